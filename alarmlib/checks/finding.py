@@ -1,0 +1,54 @@
+"""What a check says: one finding, and the whole assessment of a home."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from alarmlib.calc.figure import Figure
+
+
+class Verdict(StrEnum):
+    """How much a finding weighs; `MUST` needs a source that was seen, or the owner's own papers."""
+
+    MUST = "must"
+    SHOULD = "should"
+    NOTE = "note"
+    OK = "ok"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One sentence about one subject: what was found, what mends it, and where the rule comes from.
+
+    `subject` is the id of the thing in the home (or a heading); `source` is a key of `alarmlib.sources`;
+    `figure`, `limit` and `margin` are shown values ("" when the finding is not about a number).
+    """
+
+    id: str
+    subject: str
+    verdict: Verdict
+    message: str
+    remedy: str = ""
+    source: str = "practice"
+    figure: str = ""
+    limit: str = ""
+    margin: str = ""
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """All that was computed for one state of a home.
+
+    `home_hash` names that state; `missing` lists facts that would improve it, in words;
+    `stale` lists the full-depth results that were computed for an earlier state.
+    """
+
+    home_hash: str
+    figures: tuple[Figure, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    missing: tuple[str, ...] = ()
+    stale: tuple[str, ...] = field(default=())
+
+    @property
+    def open(self) -> int:
+        """How many findings must be mended."""
+        return sum(finding.verdict is Verdict.MUST for finding in self.findings)

@@ -1,0 +1,27 @@
+"""What goes wrong with something a person gave us: one sentence, never a traceback."""
+
+from dataclasses import dataclass
+
+
+class AlarmProblem(Exception):
+    """A mistake in what a person gave; its text is one plain sentence fit to show."""
+
+
+@dataclass(frozen=True)
+class FieldProblem(AlarmProblem):
+    """One wrong value: which file, which field, what stands there, what may stand there."""
+
+    file: str
+    path: str
+    value: str
+    allowed: str
+
+    def __str__(self) -> str:
+        place = " in ".join(part for part in (self.path, self.file) if part)
+        return f"{place}: {shorten(self.value)} cannot stand here; {self.allowed}."
+
+
+def shorten(value: str, most: int = 60) -> str:
+    """The value as a person may read it in a sentence: quoted, on one line, cut at `most` characters."""
+    line = " ".join(value.split())
+    return f"“{line[: most - 1]}…”" if len(line) > most else f"“{line}”"

@@ -1,0 +1,6 @@
+"""Settings that every test shares."""
+
+from hypothesis import HealthCheck, settings
+
+settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("fixed")
