@@ -1,0 +1,106 @@
+/* Draws a workbook page when it is opened, and shuts its kernel when the page is turned.
+ *
+ * Acts only in a notebook whose metadata says {"alarmlib": {"run_on_open": true}} and whose every code cell is trusted: a page
+ * that somebody else put into the folder, or changed, stays still until its reader trusts it.
+ * Written by hand as a module-federation container, so that no JavaScript build is needed.
+ */
+(() => {
+  const NAME = 'alarmlib-run-on-open';
+  const PATIENCE_MS = 10000; // a kernel that is busy longer is left running: it may still be saving
+  const STYLE = `
+    .alarmlib-page .jp-Placeholder, .alarmlib-page .jp-cell-toolbar, .alarmlib-page .jp-Collapser,
+    .alarmlib-page .jp-InputPrompt, .alarmlib-page .jp-OutputPrompt,
+    .alarmlib-page .jp-Notebook-footer { display: none !important; }`;
+
+  const asked = panel => Boolean(panel?.content?.model?.getMetadata?.('alarmlib')?.run_on_open);
+
+  const trusted = panel => {
+    const code = Array.from(panel.content.model.cells).filter(cell => cell.type === 'code');
+    return code.length > 0 && code.every(cell => cell.trusted);
+  };
+
+  const isPage = panel => asked(panel) && trusted(panel);
+
+  const connected = session => new Promise(resolve => {
+    const ready = () => session.session?.kernel?.connectionStatus === 'connected';
+    const look = () => {
+      if (!ready()) return;
+      session.connectionStatusChanged.disconnect(look);
+      resolve();
+    };
+    session.connectionStatusChanged.connect(look);
+    look();
+  });
+
+  const within = (promise, ms) => Promise.race([
+    promise.then(() => true),
+    new Promise(resolve => setTimeout(() => resolve(false), ms)),
+  ]);
+
+  const drawn = new WeakSet();
+
+  async function draw(app, panel) {
+    if (!panel?.context || drawn.has(panel)) return;
+    drawn.add(panel);
+    await panel.context.ready;
+    if (!isPage(panel)) {
+      drawn.delete(panel);
+      return;
+    }
+    panel.addClass('alarmlib-page');
+    await panel.revealed;
+    await panel.sessionContext.ready;
+    await connected(panel.sessionContext);
+    if (app.shell.currentWidget === panel) {
+      await app.commands.execute('notebook:run-all-cells');
+    } else {
+      drawn.delete(panel);
+    }
+  }
+
+  /* The path of the page that a click leads to, or null. A modified click opens a second tab and is not a turned page. */
+  function turnedTo(event) {
+    if (event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return null;
+    const link = event.target.closest?.('a[data-commandlinker-command="docmanager:open"]');
+    if (!link) return null;
+    const path = JSON.parse(link.dataset.commandlinkerArgs || '{}').path || '';
+    return path.endsWith('.ipynb') ? path : null;
+  }
+
+  /* What was typed last is sent by the form when it loses the focus; the kernel answers messages in order, so its answer to
+   * ours means that all edits before it are saved. */
+  async function settled(panel) {
+    document.activeElement?.blur();
+    const kernel = panel.sessionContext.session?.kernel;
+    return !kernel || within(kernel.requestKernelInfo(), PATIENCE_MS);
+  }
+
+  async function turn(app, panel, path) {
+    const quiet = await settled(panel);
+    await app.commands.execute('docmanager:open', { path });
+    if (!quiet || panel.context.path === path) return;
+    await panel.sessionContext.shutdown();
+    panel.dispose();
+  }
+
+  function activate(app) {
+    const style = document.createElement('style');
+    style.textContent = STYLE;
+    document.head.append(style);
+    const look = () => draw(app, app.shell.currentWidget).catch(error => console.error(NAME, error));
+    app.shell.currentChanged?.connect(look);
+    app.restored.then(look);
+    document.addEventListener('click', event => {
+      const panel = app.shell.currentWidget;
+      const path = isPage(panel) && panel.node.contains(event.target) ? turnedTo(event) : null;
+      if (!path) return;
+      event.preventDefault();
+      event.stopPropagation();
+      turn(app, panel, path).catch(error => console.error(NAME, error));
+    }, true);
+  }
+
+  const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
+  window._JUPYTERLAB = window._JUPYTERLAB || {};
+  window._JUPYTERLAB[NAME] = { init: () => {}, get: async () => () => ({ default: plugin }) };
+})();
