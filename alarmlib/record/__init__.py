@@ -1,0 +1,1 @@
+"""The record: what a home's alarm is, why, what is open; typed blocks, then one HTML file."""

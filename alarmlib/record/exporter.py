@@ -1,0 +1,80 @@
+"""The nbconvert exporter `alarm_record`: own template, allow-list, content policy; no script, no address.
+
+nbconvert is heavy: this module is imported only by what writes the record (and by nbconvert itself).
+"""
+
+import re
+from pathlib import Path
+from typing import Any
+
+from nbconvert.exporters.templateexporter import TemplateExporter
+from traitlets import default
+from traitlets.config import Config
+
+_GLOBAL = ["class", "id", "dir", "lang", "role", "aria-label", "aria-labelledby"]
+_PAINT = ["fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-linejoin", "stroke-linecap"]
+_PLACED = {
+    "svg": ["viewBox", "width", "font-family"],
+    "pattern": ["width", "height", "patternUnits"],
+    "path": ["d", *_PAINT],
+    "line": ["x1", "y1", "x2", "y2", *_PAINT],
+    "polygon": ["points", *_PAINT],
+    "rect": ["x", "y", "width", "height", *_PAINT],
+    "circle": ["cx", "cy", "r", *_PAINT],
+    "text": ["x", "y", "font-size", "font-weight", "text-anchor", *_PAINT],
+}
+ALLOWED_ATTRIBUTES: dict[str, Any] = {
+    "*": _GLOBAL,
+    "a": lambda _tag, name, value: name == "href" and value.startswith("#"),
+    "div": ["tabindex"],
+    "th": ["scope"],
+    **_PLACED,
+}
+ALLOWED_TAGS = sorted(
+    {"h2", "h3", "p", "ul", "ol", "li", "dl", "dt", "dd", "div", "span", "bdi", "strong", "br", "a"}
+    | {"table", "caption", "thead", "tbody", "tr", "th", "td", "figure", "figcaption"}
+    | {"title", "desc", "defs", *_PLACED}
+)
+
+
+class RecordExporter(TemplateExporter):
+    """Writes a record's notebook as one HTML file that opens anywhere, offline, and prints."""
+
+    export_from_notebook = "Home alarm record"
+    output_mimetype = "text/html"
+
+    @default("file_extension")
+    def _html(self) -> str:
+        return ".html"
+
+    @default("template_name")
+    def _name(self) -> str:
+        return "template"
+
+    @default("extra_template_basedirs")
+    def _beside_this_module(self) -> list[str]:
+        return [str(Path(__file__).parent)]
+
+    @property
+    def default_config(self) -> Config:
+        """The allow-list is on, whatever else is configured."""
+        sanitizer = {
+            "enabled": True,
+            "tags": ALLOWED_TAGS,
+            "attributes": ALLOWED_ATTRIBUTES,
+            "strip": False,
+            "safe_output_keys": {"metadata", "text/plain"},
+            "sanitized_output_types": {"text/html"},
+        }
+        config = Config({"SanitizeHTML": sanitizer})
+        return config
+
+    def default_filters(self) -> Any:
+        """The stock filters, and one that makes a text harmless inside a CSS string."""
+        yield from super().default_filters()
+        yield "css_text", css_text
+
+
+def css_text(text: str) -> str:
+    """Letters, digits, spaces and plain marks only, at most 80 characters: safe between CSS quotes."""
+    return re.sub(r"[^\w .,:()-]", "", text)[:80]

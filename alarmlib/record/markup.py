@@ -1,0 +1,149 @@
+"""Blocks written out as HTML; every text is escaped here, and nowhere else is HTML made."""
+
+import re
+from collections.abc import Iterable
+from html import escape
+
+from alarmlib.calc.figure import Figure
+from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.record.blocks import (
+    ISOLATE,
+    RELEASE,
+    Block,
+    Bullets,
+    Caution,
+    Checklist,
+    FigureBlock,
+    Findings,
+    Heading,
+    Lines,
+    Picture,
+    Table,
+    Text,
+)
+from alarmlib.record.picture import svg
+from alarmlib.sources import cite
+
+SIGNS = {Verdict.MUST: "✖", Verdict.SHOULD: "▲", Verdict.NOTE: "●", Verdict.OK: "✔"}
+GROUPS = {
+    Verdict.MUST: "Must be mended",
+    Verdict.SHOULD: "Should be mended, or checked",
+    Verdict.NOTE: "Good to know",
+    Verdict.OK: "In order",
+}
+_CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
+
+
+def plain(text: str) -> str:
+    """The text escaped for HTML: control characters replaced, isolated names kept apart."""
+    safe = escape(_CONTROL.sub("\ufffd", text))
+    if safe.count(ISOLATE) != safe.count(RELEASE):
+        return safe.replace(ISOLATE, "").replace(RELEASE, "")
+    return safe.replace(ISOLATE, "<bdi>").replace(RELEASE, "</bdi>")
+
+
+def block_html(block: Block, key: str) -> str:
+    """One block as HTML; `key` makes its ids unique in the document."""
+    match block:
+        case Text():
+            return "".join(f'<p dir="auto">{plain(text)}</p>' for text in block.paragraphs)
+        case Heading():
+            return f'<h3 dir="auto">{plain(block.text)}</h3>'
+        case Bullets():
+            return _list(block.items, "ol" if block.ordered else "ul")
+        case Table():
+            return _table(block, key)
+        case FigureBlock():
+            return _figure(block.title, block.figure)
+        case Picture():
+            drawn = svg(block.drawing, key, plain_text(block.title), plain_text(block.description))
+            twin = _table(block.table, f"{key}-table")
+            return f"<figure>{drawn}<figcaption>{plain(block.title)}</figcaption></figure>{twin}"
+        case Caution():
+            return (
+                f'<p class="caution" dir="auto"><strong>⚠ Caution.</strong> {plain(block.text)}'
+                f' <span class="source">{plain(str(cite(block.source)))}</span></p>'
+            )
+        case Findings():
+            return _findings(block.findings)
+        case Checklist():
+            return f'<h3 dir="auto">{plain(block.title)}</h3>' + _list(block.items, "ul", "ticks")
+        case Lines():
+            return _table(Table(block.caption, block.header, (("",) * len(block.header),) * block.count), key, "blank")
+
+
+def plain_text(text: str) -> str:
+    """The text without the marks that keep names apart (a picture's title holds no markup)."""
+    return _CONTROL.sub("\ufffd", text).replace(ISOLATE, "").replace(RELEASE, "")
+
+
+def _list(items: Iterable[str], tag: str, kind: str = "") -> str:
+    opened = f'<{tag} class="{kind}">' if kind else f"<{tag}>"
+    return opened + "".join(f'<li dir="auto">{plain(item)}</li>' for item in items) + f"</{tag}>"
+
+
+def _table(table: Table, key: str, kind: str = "") -> str:
+    head = "".join(
+        f'<th scope="col"{_right(index, table)}>{plain(text)}</th>' for index, text in enumerate(table.header)
+    )
+    rows = "".join(_row(row, table, kind) for row in table.rows)
+    return (
+        f'<div class="scroll" role="region" tabindex="0" aria-labelledby="{key}-caption">'
+        f'<table class="{kind or "full"}"><caption id="{key}-caption" dir="auto">{plain(table.caption)}'
+        f"</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>"
+    )
+
+
+def _row(row: tuple[str, ...], table: Table, kind: str) -> str:
+    first = f'<th scope="row" dir="auto">{plain(row[0])}</th>' if kind != "blank" else "<td></td>"
+    cells = "".join(
+        f'<td dir="auto"{_right(index, table)}>{plain(text)}</td>' for index, text in enumerate(row[1:], start=1)
+    )
+    return f"<tr>{first}{cells}</tr>"
+
+
+def _right(index: int, table: Table) -> str:
+    return ' class="number"' if index in table.numeric else ""
+
+
+def shown_value(figure: Figure) -> str:
+    """The result as it is read: three significant figures and the unit."""
+    value = figure.value if isinstance(figure.value, str) else f"{figure.value:.3g}"
+    return f"{value} {figure.unit}".strip()
+
+
+def _figure(title: str, figure: Figure) -> str:
+    numbers = "; ".join(f"{name} = {value}" for name, value in figure.inputs)
+    lines = [
+        ("Formula", figure.formula),
+        ("Numbers put in", numbers),
+        ("Result", shown_value(figure)),
+        ("Holds for", figure.valid_range),
+        ("Source", "; ".join(str(cite(key)) for key in figure.sources)),
+    ]
+    told = "".join(f'<dt>{name}</dt><dd dir="auto">{plain(text)}</dd>' for name, text in lines if text)
+    return f'<div class="figure"><h3 dir="auto">{plain(title)}</h3><dl>{told}</dl></div>'
+
+
+def _findings(findings: tuple[Finding, ...]) -> str:
+    return "".join(
+        f'<h3><span class="sign">{SIGNS[verdict]}</span> {GROUPS[verdict]} ({len(group)})</h3>'
+        f'<ul class="findings {verdict.value}">' + "".join(map(_finding, group)) + "</ul>"
+        for verdict in Verdict
+        if (group := [finding for finding in findings if finding.verdict is verdict])
+    )
+
+
+def _finding(finding: Finding) -> str:
+    remedy = f'<br><span class="remedy">What mends it: {plain(finding.remedy)}</span>' if finding.remedy else ""
+    numbers = ", ".join(
+        f"{name} {value}"
+        for name, value in (("found", finding.figure), ("limit", finding.limit), ("margin", finding.margin))
+        if value
+    )
+    told = f'<br><span class="numbers">{plain(numbers)}</span>' if numbers else ""
+    source = f'<br><span class="source">{plain(str(cite(finding.source)))}</span>'
+    return (
+        f'<li dir="auto"><span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span> '
+        f"{plain(finding.message)}{told}{remedy}{source}</li>"
+    )

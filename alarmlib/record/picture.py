@@ -1,0 +1,185 @@
+"""Drawings of our own: lines, shapes, letters and hatching, written out as SVG with fixed decimals.
+
+Lengths are drawing units (about a screen pixel); y grows downwards. Everything is drawn in the colour of
+the text around it, so one drawing serves light, dark and print; meaning is carried by letters and hatching.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from html import escape
+
+Point = tuple[float, float]
+
+
+class Ink(StrEnum):
+    """How a line is drawn."""
+
+    WALL = "wall"
+    PLAIN = "plain"
+    FINE = "fine"
+    DASHED = "dashed"
+    NONE = "none"
+
+
+class Fill(StrEnum):
+    """How a shape is filled."""
+
+    NONE = "none"
+    SOLID = "solid"
+    SLANTED = "slanted"
+    CROSSED = "crossed"
+    DOTTED = "dotted"
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line from one point to another."""
+
+    start: Point
+    end: Point
+    ink: Ink = Ink.PLAIN
+
+
+@dataclass(frozen=True)
+class Polygon:
+    """A closed shape."""
+
+    points: tuple[Point, ...]
+    ink: Ink = Ink.PLAIN
+    fill: Fill = Fill.NONE
+
+
+@dataclass(frozen=True)
+class Rect:
+    """An upright rectangle from its top left corner."""
+
+    corner: Point
+    width: float
+    height: float
+    ink: Ink = Ink.PLAIN
+    fill: Fill = Fill.NONE
+
+
+@dataclass(frozen=True)
+class Circle:
+    """A circle."""
+
+    centre: Point
+    radius: float
+    ink: Ink = Ink.PLAIN
+    fill: Fill = Fill.NONE
+
+
+class Anchor(StrEnum):
+    """Which end of a label stands at its point."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+@dataclass(frozen=True)
+class Label:
+    """A short text; `at` is on its base line; longer than `most` characters it is cut."""
+
+    at: Point
+    text: str
+    size: float = 12.0
+    anchor: Anchor = Anchor.MIDDLE
+    bold: bool = False
+    most: int = 28
+
+
+Shape = Line | Polygon | Rect | Circle | Label
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """Shapes on a sheet of `width` by `height` units."""
+
+    width: float
+    height: float
+    shapes: tuple[Shape, ...]
+
+
+_STROKES = {
+    Ink.WALL: 'stroke="currentColor" stroke-width="3" stroke-linejoin="round" stroke-linecap="round"',
+    Ink.PLAIN: 'stroke="currentColor" stroke-width="1.5"',
+    Ink.FINE: 'stroke="currentColor" stroke-width="0.6"',
+    Ink.DASHED: 'stroke="currentColor" stroke-width="1.2" stroke-dasharray="5 4"',
+    Ink.NONE: 'stroke="none"',
+}
+_HATCHES = {
+    Fill.SLANTED: '<path d="M0 6L6 0" stroke="currentColor" stroke-width="1"></path>',
+    Fill.CROSSED: '<path d="M0 6L6 0M0 0L6 6" stroke="currentColor" stroke-width="0.8"></path>',
+    Fill.DOTTED: '<circle cx="3" cy="3" r="0.9" fill="currentColor"></circle>',
+}
+
+
+def svg(drawing: Drawing, key: str, title: str, description: str, alone: bool = False) -> str:
+    """The drawing as SVG text; `key` makes its ids unique in a document.
+
+    With `alone` the text is a document of its own (namespace and size), as a notebook output needs it.
+    """
+    size = f'viewBox="0 0 {_number(drawing.width)} {_number(drawing.height)}" width="{_number(drawing.width)}"'
+    space = f' xmlns="http://www.w3.org/2000/svg" height="{_number(drawing.height)}"' if alone else ""
+    used = {shape.fill for shape in drawing.shapes if isinstance(shape, Polygon | Rect | Circle)}
+    patterns = "".join(_pattern(fill, key) for fill in _HATCHES if fill in used)
+    return (
+        f'<svg{space} {size} role="img" aria-labelledby="{key}-title {key}-desc" font-family="sans-serif">'
+        f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(description)}</desc>'
+        + (f"<defs>{patterns}</defs>" if patterns else "")
+        + "".join(_shape(shape, key) for shape in drawing.shapes)
+        + "</svg>"
+    )
+
+
+def _pattern(fill: Fill, key: str) -> str:
+    return (
+        f'<pattern id="{key}-{fill.value}" width="6" height="6" patternUnits="userSpaceOnUse">'
+        f"{_HATCHES[fill]}</pattern>"
+    )
+
+
+def _shape(shape: Shape, key: str) -> str:
+    match shape:
+        case Line():
+            (x1, y1), (x2, y2) = shape.start, shape.end
+            ends = f'x1="{_number(x1)}" y1="{_number(y1)}" x2="{_number(x2)}" y2="{_number(y2)}"'
+            return f"<line {ends} {_STROKES[shape.ink]}></line>"
+        case Polygon():
+            points = " ".join(f"{_number(x)},{_number(y)}" for x, y in shape.points)
+            return f'<polygon points="{points}" {_paint(shape.ink, shape.fill, key)}></polygon>'
+        case Rect():
+            place = f'x="{_number(shape.corner[0])}" y="{_number(shape.corner[1])}"'
+            size = f'width="{_number(shape.width)}" height="{_number(shape.height)}"'
+            return f"<rect {place} {size} {_paint(shape.ink, shape.fill, key)}></rect>"
+        case Circle():
+            place = f'cx="{_number(shape.centre[0])}" cy="{_number(shape.centre[1])}"'
+            return f'<circle {place} r="{_number(shape.radius)}" {_paint(shape.ink, shape.fill, key)}></circle>'
+        case Label():
+            return _label(shape)
+
+
+def _label(label: Label) -> str:
+    text = label.text if len(label.text) <= label.most else label.text[: label.most - 1] + "…"
+    weight = ' font-weight="bold"' if label.bold else ""
+    return (
+        f'<text x="{_number(label.at[0])}" y="{_number(label.at[1])}" font-size="{_number(label.size)}"'
+        f' text-anchor="{label.anchor.value}"{weight} fill="currentColor">{escape(text)}</text>'
+    )
+
+
+def _paint(ink: Ink, fill: Fill, key: str) -> str:
+    match fill:
+        case Fill.NONE:
+            paint = "none"
+        case Fill.SOLID:
+            paint = "currentColor"
+        case _:
+            paint = f"url(#{key}-{fill.value})"
+    return f'{_STROKES[ink]} fill="{paint}"'
+
+
+def _number(value: float) -> str:
+    return f"{round(value, 1) + 0.0:.1f}".removesuffix(".0")
