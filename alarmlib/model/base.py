@@ -1,0 +1,54 @@
+"""How a part of the home is declared: every field says its label, unit, limits, help and who may read it, once."""
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+
+from alarmlib.model.words import Share
+from alarmlib.units import Kind
+
+Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9_]*$", max_length=48)]
+Ref = Annotated[str, StringConstraints(pattern=r"^([a-z0-9][a-z0-9_]*)?$", max_length=48)]
+Name = Annotated[str, StringConstraints(max_length=80)]
+Note = Annotated[str, StringConstraints(max_length=2000)]
+Day = Annotated[str, StringConstraints(pattern=r"^(\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01]))?$")]
+Point = tuple[
+    Annotated[float, Field(ge=-1000, le=1000)],
+    Annotated[float, Field(ge=-1000, le=1000)],
+]
+
+
+class Part(BaseModel):
+    """A part of the home: frozen, nothing unknown in it, no NaN and no infinity."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, validate_default=False)
+
+
+def fact(
+    default: Any = ...,
+    label: str = "",
+    *,
+    help: str = "",
+    kind: Kind = Kind.PLAIN,
+    share: Share = Share.OWNER,
+    ge: float | None = None,
+    le: float | None = None,
+) -> Any:
+    """A field of a part: `default` (`...` when it must be given), its label and all that forms and record read.
+
+    `help` says in a sentence what the fact improves; `kind` is its unit kind (the stored value is SI);
+    `share` is the widest circle that may read it; `ge` and `le` are its limits in SI.
+    """
+    return Field(
+        default,
+        title=label,
+        description=help or None,
+        ge=ge,
+        le=le,
+        json_schema_extra={"kind": kind.value, "share": share.value},
+    )
+
+
+def identity() -> Any:
+    """The `id` field of an element; copies for a class or the public replace it by a neutral one."""
+    return fact(..., "Id", share=Share.PUBLIC)

@@ -1,0 +1,132 @@
+"""Everything that is fitted: detectors, keypads, fobs, sounders, repeaters, boxes; wired or wire-free."""
+
+from alarmlib.model.base import Day, Id, Name, Note, Part, Point, Ref, fact, identity
+from alarmlib.model.site import Yes
+from alarmlib.model.words import DeviceKind, Link, Share, Word
+from alarmlib.units import Kind
+
+HELPER, CLASS = Share.HELPER, Share.CLASS
+
+
+class DeviceState(Word):
+    """How far a device has come."""
+
+    PLANNED = "planned", "planned"
+    FITTED = "fitted", "fitted"
+    OUT_OF_SERVICE = "out_of_service", "out of service until put back"
+    REMOVED = "removed", "taken out"
+
+
+class BatteryKind(Word):
+    """What a wire-free device runs on."""
+
+    UNKNOWN = "unknown", "not known yet"
+    LITHIUM = "lithium", "lithium cell"
+    ALKALINE = "alkaline", "alkaline cell"
+    COIN = "coin", "coin cell"
+    RECHARGEABLE = "rechargeable", "rechargeable"
+    MAINS = "mains", "mains with standby cell"
+
+
+class WireFree(Part):
+    """What only a wire-free device has."""
+
+    slot: int | None = fact(None, "Wire-free place in the unit", ge=0, le=999, share=HELPER)
+    check_in_s: float | None = fact(
+        None, "Reports that it is there every", help="From its papers.", kind=Kind.TIME, ge=1, le=172800, share=CLASS
+    )
+    missing_after_s: float | None = fact(None, "Is called missing after", kind=Kind.TIME, ge=1, le=604800, share=CLASS)
+    battery: BatteryKind = fact(BatteryKind.UNKNOWN, "Battery", share=CLASS)
+    battery_fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
+    battery_lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.1, le=20, share=CLASS)
+    reports_low_battery: Yes = fact(Yes.UNKNOWN, "Reports a low battery", share=CLASS)
+    signal: float | None = fact(
+        None, "Signal reading in its place", help="On the unit's own scale, doors shut.", ge=-150, le=1000, share=HELPER
+    )
+    signal_asked: float | None = fact(None, "Least reading its papers ask for", ge=-150, le=1000, share=CLASS)
+
+
+class Device(Part):
+    """One thing that is fitted, carried or kept."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Device", share=HELPER)
+    kind: DeviceKind = fact(..., "Kind", share=CLASS)
+    link: Link = fact(Link.WIRED, "Joined by", share=CLASS)
+    state: DeviceState = fact(DeviceState.PLANNED, "State", share=HELPER)
+    room: Ref = fact("", "Room", help="Blank for something carried.", share=HELPER)
+    openings: tuple[Id, ...] = fact((), "Guards the openings", share=HELPER)
+    passages: tuple[Id, ...] = fact((), "Guards the inside doors", share=HELPER)
+    at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH, share=HELPER)
+    height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20, share=HELPER)
+    facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360, share=HELPER)
+    range_m: float | None = fact(None, "Range", kind=Kind.LENGTH, ge=0.1, le=100, share=CLASS)
+    angle_deg: float | None = fact(None, "Angle of view, degrees", ge=1, le=360, share=CLASS)
+    slowest_m_s: float | None = fact(None, "Slowest pace it sees", kind=Kind.SPEED, ge=0.01, le=5, share=CLASS)
+    ignores_pets_kg: float | None = fact(
+        None, "Ignores pets on the floor up to", kind=Kind.MASS, ge=0, le=100, share=CLASS
+    )
+    quiet_time_s: float = fact(
+        0,
+        "Rests after a trip",
+        help="A battery detector may see nothing meanwhile.",
+        kind=Kind.TIME,
+        ge=0,
+        le=3600,
+        share=CLASS,
+    )
+    movement_restarts_quiet: bool = fact(False, "Movement starts the rest anew", share=CLASS)
+    warm_up_s: float = fact(0, "Warms up", kind=Kind.TIME, ge=0, le=3600, share=CLASS)
+    tamper: Yes = fact(Yes.UNKNOWN, "Reports when its cover is opened", share=CLASS)
+    contact_gap_mm: float | None = fact(None, "Works up to a gap of, mm", ge=0, le=100, share=CLASS)
+    zone: Ref = fact("", "Zone", share=HELPER)
+    circuit: Ref = fact("", "Circuit", share=HELPER)
+    wire_free: WireFree | None = fact(None, "Wire-free facts", share=CLASS)
+    quiet_current_a: float | None = fact(None, "Current when quiet", kind=Kind.CURRENT, ge=0, le=10, share=CLASS)
+    alarm_current_a: float | None = fact(None, "Current in alarm", kind=Kind.CURRENT, ge=0, le=20, share=CLASS)
+    level_dba: float | None = fact(None, "Sound level", kind=Kind.LEVEL, ge=30, le=140, share=CLASS)
+    level_at_m: float | None = fact(
+        None,
+        "Measured at",
+        help="A level without its distance means nothing.",
+        kind=Kind.LENGTH,
+        ge=0.1,
+        le=100,
+        share=CLASS,
+    )
+    has_panic: bool = fact(False, "Has a panic button", share=CLASS)
+    standby: Yes = fact(Yes.UNKNOWN, "Goes on without mains", share=CLASS)
+    made_on: Day = fact("", "Made on", share=HELPER)
+    fitted_on: Day = fact("", "Fitted on", share=HELPER)
+    price: float | None = fact(None, "Price", kind=Kind.MONEY, ge=0, le=100000)
+    note: Note = fact("", "Note")
+
+
+class Ending(Word):
+    """How a wired circuit is ended."""
+
+    UNKNOWN = "unknown", "not known yet"
+    NONE = "none", "no end resistor"
+    SINGLE = "single", "one end-of-line resistor"
+    DOUBLE = "double", "two end-of-line resistors"
+    OPEN_FIRE = "open_fire", "normally open detectors across the end resistor"
+
+
+class Circuit(Part):
+    """A wired loop from the control unit."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Circuit", share=HELPER)
+    terminals: Name = fact("", "Terminals on the unit", share=HELPER)
+    ending: Ending = fact(Ending.UNKNOWN, "Ended by", share=CLASS)
+    end_resistor_ohm: float | None = fact(None, "End resistor", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS)
+    contact_resistor_ohm: float | None = fact(
+        None, "Resistor across a contact", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS
+    )
+    cable: Name = fact("", "Cable", share=HELPER)
+    length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
+    measured_ohm: float | None = fact(
+        None, "Resistance measured", kind=Kind.RESISTANCE, ge=0, le=10_000_000, share=HELPER
+    )
+    tamper_loop: bool = fact(False, "Runs a tamper loop", share=CLASS)
+    label: Name = fact("", "Label on the cable", share=HELPER)

@@ -1,0 +1,100 @@
+"""The whole home: one value, one file."""
+
+from collections.abc import Iterable, Iterator
+from typing import Literal, Self
+
+from pydantic import model_validator
+
+from alarmlib.model.base import Id, Name, Note, Part, fact
+from alarmlib.model.control_unit import ControlUnit
+from alarmlib.model.devices import Circuit, Device
+from alarmlib.model.household import Household
+from alarmlib.model.log import Inherited, Log
+from alarmlib.model.messages import Messages
+from alarmlib.model.references import broken_references
+from alarmlib.model.shapes import ON_WALL_M, off_wall_m
+from alarmlib.model.short_path import ShortPath
+from alarmlib.model.site import Site
+from alarmlib.model.words import DeviceKind, RuleSet, Share, StartPoint, UnitSystem
+from alarmlib.units import Kind
+
+SCHEMA_VERSION = 1
+HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
+
+
+class Rules(Part):
+    """Whose limits hold here; the local code and licensed practice win over all of them."""
+
+    rule_set: RuleSet = fact(RuleSet.US, "Rule set", help="Decides which published limits are checked.", share=PUBLIC)
+    grade: int = fact(2, "Grade aimed at (EN 50131)", help="Homes are usually 1 or 2.", ge=1, le=4, share=CLASS)
+    siren_limit_s: float | None = fact(
+        None, "Longest siren the town allows", help="Ask the town.", kind=Kind.TIME, ge=10, le=7200, share=HELPER
+    )
+    siren_limit_hour_s: float | None = fact(
+        None, "Longest siren in any hour", kind=Kind.TIME, ge=10, le=3600, share=HELPER
+    )
+    permit_asked: bool = fact(False, "Whether a permit is needed has been asked", share=HELPER)
+
+
+class Price(Part):
+    """What one device of a kind costs the owner."""
+
+    id: Id = fact(..., "Id", share=PUBLIC)
+    kind: DeviceKind = fact(..., "Kind", share=CLASS)
+    price: float = fact(..., "Price", kind=Kind.MONEY, ge=0, le=100000, share=Share.OWNER)
+
+
+class Home(Part):
+    """A home, from the survey to the log of years."""
+
+    schema_version: Literal[1] = fact(SCHEMA_VERSION, "Schema version", share=PUBLIC)
+    name: Name = fact("My home", "Nickname of the home", help="No address.", share=HELPER)
+    units: UnitSystem = fact(UnitSystem.METRIC, "Units", share=PUBLIC)
+    start_point: StartPoint = fact(StartPoint.NOTHING, "You start from", share=CLASS)
+    rules: Rules = fact(Rules(), "Rules", share=PUBLIC)
+    cautions_read: tuple[Id, ...] = fact((), "Cautions ticked", share=PUBLIC)
+    cleared_texts: tuple[Name, ...] = fact((), "Texts that are no secrets", help="Kept as hashes.")
+    short_path: ShortPath = fact(ShortPath(), "Short path", share=HELPER)
+    site: Site = fact(Site(), "The home", share=PUBLIC)
+    household: Household = fact(Household(), "Household", share=CLASS)
+    unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
+    devices: tuple[Device, ...] = fact((), "Devices", share=CLASS)
+    circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS)
+    messages: Messages = fact(Messages(), "Messages", share=HELPER)
+    inherited: Inherited = fact(Inherited(), "Inherited kit", share=HELPER)
+    log: Log = fact(Log(), "Logs", share=HELPER)
+    prices: tuple[Price, ...] = fact((), "Prices", share=HELPER)
+    note: Note = fact("", "Note")
+
+    @model_validator(mode="after")
+    def _stands_together(self) -> Self:
+        for problem in self._problems():
+            raise ValueError(problem)
+        return self
+
+    def _problems(self) -> Iterator[str]:
+        yield from broken_references(self)
+        yield from _repeated("zone place", (zone.place for zone in self.unit.zones if zone.place))
+        yield from _off_walls(self.site)
+
+
+def _repeated(what: str, values: Iterable[str]) -> Iterator[str]:
+    seen: set[str] = set()
+    for value in values:
+        if value in seen:
+            yield f"{what} “{value}” stands twice; each may stand once"
+        seen.add(value)
+
+
+def _off_walls(site: Site) -> Iterator[str]:
+    outlines = {room.id: room.outline for room in site.rooms}
+    for opening in site.openings:
+        outline = outlines.get(opening.room, ())
+        if opening.at is None or not outline:
+            continue
+        off = off_wall_m(opening.at, outline)
+        if off > ON_WALL_M:
+            yield (
+                f"opening “{opening.id}” lies {off:.2f} m off the walls of room “{opening.room}”; "
+                f"at most {ON_WALL_M} m is allowed"
+            )

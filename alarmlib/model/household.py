@@ -1,0 +1,179 @@
+"""Who lives here and who comes: by role, never by name; how they walk, and what they habitually do."""
+
+from alarmlib.model.base import Day, Id, Name, Note, Part, Ref, fact, identity
+from alarmlib.model.words import Share, Word
+from alarmlib.units import Kind
+
+HELPER, CLASS = Share.HELPER, Share.CLASS
+
+
+class AgeBand(Word):
+    """Age in bands; walking speeds are published by band."""
+
+    CHILD = "child", "child"
+    TEENAGER = "teenager", "teenager"
+    ADULT = "adult", "adult under 60"
+    OLDER = "older", "60 or older"
+
+
+class Person(Part):
+    """Somebody who lives here, by role."""
+
+    id: Id = identity()
+    role: Name = fact(..., "Who (a role, no name)", share=HELPER)
+    age: AgeBand = fact(AgeBand.ADULT, "Age", help="Sets walking speed and who may not wake.", share=CLASS)
+    slow: bool = fact(False, "Walks slowly", share=CLASS)
+    carries: bool = fact(False, "Often comes in carrying things", share=CLASS)
+    speed_m_s: float | None = fact(None, "Measured walking speed", kind=Kind.SPEED, ge=0.1, le=3, share=CLASS)
+    keying_s: float | None = fact(
+        None, "Seconds at the keypad", help="From reaching it to disarmed.", kind=Kind.TIME, ge=0.5, le=60, share=CLASS
+    )
+    unlock_s: float | None = fact(
+        None, "Seconds from opening the door until walking", kind=Kind.TIME, ge=0, le=120, share=CLASS
+    )
+    entries_a_week: float = fact(7, "Comes home, times a week", ge=0, le=200, share=CLASS)
+    can_disarm: bool = fact(True, "Can disarm", share=HELPER)
+    fob: Ref = fact("", "Carries fob", share=HELPER)
+    user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
+    sleeps_in: Ref = fact("", "Sleeps in")
+    deep_sleeper: bool = fact(False, "Sleeps deeply")
+    hard_of_hearing: bool = fact(False, "Hard of hearing")
+    needs_help_out: bool = fact(False, "Needs help to get out")
+    trained_on: Day = fact("", "Shown how it works on", share=HELPER)
+    note: Note = fact("", "Note")
+
+
+class Pet(Part):
+    """An animal that moves about the home."""
+
+    id: Id = identity()
+    kind: Name = fact(..., "Pet", share=CLASS)
+    mass_kg: float | None = fact(None, "Weight", kind=Kind.MASS, ge=0, le=150, share=CLASS)
+    reaches_m: float = fact(
+        0.0,
+        "Highest surface it gets onto",
+        help="A motion detector sees it from there.",
+        kind=Kind.LENGTH,
+        ge=0,
+        le=4,
+        share=CLASS,
+    )
+    free_in_day: tuple[Id, ...] = fact((), "Free by day in", share=HELPER)
+    free_in_night: tuple[Id, ...] = fact((), "Free at night in", share=HELPER)
+    free_when_away: tuple[Id, ...] = fact((), "Free while nobody is in, in", share=HELPER)
+
+
+class Visitor(Part):
+    """Somebody who does not live here but comes in."""
+
+    id: Id = identity()
+    role: Name = fact(..., "Who (a role, no name)", share=HELPER)
+    door: Ref = fact("", "Comes in by", share=HELPER)
+    often: Name = fact("", "How often", help="A band, no dates.")
+    can_disarm: bool = fact(False, "Can disarm", share=HELPER)
+    user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
+    trained_on: Day = fact("", "Shown how it works on", share=HELPER)
+
+
+class Walk(Part):
+    """Stopwatch walks of one person from a final door to the keypad or the other way, in seconds."""
+
+    id: Id = identity()
+    person: Id = fact(..., "Who", share=HELPER)
+    door: Id = fact(..., "Door", share=HELPER)
+    leaving: bool = fact(False, "Leaving (otherwise coming home)", share=HELPER)
+    first_s: float | None = fact(None, "First walk", kind=Kind.TIME, ge=1, le=600, share=HELPER)
+    second_s: float | None = fact(None, "Second walk", kind=Kind.TIME, ge=1, le=600, share=HELPER)
+    third_s: float | None = fact(None, "Third walk", kind=Kind.TIME, ge=1, le=600, share=HELPER)
+
+    @property
+    def seconds(self) -> tuple[float, ...]:
+        """The walks that were stopped, in seconds."""
+        return tuple(s for s in (self.first_s, self.second_s, self.third_s) if s is not None)
+
+
+class Deed(Word):
+    """One thing a person does in a habit."""
+
+    WALK_TO = "walk_to", "walk to"
+    WAIT = "wait", "wait"
+    OPEN = "open", "open"
+    CLOSE = "close", "close"
+    ARM_AWAY = "arm_away", "arm away"
+    ARM_PART = "arm_part", "arm a part set"
+    DISARM = "disarm", "disarm"
+    FOB_ARM = "fob_arm", "arm by fob"
+    FOB_DISARM = "fob_disarm", "disarm by fob"
+    LET_OUT = "let_out", "leave while the others stay set"
+    WRONG_CODE = "wrong_code", "enter a wrong code"
+    BYPASS = "bypass", "bypass for this set period"
+    SILENCE = "silence", "silence"
+    RESET = "reset", "reset"
+    PANIC = "panic", "press panic"
+    DISTURB = "disturb", "disturb from outside"
+
+
+class Step(Part):
+    """One step of a habit: what, where, and how long it takes (walks may be computed)."""
+
+    deed: Deed = fact(..., "Does", share=HELPER)
+    place: Ref = fact("", "Where (room, door, device, zone, part set or area)", share=HELPER)
+    seconds: float | None = fact(
+        None, "Takes", help="Leave blank for a walk along the plan.", kind=Kind.TIME, ge=0, le=86400, share=HELPER
+    )
+
+
+class BeginsIn(Word):
+    """The state in which a habit begins."""
+
+    UNSET = "unset", "unset"
+    AWAY = "away", "armed away"
+    PART = "part", "a part set"
+
+
+class Expected(Word):
+    """What a habit should lead to."""
+
+    QUIET = "quiet", "no siren and no message"
+    WARNING = "warning", "a warning, no siren"
+    REFUSED = "refused", "arming refused or shown"
+    ALARM = "alarm", "the alarm it is meant to give"
+
+
+class Habit(Part):
+    """Something that this household does, as steps; the alarm must treat it as expected."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Habit", share=HELPER)
+    who: Ref = fact("", "Who", share=HELPER)
+    starts_at: Ref = fact("", "Starts at (room or door)", share=HELPER)
+    begins_in: BeginsIn = fact(BeginsIn.AWAY, "Begins while", share=HELPER)
+    part_set: Ref = fact("", "Which part set", share=HELPER)
+    area: Ref = fact("", "Area", share=HELPER)
+    season: Ref = fact("", "Only in the season", share=HELPER)
+    times_a_week: float = fact(1, "Times a week", ge=0, le=200, share=HELPER)
+    steps: tuple[Step, ...] = fact((), "Steps", share=HELPER)
+    expected: Expected = fact(Expected.QUIET, "Should lead to", share=HELPER)
+    note: Note = fact("", "Note", share=Share.OWNER)
+
+
+class EmptyBand(Word):
+    """How often the home stands empty: bands only, never dates."""
+
+    UNKNOWN = "unknown", "not said"
+    SELDOM = "seldom", "seldom"
+    WEEKDAYS = "weekdays", "most weekdays"
+    NIGHTS = "nights", "some nights"
+    LONG = "long", "weeks at a time"
+
+
+class Household(Part):
+    """Who lives here, who comes, and what they do."""
+
+    people: tuple[Person, ...] = fact((), "People", share=CLASS)
+    pets: tuple[Pet, ...] = fact((), "Pets", share=CLASS)
+    visitors: tuple[Visitor, ...] = fact((), "Visitors", share=HELPER)
+    walks: tuple[Walk, ...] = fact((), "Stopwatch walks", share=HELPER)
+    habits: tuple[Habit, ...] = fact((), "Habits", share=HELPER)
+    empty: EmptyBand = fact(EmptyBand.UNKNOWN, "Stands empty", help="A band only; never a date.")
+    long_winter_absence: bool = fact(False, "Long absence in winter")

@@ -1,0 +1,113 @@
+"""What was tested, what happened, what was kept up, what was found in the walls."""
+
+from alarmlib.model.base import Day, Id, Name, Note, Part, Ref, fact, identity
+from alarmlib.model.site import Yes
+from alarmlib.model.words import Share, Word
+from alarmlib.units import Kind
+
+HELPER = Share.HELPER
+
+
+class Seen(Word):
+    """What the unit showed at a test."""
+
+    NOT_TESTED = "not_tested", "not tested yet"
+    AS_EXPECTED = "as_expected", "as expected"
+    OTHER_ZONE = "other_zone", "another zone"
+    NOTHING = "nothing", "nothing"
+    LATE = "late", "too late"
+    OTHER = "other", "something else"
+
+
+class TestKind(Word):
+    """What a test tries."""
+
+    __test__ = False  # not a test class
+
+    WALK = "walk", "walk or open"
+    BUTTON = "button", "press"
+    TIMER = "timer", "time by stopwatch"
+    SOUND = "sound", "listen"
+    TAMPER = "tamper", "open the cover"
+    BATTERY = "battery", "run without mains"
+    MESSAGE = "message", "send a test message"
+
+
+class Test(Part):
+    """One line of the test log."""
+
+    __test__ = False  # not a test class
+
+    id: Id = identity()
+    on: Day = fact("", "Date", share=HELPER)
+    by: Name = fact("", "Who (a role)", share=HELPER)
+    device: Ref = fact("", "Device", share=HELPER)
+    kind: TestKind = fact(TestKind.WALK, "Test", share=HELPER)
+    expected: Note = fact("", "Expected", share=HELPER)
+    seen: Seen = fact(Seen.NOT_TESTED, "Seen", share=HELPER)
+    seen_zone: Ref = fact("", "Zone shown", share=HELPER)
+    cause: Note = fact("", "Cause found", share=HELPER)
+    action: Note = fact("", "What was done", share=HELPER)
+    retest_of: Ref = fact("", "Retest of", share=HELPER)
+
+
+class Event(Part):
+    """One line of the event diary: every trip, wanted or not."""
+
+    id: Id = identity()
+    on: Day = fact("", "Date")
+    zone: Ref = fact("", "Zone")
+    cause: Note = fact("", "Cause")
+    changed: Note = fact("", "What was changed")
+
+
+class Upkeep(Part):
+    """One line of the maintenance diary."""
+
+    id: Id = identity()
+    on: Day = fact("", "Date", share=HELPER)
+    done: Note = fact("", "Done", share=HELPER)
+    device: Ref = fact("", "Device", share=HELPER)
+
+
+class Log(Part):
+    """The record of years."""
+
+    tests: tuple[Test, ...] = fact((), "Test log", share=HELPER)
+    events: tuple[Event, ...] = fact((), "Event diary")
+    upkeep: tuple[Upkeep, ...] = fact((), "Maintenance diary", share=HELPER)
+
+
+class Fate(Word):
+    """What becomes of something found in an old system."""
+
+    UNDECIDED = "undecided", "not decided yet"
+    KEEP = "keep", "keep"
+    REPLACE = "replace", "replace"
+    TAKE_OUT = "take_out", "take out"
+
+
+class FoundItem(Part):
+    """A device or cable pair found in the walls."""
+
+    id: Id = identity()
+    what: Name = fact(..., "What was found", share=HELPER)
+    room: Ref = fact("", "Room", share=HELPER)
+    pair: Name = fact("", "Cable pair (colours)", share=HELPER)
+    shut_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
+    open_ohm: float | None = fact(None, "Meter reads open", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
+    answers: Yes = fact(Yes.UNKNOWN, "The unit answers to it", share=HELPER)
+    unknown: Note = fact("", "What is not known", share=HELPER)
+    fate: Fate = fact(Fate.UNDECIDED, "Keep, replace or take out", share=HELPER)
+    device: Ref = fact("", "Is now device", share=HELPER)
+
+
+class Inherited(Part):
+    """What came with the home."""
+
+    items: tuple[FoundItem, ...] = fact((), "Found", share=HELPER)
+    contract_ended: bool = fact(False, "The old contract is ended", share=HELPER)
+    users_removed: bool = fact(False, "All old users are taken out of the unit", share=HELPER)
+    factory_access_changed: bool = fact(
+        False, "Factory-set access is changed", help="A tick only; never the code.", share=HELPER
+    )

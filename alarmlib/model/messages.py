@@ -1,0 +1,62 @@
+"""Who is told of what: roles, paths and order; never a name, number or address."""
+
+from alarmlib.model.base import Id, Name, Note, Part, fact, identity
+from alarmlib.model.site import Yes
+from alarmlib.model.words import EventKind, Share, Word
+from alarmlib.units import Kind
+
+HELPER, CLASS = Share.HELPER, Share.CLASS
+
+
+class PathKind(Word):
+    """How a message leaves the home."""
+
+    INTERNET = "internet", "internet through the router"
+    MOBILE = "mobile", "mobile network"
+    LINE = "line", "telephone line"
+    SIREN = "siren", "the siren itself, heard by a neighbour"
+
+
+class MessagePath(Part):
+    """One way for a message, with the boxes it needs to have power."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Path", share=HELPER)
+    kind: PathKind = fact(PathKind.INTERNET, "Kind", share=CLASS)
+    boxes: tuple[Id, ...] = fact((), "Needs the boxes", help="Router, hub, sender.", share=HELPER)
+    works_without_mains: Yes = fact(Yes.UNKNOWN, "Works in a power cut", share=CLASS)
+    failure_reported: Yes = fact(Yes.UNKNOWN, "The unit notices when it is down", share=CLASS)
+
+
+class Responder(Part):
+    """Somebody who is told, by role."""
+
+    id: Id = identity()
+    role: Name = fact(..., "Who (a role, no name)", share=HELPER)
+    lives_here: bool = fact(False, "Lives here", share=HELPER)
+    minutes_away: float | None = fact(None, "Can be there in, minutes", ge=0, le=1440, share=HELPER)
+    holds_key: bool = fact(False, "Holds a key", share=HELPER)
+    can_disarm: bool = fact(False, "Can disarm", share=HELPER)
+    agreed: Yes = fact(Yes.UNKNOWN, "Has agreed", share=HELPER)
+    does: Note = fact("", "Does then", share=HELPER)
+
+
+class Message(Part):
+    """For one kind of event: who hears, in which order, by which paths."""
+
+    id: Id = identity()
+    event: EventKind = fact(..., "Event", share=HELPER)
+    to: tuple[Id, ...] = fact((), "Told, in this order", share=HELPER)
+    paths: tuple[Id, ...] = fact((), "By", share=HELPER)
+    wait_s: float | None = fact(None, "Next is told after", kind=Kind.TIME, ge=0, le=3600, share=HELPER)
+
+
+class Messages(Part):
+    """The plan of messages."""
+
+    paths: tuple[MessagePath, ...] = fact((), "Paths", share=HELPER)
+    responders: tuple[Responder, ...] = fact((), "Who is told", share=HELPER)
+    messages: tuple[Message, ...] = fact((), "Messages", share=HELPER)
+    calls_emergency_by_itself: bool = fact(
+        False, "Calls the emergency service by itself", help="Many towns forbid it; ask first.", share=HELPER
+    )
