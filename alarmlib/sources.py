@@ -91,12 +91,8 @@ _SOURCES = (
     ),
     Source("cp01_exit_and_test", "ANSI/SIA CP-01, summary of requirements", "2008", "4.2.2.3, 4.6.3", _S),
     Source("cp01_features", "ANSI/SIA CP-01", "2010", "4.2.2 to 4.3.3, as commonly repeated", _M),
-    Source(
-        "cp01_power", "ANSI/SIA CP-01, committee draft", "2005", "4.4.3, state kept, 60 s of ignoring", _S
-    ),
-    Source(
-        "cp01_swinger", "Trade news on the revised CP-01", "2010", "4.3.2, 1 to 6 trips, 2 as delivered", _S
-    ),
+    Source("cp01_power", "ANSI/SIA CP-01, committee draft", "2005", "4.4.3, state kept, 60 s of ignoring", _S),
+    Source("cp01_swinger", "Trade news on the revised CP-01", "2010", "4.3.2, 1 to 6 trips, 2 as delivered", _S),
     Source("cp01_tolerance", "ANSI/SIA CP-01, committee draft", "2009", "3.1.2, ±10 %", _S),
     Source("dd243_window", "DD 243, summary", "2004", "confirmation window of 30 to 60 min", _S),
     Source(
@@ -110,9 +106,7 @@ _SOURCES = (
     Source("en50131_table4", "EN 50131-1", "", "8.3.4 to 8.3.6, table 4", _S),
     Source("en50131_table7", "EN 50131-1", "", "table 7, note 5", _S),
     Source("en50131_unset", "EN 50131-1, as quoted in CLC/TS 50131-7", "", "8.3.8.2, unset within 45 s", _S),
-    Source(
-        "fruin_stairs", "PD 7974-6, Fruin's stair speeds, as quoted in a fire engineering forum", "", "", _S
-    ),
+    Source("fruin_stairs", "PD 7974-6, Fruin's stair speeds, as quoted in a fire engineering forum", "", "", _S),
     Source("kasovic_2021", "Kasović and others, Clin. Interv. Aging 16:225", "2021", "n = 565", _S),
     Source("klm", "Card, Moran and Newell, keystroke-level model, as printed by a university", "", "", _S),
     Source("laplante_2007", "LaPlante and Kaeser, pedestrian walking speed", "2007", "abstract", _S),
@@ -120,6 +114,49 @@ _SOURCES = (
     Source("mutcd_2009", "MUTCD, as quoted from an FHWA answer", "2009", "4E.06", _S),
     Source("nfpa731_entry_most", "NFPA 731", "", "5.1.6.3, 240 s", _S),
     Source("nfpa731_walk", "NFPA 731", "", "5.1.6.2, disarm point within 15 s", _S),
+    Source(
+        "asnzs2201_unit_place",
+        "University survey of 20 sites against AS 2201.1: unit inside the guarded area, away from the entry",
+        "2006",
+        "",
+        _S,
+    ),
+    Source("cp01_quiet_start", "ANSI/SIA CP-01, committee draft", "2005", "4.4.3, 60 s after power returns", _S),
+    Source(
+        "cp01_repeat_trip", "ANSI/SIA CP-01, as reported by the trade press", "2010", "1 to 6 trips, 2 by default", _S
+    ),
+    Source("en50131_check_in", "EN 50131-5-3, periodic message by grade", "", "240 min, 120 min, 100 s, 10 s", _M),
+    Source("en50131_tamper", "EN 50131-1, tamper of housings by grade", "", "", _M),
+    Source("false_alarm_guide", "US Department of Justice COPS guide, False Burglar Alarms", "2nd edition", "", _S),
+    Source("home_visit", "Fire service home visit guides: who would not wake and who helps them", "", "", _S),
+    Source("irc_r315", "International Residential Code", "2018", "R315, CO alarms", _S),
+    Source(
+        "nfpa72_smoke_places",
+        "NFPA 72, household chapter",
+        "2010 and 2013",
+        "sleeping rooms, outside them, every level",
+        _S,
+    ),
+    Source("nfpa731_delay", "NFPA 731", "", "5.1.6.1, only entry doors and route detectors delayed", _S),
+    Source("nfpa731_test", "NFPA 731", "", "10.1, inspection, test and maintenance", _S),
+    Source(
+        "ordinances_calls",
+        "Ordinances on calls to emergency numbers and panic buttons (Everett WA and others)",
+        "",
+        "",
+        _S,
+    ),
+    Source(
+        "ts50131_7_indication", "CLC/TS 50131-7", "", "ten plain detectors an indication, processing ones their own", _S
+    ),
+    Source("ts50131_7_surroundings", "CLC/TS 50131-7, annexes on influences", "", "", _M),
+    Source("ul1641_cover", "UL 1641, excerpt", "2015", "18.1, accessible openings", _S),
+    Source("ul1641_people_home", "UL 1641, excerpt", "2015", "16.1, parts left out while people are in", _S),
+    Source(
+        "ul1641_shock", "UL 1641, excerpt", "2015", "15.4.1, a shock unit on a movable opening needs a contact too", _S
+    ),
+    Source("ul1641_unit_place", "UL 1641, excerpt", "2015", "17.1, unit inside the guarded area", _S),
+    Source("ul985_sets", "UL 985 and UL 1023, scope", "", "fire apart from burglary", _S),
     Source("owner", "The owner's own papers and words", status=_O),
     Source(
         "caution_carbon_monoxide",
@@ -132,9 +169,7 @@ _SOURCES = (
         status=_S,
     ),
     Source("caution_flooded_cellar", "Bonneville Power Administration, basement flooding page", status=_S),
-    Source(
-        "caution_generator", "US Consumer Product Safety Commission, winter storm notice", "2022", status=_S
-    ),
+    Source("caution_generator", "US Consumer Product Safety Commission, winter storm notice", "2022", status=_S),
     Source("caution_ladder", "US Consumer Product Safety Commission, ladder notice", "2002 print", status=_S),
     Source("caution_lead_dust", "US Environmental Protection Agency, lead questions and answers", status=_S),
     Source("caution_memory", "General trade caution", status=_M),
@@ -150,9 +185,7 @@ _SOURCES = (
     ),
     Source("caution_smoke_test", "US Fire Administration, smoke alarm leaflet", status=_S),
     Source("caution_test_calls", "Vision 20/20 home visit guide; Reedley CA ordinance 5-10-10", status=_S),
-    Source(
-        "household_fire_72", "NFPA 72, household chapter, as quoted by a trade journal", "2007", "ch. 11", _S
-    ),
+    Source("household_fire_72", "NFPA 72, household chapter, as quoted by a trade journal", "2007", "ch. 11", _S),
     Source("smoke_alarm_age", "Fire service smoke alarm tips: replace when older than ten years", status=_S),
     Source("upkeep_hoses", "Insurers' water damage tips: hoses and valves every six months", status=_S),
     Source(

@@ -1,0 +1,52 @@
+"""What goes into and comes out of the arrangement of zones."""
+
+from dataclasses import dataclass
+
+from alarmlib.model.words import DeviceKind, Function, Link
+
+
+@dataclass(frozen=True)
+class ZoneDevice:
+    """A detector to be given a zone.
+
+    `place` is what a person calls the spot it guards ("hall window"); `left_out` are the part sets that do
+    not listen to it.
+    """
+
+    id: str
+    name: str
+    kind: DeviceKind
+    function: Function
+    room: str = ""
+    room_name: str = ""
+    floor: str = ""
+    area: str = ""
+    link: Link = Link.WIRED
+    left_out: frozenset[str] = frozenset()
+    place: str = ""
+
+
+@dataclass(frozen=True)
+class UnitLimits:
+    """What the control unit has room for, from the owner's papers; None where it is not known yet."""
+
+    zones: int | None = None
+    circuits: int | None = None
+    slots: int | None = None
+    functions: frozenset[Function] | None = None
+    label_length: int | None = None
+    tells_wire_free_apart: bool = True
+
+
+@dataclass(frozen=True)
+class ProposedZone:
+    """A zone with its name, treatment, devices, and why these devices stand in it."""
+
+    label: str
+    function: Function
+    area: str
+    link: Link
+    left_out: frozenset[str]
+    devices: tuple[str, ...]
+    rooms: tuple[str, ...]
+    reason: str
