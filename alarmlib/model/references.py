@@ -102,7 +102,8 @@ def _household(home: "Home") -> Iterator[Named]:
 def _habit_places(home: "Home") -> Iterator[Named]:
     """Who does a habit, and where its steps lead, may be of several kinds: any of them will do."""
     site, unit = home.site, home.unit
-    movers = {m.id for m in (*home.household.people, *home.household.visitors, *home.household.pets)}
+    who: tuple[Any, ...] = (*home.household.people, *home.household.visitors, *home.household.pets)
+    movers = {mover.id for mover in who}
     groups: tuple[tuple[Any, ...], ...] = (
         site.rooms,
         site.openings,
