@@ -7,7 +7,7 @@ class AlarmProblem(Exception):
     """A mistake in what a person gave; its text is one plain sentence fit to show."""
 
 
-@dataclass(frozen=True)
+@dataclass(unsafe_hash=True)  # not frozen: Python sets the traceback of an exception that passes through
 class FieldProblem(AlarmProblem):
     """One wrong value: which file, which field, what stands there, what may stand there."""
 
@@ -18,7 +18,7 @@ class FieldProblem(AlarmProblem):
 
     def __str__(self) -> str:
         place = " in ".join(part for part in (self.path, self.file) if part)
-        return f"{place}: {shorten(self.value)} cannot stand here; {self.allowed}."
+        return f"{place}{': ' if place else ''}{shorten(self.value)} cannot stand here; {self.allowed}."
 
 
 def shorten(value: str, most: int = 60) -> str:
