@@ -1,0 +1,262 @@
+"""The Python end of every form: edits come in by number, are read, applied to the session and answered."""
+
+import hashlib
+import os
+import threading
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path as File
+from typing import Any
+
+import anywidget
+import traitlets
+
+from alarmlib.errors import AlarmProblem, FieldProblem, shorten
+from alarmlib.store import Edit, FieldClash, Session
+from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, Path, UploadSpec
+from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
+
+MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
+_HERE = File(__file__).parent
+_SCRIPTS = ("link.js", "controls.js", "field.js", "table.js", "form.js")
+_ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread beside the running cell
+
+
+@dataclass(frozen=True)
+class Extras:
+    """What a form has beside its fields: buttons, files, and the look at free text for secrets.
+
+    `check_text(path, text)` returns the warning for a text that looks like a secret, else None;
+    `not_secret(path, text)` is the edit that notes the owner's "it isn't one".
+    """
+
+    actions: tuple[ActionSpec, ...] = ()
+    downloads: tuple[DownloadSpec, ...] = ()
+    upload: UploadSpec | None = None
+    check_text: Callable[[Path, str], str | None] | None = None
+    not_secret: Callable[[Path, str], Edit] | None = None
+
+
+def sentence(problem: AlarmProblem) -> str:
+    """The problem as it stands beside its own field: the value and what is allowed, without the path."""
+    if isinstance(problem, FieldProblem):
+        value = f"{shorten(problem.value)} cannot stand here; " if problem.value else ""
+        return f"{value}{problem.allowed}."
+    return str(problem)
+
+
+class Engine(anywidget.AnyWidget):  # type: ignore[misc]
+    """The widget under each form of a session's home; `raising` lets a callback's error through (tests)."""
+
+    _esm = "\n".join((_HERE / script).read_text(encoding="utf-8") for script in _SCRIPTS)
+    _css = (_HERE / "form.css").read_text(encoding="utf-8")
+    structure = traitlets.Dict().tag(sync=True)
+    values = traitlets.Dict().tag(sync=True)
+    options = traitlets.Dict().tag(sync=True)
+    rows = traitlets.List().tag(sync=True)
+    warnings = traitlets.Dict().tag(sync=True)
+
+    def __init__(self, session: Session, title: str, extras: Extras | None, raising: bool | None) -> None:
+        self.session = session
+        self.title = title
+        self.extras = extras or Extras()
+        self.raising = os.environ.get("ALARM_RAISE") == "1" if raising is None else raising
+        super().__init__()
+        self.structure = {"title": title, "key": self._key(), **self._buttons(), **self._layout()}
+        self._show()
+        self.unsubscribe = session.subscribe(self._told)
+        self.on_msg(self._heard)
+
+    def __repr__(self) -> str:
+        return f"Form: {self.title}"
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data = bundle[0] if isinstance(bundle, tuple) else bundle
+        if data is not None:
+            data["text/plain"] = repr(self)
+        return bundle
+
+    # What a kind of form says about itself.
+
+    def _layout(self) -> dict[str, Any]:
+        raise NotImplementedError
+
+    def _entries(self) -> Iterator[tuple[str, FieldSpec, Path]]:
+        """Every field on the screen: its id there, its spec, its path in the home."""
+        raise NotImplementedError
+
+    def _entry(self, key: str) -> tuple[FieldSpec, Path]:
+        """The spec and the path of one field on the screen. Raises NotThereError."""
+        raise NotImplementedError
+
+    def _columns(self) -> Iterator[tuple[str, FieldSpec]]:
+        """Every field whose choices are offered, by the id it has in `structure`."""
+        raise NotImplementedError
+
+    def _row_ids(self) -> list[str]:
+        return []
+
+    def _asked(self, question: Mapping[str, Any]) -> dict[str, Any]:
+        """The answer to what only this kind of form is asked."""
+        raise AlarmProblem(f"This form has no {question.get('kind')}.")
+
+    # What goes to the browser.
+
+    def _key(self) -> str:
+        home = hashlib.sha256(str(getattr(self.session, "path", "")).encode()).hexdigest()[:12]
+        return f"{home}:{self.title}"
+
+    def _buttons(self) -> dict[str, Any]:
+        upload = self.extras.upload
+        return {
+            "actions": [{"label": each.label, "confirm": each.confirm} for each in self.extras.actions],
+            "downloads": [{"label": each.label} for each in self.extras.downloads],
+            "upload": upload
+            and {"label": upload.label, "accept": upload.accept, "most_bytes": upload.most_bytes},
+        }
+
+    def _show(self) -> None:
+        """Send what stands in the home now; the browser keeps what is being typed."""
+        home = self.session.home
+        rows, entries = self._row_ids(), list(self._entries())
+        values = {key: shown_text(field, _value(home, path)) for key, field, path in entries}
+        options = {
+            key: [list(choice) for choice in field.choices_in(home)]
+            for key, field in self._columns()
+            if field.control in {"choice", "multi"}
+        }
+        looked_at = {key: self._warning(field, path, values[key]) for key, field, path in entries}
+        warnings = {key: warning for key, warning in looked_at.items() if warning}
+        with self.hold_sync():
+            self.options, self.values, self.rows, self.warnings = options, values, rows, warnings
+
+    def _warning(self, field: FieldSpec, path: Path, text: str) -> str | None:
+        check = self.extras.check_text
+        free = field.control in {"text", "longtext"} and field.holds == "str"
+        return check(path, text) if check and free and text else None
+
+    def _told(self, *_news: Any) -> None:
+        with _ONE_AT_A_TIME:
+            self._show()
+
+    # What comes from the browser.
+
+    def _heard(self, _widget: Any, question: dict[str, Any], buffers: list[Any]) -> None:
+        """One numbered question, one answer with its number: an error in between is shown, never lost."""
+        answer = {"kind": "answer", "client": question.get("client"), "seq": question.get("seq"), "ok": False}
+        failure: Exception | None = None
+        attached: list[bytes] = []
+        with _ONE_AT_A_TIME:
+            try:
+                found = self._answer(question, buffers)
+                attached = found.pop("buffers", [])
+                answer |= {"ok": True, **found}
+            except AlarmProblem as problem:
+                answer["error"] = sentence(problem)
+            except Exception as problem:
+                failure = problem
+                answer["error"] = f"Something went wrong inside: {type(problem).__name__}: {problem}"
+            self.send(answer, attached)
+        if failure is not None and self.raising:
+            raise failure
+
+    def _answer(self, question: Mapping[str, Any], buffers: list[Any]) -> dict[str, Any]:
+        match question.get("kind"):
+            case "edit":
+                return self._edit(question["id"], question["text"], question["seen"])
+            case "not_secret":
+                return self._note_not_secret(question["id"])
+            case "download":
+                return self._download(self.extras.downloads[question["n"]])
+            case "refresh":
+                said: str | None = self._refresh()
+            case "undo":
+                said = self._undo()
+            case "action":
+                said = self.extras.actions[question["n"]].handler()
+            case "upload":
+                said = self._upload(question["name"], bytes(buffers[0]))
+            case _:
+                return self._asked(question)
+        self._show()
+        return {"say": said or "Done."}
+
+    def _refresh(self) -> None:
+        self.session.refresh()
+
+    def _undo(self) -> str:
+        self.session.undo()
+        return "The last change is undone."
+
+    def _edit(self, key: str, text: str, seen: str) -> dict[str, Any]:
+        """Read the text and apply it, unless it is what stands there; `seen` is what it was typed over."""
+        field, path = self._entry(key)
+        home = self.session.home
+        stands = _there(home, path)
+        before = stands if seen == shown_text(field, stands) else self._read(field, seen)
+        if text != shown_text(field, stands):
+            after = self._read(field, text)
+            try:
+                self.session.apply([Edit(path, before, after)])
+            except FieldClash as clash:
+                self._show()
+                return {"ok": False, "clash": self._clash(field, clash, text)}
+            self._show()
+        return {"shown": shown_text(field, _there(self.session.home, path))}
+
+    def _read(self, field: FieldSpec, text: str) -> Any:
+        return read_text(field, text, field.choices_in(self.session.home))
+
+    def _clash(self, field: FieldSpec, clash: FieldClash, text: str) -> dict[str, str]:
+        theirs = shown_text(field, clash.theirs)
+        names = {
+            **dict(field.choices_in(self.session.home)),
+            **({"": "no"} if field.control == "tick" else {}),
+        }
+        read = [", ".join(names.get(part, part) for part in each.split(",")) for each in (theirs, text)]
+        if field.control not in {"choice", "multi", "tick"}:
+            read = [theirs, text]
+        return {"theirs": theirs, "theirs_text": read[0], "mine_text": read[1]}
+
+    def _note_not_secret(self, key: str) -> dict[str, Any]:
+        field, path = self._entry(key)
+        if self.extras.not_secret is None:
+            raise AlarmProblem("This page has no place to note that.")
+        self.session.apply([self.extras.not_secret(path, shown_text(field, _there(self.session.home, path)))])
+        self._show()
+        return {}
+
+    def _download(self, wanted: DownloadSpec) -> dict[str, Any]:
+        name, content = wanted.handler()
+        if len(content) > MOST_DOWNLOAD_BYTES:
+            raise AlarmProblem(
+                f"{name} is too large for the page to hand over; take it from the home's folder."
+            )
+        say = f"{name} was handed to the browser to be saved."
+        return {"file": {"name": name, "type": wanted.media_type}, "buffers": [content], "say": say}
+
+    def _upload(self, name: str, content: bytes) -> str | None:
+        upload = self.extras.upload
+        if upload is None:
+            raise AlarmProblem("This form takes no file.")
+        if len(content) > upload.most_bytes:
+            most = upload.most_bytes / 1e6
+            raise AlarmProblem(f"{name} is larger than {most:g} MB, so it was not read. Nothing was changed.")
+        return upload.handler(name, content)
+
+
+def _there(home: Any, path: Path) -> Any:
+    try:
+        return value_at(home, path)
+    except NotThereError:
+        raise AlarmProblem(
+            "What stood here was removed on another page, so this has no place to go."
+        ) from None
+
+
+def _value(home: Any, path: Path) -> Any:
+    try:
+        return value_at(home, path)
+    except NotThereError:
+        return None

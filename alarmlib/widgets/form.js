@@ -1,0 +1,228 @@
+// The form on the page: fields in groups or in a table, buttons, files, and one line that says what is saved.
+
+class FormView {
+  constructor(model, root) {
+    this.model = model;
+    this.root = root;
+    this.structure = model.get("structure");
+    this.key = this.structure.key;
+    this.prefix = `alarm-${Math.random().toString(36).slice(2, 8)}`;
+    this.fields = new Map();
+    this.said = "";
+    this.link = new Link(model, () => this.redraw());
+    this.status = h("p", { role: "status", "aria-live": "polite" });
+    this.busy = h("p", { class: "busy", "aria-hidden": "true" });
+    this.build();
+    this.listen();
+    this.restore();
+    this.redraw();
+  }
+
+  get values() {
+    return this.model.get("values");
+  }
+
+  get warnings() {
+    return this.model.get("warnings");
+  }
+
+  build() {
+    const { title, intro, groups, table } = this.structure;
+    const box = h("fieldset", { class: "alarm-form" }, h("legend", {}, title), intro ? h("p", { class: "intro" }, intro) : null);
+    if (table) {
+      this.table = new TableView(this, table);
+      box.append(this.table.element);
+    }
+    for (const group of groups ?? []) box.append(this.buildGroup(group));
+    box.append(this.buildButtons(), h("div", { class: "foot" }, this.status, this.busy));
+    this.root.append(box);
+    this.box = box;
+    this.offer();
+  }
+
+  buildGroup({ legend, fields }) {
+    const box = legend ? h("fieldset", { class: "group" }, h("legend", {}, legend)) : h("div", { class: "group" });
+    box.append(h("div", { class: "grid" }, ...fields.map((field) => this.buildField(field))));
+    return box;
+  }
+
+  buildField(field) {
+    const id = `${this.prefix}-${this.fields.size}`;
+    const named = field.control === "multi" ? { "aria-labelledby": `${id}-label` } : {};
+    const control = makeControl(field, id, { ...named, "aria-describedby": `${id}-help ${id}-notes` });
+    const label = field.control === "multi"
+      ? h("span", { class: "label", id: `${id}-label` }, field.caption)
+      : h("label", { for: id }, field.caption);
+    const help = h("p", { class: "help", id: `${id}-help` }, field.help);
+    const notes = h("div", { class: "notes", id: `${id}-notes` });
+    this.addField(field.id, field, control, notes);
+    const parts = field.control === "tick" ? [h("div", { class: "tick" }, control.box, label)] : [label, control.box];
+    return h("div", { class: `field ${field.control}` }, ...parts, help, notes);
+  }
+
+  addField(id, field, control, notes, caption = field.caption) {
+    control.offer(this.model.get("options")[field.id] ?? []);
+    const made = new Field(this, id, caption, control, notes);
+    made.optionsKey = field.id;
+    this.fields.set(id, made);
+    made.draw();
+    return made;
+  }
+
+  offer() {
+    const options = this.model.get("options");
+    for (const field of this.fields.values()) {
+      const choices = options[field.optionsKey];
+      const known = JSON.stringify(choices);
+      if (choices && field.offered !== known) field.control.offer(choices);
+      field.offered = known;
+    }
+  }
+
+  buildButtons() {
+    const row = h("div", { class: "buttons" });
+    for (const [n, action] of (this.structure.actions ?? []).entries()) row.append(this.buildAction(n, action));
+    for (const [n, file] of (this.structure.downloads ?? []).entries()) {
+      row.append(h("button", { type: "button", click: () => this.download(n) }, file.label));
+    }
+    if (this.structure.upload) row.append(this.buildUpload(this.structure.upload));
+    return row;
+  }
+
+  buildAction(n, { label, confirm }) {
+    const button = h("button", { type: "button" }, label);
+    const go = async () => this.say(await this.link.ask({ kind: "action", n }));
+    const close = () => {
+      asked.replaceWith(button);
+      button.focus();
+    };
+    const no = h("button", { type: "button", click: close }, "No, leave it");
+    const yes = h("button", { type: "button", click: () => { close(); go(); } }, "Yes, do it");
+    const asked = h("span", { class: "asked", role: "group", "aria-label": confirm }, h("span", {}, confirm), yes, no);
+    button.addEventListener("click", () => {
+      if (!confirm) return go();
+      button.replaceWith(asked);
+      return no.focus();
+    });
+    return button;
+  }
+
+  buildUpload({ label, accept, most_bytes: most }) {
+    const id = `${this.prefix}-upload`;
+    const input = h("input", { type: "file", id, accept });
+    input.addEventListener("change", async () => {
+      const file = input.files[0];
+      if (!file) return;
+      if (file.size > most) {
+        this.redraw(`✗ ${file.name} is larger than ${most / 1e6} MB, so it was not read. Nothing was changed.`);
+      } else {
+        const content = await file.arrayBuffer();
+        this.say(await this.link.ask({ kind: "upload", name: file.name }, { buffers: [content] }));
+      }
+      input.value = "";
+    });
+    return h("span", { class: "upload" }, h("label", { for: id }, label), input);
+  }
+
+  async download(n) {
+    const answer = await this.link.ask({ kind: "download", n });
+    if (answer.file) {
+      const address = URL.createObjectURL(new Blob(answer.buffers, { type: answer.file.type }));
+      h("a", { href: address, download: answer.file.name }).click();
+      setTimeout(() => URL.revokeObjectURL(address), 10000);
+    }
+    this.say(answer);
+  }
+
+  say(answer) {
+    this.redraw(answer.ok ? answer.say || "Done." : `✗ ${answer.error}`);
+  }
+
+  // After any save, fields that failed for want of another fact get another try.
+  saved(by) {
+    this.said = "✓ Saved.";
+    for (const field of this.fields.values()) if (field !== by && field.failed) field.send(true);
+  }
+
+  listen() {
+    const drawAll = () => {
+      if (this.table) this.table.draw();
+      this.offer();
+      for (const field of this.fields.values()) {
+        field.given(this.values[field.id] ?? "");
+        field.draw();
+      }
+      this.redraw();
+    };
+    this.changes = "change:values change:rows change:options change:warnings";
+    this.drawAll = drawAll;
+    for (const change of this.changes.split(" ")) this.model.on(change, drawAll);
+    this.seen = () => document.visibilityState === "visible" && this.refresh();
+    document.addEventListener("visibilitychange", this.seen);
+    window.addEventListener("focus", this.seen);
+    for (const kind of ["keydown", "keyup", "keypress"]) this.box.addEventListener(kind, keepKeys);
+    this.box.addEventListener("keydown", (event) => event.key === "Enter" && this.enter(event));
+  }
+
+  enter(event) {
+    if (event.target.tagName !== "INPUT" || event.target.type === "checkbox") return;
+    for (const field of this.fields.values()) if (field.control.box === event.target) field.settle();
+  }
+
+  // Another page may have written the home: ask Python to look.
+  async refresh() {
+    if (this.refreshing) return;
+    this.refreshing = true;
+    setTimeout(() => { this.refreshing = false; }, 1000);
+    await this.link.ask({ kind: "refresh" }, { quiet: true });
+  }
+
+  restore() {
+    for (const [id, entry] of Object.entries(kept.load(this.key))) {
+      const field = this.fields.get(id);
+      if (field) field.restore(entry);
+      else {
+        kept.put(this.key, id, null);
+        this.said = `✗ The place where you had typed “${entry.text}” is gone, so that was not saved.`;
+      }
+    }
+  }
+
+  redraw(said) {
+    if (said) this.said = said;
+    const troubled = [...this.fields.values()].filter((field) => field.problem).map((field) => field.caption);
+    const working = this.link.open.length || [...this.fields.values()].some((field) => field.entry && !field.problem);
+    this.box.toggleAttribute("data-unsaved", Boolean(working || troubled.length));
+    let text = working ? "" : this.said;
+    if (troubled.length) text = `✗ Not saved: ${troubled.join("; ")}. The mark at the field says why.`;
+    if (this.link.late) {
+      text = "✗ Not saved yet: Python is busy or stopped. What you typed is kept here and is sent again when this page is run again.";
+    }
+    if (this.status.textContent !== text) this.status.textContent = text;
+    this.busy.textContent = working && !text ? "Saving …" : "";
+  }
+
+  close() {
+    for (const change of this.changes.split(" ")) this.model.off(change, this.drawAll);
+    document.removeEventListener("visibilitychange", this.seen);
+    window.removeEventListener("focus", this.seen);
+    this.link.close();
+  }
+}
+
+// Keys belong to the form, or a letter on a drop-down would be a command to the notebook. Ctrl and Cmd go
+// through, so that saving works, except the ones that edit text.
+function keepKeys(event) {
+  const command = (event.ctrlKey || event.metaKey) && !event.altKey;
+  const edits = ["a", "c", "v", "x", "y", "z", "enter", "backspace", "delete", "home", "end"];
+  const key = event.key.toLowerCase();
+  if (command && !edits.includes(key) && !key.startsWith("arrow")) return;
+  event.stopPropagation();
+}
+
+function render({ model, el }) {
+  const view = new FormView(model, el);
+  return () => view.close();
+}
+
+export default { render };

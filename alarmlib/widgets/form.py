@@ -1,0 +1,55 @@
+"""A form of groups of fields for one home."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from alarmlib.store import Session
+from alarmlib.units import Kind
+from alarmlib.widgets.engine import Engine, Extras
+from alarmlib.widgets.spec import FieldSpec, FormSpec, Path
+from alarmlib.widgets.values import NotThereError
+
+_NO_LETTERS = frozenset({Kind.COUNT, Kind.PERCENT, Kind.PLAIN, Kind.MONEY})
+
+
+def field_layout(key: str, field: FieldSpec) -> dict[str, Any]:
+    """A field as the browser is told of it."""
+    needed = "Needed. " if field.required and field.control == "text" else ""
+    allowed = f" {field.allowed[:1].upper()}{field.allowed[1:]}." if field.allowed else ""
+    return {
+        "id": key,
+        "caption": field.caption,
+        "control": field.control,
+        "help": f"{needed}{field.help}{allowed}".strip(),
+        "required": field.required,
+        "plain": field.kind in _NO_LETTERS,
+    }
+
+
+class Form(Engine):
+    """A form on the page: `Form(session, spec)` as a cell's last line shows it."""
+
+    def __init__(
+        self, session: Session, spec: FormSpec, extras: Extras | None = None, raising: bool | None = None
+    ) -> None:
+        self.spec = spec
+        self._fields = {"/".join(field.path): field for field in spec.fields}
+        super().__init__(session, spec.title, extras, raising)
+
+    def _layout(self) -> dict[str, Any]:
+        groups = [
+            {"legend": legend, "fields": [field_layout("/".join(field.path), field) for field in fields]}
+            for legend, fields in self.spec.groups
+        ]
+        return {"intro": self.spec.intro, "groups": groups}
+
+    def _entries(self) -> Iterator[tuple[str, FieldSpec, Path]]:
+        return ((key, field, field.path) for key, field in self._fields.items())
+
+    def _entry(self, key: str) -> tuple[FieldSpec, Path]:
+        if key not in self._fields:
+            raise NotThereError(key)
+        return self._fields[key], self._fields[key].path
+
+    def _columns(self) -> Iterator[tuple[str, FieldSpec]]:
+        return iter(self._fields.items())

@@ -1,0 +1,129 @@
+"""A table for bulk entry: a row for each element of a collection, edited, added, removed and pasted."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.store import Edit, Session
+from alarmlib.widgets.engine import Engine, Extras, sentence
+from alarmlib.widgets.form import field_layout
+from alarmlib.widgets.spec import FieldSpec, Path, TableSpec
+from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
+
+MOST_PASTED = 500  # rows in one paste
+
+
+class TableForm(Engine):
+    """A table on the page: `TableForm(session, spec)` as a cell's last line shows it."""
+
+    def __init__(
+        self, session: Session, spec: TableSpec, extras: Extras | None = None, raising: bool | None = None
+    ) -> None:
+        self.spec = spec
+        self._by_key = {"/".join(field.path): field for field in spec.columns}
+        super().__init__(session, spec.title, extras, raising)
+
+    def _layout(self) -> dict[str, Any]:
+        columns = [field_layout(key, field) for key, field in self._by_key.items()]
+        table = {"columns": columns, "add_label": self.spec.add_label, "row_word": self.spec.row_word}
+        return {"intro": self.spec.intro, "table": table}
+
+    def _elements(self) -> list[Any]:
+        keep = self.spec.keep
+        return [each for each in value_at(self.session.home, self.spec.path) if keep is None or keep(each)]
+
+    def _row_ids(self) -> list[str]:
+        return [str(each.id) for each in self._elements()]
+
+    def _entries(self) -> Iterator[tuple[str, FieldSpec, Path]]:
+        for row in self._row_ids():
+            for key, field in self._by_key.items():
+                yield f"{row}/{key}", field, (*self.spec.path, row, *field.path)
+
+    def _entry(self, key: str) -> tuple[FieldSpec, Path]:
+        row, _, column = key.partition("/")
+        if column not in self._by_key:
+            raise NotThereError(key)
+        field = self._by_key[column]
+        return field, (*self.spec.path, row, *field.path)
+
+    def _columns(self) -> Iterator[tuple[str, FieldSpec]]:
+        return iter(self._by_key.items())
+
+    def _asked(self, question: Mapping[str, Any]) -> dict[str, Any]:
+        match question.get("kind"):
+            case "add":
+                return self._add()
+            case "remove":
+                return self._remove(question["row"])
+            case "paste":
+                return self._paste(question["row"], question["column"], question["text"])
+        return super()._asked(question)
+
+    def _add(self) -> dict[str, Any]:
+        new = self._new_row(set())
+        self.session.apply([Edit((*self.spec.path, new["id"]), None, new)])
+        self._show()
+        count = len(self._row_ids())
+        return {"row": new["id"], "say": f"{self.spec.row_word.capitalize()} {count} is added."}
+
+    def _new_row(self, more: set[str]) -> dict[str, Any]:
+        home = self.session.home
+        taken = {str(each.id) for each in value_at(home, self.spec.path)} | more
+        return {"id": self.spec.new_id(frozenset(taken)), **self.spec.blank(home)}
+
+    def _remove(self, row: str) -> dict[str, Any]:
+        rows = self._row_ids()
+        if row not in rows:
+            raise AlarmProblem("That row is gone already.")
+        path = (*self.spec.path, row)
+        self.session.apply([Edit(path, value_at(self.session.home, path), None)])
+        self._show()
+        number = rows.index(row) + 1
+        name = self.spec.row_word.capitalize()
+        return {"say": f"{name} {number} is removed; “Undo the last change” brings it back."}
+
+    def _paste(self, row: str, column: int, text: str) -> dict[str, Any]:
+        """Fill cells to the right and down from (row, column), adding rows at the end: all or nothing."""
+        lines = [line.split("\t") for line in text.rstrip("\n").split("\n")]
+        if len(lines) > MOST_PASTED:
+            raise AlarmProblem(f"{len(lines)} rows are too many for one paste; {MOST_PASTED} at most.")
+        rows = self._row_ids()
+        start = rows.index(row)
+        edits: list[Edit] = []
+        added: set[str] = set()
+        for n, cells in enumerate(lines):
+            values = self._pasted(cells, column, n + 1)
+            if start + n < len(rows):
+                edits += self._cell_edits(rows[start + n], values)
+            else:
+                new = self._new_row(added) | {path[0]: value for path, value in values.items()}
+                added.add(new["id"])
+                edits.append(Edit((*self.spec.path, new["id"]), None, new))
+        if edits:
+            self.session.apply(edits)
+        self._show()
+        return {"say": f"Pasted {len(lines)} lines; {len(added)} of them are new rows."}
+
+    def _pasted(self, cells: list[str], column: int, line: int) -> dict[Path, Any]:
+        """The values of one pasted line by column path. Raises AlarmProblem that names line and column."""
+        fields = self.spec.columns[column:]
+        if len(cells) > len(fields):
+            found = f"Line {line} has {len(cells)} cells, but only {len(fields)} columns follow."
+            raise AlarmProblem(f"{found} Nothing was pasted.")
+        values = {}
+        for field, text in zip(fields, cells, strict=False):
+            try:
+                values[field.path] = read_text(field, text, field.choices_in(self.session.home))
+            except AlarmProblem as problem:
+                place = f"Line {line}, {field.caption}"
+                raise AlarmProblem(f"{place}: {sentence(problem)} Nothing was pasted.") from None
+        return values
+
+    def _cell_edits(self, row: str, values: Mapping[Path, Any]) -> Iterator[Edit]:
+        """Edits for the cells whose text differs from the one shown, so that nothing is rounded anew."""
+        for field in self.spec.columns:
+            path = (*self.spec.path, row, *field.path)
+            stands = value_at(self.session.home, path)
+            if field.path in values and shown_text(field, values[field.path]) != shown_text(field, stands):
+                yield Edit(path, stands, values[field.path])
