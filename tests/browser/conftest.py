@@ -1,0 +1,204 @@
+"""One JupyterLab for all browser tests, in folders of its own, and Chromium that must never ask anybody else."""
+
+import json
+import os
+import secrets
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, sync_playwright
+
+import alarmlib.lab
+from alarmlib.lab import surroundings, workbook
+
+CHROMIUM = "/usr/bin/chromium"
+QUIET = [
+    "--no-sandbox",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-default-apps",
+    "--disable-sync",
+    "--no-first-run",
+    "--no-default-browser-check",
+]
+
+
+@dataclass(frozen=True)
+class Lab:
+    """A running server: where it answers, its token, the folder it shows."""
+
+    address: str
+    token: str
+    folder: Path
+
+    def call(self, method: str, path: str) -> Any:
+        """A request to the server's own interface; the answer as JSON, None when it is empty."""
+        request = urllib.request.Request(f"{self.address}/{path}", method=method, data=b"" if method == "POST" else None)
+        request.add_header("Authorization", f"token {self.token}")
+        with urllib.request.urlopen(request, timeout=30) as answer:
+            body = answer.read()
+        return json.loads(body) if body else None
+
+    def kernel(self, name: str) -> str:
+        """The id of the kernel that runs this notebook."""
+        return next(each["kernel"]["id"] for each in self.call("GET", "api/sessions") if each["path"] == name)
+
+    def restart(self, name: str) -> None:
+        """Give the notebook a fresh kernel under its open forms, as a crash does."""
+        self.call("POST", f"api/kernels/{self.kernel(name)}/restart")
+
+
+@pytest.fixture(scope="session")
+def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
+    """JupyterLab on a free port with a random token; every Jupyter folder is a temporary one."""
+    folder = tmp_path_factory.mktemp("lab")
+    surroundings.write_settings(folder)
+    extension = Path(alarmlib.lab.__file__).parent / "extension"
+    data = surroundings.place(folder, "JUPYTER_DATA_DIR")
+    shutil.copytree(extension, data / "labextensions" / "alarmlib-run-on-open")
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    token = secrets.token_hex(16)
+    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--ServerApp.port={port}"]
+    command += [f"--IdentityProvider.token={token}", "--ServerApp.port_retries=0", "--LabApp.expose_app_in_browser=True"]
+    library = str(Path(alarmlib.__file__).parents[1])  # a checkout that is not installed is found by kernels too
+    paths = os.pathsep.join([library, *filter(None, [os.environ.get("PYTHONPATH")])])
+    surround = surroundings.environment(folder) | {"PYTHONPATH": paths}
+    with (folder / "server.log").open("w") as log:
+        server = subprocess.Popen(command, cwd=folder, env=surround, stdout=log, stderr=log)
+    found = Lab(f"http://127.0.0.1:{port}", token, folder)
+    try:
+        _await(found, server)
+        yield found
+    finally:
+        server.terminate()
+        server.wait(20)
+
+
+def _await(lab: Lab, server: "subprocess.Popen[bytes]") -> None:
+    limit = time.monotonic() + 60
+    while time.monotonic() < limit and server.poll() is None:
+        try:
+            lab.call("GET", "api/status")
+            return
+        except OSError:
+            time.sleep(0.1)
+    raise AssertionError((lab.folder / "server.log").read_text())
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """The driver of the browser."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Browser]:
+    """Debian's Chromium, kept from asking anybody on its own account."""
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def context(chromium: Browser) -> Iterator[Callable[..., BrowserContext]]:
+    """A maker of browser contexts; the test fails if any page in them asked an address off this machine."""
+    made: list[BrowserContext] = []
+    elsewhere: list[str] = []
+
+    def watch(address: str) -> None:
+        if not address.startswith(("http://127.0.0.1:", "ws://127.0.0.1:", "data:", "blob:", "about:")):
+            elsewhere.append(address)
+
+    def make(width: int = 1100, height: int = 900, **more: Any) -> BrowserContext:
+        new = chromium.new_context(viewport={"width": width, "height": height}, **more)
+        new.set_default_timeout(20_000)
+        new.on("request", lambda request: watch(request.url))
+        made.append(new)
+        return new
+
+    yield make
+    for each in made:
+        each.close()
+    assert elsewhere == []
+
+
+@dataclass
+class Desk:
+    """A home file and notebooks about it, opened in Chromium."""
+
+    lab: Lab
+    folder: Path
+    context: Callable[..., BrowserContext]
+
+    @property
+    def file(self) -> Path:
+        """The home file of this test."""
+        return self.folder / "home.json"
+
+    def stored(self) -> Any:
+        """What stands in the home file now."""
+        return json.loads(self.file.read_text(encoding="utf-8"))
+
+    def write(self, name: str, *cells: str) -> str:
+        """A trusted page of code cells that draws itself when it is opened; gives its path on the server."""
+        page = nbformat.v4.new_notebook(metadata={"alarmlib": {"run_on_open": True}})
+        page.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
+        page.cells = [nbformat.v4.new_code_cell(cell) for cell in cells]
+        for cell in page.cells:
+            cell.metadata |= {"editable": False, "deletable": False, "jupyter": {"source_hidden": True}}
+        target = self.folder / name
+        nbformat.write(page, target)
+        workbook.trust([target], surroundings.place(self.lab.folder, "JUPYTER_DATA_DIR"))
+        return target.relative_to(self.lab.folder).as_posix()
+
+    def open(self, path: str, window: BrowserContext | None = None, **more: Any) -> Page:
+        """The page in a window of its own, once its first form is there."""
+        page = (window or self.context(**more)).new_page()
+        page.goto(f"{self.lab.address}/doc/tree/{path}?token={self.lab.token}")
+        page.locator(".alarm-form").first.wait_for()
+        return page
+
+
+@pytest.fixture
+def desk(lab: Lab, context: Callable[..., BrowserContext], request: pytest.FixtureRequest) -> Iterator[Desk]:
+    """A desk with a folder of its own; its kernels are ended after the test."""
+    folder = lab.folder / request.node.name.replace("[", "_").replace("]", "")
+    folder.mkdir()
+    desk = Desk(lab, folder, context)
+    yield desk
+    for session in lab.call("GET", "api/sessions"):
+        lab.call("DELETE", f"api/sessions/{session['id']}")
+
+
+@pytest.fixture
+def run_all() -> Callable[[Page], None]:
+    """Run every cell of the open page by the menu, as a person does after a restart."""
+
+    def run(page: Page) -> None:
+        page.get_by_role("menuitem", name="Run", exact=True).click()
+        page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+
+    return run
+
+
+@pytest.fixture
+def field() -> Callable[..., Locator]:
+    """The control of a form on the page by its label, exactly."""
+
+    def find(page: Page, label: str) -> Locator:
+        return page.locator(".alarm-form").get_by_label(label, exact=True)
+
+    return find
