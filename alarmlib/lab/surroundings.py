@@ -54,6 +54,7 @@ def _lab() -> dict[str, object]:
 def _server(folder: Path) -> dict[str, object]:
     return {
         "ServerApp": {"root_dir": str(folder.resolve())},
+        "FileCheckpoints": {"checkpoint_dir": f"{HIDDEN}/checkpoints"},
         "MappingKernelManager": {"cull_idle_timeout": IDLE_S, "cull_connected": False},
     }
 

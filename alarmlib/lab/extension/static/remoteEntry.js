@@ -58,12 +58,15 @@
     }
   }
 
-  /* The path of the page that a click leads to, or null. A modified click opens a second tab and is not a turned page. */
-  function turnedTo(event) {
+  /* The path of the page that a click leads to, or null. A modified click opens a second tab and is not a turned page.
+   * JupyterLab gives a relative link the address of the file's download. */
+  function turnedTo(app, event) {
     if (event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return null;
-    const link = event.target.closest?.('a[data-commandlinker-command="docmanager:open"]');
-    if (!link) return null;
-    const path = JSON.parse(link.dataset.commandlinkerArgs || '{}').path || '';
+    const link = event.target.closest?.('a[href]');
+    const files = new URL('files/', app.serviceManager.serverSettings.baseUrl);
+    const address = link && new URL(link.href);
+    if (address?.origin !== files.origin || !address.pathname.startsWith(files.pathname)) return null;
+    const path = decodeURIComponent(address.pathname.slice(files.pathname.length));
     return path.endsWith('.ipynb') ? path : null;
   }
 
@@ -92,7 +95,7 @@
     app.restored.then(look);
     document.addEventListener('click', event => {
       const panel = app.shell.currentWidget;
-      const path = isPage(panel) && panel.node.contains(event.target) ? turnedTo(event) : null;
+      const path = isPage(panel) && panel.node.contains(event.target) ? turnedTo(app, event) : null;
       if (!path) return;
       event.preventDefault();
       event.stopPropagation();
@@ -102,5 +105,5 @@
 
   const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
   window._JUPYTERLAB = window._JUPYTERLAB || {};
-  window._JUPYTERLAB[NAME] = { init: () => {}, get: async () => () => ({ default: plugin }) };
+  window._JUPYTERLAB[NAME] = { init: () => {}, get: async () => () => ({ __esModule: true, default: plugin }) };
 })();
