@@ -149,6 +149,11 @@ class PartSetDoor(Part):
     zone: Id = fact(..., "Final door", share=HELPER)
     delayed: bool = fact(True, "Has its delay (otherwise at once)", share=HELPER)
 
+    @property
+    def id(self) -> str:
+        """The zone: each may stand once, so it names the row."""
+        return self.zone
+
 
 class PartSet(Part):
     """A way of arming with people in: what is left out, and what each final door does."""
@@ -167,6 +172,11 @@ class SeasonZone(Part):
     zone: Id = fact(..., "Zone", share=HELPER)
     function: Function | None = fact(None, "Function then", share=HELPER)
     out_of_service: bool = fact(False, "Out of service then", share=HELPER)
+
+    @property
+    def id(self) -> str:
+        """The zone: each may stand once, so it names the row."""
+        return self.zone
 
 
 class Season(Part):

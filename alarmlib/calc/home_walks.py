@@ -1,0 +1,78 @@
+"""Every person's timed walks between every final door and the keypad: what delays are measured by."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from alarmlib.calc.plan import Place, Plan, place_of_device, plan_from_home
+from alarmlib.calc.times import TimedWalk
+from alarmlib.calc.walkers import coming_home, going_out, walker_of
+from alarmlib.calc.walking import Walk, WalkMap, level_length_m, walk_seconds
+from alarmlib.model.home import Home
+from alarmlib.model.household import Person
+from alarmlib.model.words import DeviceKind
+
+
+@dataclass(frozen=True)
+class HomeWalk:
+    """One person and one final door: the way to the nearest keypad and back, and the walks that were stopped.
+
+    `entry` and `exit` are the timed walks; `assumed` names passages of which neither length nor seconds are known.
+    """
+
+    person: str
+    door: str
+    keypad: str
+    entry: TimedWalk
+    exit: TimedWalk
+    walk_s: float
+    stopped_in_s: tuple[float, ...] = ()
+    stopped_out_s: tuple[float, ...] = ()
+    entries_a_day: float = 1.0
+    assumed: tuple[str, ...] = ()
+
+
+def home_walks(home: Home) -> tuple[HomeWalk, ...]:
+    """The walks of everybody who can disarm, by every final door from which a keypad can be reached.
+
+    Reference: shortest walks by `alarmlib.calc.walking`; paces by `alarmlib.calc.walkers`.
+    """
+    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room]
+    doors = [opening for opening in home.site.openings if opening.final_door]
+    if not (keypads and doors):
+        return ()
+    plan = plan_from_home(home)
+    places = {device.id: place for device in keypads if (place := place_of_device(device)) is not None}
+    walks = WalkMap(plan, places.values())
+    people = [person for person in home.household.people if person.can_disarm]
+    return tuple(
+        found for door in doors for person in people for found in _by(home, walks, plan, places, person, door.id)
+    )
+
+
+def _by(
+    home: Home, walks: WalkMap, plan: Plan, keypads: dict[str, Place], person: Person, door: str
+) -> Iterator[HomeWalk]:
+    walker = walker_of(person)
+    start = plan.place_of_opening(door)
+    ways: list[tuple[float, str, Walk]] = []
+    for keypad, place in keypads.items():
+        way = walks.walk(start, place, walker)
+        if way is not None:
+            ways.append((walk_seconds(way, walker), keypad, way))
+    if not ways:
+        return
+    seconds, keypad, way = min(ways, key=lambda each: each[:2])
+    length_m = level_length_m(way, walker)
+    stopped = [walk for walk in home.household.walks if (walk.person, walk.door) == (person.id, door)]
+    yield HomeWalk(
+        person=person.id,
+        door=door,
+        keypad=keypad,
+        entry=coming_home(length_m, len(way.doors), walker, person),
+        exit=going_out(length_m, len(way.doors), walker),
+        walk_s=seconds,
+        stopped_in_s=tuple(s for walk in stopped if not walk.leaving for s in walk.seconds),
+        stopped_out_s=tuple(s for walk in stopped if walk.leaving for s in walk.seconds),
+        entries_a_day=person.entries_a_week / 7,
+        assumed=way.assumed,
+    )

@@ -1,0 +1,193 @@
+"""From a home's devices to its zone chart: what each device should do, which share a zone, who listens when."""
+
+from collections import deque
+from collections.abc import Iterable
+
+from alarmlib.calc.proposals import Placed, Proposal, propose_functions
+from alarmlib.calc.zone_types import UnitLimits, ZoneDevice
+from alarmlib.calc.zoning import ZonePlan, plan_zones
+from alarmlib.draft.lines import slug
+from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, TellsApart, Zone
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.home import Home
+from alarmlib.model.site import RoomUse
+from alarmlib.model.words import DETECTORS, DeviceKind, Function
+
+_NIGHT_WALKS = frozenset({RoomUse.BATH})
+
+
+def zone_plan(home: Home, time_limit_s: float = 10.0) -> ZonePlan:
+    """The zones that suit the home's devices and the unit's limits best, with reasons and bound.
+
+    Reference: see `alarmlib.calc.zoning.plan_zones` and `alarmlib.calc.proposals.propose_functions`.
+    """
+    return plan_zones(zone_devices(home), unit_limits(home), time_limit_s=time_limit_s)
+
+
+def with_zones(home: Home, time_limit_s: float = 10.0) -> Home:
+    """The home with the zones of `zone_plan` put in, every device in its zone, and the part sets filled."""
+    plan = zone_plan(home, time_limit_s)
+    why = {proposal.device: proposal.reason for proposal in function_proposals(home)}
+    areas = home.unit.areas or (Area(id="house", name="House"),)
+    zones: list[Zone] = []
+    zone_of: dict[str, str] = {}
+    quiet: dict[str, list[str]] = {part_set.id: [] for part_set in home.unit.part_sets}
+    for proposed in plan.zones:
+        zone_id = slug(proposed.label, [zone.id for zone in zones])
+        zone_of |= dict.fromkeys(proposed.devices, zone_id)
+        zones.append(
+            Zone(
+                id=zone_id,
+                label=proposed.label,
+                function=proposed.function,
+                areas=(proposed.area or areas[0].id,),
+                reason=f"{_sentence(why[proposed.devices[0]])} {proposed.reason}",
+            )
+        )
+        for part_set in proposed.left_out:
+            quiet[part_set].append(zone_id)
+    part_sets = tuple(_filled(part_set, quiet[part_set.id], zones) for part_set in home.unit.part_sets)
+    unit = home.unit.model_copy(update={"areas": areas, "zones": tuple(zones), "part_sets": part_sets})
+    devices = tuple(
+        device.model_copy(update={"zone": zone_of.get(device.id, "")}) if device.kind in DETECTORS else device
+        for device in home.devices
+    )
+    return Home.model_validate(home.model_copy(update={"unit": unit, "devices": devices}).model_dump())
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def _filled(part_set: PartSet, left_out: list[str], zones: Iterable[Zone]) -> PartSet:
+    final = [zone.id for zone in zones if zone.function is Function.FINAL_DOOR]
+    kept = {door.zone: door for door in part_set.doors}
+    doors = tuple(kept.get(zone, PartSetDoor(zone=zone, delayed=True)) for zone in final)
+    return part_set.model_copy(update={"left_out": tuple(left_out), "doors": doors})
+
+
+def zone_devices(home: Home) -> tuple[ZoneDevice, ...]:
+    """The home's detectors as the arrangement of zones wants them."""
+    site = home.site
+    rooms = {room.id: room for room in site.rooms}
+    floors = {storey.id: storey.name for storey in site.storeys}
+    openings = {opening.id: opening.name for opening in site.openings}
+    given = {proposal.device: proposal for proposal in function_proposals(home)}
+    chosen = {zone.id: zone.function for zone in home.unit.zones}
+    part_sets = home.unit.part_sets
+    found = []
+    for device in _detectors(home):
+        room = rooms.get(device.room)
+        proposal = given[device.id]
+        found.append(
+            ZoneDevice(
+                id=device.id,
+                name=device.name,
+                kind=device.kind,
+                function=chosen.get(device.zone, proposal.function),
+                room=device.room,
+                room_name=room.name if room else "",
+                floor=floors.get(room.storey, "") if room else "",
+                area=room.area if room else "",
+                link=device.link,
+                left_out=frozenset(part.id for part in part_sets if _left_out(device, part, proposal)),
+                place=openings.get(device.openings[0], "") if len(device.openings) == 1 else "",
+            )
+        )
+    return tuple(found)
+
+
+def _left_out(device: Device, part_set: PartSet, proposal: Proposal) -> bool:
+    if device.zone and (part_set.left_out or part_set.doors):
+        return device.zone in part_set.left_out
+    return not proposal.listens_at_night
+
+
+def function_proposals(home: Home) -> tuple[Proposal, ...]:
+    """What each detector of the home should do, with the reason.
+
+    Reference: see `alarmlib.calc.proposals.propose_functions`.
+    """
+    route = rooms_on_routes(home)
+    final = {opening.id for opening in home.site.openings if opening.final_door}
+    night = _moved_in_at_night(home)
+    pets = {room for pet in home.household.pets for room in pet.free_when_away}
+    passages = {p.id: {p.first, p.second} for p in home.site.passages}
+    placed = []
+    for device in _detectors(home):
+        passed = any(passages[passage] <= route for passage in device.passages)
+        placed.append(
+            Placed(
+                id=device.id,
+                kind=device.kind,
+                room=device.room,
+                on_route=passed or (device.kind is DeviceKind.MOTION and device.room in route),
+                final_door=bool(final & set(device.openings)),
+                moved_at_night=device.room in night,
+                pet_trips_it=device.room in pets and not device.ignores_pets_kg,
+            )
+        )
+    return propose_functions(placed)
+
+
+def rooms_on_routes(home: Home) -> set[str]:
+    """Ids of the rooms that people pass between a final door and the nearest keypad, both ends included.
+
+    Fewest rooms; with no way known between them, the two end rooms alone.
+    """
+    keypads = {device.room for device in home.devices if device.kind is DeviceKind.KEYPAD and device.room}
+    doors = {opening.room for opening in home.site.openings if opening.final_door}
+    found: set[str] = set()
+    for room in doors:
+        found |= set(_fewest_rooms(home, room, keypads))
+    return found
+
+
+def _fewest_rooms(home: Home, start: str, goals: set[str]) -> tuple[str, ...]:
+    came_from: dict[str, str | None] = {start: None}
+    waiting = deque([start])
+    while waiting:
+        room = waiting.popleft()
+        if room in goals:
+            back: list[str] = []
+            step: str | None = room
+            while step is not None:
+                back.append(step)
+                step = came_from[step]
+            return tuple(back)
+        for passage in home.site.passages:
+            if room in (passage.first, passage.second):
+                other = passage.second if room == passage.first else passage.first
+                if other not in came_from:
+                    came_from[other] = room
+                    waiting.append(other)
+    return (start,)
+
+
+def _moved_in_at_night(home: Home) -> set[str]:
+    """Rooms where somebody sleeps, walks to a bathroom or a pet runs free at night."""
+    sleeping = {room.id for room in home.site.rooms if room.sleeps_here}
+    storeys = {room.storey for room in home.site.rooms if room.sleeps_here}
+    walked = {
+        room.id for room in home.site.rooms if room.storey in storeys and room.use in _NIGHT_WALKS | {RoomUse.HALL}
+    }
+    ground = {home_room.id for home_room in home.site.rooms if home_room.use is RoomUse.HALL}
+    pets = {room for pet in home.household.pets for room in pet.free_in_night}
+    return sleeping | (walked if storeys else ground & walked) | pets
+
+
+def unit_limits(home: Home) -> UnitLimits:
+    """The unit's limits as the arrangement of zones wants them."""
+    limits = home.unit.limits
+    return UnitLimits(
+        zones=limits.zones,
+        circuits=limits.circuits,
+        slots=limits.wire_free_slots,
+        functions=frozenset(limits.functions) or None,
+        label_length=limits.label_length,
+        tells_wire_free_apart=limits.tells_apart in (TellsApart.UNKNOWN, TellsApart.DEVICES, TellsApart.BOTH),
+    )
+
+
+def _detectors(home: Home) -> list[Device]:
+    return [d for d in home.devices if d.kind in DETECTORS and d.state is not DeviceState.REMOVED]
