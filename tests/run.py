@@ -1,0 +1,165 @@
+"""The other command: makes the environment, gets what the tests need, runs them all and prints one closing line.
+
+    python3 tests/run.py [--whole] [--only STAGE] [-k WORDS] [--refresh-pages]
+
+Standard library only. Exits with 0 only when everything ran and passed: a missing tool, an empty stage and a
+skipped test are failures. `ruff` and `mypy` count as one check each.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+from typing import NamedTuple
+from xml.etree import ElementTree
+
+ROOT = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(ROOT / "workbook"))
+
+import start  # noqa: E402 - it stands beside the pages
+
+LIMIT_S = 40 * 60.0  # a stage that takes longer hangs
+CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+APART = ("browser", "packaging", "notebooks")  # test folders that are stages of their own
+STAGES = ("ruff", "mypy", "unit", "notebooks", "packaging", "browser")
+NEED_CHROMIUM = ("packaging", "browser")
+
+
+class Count(NamedTuple):
+    """How many checks ended how."""
+
+    failed: int = 0
+    passed: int = 0
+    skipped: int = 0
+
+    def __str__(self) -> str:
+        told = [f"{number} {word}" for word, number in self._asdict().items() if number]
+        return ", ".join(told) or "nothing ran"
+
+
+def main(words: list[str] | None = None) -> int:
+    """Run the stages; 0 when all passed, 1 when any did not, 2 when something is missing."""
+    options = arguments(words)
+    begun = time.monotonic()
+    try:
+        start.check_python(sys.version_info[:2])
+        python = start.environment(ROOT, extras=("test",), wheels=None)
+        if options.refresh_pages:
+            return subprocess.call([str(python), "-m", "alarmlib.pages.refresh"], cwd=ROOT)
+        stages = (options.only,) if options.only else STAGES
+        browser = chromium() if set(stages) & set(NEED_CHROMIUM) else ""
+        with tempfile.TemporaryDirectory(prefix="alarm-tests-") as scratch:
+            surround = surroundings(Path(scratch), browser, options.whole)
+            counts = [run(stage, python, options.k, Path(scratch), surround) for stage in stages]
+    except start.StartProblem as problem:
+        print(problem, file=sys.stderr)
+        return 2
+    total = Count(*(sum(column) for column in zip(*counts, strict=True)))
+    if total.skipped:
+        print("A skipped test is a test that did not run: this counts as a failure.")
+    print(f"{total} in {time.monotonic() - begun:.2f}s", flush=True)
+    return 0 if total.passed and not total.failed and not total.skipped else 1
+
+
+def arguments(words: list[str] | None) -> argparse.Namespace:
+    """The options as given."""
+    parser = argparse.ArgumentParser(prog="run.py", description="Run every test of the workbook.")
+    parser.add_argument("--whole", action="store_true", help="run the full counts instead of the fixed samples")
+    parser.add_argument("--only", choices=STAGES, metavar="STAGE", help=f"one stage of: {', '.join(STAGES)}")
+    parser.add_argument("-k", default="", metavar="WORDS", help="only tests whose names match, as pytest reads it")
+    parser.add_argument("--refresh-pages", action="store_true", help="rewrite the outputs stored in the pages")
+    return parser.parse_args(words)
+
+
+def chromium() -> str:
+    """The browser's path; Debian's package is installed when it is missing and we may."""
+    found = os.environ.get("ALARM_CHROMIUM") or first_on_path()
+    if found:
+        return found
+    if hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get"):
+        start.say("Getting Chromium for the browser tests ...")
+        surround = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+        for words in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", "chromium"]):
+            subprocess.run(["apt-get", *words], env=surround, stdout=subprocess.DEVNULL, check=False)
+    found = first_on_path()
+    if not found:
+        raise start.StartProblem(
+            "The browser tests need Chromium. On Debian: sudo apt install chromium;"
+            " elsewhere install it and name its program in ALARM_CHROMIUM."
+        )
+    return found
+
+
+def first_on_path() -> str | None:
+    """The first Chromium that the shell would find."""
+    return next(filter(None, map(shutil.which, CHROMIUM_NAMES)), None)
+
+
+def surroundings(scratch: Path, browser: str, whole: bool) -> dict[str, str]:
+    """The environment of the tests: Jupyter's folders in the scratch folder, so that nobody's own are touched."""
+    kept = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
+    own = {name: str(scratch / name.lower()) for name in kept}
+    plugin = os.pathsep.join(filter(None, [str(ROOT / "tests" / "notebooks"), os.environ.get("PYTHONPATH")]))
+    own |= {"PYTHONPATH": plugin, "ALARM_CHROMIUM": browser, "PYTHONUTF8": "1"}
+    return {**os.environ, **own, **({"ALARM_WHOLE": "1"} if whole else {})}
+
+
+def run(stage: str, python: Path, names: str, scratch: Path, surround: dict[str, str]) -> Count:
+    """One stage, its time and how its checks ended."""
+    start.say(f"\n=== {stage} ===")
+    begun, report = time.monotonic(), scratch / f"{stage}.xml"
+    command = [str(python), "-m", *words_for(stage)]
+    if "pytest" in command:
+        command += ["-q", "-rfEs", f"--junitxml={report}", *(["-k", names] if names else [])]
+    code = call(command, surround)
+    count = read_report(report, code, names) if "pytest" in command else Count(int(code != 0), int(code == 0))
+    start.say(f"=== {stage}: {count} in {time.monotonic() - begun:.1f} s ===")
+    return count
+
+
+def words_for(stage: str) -> list[str]:
+    """What Python is asked to run for a stage."""
+    pages = [str(path) for path in sorted((ROOT / "workbook").rglob("*.ipynb"))]
+    workers = ["-n", str(max(2, os.cpu_count() or 2))]
+    return {
+        "ruff": ["ruff", "check", "."],
+        "mypy": ["mypy"],
+        "unit": ["pytest", "tests", *workers, *(f"--ignore=tests/{name}" for name in APART)],
+        "notebooks": ["pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages],
+        "packaging": ["pytest", "tests/packaging"],
+        "browser": ["pytest", "tests/browser"],
+    }[stage]
+
+
+def call(command: list[str], surround: dict[str, str]) -> int:
+    """Run a command in the project's folder; one that hangs is ended and has failed."""
+    try:
+        return subprocess.run(command, cwd=ROOT, env=surround, timeout=LIMIT_S, check=False).returncode
+    except subprocess.TimeoutExpired:
+        start.say(f"Ended after {LIMIT_S:.0f} s without a result.")
+        return 1
+
+
+def read_report(report: Path, code: int, names: str) -> Count:
+    """The counts of a pytest run; one that broke, or ran nothing without being asked to, has failed."""
+    if code == 5 and names:
+        return Count()
+    try:
+        suites = list(ElementTree.parse(report).iter("testsuite"))
+    except (OSError, ElementTree.ParseError):
+        return Count(failed=1)
+    total, failures, errors, skipped = (
+        sum(int(suite.get(word, "0")) for suite in suites) for word in ("tests", "failures", "errors", "skipped")
+    )
+    failed = failures + errors
+    return Count(max(failed, int(code != 0)), max(0, total - failed - skipped), skipped)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
