@@ -1,0 +1,199 @@
+"""Text to home and back: what a home file may hold, and the one sentence that says what may not stand in it."""
+
+import hashlib
+import json
+import types
+from collections.abc import Mapping, Sequence
+from typing import Any, NoReturn, Union, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+from alarmlib.errors import AlarmProblem, FieldProblem
+from alarmlib.model import Home
+from alarmlib.store.upgrade import upgraded
+from alarmlib.units import Kind, show
+
+Document = dict[str, Any]
+
+
+def text_of(home: Home) -> bytes:
+    """The home as its file holds it: UTF-8, two spaces of indent, fields in the model's order."""
+    return (home.model_dump_json(indent=2) + "\n").encode()
+
+
+def digest(content: bytes) -> str:
+    """A short name for a file's content: two files with the same one are the same."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def parsed(content: bytes, file: str) -> Home:
+    """The home that a file's content holds, brought up from an older version. Raises AlarmProblem."""
+    return validated(upgraded(_object(content, file), file), file)
+
+
+def validated(document: Mapping[str, Any], file: str) -> Home:
+    """The home of a document, if all of it is right. Raises FieldProblem for the first thing that isn't."""
+    try:
+        return Home.model_validate(document)
+    except ValidationError as error:
+        raise problem_of(error.errors(include_url=False)[0], document, Home, file) from None
+
+
+def _object(content: bytes, file: str) -> Document:
+    try:
+        document = json.loads(_text(content, file), parse_constant=_no_number, object_pairs_hook=_once)
+    except json.JSONDecodeError as error:
+        place = f"line {error.lineno}, column {error.colno}"
+        raise AlarmProblem(f"{file} is not a home file: it is not valid JSON at {place} ({error.msg}).") from None
+    except RecursionError:
+        raise AlarmProblem(f"{file} is not a home file: it is nested too deeply.") from None
+    except ValueError as error:
+        raise FieldProblem(file, "", str(error), "write a number that can be counted with, once") from None
+    if not isinstance(document, dict):
+        raise AlarmProblem(f"{file} is not a home file: it holds no object in {{ }}.")
+    return document
+
+
+def _text(content: bytes, file: str) -> str:
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise AlarmProblem(f"{file} is not a home file: byte {error.start + 1} is not UTF-8 text.") from None
+    if not text.strip():
+        raise AlarmProblem(f"{file} is not a home file: it is empty.")
+    return text
+
+
+def _no_number(name: str) -> NoReturn:
+    raise ValueError(name)
+
+
+def _once(pairs: list[tuple[str, Any]]) -> Document:
+    """An object whose fields stand once each; a field given twice has no meaning that both writers share."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        names = [name for name, _ in pairs]
+        raise ValueError(next(name for name in names if names.count(name) > 1))
+    return found
+
+
+# --- what is wrong, in a sentence ---
+
+
+def problem_of(error: ErrorDetails, document: Any, model: type[BaseModel], file: str) -> FieldProblem:
+    """pydantic's finding as the sentence a person reads: the field by names and ids, its value, what is allowed."""
+    place = tuple(error["loc"])
+    info = field_at(model, place)
+    value = "" if error["type"] == "missing" else _shown(error["input"])
+    if error["type"] == "value_error":
+        value = "" if isinstance(error["input"], dict | list | BaseModel) else value
+    return FieldProblem(file, path_text(place, document), value, _allowed(error, info))
+
+
+def path_text(place: Sequence[int | str], document: Any) -> str:
+    """site.rooms.hall.ceiling_m: names of fields and ids of elements, numbers from 1 where there is no id."""
+    words = []
+    for step in place:
+        inside: Any = None
+        if isinstance(step, int) and isinstance(document, list | tuple) and step < len(document):
+            inside = document[step]
+            name = inside.get("id") if isinstance(inside, dict) else None
+            words.append(name if isinstance(name, str) and name else str(step + 1))
+        else:
+            inside = document.get(step) if isinstance(document, dict) else None
+            words.append(str(step))
+        document = inside
+    return ".".join(words)
+
+
+def field_at(model: type[BaseModel], place: Sequence[int | str]) -> FieldInfo | None:
+    """The declaration of the field at a place, or None."""
+    info: FieldInfo | None = None
+    for step in place:
+        if not isinstance(step, str) or step not in model.model_fields:
+            continue
+        info = model.model_fields[step]
+        model = part_in(info.annotation) or model
+    return info
+
+
+def part_in(annotation: Any) -> type[BaseModel] | None:
+    """The model that a field holds, by itself, in a tuple or optionally."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    if get_origin(annotation) in {tuple, Union, types.UnionType}:
+        return next(filter(None, map(part_in, get_args(annotation))), None)
+    return None
+
+
+def kind_of(info: FieldInfo | None) -> Kind:
+    """The unit kind of a field."""
+    extra = info.json_schema_extra if info is not None else None
+    return Kind(str(extra.get("kind", Kind.PLAIN))) if isinstance(extra, dict) else Kind.PLAIN
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, str):
+        return value.encode("utf-8", "replace").decode()
+    if isinstance(value, BaseModel):
+        return type(value).__name__.lower()
+    return json.dumps(value, ensure_ascii=False, default=str)[:200]
+
+
+_DAY_PART = "(0[1-9]|1[0-2])"
+_DAY = "write a date as year-month-day, such as 2026-03-01, or leave it blank"
+_ID = "write an id of small letters a to z, digits and _ that starts with a letter or digit"
+_SENTENCES = {
+    "missing": "this field is needed",
+    "extra_forbidden": "there is no such field",
+    "finite_number": "write a number, not infinity or NaN",
+    "string_type": "write text in quotes",
+    "string_unicode": "write text that UTF-8 can hold",
+    "bool_type": "write true or false",
+    "bool_parsing": "write true or false",
+    "tuple_type": "write a list in [ ]",
+    "model_type": "write an object in { }",
+    "model_attributes_type": "write an object in { }",
+    "int_from_float": "write a whole number",
+    "int_type": "write a whole number",
+    "int_parsing": "write a whole number",
+    "int_parsing_size": "write a smaller whole number",
+    "float_type": "write a number",
+    "float_parsing": "write a number",
+}
+
+
+def _allowed(error: ErrorDetails, info: FieldInfo | None) -> str:
+    name, context = error["type"], error.get("ctx", {})
+    match name:
+        case "value_error":
+            text = str(context["error"])
+        case "enum":
+            text = f"choose one of {context['expected']}"
+        case "literal_error":
+            text = f"write {context['expected']}"
+        case "greater_than_equal" | "less_than_equal":
+            text = f"{_range(info, context)} is allowed"
+        case "string_too_long":
+            text = f"write at most {context['max_length']} characters"
+        case "string_pattern_mismatch":
+            text = _DAY if _DAY_PART in context["pattern"] else _ID
+        case "too_long" | "too_short":
+            text = f"write {context.get('max_length', context.get('min_length'))} values"
+        case _:
+            text = _SENTENCES.get(name, error["msg"].lower())
+    return text
+
+
+def _range(info: FieldInfo | None, context: Mapping[str, Any]) -> str:
+    """0.05 m to 10 m, 0 or more: the field's limits with their unit."""
+    stands = info.metadata if info is not None else []
+    found = [next((getattr(m, n) for m in stands if getattr(m, n, None) is not None), None) for n in ("ge", "le")]
+    low, high = found if any(end is not None for end in found) else (context.get("ge"), context.get("le"))
+    kind = kind_of(info)
+    low_text, high_text = ("" if end is None else show(float(end), kind, "metric") for end in (low, high))
+    if low_text and high_text:
+        return f"{low_text} to {high_text}"
+    return f"{low_text} or more" if low_text else f"{high_text} or less"

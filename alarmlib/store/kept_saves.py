@@ -1,0 +1,115 @@
+"""Saves that are kept beside a home, thinned with age, and the line of changes that undo walks along."""
+
+import contextlib
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.store.home_file import HIDDEN, read_bytes, replace
+
+NEWEST = 20
+_STAMP = "%Y%m%dT%H%M%SZ"
+_NAME = re.compile(r"(?P<number>\d{6,})-(?P<origin>\d{6,})-(?P<at>\d{8}T\d{6}Z)(?P<record>-record)?\.json")
+
+
+@dataclass(frozen=True, order=True)
+class Save:
+    """One kept state: `number` counts up; `origin` is the save whose state an undo or redo put back, else itself."""
+
+    number: int
+    origin: int
+    at: datetime
+    for_record: bool = False
+    size_bytes: int = 0
+
+    @property
+    def id(self) -> str:
+        """The save's file name."""
+        mark = "-record" if self.for_record else ""
+        return f"{self.number:06}-{self.origin:06}-{self.at:{_STAMP}}{mark}.json"
+
+
+def kept(saves: Sequence[Save], now: datetime) -> frozenset[Save]:
+    """The saves to keep at a time: the newest 20, the last of each hour for a day, of each day for a month, records.
+
+    Reference: common practice, no source.
+    """
+    ordered = sorted(saves)
+    keep = set(ordered[-NEWEST:]) | {save for save in ordered if save.for_record}
+    keep |= _last_of_each(ordered, "%Y%m%d%H", now - timedelta(days=1))
+    keep |= _last_of_each(ordered, "%Y%m%d", now - timedelta(days=31))
+    return frozenset(keep)
+
+
+def _last_of_each(ordered: Sequence[Save], span: str, since: datetime) -> set[Save]:
+    return set({format(save.at, span): save for save in ordered if save.at >= since}.values())
+
+
+def line(saves: Sequence[Save]) -> tuple[list[Save], int]:
+    """The states that led to the present one, newest first, and the place of the present one among them.
+
+    Undo goes one place on along the line, redo one place back. A change made after an undo starts from the
+    state that was put back: the states undone before it are in the list of saves, but no longer on the line.
+    """
+    ordered = sorted(saves)
+    by_number = {save.number: save for save in ordered}
+    if not ordered:
+        return [], 0
+    newest = max(range(len(ordered)), key=lambda n: (ordered[n].origin == ordered[n].number, n))
+    states, place = [ordered[newest]], newest
+    while place > 0:
+        before = ordered[place - 1]
+        state = by_number.get(before.origin, before)
+        states.append(state)
+        place = ordered.index(state)
+    present = by_number.get(ordered[-1].origin, ordered[-1])
+    return (states, states.index(present)) if present in states else ([present, *states], 0)
+
+
+class KeptSaves:
+    """The folder of saves of one home file; call its writing methods under the home file's lock."""
+
+    def __init__(self, home_file: Path, clock: Callable[[], datetime]) -> None:
+        self.folder = home_file.parent / HIDDEN / "saves" / home_file.stem
+        self.clock = clock
+
+    def all(self) -> list[Save]:
+        """Every kept save, oldest first."""
+        found = []
+        with contextlib.suppress(OSError):
+            for path in self.folder.iterdir():
+                if match := _NAME.fullmatch(path.name):
+                    at = datetime.strptime(match["at"], _STAMP).replace(tzinfo=UTC)
+                    size = path.stat().st_size
+                    found.append(Save(int(match["number"]), int(match["origin"]), at, bool(match["record"]), size))
+        return sorted(found)
+
+    def content(self, save: Save) -> bytes:
+        """What a save holds. Raises AlarmProblem."""
+        return read_bytes(self.folder / save.id)
+
+    def add(self, content: bytes, origin: int = 0, for_record: bool = False) -> Save:
+        """Keep one more state; `origin` is the number of the save it puts back, or 0. Raises AlarmProblem."""
+        number = max((save.number for save in self.all()), default=0) + 1
+        now = self.clock().astimezone(UTC).replace(microsecond=0)
+        save = Save(number, origin or number, now, for_record, len(content))
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise AlarmProblem(f"No save can be kept in {self.folder}: {error.strerror}.") from None
+        replace(self.folder / save.id, content)
+        return save
+
+    def drop(self, save: Save) -> None:
+        """Take a save out of the list."""
+        with contextlib.suppress(OSError):
+            (self.folder / save.id).unlink()
+
+    def thin(self) -> None:
+        """Take out what need not be kept any longer."""
+        saves = self.all()
+        for save in set(saves) - kept(saves, self.clock()):
+            self.drop(save)

@@ -1,0 +1,37 @@
+"""Home files of earlier versions, brought up step by step by pure functions of the document."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from alarmlib.errors import AlarmProblem, FieldProblem
+from alarmlib.model.home import SCHEMA_VERSION
+
+Document = dict[str, Any]
+Step = Callable[[Document], Document]
+
+# From the version a step starts at to the step that brings a document to the next one. Version 1 is the first.
+STEPS: Mapping[int, Step] = {}
+
+
+def upgraded(
+    document: Document, file: str, steps: Mapping[int, Step] = STEPS, current: int = SCHEMA_VERSION
+) -> Document:
+    """The document in the current version; the one given is not changed.
+
+    Raises FieldProblem when it has no version, and AlarmProblem when it is newer than this library or too old.
+    """
+    version = document.get("schema_version")
+    if not isinstance(version, int) or isinstance(version, bool) or version < 0:
+        shown = "nothing" if version is None else str(version)
+        raise FieldProblem(file, "schema_version", shown, f"write the version of the file, {current} at most")
+    if version > current:
+        raise AlarmProblem(
+            f"{file} is of schema_version {version}, which a newer workbook wrote; this one reads {current} at most "
+            f"and leaves the file as it is. Install the newer workbook to open it."
+        )
+    while version < current:
+        if version not in steps:
+            raise AlarmProblem(f"{file} is of schema_version {version}, and no step leads from it to {current}.")
+        document = steps[version](document) | {"schema_version": version + 1}
+        version += 1
+    return document
