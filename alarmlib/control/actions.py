@@ -1,0 +1,94 @@
+"""What each action of the function table sets going in an area."""
+
+from collections.abc import Callable
+
+from alarmlib.control import area_part, arming, exiting
+from alarmlib.control.functions import Action
+from alarmlib.control.inputs import Arm, Disarm, Way
+from alarmlib.control.signals import Notice, Tone
+from alarmlib.control.tick import Tick, Trip
+
+ONCE = frozenset({Action.IGNORE, Action.CHIME, Action.LEAVE, Action.SHOW, Action.ARM, Action.DISARM})
+"""Done when a zone trips, not again while it stays open."""
+WAITING = frozenset({Action.ENTRY, Action.LATER, Action.WAIT})
+"""The zone waits for the entry delay."""
+_BURGLARY = frozenset({Action.ALARM, Action.ALWAYS, Action.SILENT})
+_TAMPER = frozenset({Action.TAMPER_UNSET, Action.TAMPER_SETTING, Action.TAMPER_SET})
+_HOUSE = frozenset({Action.WATER, Action.COLD})
+ALARMING = _BURGLARY | _TAMPER | _HOUSE | {Action.FIRE, Action.CARBON_MONOXIDE, Action.PANIC}
+"""The zone is in alarm: remembered, and counted towards its repeat-trip limit."""
+COUNTED = _BURGLARY | _TAMPER | _HOUSE | WAITING
+"""Held back once the repeat-trip limit is reached."""
+CONFIRMABLE = frozenset({Action.ALARM, Action.ALWAYS, Action.FIRE})
+"""May need a second detector."""
+ACTED = ALARMING | WAITING | {Action.TROUBLE}
+"""The trip has been acted upon and stays so until the zone is normal."""
+
+
+def _ignore(t: Tick, trip: Trip) -> None:
+    """Logged as a trip, nothing else."""
+
+
+def _chime(t: Tick, trip: Trip) -> None:
+    if trip.zone.setup.chime:
+        t.tone(trip.area.id, Tone.CHIME)
+
+
+def _leave(t: Tick, trip: Trip) -> None:
+    exiting.door_opens(t, trip.area)
+
+
+def _blocks(t: Tick, trip: Trip) -> None:
+    t.tone(trip.area.id, Tone.REFUSED)
+    t.show(Notice.BLOCKS, trip.area.id, trip.zone.id)
+
+
+def _trouble(t: Tick, trip: Trip) -> None:
+    t.tone(trip.area.id, Tone.TROUBLE)
+    t.show(Notice.DAY, trip.area.id, trip.zone.id)
+
+
+def _tamper(t: Tick, trip: Trip) -> None:
+    exiting.tampered(t, trip.area, trip.zone.id, trip.action)
+
+
+def _show(t: Tick, trip: Trip) -> None:
+    t.show(Notice.SEEN_IN_TEST, trip.area.id, trip.zone.id)
+
+
+def _arm(t: Tick, trip: Trip) -> None:
+    arming.arm(t, Arm(trip.area.id, way=Way.KEY_SWITCH, outside=True))
+
+
+def _disarm(t: Tick, trip: Trip) -> None:
+    arming.disarm(t, Disarm(trip.area.id, Way.KEY_SWITCH))
+
+
+def _panic(t: Tick, trip: Trip) -> None:
+    area_part.panic(t, trip.area, trip.zone.id)
+
+
+ACT: dict[Action, Callable[[Tick, Trip], None]] = {
+    Action.IGNORE: _ignore,
+    Action.CHIME: _chime,
+    Action.LEAVE: _leave,
+    Action.OFF_ROUTE: _blocks,
+    Action.ENTRY: area_part.enter,
+    Action.LATER: area_part.later_door,
+    Action.WAIT: _ignore,
+    Action.ALARM: area_part.burglary,
+    Action.ALWAYS: area_part.always,
+    Action.SILENT: area_part.silent,
+    Action.PANIC: _panic,
+    Action.TROUBLE: _trouble,
+    Action.TAMPER_UNSET: _tamper,
+    Action.TAMPER_SETTING: _tamper,
+    Action.TAMPER_SET: _tamper,
+    Action.FIRE: area_part.life,
+    Action.CARBON_MONOXIDE: area_part.life,
+    Action.WATER: area_part.house,
+    Action.COLD: area_part.house,
+    Action.SHOW: _show,
+    Action.ARM: _arm,
+    Action.DISARM: _disarm,
+}

@@ -1,0 +1,188 @@
+"""What may reach the control unit in a second; names are ids of the setup."""
+
+from dataclasses import dataclass
+
+from alarmlib.model.words import Word
+
+AWAY = ""
+"""The name of the set in which nobody is left inside."""
+
+
+class Way(Word):
+    """How a person reaches the unit."""
+
+    KEYPAD = "keypad", "keypad"
+    FOB = "fob", "fob"
+    KEY_SWITCH = "key_switch", "key switch"
+
+
+@dataclass(frozen=True, slots=True)
+class Opens:
+    """A device that stays tripped does so: a contact opens, a smoke detector goes into alarm."""
+
+    device: str
+
+
+@dataclass(frozen=True, slots=True)
+class Closes:
+    """That device is back to normal."""
+
+    device: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sees:
+    """A device without a lasting state (motion, glass break, button) is tripped in this second."""
+
+    device: str
+
+
+@dataclass(frozen=True, slots=True)
+class Arm:
+    """Arm away or a part set, or change from one to another; `override` accepts what stands in the way."""
+
+    area: str
+    part: str = AWAY
+    way: Way = Way.KEYPAD
+    outside: bool = False
+    override: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Disarm:
+    """The right code, fob or key."""
+
+    area: str
+    way: Way = Way.KEYPAD
+
+
+@dataclass(frozen=True, slots=True)
+class WrongCode:
+    """A wrong code at a keypad."""
+
+
+@dataclass(frozen=True, slots=True)
+class FinishExit:
+    """The button outside that ends the exit time."""
+
+    area: str
+
+
+@dataclass(frozen=True, slots=True)
+class LetOut:
+    """Somebody leaves by this final door while the part set stays armed."""
+
+    area: str
+    door: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bypass:
+    """Leave a zone out until the area is next disarmed."""
+
+    zone: str
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfService:
+    """Take a zone out until it is put back."""
+
+    zone: str
+
+
+@dataclass(frozen=True, slots=True)
+class PutBack:
+    """End a bypass or an out of service."""
+
+    zone: str
+
+
+@dataclass(frozen=True, slots=True)
+class Silence:
+    """Stop what sounds; what happened stays in memory."""
+
+    area: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reset:
+    """Clear the alarm memory of zones that are back to normal."""
+
+    area: str
+
+
+@dataclass(frozen=True, slots=True)
+class Panic:
+    """The panic function of a keypad or fob."""
+
+    area: str
+
+
+@dataclass(frozen=True, slots=True)
+class HoldUp:
+    """Switch the panic side on or off; it stands apart from arming."""
+
+    on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TestStart:
+    """Begin the test mode."""
+
+    __test__ = False
+
+
+@dataclass(frozen=True, slots=True)
+class TestEnd:
+    """End the test mode by hand."""
+
+    __test__ = False
+
+
+@dataclass(frozen=True, slots=True)
+class TroubleBegins:
+    """Something watched goes wrong."""
+
+    watch: str
+
+
+@dataclass(frozen=True, slots=True)
+class TroubleEnds:
+    """It is right again."""
+
+    watch: str
+
+
+@dataclass(frozen=True, slots=True)
+class PowerLost:
+    """Mains and standby are both gone: the unit is dead."""
+
+
+@dataclass(frozen=True, slots=True)
+class PowerBack:
+    """The unit starts again."""
+
+
+Input = (
+    Opens
+    | Closes
+    | Sees
+    | Arm
+    | Disarm
+    | WrongCode
+    | FinishExit
+    | LetOut
+    | Bypass
+    | OutOfService
+    | PutBack
+    | Silence
+    | Reset
+    | Panic
+    | HoldUp
+    | TestStart
+    | TestEnd
+    | TroubleBegins
+    | TroubleEnds
+    | PowerLost
+    | PowerBack
+)

@@ -1,0 +1,164 @@
+"""`step`, one second a tick: the only semantics of the control unit there is.
+
+A second goes: timers run and what ends with them happens; zones that are still open and not acted upon are
+looked at again; the inputs follow in their order; devices without a lasting state fall back; sirens and tones
+of the second are given out. A delay of n seconds begun in one tick ends in the n-th tick after it, before the
+inputs of that tick.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from alarmlib.control import area_part, arming, exiting, inputs, trouble_part, unit_part, zone_part
+from alarmlib.control.inputs import Input
+from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
+from alarmlib.control.setup import Setup
+from alarmlib.control.signals import NOTHING, Outputs, Timer
+from alarmlib.control.tick import Tick
+
+
+@dataclass(frozen=True)
+class Second:
+    """One second of a trace: what came in, the state after it, what was given out."""
+
+    at_s: int
+    inputs: tuple[Input, ...]
+    state: State
+    outputs: Outputs
+
+
+Trace = tuple[Second, ...]
+
+
+def step(setup: Setup, state: State, happened: Sequence[Input] = ()) -> tuple[State, Outputs]:
+    """The state after one more second, and what is given out in it.
+
+    Raises `KeyError` when an input names an area, zone, device, part set or watch that the setup has not.
+    Reference: ANSI/SIA CP-01, EN 50131-1, CLC/TS 50131-7 as cited in the function table; the rest is ours.
+    """
+    t = Tick(setup, state)
+    if not t.s[U.LOST]:
+        _timers(t)
+        _look_again(t)
+    for event in happened:
+        if t.s[U.LOST] and not isinstance(event, _FELT_WITHOUT_POWER):
+            continue
+        t.cause = event
+        _DO[type(event)](t, event)
+    _fall_back(t)
+    if t.s[U.LOST]:
+        return tuple(t.s), t.outputs() if happened else NOTHING
+    outside = False
+    for area in t.lay.areas:
+        outside |= area_part.give_out(t, area)
+    unit_part.count_siren(t, outside)
+    return tuple(t.s), t.outputs()
+
+
+def run(
+    setup: Setup, inputs_by_second: Mapping[int, Sequence[Input]], seconds: int, state: State | None = None
+) -> Trace:
+    """The trace of so many seconds, numbered from 0, from a state (default: all disarmed and closed)."""
+    state = start_state(setup) if state is None else state
+    trace: list[Second] = []
+    for at_s in range(seconds):
+        happened = tuple(inputs_by_second.get(at_s, ()))
+        state, outputs = step(setup, state, happened)
+        trace.append(Second(at_s, happened, state, outputs))
+    return tuple(trace)
+
+
+def _timers(t: Tick) -> None:
+    s = t.s
+    if any(s[: len(U)]):
+        _unit_timers(t)
+    for slot in t.lay.quiet_slots:
+        if s[slot]:
+            s[slot] -= 1
+    for zone in t.lay.timed_zones:
+        _zone_timers(t, zone)
+    for area in t.lay.areas:
+        if any(s[area.base : area.base + len(A)]):
+            _area_timers(t, area)
+    for watch in t.lay.watches:
+        if s[watch.slot] > 2:
+            t.cause = Timer.TROUBLE
+            trouble_part.second_passes(t, watch)
+
+
+def _unit_timers(t: Tick) -> None:
+    for slot, timer, ended in unit_part.TIMERS:
+        if t.s[slot]:
+            t.s[slot] -= 1
+            if not t.s[slot]:
+                t.cause = timer
+                ended(t)
+
+
+def _zone_timers(t: Tick, zone: ZoneAt) -> None:
+    verify, hold = zone.base + Z.VERIFY, zone.base + Z.HOLD
+    if t.s[verify]:
+        t.s[verify] -= 1
+    if t.s[hold]:
+        t.s[hold] -= 1
+        if not t.s[hold]:
+            t.cause = Timer.RESTORE
+            zone_part.restored(t, zone)
+
+
+def _area_timers(t: Tick, area: AreaAt) -> None:
+    for place, timer, ended in _AREA_TIMERS:
+        slot = area.base + place
+        if t.s[slot]:
+            t.s[slot] -= 1
+            if ended and not t.s[slot]:
+                t.cause = timer
+                ended(t, area)
+
+
+def _look_again(t: Tick) -> None:
+    t.cause = Timer.STILL_OPEN
+    for slot, zone in t.lay.seen_slots:
+        if t.s[slot] == 1:
+            zone_part.hear(t, zone, False)
+
+
+def _fall_back(t: Tick) -> None:
+    t.cause = Timer.RESTORE
+    for slot, zone in t.lay.passing:
+        if t.s[slot]:
+            zone_part.second_ends(t, zone)
+
+
+_FELT_WITHOUT_POWER = (inputs.Opens, inputs.Closes, inputs.PowerBack)
+_AREA_TIMERS: tuple[tuple[Any, Any, Any], ...] = (
+    *area_part.TIMERS[:2],
+    exiting.TIMERS[0],
+    exiting.TIMERS[1],
+    area_part.TIMERS[2],
+    exiting.TIMERS[2],
+)
+_DO: dict[type, Callable[[Tick, Any], None]] = {
+    inputs.Opens: zone_part.opens,
+    inputs.Closes: zone_part.closes,
+    inputs.Sees: zone_part.sees,
+    inputs.Arm: arming.arm,
+    inputs.Disarm: arming.disarm,
+    inputs.WrongCode: lambda t, _: unit_part.wrong_code(t),
+    inputs.FinishExit: lambda t, event: exiting.finish_exit(t, t.lay.area_of[event.area]),
+    inputs.LetOut: exiting.let_out,
+    inputs.Bypass: unit_part.bypass,
+    inputs.OutOfService: unit_part.bypass,
+    inputs.PutBack: unit_part.put_back,
+    inputs.Silence: lambda t, event: area_part.silence(t, t.lay.area_of[event.area]),
+    inputs.Reset: unit_part.reset,
+    inputs.Panic: unit_part.panic,
+    inputs.HoldUp: lambda t, event: unit_part.hold_up(t, event.on),
+    inputs.TestStart: lambda t, _: unit_part.test_start(t),
+    inputs.TestEnd: lambda t, _: unit_part.test_end(t),
+    inputs.TroubleBegins: lambda t, event: trouble_part.begins(t, t.lay.watch_of[event.watch]),
+    inputs.TroubleEnds: lambda t, event: trouble_part.ends(t, t.lay.watch_of[event.watch]),
+    inputs.PowerLost: lambda t, _: unit_part.power_lost(t),
+    inputs.PowerBack: lambda t, _: unit_part.power_back(t),
+}

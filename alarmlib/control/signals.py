@@ -1,0 +1,228 @@
+"""What the control unit gives out in a second, and what its timers are called as causes."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+from alarmlib.control.inputs import Input
+from alarmlib.model.words import EventKind, Word
+
+
+class Timer(Word):
+    """A timer of the unit that ran out: the cause of what follows."""
+
+    EXIT = "exit", "the exit time ended"
+    ENTRY = "entry", "the entry delay ended"
+    LET_OUT = "let_out", "the time for letting somebody out ended"
+    ABORT = "abort", "the abort window ended"
+    SIREN = "siren", "the siren time ended"
+    SIREN_CAP = "siren_cap", "the siren time allowed in an hour is used up"
+    CONFIRM = "confirm", "the confirmation window ended"
+    RESTORE = "restore", "the zone stayed normal long enough"
+    TEST = "test", "the test time ended"
+    IGNORING = "ignoring", "the time after a power loss ended"
+    LOCK = "lock", "the keypad lock ended"
+    TROUBLE = "trouble", "the trouble lasted long enough"
+    STILL_OPEN = "still_open", "the zone was still open"
+
+
+Cause = Input | Timer
+
+
+class Rank(IntEnum):
+    """Which alarm wins the sounders; a higher one comes first."""
+
+    NONE = 0
+    TAMPER_INSIDE = 1
+    TAMPER = 2
+    BURGLARY = 3
+    HOLD_UP = 4
+    CARBON_MONOXIDE = 5
+    FIRE = 6
+
+
+class Pattern(Word):
+    """How a siren sounds."""
+
+    EXIT_ERROR = "exit_error", "exit error"
+    TAMPER = "tamper", "tamper"
+    BURGLARY = "burglary", "burglary"
+    HOLD_UP = "hold_up", "panic"
+    CARBON_MONOXIDE = "carbon_monoxide", "carbon monoxide (four short)"
+    FIRE = "fire", "fire (three long)"
+
+
+class Tone(Word):
+    """What a keypad sounds."""
+
+    CHIME = "chime", "chime"
+    EXIT = "exit", "exit time running"
+    EXIT_LAST = "exit_last", "last seconds of the exit time"
+    ENTRY = "entry", "entry delay running"
+    SET = "set", "set"
+    UNSET = "unset", "disarmed"
+    REFUSED = "refused", "refused"
+    UNCONFIRMED = "unconfirmed", "one detector, not confirmed yet"
+    TROUBLE = "trouble", "trouble"
+    TAMPER = "tamper", "tamper"
+    WATER = "water", "water"
+    COLD = "cold", "cold"
+
+
+class Mark(Word):
+    """A note carried by a message."""
+
+    RECENT_CLOSING = "recent_closing", "just after setting"
+    EXIT_ERROR = "exit_error", "exit error"
+    CANCEL = "cancel", "cancelled by a person"
+    CONFIRMED = "confirmed", "confirmed by a second detector"
+    WRONG_CODES = "wrong_codes", "too many wrong codes"
+
+
+class Notice(Word):
+    """What a keypad shows."""
+
+    SEEN_IN_TEST = "seen_in_test", "seen in the test"
+    WAS_ALARM = "was_alarm", "there was an alarm"
+    NO_MESSAGE = "no_message", "no message was sent"
+    CANCELLED = "cancelled", "a cancel message was sent"
+    LEFT_OUT = "left_out", "bypassed or out of service"
+    BLOCKS = "blocks", "open, setting waits"
+    SHUT_OUT = "shut_out", "repeat-trip limit reached"
+    UNCONFIRMED = "unconfirmed", "waiting for a second detector"
+    TROUBLE = "trouble", "trouble"
+    TROUBLE_OVER = "trouble_over", "trouble over"
+    DAY = "day", "open by day"
+    TAMPER = "tamper", "tamper"
+    NOBODY_LEFT = "nobody_left", "nobody left, part set instead"
+    SET = "set", "set"
+    LOCKED = "locked", "keypad locked"
+    MEMORY = "memory", "alarm memory cleared"
+    TEST_OVER = "test_over", "test over"
+
+
+class Reason(Word):
+    """Why something was refused."""
+
+    ZONE_OPEN = "zone_open", "is open"
+    HOLD_UP_ACTIVE = "hold_up_active", "a panic device is active"
+    TAMPER = "tamper", "tamper is open"
+    TROUBLE = "trouble", "is in trouble"
+    NO_NOTIFICATION = "no_notification", "neither siren nor message can be given"
+    IN_TEST = "in_test", "the test mode is running"
+    ALREADY = "already", "it is so already"
+    DELAY_RUNNING = "delay_running", "an entry delay is running"
+    ALARM_SOUNDING = "alarm_sounding", "the siren is sounding"
+    LOCKED = "locked", "the keypad is locked"
+    NOT_SET = "not_set", "the area is not set"
+    NOT_PART_SET = "not_part_set", "no part set is armed"
+    SET = "set", "an area is set"
+    NOT_ALLOWED = "not_allowed", "this zone cannot be left out"
+    NO_EXIT = "no_exit", "no exit time is running"
+    NOT_CLEAR = "not_clear", "has not returned to normal"
+    STILL_OPEN = "still_open", "was open when the exit time ended, setting was not completed"
+
+
+class Event(Word):
+    """What the log notes."""
+
+    TRIP = "trip", "trip"
+    RESTORE = "restore", "back to normal"
+    EXIT = "exit", "exit time started"
+    EXIT_RESTART = "exit_restart", "exit time restarted"
+    SET = "set", "set"
+    CHANGED = "changed", "set changed"
+    UNSET = "unset", "disarmed"
+    NOT_COMPLETED = "not_completed", "setting not completed"
+    EXIT_ERROR = "exit_error", "exit error"
+    ENTRY = "entry", "entry delay started"
+    LET_OUT = "let_out", "somebody is let out"
+    ALARM = "alarm", "alarm"
+    UNCONFIRMED = "unconfirmed", "trip not confirmed"
+    SHUT_OUT = "shut_out", "ignored by the repeat-trip limit"
+    MESSAGE = "message", "message sent"
+    SILENCED = "silenced", "siren stopped"
+    RESET = "reset", "memory cleared"
+    BYPASSED = "bypassed", "bypassed"
+    OUT = "out", "taken out of service"
+    BACK = "back", "put back"
+    WRONG_CODE = "wrong_code", "wrong code"
+    LOCKED = "locked", "keypad locked"
+    UNLOCKED = "unlocked", "keypad free again"
+    HOLD_UP = "hold_up", "panic side switched"
+    TEST = "test", "test mode started"
+    TEST_OVER = "test_over", "test mode ended"
+    TROUBLE = "trouble", "trouble"
+    TROUBLE_OVER = "trouble_over", "trouble over"
+    POWER_BACK = "power_back", "started again after a power loss"
+    LISTENING = "listening", "listening again"
+    REFUSED = "refused", "refused"
+
+
+@dataclass(frozen=True, slots=True)
+class Siren:
+    """A siren sounding in this second."""
+
+    area: str
+    pattern: Pattern
+    inside: bool
+    outside: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """A keypad tone in this second."""
+
+    area: str
+    tone: Tone
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """A message sent: for what, about which area and zones or watched things, with which marks."""
+
+    kind: EventKind
+    area: str
+    about: tuple[str, ...] = ()
+    marks: tuple[Mark, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A line on the keypads."""
+
+    notice: Notice
+    area: str
+    about: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LogLine:
+    """A line of the log; nothing happens without a cause."""
+
+    event: Event
+    about: str
+    cause: Cause
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Something a person asked for that the unit did not do, and why."""
+
+    area: str
+    reason: Reason
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outputs:
+    """All that the unit gives out in a second."""
+
+    sirens: tuple[Siren, ...] = ()
+    tones: tuple[Sound, ...] = ()
+    messages: tuple[Message, ...] = ()
+    shown: tuple[Shown, ...] = ()
+    log: tuple[LogLine, ...] = ()
+    refusals: tuple[Refusal, ...] = ()
+
+
+NOTHING = Outputs()

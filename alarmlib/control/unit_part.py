@@ -1,0 +1,148 @@
+"""What belongs to the whole unit: power, test mode, codes, bypasses, reset, the siren time allowed in an hour."""
+
+from alarmlib.control import area_part, arming, trouble_part
+from alarmlib.control.inputs import Bypass, OutOfService, Panic, PutBack, Reset
+from alarmlib.control.layout import A, U, Z, ZoneAt
+from alarmlib.control.signals import Event, Mark, Notice, Reason, Timer
+from alarmlib.control.tick import Tick
+from alarmlib.model.words import EventKind
+
+_KEYPAD_PANIC = "keypad"
+
+
+def wrong_code(t: Tick) -> None:
+    """Too many wrong codes in a row lock the keypads for a while and send a message."""
+    limit = t.facts.wrong_code_limit
+    t.log(Event.WRONG_CODE, "")
+    if not limit or t.s[U.LOCK]:
+        return
+    t.s[U.WRONG] += 1
+    if t.s[U.WRONG] < limit:
+        return
+    t.s[U.WRONG] = 0
+    t.s[U.LOCK] = t.facts.wrong_code_lock_s
+    t.log(Event.LOCKED, "")
+    t.show(Notice.LOCKED, "")
+    t.send(EventKind.TAMPER, "", (), (Mark.WRONG_CODES,))
+
+
+def panic(t: Tick, event: Panic) -> None:
+    """The panic function of a keypad or fob, unless the panic side is switched off or a test runs."""
+    if t.s[U.TEST]:
+        t.show(Notice.SEEN_IN_TEST, event.area, _KEYPAD_PANIC)
+    elif not t.s[U.HOLD_UP_OFF]:
+        area_part.panic(t, t.lay.area_of[event.area], _KEYPAD_PANIC)
+
+
+def hold_up(t: Tick, on: bool) -> None:
+    """Switch the panic side; it stands apart from arming."""
+    t.s[U.HOLD_UP_OFF] = int(not on)
+    t.log(Event.HOLD_UP, "on" if on else "off")
+
+
+def bypass(t: Tick, event: Bypass | OutOfService) -> None:
+    """Leave a zone out until the next disarming, or until it is put back."""
+    zone = t.lay.zone_of[event.zone]
+    reason = arming.may_be_left_out(t, zone)
+    if reason:
+        t.refuse(t.area(zone.areas[0]).id, reason, zone.id)
+        return
+    for_good = isinstance(event, OutOfService)
+    t.s[zone.base + Z.OUT] = 2 if for_good else max(1, t.s[zone.base + Z.OUT])
+    t.log(Event.OUT if for_good else Event.BYPASSED, zone.id)
+
+
+def put_back(t: Tick, event: PutBack) -> None:
+    """The zone is in use again."""
+    t.s[t.lay.zone_of[event.zone].base + Z.OUT] = 0
+    t.log(Event.BACK, event.zone)
+
+
+def reset(t: Tick, event: Reset) -> None:
+    """Clear the memory of zones that are normal again, and troubles that are over; refused while set."""
+    area = t.lay.area_of[event.area]
+    if t.s[area.base + A.ARM]:
+        t.refuse(area.id, Reason.SET)
+        return
+    for zone in area.zones:
+        if t.s[zone.base + Z.MEMORY]:
+            _reset_zone(t, area.id, zone)
+    trouble_part.reset(t)
+
+
+def _reset_zone(t: Tick, area: str, zone: ZoneAt) -> None:
+    if t.s[zone.base + Z.SEEN]:
+        t.refuse(area, Reason.NOT_CLEAR, zone.id)
+        return
+    t.s[zone.base + Z.MEMORY] = 0
+    t.show(Notice.MEMORY, area, zone.id)
+    t.log(Event.RESET, zone.id)
+
+
+def test_start(t: Tick) -> None:
+    """Begin the test mode, which ends by itself; refused while any area is set."""
+    if any(t.s[area.base + A.ARM] for area in t.lay.areas):
+        t.refuse("", Reason.SET)
+    elif not t.facts.test_s:
+        t.refuse("", Reason.NOT_ALLOWED)
+    else:
+        t.s[U.TEST] = t.facts.test_s
+        t.log(Event.TEST, "")
+
+
+def test_end(t: Tick) -> None:
+    """The test mode is over, by hand or by its time."""
+    t.s[U.TEST] = 0
+    t.show(Notice.TEST_OVER, "")
+    t.log(Event.TEST_OVER, "")
+
+
+def power_lost(t: Tick) -> None:
+    """Mains and standby are gone: nothing works, all is kept."""
+    t.s[U.LOST] = 1
+
+
+def power_back(t: Tick) -> None:
+    """The unit starts with the arm state and bypasses it had, and ignores detectors for a while.
+
+    Reference: ANSI/SIA CP-01 4.4.3 (2005 draft): at least 60 s.
+    """
+    if not t.s[U.LOST]:
+        return
+    t.s[U.LOST] = 0
+    t.s[U.IGNORE] = t.facts.ignore_after_power_s
+    t.log(Event.POWER_BACK, "")
+
+
+def ignoring_ended(t: Tick) -> None:
+    """Detectors are listened to again; what is still open then trips."""
+    t.log(Event.LISTENING, "")
+
+
+def unlocked(t: Tick) -> None:
+    """The keypad lock is over."""
+    t.log(Event.UNLOCKED, "")
+
+
+def count_siren(t: Tick, outside: bool) -> None:
+    """Count seconds of outside siren; a whole long quiet clears the count, so no hour holds more than the cap.
+
+    Reference: our own rule: stricter than a sliding hour, and provable with two numbers.
+    """
+    cap_s = t.facts.siren_cap_s
+    if not cap_s:
+        return
+    if outside:
+        t.s[U.CAP_USED] = min(cap_s, t.s[U.CAP_USED] + 1)
+        t.s[U.CAP_QUIET] = t.facts.siren_cap_quiet_s
+    elif t.s[U.CAP_QUIET]:
+        t.s[U.CAP_QUIET] -= 1
+        if not t.s[U.CAP_QUIET]:
+            t.s[U.CAP_USED] = 0
+
+
+TIMERS = (
+    (U.IGNORE, Timer.IGNORING, ignoring_ended),
+    (U.TEST, Timer.TEST, test_end),
+    (U.LOCK, Timer.LOCK, unlocked),
+)

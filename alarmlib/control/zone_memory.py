@@ -1,0 +1,65 @@
+"""The signals an area sends to its zone parts, and what they answer: the only other writer of a zone's numbers."""
+
+from alarmlib.control.layout import A, AreaAt, U, Z, ZoneAt
+from alarmlib.control.tick import Tick
+from alarmlib.model.words import BURGLARY, Function
+
+_CLEARED_BY_ARMING = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
+WAITING, ALARMED, AGAIN = 1, 2, 3
+
+
+def count_alarm(t: Tick, zone: ZoneAt) -> None:
+    """The zone has given an alarm: remember it, and count it towards its repeat-trip limit."""
+    t.s[zone.base + Z.MEMORY] = ALARMED
+    if zone.limit:
+        t.s[zone.base + Z.COUNT] = min(zone.limit, t.s[zone.base + Z.COUNT] + 1)
+
+
+def waits(t: Tick, zone: ZoneAt) -> None:
+    """The zone waits for the entry delay of its area."""
+    t.s[zone.base + Z.MEMORY] = AGAIN if t.s[zone.base + Z.MEMORY] >= ALARMED else WAITING
+
+
+def alarmed(t: Tick, area: AreaAt) -> tuple[str, ...]:
+    """The zones of the area whose alarm is remembered."""
+    return tuple(zone.id for zone in area.zones if t.s[zone.base + Z.MEMORY] >= ALARMED)
+
+
+def delay_expired(t: Tick, area: AreaAt) -> list[ZoneAt]:
+    """The entry delay ended: the zones that waited, now in alarm; never none when one is remembered."""
+    due = [zone for zone in area.zones if t.s[zone.base + Z.MEMORY] in (WAITING, AGAIN)]
+    for zone in due:
+        count_alarm(t, zone)
+    if due:
+        return due
+    return [zone for zone in area.zones if t.s[zone.base + Z.MEMORY] == ALARMED and zone.function in _CLEARED_BY_ARMING]
+
+
+def period_starts(t: Tick, area: AreaAt) -> None:
+    """The area is being armed: counts begin anew, old burglary memory is gone."""
+    for zone in area.zones:
+        t.s[zone.base + Z.COUNT] = 0
+        if zone.function in _CLEARED_BY_ARMING:
+            t.s[zone.base + Z.MEMORY] = 0
+
+
+def period_ends(t: Tick, area: AreaAt) -> None:
+    """The area is disarmed: bypasses, counts and windows end where no other area of the zone is still set."""
+    for zone in area.zones:
+        if any(t.s[base + A.ARM] for base in zone.area_bases):
+            continue
+        t.s[zone.base + Z.COUNT] = t.s[zone.base + Z.VERIFY] = 0
+        if t.s[zone.base + Z.MEMORY] in (WAITING, AGAIN):
+            t.s[zone.base + Z.MEMORY] -= 1  # only waiting: forgotten; alarmed before: remembered
+        if t.s[zone.base + Z.OUT] == 1:
+            t.s[zone.base + Z.OUT] = 0
+
+
+def bypassed(t: Tick, area: AreaAt) -> tuple[str, ...]:
+    """The zones of the area that are bypassed or out of service."""
+    return tuple(zone.id for zone in area.zones if t.s[zone.base + Z.OUT])
+
+
+def is_open(t: Tick, zone: ZoneAt) -> bool:
+    """Tripped, in use, and heard at all just now."""
+    return t.s[zone.base + Z.SEEN] > 0 and not t.s[zone.base + Z.OUT] and not t.s[U.IGNORE]
