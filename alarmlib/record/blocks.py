@@ -101,9 +101,7 @@ class Lines:
     count: int
 
 
-Block = (
-    Text | Heading | Bullets | Table | FigureBlock | Picture | Caution | Findings | Checklist | Lines
-)
+Block = Text | Heading | Bullets | Table | FigureBlock | Picture | Caution | Findings | Checklist | Lines
 
 
 @dataclass(frozen=True)

@@ -66,12 +66,11 @@ class RecordExporter(TemplateExporter):
             "safe_output_keys": {"metadata", "text/plain"},
             "sanitized_output_types": {"text/html"},
         }
-        config = Config({"SanitizeHTML": sanitizer})
-        return config
+        return Config({"SanitizeHTML": sanitizer})
 
     def default_filters(self) -> Any:
         """The stock filters, and one that makes a text harmless inside a CSS string."""
-        yield from super().default_filters()
+        yield from super().default_filters()  # type: ignore[no-untyped-call]
         yield "css_text", css_text
 
 

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import singledispatch
 from html import escape
 
 from alarmlib.calc.figure import Figure
@@ -42,34 +43,64 @@ def plain(text: str) -> str:
     return safe.replace(ISOLATE, "<bdi>").replace(RELEASE, "</bdi>")
 
 
+@singledispatch
 def block_html(block: Block, key: str) -> str:
     """One block as HTML; `key` makes its ids unique in the document."""
-    match block:
-        case Text():
-            return "".join(f'<p dir="auto">{plain(text)}</p>' for text in block.paragraphs)
-        case Heading():
-            return f'<h3 dir="auto">{plain(block.text)}</h3>'
-        case Bullets():
-            return _list(block.items, "ol" if block.ordered else "ul")
-        case Table():
-            return _table(block, key)
-        case FigureBlock():
-            return _figure(block.title, block.figure)
-        case Picture():
-            drawn = svg(block.drawing, key, plain_text(block.title), plain_text(block.description))
-            twin = _table(block.table, f"{key}-table")
-            return f"<figure>{drawn}<figcaption>{plain(block.title)}</figcaption></figure>{twin}"
-        case Caution():
-            return (
-                f'<p class="caution" dir="auto"><strong>⚠ Caution.</strong> {plain(block.text)}'
-                f' <span class="source">{plain(str(cite(block.source)))}</span></p>'
-            )
-        case Findings():
-            return _findings(block.findings)
-        case Checklist():
-            return f'<h3 dir="auto">{plain(block.title)}</h3>' + _list(block.items, "ul", "ticks")
-        case Lines():
-            return _table(Table(block.caption, block.header, (("",) * len(block.header),) * block.count), key, "blank")
+    raise TypeError(f"no way to write {type(block).__name__} for {key}")
+
+
+@block_html.register
+def _(block: Text, _key: str) -> str:
+    return "".join(f'<p dir="auto">{plain(text)}</p>' for text in block.paragraphs)
+
+
+@block_html.register
+def _(block: Heading, _key: str) -> str:
+    return f'<h3 dir="auto">{plain(block.text)}</h3>'
+
+
+@block_html.register
+def _(block: Bullets, _key: str) -> str:
+    return _list(block.items, "ol" if block.ordered else "ul")
+
+
+@block_html.register
+def _(block: Table, key: str) -> str:
+    return _table(block, key)
+
+
+@block_html.register
+def _(block: Lines, key: str) -> str:
+    rows = (("",) * len(block.header),) * block.count
+    return _table(Table(block.caption, block.header, rows), key, "blank")
+
+
+@block_html.register
+def _(block: FigureBlock, _key: str) -> str:
+    return _figure(block.title, block.figure)
+
+
+@block_html.register
+def _(block: Picture, key: str) -> str:
+    drawn = svg(block.drawing, key, plain_text(block.title), plain_text(block.description))
+    told = f"<figcaption>{plain(block.title)}. {plain(block.description)}</figcaption>"
+    return f"<figure>{drawn}{told}</figure>{_table(block.table, f'{key}-table')}"
+
+
+@block_html.register
+def _(block: Caution, _key: str) -> str:
+    source = f'<span class="source">{plain(str(cite(block.source)))}</span>'
+    return f'<p class="caution" dir="auto"><strong>⚠ Caution.</strong> {plain(block.text)} {source}</p>'
+
+
+@block_html.register
+def _(block: Findings, _key: str) -> str:
+    return _findings(block.findings)
+
+
+@block_html.register
+def _(block: Checklist, _key: str) -> str:
+    return f'<h3 dir="auto">{plain(block.title)}</h3>' + _list(block.items, "ul", "ticks")
 
 
 def plain_text(text: str) -> str:

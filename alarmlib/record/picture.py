@@ -90,7 +90,17 @@ class Label:
     most: int = 28
 
 
-Shape = Line | Polygon | Rect | Circle | Label
+@dataclass(frozen=True)
+class Badge:
+    """A white mark with black letters, legible on any ground: round or square."""
+
+    at: Point
+    text: str
+    square: bool = False
+    radius: float = 10.0
+
+
+Shape = Line | Polygon | Rect | Circle | Label | Badge
 
 
 @dataclass(frozen=True)
@@ -159,6 +169,8 @@ def _shape(shape: Shape, key: str) -> str:
             return f'<circle {place} r="{_number(shape.radius)}" {_paint(shape.ink, shape.fill, key)}></circle>'
         case Label():
             return _label(shape)
+        case Badge():
+            return _badge(shape)
 
 
 def _label(label: Label) -> str:
@@ -167,6 +179,21 @@ def _label(label: Label) -> str:
     return (
         f'<text x="{_number(label.at[0])}" y="{_number(label.at[1])}" font-size="{_number(label.size)}"'
         f' text-anchor="{label.anchor.value}"{weight} fill="currentColor">{escape(text)}</text>'
+    )
+
+
+def _badge(badge: Badge) -> str:
+    (x, y), r = badge.at, badge.radius
+    ground = 'stroke="#000000" stroke-width="1.2" fill="#ffffff"'
+    size = _number(2 * r)
+    frame = (
+        f'<rect x="{_number(x - r)}" y="{_number(y - r)}" width="{size}" height="{size}" {ground}></rect>'
+        if badge.square
+        else f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number(r)}" {ground}></circle>'
+    )
+    return (
+        f'{frame}<text x="{_number(x)}" y="{_number(y + 3.5)}" font-size="10" text-anchor="middle"'
+        f' font-weight="bold" fill="#000000">{escape(badge.text[:3])}</text>'
     )
 
 

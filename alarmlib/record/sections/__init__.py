@@ -1,1 +1,83 @@
-"""The sections of the record, one module each: ID, TITLE, NEEDS, LEVEL, build(context)."""
+"""The sections of the record, one module each: ID, TITLE, NEEDS, LEVEL, build(context).
+
+NEEDS are the parts of the home without which the section has nothing to say; LEVEL is the widest circle
+that may see it; PAPER sections begin a new page in print.
+"""
+
+from types import ModuleType
+
+from alarmlib.record.sections import (
+    assumptions,
+    cautions,
+    changes,
+    contacts,
+    devices,
+    diary,
+    findings,
+    gaps,
+    handover,
+    hazards,
+    house,
+    household,
+    inherited,
+    messages,
+    parts,
+    plan,
+    sets,
+    settings,
+    sharing,
+    sources_used,
+    summary,
+    sums,
+    test_log,
+    test_plan,
+    times,
+    to_do,
+    troubles,
+    upkeep,
+    walk_sheet,
+    zones,
+)
+
+LONG: tuple[ModuleType, ...] = (
+    summary,
+    cautions,
+    findings,
+    to_do,
+    house,
+    plan,
+    household,
+    inherited,
+    devices,
+    zones,
+    sets,
+    times,
+    sums,
+    hazards,
+    messages,
+    troubles,
+    settings,
+    test_plan,
+    test_log,
+    upkeep,
+    changes,
+    assumptions,
+    sources_used,
+    sharing,
+    handover,
+    contacts,
+    diary,
+    walk_sheet,
+)
+SHORT: tuple[ModuleType, ...] = (
+    summary,
+    cautions,
+    gaps,
+    zones,
+    times,
+    parts,
+    test_plan,
+    assumptions,
+    sources_used,
+    sharing,
+)

@@ -25,10 +25,14 @@ def build(context: Context) -> tuple[Block, ...]:
         Text((_LEFT_OUT[context.copy],)),
         Bullets(
             (
-                "No field of the workbook asks for a code, a password, a key's place, a date of absence, an address "
-                "or a list of valuables. Write them nowhere near this record.",
-                "A text that looks like one of these is left out of every copy but the owner's. Detection of secrets "
-                "can't be complete: read the copy through before you hand it on.",
+                (
+                    "No field of the workbook asks for a code, a password, a key's place, a date of absence, an "
+                    "address or a list of valuables. Write them nowhere near this record."
+                ),
+                (
+                    "A text that looks like one of these is left out of every copy but the owner's. Detection of "
+                    "secrets can't be complete: read the copy before you hand it on."
+                ),
                 "Contacts, phone numbers and permit numbers are written by hand on the paper page.",
             )
         ),

@@ -19,9 +19,11 @@ def build(context: Context) -> tuple[Block, ...]:
     used = sorted({cite(key) for key in _keys(context)}, key=lambda source: (source.title, source.key))
     rows = tuple((source.title, source.edition, source.clause, source.status.value) for source in used)
     told = (
-        "“Seen” means that the passage was read, not the whole document. What comes from memory is never more than "
-        "advice: check it before you lean on it. The local code and the device's own papers win.",
-        f"Rules checked: {context.home.rule_set.text}.",
+        (
+            "“Seen” means that the passage was read, not the whole document. What comes from memory is never more than "
+            "advice: check it before you lean on it. The local code and the device's own papers win."
+        ),
+        f"Rules checked: {context.home.rules.rule_set.text}.",
     )
     return (Text(told), Table("Sources of this record", ("Source", "Edition", "Clause", "How far seen"), rows))
 

@@ -1,0 +1,73 @@
+"""What every section is built from: the home, its assessment, and for whom this copy is."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from alarmlib.checks.finding import Assessment
+from alarmlib.model import Home
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import named
+
+_CIRCLES = (Share.OWNER, Share.HELPER, Share.CLASS, Share.PUBLIC)
+
+
+def may_see(copy: Share, level: Share) -> bool:
+    """Whether a copy for that circle shows what is declared for `level` and wider circles."""
+    return _CIRCLES.index(level) >= _CIRCLES.index(copy)
+
+
+@dataclass(frozen=True)
+class Context:
+    """A home to be written up, once, for one circle of readers."""
+
+    home: Home
+    assessment: Assessment
+    copy: Share
+    date: str
+    previous: Home | None = None
+
+    def sees(self, level: Share) -> bool:
+        """Whether this copy shows what is declared for that level."""
+        return may_see(self.copy, level)
+
+    def name(self, kind: str, element_id: str) -> str:
+        """The name of an element as the owner typed it, kept apart; its id when it is gone; "" for none."""
+        return named(self._names.get((kind, element_id), element_id)) if element_id else ""
+
+    def any_name(self, element_id: str) -> str:
+        """The name of an id whose kind isn't known (a finding's subject, a step's place)."""
+        return next((named(name) for (_, known), name in self._names.items() if known == element_id), element_id)
+
+    @cached_property
+    def _names(self) -> dict[tuple[str, str], str]:
+        home = self.home
+        named_lists: dict[str, tuple[Any, ...]] = {
+            "room": home.site.rooms,
+            "opening": home.site.openings,
+            "storey": home.site.storeys,
+            "device": home.devices,
+            "zone": home.unit.zones,
+            "area": home.unit.areas,
+            "part set": home.unit.part_sets,
+            "season": home.unit.seasons,
+            "circuit": home.circuits,
+            "person": home.household.people,
+            "visitor": home.household.visitors,
+            "pet": home.household.pets,
+            "responder": home.messages.responders,
+            "message path": home.messages.paths,
+            "habit": home.household.habits,
+            "piece of furniture": home.site.furniture,
+        }
+        names = {(kind, item.id): _own_name(item) for kind, items in named_lists.items() for item in items}
+        joined = {
+            ("passage", p.id): " – ".join(names.get(("room", end), end) for end in (p.first, p.second))
+            for p in home.site.passages
+        }
+        return names | joined
+
+
+def _own_name(item: Any) -> str:
+    fields = ("name", "label", "role", "kind")
+    return next((str(value) for field in fields if (value := getattr(item, field, ""))), str(item.id))

@@ -1,0 +1,142 @@
+"""A storey drawn from its rooms' outlines: walls, ways in, devices, a scale; y of the plan runs upwards."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, hypot, radians, sin
+
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.shapes import edges, signed_area_m2
+from alarmlib.model.site import Opening, Room
+from alarmlib.model.words import DeviceKind
+from alarmlib.record.picture import Badge, Drawing, Fill, Ink, Label, Line, Point, Polygon, Shape
+
+WIDTH, HEIGHT, MARGIN, FOOT = 700.0, 560.0, 26.0, 34.0
+FACING_M = 1.2  # how long the stroke is that shows where a detector faces
+LETTERS = {
+    DeviceKind.CONTACT: "C", DeviceKind.MOTION: "M", DeviceKind.GLASS_BREAK: "G", DeviceKind.SHOCK: "V",
+    DeviceKind.SMOKE: "S", DeviceKind.HEAT: "H", DeviceKind.CARBON_MONOXIDE: "O", DeviceKind.WATER: "W",
+    DeviceKind.COLD: "F", DeviceKind.PANIC_BUTTON: "P", DeviceKind.KEY_SWITCH: "X", DeviceKind.KEYPAD: "K",
+    DeviceKind.FOB: "B", DeviceKind.INSIDE_SOUNDER: "I", DeviceKind.OUTSIDE_SOUNDER: "A", DeviceKind.REPEATER: "R",
+    DeviceKind.CONTROL_UNIT: "U", DeviceKind.POWER_SUPPLY: "E", DeviceKind.MESSAGE_SENDER: "T",
+    DeviceKind.CAMERA: "Y",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """How metres of the plan become drawing units."""
+
+    left_m: float
+    top_m: float
+    scale: float
+
+    def point(self, at: Point) -> Point:
+        """A place on the plan as a place on the sheet."""
+        return MARGIN + (at[0] - self.left_m) * self.scale, MARGIN + (self.top_m - at[1]) * self.scale
+
+
+def drawn_rooms(home: Home, storey: str) -> tuple[Room, ...]:
+    """The rooms of a storey that have an outline."""
+    return tuple(room for room in home.site.rooms if room.storey == storey and room.outline)
+
+
+def marks(home: Home) -> dict[tuple[str, str], str]:
+    """The mark of each room, opening and device on the plans: numbers, numbers in squares, letter and number."""
+    found = {("room", room.id): str(n) for n, room in enumerate(home.site.rooms, 1)}
+    found |= {("opening", opening.id): str(n) for n, opening in enumerate(home.site.openings, 1)}
+    counts: dict[str, int] = {}
+    for device in home.devices:
+        letter = LETTERS[device.kind]
+        counts[letter] = counts.get(letter, 0) + 1
+        found["device", device.id] = f"{letter}{counts[letter]}"
+    return found
+
+
+def floor_plan(home: Home, storey: str) -> Drawing:
+    """The storey as a drawing; a storey without any outline gives an empty sheet."""
+    rooms = drawn_rooms(home, storey)
+    points = [point for room in rooms for point in room.outline]
+    if not points:
+        return Drawing(WIDTH, FOOT, ())
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    wide, high = max(xs) - min(xs), max(ys) - min(ys)
+    scale = min((WIDTH - 2 * MARGIN) / wide, (HEIGHT - 2 * MARGIN) / high)
+    sheet = Sheet(min(xs), max(ys), scale)
+    foot = MARGIN * 2 + high * scale
+    shapes = (*_walls(home, rooms, sheet), *_badges(home, rooms, sheet), *_scale(sheet, foot))
+    return Drawing(WIDTH, foot + FOOT, shapes)
+
+
+def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]:
+    inside = {room.id for room in rooms}
+    mark = marks(home)
+    for piece in home.site.furniture:
+        if piece.room in inside and piece.outline:
+            yield Polygon(tuple(map(sheet.point, piece.outline)), Ink.FINE, Fill.DOTTED)
+    for room in rooms:
+        yield Polygon(tuple(map(sheet.point, room.outline)), Ink.WALL)
+        x, y = sheet.point(_middle(room.outline))
+        yield Label((x, y), mark["room", room.id], 15, bold=True)
+        yield Label((x, y + 14), room.name, 11, most=18)
+    for passage in home.site.passages:
+        if passage.at and passage.first in inside:
+            x, y = sheet.point(passage.at)
+            yield Polygon(((x - 5, y), (x, y - 5), (x + 5, y), (x, y + 5)), Ink.PLAIN, Fill.SOLID)
+
+
+def _badges(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]:
+    inside = {room.id for room in rooms}
+    mark, taken = marks(home), list[Point]()
+    placed: list[Opening | Device] = [o for o in home.site.openings if o.room in inside and o.at]
+    placed += [d for d in home.devices if d.room in inside and d.at]
+    for thing in placed:
+        at = sheet.point(thing.at or (0.0, 0.0))
+        spot = _free(at, taken)
+        taken.append(spot)
+        if isinstance(thing, Device):
+            yield from _facing(thing, at, spot, sheet.scale)
+            yield Badge(spot, mark["device", thing.id])
+        else:
+            yield Badge(spot, mark["opening", thing.id], square=True)
+
+
+def _facing(device: Device, at: Point, spot: Point, scale: float) -> Iterator[Shape]:
+    if spot != at:
+        yield Line(at, spot, Ink.FINE)
+    if device.facing_deg is not None:
+        turn, reach = radians(device.facing_deg), FACING_M * scale
+        yield Line(at, (at[0] + reach * cos(turn), at[1] - reach * sin(turn)), Ink.DASHED)
+
+
+def _free(at: Point, taken: list[Point]) -> Point:
+    """The nearest spot to a place on which no badge stands yet."""
+    spots = [at] + [
+        (at[0] + ring * 12 * cos(radians(45 * n)), at[1] + ring * 12 * sin(radians(45 * n)))
+        for ring in (2, 3, 4)
+        for n in range(8)
+    ]
+    return next((s for s in spots if all(hypot(s[0] - x, s[1] - y) >= 21 for x, y in taken)), at)
+
+
+def _scale(sheet: Sheet, foot: float) -> Iterator[Shape]:
+    length_m = 5 if sheet.scale * 5 < WIDTH / 2 else 1
+    end = MARGIN + length_m * sheet.scale
+    yield Line((MARGIN, foot), (end, foot), Ink.PLAIN)
+    for n in range(length_m + 1):
+        x = MARGIN + n * sheet.scale
+        yield Line((x, foot - 4), (x, foot + 4), Ink.FINE)
+    yield Label(((MARGIN + end) / 2, foot + 18), f"{length_m} m", 11)
+
+
+def _middle(outline: tuple[Point, ...]) -> Point:
+    """The middle of an outline: its centre of area.
+
+    Reference: centroid of a polygon, textbook plane geometry.
+    """
+    area = signed_area_m2(outline)
+    x = y = 0.0
+    for (ax, ay), (bx, by) in edges(outline):
+        cross = ax * by - bx * ay
+        x, y = x + (ax + bx) * cross, y + (ay + by) * cross
+    return x / (6 * area), y / (6 * area)

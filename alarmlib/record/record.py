@@ -1,0 +1,78 @@
+"""A home and its assessment, written up as a record; the record, written out as one HTML file."""
+
+from types import ModuleType
+
+from alarmlib import __version__
+from alarmlib.checks.finding import Assessment
+from alarmlib.errors import FieldProblem
+from alarmlib.model import Home
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Bullets, Record, Section, Text
+from alarmlib.record.context import Context
+from alarmlib.record.sections import LONG, SHORT
+
+TITLE, SHORT_TITLE = "Home alarm record", "Home alarm record, short"
+_WHO = {Share.OWNER: "the owner", Share.HELPER: "a helper", Share.CLASS: "a class", Share.PUBLIC: "anybody"}
+
+
+def build(
+    assessment: Assessment, home: Home, copy: Share, date: str, previous: Home | None = None, short: bool = False
+) -> Record:
+    """The record of a home for one circle of readers, as of a date written 2026-11-25.
+
+    `home` is already what that circle may read (`alarmlib.store` makes such copies); sections that are not for
+    it, and columns that are not, are left out here as well. `previous` is the home of the last record, in the
+    same copy. Raises FieldProblem for a date that is none.
+    """
+    context = Context(home, assessment, copy, _day(date), previous)
+    modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
+    built = [module for module in modules if all(_stands(home, path) for path in module.NEEDS)]
+    waiting = [module.TITLE for module in modules if module not in built]
+    sections = [_section(module, module.build(context)) for module in built]
+    if waiting:
+        sections.append(Section("waiting", "Not in this record yet", _not_yet(waiting)))
+    title = SHORT_TITLE if short else TITLE
+    name = home.name if context.sees(Share.HELPER) else "A home"
+    return Record(title, name, _WHO[copy], date, __version__, tuple(sections))
+
+
+def render(record: Record) -> str:
+    """The record as one HTML file; the same bytes that nbconvert writes from its notebook."""
+    from alarmlib.record.exporter import RecordExporter
+    from alarmlib.record.notebook import to_notebook
+
+    html, _ = RecordExporter().from_notebook_node(to_notebook(record))  # type: ignore[no-untyped-call]
+    return str(html)
+
+
+def file_name(record: Record) -> str:
+    """A name for the file that says for whom the copy is, e.g. record_helper_2026-11-25.html."""
+    circle = next(copy.value for copy, who in _WHO.items() if who == record.copy)
+    kind = "short_record" if record.title == SHORT_TITLE else "record"
+    return f"{kind}_{circle}_{record.date}.html"
+
+
+def _section(module: ModuleType, blocks: tuple[Block, ...]) -> Section:
+    return Section(module.ID, module.TITLE, blocks, getattr(module, "PAPER", False))
+
+
+def _stands(home: Home, path: str) -> bool:
+    part: object = home
+    for name in path.split("."):
+        part = getattr(part, name)
+    return bool(part)
+
+
+def _not_yet(titles: list[str]) -> tuple[Block, ...]:
+    return (Text(("Nothing is entered yet that these would be written from:",)), Bullets(tuple(titles)))
+
+
+def _day(date: str) -> str:
+    from datetime import date as calendar_date
+
+    try:
+        if calendar_date.fromisoformat(date).isoformat() == date:
+            return date
+    except ValueError:
+        pass
+    raise FieldProblem("", "date", date, "write a day as 2026-11-25")

@@ -1,0 +1,128 @@
+"""Tables straight from the model: header, unit and sharing level are read where the field is declared."""
+
+from collections.abc import Callable, Sequence
+from enum import StrEnum
+from typing import Any
+
+from alarmlib.model.base import Part
+from alarmlib.model.words import Share, Word
+from alarmlib.record.blocks import Table, named
+from alarmlib.record.context import Context
+from alarmlib.units import Kind, show
+
+NOT_KNOWN = "not known"
+_EMPTY = frozenset({"", NOT_KNOWN, "not known yet", "not looked at yet", "not said"})
+# What the ids in a field of this name point to.
+REFERS = {
+    "room": "room", "first": "room", "second": "room", "sleeps_in": "room", "free_in_day": "room",
+    "free_in_night": "room", "free_when_away": "room", "storey": "storey", "opening": "opening",
+    "openings": "opening", "door": "opening", "passages": "passage", "zone": "zone", "partner": "zone",
+    "left_out": "zone", "seen_zone": "zone", "circuit": "circuit", "area": "area", "areas": "area",
+    "follows": "area", "device": "device", "fob": "device", "boxes": "device", "person": "person", "to": "responder",
+    "paths": "message path", "part_set": "part set", "nobody_left_part_set": "part set", "season": "season",
+    "who": "person",
+}  # fmt: skip
+
+Column = str | tuple[str, Callable[[Any], str]]
+
+
+def part_table(
+    context: Context, caption: str, parts: Sequence[Part], columns: Sequence[Column], keep: int = 1
+) -> Table:
+    """A row a part; a column is a field's name, or a header with what writes its cell.
+
+    Columns this copy may not show are left out (the first gives way to the neutral id), and so are those (after the
+    first `keep`) in which nothing stands.
+    """
+    if isinstance(columns[0], str) and not _may_show(context, parts, columns[0]):
+        columns = ("id", *columns[1:])
+    shown = [column for column in columns if not isinstance(column, str) or _may_show(context, parts, column)]
+    cells = [tuple(_cell(context, part, column) for column in shown) for part in parts]
+    kept = [n for n in range(len(shown)) if n < keep or any(row[n] not in _EMPTY for row in cells)]
+    return Table(
+        caption,
+        tuple(_header(parts, shown[n]) for n in kept),
+        tuple(tuple(row[n] for n in kept) for row in cells),
+        frozenset(place for place, n in enumerate(kept) if _is_number(parts, shown[n])),
+    )
+
+
+def fact_table(context: Context, caption: str, parts: Sequence[Part]) -> Table:
+    """Every plain fact of some single parts, a row each: what it is, what stands there."""
+    rows = tuple(
+        (label(type(part), name), fact_text(context, part, name))
+        for part in parts
+        for name in type(part).model_fields
+        if context.sees(share_of(type(part), name)) and not _holds_parts(getattr(part, name))
+    )
+    return Table(caption, ("Fact", "As entered"), rows)
+
+
+def fact_text(context: Context, part: Part, name: str) -> str:
+    """A field's value as a person reads it, in the home's units, names kept apart."""
+    return _text(context, getattr(part, name), kind_of(type(part), name), REFERS.get(name, ""))
+
+
+def label(model: type[Part], name: str) -> str:
+    """The label a field was declared with."""
+    return model.model_fields[name].title or name
+
+
+def share_of(model: type[Part], name: str) -> Share:
+    """The sharing level a field was declared with."""
+    return Share(_extra(model, name)["share"])
+
+
+def kind_of(model: type[Part], name: str) -> Kind:
+    """The unit kind a field was declared with."""
+    return Kind(_extra(model, name)["kind"])
+
+
+def plain_value(value: Any, kind: Kind, system: str) -> str:
+    """A stored value as a person reads it; ids stay ids."""
+    if value is None:
+        return NOT_KNOWN
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Word):
+        return value.text
+    if isinstance(value, StrEnum):
+        return value.value
+    if isinstance(value, int | float):
+        return show(value, kind, system)
+    return str(value)
+
+
+def _text(context: Context, value: Any, kind: Kind, refers: str) -> str:
+    if isinstance(value, tuple):
+        return ", ".join(_text(context, item, kind, refers) for item in value)
+    if isinstance(value, str) and not isinstance(value, StrEnum):
+        return context.name(refers, value) if refers else named(value) if value else ""
+    return plain_value(value, kind, context.home.units)
+
+
+def _cell(context: Context, part: Part, column: Column) -> str:
+    return fact_text(context, part, column) if isinstance(column, str) else column[1](part)
+
+
+def _header(parts: Sequence[Part], column: Column) -> str:
+    return label(type(parts[0]), column) if isinstance(column, str) else column[0]
+
+
+def _may_show(context: Context, parts: Sequence[Part], name: str) -> bool:
+    return bool(parts) and context.sees(share_of(type(parts[0]), name))
+
+
+def _is_number(parts: Sequence[Part], column: Column) -> bool:
+    return isinstance(column, str) and any(
+        isinstance(value := getattr(part, column), int | float) and not isinstance(value, bool) for part in parts
+    )
+
+
+def _holds_parts(value: Any) -> bool:
+    return isinstance(value, Part) or (isinstance(value, tuple) and any(isinstance(item, Part) for item in value))
+
+
+def _extra(model: type[Part], name: str) -> dict[str, Any]:
+    extra = model.model_fields[name].json_schema_extra
+    return extra if isinstance(extra, dict) else {}

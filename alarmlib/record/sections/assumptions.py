@@ -1,0 +1,18 @@
+"""What was not answered, and is therefore taken as assumed."""
+
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Bullets, Text
+from alarmlib.record.context import Context
+
+ID = "assumptions"
+TITLE = "Assumptions"
+NEEDS: tuple[str, ...] = ()
+LEVEL = Share.HELPER
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """The facts that were skipped; each would make this record say more, or say it more firmly."""
+    if not context.assessment.missing:
+        return (Text(("No fact that the checks asked for was skipped.",)),)
+    told = "These facts were skipped. Where a sum needed one, its usual value was taken, and the sum says so."
+    return (Text((told,)), Bullets(context.assessment.missing))

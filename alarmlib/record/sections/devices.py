@@ -1,0 +1,86 @@
+"""The device schedule: what is fitted where, on which zone; wired and wire-free facts; circuits."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Table
+from alarmlib.record.context import Context
+from alarmlib.record.rows import fact_text, part_table, share_of
+
+ID = "devices"
+TITLE = "Devices"
+NEEDS = ("devices",)
+LEVEL = Share.CLASS
+
+_PLACED = ("name", "kind", "link", "state", "room", "openings", "passages", "zone", "circuit", "height_m", "facing_deg")
+_FACTS = (
+    "name",
+    "range_m",
+    "angle_deg",
+    "slowest_m_s",
+    "ignores_pets_kg",
+    "quiet_time_s",
+    "movement_restarts_quiet",
+    "warm_up_s",
+    "tamper",
+    "contact_gap_mm",
+    "quiet_current_a",
+    "alarm_current_a",
+    "level_dba",
+    "level_at_m",
+    "standby",
+    "made_on",
+    "fitted_on",
+)
+_CIRCUITS = (
+    "name",
+    "terminals",
+    "ending",
+    "end_resistor_ohm",
+    "contact_resistor_ohm",
+    "cable",
+    "length_m",
+    "measured_ohm",
+    "tamper_loop",
+    "label",
+)
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """Where each device is and what its papers say."""
+    return tuple(_tables(context))
+
+
+def _tables(context: Context) -> Iterator[Block]:
+    home = context.home
+    yield part_table(context, "Where each device is", home.devices, _PLACED, keep=3)
+    yield part_table(context, "What the devices' papers say", home.devices, _FACTS)
+    if any(device.wire_free for device in home.devices):
+        yield _wire_free(context)
+    if home.circuits:
+        yield part_table(context, "Wired circuits", home.circuits, _CIRCUITS)
+
+
+def _wire_free(context: Context) -> Table:
+    joined = [(device, device.wire_free) for device in context.home.devices if device.wire_free]
+    facts: list[Any] = [facts for _, facts in joined]
+    fields = [name for name in type(facts[0]).model_fields if context.sees(share_of(type(facts[0]), name))]
+    table = part_table(context, "Wire-free devices", facts, ("battery", *(f for f in fields if f != "battery")))
+    names = (context.name("device", device.id) for device, _ in joined)
+    return Table(
+        table.caption,
+        ("Device", *table.header),
+        tuple((name, *row) for name, row in zip(names, table.rows, strict=True)),
+        frozenset(n + 1 for n in table.numeric),
+    )
+
+
+def devices_of_zone(context: Context, zone_id: str) -> str:
+    """The names of a zone's devices."""
+    return ", ".join(context.name("device", d.id) for d in context.home.devices if d.zone == zone_id)
+
+
+def place_of(context: Context, device: Any) -> str:
+    """Where a device is, as far as this copy may say."""
+    return fact_text(context, device, "room") if context.sees(share_of(type(device), "room")) else ""

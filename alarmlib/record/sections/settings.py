@@ -1,0 +1,61 @@
+"""What to enter in the control unit, in the order of the owner's unit, in plain words."""
+
+from collections.abc import Iterator
+
+from alarmlib.model.control_unit import Zone
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Table, Text
+from alarmlib.record.context import Context
+from alarmlib.record.rows import fact_table, fact_text
+from alarmlib.record.sections.times import door_times
+from alarmlib.record.sections.zones import in_unit_order
+from alarmlib.units import Kind, show
+
+ID = "settings"
+TITLE = "What to enter in the control unit"
+NEEDS = ("unit.zones",)
+LEVEL = Share.HELPER
+PAPER = True
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """The settings sheet: tick each line when it is entered, and note who changed what and why."""
+    return tuple(_blocks(context))
+
+
+def _blocks(context: Context) -> Iterator[Block]:
+    unit = context.home.unit
+    yield Text(("Enter these in the words of your own unit's papers. No code belongs on this sheet.",))
+    yield fact_table(context, "Times", (unit.times,))
+    doors = tuple(_door(context, opening.id) for opening in context.home.site.openings if opening.final_door)
+    if doors:
+        yield Table("Final doors", ("Door", "Entry delay", "Exit delay", "Entered"), doors)
+    zones = tuple(_zone(context, zone) for zone in in_unit_order(unit.zones))
+    header = ("Place", "Label", "Function", "Areas", "Left out in", "Also", "Entered")
+    yield Table("Zones in the order of the unit", header, zones)
+    yield fact_table(context, "How the unit behaves", (unit.behaviour,))
+
+
+def _door(context: Context, door: str) -> tuple[str, ...]:
+    delays = ("" if s is None else show(s, Kind.TIME, "metric") for s in door_times(context.home.unit.times, door))
+    return (context.name("opening", door), *delays, "")
+
+
+def _zone(context: Context, zone: Zone) -> tuple[str, ...]:
+    left_out = ", ".join(context.name("part set", s.id) for s in context.home.unit.part_sets if zone.id in s.left_out)
+    also = [
+        word
+        for word, on in (("chime", zone.chime), ("silent", zone.silent), ("out of service", zone.out_of_service))
+        if on
+    ]
+    if zone.partner:
+        also.append(f"confirmed by {context.name('zone', zone.partner)}")
+    return (
+        fact_text(context, zone, "place") or "–",
+        context.name("zone", zone.id),
+        zone.function.text,
+        fact_text(context, zone, "areas"),
+        left_out,
+        ", ".join(also),
+        "",
+    )

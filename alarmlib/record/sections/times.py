@@ -1,0 +1,99 @@
+"""Times of each final door: delays, stopwatch walks, the chance in words, the fitter's rule, the sums."""
+
+from collections.abc import Iterator
+
+from alarmlib.model.control_unit import DoorTimes, Times
+from alarmlib.model.site import Opening
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Picture, Table
+from alarmlib.record.context import Context
+from alarmlib.record.rows import fact_table, label, part_table
+from alarmlib.record.sections.sums import TIME_KEYS, head, shown
+from alarmlib.record.timeline import Bar, timeline
+from alarmlib.units import Kind, show
+
+ID = "times"
+TITLE = "Times"
+NEEDS: tuple[str, ...] = ()
+LEVEL = Share.HELPER
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """Delays as planned, walks as stopped, and every sum about times."""
+    return tuple(_blocks(context))
+
+
+def _blocks(context: Context) -> Iterator[Block]:
+    home = context.home
+    yield fact_table(context, "Times of the whole unit", (home.unit.times,))
+    doors = [opening for opening in home.site.openings if opening.final_door]
+    if doors:
+        yield _doors(context, doors)
+        yield _picture(context, doors)
+    if home.household.walks:
+        columns = ("person", "door", "leaving", "first_s", "second_s", "third_s")
+        yield part_table(context, "Stopwatch walks", home.household.walks, columns, keep=3)
+    yield from shown(context, [figure for figure in context.assessment.figures if head(figure) in TIME_KEYS])
+
+
+def door_times(times: Times, door: str) -> tuple[float | None, float | None]:
+    """Entry and exit delay of a final door in seconds: its own, or the unit's where it has none."""
+    own = next((d for d in times.doors if d.opening == door), DoorTimes(id="none", opening=door))
+    entry_s = times.entry_s if own.entry_s is None else own.entry_s
+    return entry_s, times.exit_s if own.exit_s is None else own.exit_s
+
+
+def _doors(context: Context, doors: list[Opening]) -> Table:
+    rows = tuple(
+        (
+            context.name("opening", door.id),
+            *map(_seconds, door_times(context.home.unit.times, door.id)),
+            _slowest(context, door),
+        )
+        for door in doors
+    )
+    header = ("Final door", label(DoorTimes, "entry_s"), label(DoorTimes, "exit_s"), "Slowest walk in, by stopwatch")
+    return Table("Delays of each final door", header, rows, frozenset({1, 2, 3}))
+
+
+def _slowest(context: Context, door: Opening) -> str:
+    walks = _walks_in(context, door)
+    return _seconds(max(walks)) if walks else "not walked yet"
+
+
+def _walks_in(context: Context, door: Opening) -> list[float]:
+    return [
+        s for walk in context.home.household.walks if walk.door == door.id and not walk.leaving for s in walk.seconds
+    ]
+
+
+def _seconds(value: float | None) -> str:
+    return "not set yet" if value is None else show(value, Kind.TIME, "metric")
+
+
+def _picture(context: Context, doors: list[Opening]) -> Picture:
+    bars = []
+    for door in doors:
+        entry_s, _ = door_times(context.home.unit.times, door.id)
+        walks = _walks_in(context, door)
+        bars.append(Bar(door.name, entry_s or 0.0, max(walks, default=0.0)))
+    rows = tuple(
+        (
+            f"{context.name('opening', door.id)}",
+            f"{bar.whole_s:g} s" if bar.whole_s else "not set yet",
+            f"{bar.part_s:g} s" if bar.part_s else "not walked yet",
+        )
+        for door, bar in zip(doors, bars, strict=True)
+    )
+    return Picture(
+        "Entry delay and the slowest walk",
+        "A bar for each final door: the open frame is the entry delay, the slanted part the slowest stopwatch walk "
+        "from the door until the alarm is off.",
+        timeline(bars),
+        Table(
+            "Entry delay and the slowest walk, in numbers",
+            ("Final door", "Entry delay", "Slowest walk"),
+            rows,
+            frozenset({1, 2}),
+        ),
+    )
