@@ -1,0 +1,48 @@
+"""Writes the demo home: everything in it is invented. Run from the project's folder."""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from demo_devices import circuits, devices, prices
+from demo_household import household
+from demo_records import inherited, log, messages
+from demo_site import site
+from demo_unit import unit
+
+from alarmlib.model.home import Home, Rules
+from alarmlib.model.words import RuleSet, StartPoint, UnitSystem
+from alarmlib.store.document import text_of
+
+PLACE = Path(__file__).parents[2] / "workbook" / "demo_home.json"
+
+
+def demo_home() -> Home:
+    """The invented home, whole."""
+    fitted = devices()
+    return Home(
+        name="The demo home",
+        units=UnitSystem.METRIC,
+        start_point=StartPoint.OLD_UNKNOWN,
+        rules=Rules(rule_set=RuleSet.EUROPE, grade=2, siren_limit_s=600, siren_limit_hour_s=900, permit_asked=True),
+        site=site(),
+        household=household(),
+        unit=unit(),
+        devices=fitted,
+        circuits=circuits(),
+        messages=messages(),
+        inherited=inherited(),
+        log=log(fitted),
+        prices=prices(),
+        note="Invented for learning: no such house, household or control unit exists.",
+    )
+
+
+def demo_bytes() -> bytes:
+    """The demo home's file, as the store writes it."""
+    return text_of(demo_home())
+
+
+if __name__ == "__main__":
+    PLACE.write_bytes(demo_bytes())

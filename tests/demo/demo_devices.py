@@ -1,0 +1,236 @@
+"""Everything that is fitted in the invented home, its circuits and what each kind cost."""
+
+from alarmlib.model.base import Point
+from alarmlib.model.devices import BatteryKind, Circuit, Device, DeviceState, Ending, WireFree
+from alarmlib.model.home import Price
+from alarmlib.model.site import Yes
+from alarmlib.model.words import DeviceKind as K
+from alarmlib.model.words import Link
+
+YES, NO = Yes.YES, Yes.NO
+
+# id, name, kind, room, openings or passages guarded, at, height m, zone, circuit
+Wired = tuple[str, str, K, str, tuple[str, ...], Point, float, str, str]
+_WIRED: tuple[Wired, ...] = (
+    ("front_door_contact", "Front door contact", K.CONTACT, "hall", ("front_door",), (6.1, 0.0), 2.0, "front_door",
+     "front_door_loop"),
+    ("hall_motion", "Hall motion detector", K.MOTION, "hall", (), (7.1, 5.9), 2.2, "hall_motion", "hall_loop"),
+    ("living_front_contact", "Living room front contact", K.CONTACT, "living", ("living_front_window",), (2.5, 0.0),
+     1.9, "living_windows", "living_loop"),
+    ("living_side_contact", "Living room side contact", K.CONTACT, "living", ("living_side_window",), (0.0, 2.5), 1.9,
+     "living_windows", "living_loop"),
+    ("living_motion", "Living room motion detector", K.MOTION, "living", (), (0.1, 0.1), 2.2, "living_motion",
+     "living_motion_loop"),
+    ("study_contact", "Study window contact", K.CONTACT, "study", ("study_window",), (9.6, 0.0), 1.9, "study_window",
+     "study_loop"),
+    ("cellar_light_contact", "Cellar light contact", K.CONTACT, "store_cellar", ("cellar_light",), (0.0, 3.0), 1.8,
+     "cellar_light", "cellar_loop"),
+    ("cellar_motion", "Cellar motion detector", K.MOTION, "store_cellar", (), (0.1, 0.1), 2.0, "cellar_motion",
+     "cellar_motion_loop"),
+    ("hall_smoke", "Hall smoke detector", K.SMOKE, "hall", (), (6.1, 3.0), 2.5, "smoke", "smoke_loop"),
+    ("landing_smoke", "Landing smoke detector", K.SMOKE, "landing", (), (6.1, 3.0), 2.4, "smoke", "smoke_loop"),
+    ("cellar_smoke", "Cellar smoke detector", K.SMOKE, "store_cellar", (), (5.0, 3.0), 2.1, "smoke", "smoke_loop"),
+    ("kitchen_heat", "Kitchen heat detector", K.HEAT, "kitchen", (), (7.0, 7.5), 2.5, "kitchen_heat", "heat_loop"),
+    ("cellar_water", "Cellar water detector", K.WATER, "boiler_room", (), (11.5, 0.5), 0.0, "cellar_water",
+     "water_loop"),
+    ("workshop_key_switch", "Workshop key switch", K.KEY_SWITCH, "workshop", (), (22.0, 4.6), 1.3, "workshop_key",
+     "workshop_key_loop"),
+    ("outside_sounder", "Outside sounder", K.OUTSIDE_SOUNDER, "main_bedroom", (), (1.0, 0.0), 2.3, "sounder_tamper",
+     "sounder_tamper_loop"),
+    ("inside_sounder", "Inside sounder", K.INSIDE_SOUNDER, "hall", (), (7.1, 2.6), 2.3, "", ""),
+    ("hall_keypad", "Hall keypad", K.KEYPAD, "hall", (), (7.1, 3.6), 1.4, "", ""),
+    ("control_unit", "Control unit", K.CONTROL_UNIT, "box_room", (), (11.9, 8.0), 1.6, "", ""),
+    ("power_supply", "Power supply", K.POWER_SUPPLY, "box_room", (), (11.9, 8.6), 1.6, "", ""),
+    ("message_sender", "Message sender", K.MESSAGE_SENDER, "box_room", (), (11.9, 7.2), 1.6, "", ""),
+)  # fmt: skip
+
+# id, name, kind, room, openings or passages guarded, at, height m, zone, slot, signal
+Free = tuple[str, str, K, str, tuple[str, ...], Point | None, float | None, str, int, float]
+_FREE: tuple[Free, ...] = (
+    ("dining_contact", "Dining room contact", K.CONTACT, "dining", ("dining_window",), (0.0, 7.0), 1.9,
+     "dining_window", 1, 74),
+    ("conservatory_contact", "Conservatory door contact", K.CONTACT, "conservatory", ("conservatory_door",),
+     (0.0, 10.5), 2.0, "conservatory_door", 2, 58),
+    ("back_door_contact", "Back door contact", K.CONTACT, "kitchen", ("back_door",), (6.4, 9.0), 2.0, "back_door", 3,
+     71),
+    ("kitchen_window_contact", "Kitchen window contact", K.CONTACT, "kitchen", ("kitchen_window",), (8.6, 9.0), 2.0,
+     "kitchen_window", 4, 69),
+    ("pantry_contact", "Pantry window contact", K.CONTACT, "pantry", ("pantry_window",), (12.0, 7.5), 2.2,
+     "pantry_window", 5, 66),
+    ("kitchen_motion", "Kitchen motion detector", K.MOTION, "kitchen", (), (5.1, 8.9), 2.2, "kitchen_motion", 6, 72),
+    ("utility_motion", "Utility room motion detector", K.MOTION, "utility", (), (8.7, 3.1), 2.2, "utility_motion", 7,
+     70),
+    ("pass_door_contact", "Pass door contact", K.CONTACT, "utility", ("pass_door",), (12.0, 4.5), 2.0, "pass_door", 8,
+     64),
+    ("garage_door_contact", "Garage door contact", K.CONTACT, "garage", ("garage_door",), (15.0, 0.0), 0.2,
+     "garage_door", 9, 47),
+    ("garage_motion", "Garage motion detector", K.MOTION, "garage", (), (17.9, 5.9), 2.2, "garage_motion", 10, 49),
+    ("garage_shock", "Garage window shock detector", K.SHOCK, "garage", ("garage_window",), (18.0, 3.0), 1.8,
+     "garage_window", 11, 46),
+    ("living_glass", "Living room glass-break detector", K.GLASS_BREAK, "living", (), (4.9, 4.6), 2.3, "living_glass",
+     12, 73),
+    ("landing_motion", "Landing motion detector", K.MOTION, "landing", (), (5.1, 0.1), 2.1, "landing_motion", 13, 82),
+    ("spare_contact", "Spare room contact", K.CONTACT, "spare_room", ("spare_room_window",), (2.5, 9.0), 1.8,
+     "spare_window", 14, 76),
+    ("teen_contact", "Teenager's window contact", K.CONTACT, "teen_room", ("teen_room_window",), (12.0, 1.2), 1.8,
+     "teen_window", 15, 80),
+    ("older_contact", "Grandparent's window contact", K.CONTACT, "older_room", ("older_room_window",), (12.0, 4.2),
+     1.8, "older_window", 16, 84),
+    ("bedroom_panic", "Bedside panic button", K.PANIC_BUTTON, "main_bedroom", (), (0.4, 2.0), 0.7, "panic", 17, 78),
+    ("boiler_co", "Boiler room CO detector", K.CARBON_MONOXIDE, "boiler_room", (), (9.6, 4.5), 1.7, "co", 18, 44),
+    ("landing_co", "Landing CO detector", K.CARBON_MONOXIDE, "landing", (), (7.0, 2.4), 1.6, "co", 19, 81),
+    ("utility_cold", "Utility room low-temperature sensor", K.COLD, "utility", (), (11.8, 3.2), 0.5, "frost", 20, 68),
+    ("workshop_contact", "Workshop door contact", K.CONTACT, "workshop", ("workshop_door",), (22.0, 5.5), 2.0,
+     "workshop_door", 21, 39),
+    ("workshop_window_contact", "Workshop window contact", K.CONTACT, "workshop", ("workshop_window",), (25.0, 3.0),
+     1.9, "workshop_window", 22, 37),
+    ("workshop_motion", "Workshop motion detector", K.MOTION, "workshop", (), (27.9, 3.1), 2.3, "workshop_motion", 23,
+     38),
+    ("workshop_heat", "Workshop heat detector", K.HEAT, "workshop", (), (25.0, 5.5), 3.2, "workshop_heat", 24, 36),
+    ("workshop_cold", "Workshop low-temperature sensor", K.COLD, "workshop", (), (27.5, 7.5), 0.5, "workshop_frost",
+     25, 35),
+    ("utility_keypad", "Utility room keypad", K.KEYPAD, "utility", (), (11.9, 5.6), 1.4, "", 26, 67),
+    ("landing_keypad", "Landing keypad", K.KEYPAD, "landing", (), (5.1, 2.2), 1.4, "", 27, 83),
+    ("landing_sounder", "Landing sounder", K.INSIDE_SOUNDER, "landing", (), (9.8, 5.9), 2.2, "", 28, 82),
+    ("repeater", "Repeater", K.REPEATER, "garage", (), (17.8, 1.0), 2.2, "", 29, 55),
+    ("parent_fob", "First parent's fob", K.FOB, "", (), None, None, "", 30, 60),
+    ("teen_fob", "Teenager's fob", K.FOB, "", (), None, None, "", 31, 60),
+    ("older_fob", "Grandparent's fob", K.FOB, "", (), None, None, "", 32, 60),
+)  # fmt: skip
+
+_PASSAGE_IDS = {"pass_door"}
+_FACING = {
+    "hall_motion": 245.0, "living_motion": 45.0, "cellar_motion": 45.0, "kitchen_motion": 315.0,
+    "utility_motion": 45.0, "garage_motion": 225.0, "landing_motion": 65.0, "workshop_motion": 135.0,
+}  # fmt: skip
+_LEVEL = {"outside_sounder": 104.0, "inside_sounder": 100.0, "landing_sounder": 95.0}
+_ALARM_A = {"outside_sounder": 0.32, "inside_sounder": 0.18, "hall_keypad": 0.09, "message_sender": 0.25}
+_QUIET_A = {"control_unit": 0.11, "message_sender": 0.06, "hall_keypad": 0.035, "outside_sounder": 0.008}
+PRICES = {
+    K.CONTACT: 14.0, K.MOTION: 39.0, K.SHOCK: 34.0, K.GLASS_BREAK: 44.0, K.SMOKE: 42.0, K.HEAT: 40.0,
+    K.CARBON_MONOXIDE: 49.0, K.WATER: 28.0, K.COLD: 26.0, K.PANIC_BUTTON: 25.0, K.KEY_SWITCH: 38.0, K.KEYPAD: 79.0,
+    K.FOB: 22.0, K.INSIDE_SOUNDER: 36.0, K.OUTSIDE_SOUNDER: 88.0, K.REPEATER: 65.0, K.CONTROL_UNIT: 240.0,
+    K.POWER_SUPPLY: 72.0, K.MESSAGE_SENDER: 110.0,
+}  # fmt: skip
+
+
+def _facts(id_: str, kind: K) -> dict[str, object]:
+    motion, fob = kind is K.MOTION, kind is K.FOB
+    level = _LEVEL.get(id_)
+    return {
+        "state": DeviceState.FITTED,
+        "facing_deg": _FACING.get(id_),
+        "range_m": 11.0 if motion else None,
+        "angle_deg": 88.0 if motion else None,
+        "slowest_m_s": 0.3 if motion else None,
+        "ignores_pets_kg": 18.0 if motion else None,
+        "warm_up_s": 60.0 if motion else 0.0,
+        "tamper": NO if fob or kind is K.PANIC_BUTTON else YES,
+        "contact_gap_mm": 22.0 if kind is K.CONTACT else None,
+        "level_dba": level,
+        "level_at_m": 1.0 if level else None,
+        "has_panic": id_ in {"older_fob", "hall_keypad"},
+        "standby": YES,
+        "made_on": "2026-02-10",
+        "fitted_on": "2026-09-19",
+        "price": PRICES[kind],
+    }
+
+
+def _guarded(ids: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+    return {"passages": ids} if set(ids) & _PASSAGE_IDS else {"openings": ids}
+
+
+def _wired(row: Wired) -> Device:
+    id_, name, kind, room, guarded, at, height_m, zone, circuit = row
+    quiet = _QUIET_A.get(id_, 0.0 if kind in {K.CONTACT, K.KEY_SWITCH, K.POWER_SUPPLY} else 0.012)
+    facts = _facts(id_, kind) | _guarded(guarded)
+    facts |= {"quiet_current_a": quiet, "alarm_current_a": _ALARM_A.get(id_, quiet)}
+    if id_ == "outside_sounder":
+        facts["note"] = "Hangs outside beside the window of this room."
+    return Device.model_validate(
+        dict(id=id_, name=name, kind=kind, link=Link.WIRED, room=room, at=at, height_m=height_m, zone=zone,
+             circuit=circuit, **facts)
+    )  # fmt: skip
+
+
+_COIN = {K.FOB, K.PANIC_BUTTON}
+_ALKALINE = {K.KEYPAD, K.INSIDE_SOUNDER}
+
+
+def _battery(kind: K) -> BatteryKind:
+    if kind is K.REPEATER:
+        return BatteryKind.MAINS
+    if kind in _COIN:
+        return BatteryKind.COIN
+    return BatteryKind.ALKALINE if kind in _ALKALINE else BatteryKind.LITHIUM
+
+
+def _free(row: Free) -> Device:
+    id_, name, kind, room, guarded, at, height_m, zone, slot, signal = row
+    motion, carried = kind is K.MOTION, kind in _COIN
+    facts = _facts(id_, kind) | _guarded(guarded)
+    facts |= {"quiet_time_s": 150.0 if motion else 0.0, "movement_restarts_quiet": id_ == "landing_motion"}
+    free = WireFree(
+        slot=slot,
+        check_in_s=None if carried else 1200.0,
+        missing_after_s=None if carried else 7200.0,
+        battery=_battery(kind),
+        battery_fitted_on="2026-09-19",
+        battery_lasts_years={BatteryKind.COIN: 2.0, BatteryKind.ALKALINE: 1.5}.get(_battery(kind), 4.0),
+        reports_low_battery=YES,
+        signal=signal,
+        signal_asked=40.0,
+    )
+    return Device.model_validate(
+        dict(id=id_, name=name, kind=kind, link=Link.WIRE_FREE, room=room, at=at, height_m=height_m, zone=zone,
+             wire_free=free, **facts)
+    )  # fmt: skip
+
+
+def devices() -> tuple[Device, ...]:
+    """Every device, the wired ones first."""
+    return (*(_wired(row) for row in _WIRED), *(_free(row) for row in _FREE))
+
+
+# id, name, terminals, cable length m, measured ohm
+_CIRCUITS = (
+    ("front_door_loop", "Front door loop", "Pair one", 18.0, 4703.0),
+    ("hall_loop", "Hall motion loop", "Pair two", 14.0, 4702.0),
+    ("living_loop", "Living room windows loop", "Pair three", 27.0, 4705.0),
+    ("living_motion_loop", "Living room motion loop", "Pair four", 22.0, 4704.0),
+    ("study_loop", "Study loop", "Pair five", 19.0, 4703.0),
+    ("cellar_loop", "Cellar light loop", "Pair six", 31.0, 4706.0),
+    ("cellar_motion_loop", "Cellar motion loop", "Pair seven", 29.0, 4706.0),
+    ("smoke_loop", "Smoke detector loop", "Pair eight", 34.0, 4706.0),
+    ("heat_loop", "Kitchen heat loop", "Pair nine", 16.0, 4703.0),
+    ("water_loop", "Cellar water loop", "Pair ten", 26.0, 4705.0),
+    ("workshop_key_loop", "Workshop key loop", "Pair eleven", 48.0, 4709.0),
+    ("sounder_tamper_loop", "Sounder tamper loop", "Tamper pair", 15.0, 3.0),
+)
+
+
+def circuits() -> tuple[Circuit, ...]:
+    """Every wired loop with its ends."""
+    fire, tamper = {"smoke_loop", "heat_loop"}, {"sounder_tamper_loop"}
+    return tuple(
+        Circuit(
+            id=i,
+            name=name,
+            terminals=terminals,
+            ending=Ending.OPEN_FIRE if i in fire else Ending.NONE if i in tamper else Ending.DOUBLE,
+            end_resistor_ohm=None if i in tamper else 4700.0,
+            contact_resistor_ohm=None if i in fire | tamper else 4700.0,
+            cable="Six-core alarm cable, 0.22 mm²",
+            length_m=length_m,
+            measured_ohm=measured_ohm,
+            tamper_loop=i in tamper,
+            label=name.replace(" loop", "").upper(),
+        )
+        for i, name, terminals, length_m, measured_ohm in _CIRCUITS
+    )
+
+
+def prices() -> tuple[Price, ...]:
+    """What one of each kind cost, invented."""
+    return tuple(Price(id=kind.value, kind=kind, price=price) for kind, price in PRICES.items())

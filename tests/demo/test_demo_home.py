@@ -1,0 +1,125 @@
+"""The demo home is what its builder writes, is valid, and is as large and as varied as promised."""
+
+from pathlib import Path
+
+import pytest
+
+from alarmlib.calc.plan import plan_from_home
+from alarmlib.calc.plan_problems import plan_problems
+from alarmlib.model.home import Home
+from alarmlib.model.household import AgeBand
+from alarmlib.model.log import Seen
+from alarmlib.model.words import DeviceKind, EventKind, Link
+from alarmlib.store.secrets import warnings
+
+FILE = Path(__file__).parents[2] / "workbook" / "demo_home.json"
+
+
+@pytest.fixture(scope="module")
+def home() -> Home:
+    return Home.model_validate_json(FILE.read_text(encoding="utf-8"), strict=True)
+
+
+def test_file_is_what_the_builder_writes() -> None:
+    from build_demo_home import demo_bytes
+
+    assert FILE.read_bytes() == demo_bytes()
+
+
+def test_size(home: Home) -> None:
+    """Two storeys, a cellar, a workshop as its own area, 14 rooms, 20 openings, 30 devices of both kinds."""
+    assert {storey.level for storey in home.site.storeys} == {-1, 0, 1}
+    assert len(home.site.rooms) >= 14
+    assert len(home.site.openings) >= 20
+    assert len(home.devices) >= 30
+    links = [device.link for device in home.devices]
+    assert min(links.count(Link.WIRED), links.count(Link.WIRE_FREE)) >= 15
+    assert {area.id for area in home.unit.areas} == {"house", "workshop"}
+
+
+def test_every_kind_but_cameras_is_fitted(home: Home) -> None:
+    assert {device.kind for device in home.devices} == set(DeviceKind) - {DeviceKind.CAMERA}
+    keypads = {d.link for d in home.devices if d.kind is DeviceKind.KEYPAD}
+    assert keypads == {Link.WIRED, Link.WIRE_FREE}
+
+
+def test_plan_fits_together(home: Home) -> None:
+    """No overlap, every opening on a wall, every passage at both its rooms."""
+    assert plan_problems(plan_from_home(home)) == ()
+
+
+def test_every_room_can_be_reached(home: Home) -> None:
+    reached = {"hall"}
+    for _ in home.site.rooms:
+        for passage in home.site.passages:
+            if reached & {passage.first, passage.second}:
+                reached |= {passage.first, passage.second}
+    assert reached == {room.id for room in home.site.rooms}
+
+
+def test_no_time_is_a_customary_one(home: Home) -> None:
+    """None of the times entered is 30, 45 or 240 s, in any season, and European entry stays within 45 s."""
+    unit = home.unit
+    doors = [*unit.times.doors, *(door for season in unit.seasons for door in season.doors)]
+    entry = [unit.times.entry_s, *(season.entry_s for season in unit.seasons), *(door.entry_s for door in doors)]
+    exits = [unit.times.exit_s, *(season.exit_s for season in unit.seasons), *(door.exit_s for door in doors)]
+    times = [*entry, *exits, unit.times.siren_s, unit.times.abort_s]
+    assert not {30.0, 45.0, 240.0} & set(times)
+    assert all(time_s is not None and time_s <= 45 for time_s in entry)
+
+
+def test_wire_free_places_and_unit_places_stand_once(home: Home) -> None:
+    slots = [device.wire_free.slot for device in home.devices if device.wire_free]
+    places = [zone.place for zone in home.unit.zones]
+    assert len(slots) == len(set(slots)) and len(places) == len(set(places)) and all(places)
+    assert not any(character.isdigit() for place in places for character in place)
+
+
+def test_unit_holds_what_is_asked_of_it(home: Home) -> None:
+    limits, unit = home.unit.limits, home.unit
+    wire_free = [device for device in home.devices if device.wire_free]
+    assert limits.zones and limits.circuits and limits.wire_free_slots and limits.label_length and limits.part_sets
+    assert len(unit.zones) <= limits.zones and len(home.circuits) <= limits.circuits
+    assert len(wire_free) <= limits.wire_free_slots and len(unit.part_sets) <= limits.part_sets
+    assert max(len(zone.label) for zone in unit.zones) <= limits.label_length
+
+
+def test_behaviour_and_limits_are_all_answered(home: Home) -> None:
+    answered = {**dict(home.unit.behaviour), **dict(home.unit.limits)}
+    assert [name for name, value in answered.items() if value is None] == []
+
+
+def test_people_dog_and_visitors(home: Home) -> None:
+    household = home.household
+    assert len(household.people) == 4 and len(household.pets) == 1
+    assert any(p.slow for p in household.people) and any(p.carries for p in household.people)
+    assert any(p.age is AgeBand.TEENAGER for p in household.people)
+    slots = [m.user_slot for m in (*household.people, *household.visitors) if m.user_slot is not None]
+    assert len(slots) == len(set(slots)) == 6
+
+
+def test_habits_asked_for_are_there(home: Home) -> None:
+    asked = {
+        "shopping", "forgotten", "last_out_one_in_bed", "teenager_at_one", "early_riser", "cleaner_comes", "dog_out",
+        "window_on_latch", "garage_then_pass_door", "neighbour_looks_in", "gardener_shakes_gate",
+        "child_runs_through", "fob_lost", "panic_in_pocket",
+    }  # fmt: skip
+    assert asked <= {habit.id for habit in home.household.habits}
+
+
+def test_every_kind_of_event_has_a_message(home: Home) -> None:
+    assert {message.event for message in home.messages.messages} == set(EventKind)
+    assert all(message.to and message.paths for message in home.messages.messages)
+
+
+def test_two_faults_were_found_and_mended(home: Home) -> None:
+    tests = {test.id: test for test in home.log.tests}
+    faults = [t for t in tests.values() if t.seen not in {Seen.AS_EXPECTED, Seen.NOT_TESTED}]
+    assert len(faults) == 2
+    for fault in faults:
+        assert fault.cause and fault.action
+        assert any(t.retest_of == fault.id and t.seen is Seen.AS_EXPECTED and t.on > fault.on for t in tests.values())
+
+
+def test_nothing_reads_like_a_secret(home: Home) -> None:
+    assert warnings(home) == {}
