@@ -179,7 +179,7 @@ def make_venv(folder: Path) -> None:
 
 def install(root: Path, python: Path, extras: list[str], wheels: Path | None) -> None:
     """Install the project, editable, with its parts; a failure is told in words and the log is kept."""
-    say("Getting the parts of the workbook: about 500 MB, some minutes on a home line, only the first time ...")
+    say("Getting the parts of the workbook: about 600 MB, some minutes on a home line, only the first time ...")
     what = ["--editable", f"{root}[{','.join(extras)}]" if extras else str(root)]
     where = ["--no-index", "--find-links", str(wheels.resolve())] if wheels else []
     uv = shutil.which("uv")

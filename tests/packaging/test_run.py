@@ -1,0 +1,84 @@
+"""The testing command: what counts as a failure."""
+
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+
+
+def _report(folder: Path, counts: str) -> Path:
+    path = folder / "report.xml"
+    path.write_text(f'<testsuites><testsuite name="pytest" {counts}/></testsuites>')
+    return path
+
+
+def test_counts_are_read_from_the_report(runner: ModuleType, tmp_path: Path) -> None:
+    """Failures and errors are failed, the rest passed."""
+    report = _report(tmp_path, 'tests="10" failures="1" errors="2" skipped="3"')
+    assert runner.read_report(report, 1, "") == (3, 4, 3)
+
+
+@pytest.mark.parametrize("code", [1, 2, 4, 5])
+def test_a_stage_that_ran_nothing_or_broke_has_failed(runner: ModuleType, tmp_path: Path, code: int) -> None:
+    """No report, and a report without a test, are one failure each."""
+    assert runner.read_report(tmp_path / "none.xml", code, "").failed == 1
+    assert runner.read_report(_report(tmp_path, 'tests="0" failures="0" errors="0" skipped="0"'), code, "").failed == 1
+
+
+def test_a_stage_without_a_matching_name_has_not_failed(runner: ModuleType, tmp_path: Path) -> None:
+    """With -k a stage may have nothing to run; the whole run still fails if no stage had."""
+    assert runner.read_report(tmp_path / "none.xml", 5, "name") == (0, 0, 0)
+
+
+@pytest.mark.parametrize(("counts", "code"), [((0, 5, 0), 0), ((1, 5, 0), 1), ((0, 5, 1), 1), ((0, 0, 0), 1)], ids=str)
+def test_exit_code(
+    runner: ModuleType,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    counts: tuple[int, int, int],
+    code: int,
+) -> None:
+    """Failed, skipped and nothing at all end with 1; the last line is the sum as the runner words it."""
+    monkeypatch.setattr(runner.start, "environment", lambda *_, **__: Path("python"))
+    monkeypatch.setattr(runner, "run", lambda *_: runner.Count(*counts))
+    assert runner.main(["--only", "ruff"]) == code
+    last = capsys.readouterr().out.splitlines()[-1]
+    assert last.startswith(str(runner.Count(*counts)))
+    assert " in " in last
+
+
+def test_no_chromium_is_told_and_not_skipped(
+    runner: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Without Chromium, and without the right to install it, the run ends with 2 and a sentence."""
+    monkeypatch.delenv("ALARM_CHROMIUM", raising=False)
+    monkeypatch.setattr(runner.start, "environment", lambda *_, **__: Path("python"))
+    monkeypatch.setattr(runner.shutil, "which", lambda _: None)
+    assert runner.main(["--only", "browser"]) == 2
+    assert "sudo apt install chromium" in capsys.readouterr().err
+
+
+def test_every_test_folder_is_in_one_stage(runner: ModuleType) -> None:
+    """The unit stage takes every folder but those that are stages of their own; each of these exists."""
+    unit = runner.words_for("unit")
+    for name in runner.APART:
+        assert f"--ignore=tests/{name}" in unit
+        assert f"tests/{name}" in runner.words_for(name)
+        assert (ROOT / "tests" / name).is_dir()
+
+
+def test_every_page_is_in_the_page_stage(runner: ModuleType) -> None:
+    """Each notebook of the workbook, class pages included, is run."""
+    words = runner.words_for("notebooks")
+    pages = sorted((ROOT / "workbook").rglob("*.ipynb"))
+    assert pages
+    assert all(str(page) in words for page in pages)
+
+
+def test_whole_sets_the_full_counts(runner: ModuleType, tmp_path: Path) -> None:
+    """--whole tells every test by one variable; nobody's own Jupyter folders are used."""
+    assert runner.surroundings(tmp_path, "", True)["ALARM_WHOLE"] == "1"
+    assert "ALARM_WHOLE" not in runner.surroundings(tmp_path, "", False)
+    assert runner.surroundings(tmp_path, "", False)["JUPYTER_DATA_DIR"].startswith(str(tmp_path))
