@@ -31,7 +31,7 @@ ALLOWED_ATTRIBUTES: dict[str, Any] = {
     **_PLACED,
 }
 ALLOWED_TAGS = sorted(
-    {"h2", "h3", "p", "ul", "ol", "li", "dl", "dt", "dd", "div", "span", "bdi", "strong", "br", "a"}
+    {"h2", "h3", "p", "ul", "ol", "li", "dl", "dt", "dd", "div", "span", "bdi", "strong", "br", "wbr", "a"}
     | {"table", "caption", "thead", "tbody", "tr", "th", "td", "figure", "figcaption"}
     | {"title", "desc", "defs", *_PLACED}
 )

@@ -25,6 +25,7 @@ from alarmlib.record.blocks import (
 from alarmlib.record.picture import svg
 from alarmlib.sources import cite
 
+WIDEST_WHOLE = 360.0  # drawing units, about the inner width of the smallest screen
 SIGNS = {Verdict.MUST: "✖", Verdict.SHOULD: "▲", Verdict.NOTE: "●", Verdict.OK: "✔"}
 GROUPS = {
     Verdict.MUST: "Must be mended",
@@ -32,12 +33,14 @@ GROUPS = {
     Verdict.NOTE: "Good to know",
     Verdict.OK: "In order",
 }
+_LONG_RUN = re.compile(r"(?:&[#\w]+;|[^\s&]){30,}")
+_RUN_PIECE = re.compile(r"(?:&[#\w]+;|[^\s&]){1,20}")
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 
 
 def plain(text: str) -> str:
     """The text escaped for HTML: control characters replaced, isolated names kept apart."""
-    safe = escape(_CONTROL.sub("\ufffd", text))
+    safe = _LONG_RUN.sub(_breakable, escape(_CONTROL.sub("\ufffd", text)))
     if safe.count(ISOLATE) != safe.count(RELEASE):
         return safe.replace(ISOLATE, "").replace(RELEASE, "")
     return safe.replace(ISOLATE, "<bdi>").replace(RELEASE, "</bdi>")
@@ -84,12 +87,12 @@ def _(block: FigureBlock, _key: str) -> str:
 def _(block: Picture, key: str) -> str:
     drawn = svg(block.drawing, key, plain_text(block.title), plain_text(block.description))
     told = f"<figcaption>{plain(block.title)}. {plain(block.description)}</figcaption>"
-    return f"<figure>{drawn}{told}</figure>{_table(block.table, f'{key}-table')}"
+    return f"<figure>{_wide(block.drawing.width, drawn, key)}{told}</figure>{_table(block.table, f'{key}-table')}"
 
 
 @block_html.register
 def _(block: Caution, _key: str) -> str:
-    source = f'<span class="source">{plain(str(cite(block.source)))}</span>'
+    source = f'<span class="source">{plain(cited(block.source))}</span>'
     return f'<p class="caution" dir="auto"><strong>⚠ Caution.</strong> {plain(block.text)} {source}</p>'
 
 
@@ -103,9 +106,27 @@ def _(block: Checklist, _key: str) -> str:
     return f'<h3 dir="auto">{plain(block.title)}</h3>' + _list(block.items, "ul", "ticks")
 
 
+def _breakable(run: re.Match[str]) -> str:
+    """A run without a space, with places where a line may be broken (entities stay whole)."""
+    return "<wbr>".join(_RUN_PIECE.findall(run.group()))
+
+
+def cited(key: str) -> str:
+    """A source as it is cited; what has no source is said once."""
+    source = cite(key)
+    return source.title if source.title.lower() == source.status.value else str(source)
+
+
 def plain_text(text: str) -> str:
     """The text without the marks that keep names apart (a picture's title holds no markup)."""
     return _CONTROL.sub("\ufffd", text).replace(ISOLATE, "").replace(RELEASE, "")
+
+
+def _wide(width: float, drawn: str, key: str) -> str:
+    """A drawing too wide for a small screen scrolls in a region of its own rather than shrink beyond reading."""
+    if width <= WIDEST_WHOLE:
+        return drawn
+    return f'<div class="scroll wide" role="region" tabindex="0" aria-labelledby="{key}-title">{drawn}</div>'
 
 
 def _list(items: Iterable[str], tag: str, kind: str = "") -> str:
@@ -120,9 +141,13 @@ def _table(table: Table, key: str, kind: str = "") -> str:
     rows = "".join(_row(row, table, kind) for row in table.rows)
     return (
         f'<div class="scroll" role="region" tabindex="0" aria-labelledby="{key}-caption">'
-        f'<table class="{kind or "full"}"><caption id="{key}-caption" dir="auto">{plain(table.caption)}'
+        f'<table class="{kind or _shape(table)}"><caption id="{key}-caption" dir="auto">{plain(table.caption)}'
         f"</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>"
     )
+
+
+def _shape(table: Table) -> str:
+    return "slim" if len(table.header) <= 3 else "full"
 
 
 def _row(row: tuple[str, ...], table: Table, kind: str) -> str:
@@ -150,7 +175,7 @@ def _figure(title: str, figure: Figure) -> str:
         ("Numbers put in", numbers),
         ("Result", shown_value(figure)),
         ("Holds for", figure.valid_range),
-        ("Source", "; ".join(str(cite(key)) for key in figure.sources)),
+        ("Source", "; ".join(cited(key) for key in figure.sources)),
     ]
     told = "".join(f'<dt>{name}</dt><dd dir="auto">{plain(text)}</dd>' for name, text in lines if text)
     return f'<div class="figure"><h3 dir="auto">{plain(title)}</h3><dl>{told}</dl></div>'
@@ -173,7 +198,7 @@ def _finding(finding: Finding) -> str:
         if value
     )
     told = f'<br><span class="numbers">{plain(numbers)}</span>' if numbers else ""
-    source = f'<br><span class="source">{plain(str(cite(finding.source)))}</span>'
+    source = f'<br><span class="source">{plain(cited(finding.source))}</span>'
     return (
         f'<li dir="auto"><span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span> '
         f"{plain(finding.message)}{told}{remedy}{source}</li>"

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from enum import StrEnum
-from typing import Any
+from typing import Any, get_args
 
 from alarmlib.model.base import Part
 from alarmlib.model.words import Share, Word
@@ -11,7 +11,7 @@ from alarmlib.record.context import Context
 from alarmlib.units import Kind, show
 
 NOT_KNOWN = "not known"
-_EMPTY = frozenset({"", NOT_KNOWN, "not known yet", "not looked at yet", "not said"})
+_EMPTY = frozenset({"", "–", NOT_KNOWN, "not known yet", "not looked at yet", "not said", "not decided yet"})
 # What the ids in a field of this name point to.
 REFERS = {
     "room": "room", "first": "room", "second": "room", "sleeps_in": "room", "free_in_day": "room",
@@ -32,13 +32,13 @@ def part_table(
     """A row a part; a column is a field's name, or a header with what writes its cell.
 
     Columns this copy may not show are left out (the first gives way to the neutral id), and so are those (after the
-    first `keep`) in which nothing stands.
+    first `keep`) in which nobody entered anything.
     """
     if isinstance(columns[0], str) and not _may_show(context, parts, columns[0]):
         columns = ("id", *columns[1:])
     shown = [column for column in columns if not isinstance(column, str) or _may_show(context, parts, column)]
     cells = [tuple(_cell(context, part, column) for column in shown) for part in parts]
-    kept = [n for n in range(len(shown)) if n < keep or any(row[n] not in _EMPTY for row in cells)]
+    kept = [n for n in range(len(shown)) if n < keep or not _untouched(parts, shown[n], [row[n] for row in cells])]
     return Table(
         caption,
         tuple(_header(parts, shown[n]) for n in kept),
@@ -53,7 +53,7 @@ def fact_table(context: Context, caption: str, parts: Sequence[Part]) -> Table:
         (label(type(part), name), fact_text(context, part, name))
         for part in parts
         for name in type(part).model_fields
-        if context.sees(share_of(type(part), name)) and not _holds_parts(getattr(part, name))
+        if context.sees(share_of(type(part), name)) and not _holds_parts(type(part).model_fields[name].annotation)
     )
     return Table(caption, ("Fact", "As entered"), rows)
 
@@ -102,7 +102,20 @@ def _text(context: Context, value: Any, kind: Kind, refers: str) -> str:
 
 
 def _cell(context: Context, part: Part, column: Column) -> str:
-    return fact_text(context, part, column) if isinstance(column, str) else column[1](part)
+    if not isinstance(column, str):
+        return column[1](part)
+    return "–" if getattr(part, column) is None else fact_text(context, part, column)
+
+
+def _untouched(parts: Sequence[Part], column: Column, cells: Sequence[str]) -> bool:
+    """Whether nothing stands in the column: blanks, or a nought that nobody entered."""
+    noughts = {"no", "0 s", "0 m"} if isinstance(column, str) and _all_default(parts, column) else set()
+    return all(cell in _EMPTY or cell in noughts for cell in cells)
+
+
+def _all_default(parts: Sequence[Part], name: str) -> bool:
+    default = type(parts[0]).model_fields[name].default
+    return all(getattr(part, name) == default for part in parts)
 
 
 def _header(parts: Sequence[Part], column: Column) -> str:
@@ -119,8 +132,11 @@ def _is_number(parts: Sequence[Part], column: Column) -> bool:
     )
 
 
-def _holds_parts(value: Any) -> bool:
-    return isinstance(value, Part) or (isinstance(value, tuple) and any(isinstance(item, Part) for item in value))
+def _holds_parts(annotation: Any) -> bool:
+    """Whether a field of this type holds parts, which have tables of their own."""
+    if isinstance(annotation, type) and issubclass(annotation, Part):
+        return True
+    return any(_holds_parts(inner) for inner in get_args(annotation))
 
 
 def _extra(model: type[Part], name: str) -> dict[str, Any]:

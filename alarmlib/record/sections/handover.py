@@ -6,8 +6,7 @@ from alarmlib.model.words import EventKind, Share
 from alarmlib.record.blocks import Block, Bullets, Caution, Checklist, Heading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_text
-from alarmlib.record.sections.times import door_times
-from alarmlib.units import Kind, show
+from alarmlib.record.sections.times import door_times, seconds
 
 ID = "handover"
 TITLE = "The family's card"
@@ -48,8 +47,7 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 def _door(context: Context, door: str) -> tuple[str, str, str]:
     entry_s, exit_s = door_times(context.home.unit.times, door)
-    out, off = ("not set yet" if s is None else show(s, Kind.TIME, "metric") for s in (exit_s, entry_s))
-    return context.name("opening", door), out, off
+    return context.name("opening", door), seconds(exit_s), seconds(entry_s)
 
 
 def _told(context: Context) -> Iterator[Block]:

@@ -37,7 +37,8 @@ def build(context: Context) -> tuple[Block, ...]:
 def _tables(context: Context) -> Iterator[Block]:
     unit = context.home.unit
     if unit.areas:
-        yield part_table(context, "Areas", unit.areas, ("name", "follows"))
+        zones = ("Zones", lambda area: _zones(context, area.id))
+        yield part_table(context, "Areas", unit.areas, ("name", zones, "follows"))
     if unit.part_sets:
         doors = ("Final doors", lambda part_set: _doors(context, part_set))
         columns = ("name", "area", "left_out", doors, "exit_delay")
@@ -45,6 +46,10 @@ def _tables(context: Context) -> Iterator[Block]:
     if unit.seasons:
         rows = tuple((named(s.name), months(s), _differs(context, s)) for s in unit.seasons)
         yield Table("Seasonal sets: what differs from the ordinary set", ("Season", "Months", "Differs"), rows)
+
+
+def _zones(context: Context, area: str) -> str:
+    return ", ".join(context.name("zone", zone.id) for zone in context.home.unit.zones if area in zone.areas)
 
 
 def _doors(context: Context, part_set: PartSet) -> str:

@@ -7,9 +7,8 @@ from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_table, fact_text
-from alarmlib.record.sections.times import door_times
+from alarmlib.record.sections.times import door_times, seconds
 from alarmlib.record.sections.zones import in_unit_order
-from alarmlib.units import Kind, show
 
 ID = "settings"
 TITLE = "What to enter in the control unit"
@@ -37,8 +36,7 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 
 def _door(context: Context, door: str) -> tuple[str, ...]:
-    delays = ("" if s is None else show(s, Kind.TIME, "metric") for s in door_times(context.home.unit.times, door))
-    return (context.name("opening", door), *delays, "")
+    return (context.name("opening", door), *map(seconds, door_times(context.home.unit.times, door)), "")
 
 
 def _zone(context: Context, zone: Zone) -> tuple[str, ...]:

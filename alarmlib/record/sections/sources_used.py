@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.sections import cautions, upkeep
+from alarmlib.record.sections import upkeep
 from alarmlib.sources import cite
 
 ID = "sources"
@@ -29,7 +30,7 @@ def build(context: Context) -> tuple[Block, ...]:
 
 
 def _keys(context: Context) -> Iterator[str]:
-    yield from (caution.source for caution in cautions.CAUTIONS)
+    yield from (caution.source for caution in CAUTIONS)
     yield from (source for _, _, source in upkeep.DUTIES)
     if context.sees(Share.HELPER):
         yield from (finding.source for finding in context.assessment.findings)

@@ -30,7 +30,7 @@ def build(context: Context) -> tuple[Block, ...]:
                 "It is no approval, no certificate and no promise of safety: each statement holds within what was "
                 "entered, and the owner's facts are only as good as the last test walk."
             ),
-            "It holds no codes, no names, no address and no place of a key.",
+            "It has no place for codes, names, an address or where a key is kept.",
         )
     )
     if not context.sees(Share.HELPER):

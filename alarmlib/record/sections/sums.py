@@ -16,6 +16,16 @@ TIME_KEYS = frozenset(
     {"chance_in_time", "delay_needed", "fitters_delay", "free_time", "entry_and_abort", "entry_walk", "exit_walk"}
 )
 
+_TITLES = {
+    "fitters_delay": "The fitter's rule",
+    "chance_in_time": "Chance of being in time",
+    "delay_needed": "Delay needed",
+    "free_time": "An intruder's free time",
+    "entry_and_abort": "Entry delay and abort window together",
+    "proven_chance": "What the test walk proves",
+    "zones": "Zones needed",
+}
+
 
 def build(context: Context) -> tuple[Block, ...]:
     """The figures that no other section shows."""
@@ -35,9 +45,6 @@ def shown(context: Context, figures: Iterable[Figure]) -> tuple[FigureBlock, ...
 
 def _title(context: Context, figure: Figure) -> str:
     what, _, rest = figure.key.partition(".")
+    words = _TITLES.get(what, what.replace("_", " ").capitalize())
     about = [context.any_name(part) for part in rest.split(".") if part]
-    return (
-        ": ".join((what.replace("_", " ").capitalize(), ", ".join(about)))
-        if about
-        else what.replace("_", " ").capitalize()
-    )
+    return f"{words}: {', '.join(about)}" if about else words

@@ -28,7 +28,6 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield fact_table(context, "Times of the whole unit", (home.unit.times,))
     doors = [opening for opening in home.site.openings if opening.final_door]
     if doors:
-        yield _doors(context, doors)
         yield _picture(context, doors)
     if home.household.walks:
         columns = ("person", "door", "leaving", "first_s", "second_s", "third_s")
@@ -43,57 +42,33 @@ def door_times(times: Times, door: str) -> tuple[float | None, float | None]:
     return entry_s, times.exit_s if own.exit_s is None else own.exit_s
 
 
-def _doors(context: Context, doors: list[Opening]) -> Table:
-    rows = tuple(
-        (
-            context.name("opening", door.id),
-            *map(_seconds, door_times(context.home.unit.times, door.id)),
-            _slowest(context, door),
-        )
-        for door in doors
-    )
-    header = ("Final door", label(DoorTimes, "entry_s"), label(DoorTimes, "exit_s"), "Slowest walk in, by stopwatch")
-    return Table("Delays of each final door", header, rows, frozenset({1, 2, 3}))
-
-
-def _slowest(context: Context, door: Opening) -> str:
-    walks = _walks_in(context, door)
-    return _seconds(max(walks)) if walks else "not walked yet"
-
-
 def _walks_in(context: Context, door: Opening) -> list[float]:
     return [
         s for walk in context.home.household.walks if walk.door == door.id and not walk.leaving for s in walk.seconds
     ]
 
 
-def _seconds(value: float | None) -> str:
-    return "not set yet" if value is None else show(value, Kind.TIME, "metric")
+def seconds(value: float | None, none: str = "not set yet") -> str:
+    """A time as it is read, or the words for none."""
+    return none if value is None else show(value, Kind.TIME, "metric")
 
 
 def _picture(context: Context, doors: list[Opening]) -> Picture:
-    bars = []
-    for door in doors:
-        entry_s, _ = door_times(context.home.unit.times, door.id)
-        walks = _walks_in(context, door)
-        bars.append(Bar(door.name, entry_s or 0.0, max(walks, default=0.0)))
+    delays = [door_times(context.home.unit.times, door.id) for door in doors]
+    walks = [max(_walks_in(context, door), default=None) for door in doors]
+    bars = [
+        Bar(door.name, entry_s or 0.0, walk_s or 0.0)
+        for door, (entry_s, _), walk_s in zip(doors, delays, walks, strict=True)
+    ]
     rows = tuple(
-        (
-            f"{context.name('opening', door.id)}",
-            f"{bar.whole_s:g} s" if bar.whole_s else "not set yet",
-            f"{bar.part_s:g} s" if bar.part_s else "not walked yet",
-        )
-        for door, bar in zip(doors, bars, strict=True)
+        (context.name("opening", door.id), seconds(entry_s), seconds(exit_s), seconds(walk_s, "not walked yet"))
+        for door, (entry_s, exit_s), walk_s in zip(doors, delays, walks, strict=True)
     )
+    header = ("Final door", label(DoorTimes, "entry_s"), label(DoorTimes, "exit_s"), "Slowest walk in, by stopwatch")
     return Picture(
         "Entry delay and the slowest walk",
         "A bar for each final door: the open frame is the entry delay, the slanted part the slowest stopwatch walk "
         "from the door until the alarm is off.",
         timeline(bars),
-        Table(
-            "Entry delay and the slowest walk, in numbers",
-            ("Final door", "Entry delay", "Slowest walk"),
-            rows,
-            frozenset({1, 2}),
-        ),
+        Table("Delays of each final door", header, rows, frozenset({1, 2, 3})),
     )

@@ -34,7 +34,7 @@ def _opening(context: Context, opening: Opening) -> Iterator[str]:
     bad = [label(Opening, field) for field in _LOOKED_AT if getattr(opening, field) is Status.NEEDS_WORK]
     if bad or opening.to_do:
         wanted = f": {named(opening.to_do)}" if opening.to_do else ""
-        yield f"{name} needs work ({', '.join(bad).lower() or 'noted'}){wanted}"
+        yield f"{name}: {' and '.join(f'“{text}” needs work' for text in bad) or 'noted'}{wanted}"
     if opening.escape_way and opening.opens_without_key is Yes.NO:
         yield f"{name} is an escape way but does not open from inside without a key: change the lock"
 
@@ -45,7 +45,7 @@ def _answer(answer: Answer) -> Iterator[str]:
     point = _POINTS.get(answer.id)
     told = point.text if point else named(answer.point or answer.id)
     wanted = named(answer.to_do) if answer.to_do else (point.to_do if point else "to be mended")
-    yield f"{told}: {wanted}"
+    yield f"{wanted} (“{told}” needs work)"
 
 
 def _nothing_looked_at(opening: Opening) -> bool:

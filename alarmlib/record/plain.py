@@ -1,0 +1,96 @@
+"""Blocks of a record as plain text, for the pages' check cells: no tables drawn, no colour, no time."""
+
+from collections.abc import Iterable
+from functools import singledispatch
+
+from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.record.blocks import (
+    Block,
+    Bullets,
+    Caution,
+    Checklist,
+    FigureBlock,
+    Findings,
+    Heading,
+    Lines,
+    Picture,
+    Table,
+    Text,
+)
+from alarmlib.record.markup import plain_text, shown_value
+from alarmlib.sources import cite
+
+SIGN = {Verdict.MUST: "MUST MEND", Verdict.SHOULD: "BETTER MEND", Verdict.NOTE: "NOTE", Verdict.OK: "FINE"}
+
+
+def plain_blocks(blocks: Iterable[Block]) -> str:
+    """The blocks as lines of text."""
+    return "\n".join(filter(None, (plain_text(plain(block)) for block in blocks)))
+
+
+@singledispatch
+def plain(block: Block) -> str:
+    """One block as text."""
+    raise TypeError(f"no plain text is written for {type(block).__name__}")
+
+
+@plain.register
+def _(block: Text) -> str:
+    return "\n".join(block.paragraphs)
+
+
+@plain.register
+def _(block: Heading) -> str:
+    return f"{block.text}:"
+
+
+@plain.register
+def _(block: Bullets) -> str:
+    return "\n".join(f"- {item}" for item in block.items)
+
+
+@plain.register
+def _(block: Checklist) -> str:
+    return "\n".join([block.title, *(f"[ ] {item}" for item in block.items)])
+
+
+@plain.register
+def _(block: Table) -> str:
+    rows = [
+        ". ".join(f"{head}: {cell}" for head, cell in zip(block.header, row, strict=True) if cell) for row in block.rows
+    ]
+    return "\n".join([f"{block.caption}:", *(f"- {row}" for row in rows)])
+
+
+@plain.register
+def _(block: FigureBlock) -> str:
+    figure = block.figure
+    numbers = ", ".join(f"{name} = {value}" for name, value in figure.inputs)
+    sources = "; ".join(str(cite(key)) for key in figure.sources)
+    return f"{block.title}: {shown_value(figure)}\n  {figure.formula}; {numbers}\n  Source: {sources}"
+
+
+@plain.register
+def _(block: Picture) -> str:
+    return plain(block.table)
+
+
+@plain.register
+def _(block: Caution) -> str:
+    return f"Caution: {block.text}"
+
+
+@plain.register
+def _(block: Findings) -> str:
+    return "\n".join(finding_line(finding) for finding in block.findings)
+
+
+@plain.register
+def _(block: Lines) -> str:
+    return f"{block.caption}: on paper."
+
+
+def finding_line(finding: Finding) -> str:
+    """A finding in one line: its weight as a word, what was found, what mends it, and the source."""
+    remedy = f" {finding.remedy}" if finding.remedy else ""
+    return f"{SIGN[finding.verdict]}: {finding.message}{remedy} [{cite(finding.source).title}]"

@@ -1,0 +1,55 @@
+"""A record from a home in one call: the copy for its readers, its assessment, the HTML; and the demo home."""
+
+from importlib.resources import files
+from pathlib import Path
+
+from alarmlib.checks.assess import assess
+from alarmlib.model.home import Home
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Record
+from alarmlib.record.record import build, file_name, render
+from alarmlib.store.document import parsed
+from alarmlib.store.sharing import copy_for
+
+DEMO = "demo_home.json"
+
+
+def record_of(home: Home, copy: Share, date: str, short: bool = False, previous: Home | None = None) -> Record:
+    """The record of a home for one circle of readers; everything in it is computed from what that circle may see.
+
+    `date` is written 2026-11-25; `previous` is the home of the last record. Raises FieldProblem for a bad date.
+    """
+    from datetime import date as day
+
+    seen = copy_for(home, copy)
+    before = copy_for(previous, copy) if previous is not None else None
+    record_date = day.fromisoformat(date) if _is_day(date) else None
+    return build(assess(seen, "full", today=record_date), seen, copy, date, before, short)
+
+
+def _is_day(date: str) -> bool:
+    from datetime import date as day
+
+    try:
+        day.fromisoformat(date)
+    except ValueError:
+        return False
+    return True
+
+
+def made(home: Home, copy: Share, date: str, short: bool = False, previous: Home | None = None) -> tuple[str, bytes]:
+    """The record's file name and its bytes as HTML."""
+    record = record_of(home, copy, date, short, previous)
+    return file_name(record), render(record).encode()
+
+
+def demo_home() -> Home:
+    """The invented home that travels with the library."""
+    return parsed(workbook_folder().joinpath(DEMO).read_bytes(), DEMO)
+
+
+def workbook_folder() -> Path:
+    """The folder of pages and demo home: inside the installed package, or beside it in a checkout."""
+    package = Path(str(files("alarmlib")))
+    shipped = package / "_workbook"
+    return shipped if shipped.is_dir() else package.parent / "workbook"
