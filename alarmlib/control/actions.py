@@ -65,7 +65,7 @@ def _disarm(t: Tick, trip: Trip) -> None:
 
 
 def _panic(t: Tick, trip: Trip) -> None:
-    area_part.panic(t, trip.area, trip.zone.id)
+    area_part.panic(t, trip.area, trip.zone.id, trip.zone.setup.silent)
 
 
 ACT: dict[Action, Callable[[Tick, Trip], None]] = {

@@ -58,10 +58,10 @@ def _send_burglary(t: Tick, area: AreaAt, about: tuple[str, ...], mark: int) -> 
     t.s[area.base + A.SENT] = 1
 
 
-def panic(t: Tick, area: AreaAt, about: str) -> None:
-    """Panic: a message, and the siren unless the unit keeps still."""
+def panic(t: Tick, area: AreaAt, about: str, silent_zone: bool = False) -> None:
+    """Panic: a message, and the siren unless the unit or this zone keeps still."""
     t.log(Event.ALARM, about)
-    if not t.facts.panic_silent:
+    if not t.facts.panic_silent and not silent_zone:
         sound(t, area, Rank.HOLD_UP)
     t.send(EventKind.HOLD_UP, area.id, (about,))
 
@@ -98,9 +98,18 @@ def enter(t: Tick, trip: Trip) -> None:
     area, zone, _, _ = trip
     t.s[area.base + A.ENTRY] = zone.delay_s[area.place]
     t.log(Event.ENTRY, zone.id)
+    for place in area.followers:
+        _gives_delay(t, t.area(place), zone.delay_s[area.place])
     alarmed = zone_memory.alarmed(t, area)
     if alarmed:
         t.show(Notice.WAS_ALARM, area.id, *alarmed)
+
+
+def _gives_delay(t: Tick, follower: AreaAt, delay_s: int) -> None:
+    """An area that shares this entry gets the same delay, when it is set and none is running."""
+    s, base = t.s, follower.base
+    if s[base + A.ARM] and not s[base + A.EXIT] and not s[base + A.ENTRY]:
+        s[base + A.ENTRY] = delay_s
 
 
 def later_door(t: Tick, trip: Trip) -> None:

@@ -78,6 +78,7 @@ class AreaAt:
     exit_s: tuple[int, ...]
     zones: tuple["ZoneAt", ...]
     doors: tuple["ZoneAt", ...]
+    followers: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +162,7 @@ def _lay_out(setup: "Setup") -> Layout:
         WatchAt(slot + place, watch, tuple(area_place[area] for area in watch.areas))
         for place, watch in enumerate(setup.watches)
     )
-    areas = tuple(_area(area, place, zones) for place, area in enumerate(setup.areas))
+    areas = tuple(_area(setup, place, zones) for place in range(len(setup.areas)))
     return Layout(
         areas,
         tuple(zones),
@@ -232,7 +233,8 @@ def _zone(
     )
 
 
-def _area(area: "AreaSetup", place: int, zones: list[ZoneAt]) -> AreaAt:
+def _area(setup: "Setup", place: int, zones: list[ZoneAt]) -> AreaAt:
+    area = setup.areas[place]
     mine = tuple(zone for zone in zones if place in zone.areas)
     names = {"": AWAY_ARM} | {part.id: AWAY_ARM + 1 + at for at, part in enumerate(area.parts)}
     return AreaAt(
@@ -244,6 +246,7 @@ def _area(area: "AreaSetup", place: int, zones: list[ZoneAt]) -> AreaAt:
         (0, area.exit_s, *(part.exit_s for part in area.parts)),
         mine,
         tuple(zone for zone in mine if zone.function is Function.FINAL_DOOR),
+        tuple(at for at, other in enumerate(setup.areas) if other.follows == area.id),
     )
 
 

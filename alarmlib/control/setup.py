@@ -87,7 +87,10 @@ class PartSetup:
 
 @dataclass(frozen=True)
 class AreaSetup:
-    """An area with its own arm state, times and part sets; `nobody_left` names a part set or is blank."""
+    """An area with its own arm state, times and part sets; `nobody_left` names a part set or is blank.
+
+    `follows`: an area whose entry delay is given to this one too while it is set.
+    """
 
     id: str
     exit_s: int
@@ -96,6 +99,7 @@ class AreaSetup:
     abort_s: int = 0
     parts: tuple[PartSetup, ...] = ()
     nobody_left: str = ""
+    follows: str = ""
 
 
 @dataclass(frozen=True)

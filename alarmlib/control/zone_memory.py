@@ -26,13 +26,14 @@ def alarmed(t: Tick, area: AreaAt) -> tuple[str, ...]:
 
 
 def delay_expired(t: Tick, area: AreaAt) -> list[ZoneAt]:
-    """The entry delay ended: the zones that waited, now in alarm; never none when one is remembered."""
+    """The entry delay ended: the zones that waited, now in alarm; a shared zone may be so by its other area already."""
     due = [zone for zone in area.zones if t.s[zone.base + Z.MEMORY] in (WAITING, AGAIN)]
     for zone in due:
         count_alarm(t, zone)
     if due:
         return due
-    return [zone for zone in area.zones if t.s[zone.base + Z.MEMORY] == ALARMED and zone.function in _CLEARED_BY_ARMING]
+    shared = (zone for zone in area.zones if len(zone.areas) > 1 and zone.function in BURGLARY)
+    return [zone for zone in shared if t.s[zone.base + Z.MEMORY] == ALARMED]
 
 
 def period_starts(t: Tick, area: AreaAt) -> None:

@@ -108,7 +108,7 @@ def _confirmation(t: Tick, zone: ZoneAt, actions: set[Action]) -> int | None:
         return 0
     others = [t.lay.zones[place] for place in zone.partners]
     by_itself = zone.setup.same_zone_confirms and t.s[zone.base + Z.VERIFY]
-    if by_itself or any(t.s[other.base + Z.VERIFY] for other in others):
+    if by_itself or any(_has_tripped(t, other) for other in others):
         return area_part.CONFIRMED
     faulty = troubles.faulty_zones(t)
     if not zone.setup.same_zone_confirms and all(_cannot_confirm(t, other, faulty) for other in others):
@@ -120,6 +120,10 @@ def _confirmation(t: Tick, zone: ZoneAt, actions: set[Action]) -> int | None:
         t.tone(t.area(place).id, Tone.UNCONFIRMED)
         t.show(Notice.UNCONFIRMED, t.area(place).id, zone.id)
     return None
+
+
+def _has_tripped(t: Tick, other: ZoneAt) -> bool:
+    return t.s[other.base + Z.VERIFY] > 0 or t.s[other.base + Z.MEMORY] >= zone_memory.ALARMED
 
 
 def _cannot_confirm(t: Tick, other: ZoneAt, faulty: frozenset[str]) -> bool:

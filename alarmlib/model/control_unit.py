@@ -97,6 +97,10 @@ class UnitBehaviour(Part):
     mains_hold_s: float | None = fact(None, "Reports lost mains after", kind=Kind.TIME, ge=0, le=86400, share=CLASS)
     test_ends_after_s: float | None = fact(None, "Test mode ends after", kind=Kind.TIME, ge=60, le=86400, share=CLASS)
     remote_exit_delay: bool | None = fact(None, "A fob arms with the exit delay", share=CLASS)
+    panic_silent: bool | None = fact(None, "Panic at keypad and fob keeps the siren still", share=CLASS)
+    common_needs_all: bool | None = fact(
+        None, "A zone of several areas listens only when all of them are set", share=CLASS
+    )
     tamper_outside_when_unset: bool | None = fact(None, "Tamper sounds the outside siren while unset", share=CLASS)
 
 

@@ -1,0 +1,216 @@
+"""The setup of a home's control unit: what is entered in it, and the stated default where something is not known.
+
+Defaults where the owner's papers say nothing: entry delay 30 s, exit delay 60 s, abort window 30 s (CP-01, from
+memory), siren 300 s (satisfies every local limit on file), 60 s of ignoring after a power loss (CP-01 4.4.3), test
+mode 20 min, mains reported after 10 s, confirmation window 120 s (no source). The rule set decides the rest:
+Europe and Britain hold up setting for what is off the route or still open, and a person may override for one set
+period; elsewhere an off-route trip alarms, an open door is an exit error, and what is open is bypassed by force.
+"""
+
+from alarmlib.control.setup import (
+    AreaSetup,
+    Behaviour,
+    DeviceSetup,
+    DoorAtEnd,
+    OffRoute,
+    Override,
+    PartSetup,
+    Setup,
+    WatchSetup,
+    ZoneAtEnd,
+    ZoneSetup,
+)
+from alarmlib.control.troubles import CONDITION_OF, must_prevent_setting
+from alarmlib.model import control_unit as unit_words
+from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.home import Home
+from alarmlib.model.site import Yes
+from alarmlib.model.words import DeviceKind, Link, RuleSet, Trouble
+
+ENTRY_S, EXIT_S, ABORT_S, SIREN_S, CONFIRM_S, MAINS_HOLD_S = 30, 60, 30, 300, 120, 10
+_US_REPEAT_LIMIT = 2
+_ORDINARY = Season(id="ordinary", name="Ordinary")
+_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
+_PASSING = frozenset(
+    {DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
+)
+_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER})
+_ONE_AREA = Area(id="house", name="House")
+
+
+def setup_from_home(home: Home, season: str = "") -> Setup:
+    """The setup of that season (blank: the ordinary one).
+
+    Devices taken out or out of service are not in it; a zone whose devices are all so is out of service.
+    Raises `KeyError` when the home has no such season.
+    Reference: our own reading of the home file; defaults as the module states.
+    """
+    seasons = {each.id: each for each in home.unit.seasons} | {"": _ORDINARY}
+    now = seasons[season]
+    areas = home.unit.areas or (_ONE_AREA,)
+    return Setup(
+        tuple(_area(home, area, areas, now) for area in areas),
+        tuple(_zone(home, zone, areas, now) for zone in home.unit.zones),
+        _watches(home, areas),
+        behaviour_of(home),
+    )
+
+
+def behaviour_of(home: Home) -> Behaviour:
+    """How the unit behaves: the owner's papers first, then the habit of the rule set."""
+    said, european = home.unit.behaviour, home.rules.rule_set in _EUROPEAN
+    refuses = unit_words.OffRoute.REFUSES if european else unit_words.OffRoute.AT_ONCE
+    at_end = unit_words.StillOpen.NOT_SET if european else unit_words.StillOpen.EXIT_ERROR
+    not_set = (said.still_open_at_end or at_end) is unit_words.StillOpen.NOT_SET
+    plain = Behaviour()
+    return Behaviour(
+        off_route=OffRoute.BLOCKS
+        if (said.off_route_in_exit or refuses) is unit_words.OffRoute.REFUSES
+        else OffRoute.ALARM,
+        door_at_end=DoorAtEnd.NOT_SET if not_set else DoorAtEnd.EXIT_ERROR,
+        zone_at_end=ZoneAtEnd.NOT_SET if not_set else ZoneAtEnd.ALARM,
+        override=_override(home),
+        exit_restarts_once=_said(said.exit_restarts_once, plain.exit_restarts_once),
+        exit_ends_by_door=said.exit_ends_by is unit_words.ExitEnds.DOOR,
+        exit_ends_by_button=said.exit_ends_by is unit_words.ExitEnds.BUTTON,
+        exit_delay_from_outside=_said(said.remote_exit_delay, plain.exit_delay_from_outside),
+        later_door_shortens=_said(said.later_door_shortens, plain.later_door_shortens),
+        common_needs_all=_said(said.common_needs_all, plain.common_needs_all),
+        panic_silent=_said(said.panic_silent, plain.panic_silent),
+        tamper_outside_unset=_said(said.tamper_outside_when_unset, plain.tamper_outside_unset),
+        wrong_code_limit=said.wrong_code_limit or 0,
+        wrong_code_lock_s=_seconds(said.wrong_code_lock_s, 0),
+        test_s=_seconds(said.test_ends_after_s, plain.test_s),
+        ignore_after_power_s=_seconds(said.ignores_after_power_s, plain.ignore_after_power_s),
+        siren_cap_s=_seconds(home.rules.siren_limit_hour_s, 0),
+    )
+
+
+def _override(home: Home) -> Override:
+    if home.unit.behaviour.open_at_arming is unit_words.OpenAtArming.REFUSES:
+        return Override.NOT_OFFERED
+    return Override.ONE_SET_PERIOD if home.rules.rule_set in _EUROPEAN else Override.FORCED_BYPASS
+
+
+def _said(value: bool | None, default: bool) -> bool:
+    return default if value is None else value
+
+
+def _seconds(value: float | None, default: int) -> int:
+    return default if value is None else round(value)
+
+
+def _area(home: Home, area: Area, areas: tuple[Area, ...], season: Season) -> AreaSetup:
+    times = home.unit.times
+    exit_s = _first_s(season.exit_s, times.exit_s, EXIT_S)
+    exit_s = max([exit_s, *(round(door.exit_s) for door in _doors(home, season).values() if door.exit_s is not None)])
+    siren_s = _seconds(times.siren_s, SIREN_S)
+    parts = tuple(part for part in home.unit.part_sets if (part.area or areas[0].id) == area.id)
+    nobody = home.unit.behaviour.nobody_left_part_set
+    return AreaSetup(
+        area.id,
+        exit_s,
+        _first_s(season.entry_s, times.entry_s, ENTRY_S),
+        min(siren_s, _seconds(home.rules.siren_limit_s, siren_s)),
+        _seconds(times.abort_s, ABORT_S),
+        tuple(_part(part, exit_s) for part in parts),
+        nobody if nobody in {part.id for part in parts} else "",
+        area.follows,
+    )
+
+
+def _first_s(first: float | None, second: float | None, default: int) -> int:
+    return _seconds(first, _seconds(second, default))
+
+
+def _part(part: PartSet, exit_s: int) -> PartSetup:
+    at_once = frozenset(door.zone for door in part.doors if not door.delayed)
+    return PartSetup(part.id, frozenset(part.left_out), at_once, exit_s if part.exit_delay else 0)
+
+
+def _doors(home: Home, season: Season) -> dict[str, DoorTimes]:
+    """The times of each final door by opening; those of the season win."""
+    return {door.opening: door for door in (*home.unit.times.doors, *season.doors)}
+
+
+def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> ZoneSetup:
+    differs = {each.zone: each for each in season.zones}.get(zone.id)
+    fitted = [device for device in home.devices if device.zone == zone.id and device.state is not DeviceState.REMOVED]
+    there = [device for device in fitted if device.state not in _NOT_THERE]
+    limit = home.unit.behaviour.repeat_trip_limit
+    us_limit = _US_REPEAT_LIMIT if home.rules.rule_set is RuleSet.US else 0
+    doors = [door for device in there for name, door in _doors(home, season).items() if name in device.openings]
+    return ZoneSetup(
+        zone.id,
+        (differs and differs.function) or zone.function,
+        zone.areas or (areas[0].id,),
+        tuple(_device(device) for device in there) or _stand_in(home, zone),
+        entry_s=min((round(door.entry_s) for door in doors if door.entry_s is not None), default=None),
+        exit_s=max((round(door.exit_s) for door in doors if door.exit_s is not None), default=None),
+        chime=zone.chime,
+        silent=zone.silent,
+        repeat_limit=us_limit if limit is None else limit,
+        partners=(zone.partner,) if zone.partner else (),
+        confirm_s=_seconds(home.unit.behaviour.cross_zone_s, CONFIRM_S) if zone.partner else 0,
+        reports_each_device=len(there) > 1 and any(device.link is Link.WIRE_FREE for device in there),
+        out_of_service=zone.out_of_service
+        or (differs is not None and differs.out_of_service)
+        or (bool(fitted) and not there),
+    )
+
+
+def _stand_in(home: Home, zone: Zone) -> tuple[DeviceSetup, ...]:
+    """A zone without devices has one of its own, under a name no device of the home has."""
+    taken = {device.id for device in home.devices}
+    return (DeviceSetup(f"{zone.id}_zone" if zone.id in taken else zone.id),)
+
+
+def _device(device: Device) -> DeviceSetup:
+    return DeviceSetup(
+        device.id, device.kind not in _PASSING, round(device.quiet_time_s), device.movement_restarts_quiet
+    )
+
+
+def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
+    """The unit's own troubles, each message path, and each device's tamper, cell, absence and siren line."""
+    everywhere = tuple(area.id for area in areas)
+    mains_s = _seconds(home.unit.behaviour.mains_hold_s, MAINS_HOLD_S)
+    watches = [
+        _watch(home, "mains", Trouble.MAINS, everywhere, mains_s),
+        _watch(home, "battery", Trouble.BATTERY, everywhere),
+        _watch(home, "clock", Trouble.CLOCK, everywhere),
+    ]
+    watches += [
+        _watch(home, f"message_path_{path.id}", Trouble.MESSAGE_PATH, everywhere) for path in home.messages.paths
+    ]
+    for device in home.devices:
+        if device.state not in _NOT_THERE and device.link is not Link.OWN:
+            watches += _device_watches(home, device, everywhere)
+    return tuple(watches)
+
+
+def _device_watches(home: Home, device: Device, everywhere: tuple[str, ...]) -> list[WatchSetup]:
+    zone_areas = {zone.id: zone.areas for zone in home.unit.zones}.get(device.zone, ())
+    areas = zone_areas or everywhere[:1]
+    zones = (device.zone,) if device.zone else ()
+    found = []
+    if device.tamper is Yes.YES:
+        found.append(_watch(home, f"tamper_{device.id}", Trouble.TAMPER, areas, zones=zones))
+    if device.kind in _SOUNDERS:
+        found.append(_watch(home, f"siren_line_{device.id}", Trouble.SIREN_LINE, everywhere))
+    if device.wire_free is not None:
+        missing_s = device.wire_free.missing_after_s
+        if missing_s is not None:
+            found.append(_watch(home, f"missing_{device.id}", Trouble.DEVICE_MISSING, areas, round(missing_s), zones))
+        if device.wire_free.reports_low_battery is Yes.YES:
+            found.append(_watch(home, f"low_cell_{device.id}", Trouble.LOW_CELL, areas))
+    return found
+
+
+def _watch(
+    home: Home, name: str, kind: Trouble, areas: tuple[str, ...], hold_s: int = 0, zones: tuple[str, ...] = ()
+) -> WatchSetup:
+    stops = home.rules.rule_set in _EUROPEAN and must_prevent_setting(CONDITION_OF[kind], home.rules.grade)
+    return WatchSetup(name, kind, hold_s, stops, kind is Trouble.TAMPER, areas, zones)
