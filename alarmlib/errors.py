@@ -22,6 +22,6 @@ class FieldProblem(AlarmProblem):
 
 
 def shorten(value: str, most: int = 60) -> str:
-    """The value as a person may read it in a sentence: quoted, on one line, cut at `most` characters."""
-    line = " ".join(value.split())
+    """The value as a person may read it in a sentence: quoted, on one line, in reading order, cut at `most`."""
+    line = "".join(sign if sign.isprintable() else "\ufffd" for sign in " ".join(value.split()))
     return f"“{line[: most - 1]}…”" if len(line) > most else f"“{line}”"

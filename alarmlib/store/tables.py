@@ -1,0 +1,289 @@
+"""Tables in and out as CSV (RFC 4180): a preview of what a table would change, then all of it or nothing."""
+
+import contextlib
+import csv
+import io
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+
+from alarmlib.errors import AlarmProblem, FieldProblem
+from alarmlib.model import Home
+from alarmlib.model.control_unit import Zone
+from alarmlib.model.devices import Device
+from alarmlib.model.log import Test
+from alarmlib.model.site import Opening
+from alarmlib.store.columns import Column, cell, columns_of, value_of
+from alarmlib.store.document import problem_of, validated
+from alarmlib.store.edits import Edit, Path, with_edits
+from alarmlib.store.session import Session
+
+_LARGEST_CHARACTERS = 5_000_000
+_MARKS = (",", ";", "\t")
+
+
+class Table(StrEnum):
+    """The lists that travel as CSV."""
+
+    OPENINGS = "openings"
+    DEVICES = "devices"
+    ZONES = "zones"
+    TESTS = "tests"
+
+
+_STANDS: Mapping[Table, tuple[Path, type[BaseModel]]] = {
+    Table.OPENINGS: (("site", "openings"), Opening),
+    Table.DEVICES: (("devices",), Device),
+    Table.ZONES: (("unit", "zones"), Zone),
+    Table.TESTS: (("log", "tests"), Test),
+}
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What a table would do: ids of rows added, changed and unchanged; every problem, one sentence each, by row."""
+
+    added: tuple[str, ...] = ()
+    changed: tuple[str, ...] = ()
+    unchanged: tuple[str, ...] = ()
+    problems: tuple[str, ...] = ()
+    edits: tuple[Edit, ...] = field(default=(), repr=False)
+
+
+def to_csv(home: Home, table: Table, delimiter: str = ",") -> str:
+    """A list as CSV with a header row, in the home's units, rows ended as RFC 4180 asks."""
+    path, model = _STANDS[table]
+    columns = columns_of(model, home.units)
+    out = io.StringIO()
+    writer = csv.writer(out, delimiter=delimiter)
+    writer.writerow(column.header for column in columns)
+    for item in _items(home, path):
+        writer.writerow(cell(column, _value_in(item, column.path)) for column in columns)
+    return out.getvalue()
+
+
+def preview(content: str | bytes, table: Table, home: Home) -> Preview:
+    """What a table would add and change in a home; rows that it lacks stay, cells it lacks stay.
+
+    A row without an id, or with a new one, is added. Numbers are read in the unit of the column's header.
+    """
+    try:
+        rows, columns, delimiter = _read_rows(content, table, home)
+    except AlarmProblem as problem:
+        return Preview(problems=(str(problem),))
+    return _Reading(table, home, columns, _decimal_mark(rows, columns, delimiter)).of(rows)
+
+
+def apply(session: Session, found: Preview) -> Home:
+    """Put a previewed table in, as one change; nothing if it had a problem. Raises AlarmProblem, FieldClash."""
+    if found.problems:
+        raise AlarmProblem(f"Nothing was taken in: {found.problems[0]}")
+    return session.apply(found.edits) if found.edits else session.home
+
+
+def _items(home: Home, path: Path) -> tuple[Any, ...]:
+    value: Any = home
+    for name in path:
+        value = getattr(value, name)
+    return tuple(value)
+
+
+def _value_in(item: Any, path: Path) -> Any:
+    for name in path:
+        item = None if item is None else getattr(item, name)
+    return item
+
+
+# --- the text into rows ---
+
+Row = tuple[int, list[str]]
+
+
+def _read_rows(content: str | bytes, table: Table, home: Home) -> tuple[list[Row], list[Column], str]:
+    """Numbered rows without the header, the column of each place, and the delimiter. Raises AlarmProblem."""
+    text = _decoded(content)
+    offered = columns_of(_STANDS[table][1], home.units)
+    tries = [(*_columns(_first_row(text, mark), offered), mark) for mark in _MARKS]
+    columns, unknown, mark = max(tries, key=lambda found: len(found[0]) - len(found[1]) / 100)
+    if not columns:
+        headers = ", ".join(column.header for column in offered[:4])
+        raise AlarmProblem(f"Row 1 must hold the headers of the table of {table}, such as {headers}.")
+    if unknown:
+        raise AlarmProblem(f"Row 1 has a header that the table of {table} lacks or has already: “{unknown[0]}”.")
+    return _split(text, mark)[1:], columns, mark
+
+
+def _decoded(content: str | bytes) -> str:
+    if len(content) > _LARGEST_CHARACTERS:
+        raise AlarmProblem(f"The table is larger than {_LARGEST_CHARACTERS / 1e6:g} MB, so it was not read.")
+    if isinstance(content, str):
+        return content.removeprefix("\ufeff")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise AlarmProblem(
+            f"Byte {error.start + 1} of the table is not UTF-8 text; save it again as CSV UTF-8."
+        ) from None
+
+
+def _first_row(text: str, mark: str) -> list[str]:
+    with contextlib.suppress(csv.Error):
+        return next(csv.reader(io.StringIO(text, newline=""), delimiter=mark), [])
+    return []
+
+
+def _split(text: str, mark: str) -> list[Row]:
+    """Every row that is not blank, with the number a spreadsheet shows beside it."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
+    try:
+        return [(number, row) for number, row in enumerate(reader, 1) if any(part.strip() for part in row)]
+    except csv.Error as error:
+        raise AlarmProblem(f"Line {reader.line_num} of the table cannot be read: {error}.") from None
+
+
+def _columns(headers: Sequence[str], offered: Sequence[Column]) -> tuple[list[Column], list[str]]:
+    """The columns that the headers name, in their order, and the headers that name none."""
+    named = {
+        known.header.casefold(): known
+        for column in offered
+        for known in (replace(column, system="us"), replace(column, system="metric"), column)
+    } | {column.label.casefold(): column for column in offered}
+    found = [named.get(" ".join(header.split()).casefold()) for header in headers]
+    paths = [column.path if column else () for column in found]
+    unknown = [h for n, h in enumerate(headers) if found[n] is None or paths[n] in paths[:n]]
+    return [column for column in found if column], unknown
+
+
+def _decimal_mark(rows: Sequence[Row], columns: Sequence[Column], delimiter: str) -> str:
+    """The decimal mark of the file if its cells show it beyond doubt, else ""."""
+    cells = [text for _, row in rows for column, text in zip(columns, row, strict=False) if column.measured]
+    commas = any(re.search(r"\d,(?!\d{3}\b)\d", text) or re.search(r"\b0,\d", text) for text in cells)
+    points = any(re.search(r"\d\.\d", text) for text in cells)
+    if commas != points:
+        return "," if commas else "."
+    return "," if delimiter == ";" and not points else ""
+
+
+# --- rows into edits ---
+
+
+class _Reading:
+    """One table being read against a home."""
+
+    def __init__(self, table: Table, home: Home, columns: Sequence[Column], decimal: str) -> None:
+        self.path, self.model = _STANDS[table]
+        self.home, self.columns, self.decimal = home, columns, decimal
+        self.there = {item.id: item for item in _items(home, self.path)}
+        self.names = dict(_names(home))
+        self.problems: list[str] = []
+
+    def of(self, rows: Sequence[Row]) -> Preview:
+        edits: list[Edit] = []
+        groups: dict[str, list[str]] = {"added": [], "changed": [], "unchanged": []}
+        seen: set[str] = set()
+        for number, row in rows:
+            name, new = self._row(number, row, seen)
+            seen.add(name)
+            edits += new
+            kind = "added" if name not in self.there else "changed" if new else "unchanged"
+            groups[kind].append(name)
+        if not self.problems:
+            self._whole(edits)
+        if self.problems:
+            return Preview(problems=tuple(self.problems))
+        return Preview(**{kind: tuple(names) for kind, names in groups.items()}, edits=tuple(edits))
+
+    def _row(self, number: int, row: list[str], seen: set[str]) -> tuple[str, list[Edit]]:
+        values = dict(self._values(number, row))
+        name = values.pop(("id",), None) or self._new_id(values, seen)
+        if name in seen:
+            self._add(number, FieldProblem("", "Id", name, "each id may stand once in the table"))
+        item = self.there.get(name)
+        if len(row) > len(self.columns) and any(part.strip() for part in row[len(self.columns) :]):
+            self._add(number, AlarmProblem(f"it has {len(row)} cells, but there are {len(self.columns)} headers."))
+        document = _filled(item.model_dump(mode="json") if item else {"id": name}, values)
+        self._check(number, document)
+        if item is None:
+            return name, [Edit((*self.path, name), None, document)]
+        return name, list(self._changes(name, item, values))
+
+    def _values(self, number: int, row: list[str]) -> Iterator[tuple[Path, Any]]:
+        """The values of a row's cells; a cell that says what stands already gives that, never re-rounded."""
+        texts = dict(zip((column.path for column in self.columns), row, strict=False))
+        item = self.there.get(texts.get(("id",), "").strip())
+        for column, text in zip(self.columns, row, strict=False):
+            if column.path == ("id",):
+                yield column.path, text.strip()
+                continue
+            there = _value_in(item, column.path)
+            if item is not None and text == cell(column, there):
+                continue
+            try:
+                names = self.names if column.path[-1] in _REFERENCES else {}
+                value = value_of(column, text, names, self.decimal)
+            except FieldProblem as problem:
+                self._add(number, problem)
+                continue
+            if item is not None or text.strip():
+                yield column.path, value
+
+    def _changes(self, name: str, item: Any, values: Mapping[Path, Any]) -> Iterator[Edit]:
+        for path, value in values.items():
+            there = _value_in(item, path)
+            if there != value:
+                yield Edit((*self.path, name, *path), there, value)
+
+    def _new_id(self, values: Mapping[Path, Any], seen: set[str]) -> str:
+        """An id made of the row's name, not taken yet."""
+        words = next((str(v) for p, v in values.items() if p in {("name",), ("label",)}), self.path[-1])
+        stem = re.sub(r"[^a-z0-9]+", "_", words.lower()).strip("_")[:40] or self.path[-1]
+        taken = seen | set(self.there)
+        return stem if stem not in taken else next(f"{stem}_{n}" for n in range(2, 10**6) if f"{stem}_{n}" not in taken)
+
+    def _check(self, number: int, document: dict[str, Any]) -> None:
+        try:
+            self.model.model_validate(document)
+        except ValidationError as error:
+            for found in error.errors(include_url=False):
+                self._add(number, problem_of(found, document, self.model, ""))
+
+    def _whole(self, edits: Sequence[Edit]) -> None:
+        """The home as it would be: a row may be right by itself and yet lead to something that isn't there."""
+        try:
+            validated(with_edits(self.home.model_dump(mode="json"), edits), "")
+        except AlarmProblem as problem:
+            self.problems.append(f"The table does not fit the home: {problem}")
+
+    def _add(self, number: int, problem: AlarmProblem) -> None:
+        sentence = f"Row {number}, {problem}" if isinstance(problem, FieldProblem) else f"Row {number}: {problem}"
+        if sentence not in self.problems:
+            self.problems.append(sentence)
+
+
+_REFERENCES = frozenset(
+    {"room", "zone", "circuit", "device", "openings", "passages", "areas", "partner", "seen_zone", "retest_of"}
+)
+
+
+def _names(home: Home) -> Iterator[tuple[str, str]]:
+    """What people call a thing, in small letters, and its id; ids lead to themselves."""
+    groups = (home.site.rooms, home.site.openings, home.unit.zones, home.unit.areas, home.circuits, home.devices)
+    called = [(str(getattr(i, "name", getattr(i, "label", ""))).casefold(), i.id) for group in groups for i in group]
+    names = [name for name, _ in called]
+    yield from ((name, i) for name, i in called if names.count(name) == 1)
+    yield from ((i, i) for _, i in called)
+
+
+def _filled(document: dict[str, Any], values: Mapping[Path, Any]) -> dict[str, Any]:
+    """The element's document with a row's values in it."""
+    for (*way, last), value in values.items():
+        inside = document
+        for name in way:
+            inside[name] = dict(inside.get(name) or {})
+            inside = inside[name]
+        inside[last] = value
+    return document
