@@ -171,8 +171,8 @@ HABITS = (
     ),
     _habit(
         "to_the_workshop", "An hour at the bench", "second_parent", ("workshop_door", AWAY, ""),
-        "open workshop_door 3; close workshop_door 2; wait - 4; disarm workshop 5; wait - 3600; arm_away workshop 5; "
-        "open workshop_door 3; close workshop_door 2; wait - 60", 3,
+        "disarm workshop_key_switch 4; open workshop_door 3; close workshop_door 2; walk_to workshop; wait - 3600; "
+        "open workshop_door 3; close workshop_door 2; arm_away workshop_key_switch 4; wait - 60", 3,
         area="workshop", note="The key switch beside the door unsets the workshop.",
     ),
     _habit(

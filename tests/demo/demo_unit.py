@@ -54,6 +54,8 @@ BEHAVIOUR = UnitBehaviour(
     mains_hold_s=900,
     test_ends_after_s=3600,
     remote_exit_delay=False,
+    panic_silent=False,
+    common_needs_all=True,
     tamper_outside_when_unset=False,
 )
 TIMES = Times(
