@@ -1,0 +1,128 @@
+"""What every page of the workbook must look like, so that nobody meets code, stale output or a dead link."""
+
+import ast
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+WORKBOOK = Path(__file__).parents[2] / "workbook"
+PAGES = sorted(WORKBOOK.rglob("*.ipynb"))
+TAGS = {"setup", "form", "check", "picture"}
+WITHOUT_OUTPUT = {"setup", "form", "picture"}
+LINK = re.compile(r"\]\(([^)#\s]+)")
+# Headings of a page, outside fenced text; only the first cell may hold one of the first level.
+HEADING = re.compile(r"^# ", re.MULTILINE)
+
+each_page = pytest.mark.parametrize("page", PAGES, ids=lambda page: page.stem)
+
+
+def cells(page: Path, kind: str) -> list[Any]:
+    """The page's cells of one kind, in order."""
+    return [cell for cell in json.loads(page.read_text(encoding="utf-8"))["cells"] if cell["cell_type"] == kind]
+
+
+def text(cell: Any) -> str:
+    """What stands in a cell."""
+    return "".join(cell["source"])
+
+
+def code_lines(cell: Any) -> list[str]:
+    """The lines of a code cell that do something: neither empty nor a comment."""
+    return [line for line in text(cell).splitlines() if line.strip() and not line.lstrip().startswith("#")]
+
+
+def tag(cell: Any) -> str:
+    """The one tag of ours that a code cell carries."""
+    return next(iter(cell["metadata"].get("tags", [""])), "")
+
+
+def test_there_are_pages() -> None:
+    """The first page and the last page are there: without pages the tests below would check nothing."""
+    names = {page.name for page in PAGES}
+    assert {"00_start.ipynb", "11_record.ipynb"} <= names
+
+
+@each_page
+def test_one_title_in_the_first_cell(page: Path) -> None:
+    """A page begins with Markdown that holds its only heading of the first level."""
+    document = json.loads(page.read_text(encoding="utf-8"))
+    assert document["cells"][0]["cell_type"] == "markdown"
+    headings = [len(HEADING.findall(text(cell))) for cell in cells(page, "markdown")]
+    assert headings[0] == 1
+    assert sum(headings) == 1
+
+
+@each_page
+def test_code_cells_are_one_plain_line(page: Path) -> None:
+    """No definition, loop or branch; one line a cell, the setup cell excepted."""
+    forbidden = (ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef, ast.Lambda, ast.For, ast.While, ast.If, ast.Try)
+    for cell in cells(page, "code"):
+        found = [type(node).__name__ for node in ast.walk(ast.parse(text(cell))) if isinstance(node, forbidden)]
+        assert found == [], text(cell)
+        assert tag(cell) == "setup" or len(code_lines(cell)) == 1, text(cell)
+
+
+@each_page
+def test_code_cells_carry_one_known_tag(page: Path) -> None:
+    """Every code cell says what it is, spelled right; the first one sets the page up and is the only one that does."""
+    tags = [cell["metadata"].get("tags", []) for cell in cells(page, "code")]
+    assert all(len(each) == 1 and each[0] in TAGS for each in tags), tags
+    assert [each[0] for each in tags].count("setup") == 1
+    assert tags[0] == ["setup"]
+
+
+@each_page
+def test_forms_and_pictures_are_stored_without_output(page: Path) -> None:
+    """What a run draws anew is not committed; the text of a check is, so that it is compared."""
+    for cell in cells(page, "code"):
+        if tag(cell) in WITHOUT_OUTPUT:
+            assert cell["outputs"] == [], text(cell)
+            assert cell["execution_count"] is None, text(cell)
+        else:
+            assert cell["outputs"], f"{text(cell)}: its stored text is missing"
+
+
+@each_page
+def test_stored_text_has_neither_time_nor_place(page: Path) -> None:
+    """A check's output is plain text without a path of somebody's computer or an address in memory."""
+    for cell in cells(page, "code"):
+        for output in cell["outputs"]:
+            assert output["output_type"] in ("stream", "execute_result", "display_data"), text(cell)
+            told = json.dumps(output)
+            assert not re.search(r"0x[0-9a-f]{6,}|/home/|/tmp/|/root/|C:\\\\|\d\d:\d\d:\d\d", told), told
+
+
+@each_page
+def test_page_is_ready_for_its_reader(page: Path) -> None:
+    """Cells can be neither edited nor deleted by accident, code is folded away, nothing of a run is left in the page."""
+    document = json.loads(page.read_text(encoding="utf-8"))
+    for cell in document["cells"]:
+        assert cell["metadata"].get("editable") is False, text(cell)
+        assert cell["metadata"].get("deletable") is False, text(cell)
+        assert not {"execution", "trusted", "collapsed"} & set(cell["metadata"]), text(cell)
+        if cell["cell_type"] == "code":
+            assert cell["metadata"].get("jupyter") == {"source_hidden": True}, text(cell)
+    assert document["metadata"]["alarmlib"] == {"run_on_open": True}
+    assert document["metadata"]["kernelspec"]["name"] == "python3"
+    assert "widgets" not in document["metadata"]
+
+
+@each_page
+def test_folded_code_begins_with_words(page: Path) -> None:
+    """If the code's first line is ever seen, it says in plain words what it is and how to show it."""
+    assert all(text(cell).startswith("# ") for cell in cells(page, "code"))
+
+
+@each_page
+def test_links_lead_somewhere(page: Path) -> None:
+    """A link to another page or a picture finds it beside this page."""
+    missing = [
+        link
+        for cell in cells(page, "markdown")
+        for link in LINK.findall(text(cell))
+        if not link.startswith(("http://", "https://", "mailto:")) and not (page.parent / link).is_file()
+    ]
+    assert missing == []
