@@ -88,12 +88,15 @@ class WalkMap:
         self._points: dict[str, dict[Point, None]] = {
             storey: dict.fromkeys(floor.corners) for storey, floor in self.floors.items()
         }
+        self._ways: list[tuple[Spot, Spot, Stretch]] = []
         for place in (*_own_places(plan), *places):
             self._stand(place)
         for passage in plan.passages:
             self._join(passage)
         for storey in self.floors:
             self._see(storey)
+        for way in self._ways:
+            self._add(*way)
 
     def walk(self, start: Place, end: Place, walker: Walker, passages: Iterable[str] | None = None) -> Walk | None:
         """The walk of fewest seconds, through `passages` alone if given; None when there is no way.
@@ -191,8 +194,7 @@ class WalkMap:
     def _both_ways(self, passage: Passage, ends: tuple[Point | None, Point | None], onward: Walk, back: Walk) -> None:
         one, other = (self._stand(Place(room, at)) for room, at in zip(passage.rooms, ends, strict=True))
         through = frozenset((passage.id,))
-        self._add(one, other, Stretch(onward, through))
-        self._add(other, one, Stretch(back, through))
+        self._ways += [(one, other, Stretch(onward, through)), (other, one, Stretch(back, through))]
 
     def _add(self, start: Spot, end: Spot, stretch: Stretch) -> None:
         """Keep each way; of two passages between the same spots the one with less on the clock."""
@@ -205,11 +207,12 @@ class WalkMap:
         sights = floor.sights(points)
         segments = [(points[i], points[j]) for i, j, _ in sights]
         through = floor.passages_crossed(self.plan, segments)
+        spots = [Spot(storey, point) for point in points]
         for (i, j, level_m), passages in zip(sights, through, strict=True):
             shut = tuple(p.id for p in passages if p.kind is PassageKind.DOOR)
             stretch = Stretch(Walk(level_m=level_m, doors=shut), frozenset(p.id for p in passages))
-            self._add(Spot(storey, points[i]), Spot(storey, points[j]), stretch)
-            self._add(Spot(storey, points[j]), Spot(storey, points[i]), stretch)
+            self.graph.add_edge(spots[i], spots[j], stretch=stretch)
+            self.graph.add_edge(spots[j], spots[i], stretch=stretch)
 
     def _rooms_along(self, path: list[Spot]) -> Iterator[str]:
         for start, end in pairwise(path):
