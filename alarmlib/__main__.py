@@ -1,0 +1,138 @@
+"""The command line: `python -m alarmlib open | check | record | schema | sources`."""
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+
+from alarmlib.errors import AlarmProblem
+
+FINE, TO_MEND, BAD_INPUT = 0, 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; 0 fine, 1 something must be mended, 2 bad input said in one sentence on stderr."""
+    asked = _parser().parse_args(arguments)
+    run: Callable[[argparse.Namespace], int] = asked.run
+    try:
+        return run(asked)
+    except AlarmProblem as problem:
+        print(problem, file=sys.stderr)
+        return BAD_INPUT
+    except BrokenPipeError:
+        return FINE
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m alarmlib", description=__doc__)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    for add in COMMANDS:
+        add(commands)
+    return parser
+
+
+def _open(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    parser = commands.add_parser("open", help="open the workbook of a home in the browser")
+    parser.add_argument("home", nargs="?", type=Path, default=Path("my-home"), help="its folder or its home file")
+    parser.add_argument("--port", type=int, default=0)
+    parser.add_argument("--no-browser", action="store_true")
+    parser.set_defaults(run=_run_open)
+
+
+def _run_open(asked: argparse.Namespace) -> int:
+    from alarmlib.lab.open import serve
+
+    home: Path = asked.home
+    folder, file = (home.parent, home) if home.suffix == ".json" else (home, None)
+    return serve(folder, asked.port, not asked.no_browser, file)
+
+
+def _check(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    parser = commands.add_parser("check", help="say what must be mended in a home")
+    parser.add_argument("home", type=Path)
+    parser.add_argument("--json", action="store_true", help="one JSON document on stdout and nothing else")
+    parser.set_defaults(run=_run_check)
+
+
+def _run_check(asked: argparse.Namespace) -> int:
+    from alarmlib.checks.assess import assess
+    from alarmlib.store import load
+
+    home = load(asked.home)
+    assessment = assess(home, "quick", today=date.today())
+    if asked.json:
+        print(json.dumps(check_document(home.name, assessment), ensure_ascii=False, indent=2))
+    else:
+        from alarmlib.record.plain import finding_line
+
+        for finding in assessment.findings:
+            print(finding_line(finding))
+        print(f"{assessment.open} findings must be mended.")
+    return TO_MEND if assessment.open else FINE
+
+
+def check_document(name: str, assessment: object) -> dict[str, object]:
+    """What `check --json` prints."""
+    from alarmlib.checks.finding import Assessment
+
+    assert isinstance(assessment, Assessment)
+    keys = ("id", "subject", "verdict", "message", "remedy", "source", "figure")
+    findings = [{key: str(getattr(finding, key)) for key in keys} for finding in assessment.findings]
+    return {"schema_version": 1, "home": name, "findings": findings, "open": assessment.open}
+
+
+def _record(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    from alarmlib.model.words import Share
+
+    parser = commands.add_parser("record", help="write the record of a home as one HTML file")
+    parser.add_argument("home", type=Path)
+    parser.add_argument("--out", type=Path, required=True, help="the HTML file to write")
+    parser.add_argument("--copy", choices=[share.value for share in Share], required=True, help="who will read it")
+    parser.add_argument("--date", default=date.today().isoformat(), help="the day of the record, as 2026-11-25")
+    parser.add_argument("--short", action="store_true", help="the short record")
+    parser.add_argument("--previous", type=Path, help="the home file of the last record, to say what changed")
+    parser.set_defaults(run=_run_record)
+
+
+def _run_record(asked: argparse.Namespace) -> int:
+    from alarmlib.model.words import Share
+    from alarmlib.record.produce import made
+    from alarmlib.store import load
+    from alarmlib.store.home_file import replace
+
+    previous = load(asked.previous) if asked.previous else None
+    _, content = made(load(asked.home), Share(asked.copy), asked.date, asked.short, previous)
+    replace(asked.out, content)
+    print(f"{asked.out}: {len(content) / 1000:.0f} kB, the copy for {Share(asked.copy).text}.", file=sys.stderr)
+    return FINE
+
+
+def _schema(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    commands.add_parser("schema", help="print the JSON Schema of a home file").set_defaults(run=_run_schema)
+
+
+def _run_schema(_asked: argparse.Namespace) -> int:
+    from alarmlib.store.schema import schema_text
+
+    print(schema_text(), end="")
+    return FINE
+
+
+def _sources(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    commands.add_parser("sources", help="print every source and how far it was seen").set_defaults(run=_run_sources)
+
+
+def _run_sources(_asked: argparse.Namespace) -> int:
+    from alarmlib.sources import every_source
+
+    for source in every_source():
+        print(f"{source.key}: {source}")
+    return FINE
+
+
+COMMANDS = (_open, _check, _record, _schema, _sources)
+
+if __name__ == "__main__":
+    sys.exit(main())

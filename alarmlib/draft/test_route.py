@@ -1,0 +1,66 @@
+"""From a home to the order of its test walk: from the keypad past every device and back, with the waits."""
+
+from dataclasses import dataclass
+from math import isinf
+
+from alarmlib.calc.plan import Place, place_of_device, plan_from_home
+from alarmlib.calc.walk_route import Stop, WalkPlan, plan_test_walk
+from alarmlib.calc.walkers import Walker, walker_of
+from alarmlib.calc.walking import WalkMap
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.home import Home
+from alarmlib.model.household import Person
+from alarmlib.model.words import DeviceKind
+
+_AT_ITS_PLACE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+_TEST_S = 10.0  # common practice, no source: four steps, a look at the unit, a tick
+
+
+@dataclass(frozen=True)
+class TestRoute:
+    """The walk, and the devices that no way on the plan leads to (ids)."""
+
+    __test__ = False  # not a test class
+
+    walk: WalkPlan
+    no_way: tuple[str, ...]
+
+
+def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
+    """The test walk of an ordinary adult from the first keypad; None when there is no keypad in a room.
+
+    Reference: `alarmlib.calc.walk_route`.
+    """
+    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room]
+    if not keypads:
+        return None
+    start = keypads[0]
+    devices = [d for d in home.devices if d.room and d.id != start.id and d.state not in _AT_ITS_PLACE]
+    places = [place for d in (start, *devices) if (place := place_of_device(d)) is not None]
+    table = _seconds(home, places, walker_of(Person(id="tester", role="tester")))
+    reached = [n for n in range(1, len(places)) if not isinf(table[0][n])]
+    kept = [0, *reached]
+    cost = [[table[i][j] for j in kept] for i in kept]
+    stops = [_stop(devices[n - 1], devices) for n in reached]
+    lost = tuple(device.id for n, device in enumerate(devices, 1) if n not in reached)
+    return TestRoute(plan_test_walk(stops, cost, time_limit_s), lost)
+
+
+def _seconds(home: Home, places: list[Place], walker: Walker) -> list[list[float]]:
+    """Seconds from place to place, the mean of both directions: the order has no sense of its own."""
+    there = WalkMap(plan_from_home(home), places).seconds(places, walker)
+    return [[(there[i][j] + there[j][i]) / 2 for j in range(len(places))] for i in range(len(places))]
+
+
+def _stop(device: Device, devices: list[Device]) -> Stop:
+    """A motion detector is tripped whenever somebody is in its room."""
+    motion = device.kind is DeviceKind.MOTION
+    same_room = (d.id for d in devices if motion and d.room == device.room and d.id != device.id)
+    return Stop(
+        id=device.id,
+        test_s=_TEST_S,
+        warm_up_s=device.warm_up_s,
+        quiet_s=device.quiet_time_s,
+        movement_restarts=device.movement_restarts_quiet,
+        tripped_at=frozenset(same_room),
+    )

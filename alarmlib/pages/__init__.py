@@ -1,0 +1,53 @@
+"""What a notebook cell calls, one line each: `setup`, `form`, `check`, `picture`.
+
+Nothing here does a sum; forms write to the home file, checks and pictures read the assessment of it.
+"""
+
+from typing import Any
+
+from alarmlib.pages.shown import Sentence, Shown
+
+__all__ = ["check", "form", "picture", "setup"]
+
+
+def setup() -> Sentence:
+    """Find this page's home, make a blank one where there is none, and say in a sentence what is open."""
+    from alarmlib.pages.opened import open_home, problem
+
+    trouble = problem()
+    if trouble:
+        return Sentence(f"{trouble} Nothing was changed. Page 00_start can bring back the last good save.")
+    return Sentence(f"This page works on “{open_home().home.name}”. Every change is saved at once.")
+
+
+def form(name: str) -> Any:
+    """The form of that name, or a sentence why it cannot be shown."""
+    from alarmlib.pages.opened import open_home, problem
+    from alarmlib.pages.start_forms import RESCUE, START
+
+    trouble = problem()
+    if trouble:
+        return RESCUE[name](trouble) if name in RESCUE else Sentence(trouble)
+    session = open_home()
+    if name in START:
+        return START[name](session)
+    from alarmlib.pages.forms import build
+
+    return build(session, name)
+
+
+def check(name: str) -> None:
+    """Print the plain text of one subject."""
+    from alarmlib.pages.answers import answer
+    from alarmlib.pages.opened import open_home, problem
+
+    print(problem() or answer(open_home().refresh(), name))  # noqa: T201
+
+
+def picture(name: str) -> Sentence | Shown:
+    """A picture of one subject, with the table that says the same."""
+    from alarmlib.pages.opened import open_home, problem
+    from alarmlib.pages.pictures import drawn
+
+    trouble = problem()
+    return Sentence(trouble) if trouble else drawn(open_home().refresh(), name)

@@ -1,0 +1,152 @@
+"""What a check cell prints: plain text of one subject, from the same assessment that the record is made of."""
+
+from collections.abc import Callable, Iterator
+from types import ModuleType
+
+from alarmlib.calc.plan import plan_from_home
+from alarmlib.calc.plan_problems import plan_problems
+from alarmlib.calc.walk_route import walk_figure
+from alarmlib.checks.assess import assess
+from alarmlib.checks.finding import Assessment, Verdict
+from alarmlib.draft.short_path import draft_home
+from alarmlib.draft.test_route import test_route
+from alarmlib.draft.times import door_drafts
+from alarmlib.draft.zones import zone_plan
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.home import Home
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, FigureBlock
+from alarmlib.record.context import Context
+from alarmlib.record.plain import finding_line, plain, plain_blocks
+from alarmlib.record.sections import LONG, SHORT
+
+NO_DATE = "2000-01-01"  # check cells show nothing that depends on the day
+_SECTIONS: dict[str, ModuleType] = {module.ID: module for module in (*LONG, *SHORT)}
+
+
+def section_blocks(home: Home, name: str, assessment: Assessment | None = None) -> tuple[Block, ...]:
+    """The blocks of one section of the record, for the owner."""
+    context = Context(home, assessment or assess(home, "quick"), Share.OWNER, NO_DATE)
+    return tuple(_SECTIONS[name].build(context))
+
+
+def answer(home: Home, name: str) -> str:
+    """The text of a check cell: one of `ANSWERS`, a section of the record, or the findings of a group of checks."""
+    if name in ANSWERS:
+        return ANSWERS[name](home)
+    if name in _SECTIONS:
+        return plain_blocks(section_blocks(home, name)) or "Nothing is entered here yet."
+    return _findings(home, name)
+
+
+def _findings(home: Home, group: str) -> str:
+    """What the checks of one module say, heaviest first."""
+    found = [finding for finding in assess(home, "quick").findings if finding.id.startswith(f"{group}.")]
+    weights = list(Verdict)
+    lines = [finding_line(finding) for finding in sorted(found, key=lambda each: weights.index(each.verdict))]
+    return "\n".join(lines) or "The checks have nothing to say here yet."
+
+
+def _drafted(section: str) -> Callable[[Home], str]:
+    def told(home: Home) -> str:
+        if not home.short_path.rooms.strip():
+            return "Answer the short path first: rooms and outside doors are enough to begin."
+        try:
+            return plain_blocks(section_blocks(draft_home(home).home, section))
+        except AlarmProblem as problem:
+            return f"The draft cannot be made yet. {problem}"
+
+    return told
+
+
+def _assumptions(home: Home) -> str:
+    if not home.short_path.rooms.strip():
+        return "Nothing is assumed yet."
+    try:
+        return "\n".join(f"- {line}" for line in draft_home(home).assumptions)
+    except AlarmProblem as problem:
+        return str(problem)
+
+
+def _zone_plan(home: Home) -> str:
+    """The best arrangement of zones found, with its bound, and what does not fit."""
+    plan = zone_plan(home)
+    if not plan.zones:
+        return "There are no detectors to arrange yet."
+    lines = [f"{len(plan.zones)} zones, {plan.quality}."]
+    lines += [f"- {zone.label} ({zone.function.text}): {zone.reason}" for zone in plan.zones]
+    lines += [f"- In place of {rule.wanted.text}: {rule.lost}." for rule in plan.substitutes]
+    lines += [str(missing) for missing in plan.not_fitting]
+    return "\n".join(lines)
+
+
+def _door_times(home: Home) -> str:
+    return "\n".join(_door_lines(home)) or "There is no final door from which a keypad can be reached yet."
+
+
+def _door_lines(home: Home) -> Iterator[str]:
+    names = {opening.id: opening.name for opening in home.site.openings}
+    for draft in door_drafts(home):
+        choice = draft.choice
+        entry, leaving = choice.entry, choice.exit
+        yield f"{names[choice.door]}: entry {entry.set_s:g} s, exit {leaving.set_s:g} s are proposed."
+        yield from (f"  {each.why}." for each in (entry, leaving) if each.why)
+        yield from (plain(FigureBlock(_who(home, f.key), f)) for f in draft.figures)
+
+
+def _who(home: Home, key: str) -> str:
+    roles = {person.id: person.role for person in home.household.people}
+    what, _, rest = key.partition(".")
+    person = roles.get(rest.rpartition(".")[2], "")
+    return " ".join(part for part in (what.replace("_", " "), person and f"({person})") if part)
+
+
+def _habits(home: Home) -> str:
+    from alarmlib.control.simulate import simulate_all
+
+    return "\n".join(run.sentence for run in simulate_all(home)) or "No habits are entered yet."
+
+
+def _open(home: Home) -> str:
+    """What is still to be mended or entered."""
+    assessment = assess(home, "quick")
+    heavy = [f for f in assessment.findings if f.verdict is Verdict.MUST]
+    lines = [finding_line(finding) for finding in heavy]
+    lines += [f"Would improve the result: {fact}" for fact in assessment.missing]
+    return "\n".join(lines) or "Nothing that must be mended was found in what is entered."
+
+
+def _plan_problems(home: Home) -> str:
+    problems = plan_problems(plan_from_home(home))
+    return "\n".join(problem.message for problem in problems) or "Nothing on the plan contradicts itself."
+
+
+def _test_route(home: Home) -> str:
+    """The shortest order of the test walk found, with arrival and waits."""
+    route = test_route(home)
+    if route is None:
+        return "There is no keypad in a room yet, so the walk has no beginning."
+    names = {device.id: device.name for device in home.devices}
+    lines = [plain(FigureBlock("The walk takes", walk_figure(route.walk)))]
+    for number, visit in enumerate(route.walk.visits, 1):
+        waits = visit.wait_until_s - visit.arrive_s
+        wait = f", wait {waits:.0f} s" if waits >= 0.5 else ""
+        lines.append(f"{number}. {names[visit.stop]}{wait}")
+    lines += [f"No way on the plan leads to {names[device]}: test it apart." for device in route.no_way]
+    return "\n".join(lines)
+
+
+ANSWERS: dict[str, Callable[[Home], str]] = {
+    "short_zones": _drafted("zones"),
+    "short_times": _drafted("times"),
+    "short_gaps": _drafted("gaps"),
+    "short_parts": _drafted("parts"),
+    "short_tests": _drafted("test_plan"),
+    "short_assumptions": _assumptions,
+    "zone_plan": _zone_plan,
+    "door_times": _door_times,
+    "habits": _habits,
+    "plan_problems": _plan_problems,
+    "test_route": _test_route,
+    "open": _open,
+}

@@ -1,0 +1,85 @@
+"""Choices that follow the home: its rooms, doors, zones and so on, by id and name."""
+
+from collections.abc import Callable, Sequence
+
+from alarmlib.model.home import Home
+from alarmlib.model.words import DeviceKind
+
+Options = Callable[[Home], Sequence[tuple[str, str]]]
+
+
+def storeys(home: Home) -> list[tuple[str, str]]:
+    """The storeys of the home."""
+    return [(storey.id, storey.name) for storey in home.site.storeys]
+
+
+def rooms(home: Home) -> list[tuple[str, str]]:
+    """The rooms of the home."""
+    return [(room.id, room.name) for room in home.site.rooms]
+
+
+def openings(home: Home) -> list[tuple[str, str]]:
+    """The ways in."""
+    return [(opening.id, opening.name) for opening in home.site.openings]
+
+
+def final_doors(home: Home) -> list[tuple[str, str]]:
+    """The doors used to leave and come home."""
+    return [(opening.id, opening.name) for opening in home.site.openings if opening.final_door]
+
+
+def passages(home: Home) -> list[tuple[str, str]]:
+    """The doors and stairs inside, by the rooms they join."""
+    name = dict(rooms(home))
+    return [(p.id, f"{name[p.first]} – {name[p.second]}") for p in home.site.passages]
+
+
+def areas(home: Home) -> list[tuple[str, str]]:
+    """The areas of the alarm."""
+    return [(area.id, area.name) for area in home.unit.areas]
+
+
+def zones(home: Home) -> list[tuple[str, str]]:
+    """The zones."""
+    return [(zone.id, zone.label) for zone in home.unit.zones]
+
+
+def circuits(home: Home) -> list[tuple[str, str]]:
+    """The wired circuits."""
+    return [(circuit.id, circuit.name) for circuit in home.circuits]
+
+
+def devices(home: Home) -> list[tuple[str, str]]:
+    """All devices."""
+    return [(device.id, device.name) for device in home.devices]
+
+
+def fobs(home: Home) -> list[tuple[str, str]]:
+    """The fobs."""
+    return [(device.id, device.name) for device in home.devices if device.kind is DeviceKind.FOB]
+
+
+def people(home: Home) -> list[tuple[str, str]]:
+    """Who lives here, by role."""
+    return [(person.id, person.role) for person in home.household.people]
+
+
+def part_sets(home: Home) -> list[tuple[str, str]]:
+    """The part sets."""
+    return [(part_set.id, part_set.name) for part_set in home.unit.part_sets]
+
+
+def paths(home: Home) -> list[tuple[str, str]]:
+    """The ways a message takes."""
+    return [(path.id, path.name) for path in home.messages.paths]
+
+
+def responders(home: Home) -> list[tuple[str, str]]:
+    """Who is told."""
+    return [(responder.id, responder.role) for responder in home.messages.responders]
+
+
+def tests(home: Home) -> list[tuple[str, str]]:
+    """The lines of the test log."""
+    name = dict(devices(home))
+    return [(test.id, f"{test.on} {name.get(test.device, test.kind.text)}".strip()) for test in home.log.tests]

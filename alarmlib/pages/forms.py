@@ -1,0 +1,99 @@
+"""From what is declared in `tables` to forms on the page."""
+
+from collections.abc import Callable
+from typing import Any
+
+from alarmlib.draft.lines import slug
+from alarmlib.model.words import Link
+from alarmlib.pages.drafts import time_actions, zone_actions
+from alarmlib.pages.tables import LISTS, SHEETS, Group, List, Path, Sheet, part_set_doors, season_zones
+from alarmlib.store import Edit, Session
+from alarmlib.store.secrets import not_secret, warning
+from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.form import Form
+from alarmlib.widgets.spec import FieldSpec, FormSpec, TableSpec, fields_of, numbered
+from alarmlib.widgets.table import TableForm
+
+
+def sheet(session: Session, wanted: Sheet, extras: Extras | None = None) -> Form:
+    """The form of a sheet."""
+    for group in wanted.groups:
+        _made(session, group.prefix, group)
+    groups = tuple((group.legend, _fields(session, group)) for group in wanted.groups)
+    return Form(session, FormSpec(wanted.title, groups, wanted.intro), extras or secrets_watched())
+
+
+def table(session: Session, wanted: List, extras: Extras | None = None) -> TableForm:
+    """The form of a list, a row an element."""
+    columns = tuple(field for group in wanted.columns for field in _fields(session, group))
+    spec = TableSpec(
+        title=wanted.title,
+        path=wanted.path,
+        columns=columns,
+        add_label=f"Add a {wanted.row}",
+        new_id=numbered(slug(wanted.row)),
+        blank=wanted.blank,
+        intro=wanted.intro,
+        keep=wanted.keep,
+        row_word=wanted.row,
+    )
+    return TableForm(session, spec, extras or secrets_watched())
+
+
+def secrets_watched() -> Extras:
+    """Forms look at free text: what looks like a secret gets a warning, which the owner may clear."""
+    return Extras(check_text=warning, not_secret=not_secret)
+
+
+def _fields(session: Session, group: Group) -> tuple[FieldSpec, ...]:
+    system = session.home.units.value
+    return fields_of(group.model, group.names.split(), group.prefix, system, group.options)
+
+
+def _made(session: Session, path: Path, group: Group) -> None:
+    """A part that may be left out is put in empty before its fields are asked for."""
+    part: Any = session.home
+    for name in path:
+        part = getattr(part, name)
+    if part is None:
+        session.apply([Edit(path, None, group.model().model_dump(mode="json"))])
+
+
+def wire_free(session: Session) -> TableForm:
+    """The table of wire-free devices; those without wire-free facts get empty ones first."""
+    bare = [d for d in session.home.devices if d.link is Link.WIRE_FREE and d.wire_free is None]
+    if bare:
+        session.apply([Edit(("devices", device.id, "wire_free"), None, {}) for device in bare])
+    return table(session, LISTS["wire_free"])
+
+
+def part_set_tables(session: Session) -> Any:
+    """What each final door does in each part set, a table a part set."""
+    return _stack([table(session, part_set_doors(each)) for each in session.home.unit.part_sets])
+
+
+def season_tables(session: Session) -> Any:
+    """How zones differ in each season, a table a season."""
+    return _stack([table(session, season_zones(each)) for each in session.home.unit.seasons])
+
+
+def _stack(forms: list[TableForm]) -> Any:
+    from alarmlib.pages.shown import Stack
+
+    return Stack(forms)
+
+
+def build(session: Session, name: str) -> Any:
+    """The form of that name; KeyError when there is none."""
+    if name in SPECIAL:
+        return SPECIAL[name](session)
+    return sheet(session, SHEETS[name]) if name in SHEETS else table(session, LISTS[name])
+
+
+SPECIAL: dict[str, Callable[[Session], Any]] = {
+    "wire_free": wire_free,
+    "part_set_doors": part_set_tables,
+    "season_zones": season_tables,
+    "zone_actions": zone_actions,
+    "time_actions": time_actions,
+}

@@ -1,0 +1,83 @@
+"""How far the home has come, page by page."""
+
+from dataclasses import dataclass
+
+from alarmlib.checks.cautions import CAUTIONS
+from alarmlib.checks.finding import Assessment, Verdict
+from alarmlib.model.home import Home
+from alarmlib.model.log import Seen
+from alarmlib.model.site import Reach
+from alarmlib.model.survey import Found
+from alarmlib.model.words import DETECTORS
+
+
+@dataclass(frozen=True)
+class PageState:
+    """One page: its file, title, what is done on it and what is open, in words."""
+
+    page: str
+    title: str
+    done: str
+    open: str
+
+
+def progress(home: Home, assessment: Assessment) -> tuple[PageState, ...]:
+    """The state of each page of this home."""
+    return (
+        _start(home),
+        _survey(home),
+        _detectors(home),
+        _zones(home),
+        _times(home),
+        _tests(home),
+        _record(assessment),
+    )
+
+
+def _start(home: Home) -> PageState:
+    unread = sum(advice.id not in home.cautions_read for advice in CAUTIONS)
+    read = len(CAUTIONS) - unread
+    return PageState("00_start", "Start", f"{read} cautions ticked", f"{unread} cautions to read" if unread else "")
+
+
+def _survey(home: Home) -> PageState:
+    site = home.site
+    unknown = sum(opening.reach is Reach.UNKNOWN for opening in site.openings)
+    points = sum(answer.found is Found.NOT_LOOKED_AT for answer in site.answers)
+    done = f"{len(site.rooms)} rooms, {len(site.openings)} ways in"
+    return PageState("01_survey", "Survey", done, f"{points} points and {unknown} ways in still to be looked at")
+
+
+def _detectors(home: Home) -> PageState:
+    guarded = {opening for device in home.devices for opening in device.openings}
+    bare = [o for o in home.site.openings if o.id not in guarded and not o.left_bare_because]
+    return PageState(
+        "02_detectors",
+        "Detectors",
+        f"{len(home.devices)} devices",
+        f"{len(bare)} ways in without a detector of their own",
+    )
+
+
+def _zones(home: Home) -> PageState:
+    without = sum(not device.zone for device in home.devices if device.kind in DETECTORS)
+    return PageState("03_zones", "Zones", f"{len(home.unit.zones)} zones", f"{without} detectors without a zone")
+
+
+def _times(home: Home) -> PageState:
+    final = [opening.id for opening in home.site.openings if opening.final_door]
+    timed = {door.opening for door in home.unit.times.doors if door.entry_s is not None}
+    return PageState(
+        "04_times", "Times", f"{len(timed)} final doors timed", f"{len(set(final) - timed)} final doors without times"
+    )
+
+
+def _tests(home: Home) -> PageState:
+    tested = {test.device for test in home.log.tests if test.seen is Seen.AS_EXPECTED}
+    left = sum(device.id not in tested for device in home.devices)
+    return PageState("10_test_walk", "Test walk", f"{len(tested)} devices tested well", f"{left} devices to test")
+
+
+def _record(assessment: Assessment) -> PageState:
+    better = sum(finding.verdict is Verdict.SHOULD for finding in assessment.findings)
+    return PageState("11_record", "Record", "", f"{assessment.open} findings to mend, {better} better mended")

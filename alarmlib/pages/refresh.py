@@ -1,0 +1,50 @@
+"""Rewrite the outputs stored in the pages: those of check cells, run on the demo home; all other cells stay bare.
+
+`python -m alarmlib.pages.refresh`, in a checkout; nobody edits stored outputs by hand.
+"""
+
+import os
+import shutil
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from alarmlib.record.produce import DEMO, workbook_folder
+
+
+def refreshed(page: Path) -> Any:
+    """The page with the outputs of its check cells as the demo home gives them."""
+    import nbformat
+    from nbclient import NotebookClient
+
+    notebook = nbformat.read(page, as_version=4)
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copyfile(workbook_folder() / DEMO, Path(folder) / "home.json")
+        os.environ["ALARM_HOME"] = str(Path(folder) / "home.json")
+        NotebookClient(notebook, kernel_name="python3", resources={"metadata": {"path": folder}}).execute()
+    for number, cell in enumerate(notebook.cells, 1):
+        cell.metadata.pop("execution", None)
+        if cell.cell_type == "code" and "check" in cell.metadata.get("tags", []):
+            cell.execution_count = number
+            for output in cell.outputs:
+                output.pop("execution_count", None)
+        elif cell.cell_type == "code":
+            cell.outputs, cell.execution_count = [], None
+    notebook.metadata.pop("widgets", None)
+    return notebook
+
+
+def main() -> int:
+    """Refresh every page in the workbook folder of this checkout."""
+    import nbformat
+
+    for page in sorted(workbook_folder().glob("*.ipynb")):
+        text = nbformat.writes(refreshed(page))
+        page.write_text(text + "\n", encoding="utf-8", newline="\n")
+        sys.stderr.write(f"{page.name}\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,156 @@
+"""The forms of the start page and the record page: cautions, files, the short path, copies to hand out."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from alarmlib.checks.cautions import CAUTIONS
+from alarmlib.draft.blank import blank_home
+from alarmlib.draft.short_path import draft_home
+from alarmlib.model.survey import POINTS, Answer
+from alarmlib.model.words import Share
+from alarmlib.pages.forms import secrets_watched, sheet
+from alarmlib.pages.opened import home_path
+from alarmlib.pages.tables import SHEETS
+from alarmlib.record.produce import demo_home, made
+from alarmlib.store import Edit, Session, bring_back, text_of
+from alarmlib.store.document import parsed
+from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.form import Form
+from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, FormSpec, UploadSpec
+
+
+def cautions(session: Session) -> Form:
+    """The cautions, to be ticked before going on."""
+    choices = tuple((advice.id, advice.text) for advice in CAUTIONS)
+    field = FieldSpec(("cautions_read",), "I have read", control="multi", choices=choices, holds="strs")
+    return Form(session, FormSpec("Cautions", (("", (field,)),), "Tick each when you have read it."), Extras())
+
+
+def files(session: Session) -> Form:
+    """New, demo, reset, undo, redo, upload and download of the home file."""
+
+    def put(home: Any, said: str) -> Callable[[], str]:
+        def done() -> str:
+            session.replace(home())
+            return said
+
+        return done
+
+    def undo() -> str:
+        session.undo()
+        return "The last change is undone."
+
+    def redo() -> str:
+        session.redo()
+        return "The change is back."
+
+    def add_points() -> str:
+        known = {answer.id for answer in session.home.site.answers}
+        new = [p for p in POINTS if p.id not in known]
+        session.apply(
+            [
+                Edit(("site", "answers", p.id), None, Answer(id=p.id, heading=p.heading, point=p.text).model_dump())
+                for p in new
+            ]
+        )
+        return f"{len(new)} points of the survey were added."
+
+    def upload(name: str, content: bytes) -> str:
+        session.replace(parsed(content, name))
+        return f"{name} was read and put in place; undo brings the earlier home back."
+
+    lost = "This replaces what is entered; undo brings it back. Go on?"
+    actions = (
+        ActionSpec("Undo the last change", undo),
+        ActionSpec("Redo", redo),
+        ActionSpec("Start a new, blank home", put(blank_home, "A blank home is in place."), lost),
+        ActionSpec("Load the demo home", put(demo_home, "The demo home is in place; all in it is invented."), lost),
+        ActionSpec("Add the survey's points", add_points),
+    )
+    downloads = (DownloadSpec("Download the home file", lambda: ("home.json", text_of(session.home))),)
+    extras = Extras(actions, downloads, UploadSpec("Upload a home file", upload))
+    return Form(session, FormSpec("Your home file", ()), extras)
+
+
+def short_path(session: Session) -> Form:
+    """The short path, with the button that makes the draft the home, and the short record."""
+
+    def use() -> str:
+        draft = draft_home(session.home)
+        session.replace(draft.home)
+        return "The draft is now your home. Every page shows it, and undo brings the earlier one back."
+
+    def record() -> tuple[str, bytes]:
+        return made(draft_home(session.home).home, Share.OWNER, date.today().isoformat(), short=True)
+
+    watched = secrets_watched()
+    confirm = "The draft takes the place of the rooms, devices and zones entered so far; undo brings them back. Go on?"
+    has = bool(session.home.site.rooms)
+    extras = Extras(
+        actions=(ActionSpec("Use this draft as my home", use, confirm if has else ""),),
+        downloads=(DownloadSpec("Download the short record", record, "text/html"),),
+        check_text=watched.check_text,
+        not_secret=watched.not_secret,
+    )
+    return sheet(session, SHEETS["short_path"], extras)
+
+
+def copies(session: Session) -> Form:
+    """The record, a copy for each circle of readers, and the home file of each record kept."""
+
+    def copy(share: Share, short: bool = False) -> Callable[[], tuple[str, bytes]]:
+        def handed() -> tuple[str, bytes]:
+            found = made(session.home, share, date.today().isoformat(), short=short, previous=_previous(session))
+            session.keep_for_record()
+            return found
+
+        return handed
+
+    downloads = tuple(
+        DownloadSpec(f"Download the copy for {share.text}", copy(share), "text/html")
+        for share in (Share.OWNER, Share.HELPER, Share.CLASS, Share.PUBLIC)
+    )
+    short = DownloadSpec("Download the short record", copy(Share.OWNER, short=True), "text/html")
+    spec = FormSpec("The record", (), "Name the reader: each copy holds what that reader may see, and no more.")
+    return Form(session, spec, Extras(downloads=(*downloads, short)))
+
+
+def _previous(session: Session) -> Any:
+    records = [save for save in session.saves() if save.for_record]
+    return parsed(session.kept.content(records[-1]), records[-1].id) if records else None
+
+
+class _NoHome:
+    """Stands in for a session where the home file cannot be read: an empty home that nothing is written to."""
+
+    def __init__(self) -> None:
+        self.path = home_path()
+        self.home = blank_home()
+
+    def subscribe(self, _callback: Any) -> Callable[[], None]:
+        """Nothing will change here."""
+        return lambda: None
+
+    def refresh(self) -> None:
+        """There is nothing to read."""
+
+
+def rescue(trouble: str) -> Form:
+    """For a home file that cannot be read: says why, and offers the last good save."""
+
+    def back() -> str:
+        name = bring_back(home_path()).path.name
+        return f"The last good save of {name} is back; the broken file is kept as {name}.broken. Run this page again."
+
+    spec = FormSpec("Your home file cannot be read", (), f"{trouble} Nothing was changed.")
+    return Form(_NoHome(), spec, Extras((ActionSpec("Bring back the last good save", back),)))  # type: ignore[arg-type]
+
+
+START: dict[str, Callable[[Session], Any]] = {
+    "cautions": cautions,
+    "files": files,
+    "short_path": short_path,
+    "copies": copies,
+}
+RESCUE: dict[str, Callable[[str], Any]] = {"files": rescue}

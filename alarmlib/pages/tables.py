@@ -1,0 +1,438 @@
+"""The tables and forms of the pages, declared: which part of the home, which columns, in which order."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from alarmlib.model.base import Part
+from alarmlib.model.control_unit import (
+    AllowedTimes,
+    Area,
+    DoorTimes,
+    PartSet,
+    PartSetDoor,
+    Season,
+    SeasonZone,
+    Times,
+    UnitBehaviour,
+    UnitLimits,
+    Zone,
+)
+from alarmlib.model.devices import Circuit, Device, WireFree
+from alarmlib.model.home import Home, Rules
+from alarmlib.model.household import Habit, Household, Person, Pet, Visitor, Walk
+from alarmlib.model.log import Event, FoundItem, Inherited, Test, Upkeep
+from alarmlib.model.messages import Message, MessagePath, Messages, Responder
+from alarmlib.model.short_path import ShortPath
+from alarmlib.model.site import Furniture, Opening, Passage, Room, Site, Storey
+from alarmlib.model.survey import Answer, Heading
+from alarmlib.model.words import Link
+from alarmlib.pages import choices as c
+
+Path = tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Group:
+    """Fields of one part of the home under a legend."""
+
+    legend: str
+    model: type[Part]
+    names: str
+    prefix: Path = ()
+    options: Mapping[str, c.Options] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A form: its groups in order."""
+
+    title: str
+    groups: tuple[Group, ...]
+    intro: str = ""
+
+
+@dataclass(frozen=True)
+class List:
+    """A table: a row an element of `path`; `names` are its columns; `blank` what a new row must have."""
+
+    title: str
+    path: Path
+    columns: tuple[Group, ...]
+    row: str
+    blank: Callable[[Home], Mapping[str, Any]] = lambda _home: {}
+    keep: Callable[[Any], bool] | None = None
+    intro: str = ""
+
+
+def columns(model: type[Part], names: str, **options: c.Options) -> tuple[Group, ...]:
+    """The columns of a table, all from one part."""
+    return (Group("", model, names, (), options),)
+
+
+def _first(options: c.Options) -> Callable[[Home], str]:
+    return lambda home: next((key for key, _ in options(home)), "")
+
+
+def _survey(heading: Heading) -> List:
+    return List(
+        heading.text,
+        ("site", "answers"),
+        columns(Answer, "point found in_the_dark left to_do"),
+        "point",
+        blank=lambda _home: {"heading": heading},
+        keep=lambda answer: answer.heading is heading,
+        intro="As found, in the dark, and as left. Add points of your own below.",
+    )
+
+
+def _room_of(home: Home) -> dict[str, Any]:
+    return {"name": "", "room": _first(c.rooms)(home)}
+
+
+_UNIT = ("unit", "limits")
+_TIMES = {"entry": "Entry delays it allows", "exit": "Exit delays it allows", "siren": "Siren times it allows"}
+
+SHEETS: dict[str, Sheet] = {
+    "rules": Sheet(
+        "Your home and its rules",
+        (
+            Group("This home", Home, "name units start_point"),
+            Group("Rules", Rules, "rule_set grade siren_limit_s siren_limit_hour_s permit_asked", ("rules",)),
+        ),
+    ),
+    "short_path": Sheet(
+        "The short path",
+        (
+            Group(
+                "The home",
+                ShortPath,
+                "rooms outside_doors home_by windows inner_doors keypad_room unit_room",
+                ("short_path",),
+            ),
+            Group(
+                "Who lives here",
+                ShortPath,
+                "bedrooms people pace carries walk_s pets pets_at_night night_set",
+                ("short_path",),
+            ),
+            Group(
+                "The alarm and the other alarms",
+                ShortPath,
+                "tells_apart zones smoke_alarms fuel answers_siren",
+                ("short_path",),
+            ),
+        ),
+        intro="Twenty questions, most of them one line. A blank is an assumption; the draft names it.",
+    ),
+    "inherited_ticks": Sheet(
+        "What came with the home: ticks",
+        (Group("", Inherited, "contract_ended users_removed factory_access_changed", ("inherited",)),),
+    ),
+    "card": Sheet(
+        Heading.CARD.text,
+        (Group("", Site, "build_band tenure attached_garage fuel_appliances stop_tap breaker", ("site",)),),
+    ),
+    "absence": Sheet(
+        "How often the home stands empty",
+        (Group("", Household, "empty long_winter_absence", ("household",)),),
+        intro="Bands only: no dates belong in this file.",
+    ),
+    "unit_limits": Sheet(
+        "What your control unit can hold",
+        (
+            Group(
+                "From its papers; leave blank what is not known yet",
+                UnitLimits,
+                "tells_apart zones circuits wire_free_slots keypads users areas part_sets label_length functions "
+                "log_events grade",
+                _UNIT,
+            ),
+        ),
+    ),
+    "unit_times": Sheet(
+        "The times your control unit allows",
+        tuple(Group(text, AllowedTimes, "low_s high_s step_s", (*_UNIT, name)) for name, text in _TIMES.items()),
+    ),
+    "unit_behaviour": Sheet(
+        "How your control unit behaves",
+        (
+            Group(
+                "Where units differ; a blank takes the stated default",
+                UnitBehaviour,
+                " ".join(UnitBehaviour.model_fields),
+                ("unit", "behaviour"),
+                {"nobody_left_part_set": c.part_sets},
+            ),
+        ),
+    ),
+    "times": Sheet(
+        "Times for the whole unit", (Group("", Times, "entry_s exit_s siren_s abort_s", ("unit", "times")),)
+    ),
+    "messages_self": Sheet("Emergency calls", (Group("", Messages, "calls_emergency_by_itself", ("messages",)),)),
+}
+
+LISTS: dict[str, List] = {
+    "storeys": List(
+        "Storeys",
+        ("site", "storeys"),
+        columns(Storey, "name level height_m"),
+        "storey",
+        blank=lambda _home: {"name": ""},
+    ),
+    "rooms": List(
+        "Rooms",
+        ("site", "rooms"),
+        columns(Room, "name storey use outline ceiling_m area guarded sleeps_here", storey=c.storeys, area=c.areas),
+        "room",
+        blank=lambda home: {"name": "", "storey": _first(c.storeys)(home)},
+        intro="An outline may be a rectangle, such as 4.2 x 3.1 at 0, 0, or its corners; or left out.",
+    ),
+    "room_facts": List(
+        "What each room holds",
+        ("site", "rooms"),
+        columns(
+            Room,
+            "name door_shut_at_night disturbances water_sources may_freeze fuel_appliance smoke_alarm smoke_alarm_made "
+            "carbon_monoxide_alarm two_ways_out valuables_seen note",
+        ),
+        "room",
+        blank=lambda home: {"name": "", "storey": _first(c.storeys)(home)},
+    ),
+    "openings": List(
+        "Ways in",
+        ("site", "openings"),
+        columns(Opening, "name room kind reach final_door kept_open lock by_day by_night to_do", room=c.rooms),
+        "way in",
+        blank=_room_of,
+    ),
+    "opening_facts": List(
+        "Ways in: more about each",
+        ("site", "openings"),
+        columns(
+            Opening,
+            "name at width_m sill_m ledge_width_m ledge_below_m seen_by_others glass frame gap_mm latches_in_wind "
+            "escape_way opens_without_key left_bare_because note",
+        ),
+        "way in",
+        blank=_room_of,
+    ),
+    "passages": List(
+        "Doors and stairs inside",
+        ("site", "passages"),
+        columns(
+            Passage,
+            "first second kind at at_second width_m slope_m seconds shut_at_night",
+            first=c.rooms,
+            second=c.rooms,
+        ),
+        "passage",
+        blank=lambda home: {"first": _first(c.rooms)(home), "second": (c.rooms(home) or [("", "")])[-1][0]},
+    ),
+    "furniture": List(
+        "Furniture that blocks a walk or a view",
+        ("site", "furniture"),
+        columns(Furniture, "name room outline height_m", room=c.rooms),
+        "piece",
+        blank=_room_of,
+    ),
+    "people": List(
+        "People",
+        ("household", "people"),
+        columns(
+            Person,
+            "role age slow carries speed_m_s unlock_s keying_s entries_a_week can_disarm fob user_slot sleeps_in "
+            "deep_sleeper hard_of_hearing needs_help_out trained_on",
+            fob=c.fobs,
+            sleeps_in=c.rooms,
+        ),
+        "person",
+        blank=lambda _home: {"role": ""},
+    ),
+    "pets": List(
+        "Pets",
+        ("household", "pets"),
+        columns(
+            Pet,
+            "kind mass_kg reaches_m free_in_day free_in_night free_when_away",
+            free_in_day=c.rooms,
+            free_in_night=c.rooms,
+            free_when_away=c.rooms,
+        ),
+        "pet",
+        blank=lambda _home: {"kind": ""},
+    ),
+    "visitors": List(
+        "Visitors who come in",
+        ("household", "visitors"),
+        columns(Visitor, "role door often can_disarm user_slot trained_on", door=c.openings),
+        "visitor",
+        blank=lambda _home: {"role": ""},
+    ),
+    "walks": List(
+        "Walks by stopwatch",
+        ("household", "walks"),
+        columns(Walk, "person door leaving first_s second_s third_s", person=c.people, door=c.final_doors),
+        "walk",
+        blank=lambda home: {"person": _first(c.people)(home), "door": _first(c.final_doors)(home)},
+        intro="From opening the door to disarmed, at the person's own pace; three times each.",
+    ),
+    "habits": List(
+        "Habits",
+        ("household", "habits"),
+        columns(Habit, "name begins_in part_set times_a_week expected note", part_set=c.part_sets),
+        "habit",
+        blank=lambda _home: {"name": ""},
+    ),
+    "devices": List(
+        "Devices",
+        ("devices",),
+        columns(
+            Device,
+            "name kind link state room openings passages zone circuit height_m tamper fitted_on price note",
+            room=c.rooms,
+            openings=c.openings,
+            passages=c.passages,
+            zone=c.zones,
+            circuit=c.circuits,
+        ),
+        "device",
+        blank=lambda _home: {"name": "", "kind": "contact"},
+    ),
+    "detection": List(
+        "What each detector can do",
+        ("devices",),
+        columns(
+            Device,
+            "name at facing_deg range_m angle_deg slowest_m_s ignores_pets_kg quiet_time_s movement_restarts_quiet "
+            "warm_up_s contact_gap_mm level_dba level_at_m has_panic standby quiet_current_a alarm_current_a",
+        ),
+        "device",
+        blank=lambda _home: {"name": "", "kind": "motion"},
+    ),
+    "wire_free": List(
+        "Wire-free devices",
+        ("devices",),
+        (Group("", Device, "name"), Group("", WireFree, " ".join(WireFree.model_fields), ("wire_free",))),
+        "device",
+        blank=lambda _home: {"name": "", "kind": "contact", "link": "wire_free", "wire_free": {}},
+        keep=lambda device: device.link is Link.WIRE_FREE,
+    ),
+    "circuits": List(
+        "Wired circuits",
+        ("circuits",),
+        columns(Circuit, " ".join(name for name in Circuit.model_fields if name != "id")),
+        "circuit",
+        blank=lambda _home: {"name": ""},
+    ),
+    "areas": List(
+        "Areas",
+        ("unit", "areas"),
+        columns(Area, "name follows", follows=c.areas),
+        "area",
+        blank=lambda _home: {"name": ""},
+    ),
+    "zones": List(
+        "Zones",
+        ("unit", "zones"),
+        columns(
+            Zone,
+            "label place function areas circuit chime silent partner out_of_service reason",
+            areas=c.areas,
+            circuit=c.circuits,
+            partner=c.zones,
+        ),
+        "zone",
+        blank=lambda _home: {"label": ""},
+    ),
+    "part_sets": List(
+        "Part sets",
+        ("unit", "part_sets"),
+        columns(PartSet, "name area left_out exit_delay", area=c.areas, left_out=c.zones),
+        "part set",
+        blank=lambda _home: {"name": ""},
+    ),
+    "seasons": List(
+        "Seasonal sets",
+        ("unit", "seasons"),
+        columns(Season, "name entry_s exit_s"),
+        "season",
+        blank=lambda _home: {"name": ""},
+    ),
+    "door_times": List(
+        "Delays of each final door",
+        ("unit", "times", "doors"),
+        columns(DoorTimes, "opening entry_s exit_s", opening=c.final_doors),
+        "door",
+        blank=lambda home: {"opening": _first(c.final_doors)(home)},
+    ),
+    "found": List(
+        "What was found in the walls",
+        ("inherited", "items"),
+        columns(
+            FoundItem, "what room pair shut_ohm open_ohm answers unknown fate device", room=c.rooms, device=c.devices
+        ),
+        "item",
+        blank=lambda _home: {"what": ""},
+    ),
+    "paths": List(
+        "Ways a message takes",
+        ("messages", "paths"),
+        columns(MessagePath, "name kind boxes works_without_mains failure_reported", boxes=c.devices),
+        "path",
+        blank=lambda _home: {"name": ""},
+    ),
+    "responders": List(
+        "Who is told",
+        ("messages", "responders"),
+        columns(Responder, "role lives_here minutes_away holds_key can_disarm agreed does"),
+        "person told",
+        blank=lambda _home: {"role": ""},
+    ),
+    "messages": List(
+        "Messages",
+        ("messages", "messages"),
+        columns(Message, "event to paths wait_s", to=c.responders, paths=c.paths),
+        "message",
+        blank=lambda _home: {"event": "burglary"},
+    ),
+    "tests": List(
+        "Test log",
+        ("log", "tests"),
+        columns(
+            Test,
+            "on by device kind expected seen seen_zone cause action retest_of",
+            device=c.devices,
+            seen_zone=c.zones,
+            retest_of=c.tests,
+        ),
+        "test",
+    ),
+    "events": List("Event diary", ("log", "events"), columns(Event, "on zone cause changed", zone=c.zones), "event"),
+    "upkeep": List("Maintenance diary", ("log", "upkeep"), columns(Upkeep, "on done device", device=c.devices), "line"),
+    "grounds": _survey(Heading.GROUNDS),
+    "hazards": _survey(Heading.HAZARDS),
+    "outbuildings": _survey(Heading.OUTBUILDINGS),
+    "looked_after": _survey(Heading.ABSENCE),
+    "neighbours": _survey(Heading.NEIGHBOURS),
+}
+
+
+def part_set_doors(part_set: PartSet) -> List:
+    """The table of what each final door does in one part set."""
+    return List(
+        f"Final doors in the part set “{part_set.name}”",
+        ("unit", "part_sets", part_set.id, "doors"),
+        columns(PartSetDoor, "zone delayed", zone=c.zones),
+        "final door",
+    )
+
+
+def season_zones(season: Season) -> List:
+    """The table of how zones differ in one season."""
+    return List(
+        f"Zones in the season “{season.name}”",
+        ("unit", "seasons", season.id, "zones"),
+        columns(SeasonZone, "zone function out_of_service", zone=c.zones),
+        "zone",
+    )
