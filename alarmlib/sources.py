@@ -104,6 +104,13 @@ _SOURCES = (
         _S,
     ),
     Source("en50131_siren", "EN 50131-1", "", "sounder 90 s to 15 min", _M),
+    Source(
+        "en50131_grades",
+        "EN 50131-1, a system takes the grade of its lowest part, as the trade press reports",
+        "2006",
+        "",
+        _S,
+    ),
     Source("en50131_table4", "EN 50131-1", "", "8.3.4 to 8.3.6, table 4", _S),
     Source("en50131_table7", "EN 50131-1", "", "table 7, note 5", _S),
     Source("en50131_unset", "EN 50131-1, as quoted in CLC/TS 50131-7", "", "8.3.8.2, unset within 45 s", _S),

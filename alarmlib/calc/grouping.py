@@ -106,7 +106,7 @@ def _members(
     return member
 
 
-def _open(  # noqa: PLR0913, PLR0917 - one row's parts
+def _open(  # noqa: PLR0917 - one row's parts
     program: IntegerProgram,
     own: int,
     others: dict[int, int],

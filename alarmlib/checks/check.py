@@ -1,0 +1,105 @@
+"""What a check is: a small function, the parts of the home it reads, and what it says."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import reduce
+from typing import Any
+
+from alarmlib.calc.figure import Figure
+from alarmlib.calc.plan import plan_from_home
+from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.checks.lookup import of_kind
+from alarmlib.model import Home
+from alarmlib.model.words import DeviceKind
+from alarmlib.sources import Status, cite
+
+Findings = Iterable[Finding | Figure]
+"""What a check yields: findings, and figures worth showing."""
+
+
+@dataclass(frozen=True)
+class Check:
+    """One check: `reads` are parts of the home by path ("site.openings"); `dated` says it needs a date."""
+
+    id: str
+    reads: tuple[str, ...]
+    run: Callable[[Home, date | None], Findings]
+    dated: bool = False
+
+    def result(self, home: Home, today: date | None = None) -> tuple[Finding | Figure, ...]:
+        """All it has to say about the home on that day; a dated check says nothing without a day."""
+        said = self.run(home, today)
+        return tuple(replace(each, id=self.id) if isinstance(each, Finding) else each for each in said)
+
+    def unmoved(self, home: Home, before: Home) -> bool:
+        """Whether every part it reads is what it was before."""
+        return all(_same(part(home, path), part(before, path)) for path in self.reads)
+
+
+def part(home: Home, path: str) -> Any:
+    """The part of the home at a dotted path, or one of the parts that sums read: "plan", "keypads"."""
+    if path == "plan":
+        return plan_from_home(home)
+    if path == "keypads":
+        return of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+    return reduce(getattr, path.split("."), home)
+
+
+def _same(one: Any, other: Any) -> bool:
+    return one is other or bool(one == other)
+
+
+def check(*reads: str) -> Callable[[Callable[[Home], Findings]], Check]:
+    """Declare a check and the parts of the home it reads."""
+
+    def declare(function: Callable[[Home], Findings]) -> Check:
+        return Check(_name(function), reads, lambda home, _: function(home))
+
+    return declare
+
+
+def dated_check(*reads: str) -> Callable[[Callable[[Home, date], Findings]], Check]:
+    """Declare a check that needs to know the day."""
+
+    def declare(function: Callable[[Home, date], Findings]) -> Check:
+        def run(home: Home, today: date | None) -> Findings:
+            return () if today is None else function(home, today)
+
+        return Check(_name(function), reads, run, dated=True)
+
+    return declare
+
+
+def _name(function: Callable[..., Findings]) -> str:
+    return f"{function.__module__.rpartition('.')[2]}.{function.__name__}"
+
+
+def must(subject: str, message: str, remedy: str, source: str, **numbers: str) -> Finding:
+    """Something that must be mended; its source was seen, or is the owner's own papers."""
+    if cite(source).status not in {Status.SEEN, Status.OWNER}:
+        raise ValueError(f"“{source}” was not seen, so it carries a “should” at most")
+    return Finding("", subject, Verdict.MUST, message, remedy, source, **numbers)
+
+
+def should(subject: str, message: str, remedy: str, source: str = "practice", **numbers: str) -> Finding:
+    """Something better mended; a rule known from memory alone is named as such."""
+    if cite(source).status is Status.MEMORY and "check with" not in remedy.casefold():
+        remedy = f"{remedy} This rule is known from memory only: check with the standard or your authority."
+    return Finding("", subject, Verdict.SHOULD, message, remedy.strip(), source, **numbers)
+
+
+def note(subject: str, message: str, remedy: str = "", source: str = "practice", **numbers: str) -> Finding:
+    """Something to know."""
+    return Finding("", subject, Verdict.NOTE, message, remedy, source, **numbers)
+
+
+def ok(subject: str, message: str, source: str = "practice", **numbers: str) -> Finding:
+    """Something computed and found within its limit."""
+    return Finding("", subject, Verdict.OK, message, "", source, **numbers)
+
+
+def weigh(strict: bool, subject: str, message: str, remedy: str, source: str, **numbers: str) -> Finding:
+    """A `must` where the rule binds here and its source was seen, a `should` elsewhere."""
+    seen = cite(source).status in {Status.SEEN, Status.OWNER}
+    return (must if strict and seen else should)(subject, message, remedy, source, **numbers)

@@ -1,0 +1,157 @@
+"""Wire-free facts, batteries, tamper, panic buttons, and what is out of service."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from alarmlib.checks.check import Findings, check, dated_check, must, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import detectors, members, of_kind, present, said, zones
+from alarmlib.model import Home
+from alarmlib.model.devices import Device, DeviceState, WireFree
+from alarmlib.model.site import Yes
+from alarmlib.model.words import DeviceKind, Function, Link, RuleSet
+
+CHECK_IN_S = {1: 240 * 60.0, 2: 120 * 60.0, 3: 100.0, 4: 10.0}  # by grade; EN 50131-5-3, from memory
+NIGHT_S = 8 * 3600.0  # our own line: a device lost at bedtime is shown by morning
+SOON = timedelta(days=90)
+SENSOR_YEARS = 10
+_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
+
+
+def _wire_free(home: Home) -> Iterator[tuple[Device, WireFree]]:
+    for device in present(home):
+        if device.link is Link.WIRE_FREE and device.wire_free is not None:
+            yield device, device.wire_free
+
+
+@check("devices", "rules")
+def check_in(home: Home) -> Findings:
+    """Each wire-free device reports often enough for the grade, and is not called missing before it could report."""
+    most_s = CHECK_IN_S[home.rules.grade]
+    for device, facts in _wire_free(home):
+        every_s, missing_s = facts.check_in_s, facts.missing_after_s
+        if every_s is not None and home.rules.rule_set in _EUROPEAN and every_s > most_s:
+            message = f"{said(device.name)} reports less often than grade {home.rules.grade} asks."
+            numbers = {"figure": f"{every_s:g} s", "limit": f"{most_s:g} s", "margin": f"{most_s - every_s:g} s"}
+            yield should(device.id, message, "Choose a shorter interval if it has one.", "en50131_check_in", **numbers)
+        if every_s is not None and missing_s is not None and missing_s < every_s:
+            message = f"{said(device.name)} is called missing before its next report is due."
+            numbers = {"figure": f"{missing_s:g} s", "limit": f"{every_s:g} s", "margin": f"{missing_s - every_s:g} s"}
+            yield must(device.id, message, "Set the missing time longer than the interval.", "owner", **numbers)
+
+
+@check("devices")
+def missing_too_late(home: Home) -> Findings:
+    """A device that falls silent is shown within a night."""
+    for device, facts in _wire_free(home):
+        if facts.missing_after_s is not None and facts.missing_after_s > NIGHT_S:
+            hours = facts.missing_after_s / 3600
+            message = f"If {said(device.name)} falls silent, the unit shows it only after {hours:.3g} h."
+            numbers = {"figure": f"{hours:.3g} h", "limit": "8 h", "margin": f"{8 - hours:.3g} h"}
+            yield should(device.id, message, "Set a shorter missing time if the unit lets you.", "practice", **numbers)
+
+
+@check("devices")
+def weak_signal(home: Home) -> Findings:
+    """Each wire-free device is received at least as well as its papers ask."""
+    for device, facts in _wire_free(home):
+        if facts.signal is None or facts.signal_asked is None:
+            continue
+        margin = facts.signal - facts.signal_asked
+        numbers = {"figure": f"{facts.signal:g}", "limit": f"{facts.signal_asked:g}", "margin": f"{margin:g}"}
+        if margin < 0:
+            message = f"{said(device.name)} is received more weakly than its papers ask."
+            yield must(device.id, message, "Move it, turn it, or add a repeater.", "owner", **numbers)
+        elif margin == 0:
+            message = f"{said(device.name)} is received just as its papers ask, with nothing to spare."
+            yield should(device.id, message, "Measure again with all doors shut, on another day.", "owner", **numbers)
+
+
+@dated_check("devices")
+def battery_due(home: Home, today: date) -> Findings:
+    """No battery is past the time it lasts."""
+    for device, facts in _wire_free(home):
+        if facts.battery_fitted_on and facts.battery_lasts_years is not None:
+            days = timedelta(days=365.25 * facts.battery_lasts_years)
+            yield from _battery(device, date.fromisoformat(facts.battery_fitted_on) + days, today)
+
+
+def _battery(device: Device, due: date, today: date) -> Iterator[Finding]:
+    numbers = {"limit": due.isoformat(), "margin": f"{(due - today).days} days"}
+    if today > due:
+        yield must(device.id, f"The battery of {said(device.name)} is past its time.", "Change it.", "owner", **numbers)
+    elif today > due - SOON:
+        message = f"The battery of {said(device.name)} is due soon."
+        yield should(device.id, message, "Have a new one ready.", "owner", **numbers)
+
+
+@check("devices")
+def low_battery_unreported(home: Home) -> Findings:
+    """Each wire-free device says when its battery is low."""
+    for device, facts in _wire_free(home):
+        if facts.reports_low_battery is Yes.NO:
+            message = f"{said(device.name)} does not report a low battery."
+            yield note(device.id, message, "Write down when it was fitted and change it in time.", "owner")
+
+
+@check("devices", "rules")
+def tamper_cover(home: Home) -> Findings:
+    """Detectors report when their cover is opened (from grade 2 in Europe)."""
+    able = [d for d in detectors(home) if d.kind is not DeviceKind.KEY_SWITCH]
+    bare = [device for device in able if device.tamper is Yes.NO]
+    if bare and home.rules.rule_set in _EUROPEAN and home.rules.grade >= 2:
+        count = f"{len(able) - len(bare)} of {len(able)}"
+        names = ", ".join(said(device.name) for device in bare[:5]) + (" and more" if len(bare) > 5 else "")
+        message = f"These report nothing when their cover is opened: {names}."
+        yield should("devices", message, "Choose devices with a tamper contact.", "en50131_tamper", figure=count)
+
+
+@check("devices", "unit.zones")
+def panic_button_zone(home: Home) -> Findings:
+    """A panic button stands in a panic zone that holds nothing else."""
+    known, held = zones(home), members(home)
+    for device in of_kind(home, DeviceKind.PANIC_BUTTON):
+        zone = known.get(device.zone)
+        if zone is None:
+            continue
+        if zone.function not in {Function.PANIC, Function.ALWAYS_SILENT, Function.ALWAYS_AUDIBLE}:
+            message = f"{said(device.name)} stands in zone {said(zone.label)}, which is not always on."
+            yield must(device.id, message, "Set its zone to panic.", "owner")
+        if any(other.kind is not DeviceKind.PANIC_BUTTON for other in held[zone.id]):
+            message = f"{said(device.name)} shares zone {said(zone.label)} with something that is no panic button."
+            yield should(device.id, message, "Give panic buttons a zone of their own.")
+
+
+@check("devices", "unit.zones")
+def out_of_service(home: Home) -> Findings:
+    """What is out of service is known at each arming."""
+    for device in home.devices:
+        if device.state is DeviceState.OUT_OF_SERVICE:
+            message = f"{said(device.name)} is out of service until it is put back."
+            yield should(device.id, message, "Mend it and put it back, or take it out for good.", "owner")
+    for zone in home.unit.zones:
+        if zone.out_of_service:
+            message = f"Zone {said(zone.label)} is out of service until it is put back."
+            yield should(zone.id, message, "Put it back when its cause is mended.", "owner")
+
+
+@dated_check("devices")
+def sensor_too_old(home: Home, today: date) -> Findings:
+    """No smoke detector is older than ten years from the day it was made."""
+    for device in of_kind(home, DeviceKind.SMOKE):
+        if device.made_on and today.year - date.fromisoformat(device.made_on).year > SENSOR_YEARS:
+            message = f"{said(device.name)} was made on {device.made_on}."
+            yield should(device.id, message, "Replace it.", "smoke_alarm_age", limit=f"{SENSOR_YEARS} years")
+
+
+CHECKS = (
+    check_in,
+    missing_too_late,
+    weak_signal,
+    battery_due,
+    low_battery_unreported,
+    tamper_cover,
+    panic_button_zone,
+    out_of_service,
+    sensor_too_old,
+)

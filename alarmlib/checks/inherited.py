@@ -1,0 +1,55 @@
+"""What came with the home: old access ended, nothing kept that nobody understands."""
+
+from collections.abc import Iterator
+
+from alarmlib.checks.check import Findings, check, should
+from alarmlib.checks.lookup import said
+from alarmlib.model import Home
+from alarmlib.model.log import Fate, FoundItem, Inherited
+from alarmlib.model.site import Yes
+from alarmlib.model.words import StartPoint
+
+_OPEN = (
+    ("contract_ended", "Whether the old owner's contract is ended is not ticked.", "End it, in writing."),
+    ("users_removed", "Old users may still be in the unit.", "Take out every user and fob that is not yours."),
+    (
+        "factory_access_changed",
+        "The unit may still have its factory-set access.",
+        "Change it, and never write the new one here.",
+    ),
+)
+
+
+@check("inherited", "start_point")
+def old_access(home: Home) -> Findings:
+    """The old contract is ended, old users are taken out, factory-set access is changed."""
+    old = home.start_point in {StartPoint.OLD_UNKNOWN, StartPoint.WORKING} or bool(home.inherited.items)
+    for field, message, remedy in _OPEN if old else ():
+        if not _ticked(home.inherited, field):
+            yield should("inherited", message, remedy)
+
+
+def _ticked(inherited: Inherited, field: str) -> bool:
+    return bool(getattr(inherited, field))
+
+
+@check("inherited")
+def undecided(home: Home) -> Findings:
+    """Everything found is kept, replaced or taken out by decision, and what is kept answers."""
+    for item in home.inherited.items:
+        for why, remedy in _doubts(item):
+            yield should(item.id, f"{said(item.what)}: {why}.", remedy, "owner")
+
+
+def _doubts(item: FoundItem) -> Iterator[tuple[str, str]]:
+    if item.fate is Fate.UNDECIDED:
+        yield "not decided yet whether to keep, replace or take it out", "Decide; when in doubt replace it."
+    if item.fate is Fate.KEEP and item.answers is not Yes.YES:
+        yield "to be kept, but the unit is not known to answer to it", "Trip it and watch the unit."
+    if item.fate is Fate.KEEP and item.unknown:
+        yield "to be kept, but something about it is not known", "Find out, or replace it."
+    if item.fate is Fate.KEEP and not item.device:
+        yield "to be kept, but not yet among the devices", "Enter it as a device."
+
+
+CHECKS = (old_access, undecided)

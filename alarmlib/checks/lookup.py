@@ -1,0 +1,108 @@
+"""The home asked as a check asks: which devices, zones, doors and rooms belong together."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from typing import Any
+
+from alarmlib.model import Home
+from alarmlib.model.control_unit import PartSet, Zone
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.site import Opening, Room
+from alarmlib.model.words import DETECTORS, DeviceKind, Function, Link
+
+OPENING_GUARDS = frozenset({DeviceKind.CONTACT, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
+
+
+def by_id(items: Iterable[Any]) -> dict[str, Any]:
+    """The elements of a list by their id."""
+    return {item.id: item for item in items}
+
+
+def said(name: str) -> str:
+    """A name as the owner typed it, set apart in a sentence."""
+    return f"“{' '.join(name.split())}”"
+
+
+def present(home: Home) -> tuple[Device, ...]:
+    """All devices but those taken out."""
+    return tuple(device for device in home.devices if device.state is not DeviceState.REMOVED)
+
+
+def detectors(home: Home) -> tuple[Device, ...]:
+    """All detectors that are joined to the control unit."""
+    return tuple(d for d in present(home) if d.kind in DETECTORS and d.link is not Link.OWN)
+
+
+def of_kind(home: Home, *kinds: DeviceKind) -> tuple[Device, ...]:
+    """The devices of these kinds that are not taken out."""
+    return tuple(device for device in present(home) if device.kind in kinds)
+
+
+def members(home: Home) -> dict[str, tuple[Device, ...]]:
+    """The devices of each zone."""
+    found: dict[str, list[Device]] = defaultdict(list)
+    for device in present(home):
+        if device.zone:
+            found[device.zone].append(device)
+    return {zone: tuple(devices) for zone, devices in found.items()}
+
+
+def rooms(home: Home) -> dict[str, Room]:
+    """The rooms by id."""
+    return by_id(home.site.rooms)
+
+
+def room_name(home: Home, room: str) -> str:
+    """The room's name, set apart; "the room" when it is not known."""
+    found = rooms(home).get(room)
+    return said(found.name) if found else "the room"
+
+
+def final_doors(home: Home) -> tuple[Opening, ...]:
+    """The openings used to leave and come home."""
+    return tuple(opening for opening in home.site.openings if opening.final_door)
+
+
+def guards(home: Home, opening: str) -> tuple[Device, ...]:
+    """The detectors fitted to that opening."""
+    return tuple(d for d in detectors(home) if opening in d.openings and d.kind in OPENING_GUARDS)
+
+
+def zones(home: Home) -> dict[str, Zone]:
+    """The zones by id."""
+    return by_id(home.unit.zones)
+
+
+def listening(home: Home, part_set: PartSet) -> tuple[Zone, ...]:
+    """The zones that this part set does not leave out, in its area."""
+    return tuple(
+        zone
+        for zone in home.unit.zones
+        if zone.id not in part_set.left_out
+        and not zone.out_of_service
+        and zone.function is not Function.UNUSED
+        and (not part_set.area or not zone.areas or part_set.area in zone.areas)
+    )
+
+
+def disarm_rooms(home: Home) -> frozenset[str]:
+    """The rooms where a keypad or key switch hangs."""
+    return frozenset(d.room for d in of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH) if d.room)
+
+
+def sleeping_rooms(home: Home) -> frozenset[str]:
+    """The rooms where somebody sleeps."""
+    beds = {person.sleeps_in for person in home.household.people if person.sleeps_in}
+    return frozenset(beds | {room.id for room in home.site.rooms if room.sleeps_here})
+
+
+def entry_s(home: Home, opening: str) -> float | None:
+    """The entry delay of a final door: its own, else the unit's."""
+    own = next((door.entry_s for door in home.unit.times.doors if door.opening == opening), None)
+    return home.unit.times.entry_s if own is None else own
+
+
+def exit_s(home: Home, opening: str) -> float | None:
+    """The exit delay of a final door: its own, else the unit's."""
+    own = next((door.exit_s for door in home.unit.times.doors if door.opening == opening), None)
+    return home.unit.times.exit_s if own is None else own

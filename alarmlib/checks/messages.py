@@ -1,0 +1,141 @@
+"""Who is told of what, whether somebody can come, and whether the message gets out."""
+
+from collections.abc import Iterator
+
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.lookup import by_id, present, said
+from alarmlib.model import Home
+from alarmlib.model.messages import MessagePath, PathKind, Responder
+from alarmlib.model.site import Yes
+from alarmlib.model.words import BURGLARY, DeviceKind, EventKind, Function
+
+_EVENTS = {
+    Function.FIRE: EventKind.FIRE,
+    Function.CARBON_MONOXIDE: EventKind.CARBON_MONOXIDE,
+    Function.PANIC: EventKind.HOLD_UP,
+    Function.ALWAYS_SILENT: EventKind.HOLD_UP,
+    Function.TAMPER: EventKind.TAMPER,
+    Function.WATER: EventKind.WATER,
+    Function.COLD: EventKind.COLD,
+}
+_LIFE = frozenset({EventKind.FIRE, EventKind.CARBON_MONOXIDE})
+_CAN_WAIT = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
+_READS = ("messages", "unit.zones")
+
+
+def events_possible(home: Home) -> frozenset[EventKind]:
+    """The kinds of event that the zones in use can give."""
+    functions = {zone.function for zone in home.unit.zones}
+    found = {event for function, event in _EVENTS.items() if function in functions}
+    return frozenset(found | ({EventKind.BURGLARY} if functions & BURGLARY else set()))
+
+
+@check(*_READS)
+def nobody_is_told(home: Home) -> Findings:
+    """Every kind of event that can happen reaches somebody."""
+    for event in sorted(events_possible(home)):
+        if not _told(home, event):
+            message = f"Nobody is told of {event.text}."
+            remedy = "Name somebody for it, even if that is only a neighbour who hears the siren."
+            yield should(event.value, message, remedy)
+
+
+def _told(home: Home, event: EventKind) -> list[Responder]:
+    responders = by_id(home.messages.responders)
+    return [responders[r] for m in home.messages.messages if m.event is event for r in m.to if r in responders]
+
+
+@check(*_READS)
+def nobody_can_come(home: Home) -> Findings:
+    """Of a burglary somebody is told who is not you, holds a key, can disarm and can be there."""
+    told = _told(home, EventKind.BURGLARY)
+    if not told or EventKind.BURGLARY not in events_possible(home):
+        return
+    for message, remedy, good in (
+        ("Only people who live here are told of a burglary.", "Name a key-holder who is not you.",
+         [r for r in told if not r.lives_here]),
+        ("Nobody who is told of a burglary is known to be able to come.", "Say how soon each of them can be there.",
+         [r for r in told if r.minutes_away is not None]),
+        ("Nobody who is told of a burglary and lives elsewhere holds a key and can disarm.",
+         "Give a key to somebody you trust and show them how to disarm.",
+         [r for r in told if not r.lives_here and r.holds_key and r.can_disarm]),
+    ):  # fmt: skip
+        if not good:
+            yield should(EventKind.BURGLARY.value, message, remedy, "false_alarm_guide")
+
+
+@check("messages")
+def not_agreed(home: Home) -> Findings:
+    """Everybody who is told has agreed, and knows what to do."""
+    told = {name for message in home.messages.messages for name in message.to}
+    for responder in home.messages.responders:
+        if responder.id in told and not responder.lives_here and responder.agreed is not Yes.YES:
+            message = f"{said(responder.role)} is told, but has not agreed yet."
+            yield should(responder.id, message, "Ask, and say what they should do.")
+        if responder.id in told and not responder.does:
+            message = f"What {said(responder.role)} does when told is not written down."
+            yield note(responder.id, message, "Write it in a sentence.", "owner")
+
+
+@check(*_READS)
+def first_leave(home: Home) -> Findings:
+    """At fire and gas everybody leaves first and calls from outside."""
+    for event in sorted(_LIFE & events_possible(home)):
+        message = f"At {event.text} everybody leaves first and calls from outside; nobody goes back in."
+        remedy = "Tell everybody on the list; a message from this system never replaces that call."
+        yield note(event.value, message, remedy, "caution_carbon_monoxide")
+
+
+@check("messages", "rules")
+def emergency_calls(home: Home) -> Findings:
+    """The unit does not call the emergency service by itself unasked, and permits have been asked about."""
+    if home.messages.calls_emergency_by_itself:
+        message = "The unit calls the emergency service by itself; many towns forbid that."
+        yield should("messages", message, "Ask the town, or have a person called first.", "ordinances_calls")
+    if not home.rules.permit_asked:
+        message = "Whether your town wants a permit for an alarm has not been asked."
+        yield should("rules", message, "Ask the town or the police by their ordinary number.", "caution_permit")
+
+
+@check("messages", "devices", "unit.zones")
+def path_in_a_power_cut(home: Home) -> Findings:
+    """A message gets out when the mains is lost, most of all one about cold."""
+    silent = {path.id for path in _silent_paths(home)}
+    for message in home.messages.messages:
+        if message.paths and silent.issuperset(message.paths):
+            because = " A power cut is also what stops the heating." if message.event is EventKind.COLD else ""
+            text = f"The message about {message.event.text} does not get out in a power cut.{because}"
+            say = note if message.event in _CAN_WAIT else should
+            yield say(message.id, text, "Add a standby supply for its boxes, or a path that needs no mains.")
+
+
+def _silent_paths(home: Home) -> Iterator[MessagePath]:
+    boxes = {device.id: device.standby for device in present(home)}
+    for path in home.messages.paths:
+        dead_box = any(boxes.get(box) is Yes.NO for box in path.boxes)
+        if path.works_without_mains is Yes.NO or dead_box:
+            yield path
+
+
+@check("messages", "devices", "unit.zones")
+def only_the_siren(home: Home) -> Findings:
+    """Who relies on the siren alone has a neighbour who answers it and a siren that can be heard outside."""
+    paths = home.messages.paths
+    if paths and all(path.kind is PathKind.SIREN for path in paths):
+        message = "The siren is the only message: while you are away it depends on who hears it."
+        yield note("messages", message, "Agree with a neighbour what to do when it sounds.", "home_visit")
+    if EventKind.BURGLARY in events_possible(home) and not any(
+        device.kind in {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER} for device in present(home)
+    ):
+        yield should("devices", "There is no sounder, so nobody hears a burglary.", "Add an inside or outside sounder.")
+
+
+CHECKS = (
+    nobody_is_told,
+    nobody_can_come,
+    not_agreed,
+    first_leave,
+    emergency_calls,
+    path_in_a_power_cut,
+    only_the_siren,
+)

@@ -1,0 +1,80 @@
+"""The facts that nobody has entered yet and that would make the results better, in words."""
+
+from collections.abc import Iterator
+
+from alarmlib.checks.lookup import detectors, final_doors, of_kind, present
+from alarmlib.model import Home
+from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.site import Reach, Yes
+from alarmlib.model.words import DeviceKind, Link
+
+
+def missing(home: Home) -> tuple[str, ...]:
+    """What is not known yet and what it would improve, a sentence each."""
+    return tuple(line for part in (_site, _people, _unit, _devices, _town) for line in part(home))
+
+
+def _site(home: Home) -> Iterator[str]:
+    site = home.site
+    if not site.rooms:
+        yield "The rooms: without them there is no way in, no walk and no zone to compute."
+        return
+    unknown = sum(opening.reach is Reach.UNKNOWN and opening.sill_m is None for opening in site.openings)
+    if unknown:
+        yield f"Whether {_count(unknown, 'way in', 'ways in')} can be reached: taken as within reach until then."
+    if not site.passages and len(site.rooms) > 1:
+        yield "Which door leads where: walks and entry routes need it."
+    stopped = {walk.door for walk in home.household.walks}
+    if any(door.id not in stopped for door in final_doors(home)) and not any(r.outline for r in site.rooms):
+        yield "Stopwatch walks from each final door to the keypad, or a plan: entry and exit delays rest on them."
+    if site.fuel_appliances is Yes.UNKNOWN or site.attached_garage is Yes.UNKNOWN:
+        yield "Whether there is a fuel-burning appliance or an attached garage: it decides on CO alarms."
+
+
+def _people(home: Home) -> Iterator[str]:
+    if not home.household.people:
+        yield "Who lives here, by role: delays, part sets and waking depend on it."
+    elif not any(person.sleeps_in for person in home.household.people):
+        yield "Who sleeps where: it decides what a night set leaves out."
+    if any(pet.mass_kg is None for pet in home.household.pets):
+        yield "What each pet weighs: it decides whether a detector can ignore it."
+
+
+def _unit(home: Home) -> Iterator[str]:
+    limits, behaviour, times = home.unit.limits, home.unit.behaviour, home.unit.times
+    facts = (
+        (limits.zones, "How many zones your unit has: until then as many as needed are taken."),
+        (limits.functions, "Which functions your unit offers: until then all are taken as offered."),
+        (limits.label_length, "How many letters a zone label may have: until then labels are not shortened."),
+        (times.entry_s, "The entry delay to be set."),
+        (times.exit_s, "The exit delay to be set."),
+        (times.siren_s, "The siren time to be set."),
+        (behaviour.repeat_trip_limit, "How often one zone may alarm in a set period: two is taken until then."),
+    )
+    yield from (text for value, text in facts if not value)
+    if limits.tells_apart is TellsApart.UNKNOWN:
+        yield "What your unit tells apart, devices or circuits: it decides what may share a zone."
+
+
+def _devices(home: Home) -> Iterator[str]:
+    devices = present(home)
+    if devices and not of_kind(home, DeviceKind.CONTROL_UNIT):
+        yield "Where the control unit hangs: it should be guarded, and away from the entry."
+    if devices and not of_kind(home, DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH):
+        yield "How you set and unset (keypad, fob or key switch) and where: the entry route depends on it."
+    wire_free = [d for d in detectors(home) if d.link is Link.WIRE_FREE]
+    bare = sum(d.wire_free is None or d.wire_free.check_in_s is None for d in wire_free)
+    if bare:
+        yield f"How often {_count(bare, 'wire-free device reports', 'wire-free devices report')}: from their papers."
+    undated = sum(d.wire_free is None or not d.wire_free.battery_fitted_on for d in wire_free)
+    if undated:
+        yield f"When the battery of {_count(undated, 'device', 'devices')} was fitted: it tells when to change it."
+
+
+def _town(home: Home) -> Iterator[str]:
+    if home.rules.siren_limit_s is None:
+        yield "The longest siren your town allows."
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"

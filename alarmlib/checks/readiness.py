@@ -1,0 +1,56 @@
+"""What should be read, asked or done before the next step."""
+
+from collections import Counter
+
+from alarmlib.checks.cautions import CAUTIONS
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.lookup import detectors, present, said
+from alarmlib.model import Home
+from alarmlib.model.devices import DeviceState
+from alarmlib.model.site import BuildBand, Tenure
+
+_DUSTY = frozenset({BuildBand.BEFORE_1978, BuildBand.BEFORE_2000})
+
+
+@check("cautions_read", "devices")
+def cautions_unread(home: Home) -> Findings:
+    """Each caution is read before the step that can hurt."""
+    unread = [advice for advice in CAUTIONS if advice.id not in home.cautions_read]
+    if unread:
+        fitted = any(device.state is DeviceState.FITTED for device in present(home))
+        message = f"{len(unread)} of {len(CAUTIONS)} cautions are not ticked yet."
+        numbers = {"figure": str(len(CAUTIONS) - len(unread)), "limit": str(len(CAUTIONS))}
+        say = should if fitted else note
+        yield say("cautions", message, "Read and tick them on the first page.", "practice", **numbers)
+
+
+@check("site.tenure", "site.build_band")
+def before_drilling(home: Home) -> Findings:
+    """Who owns the walls agrees, and old paint and ceilings are treated as what they may be."""
+    if home.site.tenure is not Tenure.OWNED:
+        message = "The walls are not yours alone."
+        yield should("site", message, "Ask the landlord or the others before you drill, and note their answer.")
+    if home.site.build_band in _DUSTY:
+        message = "The home is of an age in which paint may hold lead and ceilings may hold asbestos."
+        remedy = "Wet or contain the dust, do not drill textured ceilings, and have a sample tested."
+        yield note("site", message, remedy, "caution_lead_dust")
+
+
+@check("devices")
+def names_alike(home: Home) -> Findings:
+    """No two devices have the same name."""
+    times = Counter(device.name.casefold().strip() for device in present(home))
+    for device in present(home):
+        if times[device.name.casefold().strip()] > 1:
+            message = f"{said(device.name)} is the name of more than one device."
+            yield note(device.id, message, "Make the names differ, or the test log cannot tell them apart.", "owner")
+
+
+@check("site.rooms", "devices")
+def no_detectors(home: Home) -> Findings:
+    """A home with rooms has detectors planned."""
+    if home.site.rooms and not detectors(home):
+        yield should("devices", "No detector is planned yet.", "Plan them on the page about detectors.", "owner")
+
+
+CHECKS = (cautions_unread, before_drilling, names_alike, no_detectors)

@@ -1,0 +1,93 @@
+"""What the test log proves: every fitted device tested, every failure retested, none overdue."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from alarmlib.checks.check import Findings, check, dated_check, must, note, ok, should
+from alarmlib.checks.lookup import by_id, detectors, of_kind, said, zones
+from alarmlib.model import Home
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.log import Seen, Test
+from alarmlib.model.words import DeviceKind
+
+YEAR = timedelta(days=366)
+_SOUNDERS = (DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER)
+_READS = ("log.tests", "devices")
+
+
+def _fitted(home: Home) -> Iterator[Device]:
+    for device in (*detectors(home), *of_kind(home, *_SOUNDERS)):
+        if device.state is DeviceState.FITTED:
+            yield device
+
+
+def last_test(home: Home, device: str) -> Test | None:
+    """The last test of a device that was carried out: by date, then by its place in the log."""
+    done = [t for t in home.log.tests if t.device == device and t.seen is not Seen.NOT_TESTED]
+    return max(enumerate(done), key=_when)[1] if done else None
+
+
+def _when(numbered: tuple[int, Test]) -> tuple[str, int]:
+    return numbered[1].on, numbered[0]
+
+
+@check(*_READS)
+def not_tested(home: Home) -> Findings:
+    """Every device that is fitted has been tested; there is no sampling."""
+    fitted = list(_fitted(home))
+    untested = [device for device in fitted if last_test(home, device.id) is None]
+    for device in untested:
+        message = f"{said(device.name)} is fitted but was never tested."
+        yield should(device.id, message, "Walk it, open it or press it, and write down what the unit shows.",
+                     "nfpa731_test")  # fmt: skip
+    if fitted and not untested:
+        yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(fitted)}")
+
+
+@check(*_READS)
+def failed(home: Home) -> Findings:
+    """No device stands with a failed test as its last word."""
+    for device in _fitted(home):
+        test = last_test(home, device.id)
+        if test is not None and test.seen is not Seen.AS_EXPECTED:
+            message = f"The last test of {said(device.name)} failed: the unit showed {test.seen.text}."
+            yield must(device.id, message, "Find the cause, mend it, and test again.", "owner")
+
+
+@check("log.tests", "devices", "unit.zones")
+def shown_in_another_zone(home: Home) -> Findings:
+    """The zone that the unit showed is the one the device stands in."""
+    known = zones(home)
+    for device in _fitted(home):
+        test = last_test(home, device.id)
+        if test and test.seen_zone in known and device.zone and test.seen_zone != device.zone:
+            shown = said(known[test.seen_zone].label)
+            message = f"At its last test {said(device.name)} showed as zone {shown}, not as the zone planned for it."
+            yield must(device.id, message, "Correct the wiring or the plan, and test again.", "owner")
+
+
+@dated_check(*_READS)
+def overdue(home: Home, today: date) -> Findings:
+    """Every fitted device was tested within a year."""
+    for device in _fitted(home):
+        test = last_test(home, device.id)
+        if test is None or not test.on:
+            continue
+        age = today - date.fromisoformat(test.on)
+        if age > YEAR:
+            message = f"The last test of {said(device.name)} is more than a year old."
+            numbers = {"figure": f"{age.days} days", "limit": "a year"}
+            yield should(device.id, message, "Test it again.", "upkeep_ts50131_7", **numbers)
+
+
+@check("log.tests")
+def cause_not_found(home: Home) -> Findings:
+    """Each failure has its cause and what was done written down."""
+    tests = by_id(home.log.tests)
+    for test in tests.values():
+        if test.seen not in {Seen.AS_EXPECTED, Seen.NOT_TESTED} and not (test.cause and test.action):
+            message = "A failed test has no cause or no repair written down."
+            yield note(test.id, message, "Write down what it was; the next one will look for it.", "owner")
+
+
+CHECKS = (not_tested, failed, shown_in_another_zone, overdue, cause_not_found)

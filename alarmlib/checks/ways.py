@@ -1,0 +1,90 @@
+"""Which rooms somebody passes from one place to another."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from alarmlib.calc.gait import level_speed
+from alarmlib.calc.home_walks import HomeWalk, home_walks
+from alarmlib.calc.plan import Place, Plan, place_of_device, plan_from_home
+from alarmlib.calc.routes import routes
+from alarmlib.calc.walkers import Walker
+from alarmlib.calc.walking import WalkMap, walk_seconds
+from alarmlib.checks.lookup import final_doors, of_kind, rooms
+from alarmlib.model import Home
+from alarmlib.model.words import DeviceKind
+
+_ANYBODY = Walker(level_speed(50))
+
+
+def route_rooms(home: Home) -> frozenset[str]:
+    """The rooms that somebody may pass between a final door and the keypad nearest to it.
+
+    Reference: `alarmlib.calc.routes`, all ways at most half as long again as the quickest.
+    """
+    hung = of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+    ends = tuple(place for device in hung if (place := place_of_device(device)) is not None)
+    return _passed(plan_from_home(home), tuple(door.id for door in final_doors(home)), ends)
+
+
+def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str]:
+    """The rooms passed on the quickest way from a room to the nearest of the goals, both ends among them.
+
+    Reference: `alarmlib.calc.walking`.
+    """
+    return _between(plan_from_home(home), start, tuple(goal for goal in goals if goal in rooms(home)))
+
+
+def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
+    """Everybody's walks between final doors and keypads; kept, since they are dear and seldom move.
+
+    Reference: `alarmlib.calc.home_walks`.
+    """
+    keypads = of_kind(home, DeviceKind.KEYPAD)
+    doors = tuple(door.id for door in final_doors(home))
+    return _walks(_Asked((plan_from_home(home), doors, keypads, home.household.people, home.household.walks), home))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A home, told apart only by the parts on which the answer rests."""
+
+    parts: tuple[object, ...]
+    home: Home = field(compare=False)
+
+
+@lru_cache(maxsize=4)
+def _walks(asked: _Asked) -> tuple[HomeWalk, ...]:
+    return home_walks(asked.home)
+
+
+@lru_cache(maxsize=8)
+def _map(plan: Plan, ends: tuple[Place, ...]) -> WalkMap:
+    """The map of a plan; kept, since it is the dear part and depends on nothing else."""
+    return WalkMap(plan, ends)
+
+
+@lru_cache(maxsize=8)
+def _passed(plan: Plan, doors: tuple[str, ...], ends: tuple[Place, ...]) -> frozenset[str]:
+    passed: set[str] = set()
+    for door in doors if ends else ():
+        walks = _map(plan, ends)
+        start = plan.place_of_opening(door)
+        near = _nearest(walks, start, ends)
+        if near is not None:
+            passed |= routes(walks, start, near, _ANYBODY).rooms_passed
+    return frozenset(passed)
+
+
+@lru_cache(maxsize=64)
+def _between(plan: Plan, start: str, goals: tuple[str, ...]) -> frozenset[str]:
+    walks = _map(plan, ())
+    near = _nearest(walks, Place(start), [Place(goal) for goal in goals])
+    way = walks.walk(Place(start), near, _ANYBODY) if near is not None else None
+    return frozenset(way.rooms) if way is not None else frozenset()
+
+
+def _nearest(walks: WalkMap, start: Place, ends: Iterable[Place]) -> Place | None:
+    """The end that is quickest to reach; None where none is joined to the start."""
+    ways = [(walk_seconds(way, _ANYBODY), end) for end in ends if (way := walks.walk(start, end, _ANYBODY))]
+    return min(ways, key=lambda each: each[0])[1] if ways else None
