@@ -132,7 +132,7 @@ def abort_ended(t: Tick, area: AreaAt) -> None:
     """Nobody disarmed within the abort window: the held message goes out."""
     mark = t.s[area.base + A.MARK]
     t.s[area.base + A.MARK] = 0
-    _send_burglary(t, area, zone_memory.alarmed(t, area), mark)
+    _send_burglary(t, area, zone_memory.intruded(t, area), mark)
 
 
 def siren_ended(t: Tick, area: AreaAt) -> None:

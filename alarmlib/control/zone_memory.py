@@ -25,6 +25,13 @@ def alarmed(t: Tick, area: AreaAt) -> tuple[str, ...]:
     return tuple(zone.id for zone in area.zones if t.s[zone.base + Z.MEMORY] >= ALARMED)
 
 
+def intruded(t: Tick, area: AreaAt) -> tuple[str, ...]:
+    """The zones of the area that a burglary message names."""
+    return tuple(
+        zone.id for zone in area.zones if zone.function in BURGLARY and t.s[zone.base + Z.MEMORY] >= ALARMED
+    )
+
+
 def delay_expired(t: Tick, area: AreaAt) -> list[ZoneAt]:
     """The entry delay ended: the zones that waited, now in alarm; a shared zone may be so by its other area already."""
     due = [zone for zone in area.zones if t.s[zone.base + Z.MEMORY] in (WAITING, AGAIN)]
