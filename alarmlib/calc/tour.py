@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from math import inf, isfinite
 
-from alarmlib.calc.integer_program import IntegerProgram
+from alarmlib.calc.integer_program import IntegerProgram, Solution
 from alarmlib.errors import AlarmProblem, FieldProblem
 
 EXACT_STOPS = 13  # beside the start; above it the integer program takes over
@@ -91,53 +91,72 @@ def _trace(cost: Cost, ends: Sequence[float], came: Sequence[Sequence[int]]) -> 
 
 
 def _by_cuts(cost: Cost, time_limit_s: float) -> Tour:
-    """Add a cut for each part round of the integer program's answer until it is one round."""
-    best, bound = _quick_tour(cost), 0.0
+    """Cut off each part that the chosen legs leave apart, first with legs in fractions, then whole."""
+    best, bound, whole = _quick_tour(cost), 0.0, False
     cuts: list[frozenset[int]] = []
     for _ in range(_MOST_RUNS):
         try:
-            rounds, least, proven = _relaxed(cost, cuts, time_limit_s)
+            solution, legs = _relaxed(cost, cuts, time_limit_s, whole)
         except AlarmProblem:
             break
-        bound = max(bound, least)
-        if len(rounds) == 1:
-            best = min(best, tuple(rounds[0]), key=lambda order: _length(cost, order))
-            return Tour(best, _length(cost, best), _length(cost, best) if proven else bound)
-        if not proven:
-            break
-        cuts.extend(frozenset(part) for part in rounds)
+        parts = _parts(legs, len(cost))
+        if whole:
+            bound = max(bound, solution.bound / _SCALE)
+            if len(parts) == 1:
+                best = min(best, _order(legs), key=lambda order: _length(cost, order))
+                return Tour(best, _length(cost, best), _length(cost, best) if solution.proven else bound)
+            if not solution.proven:
+                break
+        whole = whole or len(parts) == 1
+        cuts.extend(parts if len(parts) > 1 else ())
     return Tour(best, _length(cost, best), min(bound, _length(cost, best)))
 
 
-def _relaxed(cost: Cost, cuts: Sequence[frozenset[int]], time_limit_s: float) -> tuple[list[list[int]], float, bool]:
-    """(part rounds, bound, proven) of the cheapest set of legs that meets every stop twice and every cut."""
+def _relaxed(
+    cost: Cost, cuts: Sequence[frozenset[int]], time_limit_s: float, whole: bool
+) -> tuple[Solution, list[tuple[int, int]]]:
+    """The cheapest set of legs that meets every stop twice and leaves every cut twice, and the legs in it."""
     program = IntegerProgram()
     legs = list(combinations(range(len(cost)), 2))
-    chosen = {leg: program.choice(round(cost[leg[0]][leg[1]] * _SCALE)) for leg in legs}
+    chosen = {leg: program.choice(round(cost[leg[0]][leg[1]] * _SCALE), whole) for leg in legs}
     for stop in range(len(cost)):
         program.row({chosen[leg]: 1.0 for leg in legs if stop in leg}, lowest=2, highest=2)
     for part in cuts:
         program.row({chosen[leg]: 1.0 for leg in legs if (leg[0] in part) != (leg[1] in part)}, lowest=2)
     solution = program.solve(time_limit_s)
-    rounds = _rounds([leg for leg in legs if solution.chosen(chosen[leg])])
-    return rounds, solution.bound / _SCALE, solution.proven
+    least = 0.5 if whole else 1e-6
+    return solution, [leg for leg in legs if solution.values[chosen[leg]] > least]
 
 
-def _rounds(legs: Sequence[tuple[int, int]]) -> list[list[int]]:
-    """The separate rounds that legs with two at every stop make up, each from its lowest stop."""
+def _beside(legs: Sequence[tuple[int, int]]) -> dict[int, list[int]]:
     beside: dict[int, list[int]] = {}
     for one, other in legs:
         beside.setdefault(one, []).append(other)
         beside.setdefault(other, []).append(one)
-    rounds: list[list[int]] = []
-    while beside:
-        here: int | None = min(beside)
-        rounds.append([])
-        while here is not None:
-            rounds[-1].append(here)
-            onward = beside.pop(here)
-            here = next((stop for stop in onward if stop in beside), None)
-    return rounds
+    return beside
+
+
+def _parts(legs: Sequence[tuple[int, int]], count: int) -> list[frozenset[int]]:
+    """The groups of stops that the legs join."""
+    beside, left = _beside(legs), set(range(count))
+    parts: list[frozenset[int]] = []
+    while left:
+        part, edge = {min(left)}, [min(left)]
+        while edge:
+            reached = set(beside.get(edge.pop(), ())) - part
+            part |= reached
+            edge += reached
+        parts.append(frozenset(part))
+        left -= part
+    return parts
+
+
+def _order(legs: Sequence[tuple[int, int]]) -> tuple[int, ...]:
+    """The stops of one round in order, from stop 0."""
+    beside, order = _beside(legs), [0]
+    while (onward := next((stop for stop in beside[order[-1]] if stop not in order), None)) is not None:
+        order.append(onward)
+    return tuple(order)
 
 
 def _quick_tour(cost: Cost) -> tuple[int, ...]:
