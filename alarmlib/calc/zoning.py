@@ -61,7 +61,7 @@ class ZonePlan:
             ("devices without a place", f"{sum(len(item.devices) for item in self.not_fitting)}"),
         )
         formula = "fewest points: zones, rooms and floors mixed in a zone, detectors made to share"
-        return Figure("zones", len(self.zones), "", formula, inputs, ("ts_50131_7_indication", "computed"))
+        return Figure("zones", len(self.zones), "", formula, inputs, ("ts50131_7_indication", "computed"))
 
 
 @dataclass(frozen=True)
