@@ -12,7 +12,8 @@ import anywidget
 import traitlets
 
 from alarmlib.errors import AlarmProblem, FieldProblem, shorten
-from alarmlib.store import Edit, FieldClash, Session
+from alarmlib.model import Home
+from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, Path, UploadSpec
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
 
@@ -26,15 +27,15 @@ _ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread
 class Extras:
     """What a form has beside its fields: buttons, files, and the look at free text for secrets.
 
-    `check_text(path, text)` returns the warning for a text that looks like a secret, else None;
-    `not_secret(path, text)` is the edit that notes the owner's "it isn't one".
+    `check_text(home, text)` returns the warning for a text that looks like a secret, else None;
+    `not_secret(home, text)` is the edit that notes the owner's "it isn't one".
     """
 
     actions: tuple[ActionSpec, ...] = ()
     downloads: tuple[DownloadSpec, ...] = ()
     upload: UploadSpec | None = None
-    check_text: Callable[[Path, str], str | None] | None = None
-    not_secret: Callable[[Path, str], Edit] | None = None
+    check_text: Callable[[Home, str], str | None] = secrets.warning
+    not_secret: Callable[[Home, str], Edit] = secrets.not_secret
 
 
 def sentence(problem: AlarmProblem) -> str:
@@ -45,7 +46,7 @@ def sentence(problem: AlarmProblem) -> str:
     return str(problem)
 
 
-class Engine(anywidget.AnyWidget):  # type: ignore[misc]
+class Engine(anywidget.AnyWidget):
     """The widget under each form of a session's home; `raising` lets a callback's error through (tests)."""
 
     _esm = "\n".join((_HERE / script).read_text(encoding="utf-8") for script in _SCRIPTS)
@@ -53,7 +54,7 @@ class Engine(anywidget.AnyWidget):  # type: ignore[misc]
     structure = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)
     options = traitlets.Dict().tag(sync=True)
-    rows = traitlets.List().tag(sync=True)
+    rows: traitlets.List[str] = traitlets.List().tag(sync=True)
     warnings = traitlets.Dict().tag(sync=True)
 
     def __init__(self, session: Session, title: str, extras: Extras | None, raising: bool | None) -> None:
@@ -112,8 +113,7 @@ class Engine(anywidget.AnyWidget):  # type: ignore[misc]
         return {
             "actions": [{"label": each.label, "confirm": each.confirm} for each in self.extras.actions],
             "downloads": [{"label": each.label} for each in self.extras.downloads],
-            "upload": upload
-            and {"label": upload.label, "accept": upload.accept, "most_bytes": upload.most_bytes},
+            "upload": upload and {"label": upload.label, "accept": upload.accept, "most_bytes": upload.most_bytes},
         }
 
     def _show(self) -> None:
@@ -126,15 +126,14 @@ class Engine(anywidget.AnyWidget):  # type: ignore[misc]
             for key, field in self._columns()
             if field.control in {"choice", "multi"}
         }
-        looked_at = {key: self._warning(field, path, values[key]) for key, field, path in entries}
+        looked_at = {key: self._warning(field, values[key]) for key, field, _ in entries}
         warnings = {key: warning for key, warning in looked_at.items() if warning}
         with self.hold_sync():
             self.options, self.values, self.rows, self.warnings = options, values, rows, warnings
 
-    def _warning(self, field: FieldSpec, path: Path, text: str) -> str | None:
-        check = self.extras.check_text
+    def _warning(self, field: FieldSpec, text: str) -> str | None:
         free = field.control in {"text", "longtext"} and field.holds == "str"
-        return check(path, text) if check and free and text else None
+        return self.extras.check_text(self.session.home, text) if free and text else None
 
     def _told(self, *_news: Any) -> None:
         with _ONE_AT_A_TIME:
@@ -170,9 +169,11 @@ class Engine(anywidget.AnyWidget):  # type: ignore[misc]
             case "download":
                 return self._download(self.extras.downloads[question["n"]])
             case "refresh":
-                said: str | None = self._refresh()
+                self.session.refresh()
+                said: str | None = None
             case "undo":
-                said = self._undo()
+                self.session.undo()
+                said = "The last change is undone."
             case "action":
                 said = self.extras.actions[question["n"]].handler()
             case "upload":
@@ -181,13 +182,6 @@ class Engine(anywidget.AnyWidget):  # type: ignore[misc]
                 return self._asked(question)
         self._show()
         return {"say": said or "Done."}
-
-    def _refresh(self) -> None:
-        self.session.refresh()
-
-    def _undo(self) -> str:
-        self.session.undo()
-        return "The last change is undone."
 
     def _edit(self, key: str, text: str, seen: str) -> dict[str, Any]:
         """Read the text and apply it, unless it is what stands there; `seen` is what it was typed over."""
@@ -201,6 +195,7 @@ class Engine(anywidget.AnyWidget):  # type: ignore[misc]
                 self.session.apply([Edit(path, before, after)])
             except FieldClash as clash:
                 self._show()
+                _there(self.session.home, path)
                 return {"ok": False, "clash": self._clash(field, clash, text)}
             self._show()
         return {"shown": shown_text(field, _there(self.session.home, path))}
@@ -220,19 +215,15 @@ class Engine(anywidget.AnyWidget):  # type: ignore[misc]
         return {"theirs": theirs, "theirs_text": read[0], "mine_text": read[1]}
 
     def _note_not_secret(self, key: str) -> dict[str, Any]:
-        field, path = self._entry(key)
-        if self.extras.not_secret is None:
-            raise AlarmProblem("This page has no place to note that.")
-        self.session.apply([self.extras.not_secret(path, shown_text(field, _there(self.session.home, path)))])
+        home, (_, path) = self.session.home, self._entry(key)
+        self.session.apply([self.extras.not_secret(home, str(_there(home, path)))])
         self._show()
         return {}
 
     def _download(self, wanted: DownloadSpec) -> dict[str, Any]:
         name, content = wanted.handler()
         if len(content) > MOST_DOWNLOAD_BYTES:
-            raise AlarmProblem(
-                f"{name} is too large for the page to hand over; take it from the home's folder."
-            )
+            raise AlarmProblem(f"{name} is too large for the page to hand over; take it from the home's folder.")
         say = f"{name} was handed to the browser to be saved."
         return {"file": {"name": name, "type": wanted.media_type}, "buffers": [content], "say": say}
 
@@ -250,9 +241,7 @@ def _there(home: Any, path: Path) -> Any:
     try:
         return value_at(home, path)
     except NotThereError:
-        raise AlarmProblem(
-            "What stood here was removed on another page, so this has no place to go."
-        ) from None
+        raise AlarmProblem("What stood here was removed on another page, so this has no place to go.") from None
 
 
 def _value(home: Any, path: Path) -> Any:

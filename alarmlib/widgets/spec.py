@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
 from types import NoneType, UnionType
-from typing import Annotated, Any, Literal, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, TypeGuard, Union, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -202,19 +202,19 @@ def _asked(info: FieldInfo) -> tuple[Control, Holds, Choices]:
     inner = _bare(get_args(kind)[0]) if get_origin(kind) is tuple else None
     if inner == Point:
         return "text", "points", ()
-    if inner is str or _is_word(inner):
-        return "multi", "strs", _choices_of(inner) if _is_word(inner) else ()
+    if inner is str:
+        return "multi", "strs", ()
+    if _is_word(inner):
+        return "multi", "strs", _choices_of(inner)
     raise TypeError(f"no control asks for {kind}")
 
 
-def _is_word(kind: Any) -> bool:
+def _is_word(kind: Any) -> TypeGuard[type[Enum]]:
     return isinstance(kind, type) and issubclass(kind, Enum)
 
 
 def _choices_of(words: type[Enum]) -> Choices:
-    return tuple(
-        (str(word.value), word.text if isinstance(word, Word) else str(word.value)) for word in words
-    )
+    return tuple((str(word.value), word.text if isinstance(word, Word) else str(word.value)) for word in words)
 
 
 def _text_control(info: FieldInfo) -> Control:

@@ -38,7 +38,8 @@ class TableView {
     row.element.remove();
     this.rows.delete(id);
     for (const field of row.fields) {
-      if (field.entry) field.keep(null);
+      if (field.entry) this.form.said = `✗ ${field.caption} was removed elsewhere; “${field.entry.text}” was not saved.`;
+      field.keep(null);
       this.form.fields.delete(field.id);
     }
   }

@@ -21,6 +21,34 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwrig
 import alarmlib.lab
 from alarmlib.lab import surroundings, workbook
 
+SESSION = """
+from pathlib import Path
+from alarmlib.model import Home
+from alarmlib.model.site import Opening, Room
+from alarmlib.store import Session, session_for
+from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.form import Form
+from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, TableSpec, UploadSpec, fields_of, numbered
+from alarmlib.widgets.table import TableForm
+file = Path("home.json")
+hall = {"id": "hall", "name": "Hall", "storey": "ground", "ceiling_m": 2.4, "note": "blue door"}
+study = {"id": "study", "name": "Study", "storey": "ground", "use": "study"}
+site = {"storeys": [{"id": "ground", "name": "Ground"}], "rooms": [hall, study]}
+if not file.exists():
+    Session.new(file, Home.model_validate({"site": site}))
+session = session_for(file)
+"""
+FORM = """
+names = ["name", "ceiling_m", "floor_area_m2", "use", "guarded", "disturbances", "smoke_alarm_made", "note"]
+fields = fields_of(Room, names, ("site", "rooms", "hall"))
+Form(session, FormSpec("Hall", (("", fields),)))
+"""
+TABLE = """
+storeys = lambda home: [(each.id, each.name) for each in home.site.storeys]
+columns = fields_of(Room, ["name", "storey", "ceiling_m", "guarded"], options={"storey": storeys})
+more = lambda home: {"name": "", "storey": "ground"}
+TableForm(session, TableSpec("Rooms", ("site", "rooms"), columns, "Add a room", numbered("room"), more))
+"""
 CHROMIUM = "/usr/bin/chromium"
 QUIET = [
     "--no-sandbox",
@@ -43,7 +71,9 @@ class Lab:
 
     def call(self, method: str, path: str) -> Any:
         """A request to the server's own interface; the answer as JSON, None when it is empty."""
-        request = urllib.request.Request(f"{self.address}/{path}", method=method, data=b"" if method == "POST" else None)
+        request = urllib.request.Request(
+            f"{self.address}/{path}", method=method, data=b"" if method == "POST" else None
+        )
         request.add_header("Authorization", f"token {self.token}")
         with urllib.request.urlopen(request, timeout=30) as answer:
             body = answer.read()
@@ -71,7 +101,11 @@ def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
         port = free.getsockname()[1]
     token = secrets.token_hex(16)
     command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--ServerApp.port={port}"]
-    command += [f"--IdentityProvider.token={token}", "--ServerApp.port_retries=0", "--LabApp.expose_app_in_browser=True"]
+    command += [
+        f"--IdentityProvider.token={token}",
+        "--ServerApp.port_retries=0",
+        "--LabApp.expose_app_in_browser=True",
+    ]
     library = str(Path(alarmlib.__file__).parents[1])  # a checkout that is not installed is found by kernels too
     paths = os.pathsep.join([library, *filter(None, [os.environ.get("PYTHONPATH")])])
     surround = surroundings.environment(folder) | {"PYTHONPATH": paths}
@@ -152,11 +186,20 @@ class Desk:
         """What stands in the home file now."""
         return json.loads(self.file.read_text(encoding="utf-8"))
 
-    def write(self, name: str, *cells: str) -> str:
-        """A trusted page of code cells that draws itself when it is opened; gives its path on the server."""
+    @property
+    def hall(self) -> Any:
+        """The hall as it stands in the home file now."""
+        return self.stored()["site"]["rooms"][0]
+
+    def write(self, *cells: str, name: str = "page.ipynb") -> str:
+        """A trusted page that draws itself when it is opened: the session, then these cells; gives its path.
+
+        The words FORM and TABLE stand for the form and the table of these tests.
+        """
         page = nbformat.v4.new_notebook(metadata={"alarmlib": {"run_on_open": True}})
         page.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
-        page.cells = [nbformat.v4.new_code_cell(cell) for cell in cells]
+        texts = [SESSION, *({"FORM": FORM, "TABLE": TABLE}.get(cell, cell) for cell in cells)]
+        page.cells = [nbformat.v4.new_code_cell(text) for text in texts]
         for cell in page.cells:
             cell.metadata |= {"editable": False, "deletable": False, "jupyter": {"source_hidden": True}}
         target = self.folder / name
@@ -192,6 +235,16 @@ def run_all() -> Callable[[Page], None]:
         page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
 
     return run
+
+
+@pytest.fixture
+def status() -> Callable[[Page], Locator]:
+    """The line of the page's first form that says what is saved."""
+
+    def find(page: Page) -> Locator:
+        return page.locator(".alarm-form [role=status]").first
+
+    return find
 
 
 @pytest.fixture
