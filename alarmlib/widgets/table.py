@@ -103,7 +103,8 @@ class TableForm(Engine):
         if edits:
             self.session.apply(edits)
         self._show()
-        return {"say": f"Pasted {len(lines)} lines; {len(added)} of them are new rows."}
+        new_rows = {0: "no new rows", 1: "1 of them is a new row"}.get(len(added), f"{len(added)} of them are new rows")
+        return {"say": f"Pasted {len(lines)} line{'s' * (len(lines) != 1)}; {new_rows}."}
 
     def _pasted(self, cells: list[str], column: int, line: int) -> dict[Path, Any]:
         """The values of one pasted line by column path. Raises AlarmProblem that names line and column."""

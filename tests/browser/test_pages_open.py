@@ -12,6 +12,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 from alarmlib.lab import surroundings, workbook
 
 pytestmark = pytest.mark.browser
+expect.set_options(timeout=30_000)  # a loaded machine takes its time to start a kernel
 
 ASKING = {"alarmlib": {"run_on_open": True}}
 SETUP = "# Setup\nfrom pathlib import Path; import ipywidgets, time; print('drawn', '{name}')"

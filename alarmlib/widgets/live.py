@@ -1,0 +1,62 @@
+"""Something computed from the home that is shown again, by itself, a moment after each change."""
+
+import threading
+from collections.abc import Callable
+from html import escape
+from typing import Any
+
+import anywidget
+import traitlets
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.model import Home
+from alarmlib.store import Session
+
+PAUSE_S = 0.6  # after the last change, so that nobody waits for it while typing
+
+
+class Live(anywidget.AnyWidget):
+    """Shows `drawn(home)`, HTML already escaped, and draws it anew after changes; problems become a sentence."""
+
+    _esm = """
+    export default { render({ model, el }) {
+      el.setAttribute('role', 'region');
+      el.setAttribute('aria-live', 'polite');
+      el.setAttribute('aria-label', model.get('title'));
+      const draw = () => { el.innerHTML = model.get('html'); };
+      model.on('change:html', draw);
+      draw();
+    } };
+    """
+    title = traitlets.Unicode().tag(sync=True)
+    html = traitlets.Unicode().tag(sync=True)
+
+    def __init__(self, session: Session, title: str, drawn: Callable[[Home], str]) -> None:
+        super().__init__(title=title)
+        self.session, self.drawn = session, drawn
+        self._waiting: threading.Timer | None = None
+        self._draw()
+        self.unsubscribe = session.subscribe(self._told)
+
+    def __repr__(self) -> str:
+        return f"Live: {self.title}"
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**kwargs)
+        data = bundle[0] if isinstance(bundle, tuple) else bundle
+        if data is not None:
+            data["text/plain"] = repr(self)
+        return bundle
+
+    def _told(self, *_news: Any) -> None:
+        if self._waiting is not None:
+            self._waiting.cancel()
+        self._waiting = threading.Timer(PAUSE_S, self._draw)
+        self._waiting.daemon = True
+        self._waiting.start()
+
+    def _draw(self) -> None:
+        try:
+            self.html = self.drawn(self.session.home)
+        except AlarmProblem as problem:
+            self.html = f'<p role="status">{escape(str(problem))}</p>'

@@ -1,0 +1,70 @@
+"""Forms on a narrow window, in the dark, and for people who hear the page."""
+
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+
+pytestmark = pytest.mark.browser
+
+OVERFLOW = """() => [...document.querySelectorAll('.alarm-form, .alarm-form *')]
+  .filter((e) => e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1)
+  .map((e) => e.outerHTML.slice(0, 80))"""
+SHOTS = Path("/tmp/shots")
+
+
+def assert_no_serious(page: Page) -> None:
+    """axe on the forms only: JupyterLab's own shell has faults that are not ours."""
+    found = Axe().run(page, context=".alarm-form").response["violations"]
+    grave = [(each["id"], each["nodes"][0]["html"]) for each in found if each["impact"] in {"serious", "critical"}]
+    assert grave == []
+
+
+def make_wrong(page: Page) -> None:
+    """A form with an error and a warning on it."""
+    form = page.get_by_role("group", name="Hall")
+    form.get_by_label("Ceiling height (m)", exact=True).fill("25")
+    form.get_by_label("Note", exact=True).fill("the code is 1234")
+    form.get_by_label("Note", exact=True).blur()
+    expect(form.get_by_role("group", name="Warning for Note")).to_be_visible()
+
+
+def theme(page: Page, name: str) -> None:
+    """Choose one of JupyterLab's themes."""
+    page.evaluate(f"window.jupyterapp.commands.execute('apputils:change-theme', {{theme: '{name}'}})")
+
+
+def test_labels_and_axe_light_and_dark(desk) -> None:
+    """Form and table with an error and a warning: nothing serious for axe, in the light and the dark theme."""
+    page = desk.open(desk.write("FORM", "TABLE"))
+    make_wrong(page)
+    assert_no_serious(page)
+    page.screenshot(path=SHOTS / "light.png")
+    theme(page, "JupyterLab Dark")
+    page.wait_for_function("document.body.dataset.jpThemeLight === 'false'")
+    page.wait_for_timeout(500)
+    try:
+        page.screenshot(path=SHOTS / "dark.png")
+        assert_no_serious(page)
+        ink, paper = page.evaluate(
+            "() => { const s = getComputedStyle(document.querySelector('.alarm-form')); return [s.color, s.backgroundColor]; }"
+        )
+        assert ink.startswith(("rgb(255", "rgba(255"))
+        assert paper in {"rgb(17, 17, 17)", "rgb(24, 24, 24)"} or int(paper[4:].split(",")[0]) < 60
+    finally:
+        theme(page, "JupyterLab Light")
+        page.wait_for_timeout(800)
+
+
+def test_a_narrow_window_cuts_nothing_off(desk) -> None:
+    """At 390 pixels nothing of form or table stands out to the right, and every input can be reached."""
+    page = desk.open(desk.write("FORM", "TABLE"), width=390, height=800)
+    make_wrong(page)
+    assert page.evaluate(OVERFLOW) == []
+    for cell in page.get_by_role("group", name="Rooms").locator("input, select").all():
+        cell.scroll_into_view_if_needed()
+        box = cell.bounding_box()
+        assert box is not None and box["x"] >= 0 and box["x"] + box["width"] <= 390
+    page.get_by_role("group", name="Rooms").screenshot(path=SHOTS / "narrow_table.png")
+    page.get_by_role("group", name="Hall").screenshot(path=SHOTS / "narrow_form.png")
