@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 
-class AlarmProblem(Exception):
+class AlarmProblem(Exception):  # noqa: N818
     """A mistake in what a person gave; its text is one plain sentence fit to show."""
 
 

@@ -16,6 +16,7 @@ from alarmlib.store.document import parsed
 
 LARGEST_BYTES = 20_000_000
 PATIENCE_S = 2.0
+_POLL_S = 0.002  # often, so that a writer in a hurry cannot keep another one out
 HIDDEN = ".workbook"
 
 
@@ -51,7 +52,7 @@ def locked(path: Path) -> Iterator[None]:
         hidden = path.parent / HIDDEN
         hidden.mkdir(exist_ok=True)
         lock = FileLock(hidden / f"{path.name}.lock", timeout=PATIENCE_S)
-        lock.acquire()
+        lock.acquire(poll_interval=_POLL_S)
     except Timeout:
         raise AlarmProblem(f"Another program holds {path.name}; nothing was changed. Try again.") from None
     except OSError as error:
