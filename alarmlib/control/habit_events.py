@@ -1,0 +1,289 @@
+"""A habit as what reaches the control unit, second by second: who does what where, and which devices see it.
+
+Movement is seen by a motion detector of the room or of a room joined to it by an open doorway, in every second
+that somebody is there (`moving=True`) or never (`moving=False`): where a detector truly looks isn't computed here,
+so both are run. Detectors are taken not to see through stairs or shut doors.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from math import ceil
+
+from alarmlib.calc.gait import keying_s
+from alarmlib.calc.walkers import walker_of
+from alarmlib.control.habit_walks import Ground
+from alarmlib.control.inputs import (
+    AWAY,
+    Arm,
+    Bypass,
+    Closes,
+    Disarm,
+    Input,
+    LetOut,
+    Opens,
+    Panic,
+    Reset,
+    Sees,
+    Silence,
+    Way,
+    WrongCode,
+)
+from alarmlib.control.setup import Setup
+from alarmlib.errors import FieldProblem
+from alarmlib.model.devices import Device
+from alarmlib.model.home import Home
+from alarmlib.model.household import BeginsIn, Deed, Habit, Person, Pet, Step
+from alarmlib.model.site import DOORS, PassageKind
+from alarmlib.model.words import DeviceKind
+
+OPENING_S = 3.0  # seconds at a door where nobody stopped them: assumed, as unlocking (`walkers.UNLOCK_S`) at its least
+PASSING_S = 2  # a door with a contact that is walked through stands open so long: assumed
+ON_FLOOR_M = 0.1  # a pet that gets no higher counts as on the floor
+_KEYING = {
+    Deed.ARM_AWAY,
+    Deed.ARM_PART,
+    Deed.DISARM,
+    Deed.LET_OUT,
+    Deed.WRONG_CODE,
+    Deed.BYPASS,
+    Deed.SILENCE,
+    Deed.RESET,
+}
+_NOTHING_TOLD_AFTER = {Deed.OPEN, Deed.WAIT, Deed.DISTURB}
+_STAYS_AT_DOOR = {Deed.WAIT, Deed.CLOSE}
+_OUTDOORS = {Deed.OPEN, Deed.FOB_ARM, Deed.FOB_DISARM, Deed.DISTURB}
+
+
+@dataclass(frozen=True)
+class Done:
+    """A step of the habit as it is begun: when, by whom, what, and the room or door it is done at."""
+
+    at_s: int
+    who: str
+    deed: Deed
+    place: str
+
+
+@dataclass(frozen=True)
+class Timeline:
+    """All that happens: inputs by second, steps as begun, the whole length in s, and what was assumed."""
+
+    inputs: dict[int, tuple[Input, ...]]
+    done: tuple[Done, ...]
+    seconds: int
+    assumed: tuple[str, ...] = ()
+
+
+def timeline(home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool, tail_s: int) -> Timeline:
+    """The habit from its first step on; after its last step who is indoors stays there for `tail_s` more.
+
+    Raises FieldProblem when a step names nothing that it could be done at.
+    Reference: our own reading of a habit; walks by `alarmlib.calc.walking`.
+    """
+    doer = _Doer(home, habit, setup, ground, moving)
+    for number, step in enumerate(habit.steps):
+        doer.do(number, step)
+    doer.stay(tail_s)
+    doer.pets()
+    inputs = {second: tuple(dict.fromkeys(happened)) for second, happened in doer.inputs.items()}
+    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), tuple(dict.fromkeys(doer.assumed)))
+
+
+class _Doer:
+    """The one who does the habit: where, since when, indoors or out, and what was tripped by it so far."""
+
+    def __init__(self, home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool) -> None:
+        self.home, self.habit, self.setup, self.ground, self.moving = home, habit, setup, ground, moving
+        self.openings = {opening.id: opening for opening in home.site.openings}
+        self.passages = {passage.id: passage for passage in home.site.passages}
+        self.devices = {device.id: device for device in home.devices}
+        self.known = setup.layout.device_of
+        self.person = _person(home, habit.who)
+        self.walker = walker_of(self.person)
+        self.lookers = tuple(_lookers(home, self.known))
+        self.at_s = 0.0
+        self.place = ground.sides.get(habit.starts_at, (None,))[0]
+        self.outside = self.place is None or habit.starts_at in self.openings
+        self.inputs: dict[int, list[Input]] = {}
+        self.done: list[Done] = []
+        self.assumed: list[str] = []
+
+    def do(self, number: int, step: Step) -> None:
+        """One step; doors open at its beginning, all else takes effect at its end."""
+        self.done.append(Done(ceil(self.at_s), self.person.role, step.deed, step.place))
+        if step.deed is Deed.WALK_TO:
+            self._walk_to(step)
+            return
+        if step.deed is Deed.OPEN:
+            self._open(number, step.place)
+        elif step.deed is Deed.DISTURB:
+            self._tell(step)
+        self.stay(self._seconds(step))
+        if step.deed is Deed.CLOSE:
+            self._trip(_guards(self.home, step.place), Closes)
+        elif step.deed not in _NOTHING_TOLD_AFTER:
+            self._tell(step)
+
+    def stay(self, seconds: float) -> None:
+        """Be where one is; indoors one may be moving."""
+        first = ceil(self.at_s)
+        self.at_s += seconds
+        if not self.outside and self.place is not None:
+            for second in range(first, ceil(self.at_s)):
+                self._seen(second, frozenset((self.place.room,)))
+
+    def pets(self) -> None:
+        """Each pet may be seen wherever it is free in this state, unless the detector ignores it on the floor."""
+        for pet in self.home.household.pets:
+            free = frozenset(_free(pet, self.habit.begins_in)) if pet.id != self.habit.who else frozenset()
+            lookers = [(device, rooms) for device, rooms in self.lookers if free & rooms and not _ignores(device, pet)]
+            for second in range(ceil(self.at_s)) if self.moving else ():
+                self._put(second, (Sees(device.id) for device, _ in lookers))
+
+    def _seconds(self, step: Step) -> float:
+        if step.seconds is not None:
+            return step.seconds
+        if step.deed in _KEYING:
+            return keying_s() if self.person.keying_s is None else self.person.keying_s
+        return OPENING_S if step.deed in {Deed.OPEN, Deed.CLOSE} else 1.0
+
+    def _walk_to(self, step: Step) -> None:
+        if self.place is None or step.place not in self.ground.sides:
+            raise FieldProblem(
+                "", f"habit {self.habit.id}", step.place, "a walk leads from a room, door or device to another"
+            )
+        start = self.place
+        strolls = [(self.ground.stroll(start, end, self.walker), end) for end in self.ground.sides[step.place]]
+        stroll, end = min(strolls, key=lambda each: each[0].seconds)
+        first = ceil(self.at_s)
+        seconds = stroll.seconds if step.seconds is None else step.seconds
+        pace = len(stroll.rooms) / seconds if seconds else 1.0
+        for second in range(ceil(seconds)):
+            self._seen(first + second, stroll.rooms[min(int(second * pace), len(stroll.rooms) - 1)])
+        for second, door in stroll.doors:
+            self._passes(first + int(second / pace), door)
+        self.assumed += [stroll.assumed] if stroll.assumed else []
+        self.at_s, self.place, self.outside = self.at_s + seconds, end, False
+
+    def _passes(self, second: int, door: str) -> None:
+        for device in _guards(self.home, door):
+            if device.id in self.known:
+                self._put(second, (Opens(device.id),))
+                self._put(second + PASSING_S, (Closes(device.id),))
+
+    def _open(self, number: int, place: str) -> None:
+        self._trip(_guards(self.home, place), Opens)
+        if place in self.passages:
+            first, second = self.ground.sides[place]
+            self.place = first if self.place is not None and self.place.room == second.room else second
+        elif place in self.openings and self.openings[place].kind in DOORS:
+            self.place = self.ground.sides[place][0]
+            self.outside = not self.outside and self._goes_out(number, place)
+
+    def _goes_out(self, number: int, door: str) -> bool:
+        """Whether who opens a door from indoors goes out by it: the next thing they do is not done indoors."""
+        for step in self.habit.steps[number + 1 :]:
+            if step.deed in _STAYS_AT_DOOR:
+                continue
+            at_key_switch = self._is(step.place, DeviceKind.KEY_SWITCH)
+            return at_key_switch or (step.deed in _OUTDOORS and (step.deed is not Deed.OPEN or step.place == door))
+        return True
+
+    def _tell(self, step: Step) -> None:
+        """What this deed tells the unit, at its end."""
+        device = self.devices.get(step.place)
+        if device is not None and device.kind in {DeviceKind.KEY_SWITCH, DeviceKind.PANIC_BUTTON}:
+            self._trip((device,), Sees)
+        elif step.deed is Deed.DISTURB:
+            touched = (device,) if device is not None else tuple(_guards(self.home, step.place))
+            self._trip(touched, Sees)
+        else:
+            self._put(ceil(self.at_s), (_TOLD[step.deed](self, step),))
+
+    def _trip(self, devices: Iterable[Device], how: type[Opens] | type[Closes] | type[Sees]) -> None:
+        second = ceil(self.at_s)
+        for device in devices:
+            if device.id not in self.known:
+                continue
+            lasting = self.known[device.id].lasting
+            if how is Sees and lasting:
+                self._put(second, (Opens(device.id),))
+                self._put(second + 1, (Closes(device.id),))
+            elif lasting or how is Sees:
+                self._put(second, (how(device.id),))
+
+    def _seen(self, second: int, rooms: frozenset[str]) -> None:
+        if self.moving:
+            self._put(second, (Sees(device.id) for device, covers in self.lookers if covers & rooms))
+
+    def _put(self, second: int, happened: Iterable[Input]) -> None:
+        self.inputs.setdefault(second, []).extend(happened)
+
+    def _is(self, place: str, kind: DeviceKind) -> bool:
+        return place in self.devices and self.devices[place].kind is kind
+
+    def area(self, step: Step) -> str:
+        """The area a deed means: the one named, that of the part set named, of the habit, else the first."""
+        areas = [area.id for area in self.setup.areas]
+        if step.place in areas:
+            return step.place
+        part_of = (area.id for area in self.setup.areas for part in area.parts if part.id == step.place)
+        return next(part_of, self.habit.area or areas[0])
+
+    def door_zone(self, step: Step) -> str:
+        """The zone of a final door, named by itself, by its opening or by the device on it."""
+        named = [device.zone for device in self.home.devices if step.place in (*device.openings, device.id)]
+        zones = [zone.id for zone in self.setup.zones]
+        found = next((zone for zone in (*named, step.place) if zone in zones), "")
+        if not found:
+            raise FieldProblem("", f"habit {self.habit.id}", step.place, "it must be a zone or guarded by one")
+        return found
+
+
+_TOLD: dict[Deed, Callable[[_Doer, Step], Input]] = {
+    Deed.ARM_AWAY: lambda doer, step: Arm(doer.area(step), AWAY, Way.KEYPAD),
+    Deed.ARM_PART: lambda doer, step: Arm(doer.area(step), step.place, Way.KEYPAD),
+    Deed.DISARM: lambda doer, step: Disarm(doer.area(step), Way.KEYPAD),
+    Deed.FOB_ARM: lambda doer, step: Arm(doer.area(step), AWAY, Way.FOB, outside=doer.outside),
+    Deed.FOB_DISARM: lambda doer, step: Disarm(doer.area(step), Way.FOB),
+    Deed.LET_OUT: lambda doer, step: LetOut(doer.area(step), doer.door_zone(step)),
+    Deed.WRONG_CODE: lambda _doer, _step: WrongCode(),
+    Deed.BYPASS: lambda doer, step: Bypass(doer.door_zone(step)),
+    Deed.SILENCE: lambda doer, step: Silence(doer.area(step)),
+    Deed.RESET: lambda doer, step: Reset(doer.area(step)),
+    Deed.PANIC: lambda doer, step: Panic(doer.area(step)),
+}
+
+
+def _person(home: Home, who: str) -> Person:
+    """Who does it; a visitor or nobody in particular walks like an adult (assumed)."""
+    people = {person.id: person for person in home.household.people}
+    roles = {visitor.id: visitor.role for visitor in home.household.visitors}
+    return people.get(who) or Person(id="visitor", role=roles.get(who, "Somebody"))
+
+
+def _guards(home: Home, place: str) -> Iterator[Device]:
+    """The devices on an opening or an inside door."""
+    return (d for d in home.devices if place and place in (*d.openings, *d.passages))
+
+
+def _lookers(home: Home, known: Iterable[str]) -> Iterator[tuple[Device, frozenset[str]]]:
+    """Each motion detector of the unit and the rooms in which it may see somebody."""
+    ways = [{p.first, p.second} for p in home.site.passages if p.kind is PassageKind.DOORWAY]
+    for device in home.devices:
+        if device.kind is DeviceKind.MOTION and device.id in known:
+            yield device, frozenset({device.room}.union(*(way for way in ways if device.room in way)))
+
+
+def _free(pet: Pet, begins_in: BeginsIn) -> tuple[str, ...]:
+    return {
+        BeginsIn.UNSET: pet.free_in_day,
+        BeginsIn.PART: pet.free_in_night,
+        BeginsIn.AWAY: pet.free_when_away,
+    }[begins_in]
+
+
+def _ignores(device: Device, pet: Pet) -> bool:
+    """A detector ignores a pet on the floor that is light enough; one that climbs is seen."""
+    limit_kg = device.ignores_pets_kg
+    return limit_kg is not None and pet.mass_kg is not None and pet.mass_kg <= limit_kg and pet.reaches_m <= ON_FLOOR_M

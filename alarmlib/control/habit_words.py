@@ -1,0 +1,101 @@
+"""A played habit in words: the seconds in which a step begins or the control unit does something."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from alarmlib.control.describe import describe
+from alarmlib.control.habit_events import Done, Timeline
+from alarmlib.control.inputs import Closes, Opens, Sees
+from alarmlib.control.machine import Second, Trace
+from alarmlib.control.setup import Setup
+from alarmlib.control.signals import Event, Message
+from alarmlib.model.home import Home
+
+_NOT_TOLD = frozenset({Event.RESTORE, Event.TRIP, Event.MESSAGE})
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A second in which something begins: who, where, which devices and zones, the state after it, what came out."""
+
+    second: int
+    who: str
+    place: str
+    devices: tuple[str, ...]
+    zones: tuple[str, ...]
+    state: str
+    output: str
+
+    @property
+    def sentence(self) -> str:
+        """The moment as one line of text."""
+        seen = f" {', '.join(self.devices)} (zone {', '.join(self.zones)})." if self.devices else ""
+        out = f" {self.output}" if self.output else ""
+        return f"{self.second} s: {self.who}, {self.place}.{seen}{out} {self.state}"
+
+
+def moments_of(home: Home, setup: Setup, told: Timeline, trace: Trace) -> Iterator[Moment]:
+    """The seconds in which a step begins or the unit does something, in words.
+
+    Reference: our own sentences over the trace.
+    """
+    names = _names(home)
+    begun: dict[int, list[Done]] = {}
+    for done in told.done:
+        begun.setdefault(done.at_s, []).append(done)
+    latest, sounding = told.done[:1], False
+    for second in trace:
+        latest = tuple(begun.get(second.at_s, ())) or latest
+        output = _output(second, names, sounding)
+        sounding = bool(second.outputs.sirens)
+        if second.at_s in begun or output:
+            yield _moment(setup, second, latest, names, output)
+
+
+def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: dict[str, str], output: str) -> Moment:
+    felt = [each for each in second.inputs if isinstance(each, (Opens, Closes, Sees))]
+    zones = dict.fromkeys(setup.layout.device_of[each.device].zone.id for each in felt)
+    place = "; ".join(f"{done.deed.text} {names.get(done.place, done.place)}".strip() for done in latest)
+    return Moment(
+        second.at_s,
+        latest[0].who if latest else "nobody",
+        place,
+        tuple(_felt(each, names) for each in felt),
+        tuple(names.get(zone, zone) for zone in zones),
+        describe(setup, second.state),
+        output,
+    )
+
+
+def _felt(felt: Opens | Closes | Sees, names: dict[str, str]) -> str:
+    """The device, and that it is normal again when it is."""
+    name = names.get(felt.device, felt.device)
+    return f"{name} back to normal" if isinstance(felt, Closes) else name
+
+
+def _output(second: Second, names: dict[str, str], sounding: bool) -> str:
+    out = second.outputs
+    parts = [] if sounding else [f"Siren: {siren.pattern.text}." for siren in out.sirens]
+    parts += [f"Message: {_message(message, names)}." for message in out.messages]
+    parts += [f"Refused: {names.get(r.about, r.about)} {r.reason.text}.".replace(":  ", ": ") for r in out.refusals]
+    parts += [
+        f"{line.event.text}: {names.get(line.about, line.about)}.".capitalize()
+        for line in out.log
+        if line.event not in _NOT_TOLD
+    ]
+    return " ".join(dict.fromkeys(parts))
+
+
+def _message(message: Message, names: dict[str, str]) -> str:
+    about = ", ".join(names.get(each, each) for each in message.about)
+    marks = ", ".join(mark.text for mark in message.marks)
+    return "; ".join(part for part in (message.kind.text, about, marks) if part)
+
+
+def _names(home: Home) -> dict[str, str]:
+    """What each id is called; a zone that shares its id with another thing keeps its label."""
+    site, unit = home.site, home.unit
+    named = {room.id: room.name for room in site.rooms} | {opening.id: opening.name for opening in site.openings}
+    named |= {area.id: area.name for area in unit.areas} | {part.id: part.name for part in unit.part_sets}
+    named |= {device.id: device.name for device in home.devices}
+    return named | {zone.id: zone.label for zone in unit.zones}

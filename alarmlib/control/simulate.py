@@ -1,0 +1,227 @@
+"""A habit of the household played through the control unit: what it leads to, in sentences, and by how much.
+
+Covered: one person's habit along the plan at their mean pace, doors, keypads and fobs on the way, movement seen
+everywhere on the way or nowhere, pets where they are free. Not covered: two people at once, detectors that see
+only part of the way, delays at the ends of their tolerance.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from alarmlib.calc.plan import Plan
+from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.habit_events import timeline
+from alarmlib.control.habit_walks import Ground
+from alarmlib.control.habit_words import Moment, moments_of
+from alarmlib.control.inputs import AWAY, Arm, Closes, Input, Opens, Sees, Way
+from alarmlib.control.layout import A, State, start_state
+from alarmlib.control.machine import Second, Trace, step
+from alarmlib.control.setup import Setup
+from alarmlib.control.signals import Event, Outputs, Tone
+from alarmlib.errors import FieldProblem
+from alarmlib.model.home import Home
+from alarmlib.model.household import BeginsIn, Expected, Habit
+from alarmlib.model.words import EventKind
+
+_ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
+_WARNING_TONES = frozenset({Tone.UNCONFIRMED, Tone.TROUBLE, Tone.TAMPER})
+_DELAYS = ((A.ENTRY, "entry delay"), (A.EXIT, "exit delay"), (A.LET, "time for letting somebody out"))
+_PERSONS = (Opens, Closes, Sees)
+
+
+class Player:
+    """A unit that is played: a second that was worked out once is remembered, since `step` is pure."""
+
+    def __init__(self, setup: Setup) -> None:
+        self.setup = setup
+        self._known: dict[tuple[State, tuple[Input, ...]], tuple[State, Outputs]] = {}
+
+    def play(self, inputs: Mapping[int, tuple[Input, ...]], seconds: int, state: State) -> Trace:
+        """As `machine.run`, from a state.
+
+        Reference: `alarmlib.control.machine.step`; a test compares the two.
+        """
+        trace = []
+        for at_s in range(seconds):
+            happened = inputs.get(at_s, ())
+            if (state, happened) not in self._known:
+                self._known[state, happened] = step(self.setup, state, happened)
+            state, outputs = self._known[state, happened]
+            trace.append(Second(at_s, happened, state, outputs))
+        return tuple(trace)
+
+
+@dataclass(frozen=True)
+class HabitRun:
+    """What a habit led to in a season, the worse of movement always seen (`moving`) and never seen.
+
+    `margin_s` is the least rest, in whole seconds, of a running delay when it was answered; None when none ran.
+    """
+
+    habit: str
+    name: str
+    season: str
+    expected: Expected
+    reached: Expected
+    moving: bool
+    moments: tuple[Moment, ...]
+    margin_s: int | None
+    margin_of: str
+    assumed: tuple[str, ...]
+    trace: Trace
+
+    @property
+    def as_expected(self) -> bool:
+        """Whether it led to what it should."""
+        return self.reached is self.expected
+
+    @property
+    def sentence(self) -> str:
+        """The outcome in a sentence."""
+        season = f" (season: {self.season})" if self.season else ""
+        what = "as it should" if self.as_expected else f"but it should lead to: {self.expected.text}"
+        left = f"; {self.margin_s} s were left of the {self.margin_of}" if self.margin_s is not None else ""
+        assumed = f"; {'; '.join(self.assumed)}" if self.assumed else ""
+        return f"{self.name}{season}: {self.reached.text}, {what}{left}{assumed}."
+
+
+def simulate(home: Home, habit: Habit, setup: Setup | None = None, plan: Plan | None = None) -> HabitRun:
+    """The habit played through the unit, in its own season or the ordinary one unless a setup is given.
+
+    Both cases of what motion detectors see are run; the one that goes against the expectation is returned, else
+    the one with the smaller margin. Raises FieldProblem when the habit cannot begin or names no such place.
+    Reference: `alarmlib.control.machine`; worst case of two, our own rule.
+    """
+    player = Player(setup or setup_from_home(home, habit.season))
+    return _simulate(home, habit, player, Ground(home, plan), habit.season)
+
+
+def simulate_all(home: Home) -> tuple[HabitRun, ...]:
+    """One run for each habit: that of the season in which it fares worst (its own season, if it has one).
+
+    Reference: as `simulate`.
+    """
+    if not home.household.habits:
+        return ()
+    ground = Ground(home)
+    seasons = ("", *(season.id for season in home.unit.seasons))
+    players = {season: Player(setup_from_home(home, season)) for season in seasons}
+    return tuple(
+        min(
+            (
+                _simulate(home, habit, player, ground, season)
+                for season, player in players.items()
+                if habit.season in {"", season}
+            ),
+            key=_merit,
+        )
+        for habit in home.household.habits
+    )
+
+
+def begin_state(habit: Habit, player: Player) -> State:
+    """The state in which the habit begins, set long enough ago for every delay to be over.
+
+    Raises FieldProblem when the unit refuses to be set so.
+    Reference: our own reading; the unit itself is run until it is set.
+    """
+    setup = player.setup
+    if habit.begins_in is BeginsIn.UNSET:
+        return start_state(setup)
+    part = habit.part_set if habit.begins_in is BeginsIn.PART else AWAY
+    named = _areas_set(habit, setup, part)
+    arming = tuple(Arm(area, part, Way.KEYPAD, outside=True) for area in named)
+    whole_s = _longest_delay_s(setup) + setup.behaviour.recent_closing_s + 2
+    last = player.play({0: arming}, whole_s, start_state(setup))[-1].state
+    if not arming or not all(last[a.base + A.ARM] for a in setup.layout.areas if a.id in named):
+        raise FieldProblem("", f"habit {habit.id}", habit.begins_in.text, "the unit must be able to be set so")
+    return last
+
+
+def _areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
+    """The area of the part set; armed away, the habit's area or all of them."""
+    if habit.begins_in is BeginsIn.PART:
+        return [area.id for area in setup.areas if part in {each.id for each in area.parts}]
+    return [habit.area] if habit.area else [area.id for area in setup.areas]
+
+
+def _simulate(home: Home, habit: Habit, player: Player, ground: Ground, season: str) -> HabitRun:
+    setup = player.setup
+    begin = begin_state(habit, player)
+    tail_s = _longest_delay_s(setup) + max((area.abort_s for area in setup.areas), default=0) + 3
+    runs = []
+    for moving in (True, False):
+        told = timeline(home, habit, setup, ground, moving, tail_s)
+        trace = player.play(told.inputs, told.seconds + 1, begin)
+        margin_s, of = _least_margin(setup, begin, trace)
+        moments = tuple(moments_of(home, setup, told, trace))
+        reached = _reached(trace)
+        runs.append(
+            HabitRun(
+                habit.id,
+                habit.name,
+                season,
+                habit.expected,
+                reached,
+                moving,
+                moments,
+                margin_s,
+                of,
+                told.assumed,
+                trace,
+            )
+        )
+    return min(runs, key=_merit)
+
+
+def _merit(run: HabitRun) -> tuple[bool, float]:
+    """Less is worse: first what goes against the expectation, then the smaller margin."""
+    return run.as_expected, float("inf") if run.margin_s is None else run.margin_s
+
+
+def _longest_delay_s(setup: Setup) -> int:
+    doors = [time_s for zone in setup.zones for time_s in (zone.entry_s, zone.exit_s) if time_s]
+    return max([*doors, *(time_s for area in setup.areas for time_s in (area.entry_s, area.exit_s))], default=0)
+
+
+def _reached(trace: Trace) -> Expected:
+    """The gravest thing that came out: alarm, refused, warning, nothing."""
+    outputs = [second.outputs for second in trace]
+    if any(_alarms(out) for out in outputs):
+        return Expected.ALARM
+    if any(out.refusals for out in outputs):
+        return Expected.REFUSED
+    return Expected.WARNING if any(_warns(out) for out in outputs) else Expected.QUIET
+
+
+def _alarms(out: Outputs) -> bool:
+    """A siren, an alarm message, or an alarm that was disarmed in the very second it began."""
+    told = any(message.kind not in _ROUTINE for message in out.messages)
+    return bool(out.sirens) or told or any(line.event is Event.ALARM for line in out.log)
+
+
+def _warns(out: Outputs) -> bool:
+    troubled = any(message.kind is EventKind.TROUBLE for message in out.messages)
+    return troubled or any(sound.tone in _WARNING_TONES for sound in out.tones)
+
+
+def _least_margin(setup: Setup, begin: State, trace: Trace) -> tuple[int | None, str]:
+    """The least rest of a delay when it was answered: disarmed while entering, all still while leaving."""
+    margins = [found for area in setup.layout.areas for found in _margins(area.base, begin, trace)]
+    return min(margins, default=(None, ""), key=lambda each: each[0] or 0)
+
+
+def _margins(base: int, begin: State, trace: Trace) -> Iterator[tuple[int | None, str]]:
+    before, rest_s = begin, dict.fromkeys((A.EXIT, A.LET), -1)
+    for second in trace:
+        entry_s = before[base + A.ENTRY]
+        if entry_s and not second.state[base + A.ENTRY]:
+            yield entry_s - 1, _DELAYS[0][1]
+        for place, name in _DELAYS[1:]:
+            now_s = second.state[base + place]
+            if now_s and any(isinstance(each, _PERSONS) for each in second.inputs):
+                rest_s[place] = now_s
+            if before[base + place] and not now_s and rest_s[place] >= 0 and second.state[base + A.ARM]:
+                yield rest_s[place], name
+                rest_s[place] = -1
+        before = second.state
