@@ -34,7 +34,7 @@ class Answer(Part):
 
     id: Id = identity()
     heading: Heading = fact(..., "Heading", share=Share.HELPER)
-    point: Name = fact("", "Point", help="Only for a point of your own.", share=Share.HELPER)
+    point: Note = fact("", "Point", share=Share.HELPER)
     found: Found = fact(Found.NOT_LOOKED_AT, "As found", share=Share.HELPER)
     in_the_dark: Found = fact(Found.NOT_LOOKED_AT, "In the dark", share=Share.HELPER)
     left: Found = fact(Found.NOT_LOOKED_AT, "As left", share=Share.HELPER)

@@ -4,19 +4,24 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
+from alarmlib.checks.assess import assess
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.draft.blank import blank_home
 from alarmlib.draft.short_path import draft_home
 from alarmlib.model.survey import POINTS, Answer
 from alarmlib.model.words import Share
+from alarmlib.pages.answers import section_blocks
 from alarmlib.pages.forms import secrets_watched, sheet
 from alarmlib.pages.opened import home_path
 from alarmlib.pages.tables import SHEETS
+from alarmlib.record.blocks import Block, Bullets, Heading
+from alarmlib.record.markup import block_html
 from alarmlib.record.produce import demo_home, made
 from alarmlib.store import Edit, Session, bring_back, text_of
 from alarmlib.store.document import parsed
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
+from alarmlib.widgets.live import Live
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, FormSpec, UploadSpec
 
 
@@ -96,6 +101,23 @@ def short_path(session: Session) -> Form:
     return sheet(session, SHEETS["short_path"], extras)
 
 
+def short_outcome(session: Session) -> Live:
+    """What the short path leads to, drawn again after each answer: chart, times, gaps, parts, tests, assumptions."""
+    return Live(session, "The draft", _outcome)
+
+
+def _outcome(home: Any) -> str:
+    if not (home.short_path.rooms.strip() and home.short_path.outside_doors.strip()):
+        return "<p>The draft appears here as soon as rooms and outside doors are listed.</p>"
+    draft = draft_home(home)
+    assessment = assess(draft.home, "quick")
+    blocks: list[Block] = []
+    for name, title in OUTCOME:
+        blocks += [Heading(title), *section_blocks(draft.home, name, assessment)]
+    blocks += [Heading("What the draft assumes"), Bullets(draft.assumptions)]
+    return "".join(block_html(block, f"draft-{number}") for number, block in enumerate(blocks))
+
+
 def copies(session: Session) -> Form:
     """The record, a copy for each circle of readers, and the home file of each record kept."""
 
@@ -147,10 +169,18 @@ def rescue(trouble: str) -> Form:
     return Form(_NoHome(), spec, Extras((ActionSpec("Bring back the last good save", back),)))  # type: ignore[arg-type]
 
 
+OUTCOME = (
+    ("zones", "Draft zone chart"),
+    ("times", "Draft times"),
+    ("gaps", "The gaps that matter most"),
+    ("parts", "Parts list"),
+    ("test_plan", "Test list"),
+)
 START: dict[str, Callable[[Session], Any]] = {
     "cautions": cautions,
     "files": files,
     "short_path": short_path,
+    "short_outcome": short_outcome,
     "copies": copies,
 }
 RESCUE: dict[str, Callable[[str], Any]] = {"files": rescue}
