@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from alarmlib.model.base import Id, Name, Note, Part, fact, identity
+from alarmlib.model.base import Id, Note, Part, fact, identity
 from alarmlib.model.words import Share, Word
 
 
