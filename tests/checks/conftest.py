@@ -1,0 +1,105 @@
+"""A small invented home in which nearly all is in order, and a way to change one thing in it."""
+
+from collections.abc import Callable
+from copy import deepcopy
+from typing import Any
+
+import pytest
+
+from alarmlib.model import Home
+
+ROOMS = (("hall", "ground", "hall"), ("living", "ground", "living"), ("kitchen", "ground", "kitchen"),
+         ("landing", "upstairs", "hall"), ("bedroom", "upstairs", "bedroom"), ("bath", "upstairs", "bath"))  # fmt: skip
+WAYS = (("hall", "living", 4), ("hall", "kitchen", 4), ("hall", "landing", 8), ("landing", "bedroom", 3),
+        ("landing", "bath", 3))  # fmt: skip
+OPENINGS = (
+    ("front_door", "hall", "door"),
+    ("living_window", "living", "window"),
+    ("kitchen_window", "kitchen", "window"),
+)
+
+
+def _contact(opening: str, room: str) -> dict[str, Any]:
+    return _device(f"{opening}_contact", "contact", room, zone=opening, openings=[opening])
+
+
+def _device(name: str, kind: str, room: str, **more: Any) -> dict[str, Any]:
+    return {"id": name, "name": name.replace("_", " "), "kind": kind, "room": room, "tamper": "yes"} | more
+
+
+def _zone(name: str, function: str) -> dict[str, Any]:
+    return {"id": name, "label": name.replace("_", " "), "function": function, "areas": ["house"]}
+
+
+@pytest.fixture
+def house() -> Home:
+    """Six rooms, three ways in, one final door with a keypad, smoke alarms, a night set; two adults."""
+    parts: dict[str, Any] = {
+        "rules": {"permit_asked": True, "siren_limit_s": 600},
+        "site": {
+            "attached_garage": "no", "fuel_appliances": "no", "stop_tap": "yes",
+            "storeys": [{"id": "ground", "name": "Ground floor"}, {"id": "upstairs", "name": "Upstairs", "level": 1}],
+            "rooms": [{"id": r, "name": r, "storey": s, "use": u, "smoke_alarm": "yes"} for r, s, u in ROOMS],
+            "openings": [{"id": o, "name": o, "room": r, "kind": k, "reach": "ground", "opens_without_key": "yes",
+                          "final_door": o == "front_door"}
+                         for o, r, k in OPENINGS],
+            "passages": [{"id": f"{a}_{b}", "first": a, "second": b, "seconds": s} for a, b, s in WAYS],
+        },
+        "household": {"people": [_person("one"), _person("two")]},
+        "unit": {
+            "times": {"entry_s": 35, "exit_s": 60, "siren_s": 300, "abort_s": 20},
+            "limits": {"zones": 16, "label_length": 16},
+            "areas": [{"id": "house", "name": "House"}],
+            "zones": [_zone("front_door", "final_door"), _zone("living_window", "perimeter"),
+                      _zone("kitchen_window", "perimeter"), _zone("hall_motion", "entry_route"),
+                      _zone("living_motion", "interior"), _zone("fire", "fire"), _zone("panic", "panic")],
+            "part_sets": [{"id": "night", "name": "Night", "left_out": ["hall_motion", "living_motion"]}],
+        },
+        "devices": [
+            *(_contact(opening, room) for opening, room, _ in OPENINGS),
+            _device("hall_motion", "motion", "hall", zone="hall_motion"),
+            _device("living_motion", "motion", "living", zone="living_motion"),
+            _device("smoke", "smoke", "landing", zone="fire"),
+            _device("button", "panic_button", "bedroom", zone="panic"),
+            _device("keypad", "keypad", "hall"), _device("unit", "control_unit", "living"),
+            _device("siren", "outside_sounder", "landing"),
+        ],
+        "messages": {
+            "responders": [{"id": "neighbour", "role": "neighbour", "minutes_away": 5, "holds_key": True,
+                            "can_disarm": True, "agreed": "yes", "does": "looks from outside"}],
+            "messages": [{"id": e, "event": e, "to": ["neighbour"]} for e in ("burglary", "fire", "hold_up")],
+        },
+    }  # fmt: skip
+    return Home.model_validate(parts)
+
+
+def _person(name: str) -> dict[str, Any]:
+    return {"id": name, "role": f"adult {name}", "sleeps_in": "bedroom", "trained_on": "2026-01-10"}
+
+
+@pytest.fixture
+def put() -> Callable[..., Home]:
+    """`put(home, {"devices.keypad.room": "kitchen", "devices.siren": None, "devices.+": {...}})`: the home changed.
+
+    A path names fields and, in lists, elements by id; None on an element takes it out; "+" adds one.
+    """
+
+    def change(home: Home, edits: dict[str, Any]) -> Home:
+        whole = home.model_dump(mode="json")
+        for path, value in edits.items():
+            _set(whole, path.split("."), value)
+        return Home.model_validate(whole)
+
+    return change
+
+
+def _set(whole: Any, path: list[str], value: Any) -> None:
+    *steps, last = path
+    for step in steps:
+        whole = whole[step] if isinstance(whole, dict) else next(item for item in whole if item["id"] == step)
+    if last == "+":
+        whole.append(deepcopy(value))
+    elif isinstance(whole, list):
+        whole[:] = [item for item in whole if item["id"] != last]
+    else:
+        whole[last] = value

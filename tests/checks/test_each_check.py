@@ -1,0 +1,190 @@
+# ruff: noqa: E501 - one case a line reads best
+"""Every check, on a home that draws it and on one alike in all but one fact that does not."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from alarmlib.checks.assess import CHECKS, FULL_CHECKS, assess
+from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.model import Home
+from alarmlib.sources import Status, cite
+
+TODAY = date(2026, 11, 25)
+Put = Callable[[Home, dict[str, Any]], Home]
+BY_ID = {check.id: check for check in (*CHECKS, *FULL_CHECKS)}
+_FREE = {"id": "extra", "name": "extra", "kind": "contact", "link": "wire_free", "openings": ["living_window"],
+         "room": "living", "zone": "living_window", "tamper": "yes"}  # fmt: skip
+_WINDOW = {"id": "extra", "name": "extra", "kind": "contact", "room": "living", "zone": "living_window"}
+_CAT = {"id": "cat", "kind": "cat", "mass_kg": 4, "reaches_m": 1.2}
+_TEST = {"id": "t1", "on": "2026-10-01", "device": "smoke", "seen": "as_expected", "seen_zone": "fire"}
+_ALL_TESTED = {"devices.smoke.state": "fitted"}
+_SLOW = {"id": "w1", "person": "one", "door": "front_door", "first_s": 20}
+EU = {"rules.rule_set": "europe"}
+
+
+def _wire_free(**facts: Any) -> dict[str, Any]:
+    return {"devices.+": _FREE | {"wire_free": facts}}
+
+
+def _found(**facts: Any) -> dict[str, Any]:
+    item = {"id": "old", "what": "old contact", "fate": "keep", "answers": "yes", "device": "smoke"} | facts
+    return {"inherited.items.+": item}
+
+
+def _sets(**facts: Any) -> dict[str, Any]:
+    return {"unit.part_sets.night": None, "unit.part_sets.+": {"id": "night", "name": "Night"} | facts}
+
+
+def _season(**facts: Any) -> dict[str, Any]:
+    return {"unit.seasons.+": {"id": "winter", "name": "Winter", "months": [12]} | facts}
+
+
+# (check, edits that the check must not speak of, further edits that draw it, verdict)
+CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
+    ("site.way_in_without_detector", {}, {"devices.kitchen_window_contact": None}, "must"),
+    ("site.way_in_without_detector", {}, {"devices.living_window_contact": None}, "note"),
+    ("site.way_in_without_detector", EU, {"devices.kitchen_window_contact": None}, "should"),
+    ("site.no_final_door", {}, {"site.openings.front_door.final_door": False}, "should"),
+    ("site.locked_in", {"site.openings.front_door.escape_way": True}, {"site.openings.front_door.opens_without_key": "no"}, "must"),
+    ("site.loose_latch", {"site.openings.living_window.latches_in_wind": "ok"}, {"site.openings.living_window.latches_in_wind": "needs_work"}, "should"),
+    ("site.unit_outside_the_guarded_area", {}, {"devices.unit.room": "kitchen", "devices.kitchen_window_contact": None}, "must"),
+    ("site.unit_at_the_entry", {}, {"devices.unit.room": "hall"}, "should"),
+    ("site.shock_without_contact", {"devices.+": _WINDOW | {"id": "shock", "kind": "shock", "openings": ["living_window"]}}, {"devices.living_window_contact": None}, "should"),
+    ("detectors.disturbed_motion", {"site.rooms.kitchen.disturbances": ["sun"]}, {"site.rooms.hall.disturbances": ["sun"]}, "should"),
+    ("detectors.pet_trips_motion", {"household.pets.+": _CAT | {"free_when_away": ["kitchen"]}}, {"household.pets.cat.free_when_away": ["living"]}, "should"),
+    ("detectors.contact_on_steel", {"site.openings.living_window.frame": "wood"}, {"site.openings.living_window.frame": "steel"}, "should"),
+    ("detectors.gap_too_wide", {"site.openings.living_window.gap_mm": 20, "devices.living_window_contact.contact_gap_mm": 20}, {"site.openings.living_window.gap_mm": 20.5}, "must"),
+    ("detectors.rests_after_a_trip", {}, {"devices.hall_motion.quiet_time_s": 5}, "note"),
+    ("detectors.rests_after_a_trip", {}, {"devices.hall_motion.quiet_time_s": 60, "devices.hall_motion.movement_restarts_quiet": True}, "should"),
+    ("detectors.no_place", {}, {"devices.hall_motion.room": ""}, "should"),
+    ("zones.device_without_zone", {}, {"devices.smoke.zone": ""}, "should"),
+    ("zones.zone_without_device", {}, {"devices.smoke": None}, "should"),
+    ("zones.zone_unused_with_device", {}, {"unit.zones.fire.function": "unused"}, "must"),
+    ("zones.function_not_offered", {"unit.limits.functions": ["final_door", "perimeter", "entry_route", "interior", "fire", "panic"]}, {"unit.zones.living_motion.function": "interior_delayed"}, "must"),
+    ("zones.detectors_sharing", {}, {"devices.living_motion.zone": "hall_motion"}, "should"),
+    ("zones.wired_with_wire_free", {"devices.+": _WINDOW}, {"devices.extra.link": "wire_free"}, "note"),
+    ("zones.life_safety_apart", {}, {"devices.smoke.zone": "hall_motion"}, "must"),
+    ("zones.life_safety_apart", {}, {"unit.zones.fire.function": "perimeter"}, "must"),
+    ("zones.life_safety_apart", {}, {"unit.zones.living_window.function": "fire"}, "must"),
+    ("zones.life_safety_held_back", {"unit.zones.hall_motion.out_of_service": True}, {"unit.zones.fire.out_of_service": True}, "must"),
+    ("zones.life_safety_held_back", {}, {"unit.zones.fire.partner": "hall_motion"}, "must"),
+    ("zones.delay_off_the_route", {}, {"unit.zones.living_motion.function": "entry_route"}, "must"),
+    ("zones.delay_off_the_route", EU, {"unit.zones.living_motion.function": "entry_route"}, "should"),
+    ("zones.final_door_at_once", {}, {"unit.zones.front_door.function": "perimeter"}, "must"),
+    ("zones.final_door_without_contact", {}, {"devices.front_door_contact": None}, "should"),
+    ("zones.labels", {"unit.zones.fire.label": "x" * 16}, {"unit.zones.fire.label": "x" * 17}, "must"),
+    ("zones.labels", {}, {"unit.zones.fire.label": "Panic "}, "should"),
+    ("zones.on_another_circuit", {"circuits": [{"id": "a", "name": "a"}, {"id": "b", "name": "b"}], "devices.smoke.circuit": "a", "unit.zones.fire.circuit": "a"}, {"unit.zones.fire.circuit": "b"}, "must"),
+    ("capacity.more_than_it_holds", {"unit.limits.zones": 7}, {"unit.limits.zones": 6}, "must"),
+    ("capacity.more_than_it_holds", {"unit.limits.keypads": 1}, {"unit.limits.keypads": 0}, "must"),
+    ("capacity.slot_twice", _wire_free(slot=3), {"devices.smoke.wire_free": {"slot": 3}}, "must"),
+    ("capacity.user_place_twice", {"household.people.one.user_slot": 1}, {"household.people.two.user_slot": 1}, "should"),
+    ("capacity.grade_too_low", {"unit.limits.grade": 2}, {"unit.limits.grade": 1}, "should"),
+    ("part_sets.leaves_out_what_counts_always", {}, {"unit.part_sets.night.left_out": ["fire"]}, "must"),
+    ("part_sets.leaves_out_what_counts_always", {}, {"unit.part_sets.night.left_out": ["panic"]}, "should"),
+    ("part_sets.listens_where_people_are", {}, {"devices.hall_motion.room": "landing", "unit.part_sets.night.left_out": ["living_motion"]}, "should"),
+    ("part_sets.listens_where_people_are", {"household.pets.+": _CAT}, {"household.pets.cat.free_in_night": ["living"], "unit.part_sets.night.left_out": ["hall_motion"]}, "should"),
+    ("part_sets.listens_to_an_open_window", {"site.openings.living_window.kept_open": "day"}, {"site.openings.living_window.kept_open": "night"}, "should"),
+    ("part_sets.nobody_can_come_home_late", {}, {"unit.part_sets.night.doors": [{"zone": "front_door", "delayed": False}]}, "should"),
+    ("part_sets.listens_to_nothing", {}, {"unit.part_sets.night.left_out": ["front_door", "living_window", "kitchen_window", "hall_motion", "living_motion"]}, "should"),
+    ("part_sets.seasons_meet", _season(), {"unit.seasons.winter.months": []}, "should"),
+    ("part_sets.season_function_not_offered", _season(zones=[{"zone": "living_motion", "function": "interior"}]) | {"unit.limits.functions": ["interior"]}, {"unit.limits.functions": ["perimeter"]}, "must"),
+    ("times.offered_by_the_unit", {"unit.limits.entry": {"low_s": 5, "high_s": 60, "step_s": 10}}, {"unit.times.entry_s": 40}, "must"),
+    ("times.in_time", {}, {"unit.times.entry_s": 12}, "should"),
+    ("times.fitters_rule", {"household.walks.+": _SLOW | {"second_s": 20, "third_s": 21}}, {"household.walks.w1.third_s": 24}, "should"),
+    ("control.quiet_start", {"unit.behaviour.ignores_after_power_s": 60}, {"unit.behaviour.ignores_after_power_s": 59}, "should"),
+    ("control.setting_unlike_the_rule_set", EU | {"unit.behaviour.off_route_in_exit": "refuses"}, {"unit.behaviour.off_route_in_exit": "at_once"}, "note"),
+    ("control.setting_unlike_the_rule_set", EU, {"unit.behaviour.tamper_outside_when_unset": True}, "should"),
+    ("control.partners_apart", {"unit.zones.living_motion.partner": "hall_motion"}, {"devices.hall_motion.room": "bedroom"}, "should"),
+    ("control.partners_apart", {}, {"unit.zones.living_motion.partner": "living_motion"}, "must"),
+    ("messages.nobody_is_told", {}, {"messages.messages.fire": None}, "should"),
+    ("messages.nobody_can_come", {}, {"messages.responders.neighbour.lives_here": True}, "should"),
+    ("messages.nobody_can_come", {}, {"messages.responders.neighbour.holds_key": False}, "should"),
+    ("messages.nobody_can_come", {}, {"messages.responders.neighbour.minutes_away": None}, "should"),
+    ("messages.not_agreed", {}, {"messages.responders.neighbour.agreed": "unknown"}, "should"),
+    ("messages.not_agreed", {}, {"messages.responders.neighbour.does": ""}, "note"),
+    ("messages.first_leave", {"unit.zones.fire.function": "unused"}, {"unit.zones.fire.function": "fire"}, "note"),
+    ("messages.emergency_calls", {}, {"messages.calls_emergency_by_itself": True}, "should"),
+    ("messages.emergency_calls", {}, {"rules.permit_asked": False}, "should"),
+    ("messages.path_in_a_power_cut", {"messages.paths": [{"id": "net", "name": "net", "works_without_mains": "yes"}], "messages.messages.fire.paths": ["net"]}, {"messages.paths.net.works_without_mains": "no"}, "should"),
+    ("messages.only_the_siren", {}, {"devices.siren": None}, "should"),
+    ("people.would_not_wake", {}, {"household.people.one.hard_of_hearing": True}, "should"),
+    ("people.person_cannot_disarm", {}, {"household.people.one.can_disarm": False}, "should"),
+    ("people.person_cannot_disarm", {}, {"household.people.one.fob": "keypad"}, "should"),
+    ("people.visitor_cannot_disarm", {"household.visitors.+": {"id": "v", "role": "cleaner", "door": "front_door", "can_disarm": True, "trained_on": "2026-01-01"}}, {"household.visitors.v.can_disarm": False}, "should"),
+    ("people.person_not_shown", {}, {"household.people.one.trained_on": ""}, "note"),
+    ("people.door_without_a_way_to_disarm", {}, {"devices.keypad": None}, "should"),
+    ("hazards.smoke_where_people_sleep", {}, {"site.rooms.bedroom.smoke_alarm": "unknown"}, "should"),
+    ("hazards.smoke_on_every_level", {}, {f"site.rooms.{r}.smoke_alarm": "no" for r in ("hall", "living", "kitchen")}, "should"),
+    ("hazards.smoke_alarm_too_old", {"site.rooms.hall.smoke_alarm_made": 2016}, {"site.rooms.hall.smoke_alarm_made": 2015}, "should"),
+    ("hazards.carbon_monoxide_alarm", {"site.rooms.hall.carbon_monoxide_alarm": "yes", "site.attached_garage": "yes"}, {"site.rooms.hall.carbon_monoxide_alarm": "unknown"}, "should"),
+    ("hazards.carbon_monoxide_alarm", {}, {"site.fuel_appliances": "yes"} | {f"site.rooms.{r}.carbon_monoxide_alarm": "no" for r in ("hall", "living", "kitchen", "landing", "bedroom", "bath")}, "must"),
+    ("hazards.frost", {}, {"site.rooms.kitchen.may_freeze": "yes"}, "should"),
+    ("hazards.frost", {}, {"household.long_winter_absence": True}, "should"),
+    ("hazards.leaks", {"site.rooms.kitchen.water_sources": ["toilet"]}, {"site.rooms.kitchen.water_sources": ["sump"]}, "note"),
+    ("hazards.leaks", {}, {"site.stop_tap": "no"}, "should"),
+    ("hazards.one_way_out", {}, {"site.rooms.bedroom.two_ways_out": "no"}, "should"),
+    ("devices.low_battery_unreported", _wire_free(reports_low_battery="yes"), {"devices.extra.wire_free.reports_low_battery": "no"}, "note"),
+    ("devices.weak_signal", _wire_free(signal=41, signal_asked=40), {"devices.extra.wire_free.signal": 39}, "must"),
+    ("devices.weak_signal", _wire_free(signal=41, signal_asked=40), {"devices.extra.wire_free.signal": 40}, "should"),
+    ("devices.tamper_cover", EU, {"devices.smoke.tamper": "no"}, "should"),
+    ("devices.panic_button_zone", {}, {"unit.zones.panic.function": "perimeter"}, "must"),
+    ("devices.panic_button_zone", {}, {"devices.living_motion.zone": "panic"}, "should"),
+    ("devices.out_of_service", {}, {"devices.smoke.state": "out_of_service"}, "should"),
+    ("devices.sensor_too_old", {"devices.smoke.made_on": "2016-01-01"}, {"devices.smoke.made_on": "2015-12-31"}, "should"),
+    ("test_walk.not_tested", {"log.tests.+": _TEST} | _ALL_TESTED, {"devices.hall_motion.state": "fitted"}, "should"),
+    ("test_walk.failed", {"log.tests.+": _TEST} | _ALL_TESTED, {"log.tests.t1.seen": "nothing"}, "must"),
+    ("test_walk.shown_in_another_zone", {"log.tests.+": _TEST} | _ALL_TESTED, {"log.tests.t1.seen_zone": "panic"}, "must"),
+    ("test_walk.cause_not_found", {"log.tests.+": _TEST | {"cause": "x", "action": "y", "seen": "late"}}, {"log.tests.t1.action": ""}, "note"),
+    ("inherited.old_access", {"inherited.contract_ended": True, "inherited.users_removed": True, "inherited.factory_access_changed": True}, {"start_point": "old_unknown", "inherited.users_removed": False}, "should"),
+    ("inherited.undecided", _found(), {"inherited.items.old.fate": "undecided"}, "should"),
+    ("inherited.undecided", _found(), {"inherited.items.old.answers": "unknown"}, "should"),
+    ("readiness.before_drilling", {}, {"site.tenure": "rented"}, "should"),
+    ("readiness.before_drilling", {}, {"site.build_band": "before_1978"}, "note"),
+    ("readiness.names_alike", {}, {"devices.smoke.name": "Keypad"}, "note"),
+    ("zone_plan.best_arrangement", {}, {"devices.living_motion.zone": "hall_motion"}, "note"),
+]  # fmt: skip
+
+
+def _said(check: str, home: Home) -> list[Finding]:
+    result = BY_ID[check].result(home, TODAY)
+    return [each for each in result if isinstance(each, Finding) and each.verdict is not Verdict.OK]
+
+
+@pytest.mark.parametrize(("check", "fine", "bad", "verdict"), CASES, ids=[f"{c[0]}-{n}" for n, c in enumerate(CASES)])
+def test_one_fact_decides(
+    house: Home, put: Put, check: str, fine: dict[str, Any], bad: dict[str, Any], verdict: str
+) -> None:
+    """The check is silent on the one home and speaks, with that verdict, on the other."""
+    home = put(house, fine)
+    assert _said(check, home) == []
+    found = _said(check, put(home, bad))
+    assert verdict in {finding.verdict.value for finding in found}
+    assert all(finding.id == check and finding.subject and finding.message and finding.remedy for finding in found)
+
+
+ELSEWHERE = {
+    "zones.too_many_contacts", "times.within_the_rules", "times.entry_with_abort", "times.siren_time",
+    "times.siren_in_an_hour", "control.repeat_trips", "control.confirmation_window", "devices.check_in",
+    "devices.missing_too_late", "devices.battery_due", "test_walk.overdue", "readiness.cautions_unread",
+    "readiness.no_detectors",
+}  # fmt: skip
+
+
+def test_no_check_is_without_a_case() -> None:
+    """Each check stands in the table above, or in the tests of limits at their edge."""
+    assert {case[0] for case in CASES} | ELSEWHERE == set(BY_ID)
+
+
+def test_every_finding_keeps_the_rule_of_sources(house: Home, put: Put) -> None:
+    """Nothing known from memory alone weighs more than should, and each such finding says with whom to check."""
+    for _, fine, bad, _ in CASES:
+        for finding in assess(put(put(house, fine), bad), today=TODAY).findings:
+            status = cite(finding.source).status
+            if finding.verdict is Verdict.MUST:
+                assert status in {Status.SEEN, Status.OWNER}, finding
+            if status is Status.MEMORY and finding.verdict is Verdict.SHOULD:
+                assert "check with" in finding.remedy.casefold(), finding
