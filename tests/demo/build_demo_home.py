@@ -11,6 +11,7 @@ from demo_records import inherited, log, messages
 from demo_site import site
 from demo_unit import unit
 
+from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.home import Home, Rules
 from alarmlib.model.words import RuleSet, StartPoint, UnitSystem
 from alarmlib.store.document import text_of
@@ -26,6 +27,7 @@ def demo_home() -> Home:
         units=UnitSystem.METRIC,
         start_point=StartPoint.OLD_UNKNOWN,
         rules=Rules(rule_set=RuleSet.EUROPE, grade=2, siren_limit_s=600, siren_limit_hour_s=900, permit_asked=True),
+        cautions_read=tuple(advice.id for advice in CAUTIONS),
         site=site(),
         household=household(),
         unit=unit(),

@@ -76,21 +76,24 @@ _FREE: tuple[Free, ...] = (
      "teen_window", 15, 80),
     ("older_contact", "Grandparent's window contact", K.CONTACT, "older_room", ("older_room_window",), (12.0, 4.2),
      1.8, "older_window", 16, 84),
+    ("box_contact", "Box room contact", K.CONTACT, "box_room", ("box_room_window",), (10.0, 9.0), 1.8, "box_window", 34,
+     88),
     ("bedroom_panic", "Bedside panic button", K.PANIC_BUTTON, "main_bedroom", (), (0.4, 2.0), 0.7, "panic", 17, 78),
     ("boiler_co", "Boiler room CO detector", K.CARBON_MONOXIDE, "boiler_room", (), (9.6, 4.5), 1.7, "co", 18, 44),
     ("landing_co", "Landing CO detector", K.CARBON_MONOXIDE, "landing", (), (7.0, 2.4), 1.6, "co", 19, 81),
     ("utility_cold", "Utility room low-temperature sensor", K.COLD, "utility", (), (11.8, 3.2), 0.5, "frost", 20, 68),
     ("workshop_contact", "Workshop door contact", K.CONTACT, "workshop", ("workshop_door",), (22.0, 5.5), 2.0,
-     "workshop_door", 21, 39),
+     "workshop_door", 21, 49),
     ("workshop_window_contact", "Workshop window contact", K.CONTACT, "workshop", ("workshop_window",), (25.0, 3.0),
-     1.9, "workshop_window", 22, 37),
+     1.9, "workshop_window", 22, 47),
     ("workshop_motion", "Workshop motion detector", K.MOTION, "workshop", (), (27.9, 3.1), 2.3, "workshop_motion", 23,
-     38),
-    ("workshop_heat", "Workshop heat detector", K.HEAT, "workshop", (), (25.0, 5.5), 3.2, "workshop_heat", 24, 36),
+     48),
+    ("workshop_heat", "Workshop heat detector", K.HEAT, "workshop", (), (25.0, 5.5), 3.2, "workshop_heat", 24, 46),
     ("workshop_cold", "Workshop low-temperature sensor", K.COLD, "workshop", (), (27.5, 7.5), 0.5, "workshop_frost",
-     25, 35),
+     25, 45),
     ("utility_keypad", "Utility room keypad", K.KEYPAD, "utility", (), (11.9, 5.6), 1.4, "", 26, 67),
     ("landing_keypad", "Landing keypad", K.KEYPAD, "landing", (), (5.1, 2.2), 1.4, "", 27, 83),
+    ("workshop_keypad", "Workshop keypad", K.KEYPAD, "workshop", (), (22.1, 6.8), 1.4, "", 33, 51),
     ("landing_sounder", "Landing sounder", K.INSIDE_SOUNDER, "landing", (), (9.8, 5.9), 2.2, "", 28, 82),
     ("repeater", "Repeater", K.REPEATER, "garage", (), (17.8, 1.0), 2.2, "", 29, 55),
     ("parent_fob", "First parent's fob", K.FOB, "", (), None, None, "", 30, 60),
@@ -125,7 +128,7 @@ def _facts(id_: str, kind: K) -> dict[str, object]:
         "slowest_m_s": 0.3 if motion else None,
         "ignores_pets_kg": 18.0 if motion else None,
         "warm_up_s": 60.0 if motion else 0.0,
-        "tamper": NO if fob or kind is K.PANIC_BUTTON else YES,
+        "tamper": NO if fob else YES,
         "contact_gap_mm": 22.0 if kind is K.CONTACT else None,
         "level_dba": level,
         "level_at_m": 1.0 if level else None,
@@ -168,7 +171,7 @@ def _battery(kind: K) -> BatteryKind:
 
 def _free(row: Free) -> Device:
     id_, name, kind, room, guarded, at, height_m, zone, slot, signal = row
-    motion, carried = kind is K.MOTION, kind in _COIN
+    motion, carried = kind is K.MOTION, kind is K.FOB
     facts = _facts(id_, kind) | _guarded(guarded)
     facts |= {"quiet_time_s": 150.0 if motion else 0.0, "movement_restarts_quiet": id_ == "landing_motion"}
     free = WireFree(

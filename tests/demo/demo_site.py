@@ -65,24 +65,28 @@ _ROOMS: tuple[tuple[str, str, str, RoomUse, tuple[Point, ...]], ...] = (
 )
 _ASLEEP = {"main_bedroom", "teen_room", "older_room"}
 _SHUT_AT_NIGHT = {"living", "kitchen", "study", "garage", "store_cellar"}
-_SMOKE_MADE = {"hall": 2024, "landing": 2024, "store_cellar": 2024, "main_bedroom": 2019, "older_room": 2024}
+_SMOKE_MADE = {
+    "hall": 2024,
+    "landing": 2024,
+    "store_cellar": 2024,
+    "main_bedroom": 2019,
+    "older_room": 2024,
+    "teen_room": 2024,
+}
 _WATER = {
     "utility": (WaterSource.WASHER,),
     "kitchen": (WaterSource.DISHWASHER, WaterSource.FRIDGE_LINE),
     "boiler_room": (WaterSource.WATER_HEATER, WaterSource.SUMP),
-    "store_cellar": (WaterSource.GROUND,),
     "bathroom": (WaterSource.TOILET,),
     "toilet": (WaterSource.TOILET,),
 }
 _DISTURBED = {
     "conservatory": (Disturbance.SUN, Disturbance.HOT, Disturbance.CURTAIN),
-    "living": (Disturbance.FIREPLACE, Disturbance.SUN),
-    "garage": (Disturbance.DRAUGHT, Disturbance.INSECTS),
+    "living": (Disturbance.FIREPLACE,),
     "boiler_room": (Disturbance.HEATER, Disturbance.HOT),
-    "workshop": (Disturbance.HEATER, Disturbance.HANGING),
 }
-_COLD = {"garage", "boiler_room", "workshop", "conservatory"}
-_UNGUARDED = {"bathroom", "toilet", "box_room"}
+_COLD = {"utility", "workshop"}
+_UNGUARDED = {"bathroom", "toilet"}
 
 
 def _room(row: tuple[str, str, str, RoomUse, tuple[Point, ...]]) -> Room:
@@ -153,7 +157,6 @@ _BARE = {
     "landing_window": "Out of reach without a ladder; ladders are locked away.",
     "main_bedroom_window": "Out of reach without a ladder; somebody sleeps here.",
     "bathroom_window": "Out of reach and too small to climb through.",
-    "box_room_window": "The pipe beside it is to be fenced; its door is locked and the landing is guarded when away.",
     "conservatory_window": "Fixed glass; the conservatory itself stands outside what is guarded by contacts.",
     "boiler_room_hatch": "Bolted from inside and watched by the motion detector of the cellar.",
 }

@@ -26,7 +26,7 @@ LIMITS = UnitLimits(
     zones=48,
     circuits=14,
     wire_free_slots=40,
-    keypads=4,
+    keypads=5,
     users=16,
     areas=3,
     part_sets=6,
@@ -107,7 +107,8 @@ _ZONES: tuple[tuple[str, str, str, Function, tuple[str, ...], str, str], ...] = 
     ("teen_window", "Teenager's window", "Upstairs two", Function.PERIMETER, HOUSE, "",
      "Above the garage roof; open at night, so left out then."),
     ("older_window", "Grandparent's window", "Upstairs three", Function.PERIMETER, HOUSE, "", "Above the garage roof."),
-    ("panic", "Bedside panic", "Upstairs four", Function.PANIC, HOUSE, "", "Stands apart from arming."),
+    ("box_window", "Box room window", "Upstairs four", Function.PERIMETER, HOUSE, "", "The control unit hangs there."),
+    ("panic", "Bedside panic", "Upstairs five", Function.PANIC, HOUSE, "", "Stands apart from arming."),
     ("cellar_light", "Cellar light", "Cellar one", Function.DAY, HOUSE, "cellar_loop", "Open by day it is only shown."),
     ("cellar_motion", "Cellar motion", "Cellar two", Function.INTERIOR, HOUSE, "cellar_motion_loop",
      "Nobody comes home this way."),
@@ -137,7 +138,8 @@ PART_SETS = (
         exit_delay=True,
     ),
     PartSet(
-        id="evening", name="Evening: people downstairs, the rest guarded", area="house", left_out=GROUND_INSIDE,
+        id="evening", name="Evening: people downstairs, the rest guarded", area="house",
+        left_out=(*GROUND_INSIDE, "teen_window"),
         doors=(
             PartSetDoor(zone="front_door", delayed=True),
             PartSetDoor(zone="back_door", delayed=True),
