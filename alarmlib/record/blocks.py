@@ -1,5 +1,6 @@
 """What a record is made of: typed blocks of plain text; no block holds HTML."""
 
+import re
 from dataclasses import dataclass
 
 from alarmlib.calc.figure import Figure
@@ -13,6 +14,11 @@ _DIRECTION_MARKS = dict.fromkeys(map(ord, "\u200e\u200f\u202a\u202b\u202c\u202d\
 def named(text: str) -> str:
     """A name as a person typed it, kept apart so that its writing direction disturbs no neighbour."""
     return f"{ISOLATE}{text.translate(_DIRECTION_MARKS)}{RELEASE}"
+
+
+def apart(message: str) -> str:
+    """A sentence of the checks, whose “names in quotation marks” are kept apart."""
+    return re.sub("“([^”]*)”", lambda quoted: f"“{named(quoted[1])}”", message)
 
 
 @dataclass(frozen=True)

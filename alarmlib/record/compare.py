@@ -7,8 +7,8 @@ from typing import Any
 from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.words import Share
-from alarmlib.record.context import may_see
 from alarmlib.record.rows import kind_of, label, plain_value, share_of
+from alarmlib.store.sharing import sees
 from alarmlib.units import Kind
 
 ABSENT = "–"
@@ -34,7 +34,7 @@ def differences(before: Home, after: Home, copy: Share = Share.OWNER) -> tuple[C
 def _parts(where: str, before: Part, after: Part, copy: Share, system: str) -> Iterator[Change]:
     for name in type(after).model_fields:
         old, new = getattr(before, name), getattr(after, name)
-        if old == new or not may_see(copy, share_of(type(after), name)):
+        if old == new or not sees(copy, share_of(type(after), name)):
             continue
         place = ", ".join(filter(None, (where, label(type(after), name))))
         if isinstance(old, Part) and type(old) is type(new):

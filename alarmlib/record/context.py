@@ -8,13 +8,7 @@ from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import named
-
-_CIRCLES = (Share.OWNER, Share.HELPER, Share.CLASS, Share.PUBLIC)
-
-
-def may_see(copy: Share, level: Share) -> bool:
-    """Whether a copy for that circle shows what is declared for `level` and wider circles."""
-    return _CIRCLES.index(level) >= _CIRCLES.index(copy)
+from alarmlib.store.sharing import sees
 
 
 @dataclass(frozen=True)
@@ -29,7 +23,7 @@ class Context:
 
     def sees(self, level: Share) -> bool:
         """Whether this copy shows what is declared for that level."""
-        return may_see(self.copy, level)
+        return sees(self.copy, level)
 
     def name(self, kind: str, element_id: str) -> str:
         """The name of an element as the owner typed it, kept apart; its id when it is gone; "" for none."""

@@ -14,7 +14,7 @@ from traitlets.config import Config
 _GLOBAL = ["class", "id", "dir", "lang", "role", "aria-label", "aria-labelledby"]
 _PAINT = ["fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-linejoin", "stroke-linecap"]
 _PLACED = {
-    "svg": ["viewBox", "width", "font-family"],
+    "svg": ["viewBox", "width", "font-family", "font-size", "fill"],
     "pattern": ["width", "height", "patternUnits"],
     "path": ["d", *_PAINT],
     "line": ["x1", "y1", "x2", "y2", *_PAINT],

@@ -11,7 +11,8 @@ from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.picture import Badge, Drawing, Fill, Ink, Label, Line, Point, Polygon, Shape
 
-WIDTH, HEIGHT, MARGIN, FOOT = 700.0, 560.0, 26.0, 34.0
+WIDTH, HEIGHT, MARGIN, FOOT = 700.0, 560.0, 34.0, 30.0
+LEAST = 120.0  # the scale and a short name need this much
 FACING_M = 1.2  # how long the stroke is that shows where a detector faces
 LETTERS = {
     DeviceKind.CONTACT: "C", DeviceKind.MOTION: "M", DeviceKind.GLASS_BREAK: "G", DeviceKind.SHOCK: "V",
@@ -65,7 +66,7 @@ def floor_plan(home: Home, storey: str) -> Drawing:
     sheet = Sheet(min(xs), max(ys), scale)
     foot = MARGIN * 2 + high * scale
     shapes = (*_walls(home, rooms, sheet), *_badges(home, rooms, sheet), *_scale(sheet, foot))
-    return Drawing(WIDTH, foot + FOOT, shapes)
+    return Drawing(MARGIN * 2 + max(wide * scale, LEAST), foot + FOOT, shapes)
 
 
 def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]:

@@ -21,10 +21,12 @@ from alarmlib.record.blocks import (
     Picture,
     Table,
     Text,
+    apart,
 )
 from alarmlib.record.picture import svg
 from alarmlib.sources import cite
 
+ROWS_KEPT_WHOLE = 10  # a table this short is not torn by a page's end
 WIDEST_WHOLE = 360.0  # drawing units, about the inner width of the smallest screen
 SIGNS = {Verdict.MUST: "✖", Verdict.SHOULD: "▲", Verdict.NOTE: "●", Verdict.OK: "✔"}
 GROUPS = {
@@ -54,12 +56,12 @@ def block_html(block: Block, key: str) -> str:
 
 @block_html.register
 def _(block: Text, _key: str) -> str:
-    return "".join(f'<p dir="auto">{plain(text)}</p>' for text in block.paragraphs)
+    return "".join(f"<p>{plain(text)}</p>" for text in block.paragraphs)
 
 
 @block_html.register
 def _(block: Heading, _key: str) -> str:
-    return f'<h3 dir="auto">{plain(block.text)}</h3>'
+    return f"<h3>{plain(block.text)}</h3>"
 
 
 @block_html.register
@@ -93,7 +95,7 @@ def _(block: Picture, key: str) -> str:
 @block_html.register
 def _(block: Caution, _key: str) -> str:
     source = f'<span class="source">{plain(cited(block.source))}</span>'
-    return f'<p class="caution" dir="auto"><strong>⚠ Caution.</strong> {plain(block.text)} {source}</p>'
+    return f'<p class="caution"><strong>⚠ Caution.</strong> {plain(block.text)} {source}</p>'
 
 
 @block_html.register
@@ -103,7 +105,7 @@ def _(block: Findings, _key: str) -> str:
 
 @block_html.register
 def _(block: Checklist, _key: str) -> str:
-    return f'<h3 dir="auto">{plain(block.title)}</h3>' + _list(block.items, "ul", "ticks")
+    return f"<h3>{plain(block.title)}</h3>" + _list(block.items, "ul", "ticks")
 
 
 def _breakable(run: re.Match[str]) -> str:
@@ -131,7 +133,7 @@ def _wide(width: float, drawn: str, key: str) -> str:
 
 def _list(items: Iterable[str], tag: str, kind: str = "") -> str:
     opened = f'<{tag} class="{kind}">' if kind else f"<{tag}>"
-    return opened + "".join(f'<li dir="auto">{plain(item)}</li>' for item in items) + f"</{tag}>"
+    return opened + "".join(f"<li>{plain(item)}</li>" for item in items) + f"</{tag}>"
 
 
 def _table(table: Table, key: str, kind: str = "") -> str:
@@ -139,9 +141,10 @@ def _table(table: Table, key: str, kind: str = "") -> str:
         f'<th scope="col"{_right(index, table)}>{plain(text)}</th>' for index, text in enumerate(table.header)
     )
     rows = "".join(_row(row, table, kind) for row in table.rows)
+    scroll = "scroll whole" if len(table.rows) <= ROWS_KEPT_WHOLE else "scroll"
     return (
-        f'<div class="scroll" role="region" tabindex="0" aria-labelledby="{key}-caption">'
-        f'<table class="{kind or _shape(table)}"><caption id="{key}-caption" dir="auto">{plain(table.caption)}'
+        f'<div class="{scroll}" role="region" tabindex="0" aria-labelledby="{key}-caption">'
+        f'<table class="{kind or _shape(table)}"><caption id="{key}-caption">{plain(table.caption)}'
         f"</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>"
     )
 
@@ -151,10 +154,8 @@ def _shape(table: Table) -> str:
 
 
 def _row(row: tuple[str, ...], table: Table, kind: str) -> str:
-    first = f'<th scope="row" dir="auto">{plain(row[0])}</th>' if kind != "blank" else "<td></td>"
-    cells = "".join(
-        f'<td dir="auto"{_right(index, table)}>{plain(text)}</td>' for index, text in enumerate(row[1:], start=1)
-    )
+    first = f'<th scope="row">{plain(row[0])}</th>' if kind != "blank" else "<td></td>"
+    cells = "".join(f"<td{_right(index, table)}>{plain(text)}</td>" for index, text in enumerate(row[1:], start=1))
     return f"<tr>{first}{cells}</tr>"
 
 
@@ -177,8 +178,8 @@ def _figure(title: str, figure: Figure) -> str:
         ("Holds for", figure.valid_range),
         ("Source", "; ".join(cited(key) for key in figure.sources)),
     ]
-    told = "".join(f'<dt>{name}</dt><dd dir="auto">{plain(text)}</dd>' for name, text in lines if text)
-    return f'<div class="figure"><h3 dir="auto">{plain(title)}</h3><dl>{told}</dl></div>'
+    told = "".join(f"<dt>{name}</dt><dd>{plain(text)}</dd>" for name, text in lines if text)
+    return f'<div class="figure"><h3>{plain(title)}</h3><dl>{told}</dl></div>'
 
 
 def _findings(findings: tuple[Finding, ...]) -> str:
@@ -191,7 +192,7 @@ def _findings(findings: tuple[Finding, ...]) -> str:
 
 
 def _finding(finding: Finding) -> str:
-    remedy = f'<br><span class="remedy">What mends it: {plain(finding.remedy)}</span>' if finding.remedy else ""
+    remedy = f'<br><span class="remedy">What mends it: {plain(apart(finding.remedy))}</span>' if finding.remedy else ""
     numbers = ", ".join(
         f"{name} {value}"
         for name, value in (("found", finding.figure), ("limit", finding.limit), ("margin", finding.margin))
@@ -200,6 +201,6 @@ def _finding(finding: Finding) -> str:
     told = f'<br><span class="numbers">{plain(numbers)}</span>' if numbers else ""
     source = f'<br><span class="source">{plain(cited(finding.source))}</span>'
     return (
-        f'<li dir="auto"><span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span> '
-        f"{plain(finding.message)}{told}{remedy}{source}</li>"
+        f'<li><span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span> '
+        f"{plain(apart(finding.message))}{told}{remedy}{source}</li>"
     )

@@ -23,7 +23,7 @@ def to_notebook(record: Record) -> Any:
 def _cell(section: Section) -> Any:
     from nbformat.v4 import new_code_cell
 
-    written = [f'<h2 id="{section.id}" dir="auto">{plain(section.title)}</h2>']
+    written = [f'<h2 id="{section.id}">{plain(section.title)}</h2>']
     written += [block_html(block, f"{section.id}-{index}") for index, block in enumerate(section.blocks)]
     return new_code_cell(
         id=section.id[:64],

@@ -136,7 +136,8 @@ def svg(drawing: Drawing, key: str, title: str, description: str, alone: bool = 
     used = {shape.fill for shape in drawing.shapes if isinstance(shape, Polygon | Rect | Circle)}
     patterns = "".join(_pattern(fill, key) for fill in _HATCHES if fill in used)
     return (
-        f'<svg{space} {size} role="img" aria-labelledby="{key}-title {key}-desc" font-family="sans-serif">'
+        f'<svg{space} {size} role="img" aria-labelledby="{key}-title {key}-desc"'
+        ' font-family="sans-serif" font-size="12" fill="currentColor">'
         f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(description)}</desc>'
         + (f"<defs>{patterns}</defs>" if patterns else "")
         + "".join(_shape(shape, key) for shape in drawing.shapes)
@@ -175,11 +176,11 @@ def _shape(shape: Shape, key: str) -> str:
 
 def _label(label: Label) -> str:
     text = label.text if len(label.text) <= label.most else label.text[: label.most - 1] + "…"
+    size = "" if label.size == 12 else f' font-size="{_number(label.size)}"'
+    anchor = "" if label.anchor is Anchor.START else f' text-anchor="{label.anchor.value}"'
     weight = ' font-weight="bold"' if label.bold else ""
-    return (
-        f'<text x="{_number(label.at[0])}" y="{_number(label.at[1])}" font-size="{_number(label.size)}"'
-        f' text-anchor="{label.anchor.value}"{weight} fill="currentColor">{escape(text)}</text>'
-    )
+    place = f'x="{_number(label.at[0])}" y="{_number(label.at[1])}"'
+    return f"<text {place}{size}{anchor}{weight}>{escape(text)}</text>"
 
 
 def _badge(badge: Badge) -> str:
@@ -191,8 +192,9 @@ def _badge(badge: Badge) -> str:
         if badge.square
         else f'<circle cx="{_number(x)}" cy="{_number(y)}" r="{_number(r)}" {ground}></circle>'
     )
+    letters = 10 if len(badge.text) < 3 else 8.5
     return (
-        f'{frame}<text x="{_number(x)}" y="{_number(y + 3.5)}" font-size="10" text-anchor="middle"'
+        f'{frame}<text x="{_number(x)}" y="{_number(y + 3.5)}" font-size="{_number(letters)}" text-anchor="middle"'
         f' font-weight="bold" fill="#000000">{escape(badge.text[:3])}</text>'
     )
 

@@ -8,6 +8,7 @@ from alarmlib.model.base import Part
 from alarmlib.model.words import Share, Word
 from alarmlib.record.blocks import Table, named
 from alarmlib.record.context import Context
+from alarmlib.store.sharing import level_of
 from alarmlib.units import Kind, show
 
 NOT_KNOWN = "not known"
@@ -70,7 +71,7 @@ def label(model: type[Part], name: str) -> str:
 
 def share_of(model: type[Part], name: str) -> Share:
     """The sharing level a field was declared with."""
-    return Share(_extra(model, name)["share"])
+    return level_of(model.model_fields[name])
 
 
 def kind_of(model: type[Part], name: str) -> Kind:
@@ -109,13 +110,15 @@ def _cell(context: Context, part: Part, column: Column) -> str:
 
 def _untouched(parts: Sequence[Part], column: Column, cells: Sequence[str]) -> bool:
     """Whether nothing stands in the column: blanks, or a nought that nobody entered."""
-    noughts = {"no", "0 s", "0 m"} if isinstance(column, str) and _all_default(parts, column) else set()
+    noughts = (
+        {"no", "0 s", "0 m"} if isinstance(column, str) and not any(any_entered(p, (column,)) for p in parts) else set()
+    )
     return all(cell in _EMPTY or cell in noughts for cell in cells)
 
 
-def _all_default(parts: Sequence[Part], name: str) -> bool:
-    default = type(parts[0]).model_fields[name].default
-    return all(getattr(part, name) == default for part in parts)
+def any_entered(part: Part, names: Sequence[str]) -> bool:
+    """Whether any of these fields holds something else than it is declared with."""
+    return any(getattr(part, name) != type(part).model_fields[name].default for name in names)
 
 
 def _header(parts: Sequence[Part], column: Column) -> str:

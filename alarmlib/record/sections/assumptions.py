@@ -1,7 +1,7 @@
 """What was not answered, and is therefore taken as assumed."""
 
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Bullets, Text
+from alarmlib.record.blocks import Block, Bullets, Text, apart
 from alarmlib.record.context import Context
 
 ID = "assumptions"
@@ -15,4 +15,4 @@ def build(context: Context) -> tuple[Block, ...]:
     if not context.assessment.missing:
         return (Text(("No fact that the checks asked for was skipped.",)),)
     told = "These facts were skipped. Where a sum needed one, its usual value was taken, and the sum says so."
-    return (Text((told,)), Bullets(context.assessment.missing))
+    return (Text((told,)), Bullets(tuple(map(apart, context.assessment.missing))))

@@ -6,7 +6,7 @@ from typing import Any
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table
 from alarmlib.record.context import Context
-from alarmlib.record.rows import fact_text, part_table, share_of
+from alarmlib.record.rows import any_entered, part_table, share_of
 
 ID = "devices"
 TITLE = "Devices"
@@ -14,24 +14,23 @@ NEEDS = ("devices",)
 LEVEL = Share.CLASS
 
 _PLACED = ("name", "kind", "link", "state", "room", "openings", "passages", "zone", "circuit", "height_m", "facing_deg")
-_FACTS = (
-    "name",
+_SEES = (
     "range_m",
     "angle_deg",
     "slowest_m_s",
     "ignores_pets_kg",
+    "contact_gap_mm",
     "quiet_time_s",
     "movement_restarts_quiet",
     "warm_up_s",
-    "tamper",
-    "contact_gap_mm",
-    "quiet_current_a",
-    "alarm_current_a",
-    "level_dba",
-    "level_at_m",
-    "standby",
-    "made_on",
-    "fitted_on",
+)
+_FACTS = (
+    (
+        "What detectors see, and when they rest",
+        _SEES,
+    ),
+    ("Sound and current", ("level_dba", "level_at_m", "quiet_current_a", "alarm_current_a", "standby")),
+    ("Tamper and dates", ("tamper", "made_on", "fitted_on")),
 )
 _CIRCUITS = (
     "name",
@@ -55,7 +54,10 @@ def build(context: Context) -> tuple[Block, ...]:
 def _tables(context: Context) -> Iterator[Block]:
     home = context.home
     yield part_table(context, "Where each device is", home.devices, _PLACED, keep=3)
-    yield part_table(context, "What the devices' papers say", home.devices, _FACTS)
+    for caption, fields in _FACTS:
+        told = [device for device in home.devices if any_entered(device, fields)]
+        if told:
+            yield part_table(context, caption, told, ("name", *fields))
     if any(device.wire_free for device in home.devices):
         yield _wire_free(context)
     if home.circuits:
@@ -79,8 +81,3 @@ def _wire_free(context: Context) -> Table:
 def devices_of_zone(context: Context, zone_id: str) -> str:
     """The names of a zone's devices."""
     return ", ".join(context.name("device", d.id) for d in context.home.devices if d.zone == zone_id)
-
-
-def place_of(context: Context, device: Any) -> str:
-    """Where a device is, as far as this copy may say."""
-    return fact_text(context, device, "room") if context.sees(share_of(type(device), "room")) else ""

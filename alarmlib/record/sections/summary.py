@@ -2,7 +2,7 @@
 
 from alarmlib.checks.finding import Verdict
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Bullets, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Table, Text, apart
 from alarmlib.record.context import Context
 
 ID = "summary"
@@ -49,7 +49,7 @@ def _must(context: Context) -> tuple[Block, ...]:
     must = [f for f in context.assessment.findings if f.verdict is Verdict.MUST]
     if not must:
         return (Text(("Nothing that was checked must be mended.",)),)
-    return (Text(("To be mended first:",)), Bullets(tuple(finding.message for finding in must), ordered=True))
+    return (Text(("To be mended first:",)), Bullets(tuple(apart(finding.message) for finding in must), ordered=True))
 
 
 def _extent(context: Context) -> Table:

@@ -32,7 +32,20 @@ def _blocks(context: Context) -> Iterator[Block]:
     if home.household.walks:
         columns = ("person", "door", "leaving", "first_s", "second_s", "third_s")
         yield part_table(context, "Stopwatch walks", home.household.walks, columns, keep=3)
+    yield from _chances(context)
     yield from shown(context, [figure for figure in context.assessment.figures if head(figure) in TIME_KEYS])
+
+
+def _chances(context: Context) -> Iterator[Table]:
+    """Who is in time at which door, in words, before the sums that say so."""
+    rows = tuple(
+        (context.name("person", who), context.name("opening", door), str(figure.value))
+        for figure in context.assessment.figures
+        if head(figure) == "chance_in_time"
+        for who, _, door in [figure.key.partition(".")[2].partition(".")]
+    )
+    if rows:
+        yield Table("Who is in time, in words", ("Who", "Door", "How often"), rows)
 
 
 def door_times(times: Times, door: str) -> tuple[float | None, float | None]:
