@@ -16,6 +16,7 @@ from alarmlib.model import Home
 from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, Path, UploadSpec
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
+from alarmlib.widgets.work import with_text
 
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
 _HERE = File(__file__).parent
@@ -66,17 +67,12 @@ class Engine(anywidget.AnyWidget):
         self.structure = {"title": title, "key": self._key(), **self._buttons(), **self._layout()}
         self._show()
         self.unsubscribe = session.subscribe(self._told)
-        self.on_msg(self._heard)
 
     def __repr__(self) -> str:
         return f"Form: {self.title}"
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
-        bundle = super()._repr_mimebundle_(**kwargs)
-        data = bundle[0] if isinstance(bundle, tuple) else bundle
-        if data is not None:
-            data["text/plain"] = repr(self)
-        return bundle
+        return with_text(super()._repr_mimebundle_(**kwargs), repr(self))
 
     # What a kind of form says about itself.
 
@@ -141,8 +137,12 @@ class Engine(anywidget.AnyWidget):
 
     # What comes from the browser.
 
-    def _heard(self, _widget: Any, question: dict[str, Any], buffers: list[Any]) -> None:
-        """One numbered question, one answer with its number: an error in between is shown, never lost."""
+    def _handle_custom_msg(self, content: dict[str, Any], buffers: list[Any]) -> None:
+        """One numbered question, one answer with its number: an error in between is shown, never lost.
+
+        Overrides ipywidgets' own dispatcher, which would swallow what is raised under test.
+        """
+        question = content
         answer = {"kind": "answer", "client": question.get("client"), "seq": question.get("seq"), "ok": False}
         failure: Exception | None = None
         attached: list[bytes] = []

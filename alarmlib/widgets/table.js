@@ -55,7 +55,7 @@ class TableView {
       return h("td", { "data-caption": column.caption }, control.box, notes);
     });
     const remove = h("button", { type: "button", class: "remove", click: () => this.remove(id) }, "Remove");
-    const head = h("th", { scope: "row" });
+    const head = h("th", { scope: "row", "data-word": this.word });
     return { id, fields, remove, head, element: h("tr", {}, head, ...cells, h("td", { class: "last" }, remove)) };
   }
 

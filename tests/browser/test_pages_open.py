@@ -112,14 +112,15 @@ def test_a_turned_page_saves_and_ends_its_kernel(
 def test_a_link_opened_in_a_second_tab_ends_nothing(
     lab: Any, folder: Path, context: Callable[..., BrowserContext]
 ) -> None:
-    """Ctrl and click keeps this page, and its kernel, where it is."""
+    """Ctrl and click shows the other page in a tab of its own; this page, and its kernel, stay as they are."""
     write(lab, folder / "second.ipynb", "first.ipynb", ASKING)
     page = go(lab, context, write(lab, folder / "first.ipynb", "second.ipynb", ASKING))
     expect(page.get_by_text("drawn first", exact=True)).to_be_visible()
-    page.get_by_role("link", name="Turn the page").click(modifiers=["ControlOrMeta"])
-    page.wait_for_timeout(1000)
-    assert "first" in running(lab, folder)
+    with page.context.expect_page() as opened:
+        page.get_by_role("link", name="Turn the page").click(modifiers=["ControlOrMeta"])
+    expect(opened.value.get_by_text("drawn second", exact=True)).to_be_visible()
     expect(page.get_by_text("drawn first", exact=True)).to_be_visible()
+    assert running(lab, folder) == ["first", "second"]
 
 
 def test_letter_keys_do_not_change_the_page(lab: Any, folder: Path, context: Callable[..., BrowserContext]) -> None:

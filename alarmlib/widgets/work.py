@@ -1,0 +1,134 @@
+"""Long work in a process of its own, with progress on the page and a button that stops it."""
+
+import multiprocessing
+import threading
+import traceback
+from collections.abc import Callable
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+
+from alarmlib.errors import AlarmProblem
+
+PERIOD_S = 0.1
+_HERE = Path(__file__).parent
+
+
+class StoppedProblem(AlarmProblem):
+    """The person stopped the work; nothing was changed."""
+
+
+class WorkerError(Exception):
+    """The work itself failed; the text holds the worker's own traceback."""
+
+
+class Progress(anywidget.AnyWidget):
+    """What a long work says while it runs, with a "Stop" button; `stop` is set when that was pressed."""
+
+    _esm = (_HERE / "progress.js").read_text(encoding="utf-8")
+    _css = (_HERE / "form.css").read_text(encoding="utf-8")
+    title = traitlets.Unicode().tag(sync=True)
+    said = traitlets.Unicode().tag(sync=True)
+    running = traitlets.Bool(True).tag(sync=True)
+
+    def __init__(self, title: str) -> None:
+        super().__init__(title=title)
+        self.stop = threading.Event()
+        self.on_msg(self._heard)
+
+    def __repr__(self) -> str:
+        return f"Progress: {self.title}"
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        return with_text(super()._repr_mimebundle_(**kwargs), repr(self))
+
+    def _heard(self, _widget: Any, content: dict[str, Any], _buffers: list[Any]) -> None:
+        if content.get("kind") == "stop":
+            self.stop.set()
+
+
+def with_text(bundle: Any, text: str) -> Any:
+    """A widget's mime bundle whose plain text is `text`: no address, no values, the same in each run."""
+    data = bundle[0] if isinstance(bundle, tuple) else bundle
+    if data is not None:
+        data["text/plain"] = text
+    return bundle
+
+
+def run_in_worker(
+    function: Callable[..., Any],
+    args: tuple[Any, ...] = (),
+    *,
+    title: str = "Working",
+    tells: bool = False,
+    progress: Progress | None = None,
+) -> Any:
+    """The result of `function(*args)`, computed in a fresh process while the page shows that it runs.
+
+    The function and its arguments must be importable and picklable. With `tells` it also gets `say=`, a function
+    that takes a line of progress. Raises StoppedProblem when the person stops it (the button, or the notebook's own),
+    the AlarmProblem the function raised, and WorkerError for any other error.
+    """
+    shown = progress or _displayed(title)
+    spawn = multiprocessing.get_context("spawn")
+    here, there = spawn.Pipe(duplex=False)
+    worker = spawn.Process(target=_work, args=(there, function, args, tells), daemon=True)
+    worker.start()
+    there.close()
+    try:
+        result = _await(here, shown)
+        shown.said = "Done."
+        return result
+    except KeyboardInterrupt:
+        shown.said = "Stopped."
+        raise StoppedProblem(f"{title}: stopped; nothing was changed.") from None
+    except Exception as problem:
+        shown.said = "Stopped." if isinstance(problem, StoppedProblem) else "This could not be done."
+        raise
+    finally:
+        shown.running = False
+        worker.terminate()
+        worker.join()
+        here.close()
+
+
+def _displayed(title: str) -> Progress:
+    from IPython.core.getipython import get_ipython
+    from IPython.display import display
+
+    shown = Progress(title)
+    if get_ipython() is not None:
+        display(shown)
+    return shown
+
+
+def _await(here: Connection, shown: Progress) -> Any:
+    while True:
+        if shown.stop.is_set():
+            raise StoppedProblem(f"{shown.title}: stopped; nothing was changed.")
+        if not here.poll(PERIOD_S):
+            continue
+        try:
+            kind, value = here.recv()
+        except EOFError:
+            raise WorkerError("The process that did the work ended without a word (out of memory?).") from None
+        if kind == "said":
+            shown.said = value
+        elif kind == "done":
+            return value
+        else:
+            raise AlarmProblem(value) if kind == "problem" else WorkerError(value)
+
+
+def _work(there: Connection, function: Callable[..., Any], args: tuple[Any, ...], tells: bool) -> None:
+    """In the worker: run the function and send what it says, then its result or what went wrong."""
+    try:
+        more = {"say": lambda line: there.send(("said", str(line)))} if tells else {}
+        there.send(("done", function(*args, **more)))
+    except AlarmProblem as problem:
+        there.send(("problem", str(problem)))
+    except Exception:
+        there.send(("failed", traceback.format_exc()))

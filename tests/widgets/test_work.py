@@ -1,0 +1,41 @@
+"""Long work in a process of its own: result, progress, an error in words, and a way to stop it."""
+
+import math
+import time
+
+import pytest
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.units import Kind, read
+from alarmlib.widgets.work import Progress, StoppedProblem, WorkerError, run_in_worker
+
+
+def test_run_in_worker__gives_the_result() -> None:
+    progress = Progress("Count")
+    assert run_in_worker(math.factorial, (20,), progress=progress) == math.factorial(20)
+    assert (progress.said, progress.running) == ("Done.", False)
+
+
+def test_run_in_worker__a_problem_keeps_its_sentence() -> None:
+    with pytest.raises(AlarmProblem, match="“tall” cannot stand here"):
+        run_in_worker(read, ("tall", Kind.LENGTH, "metric"))
+
+
+def test_run_in_worker__any_other_error_brings_its_traceback() -> None:
+    with pytest.raises(WorkerError, match=r"math domain error|expected a nonnegative input"):
+        run_in_worker(math.sqrt, (-1.0,))
+
+
+def test_run_in_worker__the_stop_button_stops_it() -> None:
+    """A work of a minute ends at once when the browser's message arrives."""
+    progress = Progress("Sleep")
+    progress._handle_custom_msg({"kind": "stop"}, [])
+    start = time.monotonic()
+    with pytest.raises(StoppedProblem, match="Sleep: stopped"):
+        run_in_worker(time.sleep, (60,), progress=progress)
+    assert time.monotonic() - start < 30
+    assert (progress.said, progress.running) == ("Stopped.", False)
+
+
+def test_progress__repr_is_stable() -> None:
+    assert repr(Progress("Proof")) == "Progress: Proof"
