@@ -178,7 +178,7 @@ class _Reading:
         self.path, self.model = _STANDS[table]
         self.home, self.columns, self.decimal = home, columns, decimal
         self.there = {item.id: item for item in _items(home, self.path)}
-        self.names = dict(_names(home))
+        self.names = {column.path: _names(home, column.path[-1]) for column in columns}
         self.problems: list[str] = []
 
     def of(self, rows: Sequence[Row]) -> Preview:
@@ -223,8 +223,7 @@ class _Reading:
             if item is not None and text == cell(column, there):
                 continue
             try:
-                names = self.names if column.path[-1] in _REFERENCES else {}
-                value = value_of(column, text, names, self.decimal)
+                value = value_of(column, text, self.names[column.path], self.decimal)
             except FieldProblem as problem:
                 self._add(number, problem)
                 continue
@@ -249,7 +248,14 @@ class _Reading:
             self.model.model_validate(document)
         except ValidationError as error:
             for found in error.errors(include_url=False):
-                self._add(number, problem_of(found, document, self.model, ""))
+                problem = problem_of(found, document, self.model, "")
+                self._add(number, FieldProblem("", self._header(found["loc"]), problem.value, problem.allowed))
+
+    def _header(self, place: Sequence[int | str]) -> str:
+        """The header of the column that a problem is in."""
+        offered = columns_of(self.model, self.home.units)
+        words = tuple(step for step in place if isinstance(step, str))
+        return next((column.header for column in (*self.columns, *offered) if column.path == words), ".".join(words))
 
     def _whole(self, edits: Sequence[Edit]) -> None:
         """The home as it would be: a row may be right by itself and yet lead to something that isn't there."""
@@ -264,18 +270,26 @@ class _Reading:
             self.problems.append(sentence)
 
 
-_REFERENCES = frozenset(
-    {"room", "zone", "circuit", "device", "openings", "passages", "areas", "partner", "seen_zone", "retest_of"}
-)
+# The field of an element that refers to others, and the list where they stand.
+_REFERENCES: Mapping[str, Path] = {
+    "room": ("site", "rooms"),
+    "openings": ("site", "openings"),
+    "passages": ("site", "passages"),
+    "zone": ("unit", "zones"),
+    "seen_zone": ("unit", "zones"),
+    "partner": ("unit", "zones"),
+    "areas": ("unit", "areas"),
+    "circuit": ("circuits",),
+    "device": ("devices",),
+}
 
 
-def _names(home: Home) -> Iterator[tuple[str, str]]:
-    """What people call a thing, in small letters, and its id; ids lead to themselves."""
-    groups = (home.site.rooms, home.site.openings, home.unit.zones, home.unit.areas, home.circuits, home.devices)
-    called = [(str(getattr(i, "name", getattr(i, "label", ""))).casefold(), i.id) for group in groups for i in group]
+def _names(home: Home, field_name: str) -> dict[str, str]:
+    """What people call the things that a field may refer to, in small letters, and their ids."""
+    items = _items(home, _REFERENCES[field_name]) if field_name in _REFERENCES else ()
+    called = [(str(getattr(item, "name", getattr(item, "label", ""))).casefold(), item.id) for item in items]
     names = [name for name, _ in called]
-    yield from ((name, i) for name, i in called if names.count(name) == 1)
-    yield from ((i, i) for _, i in called)
+    return {name: i for name, i in called if names.count(name) == 1} | {item.id: item.id for item in items}
 
 
 def _filled(document: dict[str, Any], values: Mapping[Path, Any]) -> dict[str, Any]:
