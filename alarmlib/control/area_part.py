@@ -3,7 +3,7 @@
 from alarmlib.control import zone_memory
 from alarmlib.control.functions import Action
 from alarmlib.control.layout import A, AreaAt, U
-from alarmlib.control.signals import Event, Mark, Notice, Pattern, Rank, Siren, Timer, Tone
+from alarmlib.control.signals import Event, Mark, Notice, Pattern, Rank, Siren, Tone
 from alarmlib.control.tick import Tick, Trip
 from alarmlib.model.words import EventKind
 
@@ -189,10 +189,3 @@ def _house_tones(t: Tick, area: AreaAt) -> None:
         t.tone(area.id, Tone.WATER)
     if tones & _COLD:
         t.tone(area.id, Tone.COLD)
-
-
-TIMERS = (
-    (A.SIREN, Timer.SIREN, siren_ended),
-    (A.ABORT, Timer.ABORT, abort_ended),
-    (A.ENTRY, Timer.ENTRY, entry_ended),
-)

@@ -5,7 +5,7 @@ from alarmlib.control.functions import Action
 from alarmlib.control.inputs import LetOut
 from alarmlib.control.layout import AWAY_ARM, A, AreaAt, Z, ZoneAt
 from alarmlib.control.setup import DoorAtEnd, ZoneAtEnd
-from alarmlib.control.signals import Event, Notice, Reason, Timer, Tone
+from alarmlib.control.signals import Event, Notice, Reason, Tone
 from alarmlib.control.tick import Tick, Trip
 from alarmlib.model.words import BURGLARY, Function
 
@@ -156,6 +156,3 @@ def let_out_ended(t: Tick, area: AreaAt) -> None:
 def stop_letting_out(t: Tick, area: AreaAt) -> None:
     """Nobody is being let out any more."""
     area_part.clear(t, area, (A.LET, A.LET_DOOR))
-
-
-TIMERS = ((A.EXIT, Timer.EXIT, exit_ended), (A.LET, Timer.LET_OUT, let_out_ended), (A.RECENT, None, None))

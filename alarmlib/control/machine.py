@@ -78,9 +78,9 @@ def _timers(t: Tick) -> None:
             s[slot] -= 1
     for zone in t.lay.timed_zones:
         _zone_timers(t, zone)
-    for area in t.lay.areas:
-        if any(s[area.base : area.base + len(A)]):
-            _area_timers(t, area)
+    for area, place in [found for each in t.lay.areas for found in _ran_out(t, each)]:
+        t.cause, ended = _ENDED[place]
+        ended(t, area)
     for watch in t.lay.watches:
         if s[watch.slot] > 2:
             t.cause = Timer.TROUBLE
@@ -107,14 +107,20 @@ def _zone_timers(t: Tick, zone: ZoneAt) -> None:
             zone_part.restored(t, zone)
 
 
-def _area_timers(t: Tick, area: AreaAt) -> None:
-    for place, timer, ended in _AREA_TIMERS:
-        slot = area.base + place
-        if t.s[slot]:
-            t.s[slot] -= 1
-            if ended and not t.s[slot]:
-                t.cause = timer
-                ended(t, area)
+def _ran_out(t: Tick, area: AreaAt) -> list[tuple[AreaAt, A]]:
+    """One second less on every timer of the area; those that ran out, in the order in which they take effect."""
+    s, base = t.s, area.base
+    if not any(s[base : base + len(A)]):
+        return []
+    if s[base + A.RECENT]:
+        s[base + A.RECENT] -= 1
+    found = []
+    for place in _ENDED:
+        if s[base + place]:
+            s[base + place] -= 1
+            if not s[base + place]:
+                found.append((area, place))
+    return found
 
 
 def _look_again(t: Tick) -> None:
@@ -132,13 +138,13 @@ def _fall_back(t: Tick) -> None:
 
 
 _FELT_WITHOUT_POWER = (inputs.Opens, inputs.Closes, inputs.PowerBack)
-_AREA_TIMERS: tuple[tuple[Any, Any, Any], ...] = (
-    *area_part.TIMERS[:2],
-    exiting.TIMERS[0],
-    exiting.TIMERS[1],
-    area_part.TIMERS[2],
-    exiting.TIMERS[2],
-)
+_ENDED: dict[A, tuple[Timer, Callable[[Tick, AreaAt], None]]] = {
+    A.SIREN: (Timer.SIREN, area_part.siren_ended),
+    A.ABORT: (Timer.ABORT, area_part.abort_ended),
+    A.EXIT: (Timer.EXIT, exiting.exit_ended),
+    A.LET: (Timer.LET_OUT, exiting.let_out_ended),
+    A.ENTRY: (Timer.ENTRY, area_part.entry_ended),
+}
 _DO: dict[type, Callable[[Tick, Any], None]] = {
     inputs.Opens: zone_part.opens,
     inputs.Closes: zone_part.closes,

@@ -214,8 +214,8 @@ SET = (S.PART, S.PART_AT_ONCE, S.LEFT_OUT, S.AWAY, S.ENTRY, S.ALARM)
 def afterwards(function: Function, situation: Situation, table: Table, word: str) -> bool:
     """By hand: a trip that does nothing leaves nothing behind, though the zone stays tripped.
 
-    The front door opens 2 s later (7 s while setting) and nobody disarms in time: the alarm told at last is of the front door (and
-    of the window that was broken before), never of this zone.
+    The front door opens 2 s later (7 s while setting) and nobody disarms in time: the alarm told at last is of
+    the front door (and of the window that was broken before), never of this zone.
     """
     before, trip_s = BEFORE[situation]
     if word != "nothing" or (situation not in SET and (function, situation) != (F.UNUSED, S.EXIT)):

@@ -1,0 +1,221 @@
+"""The house in which the stories of `stories/` play, and how a story is read and held against a control unit.
+
+A story is written by hand: a title, facts that differ (`with`), what happens (`12 Opens front`), and what a person
+notices (`at 12: tone entry`, `from 16 to 23: siren burglary io`, `never: message`, `not at 5: siren`). A word list
+matches whatever begins with it.
+"""
+
+import dataclasses
+import inspect
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from enum import Enum
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from alarmlib.control import inputs, machine, setup
+from alarmlib.model.words import Function, Trouble
+
+STORIES = Path(__file__).parent / "stories"
+
+
+@dataclass(frozen=True)
+class Story:
+    """One story: what differs, what happens by second, what is noticed."""
+
+    title: str
+    differs: tuple[tuple[str, str], ...]
+    happens: tuple[tuple[int, str], ...]
+    noticed: tuple[str, ...]
+
+
+def read_stories() -> list[Story]:
+    """All stories of all files, in order."""
+    return [story for path in sorted(STORIES.glob("*.txt")) for story in _read(path.read_text("utf-8"))]
+
+
+def _read(text: str) -> Iterator[Story]:
+    for block in text.split("\n== ")[1:]:
+        title, *lines = [line.strip() for line in block.splitlines() if line.strip() and not line.startswith("#")]
+        differs, happens, noticed = [], [], []
+        for line in lines:
+            first = line.split()[0]
+            if first == "with":
+                name, _, value = line[5:].partition("=")
+                differs.append((name.strip(), value.strip()))
+            elif first.isdigit():
+                happens.append((int(first), line[len(first) :].strip()))
+            else:
+                noticed.append(line)
+        yield Story(title.strip("= "), tuple(differs), tuple(happens), tuple(noticed))
+
+
+def the_house(s: ModuleType = setup) -> Any:
+    """Two areas, two part sets, a zone of each function, short times."""
+    passing = lambda name, quiet_s=0: (s.DeviceSetup(name, lasting=False, quiet_s=quiet_s),)  # noqa: E731
+    both, house = ("house", "shed"), ("house",)
+    zones = (
+        s.ZoneSetup("front", Function.FINAL_DOOR, house, chime=True),
+        s.ZoneSetup("side", Function.FINAL_DOOR, house, entry_s=2, exit_s=3),
+        s.ZoneSetup("hall", Function.ENTRY_ROUTE, house, passing("hall")),
+        s.ZoneSetup("lounge", Function.INTERIOR, house, passing("lounge")),
+        s.ZoneSetup("landing", Function.INTERIOR_DELAYED, house, passing("landing", 3)),
+        s.ZoneSetup("window", Function.PERIMETER, house),
+        s.ZoneSetup("hatch", Function.DAY, house),
+        s.ZoneSetup("cabinet", Function.ALWAYS_AUDIBLE, house),
+        s.ZoneSetup("safe", Function.ALWAYS_SILENT, house),
+        s.ZoneSetup("button", Function.PANIC, house, passing("button")),
+        s.ZoneSetup("box", Function.TAMPER, house),
+        s.ZoneSetup("smoke", Function.FIRE, house),
+        s.ZoneSetup("gas", Function.CARBON_MONOXIDE, house),
+        s.ZoneSetup("leak", Function.WATER, house),
+        s.ZoneSetup("frost", Function.COLD, house, restore_hold_s=3),
+        s.ZoneSetup("key", Function.KEY_SWITCH, house, passing("key")),
+        s.ZoneSetup("porch", Function.FINAL_DOOR, both),
+        s.ZoneSetup("shed_door", Function.FINAL_DOOR, ("shed",)),
+    )
+    night = s.PartSetup("night", frozenset({"landing", "lounge", "hall"}), exit_s=0)
+    home = s.PartSetup("home", frozenset({"landing", "lounge", "hall"}), frozenset({"side"}), exit_s=3)
+    areas = (
+        s.AreaSetup("house", exit_s=6, entry_s=4, siren_s=8, abort_s=3, parts=(night, home)),
+        s.AreaSetup("shed", exit_s=5, entry_s=3, siren_s=6),
+    )
+    watches = (
+        s.WatchSetup("mains", Trouble.MAINS, hold_s=3, areas=house),
+        s.WatchSetup("line", Trouble.SIREN_LINE, areas=house),
+        s.WatchSetup("path", Trouble.MESSAGE_PATH, areas=house),
+        s.WatchSetup("lid", Trouble.TAMPER, latches=True, areas=house, zones=("window",)),
+        s.WatchSetup("cell", Trouble.LOW_CELL, stops_arming=True, areas=("shed",), zones=("shed_door",)),
+    )
+    return s.Setup(areas, zones, watches, s.Behaviour(recent_closing_s=9, exit_last_s=2, ignore_after_power_s=5))
+
+
+def with_facts(unit: Any, differs: tuple[tuple[str, str], ...]) -> Any:
+    """The setup with facts changed: `behaviour.x=value`, `zone.window.x=value`, `area.…`, `watch.…`, `part.…`."""
+    for path, value in differs:
+        kind, *names, fact = path.split(".")
+        if kind == "behaviour":
+            unit = replace(unit, behaviour=_changed(unit.behaviour, fact, value))
+        elif kind == "part":
+            areas = tuple(
+                replace(
+                    area, parts=tuple(_changed(part, fact, value) if part.id in names else part for part in area.parts)
+                )
+                for area in unit.areas
+            )
+            unit = replace(unit, areas=areas)
+        else:
+            field = {"zone": "zones", "area": "areas", "watch": "watches"}[kind]
+            many = tuple(_changed(one, fact, value) if one.id in names else one for one in getattr(unit, field))
+            unit = replace(unit, **{field: many})
+    return unit
+
+
+def _changed(part: Any, fact: str, value: str) -> Any:
+    old = getattr(part, fact)
+    if isinstance(old, Enum):
+        return replace(part, **{fact: type(old)(value.strip('"'))})
+    new = json.loads(value)
+    if isinstance(new, list):
+        new = (frozenset if isinstance(old, frozenset) else tuple)(new)
+    return replace(part, **{fact: new})
+
+
+def event_of(line: str, i: ModuleType = inputs) -> Any:
+    """`Arm house part=night` as an input."""
+    name, *words = line.split()
+    kind = getattr(i, name)
+    fields = {field.name: field.type for field in dataclasses.fields(kind)}
+    given = dict(zip(fields, [word for word in words if "=" not in word], strict=False))
+    given |= dict(word.split("=") for word in words if "=" in word)
+    return kind(**{name: _value(kind, name, text, i) for name, text in given.items()})
+
+
+def _value(kind: type, name: str, text: str, i: ModuleType) -> Any:
+    wanted = inspect.signature(kind).parameters[name].annotation
+    if wanted in (bool, "bool"):
+        return text == "true"
+    return i.Way(text) if name == "way" else text
+
+
+def tokens(outputs: Any) -> set[str]:
+    """What is noticed in a second, as words."""
+    found = {f"siren {x.area} {x.pattern} {'i' * x.inside}{'o' * x.outside}" for x in outputs.sirens}
+    found |= {f"tone {x.area} {x.tone}" for x in outputs.tones}
+    found |= {" ".join(w for w in ("message", x.area, x.kind, *x.about, *x.marks) if w) for x in outputs.messages}
+    found |= {" ".join(w for w in ("shown", x.area, x.notice, *x.about) if w) for x in outputs.shown}
+    found |= {" ".join(w for w in ("refused", x.area, x.reason, x.about) if w) for x in outputs.refusals}
+    found |= {" ".join(w for w in ("log", x.event, x.about) if w) for x in outputs.log}
+    return found
+
+
+def failures(
+    story: Story, mutate: Callable[[Any], Any] = lambda unit: unit, control: ModuleType | None = None
+) -> list[str]:
+    """Which lines of the story do not hold; `mutate` changes the setup, `control` is another control package."""
+    modules = (setup, inputs, machine) if control is None else (control.setup, control.inputs, control.machine)
+    unit = mutate(with_facts(the_house(modules[0]), story.differs))
+    by_second: dict[int, list[Any]] = {}
+    for second, line in story.happens:
+        by_second.setdefault(second, []).append(event_of(line, modules[1]))
+    last = max(
+        [second for second, _ in story.happens] + [int(word) for line in story.noticed for word in _numbers(line)]
+    )
+    trace = modules[2].run(unit, by_second, last + 3)
+    heard = [tokens(second.outputs) for second in trace]
+    return [line for line in story.noticed if not _holds(line, heard)]
+
+
+def _numbers(line: str) -> list[str]:
+    return [word for word in line.split(":", maxsplit=1)[0].split() if word.isdigit()]
+
+
+def _holds(line: str, heard: list[set[str]]) -> bool:
+    when, _, what = line.partition(":")
+    words, numbers = when.split(), [int(word) for word in _numbers(line)]
+    each = [part.strip() for part in what.split(";")]
+    if words[0] == "never":
+        return not any(_there(part, second) for part in each for second in heard)
+    if words[0] == "once":
+        return all(sum(_there(part, second) for second in heard) == 1 for part in each)
+    if words[0] == "not":
+        return not any(_there(part, heard[numbers[0]]) for part in each)
+    if words[0] == "at":
+        return all(_there(part, heard[numbers[0]]) for part in each)
+    first, last = numbers
+    return all(
+        _there(part, heard[at]) == (first <= at <= last) for part in each for at in range(max(0, first - 1), last + 2)
+    )
+
+
+def _there(what: str, second: set[str]) -> bool:
+    return any(token == what or token.startswith(f"{what} ") for token in second)
+
+
+@pytest.fixture(scope="session")
+def stories() -> list[Story]:
+    """All stories."""
+    return read_stories()
+
+
+@pytest.fixture(scope="session")
+def story_failures() -> Callable[..., list[str]]:
+    """Which lines of a story do not hold."""
+    return failures
+
+
+@pytest.fixture(scope="session")
+def story_house() -> Any:
+    """The house of the stories."""
+    return the_house()
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """One test a story."""
+    if "story" in metafunc.fixturenames:
+        found = read_stories()
+        metafunc.parametrize("story", found, ids=[story.title.replace(" ", "_") for story in found])
