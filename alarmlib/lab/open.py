@@ -24,12 +24,14 @@ Say = Callable[[str], None]
 
 
 def prepare(folder: Path, home: Path | None = None) -> Path:
-    """Lay out a home's folder: trusted pages without outputs, Jupyter's own folders; returns the first page.
+    """Lay out a home's folder: trusted pages without outputs, Jupyter's own folders; returns the folder.
 
     A home file given as `home` is copied to `home.json`, which is never overwritten.
-    Raises AlarmProblem when the folder cannot be written, or holds another home already.
+    Raises AlarmProblem when the folder cannot be written, holds another home, or is the shipped pages' own.
     """
     folder = folder.resolve()
+    if folder.is_relative_to(workbook.source().resolve()):
+        raise AlarmProblem(f"{folder} belongs to the shipped pages; open the home in a folder of its own.")
     try:
         folder.mkdir(parents=True, exist_ok=True)
         _place_home(folder / "home.json", home)
@@ -40,7 +42,7 @@ def prepare(folder: Path, home: Path | None = None) -> Path:
         raise AlarmProblem(_plain(folder, problem)) from problem
     if not pages:
         raise AlarmProblem(f"No pages were found in {workbook.source()}; install the workbook again.")
-    return folder / workbook.FIRST_PAGE
+    return folder
 
 
 def serve(folder: Path, port: int, browser: bool, home: Path | None = None, say: Say | None = None) -> int:

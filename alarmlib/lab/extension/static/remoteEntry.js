@@ -51,23 +51,33 @@
     await panel.revealed;
     await panel.sessionContext.ready;
     await connected(panel.sessionContext);
-    if (app.shell.currentWidget === panel) {
-      await app.commands.execute('notebook:run-all-cells');
-    } else {
+    if (app.shell.currentWidget !== panel) {
       drawn.delete(panel);
+      return;
     }
+    const run = app.commands.execute('notebook:run-all-cells');
+    await atTheTop(panel.content);
+    await run;
   }
 
-  /* The path of the page that a click leads to, or null. A modified click opens a second tab and is not a turned page.
-   * JupyterLab gives a relative link the address of the file's download. */
+  /* Running all cells makes the last one the chosen one and goes there; a reader begins at the top. */
+  async function atTheTop(notebook) {
+    notebook.activeCellIndex = 0;
+    await notebook.scrollToItem(0, 'start');
+  }
+
+  /* The path of the page that a click leads to, or null.
+   * JupyterLab gives a relative link the address of the file's download; one that a form draws keeps the page's own. */
   function turnedTo(app, event) {
-    if (event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return null;
     const link = event.target.closest?.('a[href]');
-    const files = new URL('files/', app.serviceManager.serverSettings.baseUrl);
     const address = link && new URL(link.href);
-    if (address?.origin !== files.origin || !address.pathname.startsWith(files.pathname)) return null;
-    const path = decodeURIComponent(address.pathname.slice(files.pathname.length));
-    return path.endsWith('.ipynb') ? path : null;
+    for (const prefix of ['files/', 'doc/tree/']) {
+      const base = new URL(prefix, app.serviceManager.serverSettings.baseUrl);
+      if (address?.origin !== base.origin || !address.pathname.startsWith(base.pathname)) continue;
+      const path = decodeURIComponent(address.pathname.slice(base.pathname.length));
+      if (path.endsWith('.ipynb')) return path;
+    }
+    return null;
   }
 
   /* What was typed last is sent by the form when it loses the focus; the kernel answers messages in order, so its answer to
@@ -93,13 +103,18 @@
     const look = () => draw(app, app.shell.currentWidget).catch(error => console.error(NAME, error));
     app.shell.currentChanged?.connect(look);
     app.restored.then(look);
+    // As everywhere on the web, a click with Ctrl or Cmd opens a second tab and leaves this page as it is.
     document.addEventListener('click', event => {
       const panel = app.shell.currentWidget;
       const path = isPage(panel) && panel.node.contains(event.target) ? turnedTo(app, event) : null;
       if (!path) return;
       event.preventDefault();
       event.stopPropagation();
-      turn(app, panel, path).catch(error => console.error(NAME, error));
+      if (event.ctrlKey || event.metaKey) {
+        window.open(new URL(`doc/tree/${path}`, app.serviceManager.serverSettings.baseUrl), '_blank');
+      } else {
+        turn(app, panel, path).catch(error => console.error(NAME, error));
+      }
     }, true);
   }
 
