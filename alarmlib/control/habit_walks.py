@@ -33,12 +33,19 @@ class Ground:
         self.plan = plan or plan_from_home(home)
         self.sides = dict(_sides(home, self.plan))
         self.map = WalkMap(self.plan, (place for sides in self.sides.values() for place in sides))
+        self._walked: dict[tuple[Place, Place, Walker], Stroll] = {}
 
     def stroll(self, start: Place, end: Place, walker: Walker) -> Stroll:
         """The quickest walk; where no way is known, `ASSUMED_S` in both rooms.
 
         Reference: shortest walk by `alarmlib.calc.walking`; rooms by sampling its line every 0.25 m.
         """
+        asked = start, end, walker
+        if asked not in self._walked:
+            self._walked[asked] = self._stroll(start, end, walker)
+        return self._walked[asked]
+
+    def _stroll(self, start: Place, end: Place, walker: Walker) -> Stroll:
         walk = self.map.walk(start, end, walker)
         if walk is None:
             both = frozenset((start.room, end.room))

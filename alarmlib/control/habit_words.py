@@ -1,6 +1,6 @@
 """A played habit in words: the seconds in which a step begins or the control unit does something."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from alarmlib.control.describe import describe
@@ -8,7 +8,7 @@ from alarmlib.control.habit_events import Done, Timeline
 from alarmlib.control.inputs import Closes, Opens, Sees
 from alarmlib.control.machine import Second, Trace
 from alarmlib.control.setup import Setup
-from alarmlib.control.signals import Event, Message
+from alarmlib.control.signals import Event, LogLine, Message
 from alarmlib.model.home import Home
 
 _NOT_TOLD = frozenset({Event.RESTORE, Event.TRIP, Event.MESSAGE})
@@ -34,12 +34,11 @@ class Moment:
         return f"{self.second} s: {self.who}, {self.place}.{seen}{out} {self.state}"
 
 
-def moments_of(home: Home, setup: Setup, told: Timeline, trace: Trace) -> Iterator[Moment]:
+def moments_of(names: Mapping[str, str], setup: Setup, told: Timeline, trace: Trace) -> Iterator[Moment]:
     """The seconds in which a step begins or the unit does something, in words.
 
     Reference: our own sentences over the trace.
     """
-    names = _names(home)
     begun: dict[int, list[Done]] = {}
     for done in told.done:
         begun.setdefault(done.at_s, []).append(done)
@@ -52,7 +51,7 @@ def moments_of(home: Home, setup: Setup, told: Timeline, trace: Trace) -> Iterat
             yield _moment(setup, second, latest, names, output)
 
 
-def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: dict[str, str], output: str) -> Moment:
+def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: Mapping[str, str], output: str) -> Moment:
     felt = [each for each in second.inputs if isinstance(each, (Opens, Closes, Sees))]
     zones = dict.fromkeys(setup.layout.device_of[each.device].zone.id for each in felt)
     place = "; ".join(f"{done.deed.text} {names.get(done.place, done.place)}".strip() for done in latest)
@@ -67,33 +66,39 @@ def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: dict[
     )
 
 
-def _felt(felt: Opens | Closes | Sees, names: dict[str, str]) -> str:
+def _felt(felt: Opens | Closes | Sees, names: Mapping[str, str]) -> str:
     """The device, and that it is normal again when it is."""
     name = names.get(felt.device, felt.device)
     return f"{name} back to normal" if isinstance(felt, Closes) else name
 
 
-def _output(second: Second, names: dict[str, str], sounding: bool) -> str:
+def _output(second: Second, names: Mapping[str, str], sounding: bool) -> str:
     out = second.outputs
+    if not (out.sirens or out.messages or out.refusals or out.log):
+        return ""
     parts = [] if sounding else [f"Siren: {siren.pattern.text}." for siren in out.sirens]
     parts += [f"Message: {_message(message, names)}." for message in out.messages]
     parts += [f"Refused: {names.get(r.about, r.about)} {r.reason.text}.".replace(":  ", ": ") for r in out.refusals]
-    parts += [
-        f"{line.event.text}: {names.get(line.about, line.about)}.".capitalize()
-        for line in out.log
-        if line.event not in _NOT_TOLD
-    ]
+    parts += [f"{_line(line, names)}." for line in out.log if line.event not in _NOT_TOLD]
     return " ".join(dict.fromkeys(parts))
 
 
-def _message(message: Message, names: dict[str, str]) -> str:
+def _line(line: LogLine, names: Mapping[str, str]) -> str:
+    text = line.event.text.capitalize()
+    return f"{text}: {names.get(line.about, line.about)}" if line.about else text
+
+
+def _message(message: Message, names: Mapping[str, str]) -> str:
     about = ", ".join(names.get(each, each) for each in message.about)
     marks = ", ".join(mark.text for mark in message.marks)
     return "; ".join(part for part in (message.kind.text, about, marks) if part)
 
 
-def _names(home: Home) -> dict[str, str]:
-    """What each id is called; a zone that shares its id with another thing keeps its label."""
+def names_of(home: Home) -> dict[str, str]:
+    """What each id is called; a zone that shares its id with another thing keeps its label.
+
+    Reference: the owner's own words.
+    """
     site, unit = home.site, home.unit
     named = {room.id: room.name for room in site.rooms} | {opening.id: opening.name for opening in site.openings}
     named |= {area.id: area.name for area in unit.areas} | {part.id: part.name for part in unit.part_sets}

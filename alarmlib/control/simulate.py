@@ -6,13 +6,14 @@ only part of the way, delays at the ends of their tolerance.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 
 from alarmlib.calc.plan import Plan
 from alarmlib.control.from_home import setup_from_home
-from alarmlib.control.habit_events import timeline
+from alarmlib.control.habit_events import Timeline, timeline
 from alarmlib.control.habit_walks import Ground
-from alarmlib.control.habit_words import Moment, moments_of
+from alarmlib.control.habit_words import Moment, moments_of, names_of
 from alarmlib.control.inputs import AWAY, Arm, Closes, Input, Opens, Sees, Way
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import Second, Trace, step
@@ -41,34 +42,49 @@ class Player:
 
         Reference: `alarmlib.control.machine.step`; a test compares the two.
         """
-        trace = []
+        trace: list[Second] = []
+        asked: tuple[State, tuple[Input, ...]] | None = None
         for at_s in range(seconds):
             happened = inputs.get(at_s, ())
-            if (state, happened) not in self._known:
-                self._known[state, happened] = step(self.setup, state, happened)
-            state, outputs = self._known[state, happened]
+            if asked is None or asked[0] is not state or asked[1] != happened:  # else nothing moves any more
+                asked = state, happened
+                if asked not in self._known:
+                    self._known[asked] = step(self.setup, *asked)
+                answer = self._known[asked]
+            state, outputs = answer
             trace.append(Second(at_s, happened, state, outputs))
         return tuple(trace)
+
+
+@dataclass(frozen=True)
+class Play:
+    """One way a habit may go: the unit, what reached it, and its trace from the state in which the habit begins."""
+
+    setup: Setup
+    told: Timeline
+    moving: bool
+    begin: State
+    trace: Trace
 
 
 @dataclass(frozen=True)
 class HabitRun:
     """What a habit led to in a season, the worse of movement always seen (`moving`) and never seen.
 
-    `margin_s` is the least rest, in whole seconds, of a running delay when it was answered; None when none ran.
+    `reached` is None when it could not be played, and `problem` says why. `margin_s` is the least rest, in whole
+    seconds, of a running delay when it was answered; None when none ran.
     """
 
     habit: str
     name: str
     season: str
     expected: Expected
-    reached: Expected
-    moving: bool
-    moments: tuple[Moment, ...]
-    margin_s: int | None
-    margin_of: str
-    assumed: tuple[str, ...]
-    trace: Trace
+    reached: Expected | None
+    margin_s: int | None = None
+    margin_of: str = ""
+    problem: str = ""
+    play: Play | None = field(default=None, repr=False)
+    names: Mapping[str, str] = field(default_factory=dict, repr=False)
 
     @property
     def as_expected(self) -> bool:
@@ -76,13 +92,37 @@ class HabitRun:
         return self.reached is self.expected
 
     @property
+    def moving(self) -> bool:
+        """Whether this is the case in which movement is seen everywhere on the way."""
+        return self.play is not None and self.play.moving
+
+    @property
+    def trace(self) -> Trace:
+        """The seconds of the unit."""
+        return self.play.trace if self.play else ()
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """What was assumed of the walks."""
+        return self.play.told.assumed if self.play else ()
+
+    @cached_property
+    def moments(self) -> tuple[Moment, ...]:
+        """The trace in words."""
+        if self.play is None:
+            return ()
+        return tuple(moments_of(self.names, self.play.setup, self.play.told, self.play.trace))
+
+    @property
     def sentence(self) -> str:
         """The outcome in a sentence."""
-        season = f" (season: {self.season})" if self.season else ""
+        name = f"{self.name} (season: {self.season})" if self.season else self.name
+        if self.reached is None:
+            return f"{name}: could not be played. {self.problem}"
         what = "as it should" if self.as_expected else f"but it should lead to: {self.expected.text}"
         left = f"; {self.margin_s} s were left of the {self.margin_of}" if self.margin_s is not None else ""
         assumed = f"; {'; '.join(self.assumed)}" if self.assumed else ""
-        return f"{self.name}{season}: {self.reached.text}, {what}{left}{assumed}."
+        return f"{name}: {self.reached.text}, {what}{left}{assumed}."
 
 
 def simulate(home: Home, habit: Habit, setup: Setup | None = None, plan: Plan | None = None) -> HabitRun:
@@ -99,6 +139,7 @@ def simulate(home: Home, habit: Habit, setup: Setup | None = None, plan: Plan | 
 def simulate_all(home: Home) -> tuple[HabitRun, ...]:
     """One run for each habit: that of the season in which it fares worst (its own season, if it has one).
 
+    A habit that cannot be played yet says so in its run.
     Reference: as `simulate`.
     """
     if not home.household.habits:
@@ -107,16 +148,20 @@ def simulate_all(home: Home) -> tuple[HabitRun, ...]:
     seasons = ("", *(season.id for season in home.unit.seasons))
     players = {season: Player(setup_from_home(home, season)) for season in seasons}
     return tuple(
-        min(
-            (
-                _simulate(home, habit, player, ground, season)
-                for season, player in players.items()
-                if habit.season in {"", season}
-            ),
-            key=_merit,
-        )
+        min((_attempt(home, habit, players[season], ground, season) for season in _seasons(habit, seasons)), key=_merit)
         for habit in home.household.habits
     )
+
+
+def _seasons(habit: Habit, seasons: tuple[str, ...]) -> tuple[str, ...]:
+    return (habit.season,) if habit.season else seasons
+
+
+def _attempt(home: Home, habit: Habit, player: Player, ground: Ground, season: str) -> HabitRun:
+    try:
+        return _simulate(home, habit, player, ground, season)
+    except FieldProblem as problem:
+        return HabitRun(habit.id, habit.name, season, habit.expected, None, problem=str(problem))
 
 
 def begin_state(habit: Habit, player: Player) -> State:
@@ -146,32 +191,22 @@ def _areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
 
 
 def _simulate(home: Home, habit: Habit, player: Player, ground: Ground, season: str) -> HabitRun:
-    setup = player.setup
-    begin = begin_state(habit, player)
+    setup, begin = player.setup, begin_state(habit, player)
     tail_s = _longest_delay_s(setup) + max((area.abort_s for area in setup.areas), default=0) + 3
     runs = []
     for moving in (True, False):
         told = timeline(home, habit, setup, ground, moving, tail_s)
         trace = player.play(told.inputs, told.seconds + 1, begin)
-        margin_s, of = _least_margin(setup, begin, trace)
-        moments = tuple(moments_of(home, setup, told, trace))
-        reached = _reached(trace)
-        runs.append(
-            HabitRun(
-                habit.id,
-                habit.name,
-                season,
-                habit.expected,
-                reached,
-                moving,
-                moments,
-                margin_s,
-                of,
-                told.assumed,
-                trace,
-            )
-        )
+        runs.append(_judged(home, habit, season, Play(setup, told, moving, begin, trace)))
     return min(runs, key=_merit)
+
+
+def _judged(home: Home, habit: Habit, season: str, play: Play) -> HabitRun:
+    margin_s, margin_of = _least_margin(play)
+    reached = _reached(play.trace)
+    return HabitRun(
+        habit.id, habit.name, season, habit.expected, reached, margin_s, margin_of, play=play, names=names_of(home)
+    )
 
 
 def _merit(run: HabitRun) -> tuple[bool, float]:
@@ -205,13 +240,14 @@ def _warns(out: Outputs) -> bool:
     return troubled or any(sound.tone in _WARNING_TONES for sound in out.tones)
 
 
-def _least_margin(setup: Setup, begin: State, trace: Trace) -> tuple[int | None, str]:
+def _least_margin(play: Play) -> tuple[int | None, str]:
     """The least rest of a delay when it was answered: disarmed while entering, all still while leaving."""
-    margins = [found for area in setup.layout.areas for found in _margins(area.base, begin, trace)]
-    return min(margins, default=(None, ""), key=lambda each: each[0] or 0)
+    areas = play.setup.layout.areas
+    margins = [found for area in areas for found in _margins(area.base, play.begin, play.trace)]
+    return min(margins, default=(None, ""))
 
 
-def _margins(base: int, begin: State, trace: Trace) -> Iterator[tuple[int | None, str]]:
+def _margins(base: int, begin: State, trace: Trace) -> Iterator[tuple[int, str]]:
     before, rest_s = begin, dict.fromkeys((A.EXIT, A.LET), -1)
     for second in trace:
         entry_s = before[base + A.ENTRY]

@@ -244,3 +244,14 @@ def test_habit_that_cannot_begin_is_refused_in_a_sentence() -> None:
     with pytest.raises(FieldProblem) as found:
         simulate(home, habit)
     assert "must be able to be set so" in str(found.value)
+
+
+def test_habit_that_leads_nowhere_does_not_hide_the_others() -> None:
+    """In the list of all runs it says what is wrong; the others are played."""
+    home = small(step(Deed.WAIT, "", 1))
+    good = home.household.habits[0]
+    lost = good.model_copy(update={"id": "lost", "starts_at": "", "steps": (step(Deed.WALK_TO, "keypad"),)})
+    household = home.household.model_copy(update={"habits": (lost, good)})
+    runs = simulate_all(home.model_copy(update={"household": household}))
+    assert [run_.reached for run_ in runs] == [None, Expected.QUIET]
+    assert "could not be played" in runs[0].sentence and not runs[0].as_expected
