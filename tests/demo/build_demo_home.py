@@ -8,6 +8,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from demo_devices import circuits, devices, prices
 from demo_household import household
 from demo_records import inherited, log, messages
+from demo_short_path import short_path
 from demo_site import site
 from demo_unit import unit
 
@@ -28,6 +29,7 @@ def demo_home() -> Home:
         start_point=StartPoint.OLD_UNKNOWN,
         rules=Rules(rule_set=RuleSet.EUROPE, grade=2, siren_limit_s=600, siren_limit_hour_s=900, permit_asked=True),
         cautions_read=tuple(advice.id for advice in CAUTIONS),
+        short_path=short_path(),
         site=site(),
         household=household(),
         unit=unit(),
