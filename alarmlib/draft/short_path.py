@@ -71,6 +71,9 @@ def draft_home(home: Home) -> Draft:
             "areas": (Area(id=HOUSE, name="House"),),
             "zones": (),
             "part_sets": (PartSet(id=NIGHT, name="Night", area=HOUSE),) if answers.night_set else (),
+            "seasons": (),
+            "times": home.unit.times.model_copy(update={"doors": ()}),
+            "behaviour": home.unit.behaviour.model_copy(update={"nobody_left_part_set": ""}),
             "limits": home.unit.limits.model_copy(update={"tells_apart": answers.tells_apart, "zones": answers.zones}),
         }
     )

@@ -1,15 +1,17 @@
 """From a home's devices to its zone chart: what each device should do, which share a zone, who listens when."""
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from alarmlib.calc.proposals import Placed, Proposal, propose_functions
-from alarmlib.calc.zone_types import UnitLimits, ZoneDevice
+from alarmlib.calc.zone_types import ProposedZone, UnitLimits, ZoneDevice
 from alarmlib.calc.zoning import ZonePlan, plan_zones
 from alarmlib.draft.lines import slug
-from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, TellsApart, Zone
+from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, TellsApart, Zone
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.home import Home
+from alarmlib.model.household import Habit, Household
+from alarmlib.model.log import Log
 from alarmlib.model.site import RoomUse
 from alarmlib.model.words import DETECTORS, DeviceKind, Function
 
@@ -25,34 +27,69 @@ def zone_plan(home: Home, time_limit_s: float = 10.0) -> ZonePlan:
 
 
 def with_zones(home: Home, time_limit_s: float = 10.0) -> Home:
-    """The home with the zones of `zone_plan` put in, every device in its zone, and the part sets filled."""
+    """The home with the zones of `zone_plan` put in, every detector in its zone, and the part sets filled.
+
+    A zone goes on as the old zone of its first device, with that one's place, label and choices; zones without a
+    detector stay; logs, seasons and habits that name a zone that is gone name the new zone of its first device.
+    """
     plan = zone_plan(home, time_limit_s)
-    why = {proposal.device: proposal.reason for proposal in function_proposals(home)}
+    zone_of = {device.id: device.zone for device in home.devices if device.kind not in DETECTORS}
+    held = {device.zone for device in _detectors(home)}
+    zones = [zone for zone in home.unit.zones if zone.id in set(zone_of.values()) or zone.id not in held]
     areas = home.unit.areas or (Area(id="house", name="House"),)
-    zones: list[Zone] = []
-    zone_of: dict[str, str] = {}
-    quiet: dict[str, list[str]] = {part_set.id: [] for part_set in home.unit.part_sets}
+    why = {proposal.device: proposal.reason for proposal in function_proposals(home)}
+    quiet = {part.id: [zone.id for zone in zones if zone.id in part.left_out] for part in home.unit.part_sets}
     for proposed in plan.zones:
-        zone_id = slug(proposed.label, [zone.id for zone in zones])
-        zone_of |= dict.fromkeys(proposed.devices, zone_id)
-        zones.append(
-            Zone(
-                id=zone_id,
-                label=proposed.label,
-                function=proposed.function,
-                areas=(proposed.area or areas[0].id,),
-                reason=f"{_sentence(why[proposed.devices[0]])} {proposed.reason}",
-            )
-        )
+        zone = _zone(home, proposed, zones, areas[0].id, why[proposed.devices[0]])
+        zone_of |= dict.fromkeys(proposed.devices, zone.id)
+        zones.append(zone)
         for part_set in proposed.left_out:
-            quiet[part_set].append(zone_id)
+            quiet[part_set].append(zone.id)
+    kept = {zone.id for zone in zones}
+    moved = {d.zone: zone_of.get(d.id, "") for d in reversed(_detectors(home)) if d.zone and d.zone not in kept}
+    zones = [zone.model_copy(update={"partner": moved.get(zone.partner, zone.partner)}) for zone in zones]
     part_sets = tuple(_filled(part_set, quiet[part_set.id], zones) for part_set in home.unit.part_sets)
-    unit = home.unit.model_copy(update={"areas": areas, "zones": tuple(zones), "part_sets": part_sets})
-    devices = tuple(
-        device.model_copy(update={"zone": zone_of.get(device.id, "")}) if device.kind in DETECTORS else device
-        for device in home.devices
-    )
-    return Home.model_validate(home.model_copy(update={"unit": unit, "devices": devices}).model_dump())
+    seasons = tuple(_season(season, moved) for season in home.unit.seasons)
+    unit = {"areas": areas, "zones": tuple(zones), "part_sets": part_sets, "seasons": seasons}
+    changed = {
+        "unit": home.unit.model_copy(update=unit),
+        "devices": tuple(d.model_copy(update={"zone": zone_of.get(d.id, "")}) for d in home.devices),
+        "log": _log(home, moved),
+        "household": _household(home, moved),
+    }
+    return Home.model_validate(home.model_copy(update=changed).model_dump())
+
+
+def _zone(home: Home, proposed: ProposedZone, taken: list[Zone], area: str, why: str) -> Zone:
+    """The proposed zone, as the old zone of its first device where that is still free."""
+    ids = {zone.id for zone in taken}
+    device = next(d for d in home.devices if d.id == proposed.devices[0])
+    old = next((zone for zone in home.unit.zones if zone.id == device.zone and zone.id not in ids), None)
+    reason = f"{_sentence(why)} {proposed.reason}"
+    if old is not None:
+        return old.model_copy(update={"function": proposed.function, "reason": old.reason or reason})
+    areas = (proposed.area or area,)
+    zone_id = slug(proposed.label, [*ids, *(zone.id for zone in home.unit.zones)])
+    return Zone(id=zone_id, label=proposed.label, function=proposed.function, areas=areas, reason=reason)
+
+
+def _season(season: Season, moved: Mapping[str, str]) -> Season:
+    rows = (row.model_copy(update={"zone": moved.get(row.zone, row.zone)}) for row in season.zones)
+    return season.model_copy(update={"zones": tuple({row.zone: row for row in rows if row.zone}.values())})
+
+
+def _log(home: Home, moved: Mapping[str, str]) -> Log:
+    tests = tuple(t.model_copy(update={"seen_zone": moved.get(t.seen_zone, t.seen_zone)}) for t in home.log.tests)
+    events = tuple(e.model_copy(update={"zone": moved.get(e.zone, e.zone)}) for e in home.log.events)
+    return home.log.model_copy(update={"tests": tests, "events": events})
+
+
+def _household(home: Home, moved: Mapping[str, str]) -> Household:
+    def habit(old: Habit) -> Habit:
+        steps = tuple(s.model_copy(update={"place": moved.get(s.place, s.place)}) for s in old.steps)
+        return old.model_copy(update={"steps": steps})
+
+    return home.household.model_copy(update={"habits": tuple(map(habit, home.household.habits))})
 
 
 def _sentence(text: str) -> str:
