@@ -17,8 +17,9 @@ function render({ model, el }) {
   }
   const draw = () => {
     const said = model.get("said");
-    line.textContent = `${model.get("title")}: ${said || "working …"}`;
-    stop.hidden = !model.get("running");
+    const how = model.get("stoppable") ? "" : " (the notebook’s stop button ends it)";
+    line.textContent = `${model.get("title")}: ${said || `working …${how}`}`;
+    stop.hidden = !(model.get("running") && model.get("stoppable"));
   };
   box.append(line, stop);
   el.append(box);

@@ -14,6 +14,7 @@ import traitlets
 from alarmlib.errors import AlarmProblem
 
 PERIOD_S = 0.1
+STOPPED = "Stopped; nothing was changed."
 _HERE = Path(__file__).parent
 
 
@@ -26,16 +27,21 @@ class WorkerError(Exception):
 
 
 class Progress(anywidget.AnyWidget):
-    """What a long work says while it runs, with a "Stop" button; `stop` is set when that was pressed."""
+    """What a long work says while it runs; `stop` is set when its "Stop" button was pressed.
+
+    The button is there only if the cell has ended (`stoppable`): while a cell runs, no message reaches Python, and
+    the notebook's own stop button ends the work.
+    """
 
     _esm = (_HERE / "progress.js").read_text(encoding="utf-8")
     _css = (_HERE / "form.css").read_text(encoding="utf-8")
     title = traitlets.Unicode().tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
     running = traitlets.Bool(True).tag(sync=True)
+    stoppable = traitlets.Bool().tag(sync=True)
 
-    def __init__(self, title: str) -> None:
-        super().__init__(title=title)
+    def __init__(self, title: str, stoppable: bool = False) -> None:
+        super().__init__(title=title, stoppable=stoppable)
         self.stop = threading.Event()
         self.on_msg(self._heard)
 
@@ -66,11 +72,11 @@ def run_in_worker(
     tells: bool = False,
     progress: Progress | None = None,
 ) -> Any:
-    """The result of `function(*args)`, computed in a fresh process while the page shows that it runs.
+    """The result of `function(*args)`, computed in a fresh process while the cell waits and the page shows it.
 
     The function and its arguments must be importable and picklable. With `tells` it also gets `say=`, a function
-    that takes a line of progress. Raises StoppedProblem when the person stops it (the button, or the notebook's own),
-    the AlarmProblem the function raised, and WorkerError for any other error.
+    that takes a line of progress. Raises StoppedProblem when the person stops it, AlarmProblem with the sentence of
+    the one that the function raised, and WorkerError for any other error.
     """
     shown = progress or _displayed(title)
     spawn = multiprocessing.get_context("spawn")
@@ -84,7 +90,7 @@ def run_in_worker(
         return result
     except KeyboardInterrupt:
         shown.said = "Stopped."
-        raise StoppedProblem(f"{title}: stopped; nothing was changed.") from None
+        raise StoppedProblem(STOPPED) from None
     except Exception as problem:
         shown.said = "Stopped." if isinstance(problem, StoppedProblem) else "This could not be done."
         raise
@@ -93,6 +99,33 @@ def run_in_worker(
         worker.terminate()
         worker.join()
         here.close()
+
+
+def start_in_worker(
+    function: Callable[..., Any],
+    args: tuple[Any, ...] = (),
+    *,
+    title: str = "Working",
+    tells: bool = False,
+    finish: Callable[[Any], str] = str,
+) -> Progress:
+    """The progress of `function(*args)` as `run_in_worker` does it, while the cell ends and forms go on saving.
+
+    `finish(result)` is the sentence shown at the end; an error is shown as a sentence in its place.
+    """
+    shown = Progress(title, stoppable=True)
+
+    def wait() -> None:
+        try:
+            result = run_in_worker(function, args, title=title, tells=tells, progress=shown)
+            shown.said = finish(result)
+        except AlarmProblem as problem:
+            shown.said = str(problem)
+        except Exception as problem:
+            shown.said = f"✗ Something went wrong inside: {str(problem).strip().splitlines()[-1]}"
+
+    threading.Thread(target=wait, name=title, daemon=True).start()
+    return shown
 
 
 def _displayed(title: str) -> Progress:
@@ -108,7 +141,7 @@ def _displayed(title: str) -> Progress:
 def _await(here: Connection, shown: Progress) -> Any:
     while True:
         if shown.stop.is_set():
-            raise StoppedProblem(f"{shown.title}: stopped; nothing was changed.")
+            raise StoppedProblem(STOPPED)
         if not here.poll(PERIOD_S):
             continue
         try:

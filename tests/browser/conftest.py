@@ -19,7 +19,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, sync_playwright
 
 import alarmlib.lab
+from alarmlib.draft.blank import blank_home
 from alarmlib.lab import surroundings, workbook
+from alarmlib.lab.open import prepare
+from alarmlib.store import Session
 
 SESSION = """
 from pathlib import Path
@@ -49,6 +52,13 @@ columns = fields_of(Room, ["name", "storey", "ceiling_m", "guarded"], options={"
 more = lambda home: {"name": "", "storey": "ground"}
 TableForm(session, TableSpec("Rooms", ("site", "rooms"), columns, "Add a room", numbered("room"), more))
 """
+ALL_RAN = """() => {
+  const panel = window.jupyterapp?.shell.currentWidget;
+  const cells = [...(panel?.content?.model?.cells ?? [])].filter((cell) => cell.type === 'code');
+  const failed = cells.some((cell) => cell.outputs.toJSON().some((output) => output.output_type === 'error'));
+  const idle = panel?.sessionContext.session?.kernel?.status === 'idle';
+  return failed || (cells.length > 0 && idle && cells.every((cell) => cell.executionCount));
+}"""
 CHROMIUM = "/usr/bin/chromium"
 QUIET = [
     "--no-sandbox",
@@ -206,6 +216,19 @@ class Desk:
         nbformat.write(page, target)
         workbook.trust([target], surroundings.place(self.lab.folder, "JUPYTER_DATA_DIR"))
         return target.relative_to(self.lab.folder).as_posix()
+
+    def lay_out(self, demo: bool) -> None:
+        """The workbook's own pages in this folder, trusted by this server: on the demo home, or on a blank one."""
+        prepare(self.folder, workbook.source() / "demo_home.json" if demo else None)
+        workbook.trust(self.folder.glob("*.ipynb"), surroundings.place(self.lab.folder, "JUPYTER_DATA_DIR"))
+        if not demo and self.folder != self.lab.folder:  # there the page itself makes the home, as after `open`
+            Session.new(self.file, blank_home())
+
+    def open_whole(self, name: str, **more: Any) -> Page:
+        """One of the workbook's own pages, once every cell of it has run or one has failed."""
+        page = self.open((self.folder / f"{name}.ipynb").relative_to(self.lab.folder).as_posix(), **more)
+        page.wait_for_function(ALL_RAN, timeout=60_000)
+        return page
 
     def open(self, path: str, window: BrowserContext | None = None, **more: Any) -> Page:
         """The page in a window of its own, once its first form is there."""

@@ -44,8 +44,8 @@ def test_labels_and_axe_light_and_dark(desk, tmp_path) -> None:
     try:
         page.screenshot(path=tmp_path / "dark.png")
         assert_no_serious(page)
-        ink, paper = page.evaluate(
-            "() => [getComputedStyle(document.querySelector('.alarm-form'))].flatMap((s) => [s.color, s.backgroundColor])"
+        ink, paper = page.locator(".alarm-form").first.evaluate(
+            "(form) => [getComputedStyle(form).color, getComputedStyle(form).backgroundColor]"
         )
         assert ink.startswith(("rgb(255", "rgba(255"))
         assert int(paper.removeprefix("rgb(").split(",")[0]) < 60

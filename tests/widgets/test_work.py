@@ -7,7 +7,7 @@ import pytest
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.units import Kind, read
-from alarmlib.widgets.work import Progress, StoppedProblem, WorkerError, run_in_worker
+from alarmlib.widgets.work import Progress, StoppedProblem, WorkerError, run_in_worker, start_in_worker
 
 
 def test_run_in_worker__gives_the_result() -> None:
@@ -31,10 +31,24 @@ def test_run_in_worker__the_stop_button_stops_it() -> None:
     progress = Progress("Sleep")
     progress._handle_custom_msg({"kind": "stop"}, [])
     start = time.monotonic()
-    with pytest.raises(StoppedProblem, match="Sleep: stopped"):
+    with pytest.raises(StoppedProblem, match="Stopped; nothing was changed"):
         run_in_worker(time.sleep, (60,), progress=progress)
     assert time.monotonic() - start < 30
     assert (progress.said, progress.running) == ("Stopped.", False)
+
+
+def test_start_in_worker__says_the_end_or_the_error_in_words() -> None:
+    """The page reads "Done"-like sentences of its own, a problem's sentence, or the last line of a traceback."""
+    works = [
+        (start_in_worker(math.factorial, (5,), finish=lambda n: f"It is {n}."), "It is 120."),
+        (start_in_worker(read, ("tall", Kind.LENGTH, "metric")), "“tall” cannot stand here"),
+        (start_in_worker(math.sqrt, (-1.0,)), "✗ Something went wrong inside: ValueError"),
+    ]
+    limit = time.monotonic() + 60
+    while not all(text in shown.said for shown, text in works) and time.monotonic() < limit:
+        time.sleep(0.05)
+    for shown, text in works:
+        assert text in shown.said
 
 
 def test_progress__repr_is_stable() -> None:
