@@ -32,17 +32,29 @@ def walker_of(person: Person) -> Walker:
     """The paces of a person as the home file has them.
 
     Level speed as measured, else by age band; stairs at Fruin's slow end for the old, the slow and children,
-    else halfway between his ends (assumed).
+    else halfway between his ends (assumed). Whoever was measured slower than the table on the level is slower on
+    stairs in the same ratio (assumed).
     Reference: Bohannon 1997 (`bohannon_1997_rows`), Fruin (`fruin_stairs`).
     """
     frail = person.slow or person.age in (AgeBand.OLDER, AgeBand.CHILD)
     up_m_s, down_m_s = ((ends[0] if frail else (ends[0] + ends[1]) / 2) for ends in (FRUIN_UP_M_S, FRUIN_DOWN_M_S))
-    return Walker(_speed_of(person), up_m_s, down_m_s)
+    slower = _slower_than_table(person)
+    return Walker(_speed_of(person), up_m_s * slower, down_m_s * slower)
+
+
+def _slower_than_table(person: Person) -> float:
+    if person.speed_m_s is None:
+        return 1.0
+    return min(1.0, person.speed_m_s / _table_speed(person).mean)
 
 
 def _speed_of(person: Person) -> Spread:
     if person.speed_m_s is not None:
         return Spread(person.speed_m_s, person.speed_m_s * OWN_SPREAD)
+    return _table_speed(person)
+
+
+def _table_speed(person: Person) -> Spread:
     if person.age is AgeBand.CHILD:
         return CHILD_M_S
     return level_speed(_AGE[person.age], slow=person.slow, carrying=person.carries)
