@@ -13,6 +13,7 @@ from alarmlib.checks import (
     control,
     detectors,
     devices,
+    habits,
     hazards,
     inherited,
     messages,
@@ -48,7 +49,7 @@ QUICK: tuple[ModuleType, ...] = (
     inherited,
     readiness,
 )
-FULL: tuple[ModuleType, ...] = (zone_plan,)
+FULL: tuple[ModuleType, ...] = (zone_plan, habits)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)
 FULL_CHECKS: tuple[Check, ...] = tuple(check for module in FULL for check in module.CHECKS)
 

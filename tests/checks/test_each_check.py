@@ -22,6 +22,9 @@ _CAT = {"id": "cat", "kind": "cat", "mass_kg": 4, "reaches_m": 1.2}
 _TEST = {"id": "t1", "on": "2026-10-01", "device": "smoke", "seen": "as_expected", "seen_zone": "fire"}
 _ALL_TESTED = {"devices.smoke.state": "fitted"}
 _SLOW = {"id": "w1", "person": "one", "door": "front_door", "first_s": 20}
+_HOME = {"id": "home", "name": "home", "who": "one", "starts_at": "front_door",
+         "steps": [{"deed": "open", "place": "front_door", "seconds": 2}, {"deed": "walk_to", "place": "keypad"},
+                   {"deed": "disarm", "place": "house", "seconds": 4}]}  # fmt: skip
 EU = {"rules.rule_set": "europe"}
 
 
@@ -146,6 +149,8 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("readiness.before_drilling", {}, {"site.build_band": "before_1978"}, "note"),
     ("readiness.names_alike", {}, {"devices.smoke.name": "Keypad"}, "note"),
     ("zone_plan.best_arrangement", {}, {"devices.living_motion.zone": "hall_motion"}, "note"),
+    ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"unit.times.entry_s": 5}, "should"),
+    ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"household.habits.home.begins_in": "part"}, "note"),
 ]  # fmt: skip
 
 
