@@ -2,7 +2,8 @@
 
 Movement is seen by a motion detector of the room or of a room joined to it by an open doorway, in every second
 that somebody is there (`moving=True`) or never (`moving=False`): where a detector truly looks isn't computed here,
-so both are run. Detectors are taken not to see through stairs or shut doors.
+so both are run. Detectors are taken not to see through stairs or shut doors. A deed is done where the person
+stands: walks are steps of their own. Openings that stand open for air at the beginning are not taken as open.
 """
 
 from collections.abc import Callable, Iterable, Iterator
