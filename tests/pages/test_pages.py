@@ -1,0 +1,150 @@
+"""What the pages call: every name exists, every form can be filled, every answer is plain, in any order."""
+
+import json
+import re
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from alarmlib import pages
+from alarmlib.pages.answers import ANSWERS, answer
+from alarmlib.pages.forms import SPECIAL, build
+from alarmlib.pages.pictures import drawn
+from alarmlib.pages.start_forms import START
+from alarmlib.pages.tables import LISTS, SHEETS
+from alarmlib.store import Session, load
+
+WORKBOOK = Path(__file__).parents[2] / "workbook"
+DEMO = WORKBOOK / "demo_home.json"
+CALL = re.compile(r"pages\.(form|check|picture)\(\"(\w+)\"\)")
+
+
+def calls() -> dict[str, list[tuple[str, str]]]:
+    """The calls of each page."""
+    found = {}
+    for page in sorted(WORKBOOK.glob("*.ipynb")):
+        cells = json.loads(page.read_text(encoding="utf-8"))["cells"]
+        code = "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "code")
+        found[page.stem] = CALL.findall(code)
+    return found
+
+
+CALLS = calls()
+FORMS = sorted({name for page in CALLS.values() for kind, name in page if kind == "form"})
+CHECKS = sorted({name for page in CALLS.values() for kind, name in page if kind == "check"})
+PICTURES = sorted({name for page in CALLS.values() for kind, name in page if kind == "picture"})
+
+
+@pytest.fixture(params=["demo", "blank"])
+def home_folder(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the demo home, or with none, as the page's working folder."""
+    if request.param == "demo":
+        shutil.copyfile(DEMO, tmp_path / "home.json")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("ALARM_HOME", raising=False)
+    monkeypatch.setenv("ALARM_RAISE", "1")
+    return tmp_path
+
+
+def test_pages__seven_of_them() -> None:
+    """The pages of this version, each with forms and checks."""
+    assert sorted(CALLS) == [
+        "00_start", "01_survey", "02_detectors", "03_zones", "04_times", "10_test_walk", "11_record",
+    ]  # fmt: skip
+    assert all(len(found) > 3 for found in CALLS.values())
+
+
+@pytest.mark.parametrize("name", FORMS)
+def test_form__builds(name: str, home_folder: Path) -> None:
+    """Every form that a page asks for is made, says its name, and no address."""
+    pages.setup()
+    text = repr(pages.form(name))
+    assert text
+    assert "0x" not in text
+    assert str(home_folder) not in text
+
+
+@pytest.mark.parametrize("name", CHECKS)
+def test_check__prints_plain_text(name: str, home_folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every check of a page says something on a blank and on the demo home, without a path or a day's date."""
+    pages.setup()
+    pages.check(name)
+    out = capsys.readouterr().out
+    assert out.strip()
+    assert str(home_folder) not in out
+    assert "Traceback" not in out
+
+
+@pytest.mark.parametrize("name", PICTURES)
+def test_picture__has_a_table(name: str, home_folder: Path) -> None:
+    """Every picture comes with a table, or a sentence says that there is none yet."""
+    pages.setup()
+    shown = pages.picture(name)
+    html = shown._repr_html_()
+    assert "<table" in html or "nothing" in html.lower() or "no plan" in html.lower()
+    assert "<script" not in html
+
+
+def test_every_form_declared__is_on_a_page() -> None:
+    """No form is declared that no page shows."""
+    shown = set(FORMS)
+    assert (set(SHEETS) | set(LISTS) | set(SPECIAL) | set(START)) <= shown | {"habits"}
+
+
+def test_every_answer_made_for_pages__is_on_a_page() -> None:
+    """No answer is written that no page prints; the short path's are drawn by its live form."""
+    assert {name for name in ANSWERS if not name.startswith("short_")} <= set(CHECKS)
+
+
+def entries(form: Any) -> list[Any]:
+    """The entries of a form, or of each form of a stack."""
+    forms = getattr(form, "forms", (form,))
+    return [(one, *entry) for one in forms if hasattr(one, "_entries") for entry in one._entries()]
+
+
+@pytest.mark.parametrize("name", [*SHEETS, *LISTS, *SPECIAL])
+def test_form__shows_every_value_it_holds(name: str, tmp_path: Path) -> None:
+    """On the demo home every field of every form shows its value as text, and typing that text changes nothing."""
+    shutil.copyfile(DEMO, tmp_path / "home.json")
+    session = Session.open(tmp_path / "home.json")
+    form = build(session, name)
+    before = session.home
+    for one, key, _field, _path in entries(form):
+        shown = one.values.get(key, "")
+        one._edit(key, shown, shown)
+    assert session.home == before
+
+
+@pytest.mark.parametrize("name", LISTS)
+def test_list__a_row_can_be_added_and_taken_away(name: str, tmp_path: Path) -> None:
+    """A new row needs nothing typed first, and undo of it leaves the home as it was."""
+    shutil.copyfile(DEMO, tmp_path / "home.json")
+    session = Session.open(tmp_path / "home.json")
+    form = build(session, name)
+    before = session.home
+    row = form._add()["row"]
+    assert session.home != before
+    form._remove(row)
+    assert session.home == before
+
+
+def test_setup__a_broken_file_is_left_alone(home_folder: Path) -> None:
+    """A broken home file: a sentence, the offer to bring back the last good save, nothing changed."""
+    broken = home_folder / "home.json"
+    broken.write_text("{", encoding="utf-8")
+    assert "Nothing was changed" in repr(pages.setup())
+    assert repr(pages.form("files")) == "Form: Your home file cannot be read"
+    assert "home.json" in repr(pages.form("rooms"))
+    assert broken.read_text(encoding="utf-8") == "{"
+
+
+def test_pictures_and_answers__leave_the_home_alone(tmp_path: Path) -> None:
+    """Reading changes nothing."""
+    home = load(DEMO)
+    for name in CHECKS:
+        answer(home, name)
+    for name in PICTURES:
+        drawn(home, name)
+    assert home == load(DEMO)
