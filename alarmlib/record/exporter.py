@@ -55,11 +55,14 @@ class RecordExporter(TemplateExporter):
     def _beside_this_module(self) -> list[str]:
         return [str(Path(__file__).parent)]
 
+    @default("preprocessors")
+    def _sanitizer(self) -> list[str]:
+        return ["nbconvert.preprocessors.sanitize.SanitizeHTML"]
+
     @property
     def default_config(self) -> Config:
-        """The allow-list is on, whatever else is configured."""
+        """The allow-list; that it runs is settled by `preprocessors`."""
         sanitizer = {
-            "enabled": True,
             "tags": ALLOWED_TAGS,
             "attributes": ALLOWED_ATTRIBUTES,
             "strip": False,

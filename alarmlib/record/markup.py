@@ -43,7 +43,8 @@ _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 def plain(text: str) -> str:
     """The text escaped for HTML: control characters replaced, isolated names kept apart."""
     safe = _LONG_RUN.sub(_breakable, escape(_CONTROL.sub("\ufffd", text)))
-    if safe.count(ISOLATE) != safe.count(RELEASE):
+    marks = "".join(mark for mark in safe if mark in (ISOLATE, RELEASE))
+    if marks.replace(ISOLATE + RELEASE, ""):
         return safe.replace(ISOLATE, "").replace(RELEASE, "")
     return safe.replace(ISOLATE, "<bdi>").replace(RELEASE, "</bdi>")
 

@@ -95,13 +95,17 @@ def home(facts: dict[str, Any]) -> Home:
 def assessment() -> Assessment:
     """Two sums, a finding of each weight, a skipped fact."""
     figures = (
-        Figure("fitters_delay", 35.0, "s", "slowest walk × 1.5, up to the next 5 s", (("walk 1", "22 s"),), ("practice",)),
+        Figure(
+            "fitters_delay", 35.0, "s", "slowest walk × 1.5, up to the next 5 s", (("walk 1", "22 s"),), ("practice",)
+        ),
         Figure("chance_in_time.grandparent", "too late about one evening in 50", "", "P = Φ(z)", (), ("computed",)),
         Figure("zones", 3.0, "", "one a function and room", (), ("computed",)),
     )
     findings = (
         Finding("f1", "back", Verdict.MUST, "The kitchen door has no contact.", "Fit one.", "owner"),
-        Finding("f2", "front", Verdict.SHOULD, "The entry delay is short.", "Set 40 s.", "practice", "35 s", "33 s", "2 s"),
+        Finding(
+            "f2", "front", Verdict.SHOULD, "The entry delay is short.", "Set 40 s.", "practice", "35 s", "33 s", "2 s"
+        ),
         Finding("f3", "window", Verdict.NOTE, "The window is seen from the street.", "", "practice"),
         Finding("f4", "smoke", Verdict.OK, "Smoke is always on.", "", "practice"),
     )

@@ -1,0 +1,214 @@
+"""Each section, from nothing, from a small home and from the demo home; each copy."""
+
+import re
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from alarmlib.checks.finding import Assessment
+from alarmlib.errors import FieldProblem
+from alarmlib.model import Home
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Bullets, Picture, Record, Table
+from alarmlib.record.context import Context
+from alarmlib.record.produce import demo_home, record_of
+from alarmlib.record.record import build, file_name, render
+from alarmlib.record.sections import LONG, SHORT, settings, test_log, times, to_do, zones
+from alarmlib.record.sections.gaps import MOST, worst
+from alarmlib.record.sections.test_plan import in_walking_order
+from alarmlib.store.sharing import copy_for
+
+DATE = "2026-11-25"
+BLANK = Assessment("")
+EVERY = tuple(dict.fromkeys(LONG + SHORT))
+SECTIONS = pytest.mark.parametrize("section", EVERY, ids=lambda module: module.ID)
+
+
+def text_of(record: Record) -> str:
+    """What can be read in a record, without tags."""
+    return re.sub(r"<[^>]+>", " ", render(record).split("<body>")[1])
+
+
+@SECTIONS
+def test_a_section_says_what_it_is(section: ModuleType) -> None:
+    """Each has an id, a title, what it needs and for whom it is."""
+    assert re.fullmatch(r"[a-z][a-z0-9_]*", section.ID)
+    assert section.TITLE[0].isupper()
+    assert isinstance(section.LEVEL, Share)
+    assert all(isinstance(need, str) for need in section.NEEDS)
+
+
+@SECTIONS
+def test_a_section_stands_on_a_lived_in_home(section: ModuleType, home: Home, assessment: Assessment) -> None:
+    """Every section has something to say about a home in which everything was entered."""
+    assert section.build(Context(home, assessment, Share.OWNER, DATE))
+
+
+@SECTIONS
+def test_a_section_stands_on_the_demo_home(section: ModuleType) -> None:
+    """Every section can be written for the demo home."""
+    assert section.build(Context(demo_home(), BLANK, Share.OWNER, DATE))
+
+
+@pytest.mark.parametrize("short", [False, True])
+def test_a_blank_home_has_a_record(short: bool) -> None:
+    """From nothing a record is made, and it names what it could not say yet."""
+    record = build(BLANK, Home(), Share.OWNER, DATE, short=short)
+    told = [section.title for section in record.sections]
+    waiting = next(section for section in record.sections if section.id == "waiting")
+    assert "Cautions" in told
+    assert any(isinstance(block, Bullets) and "Zone chart" in block.items for block in waiting.blocks)
+    assert len(render(record)) > 1000
+
+
+def test_section_ids_are_unique() -> None:
+    """No two sections of a record share an anchor."""
+    for sections in (LONG, SHORT):
+        assert len({module.ID for module in sections}) == len(sections)
+
+
+@pytest.mark.parametrize("copy", list(Share))
+def test_a_copy_says_for_whom_it_is(copy: Share) -> None:
+    """The circle stands at the top, and in the name of the file."""
+    record = record_of(demo_home(), copy, DATE)
+    words = {"owner": "the owner", "helper": "a helper", "class": "a class", "public": "anybody"}
+    assert f"<dd>{words[copy]}</dd>" in render(record)
+    assert file_name(record) == f"record_{copy}_{DATE}.html"
+
+
+def test_wider_circles_see_fewer_sections() -> None:
+    """Whatever a wider circle sees, a narrower one sees too; findings and messages stop at the helper."""
+    seen = [{s.id for s in record_of(demo_home(), copy, DATE).sections} - {"waiting"} for copy in Share]
+    assert seen[0] >= seen[1] > seen[2] > seen[3]
+    assert {"findings", "messages", "plan", "zones"} <= seen[1]
+    assert not {"findings", "messages", "plan", "zones", "test_log", "contacts", "settings"} & seen[2]
+
+
+def test_a_class_copy_names_nothing(facts: dict[str, Any]) -> None:
+    """Neither room, door, device, nor the home's own name stands in a copy for a class or anybody."""
+    home = Home.model_validate(facts)
+    for copy in (Share.CLASS, Share.PUBLIC):
+        told = text_of(record_of(home, copy, DATE))
+        for name in (
+            "Brook Cottage",
+            "Living room window",
+            "Front door",
+            "Landing smoke",
+            "grandparent",
+            "strike plate",
+        ):
+            assert name not in told
+
+
+def test_a_helper_does_not_read_who_sleeps_where(facts: dict[str, Any]) -> None:
+    """Sleeping places, absence and the owner's own notes are for the owner only."""
+    home = Home.model_validate(facts)
+    helper, owner = (text_of(record_of(home, copy, DATE)) for copy in (Share.HELPER, Share.OWNER))
+    for words in ("and who may not wake", "When the home stands empty", "new strike plate", "balloon"):
+        assert words in owner
+        assert words not in helper
+
+
+@pytest.mark.parametrize("copy", list(Share))
+def test_a_column_that_a_copy_may_not_show_is_not_shown_as_no(copy: Share) -> None:
+    """A hidden fact is left out with its heading, not printed as its default."""
+    told = text_of(record_of(demo_home(), copy, DATE))
+    assert ("Somebody sleeps here" in told) <= (copy is Share.OWNER)
+    assert ("Guards the openings" in told) == (copy in (Share.OWNER, Share.HELPER))
+
+
+def test_a_wrong_date_is_one_sentence() -> None:
+    """A date that is none is refused before anything is written."""
+    for wrong in ("25.11.2026", "2026-13-01", "", "20261125"):
+        with pytest.raises(FieldProblem, match="write a day as 2026-11-25"):
+            build(BLANK, Home(), Share.OWNER, wrong)
+
+
+def test_retests_are_followed_to_their_end(home: Home) -> None:
+    """A fault that a later retest put right is closed; one that nobody tried again is open."""
+    assert [test.id for test in test_log.to_retest(home.log.tests)] == ["t3"]
+
+
+def test_a_retest_of_a_retest_closes_the_first() -> None:
+    """Nothing, then too late, then as expected: the first is closed by the last."""
+    chain = [
+        {"id": "a", "seen": "nothing"},
+        {"id": "b", "seen": "late", "retest_of": "a"},
+        {"id": "c", "seen": "as_expected", "retest_of": "b"},
+        {"id": "d", "seen": "late"},
+        {"id": "e", "seen": "nothing", "retest_of": "d"},
+    ]
+    home = Home.model_validate({"log": {"tests": chain}})
+    assert [test.id for test in test_log.to_retest(home.log.tests)] == ["d", "e"]
+
+
+def test_settings_follow_the_places_of_the_unit(home: Home) -> None:
+    """Place 2 comes before place 10; a zone without a place comes last."""
+    assert [zone.place for zone in zones.in_unit_order(home.unit.zones)] == ["2", "3", "10"]
+    table = next(
+        b for b in settings.build(Context(home, BLANK, Share.OWNER, DATE)) if "order" in getattr(b, "caption", "")
+    )
+    assert isinstance(table, Table)
+    assert [row[0].strip("\u2068\u2069") for row in table.rows] == ["2", "3", "10"]
+
+
+def test_a_door_without_times_of_its_own_has_the_units(home: Home) -> None:
+    """The kitchen door has its own entry delay and the unit's exit delay; the front door has the unit's."""
+    assert times.door_times(home.unit.times, "back") == (25, 55)
+    assert times.door_times(home.unit.times, "front") == (35, 55)
+
+
+def test_the_matrix_says_who_listens(home: Home) -> None:
+    """Armed away the hall waits for the entry delay; by night it is left out and the front door is at once."""
+    picture = zones.build(Context(home, BLANK, Share.OWNER, DATE))[1]
+    assert isinstance(picture, Picture)
+    plain = [tuple(cell.strip("\u2068\u2069") for cell in row) for row in picture.table.rows]
+    assert plain == [
+        ("Front door", "listens, with delay", "listens"),
+        ("Hall", "listens, with delay", "left out"),
+        ("Smoke", "always on", "always on"),
+    ]
+
+
+def test_the_to_do_list_builds_itself(home: Home) -> None:
+    """What the round found, what locks an escape way, what the survey asks, what nobody looked at."""
+    lines = to_do.build(Context(home, BLANK, Share.OWNER, DATE))[0].items  # type: ignore[union-attr]
+    assert len(lines) == 4
+    assert "new strike plate" in lines[0]
+    assert "does not open from inside without a key" in lines[1]
+    assert lines[2].startswith("Add a light")
+    assert "the 2 ways in" in lines[3]
+
+
+def test_the_walk_goes_room_by_room(home: Home) -> None:
+    """Storeys from below, rooms as entered, what has no room last."""
+    walked = [device.id for device in in_walking_order(Context(home, BLANK, Share.OWNER, DATE))]
+    assert walked == ["front_contact", "hall_motion", "keypad", "smoke", "siren"]
+
+
+def test_the_gaps_are_the_heaviest(assessment: Assessment) -> None:
+    """Only what must or should be mended, the heaviest first, five at most."""
+    assert [finding.id for finding in worst(assessment.findings[::-1])] == ["f1", "f2"]
+    assert len(worst(assessment.findings * 4)) == MOST
+
+
+def test_figures_show_formula_numbers_result_and_source(home: Home, assessment: Assessment) -> None:
+    """A sum can be followed by whoever reads the record."""
+    told = text_of(build(assessment, home, Share.OWNER, DATE))
+    for words in ("slowest walk × 1.5, up to the next 5 s", "walk 1 = 22 s", "35 s", "about one evening in 50"):
+        assert words in told
+
+
+def test_what_was_skipped_is_named(home: Home, assessment: Assessment) -> None:
+    """Every missing fact stands among the assumptions."""
+    assert "How fast does the grandparent walk?" in text_of(build(assessment, home, Share.OWNER, DATE))
+
+
+def test_every_hidden_field_of_a_copy_is_blank_here_too() -> None:
+    """The record of a helper's copy is the same whether or not the home was redacted before."""
+    home = demo_home()
+    redacted = build(BLANK, copy_for(home, Share.HELPER), Share.HELPER, DATE)
+    assert [section.id for section in redacted.sections] == [
+        s.id for s in build(BLANK, home, Share.HELPER, DATE).sections
+    ]
