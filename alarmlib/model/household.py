@@ -116,6 +116,7 @@ class Deed(Word):
 class Step(Part):
     """One step of a habit: what, where, and how long it takes (walks may be computed)."""
 
+    id: Id = identity()
     deed: Deed = fact(..., "Does", share=HELPER)
     place: Ref = fact("", "Where (room, door, device, zone, part set or area)", share=HELPER)
     seconds: float | None = fact(

@@ -15,6 +15,8 @@ def broken_references(home: "Home") -> Iterator[str]:
     known = {name: frozenset(item.id for item in items) for name, items in _lists(home)}
     for name, items in _lists(home):
         yield from _twice(name, [item.id for item in items])
+    for habit in home.household.habits:
+        yield from _twice(f"habit {habit.id}: step", [step.id for step in habit.steps])
     for where, name, ids in _references(home):
         yield from (
             f"{where}: there is no {name} “{i}”; it must be one of the {name}s entered"

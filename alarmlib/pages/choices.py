@@ -83,3 +83,21 @@ def tests(home: Home) -> list[tuple[str, str]]:
     """The lines of the test log."""
     name = dict(devices(home))
     return [(test.id, f"{test.on} {name.get(test.device, test.kind.text)}".strip()) for test in home.log.tests]
+
+
+def movers(home: Home) -> list[tuple[str, str]]:
+    """Whoever moves about: people, visitors, pets."""
+    household = home.household
+    visitors = [(visitor.id, visitor.role) for visitor in household.visitors]
+    return [*people(home), *visitors, *((pet.id, pet.kind) for pet in household.pets)]
+
+
+def places(home: Home) -> list[tuple[str, str]]:
+    """Wherever a step of a habit may be: rooms, ways in, inside doors, devices, zones, part sets, areas."""
+    lists = (rooms, openings, passages, devices, zones, part_sets, areas)
+    return list({key: text for each in lists for key, text in each(home)}.items())
+
+
+def seasons(home: Home) -> list[tuple[str, str]]:
+    """The seasonal sets."""
+    return [(season.id, season.name) for season in home.unit.seasons]

@@ -5,8 +5,9 @@ from typing import Any
 
 from alarmlib.draft.lines import slug
 from alarmlib.model.words import Link
+from alarmlib.pages.csv_forms import CSV_FORMS
 from alarmlib.pages.drafts import time_actions, zone_actions
-from alarmlib.pages.tables import LISTS, SHEETS, Group, List, Path, Sheet, part_set_doors, season_zones
+from alarmlib.pages.tables import LISTS, SHEETS, Group, List, Path, Sheet, habit_steps, part_set_doors, season_zones
 from alarmlib.store import Edit, Session
 from alarmlib.store.secrets import not_secret, warning
 from alarmlib.widgets.engine import Extras
@@ -77,6 +78,11 @@ def season_tables(session: Session) -> Any:
     return _stack([table(session, season_zones(each)) for each in session.home.unit.seasons])
 
 
+def habit_tables(session: Session) -> Any:
+    """The steps of each habit, a table a habit."""
+    return _stack([table(session, habit_steps(each)) for each in session.home.household.habits])
+
+
 def _stack(forms: list[TableForm]) -> Any:
     from alarmlib.pages.shown import Stack
 
@@ -94,6 +100,8 @@ SPECIAL: dict[str, Callable[[Session], Any]] = {
     "wire_free": wire_free,
     "part_set_doors": part_set_tables,
     "season_zones": season_tables,
+    "habit_steps": habit_tables,
+    **CSV_FORMS,
     "zone_actions": zone_actions,
     "time_actions": time_actions,
 }

@@ -20,7 +20,7 @@ from alarmlib.model.control_unit import (
 )
 from alarmlib.model.devices import Circuit, Device, WireFree
 from alarmlib.model.home import Home, Rules
-from alarmlib.model.household import Habit, Household, Person, Pet, Visitor, Walk
+from alarmlib.model.household import Habit, Household, Person, Pet, Step, Visitor, Walk
 from alarmlib.model.log import Event, FoundItem, Inherited, Test, Upkeep
 from alarmlib.model.messages import Message, MessagePath, Messages, Responder
 from alarmlib.model.short_path import ShortPath
@@ -280,7 +280,15 @@ LISTS: dict[str, List] = {
     "habits": List(
         "Habits",
         ("household", "habits"),
-        columns(Habit, "name begins_in part_set times_a_week expected note", part_set=c.part_sets),
+        columns(
+            Habit,
+            "name who starts_at begins_in part_set area season times_a_week expected note",
+            who=c.movers,
+            starts_at=c.places,
+            part_set=c.part_sets,
+            area=c.areas,
+            season=c.seasons,
+        ),
         "habit",
         blank=lambda _home: {"name": ""},
     ),
@@ -425,6 +433,18 @@ def part_set_doors(part_set: PartSet) -> List:
         ("unit", "part_sets", part_set.id, "doors"),
         columns(PartSetDoor, "zone delayed", zone=c.zones),
         "final door",
+    )
+
+
+def habit_steps(habit: Habit) -> List:
+    """The table of what is done in one habit, step by step."""
+    return List(
+        f"Steps of the habit “{habit.name}”",
+        ("household", "habits", habit.id, "steps"),
+        columns(Step, "deed place seconds", place=c.places),
+        "step",
+        blank=lambda _home: {"deed": "wait"},
+        intro="One after the other. A walk without seconds is taken from the plan.",
     )
 
 

@@ -1,5 +1,6 @@
 """Habits played through the unit: the demo home's lead where they should; scenarios worked out by hand agree."""
 
+import itertools
 from pathlib import Path
 
 import pytest
@@ -179,8 +180,11 @@ def played(home: Home) -> HabitRun:
     return simulate(home, home.household.habits[0])
 
 
+_number = itertools.count(1)
+
+
 def step(deed: Deed, place: str = "", seconds: float | None = None) -> Step:
-    return Step(deed=deed, place=place, seconds=seconds)
+    return Step(id=f"step_{next(_number)}", deed=deed, place=place, seconds=seconds)
 
 
 def test_by_hand_home_in_time() -> None:

@@ -68,15 +68,15 @@ def _habit(
     values = {"area": "house", **more}
     return Habit.model_validate(
         dict(id=id_, name=name, who=who, starts_at=starts_at, begins_in=begins_in, part_set=part_set,
-             steps=tuple(_step(text) for text in steps.split(";")), times_a_week=often, **values)
+             steps=tuple(_step(n, text) for n, text in enumerate(steps.split(";"), 1)), times_a_week=often, **values)
     )  # fmt: skip
 
 
-def _step(text: str) -> Step:
+def _step(number: int, text: str) -> Step:
     """“deed place seconds”: a dash for no place, seconds may be left out (then the plan gives them)."""
     deed, place, *seconds = text.split()
     seconds_s = float(seconds[0]) if seconds else None
-    return Step(deed=Deed(deed), place="" if place == "-" else place, seconds=seconds_s)
+    return Step(id=f"step_{number}", deed=Deed(deed), place="" if place == "-" else place, seconds=seconds_s)
 
 
 AWAY, UNSET = BeginsIn.AWAY, BeginsIn.UNSET

@@ -90,7 +90,7 @@ def test_picture__has_a_table(name: str, home_folder: Path) -> None:
 def test_every_form_declared__is_on_a_page() -> None:
     """No form is declared that no page shows."""
     shown = set(FORMS)
-    assert (set(SHEETS) | set(LISTS) | set(SPECIAL) | set(START)) <= shown | {"habits"}
+    assert (set(SHEETS) | set(LISTS) | set(SPECIAL) | set(START)) <= shown
 
 
 def test_every_answer_made_for_pages__is_on_a_page() -> None:

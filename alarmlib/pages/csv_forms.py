@@ -1,0 +1,76 @@
+"""Lists out to a spreadsheet and in again: a look first, then all rows or none."""
+
+from collections.abc import Callable
+from functools import partial
+
+from alarmlib.store import Session
+from alarmlib.store.tables import Preview, Table, apply, preview, to_csv
+from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.form import Form
+from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
+
+MOST_TOLD = 12  # problems shown at once
+_TITLES = {
+    Table.OPENINGS: "Ways in",
+    Table.DEVICES: "Devices",
+    Table.ZONES: "Zones",
+    Table.TESTS: "Test log",
+}
+
+
+class _Waiting:
+    """A table that was looked at and waits to be taken in."""
+
+    def __init__(self, session: Session, table: Table) -> None:
+        self.session, self.table = session, table
+        self.content: bytes | None = None
+
+    def look(self, name: str, content: bytes) -> str:
+        """Say what the file would do; keep it if it has no problem."""
+        found = preview(content, self.table, self.session.home)
+        self.content = None if found.problems else content
+        return f"{name}: {told(found)}"
+
+    def take(self) -> str:
+        """Take the file in as one change."""
+        if self.content is None:
+            return "There is no table without a problem waiting; choose a file first."
+        found = preview(self.content, self.table, self.session.home)
+        apply(self.session, found)
+        self.content = None
+        return f"{len(found.added)} rows were added and {len(found.changed)} changed; undo takes them back."
+
+    def give(self) -> tuple[str, bytes]:
+        """The list as CSV, with the mark that spreadsheets look for."""
+        return f"{self.table.value}.csv", to_csv(self.session.home, self.table).encode("utf-8-sig")
+
+
+def told(found: Preview) -> str:
+    """A preview in words."""
+    if found.problems:
+        more = len(found.problems) - MOST_TOLD
+        tail = f" And {more} more." if more > 0 else ""
+        return f"Nothing can be taken in. {' '.join(found.problems[:MOST_TOLD])}{tail}"
+    return (
+        f"{len(found.added)} rows would be added, {len(found.changed)} changed, {len(found.unchanged)} stay. "
+        "Press “Take these rows in” to go on."
+    )
+
+
+def csv_form(table: Table, session: Session) -> Form:
+    """Download, look and take in, for one list."""
+    waiting = _Waiting(session, table)
+    spec = FormSpec(
+        f"{_TITLES[table]} as a spreadsheet",
+        (),
+        "Download the list as CSV, change it in a spreadsheet, and choose the file here: you see first what it does.",
+    )
+    extras = Extras(
+        actions=(ActionSpec("Take these rows in", waiting.take),),
+        downloads=(DownloadSpec("Download as CSV", waiting.give, "text/csv"),),
+        upload=UploadSpec("Choose a CSV file", waiting.look, ".csv,.tsv,.txt"),
+    )
+    return Form(session, spec, extras)
+
+
+CSV_FORMS: dict[str, Callable[[Session], Form]] = {f"{table.value}_csv": partial(csv_form, table) for table in Table}

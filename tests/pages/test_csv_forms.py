@@ -1,0 +1,57 @@
+"""Lists out to a spreadsheet and in again through the page's form."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from alarmlib.pages.csv_forms import csv_form
+from alarmlib.store import Session
+from alarmlib.store.tables import Table
+
+DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
+
+
+@pytest.fixture
+def session(tmp_path: Path) -> Session:
+    """The demo home in a file of its own."""
+    shutil.copyfile(DEMO, tmp_path / "home.json")
+    return Session.open(tmp_path / "home.json")
+
+
+@pytest.mark.parametrize("table", list(Table))
+def test_csv_form__out_and_in_changes_nothing(table: Table, session: Session) -> None:
+    """What was downloaded, chosen again, would change nothing."""
+    form, before = csv_form(table, session), session.home
+    name, content = form.extras.downloads[0].handler()
+    assert form.extras.upload is not None
+    said = form.extras.upload.handler(name, content)
+    assert said is not None
+    assert "0 rows would be added, 0 changed" in said
+    form.extras.actions[0].handler()
+    assert session.home == before
+
+
+def test_csv_form__a_changed_cell_waits_until_it_is_taken_in(session: Session) -> None:
+    """The look changes nothing; taking in is one change that undo takes back."""
+    form, before = csv_form(Table.ZONES, session), session.home
+    _, content = form.extras.downloads[0].handler()
+    label = before.unit.zones[0].label
+    changed = content.replace(label.encode(), b"Front entrance", 1)
+    assert form.extras.upload is not None
+    assert "1 changed" in (form.extras.upload.handler("zones.csv", changed) or "")
+    assert session.home == before
+    assert "1 changed" in (form.extras.actions[0].handler() or "")
+    assert session.home.unit.zones[0].label == "Front entrance"
+    assert session.undo() == before
+
+
+def test_csv_form__problems_by_row_and_nothing_taken(session: Session) -> None:
+    """A wrong cell names its row; nothing waits to be taken in."""
+    form, before = csv_form(Table.OPENINGS, session), session.home
+    assert form.extras.upload is not None
+    said = form.extras.upload.handler("openings.csv", b"Id,Opening,Opens into,Kind\nx,X,nowhere,door\n") or ""
+    assert "Nothing can be taken in" in said
+    assert "2" in said
+    assert "choose a file first" in (form.extras.actions[0].handler() or "")
+    assert session.home == before
