@@ -14,7 +14,7 @@ from alarmlib.control import area_part, arming, exiting, inputs, trouble_part, u
 from alarmlib.control.inputs import Input
 from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
 from alarmlib.control.setup import Setup
-from alarmlib.control.signals import NOTHING, Outputs, Timer
+from alarmlib.control.signals import Outputs, Timer
 from alarmlib.control.tick import Tick
 
 
@@ -48,7 +48,7 @@ def step(setup: Setup, state: State, happened: Sequence[Input] = ()) -> tuple[St
         _DO[type(event)](t, event)
     _fall_back(t)
     if t.s[U.LOST]:
-        return tuple(t.s), t.outputs() if happened else NOTHING
+        return tuple(t.s), t.outputs()
     outside = False
     for area in t.lay.areas:
         outside |= area_part.give_out(t, area)

@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import pytest
@@ -54,8 +53,9 @@ def _read(text: str) -> Iterator[Story]:
         yield Story(title.strip("= "), tuple(differs), tuple(happens), tuple(noticed))
 
 
-def the_house(s: ModuleType = setup) -> Any:
+def the_house() -> setup.Setup:
     """Two areas, two part sets, a zone of each function, short times."""
+    s = setup
     passing = lambda name, quiet_s=0: (s.DeviceSetup(name, lasting=False, quiet_s=quiet_s),)  # noqa: E731
     both, house = ("house", "shed"), ("house",)
     zones = (
@@ -95,7 +95,7 @@ def the_house(s: ModuleType = setup) -> Any:
 
 
 def with_facts(unit: Any, differs: tuple[tuple[str, str], ...]) -> Any:
-    """The setup with facts changed: `behaviour.x=value`, `zone.window.x=value`, `area.…`, `watch.…`, `part.…`."""
+    """The setup with facts changed: `behaviour.x=value`, `zone.window.x=value`; likewise device, area, watch, part."""
     for path, value in differs:
         kind, *names, fact = path.split(".")
         if kind == "behaviour":
@@ -108,6 +108,14 @@ def with_facts(unit: Any, differs: tuple[tuple[str, str], ...]) -> Any:
                 for area in unit.areas
             )
             unit = replace(unit, areas=areas)
+        elif kind == "device":
+            zones = tuple(
+                replace(zone, devices=tuple(_changed(device, fact, value) for device in zone.devices))
+                if zone.id in names
+                else zone
+                for zone in unit.zones
+            )
+            unit = replace(unit, zones=zones)
         else:
             field = {"zone": "zones", "area": "areas", "watch": "watches"}[kind]
             many = tuple(_changed(one, fact, value) if one.id in names else one for one in getattr(unit, field))
@@ -125,21 +133,21 @@ def _changed(part: Any, fact: str, value: str) -> Any:
     return replace(part, **{fact: new})
 
 
-def event_of(line: str, i: ModuleType = inputs) -> Any:
+def event_of(line: str) -> Any:
     """`Arm house part=night` as an input."""
     name, *words = line.split()
-    kind = getattr(i, name)
+    kind = getattr(inputs, name)
     fields = {field.name: field.type for field in dataclasses.fields(kind)}
     given = dict(zip(fields, [word for word in words if "=" not in word], strict=False))
     given |= dict(word.split("=") for word in words if "=" in word)
-    return kind(**{name: _value(kind, name, text, i) for name, text in given.items()})
+    return kind(**{name: _value(kind, name, text) for name, text in given.items()})
 
 
-def _value(kind: type, name: str, text: str, i: ModuleType) -> Any:
+def _value(kind: type, name: str, text: str) -> Any:
     wanted = inspect.signature(kind).parameters[name].annotation
     if wanted in (bool, "bool"):
         return text == "true"
-    return i.Way(text) if name == "way" else text
+    return inputs.Way(text) if name == "way" else text
 
 
 def tokens(outputs: Any) -> set[str]:
@@ -153,19 +161,17 @@ def tokens(outputs: Any) -> set[str]:
     return found
 
 
-def failures(
-    story: Story, mutate: Callable[[Any], Any] = lambda unit: unit, control: ModuleType | None = None
-) -> list[str]:
-    """Which lines of the story do not hold; `mutate` changes the setup, `control` is another control package."""
-    modules = (setup, inputs, machine) if control is None else (control.setup, control.inputs, control.machine)
-    unit = mutate(with_facts(the_house(modules[0]), story.differs))
+def failures(story: Story, mutate: Callable[[Any], Any] = lambda unit: unit, control: Any = None) -> list[str]:
+    """Which lines of the story do not hold; `mutate` changes the setup, `control.machine` another unit."""
+    step_by = machine if control is None else control.machine
+    unit = mutate(with_facts(the_house(), story.differs))
     by_second: dict[int, list[Any]] = {}
     for second, line in story.happens:
-        by_second.setdefault(second, []).append(event_of(line, modules[1]))
+        by_second.setdefault(second, []).append(event_of(line))
     last = max(
         [second for second, _ in story.happens] + [int(word) for line in story.noticed for word in _numbers(line)]
     )
-    trace = modules[2].run(unit, by_second, last + 3)
+    trace = step_by.run(unit, by_second, last + 3)
     heard = [tokens(second.outputs) for second in trace]
     return [line for line in story.noticed if not _holds(line, heard)]
 
