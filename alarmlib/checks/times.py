@@ -182,6 +182,16 @@ def fitters_rule(home: Home) -> Findings:
 
 
 @check("unit.times", "site.openings")
+def times_of_another_door(home: Home) -> Findings:
+    """Only final doors have delays of their own."""
+    doors = by_id(home.site.openings)
+    for door in home.unit.times.doors:
+        if door.opening in doors and not doors[door.opening].final_door:
+            message = f"{said(doors[door.opening].name)} has a delay of its own but is not marked as a final door."
+            yield should(door.opening, message, "Mark it as one, or take its delay out.", "owner")
+
+
+@check("unit.times", "site.openings")
 def entry_with_abort(home: Home) -> Findings:
     """Entry delay and abort window together stay within a minute."""
     abort_s = home.unit.times.abort_s
@@ -255,6 +265,7 @@ CHECKS = (
     offered_by_the_unit,
     in_time,
     fitters_rule,
+    times_of_another_door,
     entry_with_abort,
     siren_time,
     siren_in_an_hour,

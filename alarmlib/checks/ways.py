@@ -22,9 +22,7 @@ def route_rooms(home: Home) -> frozenset[str]:
 
     Reference: `alarmlib.calc.routes`, all ways at most half as long again as the quickest.
     """
-    hung = of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
-    ends = tuple(place for device in hung if (place := place_of_device(device)) is not None)
-    return _passed(plan_from_home(home), tuple(door.id for door in final_doors(home)), ends)
+    return _passed(plan_from_home(home), tuple(door.id for door in final_doors(home)), _ends(home))
 
 
 def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str]:
@@ -32,7 +30,8 @@ def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str
 
     Reference: `alarmlib.calc.walking`.
     """
-    return _between(plan_from_home(home), start, tuple(goal for goal in goals if goal in rooms(home)))
+    known = rooms(home)
+    return _between(plan_from_home(home), _ends(home), start, tuple(goal for goal in goals if goal in known))
 
 
 def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
@@ -55,12 +54,18 @@ class _Asked:
 
 @lru_cache(maxsize=4)
 def _walks(asked: _Asked) -> tuple[HomeWalk, ...]:
-    return home_walks(asked.home)
+    return home_walks(asked.home, _map(plan_from_home(asked.home), _ends(asked.home)))
+
+
+def _ends(home: Home) -> tuple[Place, ...]:
+    """Where keypads and key switches hang."""
+    hung = of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+    return tuple(place for device in hung if (place := place_of_device(device)) is not None)
 
 
 @lru_cache(maxsize=8)
 def _map(plan: Plan, ends: tuple[Place, ...]) -> WalkMap:
-    """The map of a plan; kept, since it is the dear part and depends on nothing else."""
+    """The map of a plan; kept for all checks, since it is the dear part and depends on nothing else."""
     return WalkMap(plan, ends)
 
 
@@ -77,8 +82,8 @@ def _passed(plan: Plan, doors: tuple[str, ...], ends: tuple[Place, ...]) -> froz
 
 
 @lru_cache(maxsize=64)
-def _between(plan: Plan, start: str, goals: tuple[str, ...]) -> frozenset[str]:
-    walks = _map(plan, ())
+def _between(plan: Plan, ends: tuple[Place, ...], start: str, goals: tuple[str, ...]) -> frozenset[str]:
+    walks = _map(plan, ends)
     near = _nearest(walks, Place(start), [Place(goal) for goal in goals])
     way = walks.walk(Place(start), near, _ANYBODY) if near is not None else None
     return frozenset(way.rooms) if way is not None else frozenset()

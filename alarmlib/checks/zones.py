@@ -236,6 +236,15 @@ def labels(home: Home) -> Findings:
             yield should(zone.id, f"Label {said(label)} stands on more than one zone.", "Make them differ.", "owner")
 
 
+@check("unit.zones", "unit.areas")
+def zone_without_area(home: Home) -> Findings:
+    """Where there are several areas, each zone says which it belongs to."""
+    for zone in home.unit.zones if len(home.unit.areas) > 1 else ():
+        if not zone.areas and zone.function is not Function.UNUSED:
+            message = f"Zone {said(zone.label)} belongs to no area, so it is not clear which arming sets it."
+            yield should(zone.id, message, "Name its area.", "owner")
+
+
 @check("unit.zones", "devices", "circuits")
 def on_another_circuit(home: Home) -> Findings:
     """A wired device is on the circuit of its zone."""
@@ -271,5 +280,6 @@ CHECKS = (
     final_door_at_once,
     final_door_without_contact,
     labels,
+    zone_without_area,
     on_another_circuit,
 )

@@ -23,8 +23,8 @@ _TEST = {"id": "t1", "on": "2026-10-01", "device": "smoke", "seen": "as_expected
 _ALL_TESTED = {"devices.smoke.state": "fitted"}
 _SLOW = {"id": "w1", "person": "one", "door": "front_door", "first_s": 20}
 _HOME = {"id": "home", "name": "home", "who": "one", "starts_at": "front_door",
-         "steps": [{"deed": "open", "place": "front_door", "seconds": 2}, {"deed": "walk_to", "place": "keypad"},
-                   {"deed": "disarm", "place": "house", "seconds": 4}]}  # fmt: skip
+         "steps": [{"id": "s1", "deed": "open", "place": "front_door", "seconds": 2}, {"id": "s2", "deed": "walk_to", "place": "keypad"},
+                   {"id": "s3", "deed": "disarm", "place": "house", "seconds": 4}]}  # fmt: skip
 EU = {"rules.rule_set": "europe"}
 
 
@@ -96,6 +96,8 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("part_sets.seasons_meet", _season(), {"unit.seasons.winter.months": []}, "should"),
     ("part_sets.season_function_not_offered", _season(zones=[{"zone": "living_motion", "function": "interior"}]) | {"unit.limits.functions": ["interior"]}, {"unit.limits.functions": ["perimeter"]}, "must"),
     ("times.offered_by_the_unit", {"unit.limits.entry": {"low_s": 5, "high_s": 60, "step_s": 10}}, {"unit.times.entry_s": 40}, "must"),
+    ("zones.zone_without_area", {"unit.areas.+": {"id": "shed", "name": "Shed"}}, {"unit.zones.living_window.areas": []}, "should"),
+    ("times.times_of_another_door", {"unit.times.doors.+": {"id": "d", "opening": "front_door", "entry_s": 35}}, {"unit.times.doors.d.opening": "living_window"}, "should"),
     ("times.in_time", {}, {"unit.times.entry_s": 12}, "should"),
     ("times.fitters_rule", {"household.walks.+": _SLOW | {"second_s": 20, "third_s": 21}}, {"household.walks.w1.third_s": 24}, "should"),
     ("control.quiet_start", {"unit.behaviour.ignores_after_power_s": 60}, {"unit.behaviour.ignores_after_power_s": 59}, "should"),

@@ -237,7 +237,13 @@ def test_no_detector_at_all(house: Home, put: Put) -> None:
 
 def test_a_habit_makes_the_late_homecomer_a_must(house: Home, put: Put) -> None:
     """Who comes home in a set without a delayed door, by their own habit, must be given one."""
-    habit = {"id": "h", "name": "late", "begins_in": "part", "part_set": "night", "steps": [{"deed": "disarm"}]}
+    habit = {
+        "id": "h",
+        "name": "late",
+        "begins_in": "part",
+        "part_set": "night",
+        "steps": [{"id": "s", "deed": "disarm"}],
+    }
     at_once = {"unit.part_sets.night.doors": [{"zone": "front_door", "delayed": False}]}
     home = put(house, at_once | {"household.habits.+": habit})
     assert [f.verdict for f in _speaks("part_sets.nobody_can_come_home_late", home)] == [Verdict.MUST]
