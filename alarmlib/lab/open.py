@@ -36,8 +36,8 @@ def prepare(folder: Path, home: Path | None = None) -> Path:
         folder.mkdir(parents=True, exist_ok=True)
         _place_home(folder / "home.json", home)
         surroundings.write_settings(folder)
-        pages = workbook.copy_pages(folder, folder / surroundings.HIDDEN / "pages.json")
-        workbook.trust(pages, surroundings.place(folder, "JUPYTER_DATA_DIR"))
+        memory, data_dir = folder / surroundings.HIDDEN / "pages.json", surroundings.place(folder, "JUPYTER_DATA_DIR")
+        pages = workbook.copy_pages(folder, memory, data_dir)
     except OSError as problem:
         raise AlarmProblem(_plain(folder, problem)) from problem
     if not pages:

@@ -27,27 +27,31 @@ def page_files() -> list[Path]:
     return sorted(source().glob("*.ipynb"))
 
 
-def stripped(page: Any) -> Any:
+def stripped(page: dict[str, Any]) -> dict[str, Any]:
     """The notebook without anything that a run leaves behind; changed in place and handed back."""
-    for cell in page.cells:
-        cell.metadata.pop("execution", None)
-        cell.metadata.pop("trusted", None)
-        if cell.cell_type == "code":
-            cell.outputs, cell.execution_count = [], None
-    page.metadata.pop("widgets", None)
+    for cell in page["cells"]:
+        for left_behind in ("execution", "trusted"):
+            cell["metadata"].pop(left_behind, None)
+        if cell["cell_type"] == "code":
+            cell["outputs"], cell["execution_count"] = [], None
+    page["metadata"].pop("widgets", None)
     return page
 
 
-def copy_pages(folder: Path, memory: Path) -> list[Path]:
+def copy_pages(folder: Path, memory: Path, data_dir: Path) -> list[Path]:
     """Write pages, without outputs, and pictures into `folder`; a page that its reader changed is kept aside.
 
-    `memory` is the file that remembers, by page, the fingerprint of what was written last.
+    `memory` is the file that remembers, by page, what was written and trusted last. New pages are
+    signed for the Jupyter data folder; pages of which nothing is new cost no library but Python's own.
     """
-    known: dict[str, str] = _remembered(memory)
-    targets = [_copy_page(page, folder, known) for page in page_files()]
-    memory.write_text(json.dumps(known, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
-    pictures = source() / PICTURES
-    if pictures.is_dir():
+    known = _remembered(memory)
+    pages = page_files()
+    targets = [_copy_page(page, folder, known.get(page.name, [""])[0]) for page in pages]
+    written = {target.name: [_own_text(target), _digest(target.read_bytes())] for target in targets}
+    if written != known or not (data_dir / "nbsignatures.db").exists():
+        trust(targets, data_dir)
+        memory.write_text(json.dumps(written, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
+    if (pictures := source() / PICTURES).is_dir():
         shutil.copytree(pictures, folder / PICTURES, dirs_exist_ok=True)
     return targets
 
@@ -62,28 +66,29 @@ def trust(pages: Iterable[Path], data_dir: Path) -> None:
             notary.sign(nbformat.read(page, as_version=4))
 
 
-def _copy_page(page: Path, folder: Path, known: dict[str, str]) -> Path:
-    import nbformat
-
+def _copy_page(page: Path, folder: Path, known: str) -> Path:
     target = folder / page.name
-    fresh = stripped(nbformat.read(page, as_version=4))
-    if target.exists() and _fingerprint(target) not in (known.get(page.name), _fingerprint(page)):
+    if target.exists() and _own_text(target) not in (known, _own_text(page)):
         target.replace(_free_name(target))
-    text = nbformat.writes(fresh) + "\n"
+    fresh = stripped(json.loads(page.read_text(encoding="utf-8")))
+    text = json.dumps(fresh, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
     if not target.exists() or target.read_text(encoding="utf-8") != text:
         target.write_text(text, encoding="utf-8", newline="\n")
-    known[page.name] = _fingerprint(target)
     return target
 
 
-def _fingerprint(page: Path) -> str:
+def _own_text(page: Path) -> str:
     """A hash of the cells' own text, whatever a run has left in them; empty for a page that can't be read."""
     try:
         cells = json.loads(page.read_text(encoding="utf-8"))["cells"]
         texts = [(cell["cell_type"], "".join(cell["source"])) for cell in cells]
     except (ValueError, KeyError, TypeError):
         return ""
-    return hashlib.sha256(json.dumps(texts).encode()).hexdigest()
+    return _digest(json.dumps(texts).encode())
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
 
 
 def _free_name(target: Path) -> Path:
@@ -93,7 +98,7 @@ def _free_name(target: Path) -> Path:
     return name
 
 
-def _remembered(memory: Path) -> dict[str, str]:
+def _remembered(memory: Path) -> dict[str, list[str]]:
     try:
         known = json.loads(memory.read_text(encoding="utf-8"))
     except (OSError, ValueError):

@@ -2,6 +2,8 @@
 
 import json
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import nbformat
@@ -69,6 +71,30 @@ def test_copies_are_trusted_in_the_homes_own_list(shipped: Path, tmp_path: Path)
             assert notary.check_signature(nbformat.read(folder / f"{path}.ipynb", as_version=4)) is trusted
 
 
+def test_trust_is_given_again_when_its_list_is_lost(shipped: Path, tmp_path: Path) -> None:
+    """Without the list of signatures, and after an update of a page, every page is signed again."""
+    folder = prepare(tmp_path / "home")
+    data = surroundings.place(folder, "JUPYTER_DATA_DIR")
+    (data / "nbsignatures.db").unlink()
+    prepare(folder)
+    write_page(shipped / "01_survey.ipynb", "pages.check('newer')")
+    prepare(folder)
+    with NotebookNotary(data_dir=str(data)) as notary:
+        for path in folder.glob("*.ipynb"):
+            assert notary.check_signature(nbformat.read(path, as_version=4))
+
+
+def test_preparing_again_is_light(shipped: Path, tmp_path: Path) -> None:
+    """When no page is new, no notebook library is loaded: the second start must be quick."""
+    folder = prepare(tmp_path / "home")
+    program = (
+        "import sys; from pathlib import Path; from alarmlib.lab import open, workbook;"
+        "workbook.source = lambda: Path(sys.argv[1]); open.prepare(Path(sys.argv[2])); print('nbformat' in sys.modules)"
+    )
+    command = [sys.executable, "-c", program, str(shipped), str(folder)]
+    assert subprocess.run(command, capture_output=True, text=True, check=True).stdout == "False\n"
+
+
 def test_preparing_again_changes_nothing(shipped: Path, tmp_path: Path) -> None:
     """A second call leaves every page byte for byte and does not even write it."""
     folder = prepare(tmp_path / "home")
@@ -81,6 +107,9 @@ def test_a_page_that_was_only_run_is_made_fresh(shipped: Path, tmp_path: Path) -
     """Outputs that Jupyter saved into a copy are dropped; nothing is put aside for them."""
     folder = prepare(tmp_path / "home")
     write_page(folder / "00_start.ipynb", "pages.check('00_start')")
+    page = nbformat.read(folder / "00_start.ipynb", as_version=4)
+    page.cells[1].metadata["scrolled"] = True
+    nbformat.write(page, folder / "00_start.ipynb")
     prepare(folder)
     assert nbformat.read(folder / "00_start.ipynb", as_version=4).cells[1].outputs == []
     assert [path.name for path in folder.glob("*_changed_*")] == []
