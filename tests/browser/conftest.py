@@ -16,13 +16,15 @@ from typing import Any
 
 import nbformat
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, expect, sync_playwright
 
 import alarmlib.lab
 from alarmlib.draft.blank import blank_home
 from alarmlib.lab import surroundings, workbook
 from alarmlib.lab.open import prepare
 from alarmlib.store import Session
+
+expect.set_options(timeout=30_000)  # a loaded machine takes its time to start a kernel
 
 SESSION = """
 from pathlib import Path
@@ -59,7 +61,7 @@ ALL_RAN = """() => {
   const idle = panel?.sessionContext.session?.kernel?.status === 'idle';
   return failed || (cells.length > 0 && idle && cells.every((cell) => cell.executionCount));
 }"""
-CHROMIUM = "/usr/bin/chromium"
+CHROMIUM = os.environ.get("ALARM_CHROMIUM") or "/usr/bin/chromium"
 QUIET = [
     "--no-sandbox",
     "--disable-background-networking",
