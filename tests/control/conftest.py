@@ -65,6 +65,7 @@ def the_house() -> setup.Setup:
         s.ZoneSetup("lounge", Function.INTERIOR, house, passing("lounge")),
         s.ZoneSetup("landing", Function.INTERIOR_DELAYED, house, passing("landing", 3)),
         s.ZoneSetup("window", Function.PERIMETER, house),
+        s.ZoneSetup("bay", Function.PERIMETER, house, (s.DeviceSetup("bay_left"), s.DeviceSetup("bay_right"))),
         s.ZoneSetup("hatch", Function.DAY, house),
         s.ZoneSetup("cabinet", Function.ALWAYS_AUDIBLE, house),
         s.ZoneSetup("safe", Function.ALWAYS_SILENT, house),
