@@ -227,8 +227,20 @@ class _Reading:
             except FieldProblem as problem:
                 self._add(number, problem)
                 continue
+            self._refers(number, column, value)
             if item is not None or text.strip():
                 yield column.path, value
+
+    def _refers(self, number: int, column: Column, value: Any) -> None:
+        """A reference must lead somewhere; one to another row of the same list is looked at in the end."""
+        stands = _REFERENCES.get(column.path[-1], self.path)
+        if stands == self.path:
+            return
+        known = {item.id for item in _items(self.home, stands)}
+        for name in value if isinstance(value, list | tuple) else (value,):
+            if name and name not in known:
+                shown = ", ".join(sorted(known)[:12]) or "none is entered yet"
+                self._add(number, FieldProblem("", column.header, str(name), f"one of these is needed: {shown}"))
 
     def _changes(self, name: str, item: Any, values: Mapping[Path, Any]) -> Iterator[Edit]:
         for path, value in values.items():

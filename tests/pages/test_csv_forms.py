@@ -52,6 +52,6 @@ def test_csv_form__problems_by_row_and_nothing_taken(session: Session) -> None:
     assert form.extras.upload is not None
     said = form.extras.upload.handler("openings.csv", b"Id,Opening,Opens into,Kind\nx,X,nowhere,door\n") or ""
     assert "Nothing can be taken in" in said
-    assert "2" in said
+    assert "Row 2, Opens into: “nowhere”" in said
     assert "choose a file first" in (form.extras.actions[0].handler() or "")
     assert session.home == before
