@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 BODY_HALF_M = 0.25  # assumed half width of a body
 _SEAM_M = 1e-6
+_ASIDE_M = 1e-4  # a walk this near a wall does not count as passing the room behind it
 _NARROWEST_M = 0.02  # what is left of a door narrower than a body: it can be passed, but only at its middle
 
 
@@ -36,6 +37,7 @@ class FreeFloor:
         }
         blocks = [_grown(Polygon(f.outline), body_half_m) for f in plan.furniture if f.outline and f.room in self.rooms]
         inside = {name: _grown(shape, -body_half_m) for name, shape in self.rooms.items()}
+        self._cores = {name: _grown(shape, -_ASIDE_M) for name, shape in self.rooms.items()}
         self.inside = {name: shape.difference(unary_union(blocks)) for name, shape in inside.items()}
         gaps = [self._gap(plan, passage, body_half_m) for passage in _doors(plan, self.rooms)]
         raw = unary_union([*inside.values(), *gaps]).difference(unary_union(blocks))
@@ -109,7 +111,8 @@ class FreeFloor:
         from shapely.geometry import Point as ShapelyPoint
 
         line, here = LineString([start, end]), ShapelyPoint(start)
-        pieces = {name: _grown(shape, -1e-4).intersection(line) for name, shape in self.rooms.items()}
+        crossed = [name for name, core in self._cores.items() if core.intersects(line)]
+        pieces = {name: self._cores[name].intersection(line) for name in crossed}
         passed = [name for name, piece in pieces.items() if not piece.is_empty]
         return sorted(passed, key=lambda name: float(pieces[name].distance(here)))
 

@@ -31,9 +31,10 @@ class HomeWalk:
     assumed: tuple[str, ...] = ()
 
 
-def home_walks(home: Home) -> tuple[HomeWalk, ...]:
+def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]:
     """The walks of everybody who can disarm, by every final door from which a keypad can be reached.
 
+    `known` is a map of this home's plan with its keypads among the places; without one it is made.
     Reference: shortest walks by `alarmlib.calc.walking`; paces by `alarmlib.calc.walkers`.
     """
     keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room]
@@ -42,7 +43,7 @@ def home_walks(home: Home) -> tuple[HomeWalk, ...]:
         return ()
     plan = plan_from_home(home)
     places = {device.id: place for device in keypads if (place := place_of_device(device)) is not None}
-    walks = WalkMap(plan, places.values())
+    walks = known or WalkMap(plan, places.values())
     people = [person for person in home.household.people if person.can_disarm]
     return tuple(
         found for door in doors for person in people for found in _by(home, walks, plan, places, person, door.id)

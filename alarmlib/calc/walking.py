@@ -111,9 +111,26 @@ class WalkMap:
             path = nx.dijkstra_path(self.graph, first, last, weight=_weight(walker, allowed))
         except nx.NetworkXNoPath:
             return None
-        stretches = [self.graph.edges[pair]["stretch"] for pair in pairwise(path)]
-        rooms_passed = tuple(dict.fromkeys((start.room, *self._rooms_along(path), end.room)))
-        return _total(stretches, off_m + end_off_m, rooms_passed, _legs(path))
+        return self._walk_along(path, start, end, off_m + end_off_m)
+
+    def nearest(self, start: Place, ends: Iterable[Place], walker: Walker) -> tuple[Place, Walk] | None:
+        """The end that is reached in the fewest seconds, and the walk to it; None when there is no way to any.
+
+        Reference: shortest path over the visibility graph, computed here.
+        """
+        import networkx as nx
+
+        first, off_m = self._spot(start)
+        seconds, paths = nx.single_source_dijkstra(self.graph, first, weight=_weight(walker, None))
+        reached: list[tuple[float, Place, float]] = []
+        for end in ends:
+            spot, end_off_m = self._spot(end)
+            if spot in seconds:
+                reached.append((seconds[spot] + end_off_m / walker.speed_m_s.mean, end, end_off_m))
+        if not reached:
+            return None
+        _, end, end_off_m = min(reached, key=lambda each: each[0])
+        return end, self._walk_along(paths[self._spot(end)[0]], start, end, off_m + end_off_m)
 
     def seconds(self, places: Iterable[Place], walker: Walker) -> list[list[float]]:
         """Walking seconds from each place to each (row to column); infinite when there is no way.
@@ -213,6 +230,11 @@ class WalkMap:
             stretch = Stretch(Walk(level_m=level_m, doors=shut), frozenset(p.id for p in passages))
             self.graph.add_edge(spots[i], spots[j], stretch=stretch)
             self.graph.add_edge(spots[j], spots[i], stretch=stretch)
+
+    def _walk_along(self, path: list[Spot], start: Place, end: Place, off_m: float) -> Walk:
+        stretches = [self.graph.edges[pair]["stretch"] for pair in pairwise(path)]
+        rooms_passed = tuple(dict.fromkeys((start.room, *self._rooms_along(path), end.room)))
+        return _total(stretches, off_m, rooms_passed, _legs(path))
 
     def _rooms_along(self, path: list[Spot]) -> Iterator[str]:
         for start, end in pairwise(path):

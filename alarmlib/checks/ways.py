@@ -9,7 +9,7 @@ from alarmlib.calc.home_walks import HomeWalk, home_walks
 from alarmlib.calc.plan import Place, Plan, place_of_device, plan_from_home
 from alarmlib.calc.routes import routes
 from alarmlib.calc.walkers import Walker
-from alarmlib.calc.walking import WalkMap, walk_seconds
+from alarmlib.calc.walking import WalkMap
 from alarmlib.checks.lookup import final_doors, of_kind, rooms
 from alarmlib.model import Home
 from alarmlib.model.words import DeviceKind
@@ -75,21 +75,14 @@ def _passed(plan: Plan, doors: tuple[str, ...], ends: tuple[Place, ...]) -> froz
     for door in doors if ends else ():
         walks = _map(plan, ends)
         start = plan.place_of_opening(door)
-        near = _nearest(walks, start, ends)
+        near = walks.nearest(start, ends, _ANYBODY)
         if near is not None:
-            passed |= routes(walks, start, near, _ANYBODY).rooms_passed
+            passed |= routes(walks, start, near[0], _ANYBODY).rooms_passed
     return frozenset(passed)
 
 
 @lru_cache(maxsize=64)
 def _between(plan: Plan, ends: tuple[Place, ...], start: str, goals: tuple[str, ...]) -> frozenset[str]:
     walks = _map(plan, ends)
-    near = _nearest(walks, Place(start), [Place(goal) for goal in goals])
-    way = walks.walk(Place(start), near, _ANYBODY) if near is not None else None
-    return frozenset(way.rooms) if way is not None else frozenset()
-
-
-def _nearest(walks: WalkMap, start: Place, ends: Iterable[Place]) -> Place | None:
-    """The end that is quickest to reach; None where none is joined to the start."""
-    ways = [(walk_seconds(way, _ANYBODY), end) for end in ends if (way := walks.walk(start, end, _ANYBODY))]
-    return min(ways, key=lambda each: each[0])[1] if ways else None
+    near = walks.nearest(Place(start), [Place(goal) for goal in goals], _ANYBODY)
+    return frozenset(near[1].rooms) if near is not None else frozenset()

@@ -1,0 +1,34 @@
+"""Every benchmark still runs: tiny counts, no judgement of the time."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+RUN = Path(__file__).with_name("run.py")
+ROWS = {
+    "edit_and_check": 1,
+    "chance_in_time": 1,
+    "zone_assignment": 2,
+    "record_process": 2,
+    "starting": 2,
+    "headless_pages": 1,
+}  # fmt: skip
+
+
+def test_every_benchmark_is_tried_here() -> None:
+    """No module that measures is left out of the runner or of these tests."""
+    modules = {path.stem for path in RUN.parent.glob("*.py") if "def measured(" in path.read_text(encoding="utf-8")}
+    assert modules == set(ROWS)
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_benchmark_runs(name: str) -> None:
+    """Run alone and tiny, it ends well and prints its rows, each with a figure."""
+    words = [sys.executable, str(RUN), "--tiny", "--only", name]
+    ended = subprocess.run(words, capture_output=True, text=True, encoding="utf-8", timeout=120, check=False)
+    assert ended.returncode == 0, ended.stderr
+    rows = [line for line in ended.stdout.splitlines() if line.startswith("| ")][1:]
+    assert len(rows) == ROWS[name]
+    assert all(any(char.isdigit() for char in row.split("|")[2]) for row in rows)
