@@ -1,11 +1,11 @@
 """From a home's devices to its zone chart: what each device should do, which share a zone, who listens when."""
 
-from collections import deque
 from collections.abc import Iterable, Mapping
 
 from alarmlib.calc.proposals import Placed, Proposal, propose_functions
 from alarmlib.calc.zone_types import ProposedZone, UnitLimits, ZoneDevice
 from alarmlib.calc.zoning import ZonePlan, plan_zones
+from alarmlib.checks.ways import route_rooms
 from alarmlib.draft.lines import slug
 from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, TellsApart, Zone
 from alarmlib.model.devices import Device, DeviceState
@@ -145,7 +145,7 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
 
     Reference: see `alarmlib.calc.proposals.propose_functions`.
     """
-    route = rooms_on_routes(home)
+    route = route_rooms(home)
     final = {opening.id for opening in home.site.openings if opening.final_door}
     night = _moved_in_at_night(home)
     pets = {room for pet in home.household.pets for room in pet.free_when_away}
@@ -165,40 +165,6 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
             )
         )
     return propose_functions(placed)
-
-
-def rooms_on_routes(home: Home) -> set[str]:
-    """Ids of the rooms that people pass between a final door and the nearest keypad, both ends included.
-
-    Fewest rooms; with no way known between them, the two end rooms alone.
-    """
-    keypads = {device.room for device in home.devices if device.kind is DeviceKind.KEYPAD and device.room}
-    doors = {opening.room for opening in home.site.openings if opening.final_door}
-    found: set[str] = set()
-    for room in doors:
-        found |= set(_fewest_rooms(home, room, keypads))
-    return found
-
-
-def _fewest_rooms(home: Home, start: str, goals: set[str]) -> tuple[str, ...]:
-    came_from: dict[str, str | None] = {start: None}
-    waiting = deque([start])
-    while waiting:
-        room = waiting.popleft()
-        if room in goals:
-            back: list[str] = []
-            step: str | None = room
-            while step is not None:
-                back.append(step)
-                step = came_from[step]
-            return tuple(back)
-        for passage in home.site.passages:
-            if room in (passage.first, passage.second):
-                other = passage.second if room == passage.first else passage.first
-                if other not in came_from:
-                    came_from[other] = room
-                    waiting.append(other)
-    return (start,)
 
 
 def _moved_in_at_night(home: Home) -> set[str]:

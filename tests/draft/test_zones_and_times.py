@@ -9,7 +9,7 @@ from alarmlib.draft.blank import blank_home
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.test_route import test_route as route_of
 from alarmlib.draft.times import door_drafts, with_times
-from alarmlib.draft.zones import function_proposals, rooms_on_routes, with_zones, zone_plan
+from alarmlib.draft.zones import function_proposals, with_zones, zone_plan
 from alarmlib.model import Home
 from alarmlib.model.control_unit import AllowedTimes
 from alarmlib.model.survey import POINTS
@@ -52,12 +52,6 @@ def test_with_zones__keeps_what_the_owner_chose(demo: Home) -> None:
 def test_zone_plan__demo_home_is_proven(demo: Home) -> None:
     """The optimum of the demo home is proven, not only found."""
     assert zone_plan(demo).proven
-
-
-def test_rooms_on_routes__two_ends_when_no_way_is_known(told: Any) -> None:
-    """Without inside doors only the room behind the door counts."""
-    home = draft_home(told(inner_doors="", keypad_room="Living room")).home
-    assert rooms_on_routes(home) == {"hall"}
 
 
 def test_function_proposals__one_a_detector(demo: Home) -> None:
