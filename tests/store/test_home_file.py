@@ -3,6 +3,8 @@
 import errno
 import json
 import os
+import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -251,14 +253,36 @@ def test_a_device_that_is_really_full_is_said_plainly(session: Session, monkeypa
         session.apply([Edit(("name",), "My home", "Cottage")])
 
 
-@pytest.mark.skipif(hasattr(os, "geteuid") and os.geteuid() == 0, reason="an administrator may write anywhere")
-def test_a_folder_that_is_really_read_only_is_said_plainly(session: Session) -> None:
-    session.path.parent.chmod(0o555)
+NOBODY = 65534
+
+
+@pytest.fixture
+def ordinary_folder() -> Iterator[Path]:
+    """A folder seen by somebody who is no administrator: one who is steps down for the test."""
+    administrator = hasattr(os, "geteuid") and os.geteuid() == 0
+    with tempfile.TemporaryDirectory() as name:
+        if administrator:
+            os.chown(name, NOBODY, NOBODY)
+            os.seteuid(NOBODY)
+        try:
+            yield Path(name)
+        finally:
+            Path(name).chmod(0o755)
+            if administrator:
+                os.seteuid(0)
+
+
+def test_a_folder_that_is_really_read_only_is_said_plainly(ordinary_folder: Path) -> None:
+    """A folder whose rights were taken away: one sentence, and the home is as it was."""
+    session = Session.new(ordinary_folder / "home.json", Home(name="My home"))
+    for folder in (ordinary_folder / ".workbook", ordinary_folder):
+        folder.chmod(0o555)
     try:
         with pytest.raises(AlarmProblem, match="may not be written"):
             session.apply([Edit(("name",), "My home", "Cottage")])
+        assert load(session.path).name == "My home"
     finally:
-        session.path.parent.chmod(0o755)
+        (ordinary_folder / ".workbook").chmod(0o755)
 
 
 def test_a_held_lock_gives_a_sentence_after_a_while(session: Session, monkeypatch: pytest.MonkeyPatch) -> None:
