@@ -137,6 +137,7 @@ class Layout:
     seen_slots: tuple[tuple[int, ZoneAt], ...]
     passing: tuple[tuple[int, ZoneAt], ...]
     timed_zones: tuple[ZoneAt, ...]
+    first_watch: int
     size: int
 
     @staticmethod
@@ -175,6 +176,7 @@ def _lay_out(setup: "Setup") -> Layout:
         tuple((zone.base + Z.SEEN, zone) for zone in zones),
         tuple((zone.base + Z.SEEN, zone) for zone in zones if any(not d.lasting for d in zone.setup.devices)),
         tuple(zone for zone in zones if zone.setup.confirm_s or zone.setup.restore_hold_s),
+        slot,
         slot + len(watches),
     )
 

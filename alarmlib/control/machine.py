@@ -16,6 +16,7 @@ from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Outputs, Timer
 from alarmlib.control.tick import Tick
+from alarmlib.control.troubles import KEPT
 
 
 @dataclass(frozen=True)
@@ -81,9 +82,9 @@ def _timers(t: Tick) -> None:
     for area, place in [found for each in t.lay.areas for found in _ran_out(t, each)]:
         t.cause, ended = _ENDED[place]
         ended(t, area)
-    for watch in t.lay.watches:
-        if s[watch.slot] > 2:
-            t.cause = Timer.TROUBLE
+    if max(s[t.lay.first_watch :], default=0) > KEPT:
+        t.cause = Timer.TROUBLE
+        for watch in t.lay.watches:
             trouble_part.second_passes(t, watch)
 
 
