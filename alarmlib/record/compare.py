@@ -47,9 +47,6 @@ def _parts(where: str, before: Part, after: Part, copy: Share, system: str) -> I
 
 
 def _lists(where: str, before: Sequence[Any], after: Sequence[Any], copy: Share, system: str) -> Iterator[Change]:
-    if not all(hasattr(item, "id") for item in (*before, *after)):
-        yield Change(where, f"{len(before)} steps", f"{len(after)} steps, changed")
-        return
     old, new = {item.id: item for item in before}, {item.id: item for item in after}
     for key, item in new.items():
         if key not in old:

@@ -7,6 +7,9 @@ import pytest
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.model import Home
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Record
+from alarmlib.record.produce import demo_home, record_of
 
 ROOMS = [
     {"id": "hall", "name": "Hall", "storey": "ground", "use": "hall", "outline": [[0, 0], [2, 0], [2, 6], [0, 6]]},
@@ -52,7 +55,8 @@ HOUSEHOLD = {
     "visitors": [{"id": "cleaner", "role": "cleaner", "door": "front", "can_disarm": True}],
     "walks": [{"id": "w1", "person": "grandparent", "door": "front", "first_s": 19, "second_s": 22, "third_s": 21}],
     "habits": [{"id": "shopping", "name": "Home with shopping", "who": "grandparent",
-                "steps": [{"deed": "open", "place": "front", "seconds": 4}, {"deed": "disarm", "place": "keypad"}]}],
+                "steps": [{"id": "s1", "deed": "open", "place": "front", "seconds": 4},
+                          {"id": "s2", "deed": "disarm", "place": "keypad"}]}],
 }  # fmt: skip
 MESSAGES = {
     "paths": [{"id": "mobile", "name": "Mobile", "kind": "mobile"}],
@@ -67,6 +71,18 @@ LOG = {
     ],
     "events": [{"id": "e1", "on": "2026-11-05", "zone": "hall", "cause": "balloon"}],
 }
+
+
+@pytest.fixture(scope="session")
+def demo() -> Home:
+    """The demo home."""
+    return demo_home()
+
+
+@pytest.fixture(scope="session")
+def demo_records(demo: Home) -> dict[Share, Record]:
+    """The demo home's record for each circle of readers, made once."""
+    return {copy: record_of(demo, copy, "2026-11-25") for copy in Share}
 
 
 @pytest.fixture

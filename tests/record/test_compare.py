@@ -44,6 +44,14 @@ def test_added_taken_out_and_moved(facts: dict[str, Any], home: Home) -> None:
     assert differences(home, Home.model_validate(facts)) == (Change("Devices", "in another order", "in a new order"),)
 
 
+def test_lists_inside_elements_are_matched_too(facts: dict[str, Any], home: Home) -> None:
+    """A final door taken out of a part set is a line that says where."""
+    night = facts["unit"]["part_sets"][0] | {"doors": []}
+    facts["unit"] = facts["unit"] | {"part_sets": [night]}
+    where = "Control unit, Part sets, Night, Final doors, front"
+    assert differences(home, Home.model_validate(facts)) == (Change(where, "stood here", "taken out"),)
+
+
 def test_a_copy_hides_what_it_may_not_show(facts: dict[str, Any], home: Home) -> None:
     """A change of an owner's field is no line of a helper's copy."""
     facts["household"] = facts["household"] | {"empty": "weekdays"}

@@ -15,9 +15,9 @@ from traitlets.config import Config
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
+from alarmlib.record.blocks import Record
 from alarmlib.record.exporter import RecordExporter, css_text
 from alarmlib.record.notebook import to_notebook
-from alarmlib.record.produce import demo_home, record_of
 from alarmlib.record.record import build, render
 
 DATE = "2026-11-25"
@@ -102,14 +102,13 @@ def test_language_and_main(written: str) -> None:
     assert written.count("<main>") == 1
 
 
-def test_same_bytes_by_every_road(tmp_path: Path) -> None:
+def test_same_bytes_by_every_road(tmp_path: Path, demo: Home, demo_records: dict[Share, Record]) -> None:
     """`render`, `python -m alarmlib record` and `jupyter nbconvert --to alarm_record` write the same file."""
-    home = demo_home()
-    record = record_of(home, Share.HELPER, DATE)
+    record = demo_records[Share.HELPER]
     expected = render(record).encode()
     notebook, page = tmp_path / "any_name.ipynb", tmp_path / "record.html"
     nbformat.write(to_notebook(record), notebook)
-    (tmp_path / "home.json").write_text(home.model_dump_json(), encoding="utf-8")
+    (tmp_path / "home.json").write_text(demo.model_dump_json(), encoding="utf-8")
     surround = os.environ | {f"JUPYTER_{part}_DIR": str(tmp_path / part) for part in ("CONFIG", "DATA", "RUNTIME")}
     convert = [sys.executable, "-m", "nbconvert", "--to", "alarm_record", str(notebook)]
     subprocess.run(convert, check=True, capture_output=True, env=surround)
@@ -140,9 +139,9 @@ def test_two_processes_write_the_same_bytes() -> None:
     assert written[0].stdout.startswith(b"<!DOCTYPE html>")
 
 
-def test_the_demo_home_keeps_to_its_size() -> None:
+def test_the_demo_home_keeps_to_its_size(demo_records: dict[Share, Record]) -> None:
     """The record of a big home is under 500 kB."""
-    assert len(render(record_of(demo_home(), Share.OWNER, DATE)).encode()) < 500_000
+    assert len(render(demo_records[Share.OWNER]).encode()) < 500_000
 
 
 def test_a_name_cannot_leave_the_style_sheet(facts: dict[str, Any], assessment: Assessment) -> None:

@@ -12,7 +12,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Bullets, Picture, Record, Table
 from alarmlib.record.context import Context
-from alarmlib.record.produce import demo_home, record_of
+from alarmlib.record.produce import record_of
 from alarmlib.record.record import build, file_name, render
 from alarmlib.record.sections import LONG, SHORT, settings, test_log, times, to_do, zones
 from alarmlib.record.sections.gaps import MOST, worst
@@ -46,9 +46,9 @@ def test_a_section_stands_on_a_lived_in_home(section: ModuleType, home: Home, as
 
 
 @SECTIONS
-def test_a_section_stands_on_the_demo_home(section: ModuleType) -> None:
+def test_a_section_stands_on_the_demo_home(section: ModuleType, demo: Home) -> None:
     """Every section can be written for the demo home."""
-    assert section.build(Context(demo_home(), BLANK, Share.OWNER, DATE))
+    assert section.build(Context(demo, BLANK, Share.OWNER, DATE))
 
 
 @pytest.mark.parametrize("short", [False, True])
@@ -69,17 +69,17 @@ def test_section_ids_are_unique() -> None:
 
 
 @pytest.mark.parametrize("copy", list(Share))
-def test_a_copy_says_for_whom_it_is(copy: Share) -> None:
+def test_a_copy_says_for_whom_it_is(copy: Share, demo_records: dict[Share, Record]) -> None:
     """The circle stands at the top, and in the name of the file."""
-    record = record_of(demo_home(), copy, DATE)
+    record = demo_records[copy]
     words = {"owner": "the owner", "helper": "a helper", "class": "a class", "public": "anybody"}
     assert f"<dd>{words[copy]}</dd>" in render(record)
     assert file_name(record) == f"record_{copy}_{DATE}.html"
 
 
-def test_wider_circles_see_fewer_sections() -> None:
+def test_wider_circles_see_fewer_sections(demo_records: dict[Share, Record]) -> None:
     """Whatever a wider circle sees, a narrower one sees too; findings and messages stop at the helper."""
-    seen = [{s.id for s in record_of(demo_home(), copy, DATE).sections} - {"waiting"} for copy in Share]
+    seen = [{s.id for s in demo_records[copy].sections} - {"waiting"} for copy in Share]
     assert seen[0] >= seen[1] > seen[2] > seen[3]
     assert {"findings", "messages", "plan", "zones"} <= seen[1]
     assert not {"findings", "messages", "plan", "zones", "test_log", "contacts", "settings"} & seen[2]
@@ -111,9 +111,9 @@ def test_a_helper_does_not_read_who_sleeps_where(facts: dict[str, Any]) -> None:
 
 
 @pytest.mark.parametrize("copy", list(Share))
-def test_a_column_that_a_copy_may_not_show_is_not_shown_as_no(copy: Share) -> None:
+def test_a_column_that_a_copy_may_not_show_is_not_shown_as_no(copy: Share, demo_records: dict[Share, Record]) -> None:
     """A hidden fact is left out with its heading, not printed as its default."""
-    told = text_of(record_of(demo_home(), copy, DATE))
+    told = text_of(demo_records[copy])
     assert ("Somebody sleeps here" in told) <= (copy is Share.OWNER)
     assert ("Guards the openings" in told) == (copy in (Share.OWNER, Share.HELPER))
 
@@ -205,10 +205,9 @@ def test_what_was_skipped_is_named(home: Home, assessment: Assessment) -> None:
     assert "How fast does the grandparent walk?" in text_of(build(assessment, home, Share.OWNER, DATE))
 
 
-def test_every_hidden_field_of_a_copy_is_blank_here_too() -> None:
+def test_every_hidden_field_of_a_copy_is_blank_here_too(demo: Home) -> None:
     """The record of a helper's copy is the same whether or not the home was redacted before."""
-    home = demo_home()
-    redacted = build(BLANK, copy_for(home, Share.HELPER), Share.HELPER, DATE)
+    redacted = build(BLANK, copy_for(demo, Share.HELPER), Share.HELPER, DATE)
     assert [section.id for section in redacted.sections] == [
-        s.id for s in build(BLANK, home, Share.HELPER, DATE).sections
+        s.id for s in build(BLANK, demo, Share.HELPER, DATE).sections
     ]
