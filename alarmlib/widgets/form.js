@@ -206,6 +206,7 @@ class FormView {
     for (const change of this.changes.split(" ")) this.model.off(change, this.drawAll);
     document.removeEventListener("visibilitychange", this.seen);
     window.removeEventListener("focus", this.seen);
+    this.table?.shape.disconnect();
     this.link.close();
   }
 }

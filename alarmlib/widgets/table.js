@@ -1,5 +1,9 @@
 // Bulk entry: a row for each element, real inputs in every cell, pasting from a spreadsheet.
 
+const MOST_COLUMNS = 6;
+const NARROW_PX = 736;
+
+// Wide tables, and any table in a narrow window, are drawn as cards: one a row, each cell under its own caption.
 class TableView {
   constructor(form, { columns, add_label: addLabel, row_word: word }) {
     this.form = form;
@@ -14,6 +18,10 @@ class TableView {
         ...columns.map((column, n) => this.head(column, n)), h("td", {}))), this.body),
       h("div", { class: "buttons" }, this.add, undo),
       h("p", { class: "help" }, "Cells copied in a spreadsheet can be pasted here, from the cell you are in to the right and down."));
+    this.shape = new ResizeObserver(([seen]) => {
+      this.element.classList.toggle("cards", columns.length > MOST_COLUMNS || seen.contentRect.width < NARROW_PX);
+    });
+    this.shape.observe(this.element);
     this.body.addEventListener("paste", (event) => this.paste(event));
     this.draw();
   }
