@@ -106,7 +106,7 @@ def _members(
     return member
 
 
-def _open(  # noqa: PLR0917 - one row's parts
+def _open(
     program: IntegerProgram,
     own: int,
     others: dict[int, int],
