@@ -27,9 +27,7 @@ def alarmed(t: Tick, area: AreaAt) -> tuple[str, ...]:
 
 def intruded(t: Tick, area: AreaAt) -> tuple[str, ...]:
     """The zones of the area that a burglary message names."""
-    return tuple(
-        zone.id for zone in area.zones if zone.function in BURGLARY and t.s[zone.base + Z.MEMORY] >= ALARMED
-    )
+    return tuple(zone.id for zone in area.zones if zone.function in BURGLARY and t.s[zone.base + Z.MEMORY] >= ALARMED)
 
 
 def delay_expired(t: Tick, area: AreaAt) -> list[ZoneAt]:
