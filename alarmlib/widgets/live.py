@@ -20,6 +20,7 @@ class Live(anywidget.AnyWidget):
 
     _esm = """
     export default { render({ model, el }) {
+      el.classList.add('alarm-page');
       el.setAttribute('role', 'region');
       el.setAttribute('aria-live', 'polite');
       el.setAttribute('aria-label', model.get('title'));

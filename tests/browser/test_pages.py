@@ -91,7 +91,7 @@ def test_pages_for_everybody(desk, name: str) -> None:
 
 
 def test_the_record_for_everybody(desk, chromium, tmp_path) -> None:
-    """The demo's whole record, handed over by its page: no request, nothing grave for axe, light and dark, and narrow."""
+    """The demo's record, handed over by its page: no request, nothing grave for axe in either scheme, not too wide."""
     desk.lay_out(demo=True)
     page = desk.open_whole("11_record")
     with page.expect_download(timeout=120_000) as given:
