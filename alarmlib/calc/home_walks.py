@@ -1,11 +1,11 @@
 """Every person's timed walks between every final door and the keypad: what delays are measured by."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import product
 
-from alarmlib.calc.plan import Place, Plan, place_of_device, plan_from_home
+from alarmlib.calc.plan import Place, place_of_device, plan_from_home
 from alarmlib.calc.times import TimedWalk
-from alarmlib.calc.walkers import coming_home, going_out, walker_of
+from alarmlib.calc.walkers import Walker, coming_home, going_out, walker_of
 from alarmlib.calc.walking import Walk, WalkMap, level_length_m, walk_seconds
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
@@ -42,36 +42,33 @@ def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]
     if not (keypads and doors):
         return ()
     plan = plan_from_home(home)
-    places = {device.id: place for device in keypads if (place := place_of_device(device)) is not None}
+    hung = sorted(keypads, key=lambda device: device.id)
+    places = {device.id: place for device in hung if (place := place_of_device(device)) is not None}
     walks = known or WalkMap(plan, places.values())
     people = [person for person in home.household.people if person.can_disarm]
+    ways: dict[tuple[str, Walker], tuple[Place, Walk] | None] = {}  # who walk alike need one search
+    for door, person in product(doors, people):
+        walker = walker_of(person)
+        if (door.id, walker) not in ways:
+            ways[door.id, walker] = walks.nearest(plan.place_of_opening(door.id), places.values(), walker)
     return tuple(
-        found for door in doors for person in people for found in _by(home, walks, plan, places, person, door.id)
+        _by(home, person, door.id, next(name for name, place in places.items() if place == way[0]), way[1])
+        for door, person in product(doors, people)
+        if (way := ways[door.id, walker_of(person)]) is not None
     )
 
 
-def _by(
-    home: Home, walks: WalkMap, plan: Plan, keypads: dict[str, Place], person: Person, door: str
-) -> Iterator[HomeWalk]:
+def _by(home: Home, person: Person, door: str, keypad: str, way: Walk) -> HomeWalk:
     walker = walker_of(person)
-    start = plan.place_of_opening(door)
-    ways: list[tuple[float, str, Walk]] = []
-    for keypad, place in keypads.items():
-        way = walks.walk(start, place, walker)
-        if way is not None:
-            ways.append((walk_seconds(way, walker), keypad, way))
-    if not ways:
-        return
-    seconds, keypad, way = min(ways, key=lambda each: each[:2])
     length_m = level_length_m(way, walker)
     stopped = [walk for walk in home.household.walks if (walk.person, walk.door) == (person.id, door)]
-    yield HomeWalk(
+    return HomeWalk(
         person=person.id,
         door=door,
         keypad=keypad,
         entry=coming_home(length_m, len(way.doors), walker, person),
         exit=going_out(length_m, len(way.doors), walker),
-        walk_s=seconds,
+        walk_s=walk_seconds(way, walker),
         stopped_in_s=tuple(s for walk in stopped if not walk.leaving for s in walk.seconds),
         stopped_out_s=tuple(s for walk in stopped if walk.leaving for s in walk.seconds),
         entries_a_day=person.entries_a_week / 7,

@@ -6,7 +6,6 @@ from types import ModuleType
 from alarmlib.calc.plan import plan_from_home
 from alarmlib.calc.plan_problems import plan_problems
 from alarmlib.calc.walk_route import walk_figure
-from alarmlib.checks.assess import assess
 from alarmlib.checks.finding import Assessment, Verdict
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.test_route import test_route
@@ -15,6 +14,7 @@ from alarmlib.draft.zones import zone_plan
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
+from alarmlib.pages.assessed import assessed
 from alarmlib.record.blocks import Block, FigureBlock
 from alarmlib.record.context import Context
 from alarmlib.record.plain import finding_line, plain, plain_blocks
@@ -26,7 +26,7 @@ _SECTIONS: dict[str, ModuleType] = {module.ID: module for module in (*LONG, *SHO
 
 def section_blocks(home: Home, name: str, assessment: Assessment | None = None) -> tuple[Block, ...]:
     """The blocks of one section of the record, for the owner."""
-    context = Context(home, assessment or assess(home, "quick"), Share.OWNER, NO_DATE)
+    context = Context(home, assessment or assessed(home), Share.OWNER, NO_DATE)
     return tuple(_SECTIONS[name].build(context))
 
 
@@ -41,7 +41,7 @@ def answer(home: Home, name: str) -> str:
 
 def _findings(home: Home, group: str) -> str:
     """What the checks of one module say, heaviest first."""
-    found = [finding for finding in assess(home, "quick").findings if finding.id.startswith(f"{group}.")]
+    found = [finding for finding in assessed(home).findings if finding.id.startswith(f"{group}.")]
     weights = list(Verdict)
     lines = [finding_line(finding) for finding in sorted(found, key=lambda each: weights.index(each.verdict))]
     return "\n".join(lines) or "The checks have nothing to say here yet."
@@ -109,7 +109,7 @@ def _habits(home: Home) -> str:
 
 def _open(home: Home) -> str:
     """What is still to be mended or entered."""
-    assessment = assess(home, "quick")
+    assessment = assessed(home)
     heavy = [f for f in assessment.findings if f.verdict is Verdict.MUST]
     lines = [finding_line(finding) for finding in heavy]
     lines += [f"Would improve the result: {fact}" for fact in assessment.missing]

@@ -2,9 +2,9 @@
 
 from html import escape
 
-from alarmlib.checks.assess import assess
 from alarmlib.model.home import Home
 from alarmlib.pages.answers import section_blocks
+from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import PageState, progress
 from alarmlib.pages.shown import Sentence, Shown
 from alarmlib.record.markup import block_html
@@ -13,7 +13,7 @@ from alarmlib.record.markup import block_html
 def drawn(home: Home, name: str) -> Sentence | Shown:
     """The picture of that name with its table."""
     if name == "progress":
-        return Shown("Progress", _progress_html(progress(home, assess(home, "quick"))))
+        return Shown("Progress", _progress_html(progress(home, assessed(home))))
     blocks = section_blocks(home, name)
     if not blocks:
         return Sentence("There is nothing to draw yet.")

@@ -1,6 +1,7 @@
 """An edit until it is saved and quickly checked again, on a home of 25 rooms and 40 devices."""
 
 import tempfile
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,6 +24,15 @@ class Kind:
     moves_plan: bool = False
 
 
+@dataclass(frozen=True)
+class Taken:
+    """What one edit took: seconds by the clock, and of the processor in this process."""
+
+    kind: Kind
+    seconds: float
+    own_s: float
+
+
 # One in ten moves a door, so that the 95th percentile holds an edit that makes the walks anew.
 KINDS = (
     Kind(("site", "rooms", "room_7", "name"), lambda n: f"Study {n}"),
@@ -43,16 +53,25 @@ def measured(effort: Effort) -> Iterator[Line]:
     with tempfile.TemporaryDirectory() as folder:
         session = Session.new(Path(folder) / "home.json", grid_home())
         taken = timings(session, effort.edits)
-    every = [seconds for _, seconds in taken]
-    plan = [seconds for kind, seconds in taken if kind.moves_plan]
-    longest = f"; those that move the plan {1000 * max(plan):.0f} ms at most" if plan else ""
-    figures = f"{1000 * percentile(every, 0.5):.0f} ms median, {1000 * percentile(every, 0.95):.0f} ms for 95 of 100"
-    yield Line("edit until saved and quickly checked again, 25 rooms, 40 devices", figures + longest, "under 100 ms")
+    plain = [one for one in taken if not one.kind.moves_plan]
+    moving = [one for one in taken if one.kind.moves_plan]
+    figures = [f"95 of 100 within {_within(taken, 0.95)}", f"median {_within(taken, 0.5)}"]
+    figures.append(f"without those that move the plan 95 of 100 within {_within(plain, 0.95)}")
+    figures += [f"those that move the plan within {_within(moving, 1)}"] if moving else []
+    what = "edit until saved and quickly checked again, 25 rooms, 40 devices"
+    yield Line(what, "; ".join(figures), "under 100 ms, 95 of 100")
 
 
-def timings(session: Session, count: int) -> list[tuple[Kind, float]]:
-    """The seconds of each edit in turn; the first assessment of the home is not among them."""
-    taken: list[tuple[Kind, float]] = []
+def _within(taken: list[Taken], share: float) -> str:
+    """Milliseconds by the clock, and of this process alone, which a busy machine lengthens less."""
+    clock_s = percentile([one.seconds for one in taken], share)
+    own_s = percentile([one.own_s for one in taken], share)
+    return f"{1000 * clock_s:.0f} ms ({1000 * own_s:.0f} ms of processor)"
+
+
+def timings(session: Session, count: int) -> list[Taken]:
+    """The time of each edit in turn; the first assessment of the home is not among them."""
+    taken: list[Taken] = []
     latest: Assessed = assess(session.home, "quick")
 
     def edit(kind: Kind, number: int) -> None:
@@ -62,7 +81,9 @@ def timings(session: Session, count: int) -> list[tuple[Kind, float]]:
 
     for number in range(count):
         kind = KINDS[number % len(KINDS)]
-        taken.append((kind, seconds_of(lambda kind=kind, number=number: edit(kind, number))))
+        own_s = time.process_time()
+        seconds = seconds_of(lambda kind=kind, number=number: edit(kind, number))
+        taken.append(Taken(kind, seconds, time.process_time() - own_s))
     return taken
 
 

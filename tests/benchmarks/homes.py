@@ -10,7 +10,7 @@ SIDE_M = 4.0
 
 
 def grid_home(rooms: int = 25, devices: int = 40) -> Home:
-    """Three rows of rooms below and two above, a passage of rooms along each storey, four people, tables to go round."""
+    """Three rows of rooms below and two above, joined by passages; four people; tables to go round."""
     places = [_place(number) for number in range(rooms)]
     keypads = [_device("keypad_0", "keypad", f"room_{ACROSS + 1}"), _device("keypad_1", "keypad", f"room_{ACROSS + 3}")]
     joined = [_detector(number, rooms) for number in range(devices - len(keypads) - 2)]

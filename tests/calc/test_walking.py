@@ -240,3 +240,14 @@ def test_table_of_seconds_agrees_with_single_walks():
         for column, end in enumerate(places):
             walk = walks.walk(start, end, ONE_M_S)
             assert table[row][column] == pytest.approx(walk_seconds(walk, ONE_M_S), abs=1e-9)
+
+
+def test_nearest_is_the_quickest_of_all_walks():
+    """One search finds the end and the walk that single walks to every end find; no way to any gives nothing."""
+    plan, start = two_rooms(), Place("hall", (1, 1))
+    ends = Place("study", (7, 3)), Place("hall", (3, 3)), Place("study", (4.5, 1))
+    walks = WalkMap(plan, (start, *ends))
+    by_walk = min(ends, key=lambda end: walk_seconds(walks.walk(start, end, ONE_M_S), ONE_M_S))
+    assert walks.nearest(start, ends, ONE_M_S) == (by_walk, walks.walk(start, by_walk, ONE_M_S))
+    apart = WalkMap(Plan(plan.storeys, plan.rooms), (start, ends[0]))
+    assert apart.nearest(start, ends[:1], ONE_M_S) is None

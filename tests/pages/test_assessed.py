@@ -1,0 +1,15 @@
+"""The assessment that the cells of a page share."""
+
+from alarmlib.checks.assess import assess
+from alarmlib.pages.assessed import assessed
+from alarmlib.record.produce import demo_home
+
+
+def test_assessed__is_what_a_fresh_assessment_says() -> None:
+    """The same home is assessed once; a changed one gives what an assessment from nothing gives."""
+    home = demo_home()
+    assert assessed(home) is assessed(home)
+    times = home.unit.times.model_copy(update={"entry_s": 5.0})
+    changed = home.model_copy(update={"unit": home.unit.model_copy(update={"times": times})})
+    assert assessed(changed) == assess(changed, "quick") != assessed(home)
+    assert assessed(home) == assess(home, "quick")
