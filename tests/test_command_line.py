@@ -89,9 +89,7 @@ def test_bad_home__one_sentence(case: str, demo: Document, tmp_path: Path, capsy
     ],
     ids=["broken", "nan", "list", "empty", "no text", "50 MB"],
 )
-def test_bad_file__one_sentence(
-    content: bytes, word: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_bad_file__one_sentence(content: bytes, word: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A file that is no home at all is refused in one sentence."""
     home = tmp_path / "bad.json"
     home.write_bytes(content)

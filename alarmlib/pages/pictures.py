@@ -28,4 +28,5 @@ def _progress_html(states: tuple[PageState, ...]) -> str:
         for state in states
     )
     head = '<tr><th scope="col">Page</th><th scope="col">Done</th><th scope="col">Open</th></tr>'
-    return f"<table><caption>What is done and what is open</caption><thead>{head}</thead><tbody>{rows}</tbody></table>"
+    caption = "<caption>What is done and what is open</caption>"
+    return f'<div class="alarm-page"><table>{caption}<thead>{head}</thead><tbody>{rows}</tbody></table></div>'

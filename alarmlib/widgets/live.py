@@ -22,10 +22,13 @@ class Live(anywidget.AnyWidget):
     export default { render({ model, el }) {
       el.classList.add('alarm-page');
       el.setAttribute('role', 'region');
-      el.setAttribute('aria-live', 'polite');
       el.setAttribute('aria-label', model.get('title'));
-      const draw = () => { el.innerHTML = model.get('html'); };
-      model.on('change:html', draw);
+      const drawing = document.createElement('div');
+      const status = document.createElement('p'); // one short line is read out, not the whole drawing
+      status.setAttribute('role', 'status');
+      el.append(drawing, status);
+      const draw = () => { drawing.innerHTML = model.get('html'); };
+      model.on('change:html', () => { draw(); status.textContent = `${model.get('title')} was drawn anew.`; });
       draw();
     } };
     """
