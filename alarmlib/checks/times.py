@@ -1,6 +1,7 @@
 """Entry, exit, abort and siren times: within the rules, the unit, the town, and everybody's walk."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from alarmlib.calc.home_walks import HomeWalk
 from alarmlib.calc.time_limits import (
@@ -165,7 +166,8 @@ def fitters_rule(home: Home) -> Findings:
             stopped = tuple(seconds for walk in walks for seconds in walk.seconds)
             if len(stopped) < 3:
                 continue
-            yield fitters_figure(stopped)
+            way = "going out" if leaving else "coming in"
+            yield replace(fitters_figure(stopped), key=f"fitters_delay.{door.id}.{way}")
             wanted_s = fitters_delay_s(stopped)
             if delay_s is not None and delay_s < wanted_s:
                 kind = "exit" if leaving else "entry"

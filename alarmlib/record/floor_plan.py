@@ -65,49 +65,68 @@ def floor_plan(home: Home, storey: str) -> Drawing:
     scale = min((WIDTH - 2 * MARGIN) / wide, (HEIGHT - 2 * MARGIN) / high)
     sheet = Sheet(min(xs), max(ys), scale)
     foot = MARGIN * 2 + high * scale
-    shapes = (*_walls(home, rooms, sheet), *_badges(home, rooms, sheet), *_scale(sheet, foot))
+    spots = _spots(home, rooms, sheet)
+    badges = [spot for _, _, spot in spots]
+    shapes = (
+        *_walls(home, rooms, sheet),
+        *(line for thing, at, spot in spots for line in _strokes(thing, at, spot, scale)),
+        *(label for room in rooms for label in _names(home, room, sheet, badges)),
+        *(_badge(home, thing, spot) for thing, _, spot in spots),
+        *_scale(sheet, foot),
+    )
     return Drawing(MARGIN * 2 + max(wide * scale, LEAST), foot + FOOT, shapes)
 
 
 def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]:
     inside = {room.id for room in rooms}
-    mark = marks(home)
     for piece in home.site.furniture:
         if piece.room in inside and piece.outline:
             yield Polygon(tuple(map(sheet.point, piece.outline)), Ink.FINE, Fill.DOTTED)
     for room in rooms:
         yield Polygon(tuple(map(sheet.point, room.outline)), Ink.WALL)
-        x, y = sheet.point(_middle(room.outline))
-        yield Label((x, y), mark["room", room.id], 15, bold=True)
-        yield Label((x, y + 14), room.name, 11, most=18)
     for passage in home.site.passages:
         if passage.at and passage.first in inside:
             x, y = sheet.point(passage.at)
             yield Polygon(((x - 5, y), (x, y - 5), (x + 5, y), (x, y + 5)), Ink.PLAIN, Fill.SOLID)
 
 
-def _badges(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]:
+def _spots(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> list[tuple[Opening | Device, Point, Point]]:
+    """Each thing with a place: where it is, and where its badge stands so that no two cover each other."""
     inside = {room.id for room in rooms}
-    mark, taken = marks(home), list[Point]()
     placed: list[Opening | Device] = [o for o in home.site.openings if o.room in inside and o.at]
     placed += [d for d in home.devices if d.room in inside and d.at]
+    spots: list[tuple[Opening | Device, Point, Point]] = []
     for thing in placed:
         at = sheet.point(thing.at or (0.0, 0.0))
-        spot = _free(at, taken)
-        taken.append(spot)
-        if isinstance(thing, Device):
-            yield from _facing(thing, at, spot, sheet.scale)
-            yield Badge(spot, mark["device", thing.id])
-        else:
-            yield Badge(spot, mark["opening", thing.id], square=True)
+        spots.append((thing, at, _free(at, [spot for _, _, spot in spots])))
+    return spots
 
 
-def _facing(device: Device, at: Point, spot: Point, scale: float) -> Iterator[Shape]:
+def _strokes(thing: Opening | Device, at: Point, spot: Point, scale: float) -> Iterator[Shape]:
+    """From a thing to its moved badge, and from a detector to where it faces."""
     if spot != at:
         yield Line(at, spot, Ink.FINE)
-    if device.facing_deg is not None:
-        turn, reach = radians(device.facing_deg), FACING_M * scale
+    if isinstance(thing, Device) and thing.facing_deg is not None:
+        turn, reach = radians(thing.facing_deg), FACING_M * scale
         yield Line(at, (at[0] + reach * cos(turn), at[1] - reach * sin(turn)), Ink.DASHED)
+
+
+def _badge(home: Home, thing: Opening | Device, spot: Point) -> Badge:
+    kind = "device" if isinstance(thing, Device) else "opening"
+    return Badge(spot, marks(home)[kind, thing.id], square=kind == "opening")
+
+
+def _names(home: Home, room: Room, sheet: Sheet, badges: list[Point]) -> Iterator[Label]:
+    """The room's number and name, as near its middle as the badges leave room, within its own height."""
+    x, y = sheet.point(_middle(room.outline))
+    heights = [sheet.point(corner)[1] for corner in room.outline]
+    wide = 4 + 3 * min(len(room.name), 18)
+    tried = [y + step * turn for step in range(0, 120, 6) for turn in (1, -1)]
+    fits = (t for t in tried if min(heights) + 16 < t < max(heights) - 18)
+    free = (t for t in fits if all(abs(bx - x) > wide + 10 or abs(by - (t + 3)) > 24 for bx, by in badges))
+    top = next(free, y)
+    yield Label((x, top), marks(home)["room", room.id], 15, bold=True)
+    yield Label((x, top + 14), room.name, 11, most=18)
 
 
 def _free(at: Point, taken: list[Point]) -> Point:

@@ -15,7 +15,7 @@ class Standing(StrEnum):
     LEFT_OUT = "left out"
     OUT_OF_SERVICE = "out of service"
     ELSEWHERE = "another area"
-    UNUSED = "not used"
+    UNUSED = "does not guard"
 
 
 _NOT_GUARDING = frozenset({Function.UNUSED, Function.KEY_SWITCH})

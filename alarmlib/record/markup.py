@@ -193,15 +193,13 @@ def _findings(findings: tuple[Finding, ...]) -> str:
 
 
 def _finding(finding: Finding) -> str:
+    """A finding: word and sign, sentence, remedy on a line of its own, numbers and source behind."""
     remedy = f'<br><span class="remedy">What mends it: {plain(apart(finding.remedy))}</span>' if finding.remedy else ""
     numbers = ", ".join(
         f"{name} {value}"
         for name, value in (("found", finding.figure), ("limit", finding.limit), ("margin", finding.margin))
         if value
     )
-    told = f'<br><span class="numbers">{plain(numbers)}</span>' if numbers else ""
-    source = f'<br><span class="source">{plain(cited(finding.source))}</span>'
-    return (
-        f'<li><span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span> '
-        f"{plain(apart(finding.message))}{told}{remedy}{source}</li>"
-    )
+    told = ". ".join(filter(None, (numbers, cited(finding.source))))
+    word = f'<span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span>'
+    return f'<li>{word} {plain(apart(finding.message))}{remedy} <span class="source">{plain(told)}</span></li>'

@@ -4,8 +4,9 @@ from collections.abc import Iterable
 
 from alarmlib.calc.figure import Figure
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, FigureBlock, Text
+from alarmlib.record.blocks import Block, FigureBlock, Heading, Table, Text
 from alarmlib.record.context import Context
+from alarmlib.record.markup import cited, shown_value
 
 ID = "sums"
 TITLE = "Sums"
@@ -38,13 +39,31 @@ def head(figure: Figure) -> str:
     return figure.key.partition(".")[0]
 
 
-def shown(context: Context, figures: Iterable[Figure]) -> tuple[FigureBlock, ...]:
-    """Figures with titles a person reads: what was computed, and for whom or what."""
-    return tuple(FigureBlock(_title(context, figure), figure) for figure in figures)
+def shown(context: Context, figures: Iterable[Figure]) -> tuple[Block, ...]:
+    """Figures for a reader to follow; several by one formula share its statement and stand in one table."""
+    groups: dict[tuple[object, ...], list[Figure]] = {}
+    for figure in figures:
+        names = tuple(name for name, _ in figure.inputs)
+        groups.setdefault((head(figure), figure.formula, figure.sources, figure.valid_range, names), []).append(figure)
+    return tuple(block for group in groups.values() for block in _group(context, group))
 
 
-def _title(context: Context, figure: Figure) -> str:
-    what, _, rest = figure.key.partition(".")
-    words = _TITLES.get(what, what.replace("_", " ").capitalize())
-    about = [context.any_name(part) for part in rest.split(".") if part]
-    return f"{words}: {', '.join(about)}" if about else words
+def _group(context: Context, group: list[Figure]) -> tuple[Block, ...]:
+    first = group[0]
+    if len(group) == 1:
+        return (FigureBlock(": ".join(filter(None, (_words(first), _about(context, first)))), first),)
+    told = [f"Formula: {first.formula}.", f"Holds for: {first.valid_range}." if first.valid_range else ""]
+    told.append(f"Source: {'; '.join(map(cited, first.sources))}.")
+    header = ("For", *(name for name, _ in first.inputs), "Result")
+    rows = tuple(
+        (_about(context, figure), *(value for _, value in figure.inputs), shown_value(figure)) for figure in group
+    )
+    return Heading(_words(first)), Text((" ".join(filter(None, told)),)), Table(f"{_words(first)}: sums", header, rows)
+
+
+def _words(figure: Figure) -> str:
+    return _TITLES.get(head(figure), head(figure).replace("_", " ").capitalize())
+
+
+def _about(context: Context, figure: Figure) -> str:
+    return ", ".join(context.any_name(part) for part in figure.key.split(".")[1:])
