@@ -26,6 +26,7 @@ import start  # noqa: E402 - it stands beside the pages
 
 LIMIT_S = 40 * 60.0  # a stage that takes longer hangs
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+PDF_READERS = ("pdfinfo", "pdftotext")
 APART = ("browser", "packaging", "notebooks")  # test folders that are stages of their own
 STAGES = ("ruff", "mypy", "unit", "notebooks", "packaging", "browser")
 NEED_CHROMIUM = ("packaging", "browser")
@@ -78,22 +79,30 @@ def arguments(words: list[str] | None) -> argparse.Namespace:
 
 
 def chromium() -> str:
-    """The browser's path; Debian's package is installed when it is missing and we may."""
+    """The browser's path; Debian's packages are installed when it, or what reads its PDFs, is missing and we may."""
     found = os.environ.get("ALARM_CHROMIUM") or first_on_path()
-    if found:
-        return found
-    if hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get"):
-        start.say("Getting Chromium for the browser tests ...")
-        surround = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-        for words in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", "chromium"]):
-            subprocess.run(["apt-get", *words], env=surround, stdout=subprocess.DEVNULL, check=False)
-    found = first_on_path()
+    readers = all(map(shutil.which, PDF_READERS))
+    if not (found and readers):
+        install(*(() if found else ("chromium", "fonts-dejavu-core")), *(() if readers else ("poppler-utils",)))
+    found = found or first_on_path()
     if not found:
         raise start.StartProblem(
             "The browser tests need Chromium. On Debian: sudo apt install chromium;"
             " elsewhere install it and name its program in ALARM_CHROMIUM."
         )
+    if not all(map(shutil.which, PDF_READERS)):
+        raise start.StartProblem("The print tests need pdfinfo and pdftotext. On Debian: sudo apt install poppler-utils.")
     return found
+
+
+def install(*packages: str) -> None:
+    """Debian's packages, when this is Debian and we are its administrator; what is missing is said afterwards."""
+    if not (hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get")):
+        return
+    start.say(f"Getting {', '.join(packages)} for the browser tests ...")
+    surround = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    for words in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", *packages]):
+        subprocess.run(["apt-get", *words], env=surround, stdout=subprocess.DEVNULL, check=False)
 
 
 def first_on_path() -> str | None:

@@ -31,13 +31,13 @@ while True:
 COUNTS_UP = """
 import sys
 from alarmlib.store import Edit, FieldClash, Session
-session, many = Session.open(sys.argv[1]), int(sys.argv[2])
+session, many, step = Session.open(sys.argv[1]), int(sys.argv[2]), float(sys.argv[3])
 done = 0
 while done < many:
     before = session.home.household.people[0].entries_a_week
     path = ("household", "people", "first", "entries_a_week")
     try:
-        session.apply([Edit(path, before, before + 1)])
+        session.apply([Edit(path, before, before + step)])
         done += 1
     except FieldClash:
         session.refresh()
@@ -91,12 +91,16 @@ def test_a_kill_at_any_moment_leaves_a_state_that_was_written(tmp_path: Path) ->
 
 
 def test_two_processes_that_change_one_field_lose_no_step(tmp_path: Path, home: Home) -> None:
-    """Each counts up by 60, taking what the other wrote when it is told of a clash: 120 steps arrive."""
+    """Each counts up 60 times, taking what the other wrote when it is told of a clash: 120 steps arrive.
+
+    The steps differ, since two people who enter the same value agree: then nobody is asked, and rightly so.
+    No number of steps of one writer makes one step of the other.
+    """
     path = tmp_path / "home.json"
     Session.new(path, home)
-    writers = [started(COUNTS_UP, path, 60) for _ in range(2)]
+    writers = [started(COUNTS_UP, path, 60, step) for step in (0.5, 0.75)]
     assert [writer.communicate(timeout=60)[1] for writer in writers] == [b"", b""]
-    assert load(path).household.people[0].entries_a_week == 7 + 120
+    assert load(path).household.people[0].entries_a_week == 7 + 60 * 0.5 + 60 * 0.75
 
 
 def test_two_processes_that_change_different_fields_are_never_asked(tmp_path: Path, home: Home) -> None:
