@@ -91,7 +91,7 @@ def chromium() -> str:
             " elsewhere install it and name its program in ALARM_CHROMIUM."
         )
     if not all(map(shutil.which, PDF_READERS)):
-        raise start.StartProblem("The print tests need pdfinfo and pdftotext. On Debian: sudo apt install poppler-utils.")
+        raise start.StartProblem("The print tests need pdfinfo and pdftotext. Debian: sudo apt install poppler-utils.")
     return found
 
 
