@@ -10,7 +10,8 @@
   const STYLE = `
     .alarmlib-page .jp-Placeholder, .alarmlib-page .jp-cell-toolbar, .alarmlib-page .jp-Collapser,
     .alarmlib-page .jp-InputPrompt, .alarmlib-page .jp-OutputPrompt,
-    .alarmlib-page .jp-Notebook-footer { display: none !important; }`;
+    .alarmlib-page .jp-Notebook-footer { display: none !important; }
+    .alarmlib-page .jp-RenderedText pre { word-break: normal; overflow-wrap: break-word; }`;
 
   const asked = panel => Boolean(panel?.content?.model?.getMetadata?.('alarmlib')?.run_on_open);
 
