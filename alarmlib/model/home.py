@@ -11,6 +11,7 @@ from alarmlib.model.devices import Circuit, Device
 from alarmlib.model.household import Household
 from alarmlib.model.log import Inherited, Log
 from alarmlib.model.messages import Messages
+from alarmlib.model.proof import ProofChoices
 from alarmlib.model.references import broken_references
 from alarmlib.model.shapes import ON_WALL_M, off_wall_m
 from alarmlib.model.short_path import ShortPath
@@ -61,6 +62,7 @@ class Home(Part):
     devices: tuple[Device, ...] = fact((), "Devices", share=CLASS)
     circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS)
     messages: Messages = fact(Messages(), "Messages", share=HELPER)
+    proof: ProofChoices = fact(ProofChoices(), "Proof", share=HELPER)
     inherited: Inherited = fact(Inherited(), "Inherited kit", share=HELPER)
     log: Log = fact(Log(), "Logs", share=HELPER)
     prices: tuple[Price, ...] = fact((), "Prices", share=HELPER)

@@ -60,6 +60,7 @@ def _lists(home: "Home") -> list[tuple[str, tuple[Any, ...]]]:
         ("event", log.events),
         ("upkeep line", log.upkeep),
         ("price", home.prices),
+        ("change price", home.proof.prices),
     ]
 
 
@@ -68,6 +69,8 @@ def _references(home: "Home") -> Iterator[Named]:
     yield from _household(home)
     yield from _unit(home)
     yield from _devices_and_logs(home)
+    yield "proof", "device", home.proof.sure_detectors
+    yield "proof", "room", home.proof.heard_first
 
 
 def _site(home: "Home") -> Iterator[Named]:

@@ -14,6 +14,7 @@ ROWS = (
     ("model",),
     ("calc",),
     ("control",),
+    ("proof",),
     ("checks",),
     ("store", "draft"),
     ("record",),
@@ -22,7 +23,7 @@ ROWS = (
     ("__main__",),
 )
 ROW = {name: number for number, row in enumerate(ROWS) for name in row}
-PURE = ("calc", "control", "checks")
+PURE = ("calc", "control", "proof", "checks")
 HEAVY = {"pandas", "scipy", "numpy", "shapely", "networkx", "nbconvert", "nbclient", "nbformat", "matplotlib"}
 HEAVY |= {"jupyterlab", "jupyter_server", "IPython", "ipywidgets", "anywidget"}
 OUTSIDE_WORLD = {"os", "pathlib", "io", "time", "sys", "shutil", "subprocess", "socket", "tempfile", "logging", "uuid"}

@@ -1,0 +1,72 @@
+"""What the owner lets the proof assume, and what each change would cost: all of it printed with the result."""
+
+from alarmlib.model.base import Id, Part, fact
+from alarmlib.model.words import Share, Word
+from alarmlib.units import Kind
+
+HELPER, CLASS = Share.HELPER, Share.CLASS
+INTRUDER_M_S = 2.533  # fastest row of Bohannon 1997: men in their 20s, maximum pace
+
+
+class ChangeKind(Word):
+    """A change that may mend a hole, beside another device (devices have prices of their own)."""
+
+    FUNCTION = "function", "another function of a zone"
+    PART_SET = "part_set", "another part set"
+    DELAY = "delay", "another delay"
+    HABIT = "habit", "another habit"
+
+
+class ChangePrice(Part):
+    """What the owner takes one change of a kind to cost: money, or trouble put as money."""
+
+    kind: ChangeKind = fact(..., "Change", share=CLASS)
+    price: float = fact(..., "Costs", kind=Kind.MONEY, ge=0, le=100000, share=Share.OWNER)
+
+    @property
+    def id(self) -> str:
+        """The kind: each may stand once, so it names the row."""
+        return self.kind.value
+
+
+class ProofChoices(Part):
+    """The assumptions of the proof; every default is the stated one."""
+
+    intruder_m_s: float = fact(
+        INTRUDER_M_S,
+        "Top speed of an intruder",
+        help="Default: the fastest row of a published table of walking.",
+        kind=Kind.SPEED,
+        ge=0.5,
+        le=10,
+        share=HELPER,
+    )
+    tolerance_percent: float = fact(
+        10, "The unit's times may be off by", help="As its papers say.", kind=Kind.PERCENT, ge=0, le=50, share=HELPER
+    )
+    sounds_within_s: float | None = fact(
+        None,
+        "A siren or message within, once somebody is noticed",
+        help="Blank: the longest entry delay.",
+        kind=Kind.TIME,
+        ge=1,
+        le=600,
+        share=HELPER,
+    )
+    breaks_glass: bool = fact(False, "May come through glass without opening", share=HELPER)
+    brings_ladder: bool = fact(False, "May bring a ladder", share=HELPER)
+    cuts_mains: bool = fact(False, "May cut and restore the mains from outside", share=HELPER)
+    sure_detectors: tuple[Id, ...] = fact(
+        (),
+        "Motion detectors taken as sure in the whole of their room",
+        help="Only if your own test walk showed it: four steps anywhere in the room.",
+        share=HELPER,
+    )
+    heard_first: tuple[Id, ...] = fact(
+        (),
+        "Rooms to be reached only after siren or message",
+        help="Rooms somebody sleeps in count in every part set.",
+        share=HELPER,
+    )
+    looks_before_arming: bool = fact(True, "Nobody arms away while somebody is still in", share=HELPER)
+    prices: tuple[ChangePrice, ...] = fact((), "What a change costs", share=CLASS)
