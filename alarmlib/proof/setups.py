@@ -1,0 +1,139 @@
+"""The setups a proof runs on: the home's own, with less in the state and its times at an end of their tolerance."""
+
+from collections.abc import Callable, Collection
+from dataclasses import replace
+from math import ceil, floor
+
+from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.layout import A, AreaAt, State, Z, ZoneAt
+from alarmlib.control.setup import AreaSetup, Behaviour, Setup, ZoneSetup
+from alarmlib.control.zone_memory import AGAIN, WAITING
+from alarmlib.model.home import Home
+
+Settle = Callable[[State], State]
+
+
+def clocks(home: Home) -> tuple[float, ...]:
+    """The unit's clock at both ends of its tolerance, and as it should be: all times of one clock are off alike.
+
+    Reference: the owner's papers, else 10 % (our own default).
+    """
+    off = home.proof.tolerance_percent / 100
+    return (1.0, 1 - off, 1 + off) if off else (1.0,)
+
+
+def proof_setup(home: Home, season: str = "", clock: float = 1.0, sure: Collection[str] = ()) -> Setup:
+    """The setup of that season with every time multiplied by `clock`, rounded away from 1, in whole seconds.
+
+    Left out: what is watched for troubles, the mark "just after setting", the siren time allowed in an hour (they
+    change words and loudness, never whether an alarm begins), and the rest after a trip of detectors that are not
+    in `sure`: of those a search never claims that they trip, and not tripping is always one of its choices.
+    Reference: our own construction; tests compare it with the whole setup.
+    """
+    return reduced(setup_from_home(home, season), clock, sure)
+
+
+def reduced(setup: Setup, clock: float = 1.0, sure: Collection[str] = ()) -> Setup:
+    """The same of a setup.
+
+    Reference: as `proof_setup`.
+    """
+
+    def off(time_s: int) -> int:
+        return max(1, floor(time_s * clock) if clock < 1 else ceil(time_s * clock)) if time_s else 0
+
+    return replace(
+        setup,
+        areas=tuple(_area(area, off) for area in setup.areas),
+        zones=tuple(_zone(zone, off, sure) for zone in setup.zones),
+        watches=(),
+        behaviour=_behaviour(setup.behaviour, off),
+    )
+
+
+def _area(area: AreaSetup, off: Callable[[int], int]) -> AreaSetup:
+    parts = tuple(replace(part, exit_s=off(part.exit_s)) for part in area.parts)
+    return replace(
+        area,
+        exit_s=off(area.exit_s),
+        entry_s=off(area.entry_s),
+        siren_s=off(area.siren_s),
+        abort_s=off(area.abort_s),
+        parts=parts,
+    )
+
+
+def _zone(zone: ZoneSetup, off: Callable[[int], int], sure: Collection[str]) -> ZoneSetup:
+    devices = tuple(device if device.id in sure else replace(device, quiet_s=0) for device in zone.devices)
+    return replace(
+        zone,
+        devices=devices,
+        entry_s=None if zone.entry_s is None else off(zone.entry_s),
+        exit_s=None if zone.exit_s is None else off(zone.exit_s),
+        confirm_s=off(zone.confirm_s),
+        restore_hold_s=off(zone.restore_hold_s),
+    )
+
+
+def _behaviour(facts: Behaviour, off: Callable[[int], int]) -> Behaviour:
+    return replace(
+        facts,
+        recent_closing_s=0,
+        siren_cap_s=0,
+        exit_after_door_s=off(facts.exit_after_door_s),
+        wrong_code_lock_s=off(facts.wrong_code_lock_s),
+        ignore_after_power_s=off(facts.ignore_after_power_s),
+    )
+
+
+def settle_waiting(setup: Setup) -> Settle:
+    """What an intruder run forgets of a state: it ends at the first alarm, and nobody disarms before that.
+
+    While an entry delay runs, of the zones that wait for its end and would do the same the first alone is kept;
+    once one waits, a detector's rest that outlasts the delay has one value.
+    Reference: our own quotient; a test steps both sides of it and compares what they do until the alarm.
+    """
+    areas = [(area, _alike(area), _resting(setup, area)) for area in setup.layout.areas]
+
+    def settle(state: State) -> State:
+        if not any(state[area.base + A.ENTRY] for area, _, _ in areas):
+            return state
+        kept = list(state)
+        for area, groups, resting in areas:
+            left_s = kept[area.base + A.ENTRY]
+            if left_s and _one_waits(kept, groups):
+                for slot, whole_s in resting:
+                    kept[slot] = whole_s if kept[slot] > left_s else kept[slot]
+        return tuple(kept)
+
+    return settle
+
+
+def _one_waits(state: list[int], groups: list[list[ZoneAt]]) -> bool:
+    """Whether any zone waits; of each group of waiting ones the later are forgotten."""
+    any_waits = False
+    for group in groups:
+        waiting = [zone for zone in group if state[zone.base + Z.MEMORY] in (WAITING, AGAIN)]
+        any_waits |= bool(waiting)
+        for zone in waiting[1:]:
+            state[zone.base + Z.MEMORY] -= 1
+    return any_waits
+
+
+def _alike(area: AreaAt) -> list[list[ZoneAt]]:
+    """The zones of this area alone, grouped by what their alarm does."""
+    groups: dict[tuple[bool, bool], list[ZoneAt]] = {}
+    for zone in area.zones:
+        if len(zone.areas) == 1:
+            groups.setdefault((zone.setup.silent, zone.setup.abort), []).append(zone)
+    return list(groups.values())
+
+
+def _resting(setup: Setup, area: AreaAt) -> list[tuple[int, int]]:
+    """The places of rests after a trip of devices of this area alone, and how long a whole rest is."""
+    devices = setup.layout.device_of.values()
+    return [
+        (device.slot, device.quiet_s)
+        for device in devices
+        if device.quiet_s and device.slot >= 0 and device.zone.areas == (area.place,)
+    ]

@@ -1,0 +1,165 @@
+"""The table that the proof runs on: it says what `step` says, and what it forgets cannot be told until the alarm."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import product
+from random import Random
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from alarmlib.control.inputs import AWAY, Arm, Closes, Input, Opens, Sees
+from alarmlib.control.layout import A, State, start_state
+from alarmlib.control.machine import run, step
+from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, ZoneSetup
+from alarmlib.model.words import Function
+from alarmlib.proof.compiled import SOUNDED, Compiled, Sign, TooLarge
+from alarmlib.proof.setups import reduced, settle_waiting
+
+MOTIONS = ("hall", "stairs", "lounge")
+
+
+def small(quiet_s: int = 0, **facts: object) -> Setup:
+    """A front and a back door, two route detectors, one off the route, a window."""
+    devices = {name: (DeviceSetup(name, lasting=False, quiet_s=quiet_s),) for name in MOTIONS}
+    zones = (
+        ZoneSetup("front", Function.FINAL_DOOR, ("house",)),
+        ZoneSetup("back", Function.FINAL_DOOR, ("house",), entry_s=3),
+        ZoneSetup("hall", Function.ENTRY_ROUTE, ("house",), devices["hall"]),
+        ZoneSetup("stairs", Function.ENTRY_ROUTE, ("house",), devices["stairs"], silent=True),
+        ZoneSetup("lounge", Function.INTERIOR_DELAYED, ("house",), devices["lounge"]),
+        ZoneSetup("window", Function.PERIMETER, ("house",)),
+    )
+    area = AreaSetup("house", 4, 5, 6, 2, (PartSetup("night", frozenset({"hall"})),))
+    return Setup((area,), zones, behaviour=Behaviour(**({"recent_closing_s": 0} | facts)))  # type: ignore[arg-type]
+
+
+def armed(setup: Setup) -> State:
+    """Away, with the exit time over."""
+    return run(setup, {0: [Arm("house", AWAY, outside=True)]}, 8)[-1].state
+
+
+def test_a_change_is_what_step_says() -> None:
+    """State and signs of a second are those of `step`; a second asked again is the same."""
+    setup = small()
+    compiled = Compiled(setup)
+    k = compiled.number(armed(setup))
+    for inputs in ((), (Opens("front"),), (Sees("hall"),), (Opens("window"), Sees("hall"))):
+        to, signs = compiled.after(k, inputs)
+        state, out = step(setup, compiled.states[k], inputs)
+        assert compiled.states[to] == state
+        assert bool(signs & Sign.SIREN) == bool(out.sirens)
+        assert bool(signs & Sign.DELAY) == bool(state[setup.layout.areas[0].base + A.ENTRY])
+        assert compiled.after(k, inputs) == (to, signs)
+
+
+@pytest.mark.parametrize("forgetting", [False, True])
+def test_choices_try_every_subset_and_order(forgetting: bool) -> None:
+    """By hand: the door alone begins the delay, hall before door sounds, door before hall waits.
+
+    When who else waits is forgotten, the last of the three leads to the same as the first and isn't kept.
+    """
+    setup = small()
+    compiled = Compiled(setup, settle_waiting(setup) if forgetting else None)
+    found = compiled.choices(compiled.number(armed(setup)), frozenset({"front"}), frozenset({"hall"}))
+    told = {(choice.inputs, bool(choice.signs & SOUNDED)) for choice in found}
+    waits = {((Opens("front"), Sees("hall")), False)}
+    others = {((Opens("front"),), False), ((Sees("hall"), Opens("front")), True)}
+    assert told == others | (set() if forgetting else waits)
+    assert found[0].fired == frozenset()
+
+
+def test_what_stays_tripped_is_not_tripped_again_and_strangers_are_nothing() -> None:
+    """An open contact tells nothing more; a device that the setup has not is left out."""
+    setup = small()
+    compiled = Compiled(setup)
+    k = compiled.after(compiled.number(armed(setup)), (Opens("front"),)).to
+    (choice,) = compiled.choices(k, frozenset({"front", "nowhere"}), frozenset())
+    assert choice.inputs == ()
+
+
+def test_too_many_things_at_once_are_refused_with_their_number() -> None:
+    """Nothing is bounded silently."""
+    zones = tuple(ZoneSetup(f"z{n}", Function.PERIMETER, ("house",)) for n in range(9))
+    compiled = Compiled(Setup((AreaSetup("house", 4, 5, 6),), zones))
+    with pytest.raises(TooLarge, match="9 things"):
+        compiled.choices(compiled.number(start_state(compiled.setup)), frozenset(z.id for z in zones), frozenset())
+
+
+EVENTS: tuple[tuple[Input, ...], ...] = (
+    (), (Opens("front"),), (Opens("back"),), (Sees("hall"),), (Sees("stairs"),), (Sees("lounge"),),
+    (Sees("hall"), Sees("lounge")), (Closes("front"),),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("quiet_s", [0, 2, 9])
+def test_what_is_forgotten_cannot_be_told_until_the_alarm(quiet_s: int) -> None:
+    """Breadth first over all pairs (whole state, settled state): the same siren and message in every second."""
+    setup = small(quiet_s)
+    settle = settle_waiting(setup)
+    begin = armed(setup)
+    seen, frontier = {(begin, settle(begin))}, [(begin, settle(begin))]
+    while frontier:
+        whole, settled = frontier.pop()
+        for events in EVENTS:
+            (whole_to, whole_out), (settled_to, settled_out) = (step(setup, s, events) for s in (whole, settled))
+            assert [s.pattern for s in whole_out.sirens] == [s.pattern for s in settled_out.sirens]
+            assert bool(whole_out.messages) == bool(settled_out.messages)
+            pair = whole_to, settle(settled_to)
+            if not (whole_out.sirens or whole_out.messages) and pair not in seen:
+                seen.add(pair)
+                frontier.append(pair)
+    assert len({settled for _, settled in seen}) <= len({whole for whole, _ in seen})
+
+
+def test_settling_does_forget_something() -> None:
+    """Who else waits, and how much longer a rest lasts than the delay, is one value."""
+    setup = small(9)
+    settle = settle_waiting(setup)
+    ways = []
+    for second in (1, 2):
+        state, _ = step(setup, armed(setup), (Opens("front"),))
+        for at in (1, 2, 3):
+            state, _ = step(setup, state, (Sees("hall"),) if at == second else ())
+        ways.append(state)
+    assert ways[0] != ways[1]
+    assert settle(ways[0]) == settle(ways[1])
+
+
+@given(st.integers(0, 10_000))
+def test_devices_without_rest_do_all_that_devices_with_rest_do(seed: int) -> None:
+    """Whatever a resting detector does, the reduced setup does when some of its trips are left out."""
+    whole, setup = small(3), reduced(small(3))
+    rng = Random(seed)
+    state, plain = armed(whole), armed(setup)
+    rest = dict.fromkeys(MOTIONS, 0)
+    for _ in range(12):
+        moves = [name for name in MOTIONS if rng.random() < 0.4]
+        rest = {name: max(0, left - 1) for name, left in rest.items()}
+        felt = [name for name in moves if not rest[name]]
+        rest |= dict.fromkeys(felt, 3)
+        state, out = step(whole, state, [Sees(name) for name in moves])
+        plain, plain_out = step(setup, plain, [Sees(name) for name in felt])
+        assert (out.sirens, out.messages) == (plain_out.sirens, plain_out.messages)
+
+
+@pytest.mark.parametrize(("clock", "entry_s"), [(0.9, 4), (1.0, 5), (1.1, 6)])
+def test_times_are_off_as_one_clock_is(clock: float, entry_s: int) -> None:
+    """5 s at 0.9 is 4, at 1.1 is 6: rounded away from the plain time; nothing becomes zero, no zero becomes a time."""
+    setup = reduced(replace(small(), behaviour=Behaviour(ignore_after_power_s=0)), clock)
+    assert setup.areas[0].entry_s == entry_s
+    assert setup.behaviour.ignore_after_power_s == 0
+    assert all(part.exit_s == 0 for part in setup.areas[0].parts)
+
+
+def test_every_order_of_two_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each pair of events is asked of `step` both ways round."""
+    asked: set[tuple[Input, ...]] = set()
+    compiled = Compiled(small())
+    plain: Callable[..., object] = compiled.after
+    monkeypatch.setattr(compiled, "after", lambda k, inputs: (asked.add(inputs), plain(k, inputs))[1])
+    k = compiled.number(armed(compiled.setup))
+    compiled.choices(k, frozenset({"front"}), frozenset({"hall", "lounge"}))
+    for one, other in product((Sees("hall"), Sees("lounge")), (Opens("front"),)):
+        assert {(one, other), (other, one)} <= asked
