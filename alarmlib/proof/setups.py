@@ -5,6 +5,7 @@ from dataclasses import replace
 from math import ceil, floor
 
 from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.functions import Action, Situation
 from alarmlib.control.layout import A, AreaAt, State, Z, ZoneAt
 from alarmlib.control.setup import AreaSetup, Behaviour, Setup, ZoneSetup
 from alarmlib.control.zone_memory import AGAIN, WAITING
@@ -90,20 +91,23 @@ def settle_waiting(setup: Setup) -> Settle:
     """What an intruder run forgets of a state: it ends at the first alarm, and nobody disarms before that.
 
     While an entry delay runs, of the zones that wait for its end and would do the same the first alone is kept;
-    once one waits, a detector's rest that outlasts the delay has one value.
+    once one waits, what another trip could only make wait again is not remembered as tripped, and a detector's
+    rest that outlasts the delay has one value.
     Reference: our own quotient; a test steps both sides of it and compares what they do until the alarm.
     """
-    areas = [(area, _alike(area), _resting(setup, area)) for area in setup.layout.areas]
+    areas = [(area, _alike(area), _resting(setup, area), _only_waits(setup, area)) for area in setup.layout.areas]
 
     def settle(state: State) -> State:
-        if not any(state[area.base + A.ENTRY] for area, _, _ in areas):
+        if not any(state[area.base + A.ENTRY] for area, *_ in areas):
             return state
         kept = list(state)
-        for area, groups, resting in areas:
+        for area, groups, resting, passing in areas:
             left_s = kept[area.base + A.ENTRY]
             if left_s and _one_waits(kept, groups):
                 for slot, whole_s in resting:
                     kept[slot] = whole_s if kept[slot] > left_s else kept[slot]
+                for slot in passing:
+                    kept[slot] = 0
         return tuple(kept)
 
     return settle
@@ -136,4 +140,18 @@ def _resting(setup: Setup, area: AreaAt) -> list[tuple[int, int]]:
         (device.slot, device.quiet_s)
         for device in devices
         if device.quiet_s and device.slot >= 0 and device.zone.areas == (area.place,)
+    ]
+
+
+def _only_waits(setup: Setup, area: AreaAt) -> list[int]:
+    """Where zones of this area alone note a trip that passes, if all that it does during the delay is to wait.
+
+    Partners that confirm another zone are kept: one that stays tripped counts as stuck.
+    """
+    partners = {place for zone in setup.layout.zones for place in zone.partners}
+    return [
+        slot
+        for slot, zone in setup.layout.passing
+        if zone.areas == (area.place,) and zone.place not in partners and not zone.levels
+        if zone.actions[Situation.ENTRY] is Action.WAIT
     ]

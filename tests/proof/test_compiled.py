@@ -158,7 +158,12 @@ def test_every_order_of_two_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     asked: set[tuple[Input, ...]] = set()
     compiled = Compiled(small())
     plain: Callable[..., object] = compiled.after
-    monkeypatch.setattr(compiled, "after", lambda k, inputs: (asked.add(inputs), plain(k, inputs))[1])
+
+    def noted(k: int, inputs: tuple[Input, ...]) -> object:
+        asked.add(inputs)
+        return plain(k, inputs)
+
+    monkeypatch.setattr(compiled, "after", noted)
     k = compiled.number(armed(compiled.setup))
     compiled.choices(k, frozenset({"front"}), frozenset({"hall", "lounge"}))
     for one, other in product((Sees("hall"), Sees("lounge")), (Opens("front"),)):
