@@ -1,0 +1,67 @@
+"""The proof kept beside a home file, as NAME.proof.json: read, or ignored in a sentence; never deleted."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+from alarmlib import __version__
+from alarmlib.errors import AlarmProblem
+from alarmlib.model import Home
+from alarmlib.proof.document import document_of, proof_from_document
+from alarmlib.proof.kept import NEVER_RUN, KeptProof, read_hash
+from alarmlib.proof.verdicts import Proof
+from alarmlib.store.home_file import locked, read_bytes, replace
+
+MARK = ".proof.json"
+SCHEMA_VERSION = 1
+
+
+def kept_file(home_file: Path | str) -> Path:
+    """Where the proof of a home file is kept: home.json has home.proof.json beside it."""
+    place = Path(home_file)
+    return place.with_name(f"{place.stem}{MARK}")
+
+
+def keep(home_file: Path | str, home: Home, proof: Proof) -> Path:
+    """Keep the proof of this state of the home beside its file, in one step. Raises AlarmProblem."""
+    target = kept_file(home_file)
+    with locked(target):
+        replace(target, content_of(home, proof))
+    return target
+
+
+def content_of(home: Home, proof: Proof) -> bytes:
+    """What the kept file holds: of which state of the home, by which library, and the proof's own document."""
+    document = {
+        "schema_version": SCHEMA_VERSION,
+        "read": read_hash(home),
+        "library": __version__,
+        "proof": document_of(proof),
+    }
+    return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def kept(home_file: Path | str, home: Home) -> KeptProof:
+    """The proof kept beside a home file, and whether it still speaks of this home.
+
+    A kept file that cannot be read is left alone and ignored: `trouble` says so.
+    """
+    place = kept_file(home_file)
+    if not place.exists():
+        return NEVER_RUN
+    try:
+        document = _document(read_bytes(place))
+        proof = proof_from_document(document.get("proof"))
+    except (AlarmProblem, ValueError, RecursionError):
+        return KeptProof(
+            trouble=f"The kept proof {place.name} cannot be read, so it was ignored; a new proof writes it anew."
+        )
+    fresh = document.get("read") == read_hash(home) and document.get("library") == __version__
+    return KeptProof(proof, fresh)
+
+
+def _document(content: bytes) -> dict[str, Any]:
+    document = json.loads(content)
+    if not isinstance(document, dict) or document.get("schema_version") != SCHEMA_VERSION:
+        raise ValueError
+    return document

@@ -1,0 +1,144 @@
+"""The proof that is kept beside the home file."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.model import Home
+from alarmlib.proof.kept import KeptProof, read_hash
+from alarmlib.proof.verdicts import Proof
+from alarmlib.record.produce import demo_home
+from alarmlib.store import kept_proofs
+from alarmlib.store.kept_proofs import keep, kept
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """Where a home file would stand."""
+    return tmp_path / "home.json"
+
+
+def edited(spoil: Any) -> Home:
+    """The demo home after a change of its document."""
+    document = demo_home().model_dump(mode="json")
+    spoil(document)
+    return Home.model_validate(document)
+
+
+def test_kept__nothing_yet(place: Path) -> None:
+    """Without a kept file nothing is said of it."""
+    assert kept(place, demo_home()) == KeptProof(None, False, "")
+
+
+def test_kept__as_it_was(place: Path, hand_proof: Proof) -> None:
+    """What was kept is read back, and speaks of the home as it is."""
+    assert keep(place, demo_home(), hand_proof).name == "home.proof.json"
+    assert kept(place, demo_home()) == KeptProof(hand_proof, True, "")
+
+
+def _note(document: Any) -> None:
+    document["note"] = "new note"
+    document["devices"][0]["note"] = "new note"
+    document["site"]["rooms"][0]["note"] = "new note"
+
+
+def _test(document: Any) -> None:
+    document["log"]["tests"] = []
+    document["log"]["events"] = []
+
+
+def _price(document: Any) -> None:
+    document["devices"][0]["price"] = 12
+    document["proof"]["prices"] = [{"kind": "delay", "price": 3}]
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        _note, _test, _price,
+        lambda d: d.update(name="Another name"),
+        lambda d: d.update(cautions_read=[]),
+        lambda d: d["devices"][0].update(fitted_on="2024-02-03"),
+        lambda d: d["short_path"].update(rooms="hall"),
+    ],
+    ids=["note", "log", "price", "name", "cautions", "day", "short path"],
+)  # fmt: skip
+def test_kept__fresh_after_an_edit_that_it_does_not_read(change: Any, place: Path, hand_proof: Proof) -> None:
+    """Notes, logs, prices, days and the name move without moving the proof."""
+    keep(place, demo_home(), hand_proof)
+    other = edited(change)
+    assert other != demo_home()
+    assert kept(place, other).fresh
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda d: d["unit"]["times"].update(entry_s=41),
+        lambda d: d["devices"][0].update(quiet_time_s=90),
+        lambda d: d["proof"].update(intruder_m_s=3),
+        lambda d: d["site"]["rooms"][0].update(guarded=False),
+        lambda d: d["household"]["people"][0].update(speed_m_s=0.7),
+        lambda d: d["rules"].update(rule_set="australasia"),
+        lambda d: d["messages"]["paths"].clear() or d["messages"]["messages"].clear(),
+    ],
+    ids=["delay", "rest", "speed", "room", "person", "rules", "messages"],
+)
+def test_kept__out_of_date_after_an_edit_that_it_reads(change: Any, place: Path, hand_proof: Proof) -> None:
+    """The proof is still read, and said to be out of date."""
+    keep(place, demo_home(), hand_proof)
+    assert kept(place, edited(change)) == KeptProof(hand_proof, False, "")
+
+
+def test_kept__out_of_date_when_the_library_moved(
+    place: Path, hand_proof: Proof, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another version of the library proves anew."""
+    keep(place, demo_home(), hand_proof)
+    monkeypatch.setattr(kept_proofs, "__version__", "99.0")
+    assert not kept(place, demo_home()).fresh
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"", b"{", b"[]", b"\xff\xfe", b'{"schema_version": 9}', b'{"schema_version": 1, "proof": {}}', b"[" * 100_000],
+    ids=["empty", "cut", "list", "no text", "newer", "no proof", "deep"],
+)
+def test_kept__a_broken_file_is_ignored_in_a_sentence(content: bytes, place: Path) -> None:
+    """Neither a traceback nor a deletion: the sentence names the file."""
+    file = kept_proofs.kept_file(place)
+    file.write_bytes(content)
+    found = kept(place, demo_home())
+    assert (found.proof, found.fresh) == (None, False)
+    assert "home.proof.json cannot be read, so it was ignored" in found.trouble
+    assert file.read_bytes() == content
+
+
+def test_keep__a_full_disk_leaves_what_was_kept(
+    place: Path, hand_proof: Proof, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No room left: a sentence, and the proof kept earlier stands."""
+    import errno
+    import os
+
+    keep(place, demo_home(), hand_proof)
+    before = kept_proofs.kept_file(place).read_bytes()
+
+    def full(_descriptor: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(AlarmProblem, match=r"home\.proof\.json was not saved"):
+        keep(place, demo_home(), hand_proof)
+    monkeypatch.undo()
+    assert kept_proofs.kept_file(place).read_bytes() == before
+    json.loads(before)
+
+
+def test_read_hash__says_the_same_of_a_home_read_back() -> None:
+    """A home that went through its file has the hash it had."""
+    home = demo_home()
+    assert read_hash(Home.model_validate_json(home.model_dump_json())) == read_hash(home)
