@@ -1,40 +1,41 @@
-"""Settings that every test shares, and a proof made by hand."""
+"""Settings that every test shares, and a way to change one thing in a home."""
+
+from collections.abc import Callable
+from copy import deepcopy
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
 
-from alarmlib.proof.verdicts import Assumption, Beat, FaultRow, Hole, Proof, Proved, Verdict
+from alarmlib.model import Home
 
 settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("fixed")
 
 
 @pytest.fixture
-def hand_proof() -> Proof:
-    """A proof of the demo home as somebody might write it: one property of each verdict, a story, two faults."""
-    story = (
-        Beat(0, "intruder", "Back door", "ground", (9.0, 6.2), (), (), "armed in the part set “Night”"),
-        Beat(1, "intruder", "Kitchen", "ground", (8.0, 5.0), ("kitchen_motion",), ("kitchen_motion",), "", "nothing"),
-        Beat(4, "intruder", "Hall", "ground", (3.0, 4.0), (), (), "entry delay, 40 s left", "keypads sound"),
-        Beat(9, "intruder", "Main bedroom", "upper", (3.0, 3.0), (), (), "", "nothing yet"),
-    )
-    properties = (
-        Proved("noticed_first/house/away", "Whoever comes in is noticed first, armed away.", Verdict.HOLDS,
-               {"margin_s": "3", "way_in": "back_door"}, (), 120),
-        Proved("sounds_first/house/night", "Siren or message before the bedrooms, in Night.", Verdict.BREACHED,
-               {"way_in": "back_door", "room": "main_bedroom", "late_s": "31"}, story, 4500),
-        Proved("habit/late_shift", "Home late never sounds the siren.", Verdict.NOT_SETTLED, {}, (), 12,
-               "the walk does not repeat at half the square"),
-    )  # fmt: skip
-    faults = (
-        FaultRow("dead_contact/back_door", "The contact of the back door is dead.", False, None,
-                 (Hole("noticed_first/house/away", "Whoever comes in is noticed first, armed away."),), 2),
-        FaultRow("mains", "The mains are gone and the battery is flat.", True, 3600,
-                 (Hole("sounds_in_time/house/away", "A siren within 40 s.", 3600),), 1),
-        FaultRow("repeater", "The repeater is dead.", True, 60, (), 3),
-    )  # fmt: skip
-    assumptions = (
-        Assumption("intruder_speed", "An intruder moves at 2.53 m/s at most.", "proof.intruder_m_s"),
-        Assumption("quiet", "A device in its quiet time detects nothing."),
-    )
-    return Proof("Maple Row", assumptions, ("More than two people moving at once.",), 4632, 1.25, properties, faults)
+def put() -> Callable[..., Home]:
+    """`put(home, {"devices.keypad.room": "kitchen", "devices.siren": None, "devices.+": {...}})`: the home changed.
+
+    A path names fields and, in lists, elements by id; None on an element takes it out; "+" adds one.
+    """
+
+    def change(home: Home, edits: dict[str, Any]) -> Home:
+        whole = home.model_dump(mode="json")
+        for path, value in edits.items():
+            _set(whole, path.split("."), value)
+        return Home.model_validate(whole)
+
+    return change
+
+
+def _set(whole: Any, path: list[str], value: Any) -> None:
+    *steps, last = path
+    for step in steps:
+        whole = whole[step] if isinstance(whole, dict) else next(item for item in whole if item["id"] == step)
+    if last == "+":
+        whole.append(deepcopy(value))
+    elif isinstance(whole, list):
+        whole[:] = [item for item in whole if item["id"] != last]
+    else:
+        whole[last] = value

@@ -1,0 +1,264 @@
+"""Every single fault of a home, in plain sentences; what isn't known is taken for the worse and said to be so."""
+
+from collections.abc import Iterable, Iterator
+
+from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.setup import Setup
+from alarmlib.model.devices import Circuit, Device, DeviceState, Ending
+from alarmlib.model.home import Home
+from alarmlib.model.messages import Message, MessagePath, PathKind
+from alarmlib.model.site import Yes
+from alarmlib.model.words import BURGLARY, DETECTORS, DeviceKind, EventKind, Function, Link
+from alarmlib.proof.fault import NONE, Fault, Outlets
+
+AWAY_NAME = "away"
+GUARDING = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
+"""Functions of which a zone left out opens a hole, and may be left out."""
+_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER})
+_HANDLED = frozenset({DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH})
+_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+
+
+def outlets_of(home: Home) -> Outlets:
+    """By what a burglary is heard and told. Paths not entered at all are taken as one that gets out.
+
+    Reference: our own reading; a control unit with a sound level of its own counts as a sounder.
+    """
+    sounders = frozenset(device.id for device in joined(home) if _sounds(device))
+    told = [message for message in home.messages.messages if message.event is EventKind.BURGLARY and message.to]
+    paths = frozenset(path for message in told for path in _carriers(home, message))
+    shut_in = bool(home.messages.paths) and not paths
+    untold = not home.messages.calls_emergency_by_itself and (not told or shut_in)
+    return Outlets(sounders, paths, not sounders, untold)
+
+
+def _sounds(device: Device) -> bool:
+    return device.kind in _SOUNDERS or (device.kind is DeviceKind.CONTROL_UNIT and device.level_dba is not None)
+
+
+def _carriers(home: Home, message: Message) -> list[str]:
+    """The paths of a message (none entered: every path there is), without the siren itself."""
+    named = message.paths or tuple(path.id for path in home.messages.paths)
+    return [path.id for path in _paths(home) if path.id in named]
+
+
+def _paths(home: Home) -> list[MessagePath]:
+    return [path for path in home.messages.paths if path.kind is not PathKind.SIREN]
+
+
+def joined(home: Home) -> list[Device]:
+    """The devices that are there and speak to the unit."""
+    return [device for device in home.devices if device.state not in _NOT_THERE and device.link is not Link.OWN]
+
+
+def as_it_stands(outlets: Outlets) -> Fault:
+    """No fault; but where no sounder is fitted, or nobody is told, that is so without any."""
+    found = outlets.settle(NONE)
+    lacking = [
+        text
+        for missing, text in (
+            (found.no_siren, "no sounder is fitted"),
+            (found.no_message, "no message about a burglary gets out to anybody"),
+        )
+        if missing
+    ]
+    if not lacking:
+        return NONE
+    return Fault(
+        NONE.id, f"Everything works; {', and '.join(lacking)}.", no_siren=found.no_siren, no_message=found.no_message
+    )
+
+
+def single_faults(home: Home, outlets: Outlets) -> tuple[Fault, ...]:
+    """Every single fault, in the order of the table: devices, circuits, wire-free, power, messages, people.
+
+    Reference: the list is our own; what each does as its sentence says.
+    """
+    setup = setup_from_home(home)
+    found = [
+        *_dead_devices(home),
+        *_circuits(home),
+        *_wire_free(home),
+        *_power(home),
+        *_messages(home, outlets),
+        *_left_out(home, setup),
+        *_not_armed_so(home, setup),
+    ]
+    return tuple(outlets.settle(fault) for fault in found)
+
+
+def _lost(name: str, sentence: str, devices: Iterable[Device], *watches: str, paths: Iterable[str] = ()) -> Fault:
+    """A fault that silences these devices, each for what it is."""
+    gone = tuple(devices)
+    return Fault(
+        name,
+        sentence,
+        frozenset(device.id for device in gone if device.zone),
+        frozenset(device.id for device in gone if device.kind in _HANDLED),
+        frozenset(device.id for device in gone if _sounds(device)),
+        frozenset(paths),
+        watches=watches,
+    )
+
+
+def _dead_devices(home: Home) -> Iterator[Fault]:
+    """Each detector, keypad and sounder fails silently; a sounder's line may be cut besides."""
+    for device in joined(home):
+        if device.kind in DETECTORS and device.zone:
+            yield _lost(f"dead/{device.id}", f"{device.name} notices nothing any more.", [device])
+        elif device.kind is DeviceKind.KEYPAD:
+            yield _lost(f"keypad_dead/{device.id}", f"{device.name} is dead.", [device])
+        elif device.kind in _SOUNDERS:
+            text = f"{device.name} gives no sound although its line is whole."
+            yield Fault(f"sounder_dead/{device.id}", text, dead_sounders=frozenset({device.id}))
+            if device.link is Link.WIRED:
+                text = f"The line of “{device.name}” is cut."
+                yield _lost(f"sounder_cut/{device.id}", text, [device], f"siren_line_{device.id}")
+
+
+def _circuits(home: Home) -> Iterator[Fault]:
+    zone_circuit = {zone.id: zone.circuit for zone in home.unit.zones}
+    for circuit in home.circuits:
+        on_it = [
+            device
+            for device in joined(home)
+            if device.zone and circuit.id in (device.circuit, not device.circuit and zone_circuit.get(device.zone))
+        ]
+        yield from _circuit(circuit, frozenset(device.id for device in on_it))
+
+
+def _circuit(circuit: Circuit, devices: frozenset[str]) -> Iterator[Fault]:
+    """What a cut and a short do, by how the loop is ended.
+
+    Reference: common practice for loops of normally closed contacts, no source.
+    """
+    cut, short = f"circuit_cut/{circuit.id}", f"circuit_short/{circuit.id}"
+    ending, name = circuit.ending, circuit.name
+    if ending is Ending.UNKNOWN:
+        text = f"{name} is cut or shorted; how it is ended isn't known, so this is taken as unnoticed."
+        yield Fault(f"circuit_stuck/{circuit.id}", text, dead=devices)
+    elif ending is Ending.NONE:
+        yield Fault(cut, f"{name} is cut: its zone trips, as a normally closed loop does.", devices, trips=devices)
+        yield Fault(short, f"{name} is shorted: without an end resistor it looks closed for good.", devices)
+    elif ending is Ending.OPEN_FIRE:
+        text = (
+            f"{name} is broken: its fire detectors are lost. No burglary matter; that the unit shows a break is "
+            "not computed here."
+        )
+        yield Fault(cut, text, devices)
+    else:
+        text = f"{name} is cut or shorted: its end resistor shows either as a trip."
+        yield Fault(cut, text, devices, trips=devices)
+
+
+def _wire_free(home: Home) -> Iterator[Fault]:
+    """Each device flat or out of reach; a repeater; everything at once by a blocked radio."""
+    free = [device for device in joined(home) if device.link is Link.WIRE_FREE]
+    for device in free:
+        if device.kind is DeviceKind.REPEATER:
+            text = (
+                f"{device.name} is dead; which devices it serves isn't known, so all wire-free ones are taken as lost."
+            )
+            yield _lost(f"repeater_dead/{device.id}", text, free, f"missing_{device.id}")
+        else:
+            yield _lost(f"out_of_reach/{device.id}", _out_of_reach(device), [device], f"missing_{device.id}")
+    if free:
+        watches = [f"missing_{device.id}" for device in free]
+        yield _lost("radio_blocked", "The radio is blocked: no wire-free device is heard.", free, *watches)
+
+
+def _out_of_reach(device: Device) -> str:
+    text = f"{device.name} is flat or out of reach"
+    known = device.wire_free is not None and device.wire_free.missing_after_s is not None
+    if known or device.kind is DeviceKind.FOB:
+        return f"{text}."
+    return f"{text}; after how long the unit calls it missing isn't known."
+
+
+def _power(home: Home) -> Iterator[Fault]:
+    """The mains alone, the mains with a flat battery, and a battery that is flat when an intruder cuts the mains."""
+    stopped = [device for device in joined(home) if device.standby is Yes.NO]
+    names = "".join(f" {device.name} stops." for device in stopped)
+    lost = [path for path in _paths(home) if _needs_mains(home, path)]
+    text = f"The mains is gone and the standby battery is good.{names}{_paths_said(lost)}"
+    yield _lost("mains", text, stopped, "mains", paths=[path.id for path in lost])
+    if lost:
+        text = f"The router is without power.{_paths_said(lost)}"
+        reported = [f"message_path_{path.id}" for path in lost if path.failure_reported is Yes.YES]
+        yield _lost("router_power", text, (), *reported, paths=[path.id for path in lost])
+    text = "The standby battery is flat and then the mains goes: the unit is dead."
+    yield Fault("mains_and_battery", text, unit_dead=True, watches=("battery",))
+    if home.proof.cuts_mains:
+        text = (
+            "The standby battery is flat: whoever cuts and restores the mains from outside stops the unit and starts "
+            "it again, and then it ignores detectors for a while."
+        )
+        yield Fault("battery_flat", text, unit_dead=True, restarts=True, watches=("battery",))
+
+
+def _needs_mains(home: Home, path: MessagePath) -> bool:
+    standby = {device.id: device.standby for device in home.devices}
+    return path.works_without_mains is not Yes.YES or any(standby.get(box) is Yes.NO for box in path.boxes)
+
+
+def _paths_said(paths: Iterable[MessagePath]) -> str:
+    said = ""
+    for path in paths:
+        unknown = path.works_without_mains is Yes.UNKNOWN
+        said += f" The path “{path.name}” is lost{' (taken so; it is not known)' if unknown else ''}."
+    return said
+
+
+def _messages(home: Home, outlets: Outlets) -> Iterator[Fault]:
+    """Each path down, each box of a path dead, a path that isn't entered, and nobody who answers."""
+    for path in _paths(home):
+        text = f"The message path “{path.name}” is down{_if_reported(path)}."
+        watches = (f"message_path_{path.id}",) if path.failure_reported is Yes.YES else ()
+        yield _lost(f"path_down/{path.id}", text, (), *watches, paths=[path.id])
+    yield from _dead_boxes(home)
+    if outlets.untold:
+        return
+    if not home.messages.paths:
+        yield Fault("path_down", "Messages go out by a path that isn't entered; it is down.", no_message=True)
+    if not home.messages.calls_emergency_by_itself:
+        yield Fault("nobody_answers", "Nobody who is told answers; the siren remains.", no_message=True)
+
+
+def _if_reported(path: MessagePath) -> str:
+    if path.failure_reported is Yes.YES:
+        return ""
+    unknown = path.failure_reported is Yes.UNKNOWN
+    return ", and whether the unit notices isn't known" if unknown else ", and the unit doesn't notice"
+
+
+def _dead_boxes(home: Home) -> Iterator[Fault]:
+    for box in home.devices:
+        needing = [path for path in _paths(home) if box.id in path.boxes]
+        if not needing or box.kind is DeviceKind.CONTROL_UNIT:
+            continue
+        names = ", ".join(f"“{path.name}”" for path in needing)
+        watches = [f"message_path_{path.id}" for path in needing if path.failure_reported is Yes.YES]
+        text = f"{box.name} is dead: message paths lost: {names}."
+        yield _lost(f"box_dead/{box.id}", text, (), *watches, paths=[path.id for path in needing])
+
+
+def _left_out(home: Home, setup: Setup) -> Iterator[Fault]:
+    """Each zone that may be left out, left so."""
+    label = {zone.id: zone.label for zone in home.unit.zones}
+    for zone in setup.zones:
+        if zone.function in GUARDING and not zone.out_of_service:
+            text = f"The zone “{label[zone.id]}” is left bypassed."
+            yield Fault(f"bypassed/{zone.id}", text, bypassed=frozenset({zone.id}))
+
+
+def _not_armed_so(home: Home, setup: Setup) -> Iterator[Fault]:
+    """Somebody forgets to arm an area, or arms it in another set than was meant."""
+    name = {area.id: area.name for area in home.unit.areas}
+    set_name = {part.id: part.name for part in home.unit.part_sets}
+    for area in setup.areas:
+        said = name.get(area.id, "The house")
+        yield Fault(f"not_armed/{area.id}", f"{said}: somebody forgets to arm.", not_armed=frozenset({area.id}))
+        sets = [AWAY_NAME, *(part.id for part in area.parts)]
+        for armed in sets if area.parts else ():
+            text = f"{said}: whatever was meant, it is armed in the set “{set_name.get(armed, armed)}”."
+            yield Fault(f"wrong_set/{area.id}/{armed}", text, wrong_set=(f"{area.id}/{armed}",))
