@@ -1,6 +1,6 @@
 """How fast a person of this household walks, climbs and keys: as measured, else a named assumption."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from alarmlib.calc.gait import FRUIN_DOWN_M_S, FRUIN_UP_M_S, TURN_S, Spread, keying_s, level_speed
 from alarmlib.calc.times import TimedWalk
@@ -12,6 +12,8 @@ OWN_SPREAD = 0.10  # assumed spread of one person's measured speed from day to d
 # Nothing published was found for unlocking a door at home: 3 s, 6 s, 12 s as a triangle, assumed.
 UNLOCK_S = Spread((3 + 6 + 12) / 3, ((9 + 36 + 144 - 18 - 36 - 72) / 18) ** 0.5)
 DOOR_SHUT_S = {"closer": 5.0, "spring hinge": 1.5}  # ADA 2010 404.2.8, from memory: at least so long
+ONE_IN_TWENTY = 1.645  # standard deviations: one walk in twenty is slower, one in twenty faster
+SLOWEST_SHARE = 0.25  # no pace is put below this share of the mean
 RETRY_CHANCE = 0.05  # assumed chance that the code is keyed wrong and keyed again
 
 _AGE = {AgeBand.TEENAGER: 20, AgeBand.ADULT: 50, AgeBand.OLDER: 70}
@@ -26,6 +28,20 @@ class Walker:
     down_m_s: float = FRUIN_DOWN_M_S[0]
     door_s: float = TURN_S
     stopwatch_m_s: float = STOPWATCH_M_S
+
+    def at_pace(self, deviations: float) -> "Walker":
+        """The same person so many standard deviations faster than their mean, on the level and on stairs alike.
+
+        Reference: normal spread of level speed; the same ratio on stairs is assumed.
+        """
+        if not deviations:
+            return self
+        mean_m_s, sd_m_s = self.speed_m_s.mean, self.speed_m_s.sd
+        speed_m_s = max(mean_m_s * SLOWEST_SHARE, mean_m_s + deviations * sd_m_s)
+        faster = speed_m_s / mean_m_s
+        return replace(
+            self, speed_m_s=Spread(speed_m_s, sd_m_s), up_m_s=self.up_m_s * faster, down_m_s=self.down_m_s * faster
+        )
 
 
 def walker_of(person: Person) -> Walker:

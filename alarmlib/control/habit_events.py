@@ -7,10 +7,11 @@ stands: walks are steps of their own. Openings that stand open for air at the be
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import ceil
 
 from alarmlib.calc.gait import keying_s
+from alarmlib.calc.plan import Place
 from alarmlib.calc.walkers import walker_of
 from alarmlib.control.habit_walks import Ground
 from alarmlib.control.inputs import (
@@ -57,61 +58,72 @@ _OUTDOORS = {Deed.OPEN, Deed.FOB_ARM, Deed.FOB_DISARM, Deed.DISTURB}
 
 @dataclass(frozen=True)
 class Done:
-    """A step of the habit as it is begun: when, by whom, what, and the room or door it is done at."""
+    """A step of the habit as it is begun: when, by whom, what, the room or door it is done at, where they stand."""
 
     at_s: int
     who: str
     deed: Deed
     place: str
+    stands: Place | None = None
 
 
 @dataclass(frozen=True)
 class Timeline:
-    """All that happens: inputs by second, steps as begun, the whole length in s, and what was assumed."""
+    """All that happens: inputs by second, steps as begun, the whole length in s, and what was assumed.
+
+    `rooms`: where the person may be in each second that they are indoors.
+    """
 
     inputs: dict[int, tuple[Input, ...]]
     done: tuple[Done, ...]
     seconds: int
     assumed: tuple[str, ...] = ()
+    rooms: dict[int, frozenset[str]] = field(default_factory=dict)
 
 
-def timeline(home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool, tail_s: int) -> Timeline:
+def timeline(
+    home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool, tail_s: int, pace: float = 0.0
+) -> Timeline:
     """The habit from its first step on; after its last step who is indoors stays there for `tail_s` more.
 
+    `pace`: standard deviations above the person's mean speed; walks of typed seconds change in the same ratio.
     Raises FieldProblem when a step names nothing that it could be done at.
     Reference: our own reading of a habit; walks by `alarmlib.calc.walking`.
     """
-    doer = _Doer(home, habit, setup, ground, moving)
+    doer = _Doer(home, habit, setup, ground, moving, pace)
     for number, step in enumerate(habit.steps):
         doer.do(number, step)
     doer.stay(tail_s)
     doer.pets()
     inputs = {second: tuple(dict.fromkeys(happened)) for second, happened in doer.inputs.items()}
-    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), tuple(dict.fromkeys(doer.assumed)))
+    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), tuple(dict.fromkeys(doer.assumed)), doer.rooms)
 
 
 class _Doer:
     """The one who does the habit: where, since when, indoors or out, and what was tripped by it so far."""
 
-    def __init__(self, home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool) -> None:
+    def __init__(self, home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool, pace: float) -> None:
         self.home, self.habit, self.setup, self.ground, self.moving = home, habit, setup, ground, moving
         self.openings = {opening.id: opening for opening in home.site.openings}
         self.passages = {passage.id: passage for passage in home.site.passages}
         self.devices = {device.id: device for device in home.devices}
         self.known = setup.layout.device_of
         self.person = _person(home, habit.who)
-        self.walker = walker_of(self.person)
+        usual = walker_of(self.person)
+        self.walker = usual.at_pace(pace)
+        self.slower = usual.speed_m_s.mean / self.walker.speed_m_s.mean
         self.lookers = tuple(_lookers(home, self.known))
         self.at_s = 0.0
         self.place = ground.sides.get(habit.starts_at, (None,))[0]
         self.outside = self.place is None or habit.starts_at in self.openings
         self.inputs: dict[int, list[Input]] = {}
+        self.rooms: dict[int, frozenset[str]] = {}
         self.done: list[Done] = []
         self.assumed: list[str] = []
 
     def do(self, number: int, step: Step) -> None:
         """One step; doors open at its beginning, all else takes effect at its end."""
-        self.done.append(Done(ceil(self.at_s), self.person.role, step.deed, step.place))
+        self.done.append(Done(ceil(self.at_s), self.person.role, step.deed, step.place, self.place))
         if step.deed is Deed.WALK_TO:
             self._walk_to(step)
             return
@@ -157,7 +169,7 @@ class _Doer:
         strolls = [(self.ground.stroll(start, end, self.walker), end) for end in self.ground.sides[step.place]]
         stroll, end = min(strolls, key=lambda each: each[0].seconds)
         first = ceil(self.at_s)
-        seconds = stroll.seconds if step.seconds is None else step.seconds
+        seconds = stroll.seconds if step.seconds is None else step.seconds * self.slower
         pace = len(stroll.rooms) / seconds if seconds else 1.0
         for second in range(ceil(seconds)):
             self._seen(first + second, stroll.rooms[min(int(second * pace), len(stroll.rooms) - 1)])
@@ -214,6 +226,7 @@ class _Doer:
                 self._put(second, (how(device.id),))
 
     def _seen(self, second: int, rooms: frozenset[str]) -> None:
+        self.rooms[second] = rooms
         if self.moving:
             self._put(second, (Sees(device.id) for device, covers in self.lookers if covers & rooms))
 

@@ -45,7 +45,7 @@ def moments_of(names: Mapping[str, str], setup: Setup, told: Timeline, trace: Tr
     latest, sounding = told.done[:1], False
     for second in trace:
         latest = tuple(begun.get(second.at_s, ())) or latest
-        output = _output(second, names, sounding)
+        output = output_of(second, names, sounding)
         sounding = bool(second.outputs.sirens)
         if second.at_s in begun or output:
             yield _moment(setup, second, latest, names, output)
@@ -72,7 +72,11 @@ def _felt(felt: Opens | Closes | Sees, names: Mapping[str, str]) -> str:
     return f"{name} back to normal" if isinstance(felt, Closes) else name
 
 
-def _output(second: Second, names: Mapping[str, str], sounding: bool) -> str:
+def output_of(second: Second, names: Mapping[str, str], sounding: bool) -> str:
+    """What the unit gave out in that second, in words; a siren that was `sounding` already is not told again.
+
+    Reference: our own sentences.
+    """
     out = second.outputs
     if not (out.sirens or out.messages or out.refusals or out.log):
         return ""

@@ -174,17 +174,20 @@ def begin_state(habit: Habit, player: Player) -> State:
     if habit.begins_in is BeginsIn.UNSET:
         return start_state(setup)
     part = habit.part_set if habit.begins_in is BeginsIn.PART else AWAY
-    named = _areas_set(habit, setup, part)
+    named = areas_set(habit, setup, part)
     arming = tuple(Arm(area, part, Way.KEYPAD, outside=True) for area in named)
-    whole_s = _longest_delay_s(setup) + setup.behaviour.recent_closing_s + 2
+    whole_s = longest_delay_s(setup) + setup.behaviour.recent_closing_s + 2
     last = player.play({0: arming}, whole_s, start_state(setup))[-1].state
     if not arming or not all(last[a.base + A.ARM] for a in setup.layout.areas if a.id in named):
         raise FieldProblem("", f"habit {habit.id}", habit.begins_in.text, "the unit must be able to be set so")
     return last
 
 
-def _areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
-    """The area of the part set; armed away, the habit's area or all of them."""
+def areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
+    """The area of the part set; armed away, the habit's area or all of them.
+
+    Reference: our own reading of a habit.
+    """
     if habit.begins_in is BeginsIn.PART:
         return [area.id for area in setup.areas if part in {each.id for each in area.parts}]
     return [habit.area] if habit.area else [area.id for area in setup.areas]
@@ -192,7 +195,7 @@ def _areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
 
 def _simulate(home: Home, habit: Habit, player: Player, ground: Ground, season: str) -> HabitRun:
     setup, begin = player.setup, begin_state(habit, player)
-    tail_s = _longest_delay_s(setup) + max((area.abort_s for area in setup.areas), default=0) + 3
+    tail_s = longest_delay_s(setup) + max((area.abort_s for area in setup.areas), default=0) + 3
     runs = []
     for moving in (True, False):
         told = timeline(home, habit, setup, ground, moving, tail_s)
@@ -214,7 +217,8 @@ def _merit(run: HabitRun) -> tuple[bool, float]:
     return run.as_expected, float("inf") if run.margin_s is None else run.margin_s
 
 
-def _longest_delay_s(setup: Setup) -> int:
+def longest_delay_s(setup: Setup) -> int:
+    """The longest entry or exit delay of the unit."""
     doors = [time_s for zone in setup.zones for time_s in (zone.entry_s, zone.exit_s) if time_s]
     return max([*doors, *(time_s for area in setup.areas for time_s in (area.entry_s, area.exit_s))], default=0)
 
@@ -222,15 +226,18 @@ def _longest_delay_s(setup: Setup) -> int:
 def _reached(trace: Trace) -> Expected:
     """The gravest thing that came out: alarm, refused, warning, nothing."""
     outputs = [second.outputs for second in trace]
-    if any(_alarms(out) for out in outputs):
+    if any(alarms(out) for out in outputs):
         return Expected.ALARM
     if any(out.refusals for out in outputs):
         return Expected.REFUSED
     return Expected.WARNING if any(_warns(out) for out in outputs) else Expected.QUIET
 
 
-def _alarms(out: Outputs) -> bool:
-    """A siren, an alarm message, or an alarm that was disarmed in the very second it began."""
+def alarms(out: Outputs) -> bool:
+    """A siren, an alarm message, or an alarm that was disarmed in the very second it began.
+
+    Reference: our own reading of "sets it off".
+    """
     told = any(message.kind not in _ROUTINE for message in out.messages)
     return bool(out.sirens) or told or any(line.event is Event.ALARM for line in out.log)
 
