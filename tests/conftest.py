@@ -1,4 +1,4 @@
-"""Settings that every test shares, and a way to change one thing in a home."""
+"""Settings that every test shares, a way to change one thing in a home, and a proof made by hand."""
 
 from collections.abc import Callable
 from copy import deepcopy
@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from alarmlib.model import Home
+from alarmlib.proof.verdicts import Assumption, Beat, FaultRow, Hole, Proof, Proved, Verdict
 
 settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("fixed")
@@ -39,3 +40,43 @@ def _set(whole: Any, path: list[str], value: Any) -> None:
         whole[:] = [item for item in whole if item["id"] != last]
     else:
         whole[last] = value
+
+
+@pytest.fixture
+def hand_proof() -> Proof:
+    """A proof of the demo home as somebody might write it: one property of each verdict, a story, two faults."""
+    story = (
+        Beat(
+            0,
+            "intruder",
+            "Back door",
+            "ground",
+            (6.4, 8.9),
+            ("back_door_contact",),
+            ("back_door",),
+            "armed in the part set “Night”",
+        ),
+        Beat(1, "intruder", "Kitchen", "ground", (6.4, 7.2), ("kitchen_motion",), ("kitchen_motion",), "", "nothing"),
+        Beat(4, "intruder", "Hall", "ground", (6.1, 4.0), (), (), "entry delay, 40 s left", "keypads sound"),
+        Beat(9, "intruder", "Main bedroom", "upstairs", (3.0, 3.0), (), (), "", "nothing yet"),
+    )
+    properties = (
+        Proved("noticed_first/house/away", "Whoever comes in is noticed first, armed away.", Verdict.HOLDS,
+               {"margin_s": "3", "way_in": "back_door"}, (), 120),
+        Proved("sounds_first/house/night", "Siren or message before the bedrooms, in Night.", Verdict.BREACHED,
+               {"way_in": "back_door", "room": "main_bedroom", "late_s": "31"}, story, 4500),
+        Proved("habit/late_shift", "Home late never sounds the siren.", Verdict.NOT_SETTLED, {}, (), 12,
+               "the walk does not repeat at half the square"),
+    )  # fmt: skip
+    faults = (
+        FaultRow("dead_contact/back_door", "The contact of the back door is dead.", False, None,
+                 (Hole("noticed_first/house/away", "Whoever comes in is noticed first, armed away."),), 2),
+        FaultRow("mains", "The mains are gone and the battery is flat.", True, 3600,
+                 (Hole("sounds_in_time/house/away", "A siren within 40 s.", 3600),), 1),
+        FaultRow("repeater", "The repeater is dead.", True, 60, (), 3),
+    )  # fmt: skip
+    assumptions = (
+        Assumption("intruder_speed", "An intruder moves at 2.53 m/s at most.", "proof.intruder_m_s"),
+        Assumption("quiet", "A device in its quiet time detects nothing."),
+    )
+    return Proof("Maple Row", assumptions, ("More than two people moving at once.",), 4632, 1.25, properties, faults)
