@@ -100,7 +100,7 @@ class FreeFloor:
         lines = linestrings(np.asarray(segments, dtype=float)) if segments else []
         for passage in _doors(plan, self.rooms):
             assert passage.at is not None
-            sill = linestrings([_sill(passage.at, passage.width_m, plan.room(passage.rooms[0]).outline)])[0]
+            sill = linestrings([sill_of(passage.at, passage.width_m, plan.room(passage.rooms[0]).outline)])[0]
             for place in np.flatnonzero(intersects(sill, lines)):
                 through[int(place)].append(passage)
         return through
@@ -135,7 +135,7 @@ def _wall_direction(at: Point, outline: Sequence[Point]) -> Point:
     return (bx - ax) / length_m, (by - ay) / length_m
 
 
-def _sill(at: Point, width_m: float, outline: Sequence[Point]) -> Segment:
+def sill_of(at: Point, width_m: float, outline: Sequence[Point]) -> Segment:
     """The line under a door, along the wall it stands in."""
     (ux, uy), half_m = _wall_direction(at, outline), width_m / 2
     return (at[0] - half_m * ux, at[1] - half_m * uy), (at[0] + half_m * ux, at[1] + half_m * uy)

@@ -49,6 +49,7 @@ class Opening:
     id: str
     room: str
     at: Point | None = None
+    width_m: float | None = None
 
 
 @dataclass(frozen=True)
@@ -194,7 +195,7 @@ def plan_from_home(home: "Home") -> Plan:
     return Plan(
         storeys=tuple(Storey(s.id, floors_m[s.level]) for s in site.storeys),
         rooms=tuple(Room(r.id, r.storey, r.outline, r.floor_area_m2) for r in site.rooms),
-        openings=tuple(Opening(o.id, o.room, o.at) for o in site.openings),
+        openings=tuple(Opening(o.id, o.room, o.at, o.width_m) for o in site.openings),
         passages=tuple(
             Passage(p.id, (p.first, p.second), p.kind, p.at, p.at_second, p.width_m, p.slope_m, p.seconds)
             for p in site.passages
