@@ -16,6 +16,7 @@ GUARDING = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
 """Functions of which a zone left out opens a hole, and may be left out."""
 _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER})
 _HANDLED = frozenset({DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH})
+_KEY = " A trip of this zone is taken for a turn of the key, so it arms or disarms."
 _NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 
 
@@ -26,7 +27,7 @@ def outlets_of(home: Home) -> Outlets:
     """
     sounders = frozenset(device.id for device in joined(home) if _sounds(device))
     told = [message for message in home.messages.messages if message.event is EventKind.BURGLARY and message.to]
-    paths = frozenset(path for message in told for path in _carriers(home, message))
+    paths = frozenset(path for message in told for path in carriers(home, message))
     shut_in = bool(home.messages.paths) and not paths
     untold = not home.messages.calls_emergency_by_itself and (not told or shut_in)
     return Outlets(sounders, paths, not sounders, untold)
@@ -36,8 +37,11 @@ def _sounds(device: Device) -> bool:
     return device.kind in _SOUNDERS or (device.kind is DeviceKind.CONTROL_UNIT and device.level_dba is not None)
 
 
-def _carriers(home: Home, message: Message) -> list[str]:
-    """The paths of a message (none entered: every path there is), without the siren itself."""
+def carriers(home: Home, message: Message) -> list[str]:
+    """The paths of a message (none entered: every path there is), without the siren itself.
+
+    Reference: our own reading.
+    """
     named = message.paths or tuple(path.id for path in home.messages.paths)
     return [path.id for path in _paths(home) if path.id in named]
 
@@ -117,17 +121,18 @@ def _dead_devices(home: Home) -> Iterator[Fault]:
 
 
 def _circuits(home: Home) -> Iterator[Fault]:
-    zone_circuit = {zone.id: zone.circuit for zone in home.unit.zones}
+    zones = {zone.id: zone for zone in home.unit.zones}
     for circuit in home.circuits:
         on_it = [
             device
             for device in joined(home)
-            if device.zone and circuit.id in (device.circuit, not device.circuit and zone_circuit.get(device.zone))
+            if device.zone and circuit.id == (device.circuit or zones[device.zone].circuit)
         ]
-        yield from _circuit(circuit, frozenset(device.id for device in on_it))
+        by_key = any(zones[device.zone].function is Function.KEY_SWITCH for device in on_it)
+        yield from _circuit(circuit, frozenset(device.id for device in on_it), _KEY if by_key else "")
 
 
-def _circuit(circuit: Circuit, devices: frozenset[str]) -> Iterator[Fault]:
+def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[Fault]:
     """What a cut and a short do, by how the loop is ended.
 
     Reference: common practice for loops of normally closed contacts, no source.
@@ -138,7 +143,9 @@ def _circuit(circuit: Circuit, devices: frozenset[str]) -> Iterator[Fault]:
         text = f"{name} is cut or shorted; how it is ended isn't known, so this is taken as unnoticed."
         yield Fault(f"circuit_stuck/{circuit.id}", text, dead=devices)
     elif ending is Ending.NONE:
-        yield Fault(cut, f"{name} is cut: its zone trips, as a normally closed loop does.", devices, trips=devices)
+        yield Fault(
+            cut, f"{name} is cut: its zone trips, as a normally closed loop does.{then}", devices, trips=devices
+        )
         yield Fault(short, f"{name} is shorted: without an end resistor it looks closed for good.", devices)
     elif ending is Ending.OPEN_FIRE:
         text = (
@@ -147,32 +154,33 @@ def _circuit(circuit: Circuit, devices: frozenset[str]) -> Iterator[Fault]:
         )
         yield Fault(cut, text, devices)
     else:
-        text = f"{name} is cut or shorted: its end resistor shows either as a trip."
+        text = f"{name} is cut or shorted: its end resistor shows either as a trip.{then}"
         yield Fault(cut, text, devices, trips=devices)
 
 
 def _wire_free(home: Home) -> Iterator[Fault]:
     """Each device flat or out of reach; a repeater; everything at once by a blocked radio."""
     free = [device for device in joined(home) if device.link is Link.WIRE_FREE]
-    for device in free:
-        if device.kind is DeviceKind.REPEATER:
+    for device in joined(home):
+        watch = f"missing_{device.id}"
+        if device.kind is DeviceKind.REPEATER and free:
             text = (
-                f"{device.name} is dead; which devices it serves isn't known, so all wire-free ones are taken as lost."
+                f"{device.name} is dead; which devices it serves isn't known, so all wire-free ones are taken as lost"
             )
-            yield _lost(f"repeater_dead/{device.id}", text, free, f"missing_{device.id}")
-        else:
-            yield _lost(f"out_of_reach/{device.id}", _out_of_reach(device), [device], f"missing_{device.id}")
+            yield _lost(f"repeater_dead/{device.id}", f"{text}{_if_missed([device])}.", free, watch)
+        elif device.link is Link.WIRE_FREE:
+            text = f"{device.name} is flat or out of reach{_if_missed([device])}."
+            yield _lost(f"out_of_reach/{device.id}", text, [device], watch)
     if free:
-        watches = [f"missing_{device.id}" for device in free]
-        yield _lost("radio_blocked", "The radio is blocked: no wire-free device is heard.", free, *watches)
+        text = f"The radio is blocked: no wire-free device is heard{_if_missed(free)}."
+        yield _lost("radio_blocked", text, free, *(f"missing_{device.id}" for device in free))
 
 
-def _out_of_reach(device: Device) -> str:
-    text = f"{device.name} is flat or out of reach"
-    known = device.wire_free is not None and device.wire_free.missing_after_s is not None
-    if known or device.kind is DeviceKind.FOB:
-        return f"{text}."
-    return f"{text}; after how long the unit calls it missing isn't known."
+def _if_missed(devices: Iterable[Device]) -> str:
+    """What the sentence adds when the unit isn't known to miss any of these."""
+    fixed = [device for device in devices if device.kind is not DeviceKind.FOB]
+    known = any(device.wire_free and device.wire_free.missing_after_s is not None for device in fixed)
+    return "; after how long the unit misses it isn't known" if fixed and not known else ""
 
 
 def _power(home: Home) -> Iterator[Fault]:
