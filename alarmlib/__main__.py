@@ -1,15 +1,23 @@
-"""The command line: `python -m alarmlib open | check | record | schema | sources`."""
+"""The command line: `python -m alarmlib open | check | prove | record | schema | sources`."""
 
 import argparse
 import json
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from time import monotonic
+from typing import TYPE_CHECKING, Literal
 
 from alarmlib.errors import AlarmProblem
 
+if TYPE_CHECKING:
+    from alarmlib.model import Home
+    from alarmlib.proof.verdicts import Proof
+
 FINE, TO_MEND, BAD_INPUT = 0, 1, 2
+TELL_EVERY_S = 0.5  # long work says how far it is this often
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -59,9 +67,10 @@ def _check(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _run_check(asked: argparse.Namespace) -> int:
     from alarmlib.checks.assess import assess
     from alarmlib.store import load
+    from alarmlib.store.kept_proofs import kept
 
     home = load(asked.home)
-    assessment = assess(home, "quick", today=date.today())
+    assessment = assess(home, "quick", today=date.today(), proof=kept(asked.home, home))
     if asked.json:
         print(json.dumps(check_document(home.name, assessment), ensure_ascii=False, indent=2))
     else:
@@ -83,6 +92,66 @@ def check_document(name: str, assessment: object) -> dict[str, object]:
     return {"schema_version": 1, "home": name, "findings": findings, "open": assessment.open}
 
 
+def _prove(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    parser = commands.add_parser("prove", help="prove on paper that no way in goes unheard and no habit sets it off")
+    parser.add_argument("home", type=Path)
+    parser.add_argument("--json", action="store_true", help="one JSON document on stdout and nothing else")
+    parser.add_argument(
+        "--faults", choices=["none", "single", "pairs"], default="single", help="which faults are tried (single)"
+    )
+    parser.set_defaults(run=_run_prove)
+
+
+def _run_prove(asked: argparse.Namespace) -> int:
+    """0 when all holds, 1 when not; a home that is not ready gets the list of what is missing, and 2."""
+    from alarmlib.proof.readiness import NotReady
+    from alarmlib.store import load
+
+    home = load(asked.home)
+    try:
+        proof = _proved(home, asked.faults)
+    except NotReady as problem:
+        print(*problem.missing, sep="\n", file=sys.stderr)
+        return BAD_INPUT
+    if asked.faults != "none":
+        _keep(asked.home, home, proof)
+    if asked.json:
+        from alarmlib.proof.document import document_of
+
+        print(json.dumps(document_of(proof), ensure_ascii=False, indent=2))
+    else:
+        from alarmlib.record.proof_blocks import proof_text
+
+        print(proof_text(home, proof))
+    return FINE if proof.holds else TO_MEND
+
+
+def _proved(home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof":
+    """The proof with the seconds that it took; each step is told on stderr."""
+    from alarmlib.proof.prove import prove
+
+    begun = last = monotonic()
+
+    def told(what: str, done: int, of: int) -> None:
+        nonlocal last
+        if monotonic() - last >= TELL_EVERY_S:
+            last = monotonic()
+            print(f"{what} ({done} of {of})", file=sys.stderr)
+
+    proof = prove(home, faults, told)
+    return replace(proof, seconds=round(monotonic() - begun, 2))
+
+
+def _keep(home_file: Path, home: "Home", proof: "Proof") -> None:
+    """Keep the result beside the home file, for page and record; a folder that can't be written is said on stderr."""
+    from alarmlib.store.kept_proofs import keep
+
+    try:
+        keep(home_file, home, proof)
+    except AlarmProblem as problem:
+        print(f"The proof was not kept. {problem}", file=sys.stderr)
+
+
 def _record(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     from alarmlib.model.words import Share
 
@@ -100,11 +169,16 @@ def _run_record(asked: argparse.Namespace) -> int:
     from alarmlib.model.words import Share
     from alarmlib.record.produce import made
     from alarmlib.store import load
-    from alarmlib.store.home_file import replace
+    from alarmlib.store.home_file import replace as put_in_place
+    from alarmlib.store.kept_proofs import kept
 
+    home = load(asked.home)
     previous = load(asked.previous) if asked.previous else None
-    _, content = made(load(asked.home), Share(asked.copy), asked.date, asked.short, previous)
-    replace(asked.out, content)
+    proof = kept(asked.home, home)
+    if proof.trouble:
+        print(proof.trouble, file=sys.stderr)
+    _, content = made(home, Share(asked.copy), asked.date, asked.short, previous, proof)
+    put_in_place(asked.out, content)
     print(f"{asked.out}: {len(content) / 1000:.0f} kB, the copy for {Share(asked.copy).text}.", file=sys.stderr)
     return FINE
 
@@ -132,7 +206,7 @@ def _run_sources(_asked: argparse.Namespace) -> int:
     return FINE
 
 
-COMMANDS = (_open, _check, _record, _schema, _sources)
+COMMANDS = (_open, _check, _prove, _record, _schema, _sources)
 
 if __name__ == "__main__":
     sys.exit(main())

@@ -29,7 +29,9 @@ from alarmlib.checks import (
 from alarmlib.checks.check import Check
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.checks.missing import missing
+from alarmlib.checks.proof import kept_findings
 from alarmlib.model import Home
+from alarmlib.proof.kept import KeptProof
 
 Depth = Literal["quick", "full"]
 # Growing point: a module of checks names them in its own `CHECKS`.
@@ -71,13 +73,18 @@ def home_hash(home: Home) -> str:
 
 
 def assess(
-    home: Home, depth: Depth = "quick", previous: Assessment | None = None, today: date | None = None
+    home: Home,
+    depth: Depth = "quick",
+    previous: Assessment | None = None,
+    today: date | None = None,
+    proof: KeptProof | None = None,
 ) -> Assessed:
     """What all checks say about the home, heaviest first.
 
     `previous` is an earlier assessment: checks whose parts of the home have not moved are not run again.
     A quick assessment keeps full results while their parts stand, and names them in `stale` once they move.
-    Without `today` nothing that depends on the day is said.
+    Without `today` nothing that depends on the day is said. The proof takes seconds, so it is never run here:
+    what was kept of it is given as `proof`, and nothing is said of it without.
     """
     before = previous if isinstance(previous, Assessed) and previous.home is not None else Assessed("")
     results: dict[str, Result] = {}
@@ -89,6 +96,8 @@ def assess(
             results[check.id] = _result(check, home, today, before)
         elif check.id in before.results or check.id in before.stale:
             stale.append(check.id)
+    if proof is not None:
+        results["proof"] = tuple(kept_findings(home, proof))
     said = [each for result in results.values() for each in result]
     return Assessed(
         home_hash=home_hash(home),

@@ -7,6 +7,7 @@ from typing import Any
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
+from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import named
 from alarmlib.store.sharing import sees
 
@@ -20,6 +21,7 @@ class Context:
     copy: Share
     date: str
     previous: Home | None = None
+    kept: KeptProof = NEVER_RUN
 
     def sees(self, level: Share) -> bool:
         """Whether this copy shows what is declared for that level."""

@@ -1,7 +1,8 @@
 """A storey drawn from its rooms' outlines: walls, ways in, devices, a scale; y of the plan runs upwards."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, hypot, radians, sin
 
 from alarmlib.model import Home
@@ -22,6 +23,15 @@ LETTERS = {
     DeviceKind.CONTROL_UNIT: "U", DeviceKind.POWER_SUPPLY: "E", DeviceKind.MESSAGE_SENDER: "T",
     DeviceKind.CAMERA: "Y",
 }  # fmt: skip
+
+IN_STORIES = frozenset(
+    {DeviceKind.CONTACT, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.KEYPAD,
+     DeviceKind.KEY_SWITCH}
+)  # fmt: skip
+NEAR_M = 7.0  # how far around its steps a story shows the plan
+
+Step = tuple[int, Point]
+"""A step of a story: its number, and where on the plan it happens, in metres."""
 
 
 @dataclass(frozen=True)
@@ -54,9 +64,13 @@ def marks(home: Home) -> dict[tuple[str, str], str]:
     return found
 
 
-def floor_plan(home: Home, storey: str) -> Drawing:
-    """The storey as a drawing; a storey without any outline gives an empty sheet."""
-    rooms = drawn_rooms(home, storey)
+def floor_plan(home: Home, storey: str, steps: Sequence[Step] = ()) -> Drawing:
+    """The storey as a drawing, with the numbered steps of a story; a storey without any outline gives an empty sheet.
+
+    Steps of one number after the other are joined by a dashed stroke; with steps, only the rooms near them are
+    drawn, and only the devices that see somebody come or are used to unset.
+    """
+    rooms = _near(drawn_rooms(home, storey), steps)
     points = [point for room in rooms for point in room.outline]
     if not points:
         return Drawing(WIDTH, FOOT, ())
@@ -65,16 +79,30 @@ def floor_plan(home: Home, storey: str) -> Drawing:
     scale = min((WIDTH - 2 * MARGIN) / wide, (HEIGHT - 2 * MARGIN) / high)
     sheet = Sheet(min(xs), max(ys), scale)
     foot = MARGIN * 2 + high * scale
-    spots = _spots(home, rooms, sheet)
-    badges = [spot for _, _, spot in spots]
+    walked = _walked(steps, sheet)
+    spots = _spots(home, rooms, sheet, [spot for _, _, spot in walked], IN_STORIES if steps else frozenset(LETTERS))
+    badges = [spot for _, _, spot in (*walked, *spots)]
     shapes = (
         *_walls(home, rooms, sheet),
+        *_trail(walked),
         *(line for thing, at, spot in spots for line in _strokes(thing, at, spot, scale)),
         *(label for room in rooms for label in _names(home, room, sheet, badges)),
         *(_badge(home, thing, spot) for thing, _, spot in spots),
+        *(Badge(spot, str(number), radius=11, dark=True) for number, _, spot in walked),
         *_scale(sheet, foot),
     )
     return Drawing(MARGIN * 2 + max(wide * scale, LEAST), foot + FOOT, shapes)
+
+
+def _near(rooms: tuple[Room, ...], steps: Sequence[Step]) -> tuple[Room, ...]:
+    """The rooms with some wall near a step; all of them without steps."""
+    places = [at for _, at in steps]
+
+    def near(room: Room) -> bool:
+        low, high = (tuple(f(corner[n] for corner in room.outline) for n in (0, 1)) for f in (min, max))
+        return any(all(low[n] - NEAR_M <= at[n] <= high[n] + NEAR_M for n in (0, 1)) for at in places)
+
+    return tuple(room for room in rooms if near(room)) if steps else rooms
 
 
 def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]:
@@ -90,15 +118,34 @@ def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]
             yield Polygon(((x - 5, y), (x, y - 5), (x + 5, y), (x, y + 5)), Ink.PLAIN, Fill.SOLID)
 
 
-def _spots(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> list[tuple[Opening | Device, Point, Point]]:
+def _walked(steps: Sequence[Step], sheet: Sheet) -> list[tuple[int, Point, Point]]:
+    """Each step with its place, and where its badge stands."""
+    walked: list[tuple[int, Point, Point]] = []
+    for number, place in steps:
+        at = sheet.point(place)
+        walked.append((number, at, _free(at, [spot for _, _, spot in walked])))
+    return walked
+
+
+def _trail(walked: list[tuple[int, Point, Point]]) -> Iterator[Shape]:
+    """Dashed from step to step, as long as no step in between is on another storey; fine to a badge that was moved."""
+    for (number, start, _), (following, end, _) in pairwise(walked):
+        if following == number + 1 and start != end:
+            yield Line(start, end, Ink.DASHED)
+    yield from (Line(at, spot, Ink.FINE) for _, at, spot in walked if at != spot)
+
+
+def _spots(
+    home: Home, rooms: tuple[Room, ...], sheet: Sheet, taken: list[Point], kinds: frozenset[DeviceKind]
+) -> list[tuple[Opening | Device, Point, Point]]:
     """Each thing with a place: where it is, and where its badge stands so that no two cover each other."""
     inside = {room.id for room in rooms}
     placed: list[Opening | Device] = [o for o in home.site.openings if o.room in inside and o.at]
-    placed += [d for d in home.devices if d.room in inside and d.at]
+    placed += [d for d in home.devices if d.room in inside and d.at and d.kind in kinds]
     spots: list[tuple[Opening | Device, Point, Point]] = []
     for thing in placed:
         at = sheet.point(thing.at or (0.0, 0.0))
-        spots.append((thing, at, _free(at, [spot for _, _, spot in spots])))
+        spots.append((thing, at, _free(at, [*taken, *(spot for _, _, spot in spots)])))
     return spots
 
 

@@ -92,12 +92,13 @@ class Label:
 
 @dataclass(frozen=True)
 class Badge:
-    """A white mark with black letters, legible on any ground: round or square."""
+    """A white mark with black letters, legible on any ground: round or square; `dark` is white on black."""
 
     at: Point
     text: str
     square: bool = False
     radius: float = 10.0
+    dark: bool = False
 
 
 Shape = Line | Polygon | Rect | Circle | Label | Badge
@@ -185,7 +186,8 @@ def _label(label: Label) -> str:
 
 def _badge(badge: Badge) -> str:
     (x, y), r = badge.at, badge.radius
-    ground = 'stroke="#000000" stroke-width="1.2" fill="#ffffff"'
+    ink, paper = ("#ffffff", "#000000") if badge.dark else ("#000000", "#ffffff")
+    ground = f'stroke="{ink}" stroke-width="1.2" fill="{paper}"'
     size = _number(2 * r)
     frame = (
         f'<rect x="{_number(x - r)}" y="{_number(y - r)}" width="{size}" height="{size}" {ground}></rect>'
@@ -195,7 +197,7 @@ def _badge(badge: Badge) -> str:
     letters = 10 if len(badge.text) < 3 else 8.5
     return (
         f'{frame}<text x="{_number(x)}" y="{_number(y + 3.5)}" font-size="{_number(letters)}" text-anchor="middle"'
-        f' font-weight="bold" fill="#000000">{escape(badge.text[:3])}</text>'
+        f' font-weight="bold" fill="{ink}">{escape(badge.text[:3])}</text>'
     )
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from alarmlib.checks.assess import assess
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
+from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Record
 from alarmlib.record.record import build, file_name, render
 from alarmlib.store.document import parsed
@@ -14,17 +15,27 @@ from alarmlib.store.sharing import copy_for
 DEMO = "demo_home.json"
 
 
-def record_of(home: Home, copy: Share, date: str, short: bool = False, previous: Home | None = None) -> Record:
+def record_of(
+    home: Home,
+    copy: Share,
+    date: str,
+    short: bool = False,
+    previous: Home | None = None,
+    kept: KeptProof = NEVER_RUN,
+) -> Record:
     """The record of a home for one circle of readers; everything in it is computed from what that circle may see.
 
-    `date` is written 2026-11-25; `previous` is the home of the last record. Raises FieldProblem for a bad date.
+    `date` is written 2026-11-25; `previous` is the home of the last record; `kept` is its proof, which only the
+    owner's copy tells of. Raises FieldProblem for a bad date.
     """
     from datetime import date as day
 
     seen = copy_for(home, copy)
     before = copy_for(previous, copy) if previous is not None else None
     record_date = day.fromisoformat(date) if _is_day(date) else None
-    return build(assess(seen, "full", today=record_date), seen, copy, date, before, short)
+    proof = kept if copy is Share.OWNER else None
+    assessment = assess(seen, "full", today=record_date, proof=proof)
+    return build(assessment, seen, copy, date, before, short, proof or NEVER_RUN)
 
 
 def _is_day(date: str) -> bool:
@@ -37,9 +48,16 @@ def _is_day(date: str) -> bool:
     return True
 
 
-def made(home: Home, copy: Share, date: str, short: bool = False, previous: Home | None = None) -> tuple[str, bytes]:
+def made(
+    home: Home,
+    copy: Share,
+    date: str,
+    short: bool = False,
+    previous: Home | None = None,
+    kept: KeptProof = NEVER_RUN,
+) -> tuple[str, bytes]:
     """The record's file name and its bytes as HTML."""
-    record = record_of(home, copy, date, short, previous)
+    record = record_of(home, copy, date, short, previous, kept)
     return file_name(record), render(record).encode()
 
 

@@ -7,6 +7,7 @@ from alarmlib.checks.finding import Assessment
 from alarmlib.errors import FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.words import Share
+from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Block, Bullets, Record, Section, Text
 from alarmlib.record.context import Context
 from alarmlib.record.sections import LONG, SHORT
@@ -16,15 +17,21 @@ _WHO = {Share.OWNER: "the owner", Share.HELPER: "a helper", Share.CLASS: "a clas
 
 
 def build(
-    assessment: Assessment, home: Home, copy: Share, date: str, previous: Home | None = None, short: bool = False
+    assessment: Assessment,
+    home: Home,
+    copy: Share,
+    date: str,
+    previous: Home | None = None,
+    short: bool = False,
+    kept: KeptProof = NEVER_RUN,
 ) -> Record:
     """The record of a home for one circle of readers, as of a date written 2026-11-25.
 
     `home` is already what that circle may read (`alarmlib.store` makes such copies); sections that are not for
     it, and columns that are not, are left out here as well. `previous` is the home of the last record, in the
-    same copy. Raises FieldProblem for a date that is none.
+    same copy; `kept` is the home's proof, if it was run. Raises FieldProblem for a date that is none.
     """
-    context = Context(home, assessment, copy, _day(date), previous)
+    context = Context(home, assessment, copy, _day(date), previous, kept)
     modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
     built = [module for module in modules if all(_stands(home, path) for path in module.NEEDS)]
     waiting = [module.TITLE for module in modules if module not in built]

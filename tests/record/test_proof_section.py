@@ -1,0 +1,125 @@
+"""The proof in the record: for the owner alone, in words and pictures that say the same, plain when it is old."""
+
+from dataclasses import replace
+
+import pytest
+
+from alarmlib.checks.assess import assess
+from alarmlib.model import Home
+from alarmlib.model.words import Share
+from alarmlib.proof.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.verdicts import Beat, Proof
+from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
+from alarmlib.record.context import Context
+from alarmlib.record.produce import made
+from alarmlib.record.proof_blocks import NEVER, OUT_OF_DATE, proof_text
+from alarmlib.record.sections import proof as section
+
+DATE = "2026-11-25"
+
+
+def blocks(home: Home, kept: KeptProof) -> tuple[Block, ...]:
+    """The blocks of the section in the owner's copy."""
+    return section.build(Context(home, assess(home), Share.OWNER, DATE, kept=kept))
+
+
+def test_every_copy__only_the_owners_tells_of_the_proof(demo: Home, hand_proof: Proof) -> None:
+    """No sentence of the proof, no finding of it and no heading is in a copy that others read."""
+    kept = KeptProof(hand_proof, fresh=True)
+    told = {copy: made(demo, copy, DATE, kept=kept)[1].decode() for copy in Share}
+    words = ["Proof on paper", "Siren or message before the bedrooms", "contact of the back door is dead", "Story 1"]
+    assert all(word in told[Share.OWNER] for word in words)
+    for copy in (Share.HELPER, Share.CLASS, Share.PUBLIC):
+        assert [word for word in (*words, "proof.") if word in told[copy]] == []
+        assert told[copy] == made(demo, copy, DATE)[1].decode()
+
+
+def test_never_run__says_so(demo: Home) -> None:
+    """The caution stands first; then the plain word that nothing was proved."""
+    found = blocks(demo, NEVER_RUN)
+    assert isinstance(found[0], Caution)
+    assert found[1:] == (Text((NEVER,)),)
+
+
+def test_trouble__is_one_sentence(demo: Home) -> None:
+    """A kept file that could not be read is named."""
+    found = blocks(demo, KeptProof(trouble="The kept proof cannot be read."))
+    assert found[1:] == (Text(("The kept proof cannot be read.", NEVER)),)
+
+
+def test_out_of_date__says_so_before_any_result(demo: Home, hand_proof: Proof) -> None:
+    """The old result is shown under the word that it claims nothing of the present home."""
+    old, new = (blocks(demo, KeptProof(hand_proof, fresh)) for fresh in (False, True))
+    assert old[1] == Text((OUT_OF_DATE,))
+    assert old[2:] == new[1:]
+
+
+def test_assumptions_stand_before_what_was_found(demo: Home, hand_proof: Proof) -> None:
+    """Whoever reads from the top meets what is assumed, and what is not covered, first."""
+    text = proof_text(demo, hand_proof)
+    order = ["no promise", "2.53 m/s", "More than two people", "✖ breached", "Story 1", "What one fault alone opens"]
+    assert [text.index(words) for words in order] == sorted(text.index(words) for words in order)
+
+
+def test_verdicts__as_sign_and_word_what_fails_first(demo: Home, hand_proof: Proof) -> None:
+    """Names stand in place of ids, seconds carry their unit, and what is not settled says why."""
+    table = next(b for b in blocks(demo, KeptProof(hand_proof, True)) if isinstance(b, Table))
+    found = [tuple(cell.replace("\u2068", "").replace("\u2069", "") for cell in row[1:]) for row in table.rows]
+    assert found == [
+        ("✖ breached", "way in: Back door; room: Main bedroom; late: 31 s"),
+        ("▲ not settled", "the walk does not repeat at half the square"),
+        ("✔ holds", "margin: 3 s; way in: Back door"),
+    ]
+
+
+def test_story__in_time_and_on_each_storey_with_its_table(demo: Home, hand_proof: Proof) -> None:
+    """Each step is in the table of its picture: all in time, each on the plan of its storey."""
+    pictures = [block for block in blocks(demo, KeptProof(hand_proof, True)) if isinstance(block, Picture)]
+    assert [[row[0] for row in picture.table.rows] for picture in pictures] == [
+        ["1", "2", "3", "4"], ["1", "2", "3"], ["4"],
+    ]  # fmt: skip
+    for picture in pictures:
+        dark = {shape.text for shape in picture.drawing.shapes if getattr(shape, "dark", False)}
+        assert dark == {row[0] for row in picture.table.rows}
+
+
+def test_story__without_a_plan_is_told_in_time_only(demo: Home, hand_proof: Proof) -> None:
+    """Beats without a place give the timeline and its table, and no plan."""
+    story = (Beat(0, "intruder", "back_door"), Beat(5, "intruder", "hall", output="siren"))
+    breached = replace(hand_proof.properties[1], story=story)
+    kept = KeptProof(replace(hand_proof, properties=(breached,)), True)
+    assert len([block for block in blocks(demo, kept) if isinstance(block, Picture)]) == 1
+
+
+@pytest.mark.parametrize("beats", [1, 40])
+def test_story__of_any_length_is_drawn(beats: int, demo: Home, hand_proof: Proof) -> None:
+    """One step, or forty in one second each: every step has its number and stays on the sheet."""
+    story = tuple(Beat(n // 4, "intruder", "hall", "ground", (6.0, 3.0)) for n in range(beats))
+    kept = KeptProof(replace(hand_proof, properties=(replace(hand_proof.properties[1], story=story),)), True)
+    for picture in (block for block in blocks(demo, kept) if isinstance(block, Picture)):
+        dark = [shape for shape in picture.drawing.shapes if getattr(shape, "dark", False)]
+        assert len(dark) == beats
+        assert all(0 <= shape.at[0] <= picture.drawing.width for shape in dark)
+
+
+def test_faults__holes_first_the_others_named(demo: Home, hand_proof: Proof) -> None:
+    """Whether it is announced, after how long, what it opens and for how long."""
+    table = next(
+        b for b in blocks(demo, KeptProof(hand_proof, True)) if getattr(b, "caption", "").startswith("What one")
+    )
+    assert isinstance(table, Table)
+    assert table.rows == (
+        ("The contact of the back door is dead", "✖ no",
+         "Whoever comes in is noticed first, armed away (until somebody finds it)"),
+        ("The mains are gone and the battery is flat", "✔ yes, after 60 min", "A siren within 40 s (for 60 min)"),
+    )  # fmt: skip
+    assert "The repeater is dead." in proof_text(demo, hand_proof)
+    assert "No fault was tried." in proof_text(demo, replace(hand_proof, faults=()))
+
+
+def test_record__names_in_a_proof_stand_as_text(demo: Home, hand_proof: Proof) -> None:
+    """Markup in a sentence of a kept proof, which anybody could have written, stays text."""
+    evil = replace(hand_proof.properties[1], sentence="<script>x</script>", worst={"way_in": "<b>"})
+    html = made(demo, Share.OWNER, DATE, kept=KeptProof(replace(hand_proof, properties=(evil,)), True))[1].decode()
+    assert "<script>" not in html
+    assert "&lt;script&gt;x&lt;/script&gt;" in html

@@ -1,0 +1,89 @@
+"""The command `prove`: exit codes, what is told in which order, the JSON document, what is kept."""
+
+import json
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from types import ModuleType, SimpleNamespace
+from typing import Any, cast
+
+import pytest
+
+from alarmlib.__main__ import main
+from alarmlib.model import Home
+from alarmlib.proof.verdicts import Proof
+from alarmlib.store import load
+from alarmlib.store.kept_proofs import kept
+
+DEMO = Path(__file__).parents[1] / "workbook" / "demo_home.json"
+
+
+@pytest.fixture
+def proves(monkeypatch: pytest.MonkeyPatch, hand_proof: Proof) -> Callable[..., list[str]]:
+    """`proves()` puts a proof written by hand in the place of the search, for what the command does with it."""
+
+    def put_in(properties: int | None = None, faults: bool = True) -> list[str]:
+        asked: list[str] = []
+
+        def prove(home: Home, faults: str, told: Any) -> Proof:
+            asked.append(faults)
+            told("walks", 1, 2)
+            return replace(hand_proof, properties=hand_proof.properties[:properties])
+
+        monkeypatch.setitem(sys.modules, "alarmlib.proof.prove", cast("ModuleType", SimpleNamespace(prove=prove)))
+        return asked
+
+    return put_in
+
+
+def test_prove__not_all_hold(
+    proves: Callable[..., list[str]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Exit 1; assumptions first, then a line a property, the story, the faults; kept beside the home file."""
+    asked = proves()
+    home = tmp_path / "home.json"
+    home.write_bytes(DEMO.read_bytes())
+    assert main(["prove", str(home)]) == 1
+    out = capsys.readouterr().out
+    order = ["What is assumed", "✖ breached", "✔ holds", "Story 1", "The contact of the back door is dead"]
+    assert [out.index(words) for words in order] == sorted(out.index(words) for words in order)
+    assert asked == ["single"]
+    assert kept(home, load(home)).fresh
+    assert home.read_bytes() == DEMO.read_bytes()
+
+
+def test_prove__all_hold(proves: Callable[..., list[str]], tmp_path: Path) -> None:
+    """Exit 0 when every property holds; a look without faults is not kept."""
+    asked = proves(properties=1)
+    home = tmp_path / "home.json"
+    home.write_bytes(DEMO.read_bytes())
+    assert main(["prove", str(home), "--faults", "none"]) == 0
+    assert asked == ["none"]
+    assert [path.name for path in tmp_path.iterdir()] == ["home.json"]
+
+
+def test_prove_json__one_document(
+    proves: Callable[..., list[str]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One document on stdout and nothing else, with the seconds that it took here."""
+    proves()
+    home = tmp_path / "home.json"
+    home.write_bytes(DEMO.read_bytes())
+    assert main(["prove", str(home), "--json"]) == 1
+    document = json.loads(capsys.readouterr().out)
+    assert document["schema_version"] == 1
+    assert 0 <= document["seconds"] < 1.25
+    assert len(document["properties"]) == 3
+
+
+def test_prove__a_folder_that_cannot_be_written(
+    proves: Callable[..., list[str]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The result is told all the same; that it was not kept is one sentence on stderr."""
+    proves(properties=1)
+    home = tmp_path / "home.json"
+    home.write_bytes(DEMO.read_bytes())
+    (tmp_path / "home.proof.json").mkdir()
+    assert main(["prove", str(home)]) == 0
+    assert "The proof was not kept." in capsys.readouterr().err
