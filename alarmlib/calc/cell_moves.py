@@ -4,10 +4,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from alarmlib.calc.cell_spaces import Ground, Portal, Space
+from alarmlib.calc.least_walk import least_walk_m
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 SLACK_M = 1e-6  # walks this much longer than the reach still count: rounding never loses a move
 
@@ -46,13 +48,16 @@ def _within_spaces(ground: Ground) -> Iterator[tuple[frozenset[str], Any, Any]]:
     import numpy as np
 
     for number, space in enumerate(ground.spaces):
-        start, end = np.nonzero(apart_m(space) <= ground.reach_m + SLACK_M)
+        start, end = np.nonzero(_boxes_apart_m(space) <= ground.reach_m + SLACK_M)
+        if not space.is_box:
+            near = least_walk_m(space.floor, space.array[start], space.array[end]) <= ground.reach_m + SLACK_M
+            start, end = start[near], end[near]
         first = ground.first_cell[number]
         yield frozenset(), start + first, end + first
 
 
-def apart_m(space: Space) -> "NDArray[np.float64]":
-    """A lower bound of the walk from each piece of a space to each, metres: that between their boxes."""
+def _boxes_apart_m(space: Space) -> "NDArray[np.float64]":
+    """Metres from the box about each piece to the box about each."""
     import numpy as np
     from shapely import bounds
 
@@ -82,10 +87,11 @@ def _through_portals(ground: Ground) -> Iterator[tuple[frozenset[str], Any, Any]
 
 
 def _off_m(ground: Ground, portal: Portal, side: int) -> Any:
-    """Metres from each piece of the space on that side to the portal."""
-    from shapely import distance
+    """The least metres from each piece of the space on that side to the portal."""
+    import numpy as np
 
-    return distance(ground.spaces[portal.spaces[side]].array, portal.places[side])
+    space = ground.spaces[portal.spaces[side]]
+    return least_walk_m(space.floor, space.array, np.full(len(space.shapes), portal.places[side]))
 
 
 def _stages(ground: Ground, number: int, side: int, reach_m: float) -> dict[_Stage, float]:
@@ -112,8 +118,14 @@ def _following(ground: Ground, stage: _Stage) -> Iterator[tuple[_Stage, float]]:
     for number, portal in enumerate(ground.portals):
         for side in (0, 1):
             if portal.spaces[side] == space and number != stage.portal:
-                metres = float(place.distance(portal.places[side]))
+                metres = _apart_m(ground.spaces[space], place, portal.places[side])
                 contacts = stage.contacts | portal.contacts
                 yield _Stage(number, 1 - side, contacts), metres
                 if portal.contacts:
                     yield _Stage(number, side, contacts), metres
+
+
+def _apart_m(space: Space, place: "BaseGeometry", other: "BaseGeometry") -> float:
+    import numpy as np
+
+    return float(least_walk_m(space.floor, np.array([place]), np.array([other]))[0])

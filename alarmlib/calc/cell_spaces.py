@@ -45,6 +45,11 @@ class Space:
 
         return np.asarray(self.shapes)
 
+    @cached_property
+    def is_box(self) -> bool:
+        """Whether straight lines and boxes about the pieces tell all: a rectangle along the axes, or no floor."""
+        return self.floor is None or self.floor.envelope.area - self.floor.area < _EXACT
+
     def nearest_piece(self, at: Point) -> int:
         """The first of the pieces that are nearest to a point."""
         from shapely import distance

@@ -41,7 +41,7 @@ class FreeFloor:
         self.inside = {name: shape.difference(unary_union(blocks)) for name, shape in inside.items()}
         gaps = [self._gap(plan, passage, body_half_m) for passage in _doors(plan, self.rooms)]
         raw = unary_union([*inside.values(), *gaps]).difference(unary_union(blocks))
-        self.corners: tuple[Point, ...] = tuple(_turning_points(raw))
+        self.corners: tuple[Point, ...] = tuple(turning_points(raw))
         self.floor: BaseGeometry = _grown(raw, _SEAM_M)
         prepare(self.floor)
 
@@ -141,7 +141,7 @@ def sill_of(at: Point, width_m: float, outline: Sequence[Point]) -> Segment:
     return (at[0] - half_m * ux, at[1] - half_m * uy), (at[0] + half_m * ux, at[1] + half_m * uy)
 
 
-def _turning_points(floor: "BaseGeometry") -> Iterable[Point]:
+def turning_points(floor: "BaseGeometry") -> Iterable[Point]:
     """Corners of the free floor that a shortest walk may turn at: those that point into it."""
     from shapely.geometry.polygon import orient
 
