@@ -17,6 +17,10 @@ def broken_references(home: "Home") -> Iterator[str]:
         yield from _twice(name, [item.id for item in items])
     for habit in home.household.habits:
         yield from _twice(f"habit {habit.id}: step", [step.id for step in habit.steps])
+    for part_set in home.unit.part_sets:
+        yield from _twice(f"part set {part_set.id}: final door", [door.id for door in part_set.doors])
+    for season in home.unit.seasons:
+        yield from _twice(f"season {season.id}: zone", [zone.id for zone in season.zones])
     for where, name, ids in _references(home):
         yield from (
             f"{where}: there is no {name} “{i}”; it must be one of the {name}s entered"

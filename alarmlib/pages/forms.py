@@ -37,6 +37,7 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
         intro=wanted.intro,
         keep=wanted.keep,
         row_word=wanted.row,
+        named_by=wanted.named_by,
     )
     return TableForm(session, spec, extras or secrets_watched())
 

@@ -63,6 +63,7 @@ class List:
     blank: Callable[[Home], Mapping[str, Any]] = lambda _home: {}
     keep: Callable[[Any], bool] | None = None
     intro: str = ""
+    named_by: str = "id"
 
 
 def columns(model: type[Part], names: str, **options: c.Options) -> tuple[Group, ...]:
@@ -433,6 +434,7 @@ def part_set_doors(part_set: PartSet) -> List:
         ("unit", "part_sets", part_set.id, "doors"),
         columns(PartSetDoor, "zone delayed", zone=c.zones),
         "final door",
+        named_by="zone",
     )
 
 
@@ -455,4 +457,5 @@ def season_zones(season: Season) -> List:
         ("unit", "seasons", season.id, "zones"),
         columns(SeasonZone, "zone function out_of_service", zone=c.zones),
         "zone",
+        named_by="zone",
     )

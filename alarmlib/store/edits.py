@@ -67,7 +67,7 @@ def _put(inside: Any, path: Path, before: Any, after: Any, edit: Edit) -> Any:
 
 def _put_element(inside: list[Any], path: Path, before: Any, after: Any, edit: Edit) -> list[Any]:
     name, rest = path[0], path[1:]
-    found = next((n for n, item in enumerate(inside) if isinstance(item, dict) and item.get("id") == name), None)
+    found = next((n for n, item in enumerate(inside) if isinstance(item, dict) and _name(item) == name), None)
     if rest:
         if found is None:
             raise FieldClash(edit.path, edit.before, None, edit.after)
@@ -75,8 +75,14 @@ def _put_element(inside: list[Any], path: Path, before: Any, after: Any, edit: E
     else:
         new = _chosen(None if found is None else inside[found], before, after, edit)
     if found is None:
-        return [*inside, new | {"id": name}] if isinstance(new, dict) else inside
+        named = new if isinstance(new, dict) and _name(new) == name else {**(new or {}), "id": name}
+        return [*inside, named] if isinstance(new, dict) else inside
     return inside[:found] + ([] if new is None else [new]) + inside[found + 1 :]
+
+
+def _name(item: Document) -> Any:
+    """What an element is called in a path: its id, or its first field when it has none (a row named by its zone)."""
+    return item["id"] if "id" in item else next(iter(item.values()), None)
 
 
 def _chosen(theirs: Any, before: Any, after: Any, edit: Edit) -> Any:

@@ -189,6 +189,7 @@ class Engine(anywidget.AnyWidget):
         home = self.session.home
         stands = _there(home, path)
         before = stands if seen == shown_text(field, stands) else self._read(field, seen)
+        after = stands
         if text != shown_text(field, stands):
             after = self._read(field, text)
             try:
@@ -198,7 +199,8 @@ class Engine(anywidget.AnyWidget):
                 _there(self.session.home, path)
                 return {"ok": False, "clash": self._clash(field, clash, text)}
             self._show()
-        return {"shown": shown_text(field, _there(self.session.home, path))}
+        now = _value(self.session.home, path)  # None when the edit was of what names the row
+        return {"shown": shown_text(field, after if now is None else now)}
 
     def _read(self, field: FieldSpec, text: str) -> Any:
         return read_text(field, text, field.choices_in(self.session.home))

@@ -102,7 +102,8 @@ class TableSpec:
     """A table for bulk entry: a row for each element of the collection at `path`, a column for each field.
 
     The columns' paths start at the element, e.g. ("ceiling_m",). `blank(home)` gives what a new row needs
-    beside its id. `keep(element)` picks the rows to show; the others stay untouched.
+    beside its id. `keep(element)` picks the rows to show; the others stay untouched. `named_by` is the field that
+    names a row which has no id of its own; a new row takes the first choice that has none yet.
     """
 
     title: str
@@ -114,6 +115,7 @@ class TableSpec:
     intro: str = ""
     keep: Callable[[Any], bool] | None = None
     row_word: str = "row"
+    named_by: str = "id"
 
 
 @dataclass(frozen=True)

@@ -62,15 +62,22 @@ class TableForm(Engine):
 
     def _add(self) -> dict[str, Any]:
         new = self._new_row(set())
-        self.session.apply([Edit((*self.spec.path, new["id"]), None, new)])
+        name = new[self.spec.named_by]
+        self.session.apply([Edit((*self.spec.path, name), None, new)])
         self._show()
         count = len(self._row_ids())
-        return {"row": new["id"], "say": f"{self.spec.row_word.capitalize()} {count} is added."}
+        return {"row": name, "say": f"{self.spec.row_word.capitalize()} {count} is added."}
 
     def _new_row(self, more: set[str]) -> dict[str, Any]:
         home = self.session.home
         taken = {str(each.id) for each in value_at(home, self.spec.path)} | more
-        return {"id": self.spec.new_id(frozenset(taken)), **self.spec.blank(home)}
+        if self.spec.named_by == "id":
+            return {"id": self.spec.new_id(frozenset(taken)), **self.spec.blank(home)}
+        column = self._by_key[self.spec.named_by]
+        free = next((value for value, _ in column.choices_in(home) if value and value not in taken), None)
+        if free is None:
+            raise AlarmProblem(f"Every {column.label.lower()} there is has its row already.")
+        return {self.spec.named_by: free, **self.spec.blank(home)}
 
     def _remove(self, row: str) -> dict[str, Any]:
         rows = self._row_ids()
@@ -98,8 +105,9 @@ class TableForm(Engine):
                 edits += self._cell_edits(rows[start + n], values)
             else:
                 new = self._new_row(added) | {path[0]: value for path, value in values.items()}
-                added.add(new["id"])
-                edits.append(Edit((*self.spec.path, new["id"]), None, new))
+                name = str(new[self.spec.named_by])
+                added.add(name)
+                edits.append(Edit((*self.spec.path, name), None, new))
         if edits:
             self.session.apply(edits)
         self._show()

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from alarmlib import pages
+from alarmlib.errors import AlarmProblem
 from alarmlib.pages.answers import ANSWERS, answer
 from alarmlib.pages.forms import SPECIAL, build
 from alarmlib.pages.pictures import drawn
@@ -148,3 +149,26 @@ def test_pictures_and_answers__leave_the_home_alone(tmp_path: Path) -> None:
     for name in PICTURES:
         drawn(home, name)
     assert home == load(DEMO)
+
+
+@pytest.mark.parametrize("name", ["part_set_doors", "season_zones"])
+def test_rows_named_by_their_zone__can_be_changed_renamed_added_and_taken_away(name: str, tmp_path: Path) -> None:
+    """A row without an id of its own is found by its zone; a new one takes the first zone that has no row yet."""
+    shutil.copyfile(DEMO, tmp_path / "home.json")
+    session = Session.open(tmp_path / "home.json")
+    form = build(session, name).forms[0]
+    before, rows = session.home, form._row_ids()
+    tick = "delayed" if name == "part_set_doors" else "out_of_service"
+    shown = form.values[f"{rows[0]}/{tick}"]
+    assert "clash" not in form._edit(f"{rows[0]}/{tick}", "" if shown else "yes", shown)
+    assert form.values[f"{rows[0]}/{tick}"] != shown
+    session.undo()
+    new = form._add()["row"]
+    assert form._row_ids() == [*rows, new]
+    other = next(zone.id for zone in session.home.unit.zones if zone.id not in form._row_ids())
+    assert form._edit(f"{new}/zone", other, new)["shown"] == other
+    assert form._row_ids() == [*rows, other]
+    with pytest.raises(AlarmProblem, match="stands twice"):
+        form._edit(f"{other}/zone", rows[0], other)
+    form._remove(other)
+    assert session.home == before
