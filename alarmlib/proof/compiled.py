@@ -1,12 +1,12 @@
 """The control unit as a table that grows as it is asked: states numbered, each second worked out by `step` once."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from enum import IntFlag
 from itertools import combinations, permutations
 from typing import NamedTuple
 
 from alarmlib.control.inputs import Input, Opens, Sees
-from alarmlib.control.layout import A, State
+from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Event, Outputs, Tone
@@ -14,6 +14,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.words import EventKind
 from alarmlib.proof.setups import Settle
 
+_FAR = 1_000_003  # a value that no timer is set to
 MOST_AT_ONCE = 7  # events of one second: 7 have 5,040 orders
 _ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
 _WARNINGS = frozenset({Tone.UNCONFIRMED, Tone.TROUBLE, Tone.TAMPER})
@@ -56,25 +57,42 @@ class Choice(NamedTuple):
     fired: frozenset[str]
 
 
+class _Outcome(NamedTuple):
+    """A second worked out for a shape: the state after it, timers that only counted on (or held), what it gave out."""
+
+    state: State
+    counting: tuple[tuple[int, int], ...]
+    signs: Sign
+
+
 class Compiled:
-    """States met so far, numbered from 0; `settle` gives the state that stands for all that are alike."""
+    """States met so far, numbered from 0; `settle` gives the state that stands for all that are alike.
+
+    A second is worked out once for all values of the timers that only count on in it (`shapes`).
+    """
 
     def __init__(self, setup: Setup, settle: Settle | None = None) -> None:
         self.setup = setup
         self.states: list[State] = []
         self._settle = settle
+        self._timers = running_timers(setup)
         self._numbers: dict[State, int] = {}
+        self._shapes: dict[int, State] = {}
+        self._outcomes: dict[tuple[State, tuple[Input, ...]], _Outcome] = {}
+        self._ways: dict[tuple[State, frozenset[str], frozenset[str], tuple[Input, ...]], tuple[_Way, ...]] = {}
         self._changes: dict[tuple[int, tuple[Input, ...]], Change] = {}
         self._choices: dict[tuple[int, frozenset[str], frozenset[str], tuple[Input, ...]], tuple[Choice, ...]] = {}
 
     def number(self, state: State) -> int:
         """The number of a state."""
-        if self._settle is not None:
-            state = self._settle(state)
         found = self._numbers.get(state)
         if found is None:
-            found = self._numbers[state] = len(self.states)
-            self.states.append(state)
+            settled = self._settle(state) if self._settle is not None else state
+            found = self._numbers.get(settled)
+            if found is None:
+                found = self._numbers[settled] = len(self.states)
+                self.states.append(settled)
+            self._numbers[state] = found
         return found
 
     def after(self, k: int, inputs: tuple[Input, ...] = ()) -> Change:
@@ -85,8 +103,7 @@ class Compiled:
         asked = k, inputs
         found = self._changes.get(asked)
         if found is None:
-            state, out = step(self.setup, self.states[k], inputs)
-            found = self._changes[asked] = Change(self.number(state), self._signs(state, out))
+            found = self._changes[asked] = self._counted(k, self._outcome(self._shape(k), inputs))
         return found
 
     def choices(
@@ -101,38 +118,72 @@ class Compiled:
         asked = k, must, may, person
         found = self._choices.get(asked)
         if found is None:
-            found = self._choices[asked] = tuple(self._work_out(*asked))
+            shape = self._shape(k), must, may, person
+            if shape not in self._ways:
+                self._ways[shape] = tuple(self._work_out(*shape))
+            ways = ((self._counted(k, way.outcome), way) for way in self._ways[shape])
+            choices = (Choice(to, signs, way.inputs, way.fired) for (to, signs), way in ways)
+            found = self._choices[asked] = tuple(_needing_least(choices))
+        return found
+
+    def _shape(self, k: int) -> State:
+        """The state with every timer that is far from its end at one value."""
+        if k not in self._shapes:
+            state = list(self.states[k])
+            for slot, least in self._timers:
+                if state[slot] > least:
+                    state[slot] = _FAR
+            self._shapes[k] = tuple(state)
+        return self._shapes[k]
+
+    def _counted(self, k: int, outcome: _Outcome) -> Change:
+        """What the outcome of its shape is for this state: timers that counted on are a second less, held ones not."""
+        if not outcome.counting:
+            return Change(self.number(outcome.state), outcome.signs)
+        state, before = list(outcome.state), self.states[k]
+        for slot, less_s in outcome.counting:
+            state[slot] = before[slot] - less_s
+        return Change(self.number(tuple(state)), outcome.signs)
+
+    def _outcome(self, shape: State, inputs: tuple[Input, ...]) -> _Outcome:
+        asked = shape, inputs
+        found = self._outcomes.get(asked)
+        if found is None:
+            state, out = step(self.setup, shape, inputs)
+            counting = tuple((slot, _FAR - state[slot]) for slot, _ in self._timers if state[slot] >= _FAR - 1)
+            found = self._outcomes[asked] = _Outcome(state, counting, self._signs(state, out))
         return found
 
     def _work_out(
-        self, k: int, must: frozenset[str], may: frozenset[str], person: tuple[Input, ...]
-    ) -> Iterator[Choice]:
-        sure = [event for device in sorted(must) if (event := self._trips(k, device)) is not None]
-        free = {device: event for device in sorted(may - must) if (event := self._trips(k, device)) is not None}
+        self, shape: State, must: frozenset[str], may: frozenset[str], person: tuple[Input, ...]
+    ) -> Iterator["_Way"]:
+        sure = [event for device in sorted(must) if (event := self._trips(shape, device)) is not None]
+        free = {device: event for device in sorted(may - must) if (event := self._trips(shape, device)) is not None}
         if len(sure) + len(free) + len(person) > MOST_AT_ONCE:
             raise TooLarge(
                 f"{len(sure) + len(free) + len(person)} things may happen in one second; "
                 f"at most {MOST_AT_ONCE} can be tried in every order."
             )
-        known: dict[tuple[int, Sign], list[frozenset[str]]] = {}
+        known: dict[tuple[State, Sign], list[frozenset[str]]] = {}
         for size in range(len(free) + 1):
             for fired in map(frozenset, combinations(free, size)):
                 events = [*sure, *(free[device] for device in sorted(fired)), *person]
                 for inputs in permutations(events):
-                    to, signs = self.after(k, inputs)
-                    fewer = known.setdefault((to, signs), [])
+                    outcome = self._outcome(shape, inputs)
+                    settled = outcome.state if self._settle is None else self._settle(outcome.state)
+                    fewer = known.setdefault((settled, outcome.signs), [])
                     if not any(less <= fired for less in fewer):
                         fewer.append(fired)
-                        yield Choice(to, signs, inputs, fired)
+                        yield _Way(outcome, inputs, fired)
 
-    def _trips(self, k: int, device: str) -> Input | None:
+    def _trips(self, shape: State, device: str) -> Input | None:
         """What a device tells when it is tripped; nothing when it stays tripped since before or isn't in the setup."""
         at = self.setup.layout.device_of.get(device)
         if at is None:
             return None
         if not at.lasting:
             return Sees(device)
-        return None if self.states[k][at.slot] else Opens(device)
+        return None if shape[at.slot] else Opens(device)
 
     def _signs(self, state: State, out: Outputs) -> Sign:
         signs = Sign.NONE
@@ -151,3 +202,36 @@ class Compiled:
         if any(state[area.base + A.ENTRY] for area in self.setup.layout.areas):
             signs |= Sign.DELAY
         return signs
+
+
+class _Way(NamedTuple):
+    """A choice of a shape."""
+
+    outcome: _Outcome
+    inputs: tuple[Input, ...]
+    fired: frozenset[str]
+
+
+def _needing_least(choices: Iterable[Choice]) -> Iterator[Choice]:
+    """Of choices that lead to the same those whose devices contain no other's."""
+    known: dict[tuple[int, Sign], list[frozenset[str]]] = {}
+    for choice in choices:
+        fewer = known.setdefault((choice.to, choice.signs), [])
+        if not any(less <= choice.fired for less in fewer):
+            fewer.append(choice.fired)
+            yield choice
+
+
+def running_timers(setup: Setup) -> tuple[tuple[int, int], ...]:
+    """Where timers stand, and above which value a second does the same whatever the value: it counts on, or is set.
+
+    Reference: our own reading of `step`; a test compares every value with the one that stands for it.
+    """
+    facts, lay = setup.behaviour, setup.layout
+    entry_s = max((max(zone.delay_s.values()) for zone in lay.zones), default=1) if facts.later_door_shortens else 1
+    exit_s = max(1, facts.exit_after_door_s) if facts.exit_ends_by_door else 1
+    least = {A.EXIT: exit_s, A.LET: exit_s, A.ENTRY: max(1, entry_s), A.SIREN: 1, A.ABORT: 1, A.RECENT: 1}
+    timers: list[tuple[int, int]] = [(place, 1) for place in (U.IGNORE, U.TEST, U.LOCK)]
+    timers += [(area.base + place, value) for area in lay.areas for place, value in least.items()]
+    timers += [(zone.base + place, 1) for zone in lay.timed_zones for place in (Z.VERIFY, Z.HOLD)]
+    return tuple(timers + [(slot, 1) for slot in lay.quiet_slots])

@@ -90,23 +90,26 @@ def _behaviour(facts: Behaviour, off: Callable[[int], int]) -> Behaviour:
 def settle_waiting(setup: Setup) -> Settle:
     """What an intruder run forgets of a state: it ends at the first alarm, and nobody disarms before that.
 
-    While an entry delay runs, of the zones that wait for its end and would do the same the first alone is kept;
+    While an entry delay runs, of the zones that wait for its end and would do the same one stands for all;
     once one waits, what another trip could only make wait again is not remembered as tripped, and a detector's
-    rest that outlasts the delay has one value.
+    rest that outlasts the delay has one value. A confirmation window of which no zone asks is not counted.
     Reference: our own quotient; a test steps both sides of it and compares what they do until the alarm.
     """
     areas = [(area, _alike(area), _resting(setup, area), _only_waits(setup, area)) for area in setup.layout.areas]
+    unasked = _unasked_windows(setup)
 
     def settle(state: State) -> State:
-        if not any(state[area.base + A.ENTRY] for area, *_ in areas):
+        if not any(state[area.base + A.ENTRY] for area, *_ in areas) and not any(state[slot] for slot in unasked):
             return state
         kept = list(state)
-        for area, groups, resting, passing in areas:
+        for slot in unasked:
+            kept[slot] = 0
+        for area, groups, resting, tripped in areas:
             left_s = kept[area.base + A.ENTRY]
             if left_s and _one_waits(kept, groups):
                 for slot, whole_s in resting:
                     kept[slot] = whole_s if kept[slot] > left_s else kept[slot]
-                for slot in passing:
+                for slot in tripped:
                     kept[slot] = 0
         return tuple(kept)
 
@@ -114,13 +117,15 @@ def settle_waiting(setup: Setup) -> Settle:
 
 
 def _one_waits(state: list[int], groups: list[list[ZoneAt]]) -> bool:
-    """Whether any zone waits; of each group of waiting ones the later are forgotten."""
+    """Whether any zone waits; the first of each group then stands for all of it."""
     any_waits = False
     for group in groups:
         waiting = [zone for zone in group if state[zone.base + Z.MEMORY] in (WAITING, AGAIN)]
         any_waits |= bool(waiting)
-        for zone in waiting[1:]:
+        for zone in waiting:
             state[zone.base + Z.MEMORY] -= 1
+        if waiting:
+            state[group[0].base + Z.MEMORY] += 1
     return any_waits
 
 
@@ -144,14 +149,24 @@ def _resting(setup: Setup, area: AreaAt) -> list[tuple[int, int]]:
 
 
 def _only_waits(setup: Setup, area: AreaAt) -> list[int]:
-    """Where zones of this area alone note a trip that passes, if all that it does during the delay is to wait.
+    """What zones of this area alone note of a trip, if all that it does during the delay is to wait.
 
-    Partners that confirm another zone are kept: one that stays tripped counts as stuck.
+    Partners that confirm another zone are kept: one that stays tripped counts as stuck. So are devices' rests.
     """
     partners = {place for zone in setup.layout.zones for place in zone.partners}
+    zones = [
+        zone
+        for zone in area.zones
+        if zone.areas == (area.place,) and zone.place not in partners and zone.actions[Situation.ENTRY] is Action.WAIT
+    ]
+    return [slot for zone in zones for slot in (zone.base + Z.SEEN, *zone.levels)]
+
+
+def _unasked_windows(setup: Setup) -> list[int]:
+    """The confirmation windows that nothing asks about: of zones that are nobody's partner, nor their own."""
+    partners = {place for zone in setup.layout.zones for place in zone.partners}
     return [
-        slot
-        for slot, zone in setup.layout.passing
-        if zone.areas == (area.place,) and zone.place not in partners and not zone.levels
-        if zone.actions[Situation.ENTRY] is Action.WAIT
+        zone.base + Z.VERIFY
+        for zone in setup.layout.zones
+        if zone.setup.confirm_s and zone.place not in partners and not zone.setup.same_zone_confirms
     ]

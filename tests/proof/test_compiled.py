@@ -1,6 +1,5 @@
 """The table that the proof runs on: it says what `step` says, and what it forgets cannot be told until the alarm."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from itertools import product
 from random import Random
@@ -9,10 +8,23 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.control.inputs import AWAY, Arm, Closes, Input, Opens, Sees
+from alarmlib.control.inputs import (
+    AWAY,
+    Arm,
+    Closes,
+    Disarm,
+    Input,
+    LetOut,
+    Opens,
+    PowerBack,
+    PowerLost,
+    Sees,
+    Silence,
+)
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import run, step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, ZoneSetup
+from alarmlib.control.signals import Outputs
 from alarmlib.model.words import Function
 from alarmlib.proof.compiled import SOUNDED, Compiled, Sign, TooLarge
 from alarmlib.proof.setups import reduced, settle_waiting
@@ -87,6 +99,11 @@ def test_too_many_things_at_once_are_refused_with_their_number() -> None:
         compiled.choices(compiled.number(start_state(compiled.setup)), frozenset(z.id for z in zones), frozenset())
 
 
+LIFE: tuple[Input, ...] = (
+    Opens("front"), Closes("front"), Opens("back"), Closes("back"), Sees("hall"), Sees("lounge"), Opens("window"),
+    Closes("window"), Arm("house"), Arm("house", "night"), Arm("house", outside=True), Disarm("house"),
+    LetOut("house", "front"), Silence("house"), PowerLost(), PowerBack(),
+)  # fmt: skip
 EVENTS: tuple[tuple[Input, ...], ...] = (
     (), (Opens("front"),), (Opens("back"),), (Sees("hall"),), (Sees("stairs"),), (Sees("lounge"),),
     (Sees("hall"), Sees("lounge")), (Closes("front"),),
@@ -156,15 +173,44 @@ def test_times_are_off_as_one_clock_is(clock: float, entry_s: int) -> None:
 def test_every_order_of_two_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     """Each pair of events is asked of `step` both ways round."""
     asked: set[tuple[Input, ...]] = set()
+
+    def noted(setup: Setup, state: State, happened: tuple[Input, ...]) -> tuple[State, Outputs]:
+        asked.add(happened)
+        return step(setup, state, happened)
+
+    monkeypatch.setattr("alarmlib.proof.compiled.step", noted)
     compiled = Compiled(small())
-    plain: Callable[..., object] = compiled.after
-
-    def noted(k: int, inputs: tuple[Input, ...]) -> object:
-        asked.add(inputs)
-        return plain(k, inputs)
-
-    monkeypatch.setattr(compiled, "after", noted)
-    k = compiled.number(armed(compiled.setup))
-    compiled.choices(k, frozenset({"front"}), frozenset({"hall", "lounge"}))
+    compiled.choices(compiled.number(armed(compiled.setup)), frozenset({"front"}), frozenset({"hall", "lounge"}))
     for one, other in product((Sees("hall"), Sees("lounge")), (Opens("front"),)):
         assert {(one, other), (other, one)} <= asked
+
+
+FACTS: tuple[dict[str, object], ...] = ({}, {"later_door_shortens": True}, {"exit_ends_by_door": True, "exit_after_door_s": 2})
+
+
+@pytest.mark.parametrize("facts", FACTS)
+@given(seed=st.integers(0, 10_000))
+def test_what_stands_for_all_values_of_a_timer_does_what_each_does(facts: dict[str, object], seed: int) -> None:
+    """A random life of the unit, second by second through the table and through `step`: equal states and signs."""
+    setup = small(3, **facts)
+    compiled, rng = Compiled(setup), Random(seed)
+    state = start_state(setup)
+    k = compiled.number(state)
+    for _ in range(40):
+        inputs = tuple(rng.sample(LIFE, rng.choice((0, 0, 0, 1, 1, 2))))
+        k, signs = compiled.after(k, inputs)
+        state, out = step(setup, state, inputs)
+        assert compiled.states[k] == state
+        assert bool(signs & Sign.SIREN) == bool(out.sirens)
+
+
+def test_a_shape_stands_for_many_seconds() -> None:
+    """The seconds of a delay are worked out once: as few calls of `step` for 500 s as for 5 s."""
+    calls = []
+    for entry_s in (5, 500):
+        compiled = Compiled(reduced(replace(small(), areas=(replace(small().areas[0], entry_s=entry_s),))))
+        k = compiled.after(compiled.number(armed(compiled.setup)), (Opens("front"),)).to
+        while not compiled.after(k).signs & Sign.SIREN:
+            k = compiled.after(k).to
+        calls.append(len(compiled._outcomes))
+    assert calls[0] == calls[1]

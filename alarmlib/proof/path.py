@@ -1,0 +1,86 @@
+"""The shortest path of a search, second by second: cells, control states, and what reached the unit."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from alarmlib.control.inputs import Input
+from alarmlib.control.layout import State
+from alarmlib.proof.compiled import SOUNDED
+from alarmlib.proof.intruder import Intrusion, Reached, Run
+from alarmlib.proof.rows import bits
+
+
+@dataclass(frozen=True)
+class Moment:
+    """One second of a path: the cell after it, the state after it, what reached the unit, what detectors decided.
+
+    `label` is that of the move (of the start, in the second of coming in).
+    """
+
+    cell: int
+    k: int
+    inputs: tuple[Input, ...]
+    label: int
+
+
+@dataclass(frozen=True)
+class Path:
+    """A path from the state in which it begins to where a rule is broken, under one fault (its bit)."""
+
+    begin: State
+    fault: int
+    moments: tuple[Moment, ...]
+
+    @property
+    def cells(self) -> tuple[int, ...]:
+        """The cells, one a second."""
+        return tuple(moment.cell for moment in self.moments)
+
+
+def shortest(intrusion: Intrusion, run: Run, reached: Reached) -> Path:
+    """The path that first broke the rule, traced back tick by tick, under the first of its faults.
+
+    Reference: breadth-first search, textbook.
+    """
+    fault = reached.mask & -reached.mask
+    cell, k, moments = next(bits(reached.cells)), reached.k, []
+    for tick in range(reached.tick, 0, -1):
+        moment, cell, k = _back(intrusion, run, tick, (cell, k), fault)
+        moments.append(moment)
+    begin, first = _first(intrusion, run, (cell, k), fault)
+    return Path(begin, fault, (first, *reversed(moments)))
+
+
+def _back(intrusion: Intrusion, run: Run, tick: int, here: tuple[int, int], fault: int) -> tuple[Moment, int, int]:
+    """How one came here in this tick, and from which cell and state."""
+    cell, k = here
+    for (before, mask), cells in run.layers[tick - 1].items():
+        if mask & fault:
+            for label, inputs in _leading(intrusion, before, k, fault):
+                moves = intrusion.cells.moves[label]
+                for came_from in bits(cells & intrusion.steps[label].sources):
+                    if moves[came_from] >> cell & 1:
+                        return Moment(cell, k, inputs, label), came_from, before
+    raise AssertionError("a layer holds what no row of the layer before leads to")
+
+
+def _leading(intrusion: Intrusion, before: int, k: int, fault: int) -> Iterator[tuple[int, tuple[Input, ...]]]:
+    for label, seen in enumerate(intrusion.cells.labels):
+        for choice, _ in intrusion.choices(before, fault, seen.must, seen.may):
+            if choice.to == k and not choice.signs & SOUNDED:
+                yield label, choice.inputs
+                break
+
+
+def _first(intrusion: Intrusion, run: Run, here: tuple[int, int], fault: int) -> tuple[State, Moment]:
+    """The second of coming in that led here."""
+    cell, k = here
+    for state, mask in run.begin.items():
+        if mask & fault:
+            for label, cells in intrusion.cells.starts[run.way.opening]:
+                seen = intrusion.cells.labels[label]
+                must, may = run.way.must | seen.must, run.way.may | seen.may
+                for choice, _ in intrusion.choices(intrusion.compiled.number(state), fault, must, may):
+                    if choice.to == k and cells >> cell & 1 and not choice.signs & SOUNDED:
+                        return state, Moment(cell, k, choice.inputs, label)
+    raise AssertionError("a first layer holds what no coming in leads to")

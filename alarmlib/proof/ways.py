@@ -1,0 +1,143 @@
+"""Whom the intruder run is about: ways in with what trips there, rooms to be guarded, states in which it begins."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
+
+from alarmlib.control.inputs import AWAY, Arm, Input, Way
+from alarmlib.control.layout import A, State, U, start_state
+from alarmlib.control.machine import step
+from alarmlib.control.setup import Setup
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.home import Home
+from alarmlib.model.site import Opening, OpeningKind, Reach, Yes
+from alarmlib.model.words import DeviceKind
+
+UNSET = "unset"
+_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+_TOO_SMALL = frozenset({OpeningKind.LETTERBOX, OpeningKind.PET_FLAP, OpeningKind.GATE})
+_PANES = frozenset(
+    {OpeningKind.WINDOW, OpeningKind.SLIDING_WINDOW, OpeningKind.SLIDING_DOOR, OpeningKind.ROOF_LIGHT}
+    | {OpeningKind.FANLIGHT, OpeningKind.CELLAR_LIGHT}
+)
+
+
+@dataclass(frozen=True)
+class WayIn:
+    """An opening somebody may come in by, and the devices that coming in surely trips or may trip."""
+
+    opening: str
+    room: str
+    must: frozenset[str] = frozenset()
+    may: frozenset[str] = frozenset()
+
+
+def ways_in(home: Home) -> tuple[WayIn, ...]:
+    """Every way in that counts, in the order of the survey.
+
+    Left out: letterboxes, pet flaps and gates (no body comes through, or they lead into no room), and what cannot
+    be reached without a ladder unless the owner assumes one. A contact surely trips when its opening is opened; who
+    comes through the glass may or may not trip it. Shock detectors, and glass-break detectors of the room, may.
+    Reference: common practice, no source.
+    """
+    return tuple(_way(home, opening) for opening in home.site.openings if _counts(home, opening))
+
+
+def _counts(home: Home, opening: Opening) -> bool:
+    reachable = opening.reach is not Reach.NOT or home.proof.brings_ladder
+    return reachable and opening.kind not in _TOO_SMALL
+
+
+def _way(home: Home, opening: Opening) -> WayIn:
+    on_it = [device for device in home.devices if opening.id in device.openings and device.state not in _NOT_THERE]
+    by_glass = home.proof.breaks_glass and _may_break(opening)
+    contacts = frozenset(device.id for device in on_it if device.kind is DeviceKind.CONTACT)
+    others = {device.id for device in on_it if device.kind in (DeviceKind.SHOCK, DeviceKind.GLASS_BREAK)}
+    if by_glass:
+        others |= {d.id for d in home.devices if _hears_glass(d) and d.room == opening.room}
+    must, may = (frozenset(), contacts) if by_glass else (contacts, frozenset[str]())
+    return WayIn(opening.id, opening.room, must, may | others)
+
+
+def _may_break(opening: Opening) -> bool:
+    return opening.glass is Yes.YES or (opening.glass is Yes.UNKNOWN and opening.kind in _PANES)
+
+
+def _hears_glass(device: Device) -> bool:
+    return device.kind is DeviceKind.GLASS_BREAK and device.state not in _NOT_THERE
+
+
+def area_of_room(home: Home, room: str) -> str:
+    """The area that guards a room: as typed, else the first."""
+    first = home.unit.areas[0].id if home.unit.areas else "house"
+    return next((r.area for r in home.site.rooms if r.id == room and r.area), first)
+
+
+def guarded_rooms(home: Home, area: str) -> frozenset[str]:
+    """The rooms of an area that nobody may reach unnoticed."""
+    return frozenset(r.id for r in home.site.rooms if r.guarded and area_of_room(home, r.id) == area)
+
+
+def heard_first_rooms(home: Home, area: str, part: str) -> frozenset[str]:
+    """The rooms of an area to be reached only after siren or message: as typed, and in a part set where one sleeps."""
+    asleep = {r.id for r in home.site.rooms if part != AWAY and r.sleeps_here}
+    asleep |= {person.sleeps_in for person in home.household.people if part != AWAY and person.sleeps_in}
+    named = asleep | set(home.proof.heard_first)
+    return frozenset(room for room in named if area_of_room(home, room) == area)
+
+
+class CannotBeSet(AlarmProblem):
+    """The unit refuses a set that the proof asks for."""
+
+
+def set_state(setup: Setup, sets: dict[str, str], before: tuple[Input, ...] = ()) -> State:
+    """The state in which these areas are set so (`AWAY` or a part set), long enough for every delay to be over.
+
+    `before` happens first, while all is unset. Raises CannotBeSet when the unit refuses.
+    Reference: `alarmlib.control.machine.step`, run until nothing moves.
+    """
+    state, _ = step(setup, start_state(setup), before)
+    arming = tuple(Arm(area, part, Way.KEYPAD, outside=True, override=True) for area, part in sets.items())
+    state, _ = step(setup, state, arming)
+    for _ in range(_longest_s(setup)):
+        state, _ = step(setup, state)
+    for area in setup.layout.areas:
+        wanted = area.arm_of[sets[area.id]] if area.id in sets else 0
+        if state[area.base + A.ARM] != wanted or state[area.base + A.EXIT]:
+            raise CannotBeSet(f"The unit refuses to set {area.id}: {sets.get(area.id, UNSET) or 'away'}.")
+    return state
+
+
+def _longest_s(setup: Setup) -> int:
+    zones = (zone.exit_s or 0 for zone in setup.zones)
+    parts = (part.exit_s for area in setup.areas for part in area.parts)
+    return max([*zones, *parts, *(area.exit_s for area in setup.areas)], default=0) * 2 + 2
+
+
+def sets_of(setup: Setup, area: str) -> tuple[str, ...]:
+    """The names of the sets of an area: away, then its part sets."""
+    return next((AWAY, *(part.id for part in each.parts)) for each in setup.areas if each.id == area)
+
+
+def beside(setup: Setup, area: str, others: frozenset[str]) -> Iterator[dict[str, str]]:
+    """Every combination of the other areas' sets, unset ones left out of the mapping."""
+    free = [each.id for each in setup.areas if each.id in others and each.id != area]
+    for chosen in product(*((UNSET, *sets_of(setup, each)) for each in free)):
+        yield {each: part for each, part in zip(free, chosen, strict=True) if part != UNSET}
+
+
+def noticed(setup: Setup, state: State) -> bool:
+    """Whether the unit has noticed somebody: a delay runs, an alarm sounds, or a message is held.
+
+    Reference: our own definition.
+    """
+    places = (A.ENTRY, A.SIREN, A.ABORT, A.SENT, A.EXIT_ERROR)
+    return any(state[area.base + place] for area in setup.layout.areas for place in places)
+
+
+def without_power(state: State) -> State:
+    """The same with the unit dead."""
+    dead = list(state)
+    dead[U.LOST] = 1
+    return tuple(dead)
