@@ -41,7 +41,7 @@ from alarmlib.model.words import DeviceKind
 OPENING_S = 3.0  # seconds at a door where nobody stopped them: assumed, as unlocking (`walkers.UNLOCK_S`) at its least
 PASSING_S = 2  # a door with a contact that is walked through stands open so long: assumed
 ON_FLOOR_M = 0.1  # a pet that gets no higher counts as on the floor
-_KEYING = {
+KEYED = {
     Deed.ARM_AWAY,
     Deed.ARM_PART,
     Deed.DISARM,
@@ -156,7 +156,7 @@ class _Doer:
     def _seconds(self, step: Step) -> float:
         if step.seconds is not None:
             return step.seconds
-        if step.deed in _KEYING:
+        if step.deed in KEYED:
             return keying_s() if self.person.keying_s is None else self.person.keying_s
         return OPENING_S if step.deed in {Deed.OPEN, Deed.CLOSE} else 1.0
 

@@ -1,0 +1,160 @@
+"""Every habit of the household, whatever is seen of it, at both ends of pace and clock, under every fault at once."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from alarmlib.control.simulate import alarms
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.home import Home
+from alarmlib.model.household import Expected, Habit
+from alarmlib.proof.fault import NONE, Fault
+from alarmlib.proof.habit_cases import Case, Household, Unit
+from alarmlib.proof.habit_search import least_margin, sweep
+from alarmlib.proof.habit_story import Node, alone, played, shortest
+from alarmlib.proof.verdicts import Beat, Proved, Told, Verdict
+
+_SPURIOUS = "What the search found does not come about when it is played again on the whole unit."
+
+
+@dataclass(frozen=True)
+class HabitProved:
+    """What was proved of a habit; `fails`: the faults (bits) under which it is breached, `story` of the first of them.
+
+    `first_fault` is the place of that fault; None when no fault breaches it.
+    """
+
+    habit: str
+    proved: Proved
+    fails: int = 0
+    first_fault: int | None = None
+    story: tuple[Beat, ...] = ()
+
+
+def habits_proved(home: Home, faults: Sequence[Fault] = (NONE,), told: Told | None = None) -> tuple[HabitProved, ...]:
+    """Each habit proved; `faults` in one sweep, the first of them no fault.
+
+    Reference: breadth-first search over `alarmlib.control.machine.step`; see the modules beside this one.
+    """
+    household, habits = Household(home, faults), home.household.habits
+    results = []
+    for number, habit in enumerate(habits):
+        if told is not None:
+            told(f"habit {habit.name}", number, len(habits))
+        results.append(proved_one(household, habit))
+    return tuple(results)
+
+
+def proved_one(household: Household, habit: Habit) -> HabitProved:
+    """One habit proved; that it cannot be played, or is too large, is said as not settled.
+
+    Reference: as `habits_proved`.
+    """
+    try:
+        return _Prover(household, habit).prove()
+    except AlarmProblem as problem:
+        return HabitProved(habit.id, Proved(f"habit/{habit.id}", sentence_of(household.home, habit),
+                                            Verdict.NOT_SETTLED, why=str(problem)))  # fmt: skip
+
+
+def sentence_of(home: Home, habit: Habit) -> str:
+    """The property in a sentence."""
+    roles = {person.id: person.role for person in home.household.people}
+    roles |= {visitor.id: visitor.role for visitor in home.household.visitors}
+    name = f"{habit.name} ({roles[habit.who]})" if habit.who in roles else habit.name
+    if habit.expected is Expected.ALARM:
+        return f"{name}: always gives the alarm that it is meant to give."
+    return f"{name}: never sounds a siren nor sends an alarm message."
+
+
+class _Prover:
+    """One habit, case by case."""
+
+    def __init__(self, household: Household, habit: Habit) -> None:
+        self.household, self.habit = household, habit
+        self.meant_to = habit.expected is Expected.ALARM
+        self.fails = 0
+        self.states = 0
+        self.margin: tuple[int, str, Case] | None = None
+        self.breached: list[tuple[int, Case]] = []
+        self.first_under: dict[int, Case] = {}
+
+    def prove(self) -> HabitProved:
+        for case in self.household.cases(self.habit):
+            self._look_at(case)
+        proved = self._verdict()
+        fails = self.fails if proved.verdict is Verdict.BREACHED else self.fails & ~1
+        first = next((place for place in range(1, fails.bit_length()) if fails >> place & 1), None)
+        if first is None:
+            return HabitProved(self.habit.id, proved, fails)
+        _, story = told_of(self.household, self.first_under[first], first, not self.meant_to)
+        return HabitProved(self.habit.id, proved, fails, first, story)
+
+    def _look_at(self, case: Case) -> None:
+        """Search one case; a fault that breached an earlier one is not looked at again."""
+        layer = {k: left for k, mask in case.layer().items() if (left := mask & (~self.fails | 1))}
+        swept = sweep(case.script, layer, case.unit.moves)
+        self.states += swept.states
+        fails = swept.quiet if self.meant_to else swept.alarmed
+        new = fails & ~self.fails
+        for place in range(new.bit_length()):
+            if new >> place & 1:
+                self.first_under[place] = case
+        self.fails |= fails
+        if fails & 1:
+            at = len(case.script.labels) if self.meant_to or swept.first_at is None else swept.first_at
+            self.breached.append((case.script.at_s[at], case))
+        elif layer and not self.meant_to:
+            self._note_margin(case, least_margin(case.script, swept, case.unit.moves))
+
+    def _note_margin(self, case: Case, found: tuple[int, str] | None) -> None:
+        if found is not None and (self.margin is None or found[0] < self.margin[0]):
+            self.margin = (*found, case)
+
+    def _verdict(self) -> Proved:
+        habit = self.habit
+        name, sentence = f"habit/{habit.id}", sentence_of(self.household.home, habit)
+        unsettled = False
+        for _, case in sorted(self.breached, key=lambda each: each[0]):
+            verdict, beats = told_of(self.household, case, 0, not self.meant_to)
+            if verdict is Verdict.BREACHED:
+                worst = {"at_s": str(beats[-1].at_s), **_where(case)}
+                return Proved(name, sentence, verdict, worst, beats, self.states)
+            unsettled |= verdict is Verdict.NOT_SETTLED
+        if unsettled:
+            return Proved(name, sentence, Verdict.NOT_SETTLED, states=self.states, why=_SPURIOUS)
+        margin = self.margin
+        worst = {} if margin is None else {"margin_s": str(margin[0]), "margin_of": margin[1],
+                                           **_where(margin[2])}  # fmt: skip
+        return Proved(name, sentence, Verdict.HOLDS, worst, states=self.states)
+
+
+def _where(case: Case) -> dict[str, str]:
+    return {**case.corner.text, **({"season": case.season} if case.season else {})}
+
+
+def told_of(household: Household, case: Case, fault: int, alarm: bool) -> tuple[Verdict, tuple[Beat, ...]]:
+    """The shortest story of a case under a fault (its place), played again on the whole unit.
+
+    `alarm`: it leads to one, otherwise to an end without one. Breached, with the story, when playing it again leads
+    there too; if not, it is searched for once more with every detector's rest after a trip kept: then holds when
+    there is none, not settled when playing that one again does not lead there either.
+    Reference: `alarmlib.control.machine.run`.
+    """
+    whole_unit = household.whole(case.season, case.corner.clock)
+    for rests in (False, True):
+        unit = household.unit(case.season, case.corner.clock, rests) if rests else case.unit
+        path = shortest(_seeds(case, unit, 1 << fault), alone(case.script, unit.moves, 1 << fault, alarm))
+        if path is None:
+            return (Verdict.HOLDS if rests else Verdict.NOT_SETTLED), ()
+        begin = whole_unit.state(case.begins[path.seed])
+        trace = played(whole_unit.setup, begin, path)[: len(path.ticks)] if begin is not None else ()
+        if trace and any(alarms(second.outputs) for second in trace) is alarm:
+            return Verdict.BREACHED, tuple(household.teller.beats(whole_unit.setup, (case.script,), path, trace))
+    return Verdict.NOT_SETTLED, ()
+
+
+def _seeds(case: Case, unit: Unit, bit: int) -> Iterator[tuple[int, Node]]:
+    for number, begin in enumerate(case.begins):
+        k = unit.number(begin)
+        if k is not None and begin.under & bit:
+            yield number, Node((0,), k)
