@@ -27,9 +27,11 @@ import start  # noqa: E402 - it stands beside the pages
 LIMIT_S = 40 * 60.0  # a stage that takes longer hangs
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 PDF_READERS = ("pdfinfo", "pdftotext")
-APART = ("browser", "packaging", "notebooks")  # test folders that are stages of their own
-STAGES = ("ruff", "mypy", "unit", "notebooks", "packaging", "browser")
+VERIFIER = ("spin", "gcc", "libc6-dev")  # Debian's packages: SPIN, and what compiles the verifiers that it writes
+APART = ("browser", "packaging", "notebooks", "outside", "benchmarks")  # test folders that are stages of their own
+STAGES = ("ruff", "mypy", "unit", "notebooks", "packaging", "browser", "outside", "benchmarks")
 NEED_CHROMIUM = ("packaging", "browser")
+NEED_VERIFIER = ("outside", "benchmarks")
 
 
 class Count(NamedTuple):
@@ -55,6 +57,8 @@ def main(words: list[str] | None = None) -> int:
             return subprocess.call([str(python), "-m", "alarmlib.pages.refresh"], cwd=ROOT)
         stages = (options.only,) if options.only else STAGES
         browser = chromium() if set(stages) & set(NEED_CHROMIUM) else ""
+        if set(stages) & set(NEED_VERIFIER):
+            verifier()
         with tempfile.TemporaryDirectory(prefix="alarm-tests-") as scratch:
             surround = surroundings(Path(scratch), browser, options.whole)
             counts = [run(stage, python, options.k, Path(scratch), surround) for stage in stages]
@@ -95,11 +99,27 @@ def chromium() -> str:
     return found
 
 
+def verifier() -> None:
+    """SPIN and a compiler; Debian's packages are installed when they are missing and we may."""
+    if not verifies():
+        install(*VERIFIER)
+    if not verifies():
+        raise start.StartProblem(f"The outside tests need SPIN and gcc. Debian: sudo apt install {' '.join(VERIFIER)}.")
+
+
+def verifies() -> bool:
+    """Whether SPIN is there, and gcc with the headers of C."""
+    if not (shutil.which("spin") and shutil.which("gcc")):
+        return False
+    words = ["gcc", "-fsyntax-only", "-x", "c", "-"]
+    return subprocess.run(words, input=b"#include <stdio.h>\n", capture_output=True, check=False).returncode == 0
+
+
 def install(*packages: str) -> None:
     """Debian's packages, when this is Debian and we are its administrator; what is missing is said afterwards."""
     if not (hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get")):
         return
-    start.say(f"Getting {', '.join(packages)} for the browser tests ...")
+    start.say(f"Getting {', '.join(packages)} for the tests ...")
     surround = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for words in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", *packages]):
         subprocess.run(["apt-get", *words], env=surround, stdout=subprocess.DEVNULL, check=False)
@@ -143,6 +163,8 @@ def words_for(stage: str) -> list[str]:
         "notebooks": ["pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages],
         "packaging": ["pytest", "tests/packaging"],
         "browser": ["pytest", "tests/browser"],
+        "outside": ["pytest", "tests/outside", *workers],
+        "benchmarks": ["pytest", "tests/benchmarks"],
     }[stage]
 
 

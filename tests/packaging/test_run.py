@@ -1,5 +1,6 @@
 """The testing command: what counts as a failure."""
 
+import subprocess
 from pathlib import Path
 from types import ModuleType
 
@@ -58,6 +59,24 @@ def test_no_chromium_is_told_and_not_skipped(
     monkeypatch.setattr(runner.shutil, "which", lambda _: None)
     assert runner.main(["--only", "browser"]) == 2
     assert "sudo apt install chromium" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("stage", ["outside", "benchmarks"])
+def test_no_verifier_is_told_and_not_skipped(
+    runner: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], stage: str
+) -> None:
+    """Without SPIN, and without the right to install it, the run ends with 2 and a sentence."""
+    monkeypatch.setattr(runner.start, "environment", lambda *_, **__: Path("python"))
+    monkeypatch.setattr(runner.shutil, "which", lambda _: None)
+    assert runner.main(["--only", stage]) == 2
+    assert "sudo apt install spin gcc" in capsys.readouterr().err
+
+
+def test_a_compiler_without_headers_is_no_compiler(runner: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SPIN and gcc by name are not enough: a program of C must compile."""
+    assert runner.verifies()
+    monkeypatch.setattr(runner.subprocess, "run", lambda words, **_: subprocess.CompletedProcess(words, 1))
+    assert not runner.verifies()
 
 
 def test_every_test_folder_is_in_one_stage(runner: ModuleType) -> None:
