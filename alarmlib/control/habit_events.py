@@ -71,7 +71,8 @@ class Done:
 class Timeline:
     """All that happens: inputs by second, steps as begun, the whole length in s, and what was assumed.
 
-    `rooms`: where the person may be in each second that they are indoors.
+    `told`: the inputs without what motion detectors see of somebody who walks or stays; `rooms`: where the person
+    may be in each second that they are indoors.
     """
 
     inputs: dict[int, tuple[Input, ...]]
@@ -79,6 +80,7 @@ class Timeline:
     seconds: int
     assumed: tuple[str, ...] = ()
     rooms: dict[int, frozenset[str]] = field(default_factory=dict)
+    told: dict[int, tuple[Input, ...]] = field(default_factory=dict)
 
 
 def timeline(
@@ -95,8 +97,11 @@ def timeline(
         doer.do(number, step)
     doer.stay(tail_s)
     doer.pets()
-    inputs = {second: tuple(dict.fromkeys(happened)) for second, happened in doer.inputs.items()}
-    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), tuple(dict.fromkeys(doer.assumed)), doer.rooms)
+    inputs, told = (
+        {second: tuple(dict.fromkeys(happened)) for second, happened in found.items()}
+        for found in (doer.inputs, doer.told)
+    )
+    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), tuple(dict.fromkeys(doer.assumed)), doer.rooms, told)
 
 
 class _Doer:
@@ -117,6 +122,7 @@ class _Doer:
         self.place = ground.sides.get(habit.starts_at, (None,))[0]
         self.outside = self.place is None or habit.starts_at in self.openings
         self.inputs: dict[int, list[Input]] = {}
+        self.told: dict[int, list[Input]] = {}
         self.rooms: dict[int, frozenset[str]] = {}
         self.done: list[Done] = []
         self.assumed: list[str] = []
@@ -151,7 +157,7 @@ class _Doer:
             free = frozenset(_free(pet, self.habit.begins_in)) if pet.id != self.habit.who else frozenset()
             lookers = [(device, rooms) for device, rooms in self.lookers if free & rooms and not _ignores(device, pet)]
             for second in range(ceil(self.at_s)) if self.moving else ():
-                self._put(second, (Sees(device.id) for device, _ in lookers))
+                self.inputs.setdefault(second, []).extend(Sees(device.id) for device, _ in lookers)
 
     def _seconds(self, step: Step) -> float:
         if step.seconds is not None:
@@ -228,10 +234,12 @@ class _Doer:
     def _seen(self, second: int, rooms: frozenset[str]) -> None:
         self.rooms[second] = rooms
         if self.moving:
-            self._put(second, (Sees(device.id) for device, covers in self.lookers if covers & rooms))
+            seen = (Sees(device.id) for device, covers in self.lookers if covers & rooms)
+            self.inputs.setdefault(second, []).extend(seen)
 
-    def _put(self, second: int, happened: Iterable[Input]) -> None:
-        self.inputs.setdefault(second, []).extend(happened)
+    def _put(self, second: int, happened: tuple[Input, ...]) -> None:
+        for found in (self.inputs, self.told):
+            found.setdefault(second, []).extend(happened)
 
     def _is(self, place: str, kind: DeviceKind) -> bool:
         return place in self.devices and self.devices[place].kind is kind

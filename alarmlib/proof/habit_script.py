@@ -85,13 +85,11 @@ class Player:
 
         After its last step its person may move where they stand for `tail_s`; 0: they are no longer followed.
         Raises FieldProblem when a step cannot be done.
-        Reference: `alarmlib.control.habit_events.timeline`, seen and unseen.
+        Reference: `alarmlib.control.habit_events.timeline`.
         """
         played = _walking_on(self, habit, frozenset(dead)) if dead else habit
-        seen, unseen = (
-            timeline(self.home, played, self.setup, self.ground, moving, tail_s, pace) for moving in (True, False)
-        )
-        labels = [_label(seen, unseen, second) for second in range(_length(seen))]
+        seen = timeline(self.home, played, self.setup, self.ground, True, tail_s, pace)
+        labels = [_label(seen, second) for second in range(_length(seen))]
         rooms = [seen.rooms.get(second, frozenset()) for second in range(len(labels))]
         begins_outside = habit.starts_at not in self.ground.sides or self._is_opening(habit.starts_at)
         return _shortened(habit, seen, _seen_when_in(labels, rooms, begins_outside), rooms)
@@ -104,9 +102,8 @@ def _length(told: Timeline) -> int:
     return max([told.seconds, *told.inputs]) + 1
 
 
-def _label(seen: Timeline, unseen: Timeline, second: int) -> Label:
-    """Movement is what is seen only if one looks: the inputs of `seen` that `unseen` has not."""
-    told = unseen.inputs.get(second, ())
+def _label(seen: Timeline, second: int) -> Label:
+    told = seen.told.get(second, ())
     may = frozenset(event.device for event in seen.inputs.get(second, ()) if isinstance(event, Sees))
     sure = {event.device for event in told if isinstance(event, Sees)}
     return Label((told,), may - sure, (frozenset(),)) if told else Label((), may)

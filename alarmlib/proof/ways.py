@@ -101,7 +101,9 @@ def set_state(setup: Setup, sets: dict[str, str], before: tuple[Input, ...] = ()
     arming = tuple(Arm(area, part, Way.KEYPAD, outside=True, override=True) for area, part in sets.items())
     state, _ = step(setup, state, arming)
     for _ in range(_longest_s(setup)):
-        state, _ = step(setup, state)
+        before, (state, _) = state, step(setup, state)
+        if state == before:
+            break  # nothing runs any more
     for area in setup.layout.areas:
         wanted = area.arm_of[sets[area.id]] if area.id in sets else 0
         if state[area.base + A.ARM] != wanted or state[area.base + A.EXIT]:
