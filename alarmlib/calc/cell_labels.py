@@ -1,9 +1,10 @@
-"""Which devices a move may trip, and which it must."""
+"""Which devices a second's walk may trip, and which it must."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from alarmlib.calc.cell_metres import SLACK_M, Metres
 from alarmlib.calc.cell_moves import Opened
 from alarmlib.calc.cell_spaces import Ground, Space
 from alarmlib.calc.detection import STEPS_M
@@ -12,9 +13,11 @@ from alarmlib.calc.sights import Sight
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 _NOTHING_M2 = 1e-9
 _EXACT_M = 1e-9
+_BITS = 30  # devices whose answers are packed into one number
 
 
 @dataclass(frozen=True)
@@ -26,28 +29,31 @@ class Label:
 
 
 @dataclass(frozen=True)
-class Traits:
-    """What a cell is to the detectors: those that may see it, those of whose sure area it lies deep inside."""
-
-    may: frozenset[str] = frozenset()
-    deep: frozenset[str] = frozenset()
-
-
-def cell_traits(ground: Ground, sights: Sequence[Sight]) -> list[Traits]:
-    """What each cell is to each detector.
+class Watch:
+    """What each cell is to one device: the least walk to where it may trip, and whether it lies deep inside.
 
     Deep is a piece wholly within the sure area that can be come to only by four steps inside it.
-    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`), distances computed here.
     """
-    traits: list[Traits] = []
-    for number, space in enumerate(ground.spaces):
-        may = [(sight.device, _may(ground, space, sight)) for sight in sights]
-        deep = [(sight.device, _deep(ground, number, sight)) for sight in sights if sight.sure]
-        for piece in range(len(space.shapes)):
-            seen = frozenset(device for device, sees in may if sees[piece])
-            sure = frozenset(device for device, lies in deep if lies[piece])
-            traits.append(Traits(seen | space.contacts, sure))
-    return traits
+
+    device: str
+    off_m: "NDArray[np.float64]"
+    deep: "NDArray[np.bool_]"
+
+
+def watches_of(metres: Metres, sights: Sequence[Sight]) -> list[Watch]:
+    """What the cells are to each motion detector, and to each contact that stands somewhere on a way.
+
+    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`); distances computed here.
+    """
+    import numpy as np
+
+    ground = metres.ground
+    nowhere = np.zeros(ground.first_cell[-1], dtype=bool)
+    watches = [Watch(s.device, _off_m(metres, s), _deep_cells(ground, s)) for s in sights]
+    for device in dict.fromkeys(contact for space in ground.spaces for contact in space.contacts):
+        ways = {number: None for number, space in enumerate(ground.spaces) if device in space.contacts}
+        watches.append(Watch(device, metres.to_places(ways), nowhere))
+    return watches
 
 
 def _area(outlines: Iterable[Sequence[tuple[float, float]]]) -> Any:
@@ -57,40 +63,59 @@ def _area(outlines: Iterable[Sequence[tuple[float, float]]]) -> Any:
     return union_all([Polygon(outline) for outline in outlines])
 
 
-def _may(ground: Ground, space: Space, sight: Sight) -> "NDArray[np.bool_]":
-    """Whether the detector may see each piece; on a way, if it may see either room."""
-    import numpy as np
-    from shapely import intersects
+def _off_m(metres: Metres, sight: Sight) -> "NDArray[np.float64]":
+    """Metres from each cell to where the detector may see somebody: on a way, if it may see into either room.
 
-    shapes = space.array
-    by_room = np.full(len(shapes), bool(space.rooms & sight.rooms))
-    if not sight.possible:
-        return by_room
+    Whoever steps onto a way and back within a second counts as not having left the room.
+    """
+    ground = metres.ground
+    seen = _seen(ground, sight)
+    off_m = metres.to_places(seen)
+    rooms = frozenset[str]().union(*(ground.spaces[number].rooms for number in seen))
+    for number, space in enumerate(ground.spaces):
+        if space.on_the_way and space.rooms & rooms:
+            off_m[ground.first_cell[number] : ground.first_cell[number + 1]] = 0.0
+    return off_m
+
+
+def _seen(ground: Ground, sight: Sight) -> "dict[int, BaseGeometry | None]":
+    """Where the detector may see somebody, by number of the room's space; None is the whole room."""
+    rooms = {number: ground.spaces[number] for number in ground.of_room.values()}
+    drawn = bool(sight.possible)
+    seen: dict[int, BaseGeometry | None] = {
+        number: None for number, room in rooms.items() if room.rooms & sight.rooms and not (drawn and room.floor)
+    }
     possible = _area(sight.possible)
-    if space.floor is not None:
-        same = sight.storey in ("", space.storey)
-        return intersects(shapes, possible) if same else np.zeros(len(shapes), dtype=bool)
-    floors = [ground.spaces[ground.of_room[room]] for room in space.rooms]
-    sees = any(f.floor is not None and sight.storey in ("", f.storey) and f.floor.intersects(possible) for f in floors)
-    return by_room | sees
+    for number, room in rooms.items():
+        if room.floor is not None and sight.storey in ("", room.storey):
+            area = room.floor.intersection(possible)
+            if area.area > _NOTHING_M2:
+                seen[number] = area
+    return seen
 
 
-def _deep(ground: Ground, number: int, sight: Sight) -> "NDArray[np.bool_]":
+def _deep_cells(ground: Ground, sight: Sight) -> "NDArray[np.bool_]":
     import numpy as np
-    from shapely import covers, distance
 
-    space = ground.spaces[number]
-    shapes = space.array
-    if space.floor is None or sight.storey not in ("", space.storey):
-        return np.zeros(len(shapes), dtype=bool)
-    sure = _area(sight.sure)
-    deep: NDArray[np.bool_] = covers(sure.buffer(_EXACT_M), shapes)
-    for place, less_m in _ways_in(ground, number, space, sure):
-        deep &= distance(shapes, place) >= STEPS_M + less_m
+    deep = np.zeros(ground.first_cell[-1], dtype=bool)
+    if sight.sure:
+        sure = _area(sight.sure)
+        for number, space in enumerate(ground.spaces):
+            if space.floor is not None and sight.storey in ("", space.storey):
+                deep[ground.first_cell[number] : ground.first_cell[number + 1]] = _deep(ground, number, space, sure)
     return deep
 
 
-def _ways_in(ground: Ground, number: int, space: Space, sure: Any) -> Iterator[tuple[Any, float]]:
+def _deep(ground: Ground, number: int, space: Space, sure: "BaseGeometry") -> "NDArray[np.bool_]":
+    from shapely import covers, distance
+
+    deep: NDArray[np.bool_] = covers(sure.buffer(_EXACT_M), space.array)
+    for place, about_m in _ways_in(ground, number, space, sure):
+        deep &= distance(space.array, place) >= STEPS_M + about_m
+    return deep
+
+
+def _ways_in(ground: Ground, number: int, space: Space, sure: "BaseGeometry") -> "Iterator[tuple[BaseGeometry, float]]":
     """All from where the sure area of a room can be entered, and how far about it somebody may stand at once."""
     assert space.floor is not None
     unsure = space.floor.difference(sure)
@@ -104,7 +129,7 @@ def _ways_in(ground: Ground, number: int, space: Space, sure: Any) -> Iterator[t
 
 
 def starts_of(
-    ground: Ground, traits: Sequence[Traits], labels: dict[Label, int]
+    ground: Ground, watches: Sequence[Watch], labels: dict[Label, int]
 ) -> dict[str, tuple[tuple[int, int], ...]]:
     """For each opening the cells somebody is in at the end of coming in, by number of the label; adds labels."""
     import numpy as np
@@ -116,14 +141,15 @@ def starts_of(
         bits: dict[int, int] = {}
         for piece in np.flatnonzero(distance(shapes, entry.place) <= entry.half_m + _EXACT_M):
             cell = first + int(piece)
-            number = labels.setdefault(Label(may=traits[cell].may), len(labels))
+            may = frozenset(watch.device for watch in watches if watch.off_m[cell] <= SLACK_M)
+            number = labels.setdefault(Label(may=may), len(labels))
             bits[number] = bits.get(number, 0) | 1 << cell
         starts[opening] = tuple(bits.items())
     return starts
 
 
 def labelled_moves(
-    ground: Ground, traits: Sequence[Traits], opened: Sequence[Opened], labels: dict[Label, int]
+    ground: Ground, watches: Sequence[Watch], opened: Sequence[Opened], labels: dict[Label, int]
 ) -> dict[int, Mapping[int, int]]:
     """Label by label the moves that bring exactly it, from cell to bits of cells; adds labels.
 
@@ -131,57 +157,66 @@ def labelled_moves(
     """
     import numpy as np
 
-    cells = ground.first_cell[-1]
-    kinds = {kind: number for number, kind in enumerate(dict.fromkeys(traits))}
-    kind_of = np.array([kinds[kind] for kind in traits])
     found: dict[int, list[Any]] = {}
     for pairs, family in _families(opened):
-        start, end = np.divmod(pairs, cells)
-        codes = (kind_of[start] * len(kinds) + kind_of[end]) * 2 + (start == end)
-        for code in np.unique(codes):
-            one, other, stays = _taken_apart(int(code), len(kinds), list(kinds))
-            for label in _labels(one, other, stays, family):
-                number = labels.setdefault(label, len(labels))
-                found.setdefault(number, []).append(pairs[codes == code])
-    return {number: _rows(np.concatenate(parts), cells) for number, parts in found.items()}
+        for alike in _alike(ground, watches, pairs):
+            for label in _labels(ground, watches, int(alike[0]), family):
+                found.setdefault(labels.setdefault(label, len(labels)), []).append(alike)
+    return {number: _rows(np.concatenate(parts), ground.first_cell[-1]) for number, parts in found.items()}
 
 
-def _taken_apart(code: int, count: int, kinds: list[Traits]) -> tuple[Traits, Traits, bool]:
-    both, stays = divmod(code, 2)
-    one, other = divmod(both, count)
-    return kinds[one], kinds[other], bool(stays)
+def _may(ground: Ground, watch: Watch, start: Any, end: Any) -> Any:
+    """Whether somebody may come by where the device trips and still get from the one cell to the other."""
+    return watch.off_m[start] + watch.off_m[end] <= ground.reach_m + SLACK_M
+
+
+def _must(watch: Watch, start: Any, end: Any) -> Any:
+    """Whether both cells lie deep in the sure area and somebody moves."""
+    return watch.deep[start] & watch.deep[end] & (start != end)
+
+
+def _alike(ground: Ground, watches: Sequence[Watch], pairs: Any) -> Iterator[Any]:
+    """The pairs sorted into those that every device treats alike."""
+    import numpy as np
+
+    start, end = np.divmod(pairs, ground.first_cell[-1])
+    kind = np.zeros(len(pairs), dtype=np.int64)
+    for first in range(0, len(watches), _BITS):
+        for watch in watches[first : first + _BITS]:
+            kind = kind * 2 + _may(ground, watch, start, end)
+            if watch.deep.any():
+                kind = kind * 2 + _must(watch, start, end)
+        kind = np.unique(kind, return_inverse=True)[1]
+    order = np.argsort(kind, kind="stable")
+    return iter(np.split(pairs[order], np.flatnonzero(np.diff(kind[order])) + 1))
 
 
 def _families(opened: Sequence[Opened]) -> Iterator[tuple[Any, list[frozenset[str]]]]:
     """Pairs of cells together with every set of doors that can be opened between them in the tick."""
     import numpy as np
 
-    pairs = np.concatenate([each.pairs for each in opened])
-    which = np.concatenate([np.full(len(each.pairs), number) for number, each in enumerate(opened)])
-    order = np.lexsort((which, pairs))
-    pairs, which = pairs[order], which[order]
-    single, first = np.unique(pairs, return_index=True)
-    by_family: dict[tuple[int, ...], list[int]] = {}
-    shared = np.diff(np.append(first, len(pairs))) > 1
-    for number in range(len(opened)):
-        alone = single[~shared & (which[first] == number)]
-        if len(alone):
-            yield alone, [opened[number].contacts]
-    for place in np.flatnonzero(shared):
-        end = first[place + 1] if place + 1 < len(first) else len(pairs)
-        by_family.setdefault(tuple(which[first[place] : end]), []).append(int(single[place]))
-    for members, together in by_family.items():
-        yield np.array(together), [opened[number].contacts for number in members]
+    pairs, place = np.unique(np.concatenate([each.pairs for each in opened]), return_inverse=True)
+    family = np.zeros(len(pairs), dtype=np.int64)
+    first, members = 0, [tuple[int, ...]()]
+    for number, each in enumerate(opened):
+        there = np.zeros(len(pairs), dtype=np.int64)
+        there[place[first : first + len(each.pairs)]] = 1
+        first += len(each.pairs)
+        codes, family = np.unique(family * 2 + there, return_inverse=True)
+        members = [members[code // 2] + (number,) * int(code % 2) for code in codes]
+    for number, chosen in enumerate(members):
+        yield pairs[family == number], [opened[each].contacts for each in chosen]
 
 
-def _labels(one: Traits, other: Traits, stays: bool, family: list[frozenset[str]]) -> Iterator[Label]:
+def _labels(ground: Ground, watches: Sequence[Watch], pair: int, family: list[frozenset[str]]) -> Iterator[Label]:
     """A label for each least set of doors: those it opens are sure, those of larger sets may be opened too."""
-    motion = frozenset() if stays else one.deep & other.deep
+    start, end = divmod(pair, ground.first_cell[-1])
+    sure = frozenset(watch.device for watch in watches if _must(watch, start, end))
+    seen = frozenset(watch.device for watch in watches if _may(ground, watch, start, end))
     for least in family:
         if not any(smaller < least for smaller in family):
-            more = frozenset().union(*(larger for larger in family if larger > least))
-            must = motion | least
-            yield Label(must, (one.may | other.may | more) - must)
+            more = frozenset[str]().union(*(larger for larger in family if larger > least))
+            yield Label(sure | least, (seen | more) - sure - least)
 
 
 def _rows(pairs: "NDArray[np.int64]", cells: int) -> dict[int, int]:

@@ -3,15 +3,13 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from alarmlib.calc.cell_spaces import Ground, Portal, Space
+from alarmlib.calc.cell_metres import SLACK_M, Door, Metres
+from alarmlib.calc.cell_spaces import Space
 from alarmlib.calc.least_walk import least_walk_m
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
-    from shapely.geometry.base import BaseGeometry
-
-SLACK_M = 1e-6  # walks this much longer than the reach still count: rounding never loses a move
 
 
 class Opened(NamedTuple):
@@ -24,12 +22,11 @@ class Opened(NamedTuple):
 class _Stage(NamedTuple):
     """Somebody stands in a portal on this side of it, having opened these doors."""
 
-    portal: int
-    side: int
+    door: Door
     contacts: frozenset[str]
 
 
-def opened_pairs(ground: Ground) -> list[Opened]:
+def opened_pairs(metres: Metres) -> list[Opened]:
     """Every pair of cells within the ground's reach, by the contacts opened on the way; staying included.
 
     The metres are a lower bound of the walk: straight within a space, from portal to portal between spaces.
@@ -38,19 +35,20 @@ def opened_pairs(ground: Ground) -> list[Opened]:
     import numpy as np
 
     found: dict[frozenset[str], list[NDArray[np.int64]]] = {}
-    cells = ground.first_cell[-1]
-    for contacts, start, end in (*_within_spaces(ground), *_through_portals(ground)):
+    cells = metres.ground.first_cell[-1]
+    for contacts, start, end in (*_within_spaces(metres), *_through_portals(metres)):
         found.setdefault(contacts, []).append(start * cells + end)
     return [Opened(contacts, np.unique(np.concatenate(pairs))) for contacts, pairs in found.items()]
 
 
-def _within_spaces(ground: Ground) -> Iterator[tuple[frozenset[str], Any, Any]]:
+def _within_spaces(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]]:
     import numpy as np
 
+    ground, limit_m = metres.ground, metres.ground.reach_m + SLACK_M
     for number, space in enumerate(ground.spaces):
-        start, end = np.nonzero(_boxes_apart_m(space) <= ground.reach_m + SLACK_M)
+        start, end = np.nonzero(_boxes_apart_m(space) <= limit_m)
         if not space.is_box:
-            near = least_walk_m(space.floor, space.array[start], space.array[end]) <= ground.reach_m + SLACK_M
+            near = least_walk_m(space.floor, space.array[start], space.array[end]) <= limit_m
             start, end = start[near], end[near]
         first = ground.first_cell[number]
         yield frozenset(), start + first, end + first
@@ -68,64 +66,40 @@ def _boxes_apart_m(space: Space) -> "NDArray[np.float64]":
     return apart
 
 
-def _through_portals(ground: Ground) -> Iterator[tuple[frozenset[str], Any, Any]]:
+def _through_portals(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]]:
     import numpy as np
 
-    off_m = [tuple(_off_m(ground, portal, side) for side in (0, 1)) for portal in ground.portals]
-    for number, portal in enumerate(ground.portals):
-        for side in (0, 1):
-            near_m = off_m[number][side]
-            first = ground.first_cell[portal.spaces[side]]
-            least_m = float(near_m.min())
-            for stage, walked_m in _stages(ground, number, side, ground.reach_m - least_m).items():
-                far_m = off_m[stage.portal][stage.side]
-                left_m = ground.reach_m + SLACK_M - walked_m
-                starts, ends = np.flatnonzero(near_m <= left_m), np.flatnonzero(far_m <= left_m)
-                row, column = np.nonzero(np.add.outer(near_m[starts], far_m[ends]) <= left_m)
-                last = ground.first_cell[ground.portals[stage.portal].spaces[stage.side]]
-                yield stage.contacts, starts[row] + first, ends[column] + last
+    first_cell = metres.ground.first_cell
+    for door in metres.doors:
+        near_m = metres.to_door[door]
+        for stage, walked_m in _stages(metres, door, metres.ground.reach_m - float(near_m.min())).items():
+            far_m = metres.to_door[stage.door]
+            left_m = metres.ground.reach_m + SLACK_M - walked_m
+            starts, ends = np.flatnonzero(near_m <= left_m), np.flatnonzero(far_m <= left_m)
+            row, column = np.nonzero(np.add.outer(near_m[starts], far_m[ends]) <= left_m)
+            first, last = first_cell[metres.space(door)], first_cell[metres.space(stage.door)]
+            yield stage.contacts, starts[row] + first, ends[column] + last
 
 
-def _off_m(ground: Ground, portal: Portal, side: int) -> Any:
-    """The least metres from each piece of the space on that side to the portal."""
-    import numpy as np
-
-    space = ground.spaces[portal.spaces[side]]
-    return least_walk_m(space.floor, space.array, np.full(len(space.shapes), portal.places[side]))
-
-
-def _stages(ground: Ground, number: int, side: int, reach_m: float) -> dict[_Stage, float]:
-    """Everything that can follow once somebody has come to a portal, and the fewest metres walked by then."""
-    portal = ground.portals[number]
-    waiting = {_Stage(number, 1 - side, portal.contacts): 0.0}
-    if portal.contacts:
-        waiting[_Stage(number, side, portal.contacts)] = 0.0  # opened, but not gone through
+def _stages(metres: Metres, door: Door, reach_m: float) -> dict[_Stage, float]:
+    """Everything that can follow once somebody has come to a door, and the fewest metres walked by then."""
+    waiting = dict.fromkeys(_passing(metres, door, frozenset()), 0.0)
     done: dict[_Stage, float] = {}
     while waiting:
         stage = min(waiting, key=waiting.__getitem__)
         walked_m = done[stage] = waiting.pop(stage)
-        for following, more_m in _following(ground, stage):
-            metres = walked_m + more_m
-            if metres <= reach_m + SLACK_M and following not in done:
-                waiting[following] = min(metres, waiting.get(following, metres))
+        for other, more_m in metres.between[stage.door].items():
+            far_m = walked_m + more_m
+            if far_m <= reach_m + SLACK_M:
+                for following in _passing(metres, other, stage.contacts):
+                    if following not in done:
+                        waiting[following] = min(far_m, waiting.get(following, far_m))
     return done
 
 
-def _following(ground: Ground, stage: _Stage) -> Iterator[tuple[_Stage, float]]:
-    """The portals of the same space, passed or, if guarded, opened and not passed."""
-    here = ground.portals[stage.portal]
-    space, place = here.spaces[stage.side], here.places[stage.side]
-    for number, portal in enumerate(ground.portals):
-        for side in (0, 1):
-            if portal.spaces[side] == space and number != stage.portal:
-                metres = _apart_m(ground.spaces[space], place, portal.places[side])
-                contacts = stage.contacts | portal.contacts
-                yield _Stage(number, 1 - side, contacts), metres
-                if portal.contacts:
-                    yield _Stage(number, side, contacts), metres
-
-
-def _apart_m(space: Space, place: "BaseGeometry", other: "BaseGeometry") -> float:
-    import numpy as np
-
-    return float(least_walk_m(space.floor, np.array([place]), np.array([other]))[0])
+def _passing(metres: Metres, door: Door, opened: frozenset[str]) -> Iterator[_Stage]:
+    """Going through a door; or, if it is guarded, opening it and staying on this side."""
+    contacts = metres.ground.portals[door.portal].contacts
+    yield _Stage(door.back, opened | contacts)
+    if contacts:
+        yield _Stage(door, opened | contacts)

@@ -45,6 +45,11 @@ class Space:
 
         return np.asarray(self.shapes)
 
+    @property
+    def on_the_way(self) -> bool:
+        """Whether it is a way between two rooms."""
+        return len(self.rooms) > 1
+
     @cached_property
     def is_box(self) -> bool:
         """Whether straight lines and boxes about the pieces tell all: a rectangle along the axes, or no floor."""

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from math import sqrt
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.cell_labels import Label, cell_traits, labelled_moves, starts_of
+from alarmlib.calc.cell_labels import Label, labelled_moves, starts_of, watches_of
+from alarmlib.calc.cell_metres import Metres
 from alarmlib.calc.cell_moves import opened_pairs
 from alarmlib.calc.cell_spaces import Ground, Space, ground_of
 from alarmlib.calc.plan import Plan, Point, plan_from_home
@@ -28,6 +29,7 @@ _ASSUMED = (
     "Stairs and hatches are run along their slope as fast as the level floor.",
     "Rooms that aren't drawn are walked from middle to middle; seconds were stopped at an adult's pace, straight.",
     "A contact on an inside door opens when the door is passed, and may open whenever somebody stands at it.",
+    "Whoever steps onto stairs and back within a second counts as not having left the room.",
     "A shut inside door hides whoever is behind it, also after it was opened.",
     "A detector taken as sure notices whoever goes from one square to the next after four steps in its area.",
 )
@@ -101,10 +103,11 @@ def cell_map(
     reach_m = _above_zero("top speed", speed_m_s) * TICK_S
     side_m = reach_m / max(1, round(reach_m / _above_zero("side of a square", side_m)))
     ground = ground_of(plan, [r.id for r in plan.rooms if rooms is None or r.id in rooms], side_m, reach_m, contacts)
-    traits = cell_traits(ground, sights)
+    metres = Metres(ground)
+    watches = watches_of(metres, sights)
     labels: dict[Label, int] = {}
-    starts = starts_of(ground, traits, labels)
-    moves = labelled_moves(ground, traits, opened_pairs(ground), labels)
+    starts = starts_of(ground, watches, labels)
+    moves = labelled_moves(ground, watches, opened_pairs(metres), labels)
     return CellMap(
         cells=tuple(cell for space in ground.spaces for cell in _cells(space)),
         labels=tuple(labels),
