@@ -26,6 +26,11 @@ class Announcement(NamedTuple):
     announced: bool
     after_s: int | None = None
 
+    @property
+    def lasts_s(self) -> int | None:
+        """How long a hole that the fault opens stays open before anybody is told; None: for as long as the fault."""
+        return self.after_s
+
 
 NOT_ANNOUNCED = Announcement(False)
 

@@ -109,11 +109,11 @@ def _dead_devices(home: Home) -> Iterator[Fault]:
     """Each detector, keypad and sounder fails silently; a sounder's line may be cut besides."""
     for device in joined(home):
         if device.kind in DETECTORS and device.zone:
-            yield _lost(f"dead/{device.id}", f"{device.name} notices nothing any more.", [device])
+            yield _lost(f"dead/{device.id}", f"Nothing arrives from “{device.name}” any more.", [device])
         elif device.kind is DeviceKind.KEYPAD:
-            yield _lost(f"keypad_dead/{device.id}", f"{device.name} is dead.", [device])
+            yield _lost(f"keypad_dead/{device.id}", f"“{device.name}” is dead.", [device])
         elif device.kind in _SOUNDERS:
-            text = f"{device.name} gives no sound although its line is whole."
+            text = f"“{device.name}” gives no sound although its line is whole."
             yield Fault(f"sounder_dead/{device.id}", text, dead_sounders=frozenset({device.id}))
             if device.link is Link.WIRED:
                 text = f"The line of “{device.name}” is cut."
@@ -140,21 +140,21 @@ def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[F
     cut, short = f"circuit_cut/{circuit.id}", f"circuit_short/{circuit.id}"
     ending, name = circuit.ending, circuit.name
     if ending is Ending.UNKNOWN:
-        text = f"{name} is cut or shorted; how it is ended isn't known, so this is taken as unnoticed."
+        text = f"“{name}” is cut or shorted; how it is ended isn't known, so this is taken as unnoticed."
         yield Fault(f"circuit_stuck/{circuit.id}", text, dead=devices)
     elif ending is Ending.NONE:
         yield Fault(
-            cut, f"{name} is cut: its zone trips, as a normally closed loop does.{then}", devices, trips=devices
+            cut, f"“{name}” is cut: its zone trips, as a normally closed loop does.{then}", devices, trips=devices
         )
-        yield Fault(short, f"{name} is shorted: without an end resistor it looks closed for good.", devices)
+        yield Fault(short, f"“{name}” is shorted: without an end resistor it looks closed for good.", devices)
     elif ending is Ending.OPEN_FIRE:
         text = (
-            f"{name} is broken: its fire detectors are lost. No burglary matter; that the unit shows a break is "
+            f"“{name}” is broken: its fire detectors are lost. No burglary matter; that the unit shows a break is "
             "not computed here."
         )
         yield Fault(cut, text, devices)
     else:
-        text = f"{name} is cut or shorted: its end resistor shows either as a trip.{then}"
+        text = f"“{name}” is cut or shorted: its end resistor shows either as a trip.{then}"
         yield Fault(cut, text, devices, trips=devices)
 
 
@@ -165,11 +165,11 @@ def _wire_free(home: Home) -> Iterator[Fault]:
         watch = f"missing_{device.id}"
         if device.kind is DeviceKind.REPEATER and free:
             text = (
-                f"{device.name} is dead; which devices it serves isn't known, so all wire-free ones are taken as lost"
+                f"“{device.name}” is dead; which devices it serves isn't known, so all wire-free ones are taken as lost"
             )
             yield _lost(f"repeater_dead/{device.id}", f"{text}{_if_missed([device])}.", free, watch)
         elif device.link is Link.WIRE_FREE:
-            text = f"{device.name} is flat or out of reach{_if_missed([device])}."
+            text = f"“{device.name}” is flat or out of reach{_if_missed([device])}."
             yield _lost(f"out_of_reach/{device.id}", text, [device], watch)
     if free:
         text = f"The radio is blocked: no wire-free device is heard{_if_missed(free)}."
@@ -186,7 +186,7 @@ def _if_missed(devices: Iterable[Device]) -> str:
 def _power(home: Home) -> Iterator[Fault]:
     """The mains alone, the mains with a flat battery, and a battery that is flat when an intruder cuts the mains."""
     stopped = [device for device in joined(home) if device.standby is Yes.NO]
-    names = "".join(f" {device.name} stops." for device in stopped)
+    names = "".join(f" “{device.name}” stops." for device in stopped)
     lost = [path for path in _paths(home) if _needs_mains(home, path)]
     text = f"The mains is gone and the standby battery is good.{names}{_paths_said(lost)}"
     yield _lost("mains", text, stopped, "mains", paths=[path.id for path in lost])
@@ -246,7 +246,7 @@ def _dead_boxes(home: Home) -> Iterator[Fault]:
             continue
         names = ", ".join(f"“{path.name}”" for path in needing)
         watches = [f"message_path_{path.id}" for path in needing if path.failure_reported is Yes.YES]
-        text = f"{box.name} is dead: message paths lost: {names}."
+        text = f"“{box.name}” is dead: message paths lost: {names}."
         yield _lost(f"box_dead/{box.id}", text, (), *watches, paths=[path.id for path in needing])
 
 

@@ -188,7 +188,7 @@ def test_pair_is_both(cabin: Home) -> None:
     found = {fault.id: fault for fault in pairs(cabin)}["dead/door+radio_blocked"]
     assert found.dead == {"door", "shed"}
     assert [part.id for part in found.parts] == ["dead/door", "radio_blocked"]
-    assert found.sentence == "door notices nothing any more. The radio is blocked: no wire-free device is heard."
+    assert found.sentence == "Nothing arrives from “door” any more. The radio is blocked: no wire-free device is heard."
 
 
 def test_wrong_sets_of_one_area_do_not_stand_together() -> None:
