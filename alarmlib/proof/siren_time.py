@@ -94,7 +94,7 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str
         text = f"At most {free.most_s} s; the worst schedule found sounds {free.played_s} s, which the town allows."
         return Verdict.NOT_SETTLED, text
     return Verdict.NOT_SETTLED, (
-        f"A unit that stops the siren by itself once {hour_s:g} s of an hour are used up sounds {kept.most_s} s at most; "
+        f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most; "
         f"one that doesn't may sound {free.played_s} s. Look in your unit's papers which yours is."
     )
 
