@@ -229,8 +229,9 @@ def demo_record(python: Path, folder: Path) -> Path:
     """The demo home's record in `folder`, written again when the demo home or the library moved."""
     record, mark = folder / "demo-record.html", folder / ".workbook" / "demo-record.txt"
     demo = ROOT / "workbook" / "demo_home.json"
+    proof = demo.with_suffix(".proof.json")  # the record tells it; worked out by `alarmlib.pages.refresh`
     library = sorted(path for path in (ROOT / "alarmlib").rglob("*") if path.suffix not in (".pyc", ""))
-    wanted = digest(*(path.read_bytes() for path in (demo, *library) if path.is_file()))
+    wanted = digest(*(path.read_bytes() for path in (demo, proof, *library) if path.is_file()))
     if record.is_file() and mark.is_file() and mark.read_text(encoding="utf-8") == wanted:
         return record
     say("Writing the demo home's finished record ...")

@@ -153,6 +153,9 @@ def _place_home(target: Path, home: Path | None) -> None:
             raise AlarmProblem(f"{target} is another home and is kept; choose another folder for {home}.")
         return
     shutil.copyfile(home, target)
+    from alarmlib.store.kept_proofs import take_along
+
+    take_along(home, target)
 
 
 def _plain(folder: Path, problem: OSError) -> str:

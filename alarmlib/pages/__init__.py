@@ -5,7 +5,7 @@ Nothing here does a sum; forms write to the home file, checks and pictures read 
 
 from typing import Any
 
-from alarmlib.pages.shown import Sentence, Shown
+from alarmlib.pages.shown import Sentence
 
 __all__ = ["check", "form", "picture", "setup"]
 
@@ -44,10 +44,10 @@ def check(name: str) -> None:
     print(problem() or answer(open_home().refresh(), name))  # noqa: T201
 
 
-def picture(name: str) -> Sentence | Shown:
+def picture(name: str) -> Any:
     """A picture of one subject, with the table that says the same."""
     from alarmlib.pages.opened import open_home, problem
-    from alarmlib.pages.pictures import drawn
+    from alarmlib.pages.pictures import shown
 
     trouble = problem()
-    return Sentence(trouble) if trouble else drawn(open_home().refresh(), name)
+    return Sentence(trouble) if trouble else shown(open_home(), name)

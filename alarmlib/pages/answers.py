@@ -15,9 +15,11 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.assessed import assessed
+from alarmlib.pages.proved import kept_here
 from alarmlib.record.blocks import Block, FigureBlock
 from alarmlib.record.context import Context
 from alarmlib.record.plain import finding_line, plain, plain_blocks
+from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
 from alarmlib.record.sections import LONG, SHORT
 
 NO_DATE = "2000-01-01"  # check cells show nothing that depends on the day
@@ -26,7 +28,7 @@ _SECTIONS: dict[str, ModuleType] = {module.ID: module for module in (*LONG, *SHO
 
 def section_blocks(home: Home, name: str, assessment: Assessment | None = None) -> tuple[Block, ...]:
     """The blocks of one section of the record, for the owner."""
-    context = Context(home, assessment or assessed(home), Share.OWNER, NO_DATE)
+    context = Context(home, assessment or assessed(home), Share.OWNER, NO_DATE, kept=kept_here(home))
     return tuple(_SECTIONS[name].build(context))
 
 
@@ -136,6 +138,16 @@ def _test_route(home: Home) -> str:
     return "\n".join(lines)
 
 
+def _proof(home: Home) -> str:
+    """What was assumed and what was found, a line a property; stories and faults stand in the pictures."""
+    kept = kept_here(home)
+    blocks = [*state_blocks(kept)]
+    if kept.proof is not None:
+        context = Context(home, assessed(home), Share.OWNER, NO_DATE)
+        blocks += [*assumption_blocks(kept.proof), *verdict_blocks(context, kept.proof)]
+    return plain_blocks(blocks)
+
+
 ANSWERS: dict[str, Callable[[Home], str]] = {
     "short_zones": _drafted("zones"),
     "short_times": _drafted("times"),
@@ -148,5 +160,6 @@ ANSWERS: dict[str, Callable[[Home], str]] = {
     "habits": _habits,
     "plan_problems": _plan_problems,
     "test_route": _test_route,
+    "proof": _proof,
     "open": _open,
 }

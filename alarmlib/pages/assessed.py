@@ -2,13 +2,16 @@
 
 from alarmlib.checks.assess import Assessed, assess
 from alarmlib.model.home import Home
+from alarmlib.pages.proved import kept_here
+from alarmlib.proof.kept import KeptProof
 
-_last: list[Assessed] = []
+_last: list[tuple[Assessed, KeptProof]] = []
 
 
 def assessed(home: Home) -> Assessed:
     """The quick assessment of a home; the same home asked again costs nothing, a changed one what moved."""
-    before = _last[-1] if _last else None
-    if before is None or before.home is not home:
-        _last[:] = [assess(home, "quick", previous=before)]
-    return _last[-1]
+    before, proved = _last[-1] if _last else (None, None)
+    proof = kept_here(home)
+    if before is None or before.home is not home or proved is not proof:
+        _last[:] = [(assess(home, "quick", previous=before, proof=proof), proof)]
+    return _last[-1][0]

@@ -54,6 +54,11 @@ def devices(home: Home) -> list[tuple[str, str]]:
     return [(device.id, device.name) for device in home.devices]
 
 
+def motion_detectors(home: Home) -> list[tuple[str, str]]:
+    """The motion detectors."""
+    return [(device.id, device.name) for device in home.devices if device.kind is DeviceKind.MOTION]
+
+
 def fobs(home: Home) -> list[tuple[str, str]]:
     """The fobs."""
     return [(device.id, device.name) for device in home.devices if device.kind is DeviceKind.FOB]

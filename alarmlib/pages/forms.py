@@ -7,6 +7,8 @@ from alarmlib.draft.lines import slug
 from alarmlib.model.words import Link
 from alarmlib.pages.csv_forms import CSV_FORMS
 from alarmlib.pages.drafts import time_actions, zone_actions
+from alarmlib.pages.proof_mends import MendForm
+from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.tables import LISTS, SHEETS, Group, List, Path, Sheet, habit_steps, part_set_doors, season_zones
 from alarmlib.store import Edit, Session
 from alarmlib.store.secrets import not_secret, warning
@@ -105,4 +107,6 @@ SPECIAL: dict[str, Callable[[Session], Any]] = {
     **CSV_FORMS,
     "zone_actions": zone_actions,
     "time_actions": time_actions,
+    "proof_run": RunForm,
+    "proof_mends": MendForm,
 }

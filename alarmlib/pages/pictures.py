@@ -1,17 +1,43 @@
 """What a picture cell shows: pictures and tables of the record's sections, the progress table, the drafts."""
 
+from collections.abc import Callable
 from html import escape
 
 from alarmlib.model.home import Home
-from alarmlib.pages.answers import section_blocks
+from alarmlib.model.words import Share
+from alarmlib.pages.answers import NO_DATE, section_blocks
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import PageState, progress
+from alarmlib.pages.proved import kept_here, watch
 from alarmlib.pages.shown import Sentence, Shown
+from alarmlib.proof.verdicts import Proof
+from alarmlib.record.blocks import Block, Text
+from alarmlib.record.context import Context
 from alarmlib.record.markup import block_html
+from alarmlib.record.proof_blocks import (
+    assumption_blocks,
+    fault_blocks,
+    state_blocks,
+    story_blocks,
+    verdict_blocks,
+)
+from alarmlib.store import Session
+from alarmlib.widgets.live import Live
+
+
+def shown(session: Session, name: str) -> Sentence | Shown | Live:
+    """The picture of that name for a page; those of the proof are drawn anew when it is run or the home changes."""
+    if name not in PROVED:
+        return drawn(session.refresh(), name)
+    live = Live(session, PROVED[name][0], lambda home: proof_html(home, name))
+    watch(name, live.redraw)
+    return live
 
 
 def drawn(home: Home, name: str) -> Sentence | Shown:
     """The picture of that name with its table."""
+    if name in PROVED:
+        return Shown(PROVED[name][0], f'<div class="alarm-page">{proof_html(home, name)}</div>')
     if name == "progress":
         return Shown("Progress", _progress_html(progress(home, assessed(home))))
     blocks = section_blocks(home, name)
@@ -19,6 +45,32 @@ def drawn(home: Home, name: str) -> Sentence | Shown:
         return Sentence("There is nothing to draw yet.")
     html = "".join(block_html(block, f"{name}-{number}") for number, block in enumerate(blocks))
     return Shown(f"Picture: {name.replace('_', ' ')}", f'<div class="alarm-page">{html}</div>')
+
+
+def proof_html(home: Home, name: str) -> str:
+    """One of the proof's pictures: what stands before any result, then its blocks."""
+    kept = kept_here(home)
+    blocks = [*state_blocks(kept)] if name == "proof_table" or kept.proof is None or not kept.fresh else []
+    if kept.proof is not None:
+        context = Context(home, assessed(home), Share.OWNER, NO_DATE)
+        blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
+    return "".join(block_html(block, f"{name}-{number}") for number, block in enumerate(blocks))
+
+
+PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {
+    "proof_table": (
+        "What was found",
+        lambda context, proof: [*assumption_blocks(proof), *verdict_blocks(context, proof)],
+        "Nothing was to be shown.",
+    ),
+    "proof_stories": (
+        "The stories",
+        lambda context, proof: [*story_blocks(context, proof)],
+        "There is nothing to tell: no property is breached.",
+    ),
+    "proof_faults": ("Single points of failure", lambda _, proof: [*fault_blocks(proof)], "No fault was tried."),
+}
+"""The proof's pictures: the title, the blocks, and the words when there are none."""
 
 
 def _progress_html(states: tuple[PageState, ...]) -> str:

@@ -29,6 +29,7 @@ def progress(home: Home, assessment: Assessment) -> tuple[PageState, ...]:
         _detectors(home),
         _zones(home),
         _times(home),
+        _proof(assessment),
         _tests(home),
         _record(assessment),
     )
@@ -70,6 +71,16 @@ def _times(home: Home) -> PageState:
     return PageState(
         "04_times", "Times", f"{len(timed)} final doors timed", f"{len(set(final) - timed)} final doors without times"
     )
+
+
+def _proof(assessment: Assessment) -> PageState:
+    """From what the checks say of the kept proof."""
+    said = {finding.id.removeprefix("proof."): finding for finding in assessment.findings}
+    held = said["holds"].message.split(" properties")[0] + " properties hold" if "holds" in said else ""
+    words = {"never_run": "never run", "out_of_date": "out of date: run it again"}
+    still = next((text for name, text in words.items() if name in said), "")
+    broken = sum(finding.id in {"proof.breached", "proof.not_settled"} for finding in assessment.findings)
+    return PageState("08_proof", "Proof", held, still or (f"{broken} properties to mend" if broken else ""))
 
 
 def _tests(home: Home) -> PageState:

@@ -1,6 +1,6 @@
-"""Rewrite the outputs stored in the pages: those of check cells, run on the demo home; all other cells stay bare.
+"""Rewrite what is stored of the demo home: its proof, and the outputs of the pages' check cells.
 
-`python -m alarmlib.pages.refresh`, in a checkout; nobody edits stored outputs by hand.
+All other cells stay bare. `python -m alarmlib.pages.refresh`, in a checkout; nobody edits what is stored by hand.
 """
 
 import os
@@ -10,7 +10,21 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from alarmlib.record.produce import DEMO, workbook_folder
+from alarmlib.proof.verdicts import Proof
+from alarmlib.record.produce import DEMO, demo_home, workbook_folder
+from alarmlib.store.kept_proofs import keep, kept, take_along
+
+
+def prove_demo() -> Proof:
+    """Prove the demo home and keep the result beside it, unless what is kept says the same."""
+    from alarmlib.proof.prove import prove
+
+    place, home = workbook_folder() / DEMO, demo_home()
+    proof = prove(home, "single")
+    before = kept(place, home)
+    if not (before.fresh and before.proof == proof):
+        keep(place, home, proof)
+    return proof
 
 
 def refreshed(page: Path) -> Any:
@@ -21,6 +35,7 @@ def refreshed(page: Path) -> Any:
     notebook = nbformat.read(page, as_version=4)
     with tempfile.TemporaryDirectory() as folder:
         shutil.copyfile(workbook_folder() / DEMO, Path(folder) / "home.json")
+        take_along(workbook_folder() / DEMO, Path(folder) / "home.json")
         os.environ["ALARM_HOME"] = str(Path(folder) / "home.json")
         NotebookClient(notebook, kernel_name="python3", resources={"metadata": {"path": folder}}).execute()
     for number, cell in enumerate(notebook.cells, 1):
@@ -36,9 +51,10 @@ def refreshed(page: Path) -> Any:
 
 
 def main() -> int:
-    """Refresh every page in the workbook folder of this checkout."""
+    """Refresh the kept proof and every page in the workbook folder of this checkout."""
     import nbformat
 
+    prove_demo()
     for page in sorted(workbook_folder().glob("*.ipynb")):
         text = nbformat.writes(refreshed(page))
         page.write_text(text + "\n", encoding="utf-8", newline="\n")

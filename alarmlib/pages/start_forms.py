@@ -13,12 +13,14 @@ from alarmlib.model.words import Share
 from alarmlib.pages.answers import section_blocks
 from alarmlib.pages.forms import secrets_watched, sheet
 from alarmlib.pages.opened import home_path
+from alarmlib.pages.proved import kept_here
 from alarmlib.pages.tables import SHEETS
 from alarmlib.record.blocks import Block, Bullets, Heading
 from alarmlib.record.markup import block_html
-from alarmlib.record.produce import demo_home, made
+from alarmlib.record.produce import DEMO, demo_home, made, workbook_folder
 from alarmlib.store import Edit, Session, bring_back, text_of
 from alarmlib.store.document import parsed
+from alarmlib.store.kept_proofs import take_along
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.live import Live
@@ -41,6 +43,11 @@ def files(session: Session) -> Form:
             return said
 
         return done
+
+    def demo() -> str:
+        take_along(workbook_folder() / DEMO, session.path)
+        session.replace(demo_home())
+        return "The demo home is in place; all in it is invented."
 
     def undo() -> str:
         session.undo()
@@ -70,7 +77,7 @@ def files(session: Session) -> Form:
         ActionSpec("Undo the last change", undo),
         ActionSpec("Redo", redo),
         ActionSpec("Start a new, blank home", put(blank_home, "A blank home is in place."), lost),
-        ActionSpec("Load the demo home", put(demo_home, "The demo home is in place; all in it is invented."), lost),
+        ActionSpec("Load the demo home", demo, lost),
         ActionSpec("Add the survey's points", add_points),
     )
     downloads = (DownloadSpec("Download the home file", lambda: ("home.json", text_of(session.home))),)
@@ -123,7 +130,9 @@ def copies(session: Session) -> Form:
 
     def copy(share: Share, short: bool = False) -> Callable[[], tuple[str, bytes]]:
         def handed() -> tuple[str, bytes]:
-            found = made(session.home, share, date.today().isoformat(), short=short, previous=_previous(session))
+            home = session.refresh()
+            day, before = date.today().isoformat(), _previous(session)
+            found = made(home, share, day, short=short, previous=before, kept=kept_here(home))
             session.keep_for_record()
             return found
 

@@ -19,10 +19,11 @@ from alarmlib.model.control_unit import (
     Zone,
 )
 from alarmlib.model.devices import Circuit, Device, WireFree
-from alarmlib.model.home import Home, Rules
+from alarmlib.model.home import Home, Price, Rules
 from alarmlib.model.household import Habit, Household, Person, Pet, Step, Visitor, Walk
 from alarmlib.model.log import Event, FoundItem, Inherited, Test, Upkeep
 from alarmlib.model.messages import Message, MessagePath, Messages, Responder
+from alarmlib.model.proof import ChangePrice, ProofChoices
 from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import Furniture, Opening, Passage, Room, Site, Storey
 from alarmlib.model.survey import Answer, Heading
@@ -169,6 +170,20 @@ SHEETS: dict[str, Sheet] = {
     ),
     "times": Sheet(
         "Times for the whole unit", (Group("", Times, "entry_s exit_s siren_s abort_s", ("unit", "times")),)
+    ),
+    "proof_assumptions": Sheet(
+        "What the proof may assume",
+        (
+            Group("The intruder", ProofChoices, "intruder_m_s breaks_glass brings_ladder cuts_mains", ("proof",)),
+            Group(
+                "The alarm and the household",
+                ProofChoices,
+                "tolerance_percent sounds_within_s looks_before_arming sure_detectors heard_first",
+                ("proof",),
+                {"sure_detectors": c.motion_detectors, "heard_first": c.rooms},
+            ),
+        ),
+        intro="Every one of these is printed with the result. A change here makes an earlier result out of date.",
     ),
     "messages_self": Sheet("Emergency calls", (Group("", Messages, "calls_emergency_by_itself", ("messages",)),)),
 }
@@ -404,6 +419,23 @@ LISTS: dict[str, List] = {
         columns(Message, "event to paths wait_s", to=c.responders, paths=c.paths),
         "message",
         blank=lambda _home: {"event": "burglary"},
+    ),
+    "device_prices": List(
+        "What a further device costs",
+        ("prices",),
+        columns(Price, "kind price"),
+        "price",
+        blank=lambda _home: {"kind": "contact", "price": 0},
+        intro="For the search for mends: your own prices, fitting included. What has no price here is not proposed.",
+    ),
+    "change_prices": List(
+        "What another change costs",
+        ("proof", "prices"),
+        columns(ChangePrice, "kind price"),
+        "price",
+        blank=lambda _home: {"price": 0},
+        intro="In money, or trouble put as money.",
+        named_by="kind",
     ),
     "tests": List(
         "Test log",

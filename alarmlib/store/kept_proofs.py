@@ -10,7 +10,7 @@ from alarmlib.model import Home
 from alarmlib.proof.document import document_of, proof_from_document
 from alarmlib.proof.kept import NEVER_RUN, KeptProof, read_hash
 from alarmlib.proof.verdicts import Proof
-from alarmlib.store.home_file import locked, read_bytes, replace
+from alarmlib.store.home_file import read_bytes, replace
 
 MARK = ".proof.json"
 SCHEMA_VERSION = 1
@@ -25,9 +25,15 @@ def kept_file(home_file: Path | str) -> Path:
 def keep(home_file: Path | str, home: Home, proof: Proof) -> Path:
     """Keep the proof of this state of the home beside its file, in one step. Raises AlarmProblem."""
     target = kept_file(home_file)
-    with locked(target):
-        replace(target, content_of(home, proof))
+    replace(target, content_of(home, proof))
     return target
+
+
+def take_along(home_file: Path | str, other: Path | str) -> None:
+    """Where a home was copied from one file to another, its kept proof, if any, goes with it. Raises AlarmProblem."""
+    source = kept_file(home_file)
+    if source.exists():
+        replace(kept_file(other), read_bytes(source))
 
 
 def content_of(home: Home, proof: Proof) -> bytes:

@@ -64,7 +64,7 @@ class Engine(anywidget.AnyWidget):
         self.extras = extras or Extras()
         self.raising = os.environ.get("ALARM_RAISE") == "1" if raising is None else raising
         super().__init__()
-        self.structure = {"title": title, "key": self._key(), **self._buttons(), **self._layout()}
+        self.offer(self.extras)
         self._show()
         self.unsubscribe = session.subscribe(self._told)
 
@@ -97,6 +97,11 @@ class Engine(anywidget.AnyWidget):
     def _asked(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """The answer to what only this kind of form is asked."""
         raise AlarmProblem(f"This form has no {question.get('kind')}.")
+
+    def offer(self, extras: Extras) -> None:
+        """Other buttons from now on: the form is built anew on the page, and what is typed in it is kept."""
+        self.extras = extras
+        self.structure = {"title": self.title, "key": self._key(), **self._buttons(), **self._layout()}
 
     # What goes to the browser.
 

@@ -222,8 +222,19 @@ function keepKeys(event) {
 }
 
 function render({ model, el }) {
-  const view = new FormView(model, el);
-  return () => view.close();
+  let view = new FormView(model, el);
+  const anew = () => {
+    const inside = el.contains(document.activeElement);
+    view.close();
+    el.replaceChildren();
+    view = new FormView(model, el);
+    if (inside) el.querySelector("button, input, select, textarea")?.focus();
+  };
+  model.on("change:structure", anew);
+  return () => {
+    model.off("change:structure", anew);
+    view.close();
+  };
 }
 
 export default { render };

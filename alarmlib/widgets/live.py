@@ -39,7 +39,7 @@ class Live(anywidget.AnyWidget):
         super().__init__(title=title)
         self.session, self.drawn = session, drawn
         self._waiting: threading.Timer | None = None
-        self._draw()
+        self.redraw()
         self.unsubscribe = session.subscribe(self._told)
 
     def __repr__(self) -> str:
@@ -55,11 +55,12 @@ class Live(anywidget.AnyWidget):
     def _told(self, *_news: Any) -> None:
         if self._waiting is not None:
             self._waiting.cancel()
-        self._waiting = threading.Timer(PAUSE_S, self._draw)
+        self._waiting = threading.Timer(PAUSE_S, self.redraw)
         self._waiting.daemon = True
         self._waiting.start()
 
-    def _draw(self) -> None:
+    def redraw(self) -> None:
+        """Draw it now, whether or not the home has changed."""
         try:
             self.html = self.drawn(self.session.home)
         except AlarmProblem as problem:

@@ -56,6 +56,13 @@ class Progress(anywidget.AnyWidget):
             self.stop.set()
 
 
+def idle(title: str, said: str) -> Progress:
+    """A progress that stands on the page before its work was ever started."""
+    shown = Progress(title, stoppable=True)
+    shown.running, shown.said = False, said
+    return shown
+
+
 def with_text(bundle: Any, text: str) -> Any:
     """A widget's mime bundle whose plain text is `text`: no address, no values, the same in each run."""
     data = bundle[0] if isinstance(bundle, tuple) else bundle
@@ -108,12 +115,16 @@ def start_in_worker(
     title: str = "Working",
     tells: bool = False,
     finish: Callable[[Any], str] = str,
+    progress: Progress | None = None,
 ) -> Progress:
     """The progress of `function(*args)` as `run_in_worker` does it, while the cell ends and forms go on saving.
 
-    `finish(result)` is the sentence shown at the end; an error is shown as a sentence in its place.
+    `finish(result)` is the sentence shown at the end; an error is shown as a sentence in its place. A `progress`
+    that stands on the page already, idle, is used again.
     """
-    shown = Progress(title, stoppable=True)
+    shown = progress or Progress(title, stoppable=True)
+    shown.stop.clear()
+    shown.said, shown.running = "", True
 
     def wait() -> None:
         try:

@@ -8,6 +8,8 @@ from typing import Any
 
 from measure import DEMO, ROOT, Effort, Line, seconds_of
 
+from alarmlib.store.kept_proofs import take_along
+
 
 def measured(effort: Effort) -> Iterator[Line]:
     """Sums of both, taken page by page in turn; the slowest page by name."""
@@ -34,4 +36,5 @@ def execute(notebook: Any) -> None:
 
     with tempfile.TemporaryDirectory() as folder:
         shutil.copyfile(DEMO, Path(folder) / "home.json")
+        take_along(DEMO, Path(folder) / "home.json")
         NotebookClient(notebook, kernel_name="python3", resources={"metadata": {"path": folder}}).execute()

@@ -1,0 +1,139 @@
+"""Mends for what the proof shows: searched when asked, tried on a copy, taken over only on a second word."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.home import Home
+from alarmlib.pages.proof_run import now_and_then
+from alarmlib.pages.proved import kept_here, tell
+from alarmlib.proof.verdicts import Proof, Verdict
+from alarmlib.record.blocks import Block, Table, Text
+from alarmlib.record.markup import block_html
+from alarmlib.store import Session
+from alarmlib.store.kept_proofs import keep
+from alarmlib.units import Kind, show
+from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.form import Form
+from alarmlib.widgets.live import Live
+from alarmlib.widgets.spec import ActionSpec, FormSpec
+from alarmlib.widgets.work import idle, start_in_worker
+
+if TYPE_CHECKING:
+    from alarmlib.proof.mend import Mend
+
+TITLE = "The search for mends"
+_INTRO = (
+    "Up to three changes at once, the cheapest first by the prices above, each proved anew. Trying one writes a copy "
+    "of your home beside it; your own home changes only when you take a mend over."
+)
+_CONFIRM = "This changes your home as the mend says; undo brings it back. Go on?"
+
+
+class MendForm:
+    """The search, what it found, and for each mend the two buttons."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.searched: Home | None = None
+        self.found: tuple[Mend, ...] = ()
+        self.progress = idle(TITLE, "not running.")
+        self.form = Form(session, FormSpec("Mends", (), _INTRO), self._buttons())
+        self.list = Live(session, "The mends", lambda _home: self._drawn())
+        self.forms = (self.form,)
+
+    def __repr__(self) -> str:
+        return repr(self.form)
+
+    def _ipython_display_(self) -> None:
+        from IPython.display import display
+
+        for each in (self.list, self.form, self.progress):
+            display(each)
+
+    def search(self) -> str:
+        """Start the search, unless it runs already. Raises AlarmProblem when there is nothing to mend."""
+        if self.progress.running:
+            return "It is running already; how far it is stands below."
+        home = self.session.refresh()
+        kept = kept_here(home)
+        if kept.proof is None or not kept.fresh:
+            raise AlarmProblem("Run the proof first: mends are sought for the home as it is.")
+        if kept.proof.holds:
+            return "Every property holds; there is nothing to mend."
+        start_in_worker(
+            sought, (home.model_dump_json(), kept.proof), title=TITLE, tells=True,
+            finish=partial(self._done, home), progress=self.progress,
+        )  # fmt: skip
+        return "It is running; how far it is stands below, and forms go on saving."
+
+    def _done(self, home: Home, found: "tuple[Mend, ...]") -> str:
+        self.searched, self.found = home, found
+        self.form.offer(self._buttons())
+        self.list.redraw()
+        told = {0: "No mend of up to three changes was found.", 1: "One mend was found."}
+        return f"done. {told.get(len(found), f'{len(found)} mends were found.')}"
+
+    def _buttons(self) -> Extras:
+        actions = [ActionSpec("Search for mends", self.search)]
+        for number, mend in enumerate(self.found, 1):
+            actions += [
+                ActionSpec(f"Try mend {number} on a copy", partial(self.try_it, number, mend)),
+                ActionSpec(f"Take mend {number} over", partial(self.take_over, number, mend), _CONFIRM),
+            ]
+        return Extras(actions=tuple(actions))
+
+    def try_it(self, number: int, mend: "Mend") -> str:
+        """Write the mended home, and its proof, as files of their own beside the home file, and say their name."""
+        copy = _free(self.session.path, number)
+        Session.new(copy, mend.home)
+        keep(copy, mend.home, mend.proof)
+        return f"The mended home is {copy.name}, beside your own, which was not changed. {held(mend.proof)}"
+
+    def take_over(self, number: int, mend: "Mend") -> str:
+        """Put the mend into the home, as one change that can be undone. Raises AlarmProblem when the home moved."""
+        if self.session.refresh() != self.searched:
+            raise AlarmProblem("Your home has changed since this mend was found; search again. Nothing was changed.")
+        keep(self.session.path, mend.home, mend.proof)
+        self.session.replace(mend.home)
+        tell()
+        return f"Mend {number} is in place; undo brings the earlier home back. {held(mend.proof)}"
+
+    def _drawn(self) -> str:
+        return "".join(block_html(block, f"mends-{n}") for n, block in enumerate(self._blocks()))
+
+    def _blocks(self) -> tuple[Block, ...]:
+        if not self.found:
+            return (Text(("No mends were searched for yet.",)),)
+        stale = self.session.home != self.searched
+        told = "The home has changed since these were found: search again before you take one over."
+        return (*((Text((told,)),) if stale else ()), mend_table(self.found))
+
+
+def mend_table(mends: "tuple[Mend, ...]") -> Table:
+    """The mends, the cheapest first: what changes, what it costs, what then holds."""
+    rows = tuple(
+        (f"Mend {number}", mend.sentence, show(mend.cost, Kind.MONEY, "metric"), held(mend.proof))
+        for number, mend in enumerate(mends, 1)
+    )
+    return Table("Mends, the cheapest first", ("Mend", "What changes", "Costs", "Then"), rows, frozenset({2}))
+
+
+def held(proof: Proof) -> str:
+    """How many properties hold, in a sentence."""
+    return f"{sum(p.verdict is Verdict.HOLDS for p in proof.properties)} of {len(proof.properties)} properties hold."
+
+
+def sought(home_json: str, proof: Proof, say: Callable[[str], None]) -> "tuple[Mend, ...]":
+    """In the worker: the mends of a home given as JSON, for what its proof shows."""
+    from alarmlib.proof.mend import mends
+
+    return mends(Home.model_validate_json(home_json), proof, now_and_then(say))
+
+
+def _free(home_file: Path, number: int) -> Path:
+    """A name beside the home file that no file has yet: home_mend_1.json, home_mend_1_2.json ..."""
+    names = [f"{home_file.stem}_mend_{number}", *(f"{home_file.stem}_mend_{number}_{n}" for n in range(2, 1000))]
+    return next(path for name in names if not (path := home_file.with_name(f"{name}.json")).exists())

@@ -1,0 +1,87 @@
+"""Running the proof from its page: in a process of its own, with progress, kept beside the home file when done."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from time import monotonic
+from typing import Any
+
+from alarmlib.model.home import Home
+from alarmlib.pages.proved import tell
+from alarmlib.proof.document import document_of, proof_from_document
+from alarmlib.proof.readiness import NotReady, unready
+from alarmlib.proof.verdicts import Told, Verdict
+from alarmlib.store import Session
+from alarmlib.store.kept_proofs import keep
+from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.form import Form
+from alarmlib.widgets.spec import ActionSpec, FormSpec
+from alarmlib.widgets.work import idle, start_in_worker
+
+TITLE = "The proof"
+TELL_EVERY_S = 0.2
+_INTRO = (
+    "It goes through every way in, every set, every habit and every single fault, in a process of its own; some "
+    "seconds for a small home, longer for a large one. The result is kept beside the home file."
+)
+
+
+class RunForm:
+    """The button that runs the proof, and the line that says how far it is."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.progress = idle(TITLE, "not running.")
+        action = ActionSpec("Run the proof", self.start)
+        self.forms = (Form(session, FormSpec("Run the proof", (), _INTRO), Extras(actions=(action,))),)
+
+    def __repr__(self) -> str:
+        return repr(self.forms[0])
+
+    def _ipython_display_(self) -> None:
+        from IPython.display import display
+
+        display(self.forms[0])
+        display(self.progress)
+
+    def start(self) -> str:
+        """Start it, unless it runs already. Raises NotReady with all that is missing."""
+        if self.progress.running:
+            return "It is running already; how far it is stands below."
+        home = self.session.refresh()
+        if missing := unready(home):
+            raise NotReady(missing)
+        work = (home.model_dump_json(),)
+        start_in_worker(
+            worked_out, work, title=TITLE, tells=True, finish=lambda found: self._done(home, found),
+            progress=self.progress,
+        )  # fmt: skip
+        return "It is running; how far it is stands below, and forms go on saving."
+
+    def _done(self, home: Home, found: Any) -> str:
+        proof = proof_from_document(found)
+        keep(self.session.path, home, proof)
+        tell()
+        held = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
+        return f"done in {proof.seconds:.1f} s. {held} of {len(proof.properties)} properties hold; the tables show it."
+
+
+def worked_out(home_json: str, say: Callable[[str], None]) -> dict[str, Any]:
+    """In the worker: the document of the proof of a home given as JSON."""
+    from alarmlib.proof.prove import prove
+
+    begun = monotonic()
+    proof = prove(Home.model_validate_json(home_json), "single", now_and_then(say))
+    return document_of(replace(proof, seconds=round(monotonic() - begun, 2)))
+
+
+def now_and_then(say: Callable[[str], None]) -> Told:
+    """A listener that passes on, as lines, as much of a work's progress as somebody can read."""
+    last = 0.0
+
+    def told(what: str, done: int, of: int) -> None:
+        nonlocal last
+        if monotonic() - last >= TELL_EVERY_S:
+            last = monotonic()
+            say(f"{what} ({done} of {of}) …")
+
+    return told

@@ -1,0 +1,209 @@
+"""The page about the proof: run, shown, out of date, mended on a copy, taken over, undone."""
+
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from alarmlib import pages
+from alarmlib.errors import AlarmProblem
+from alarmlib.model import Home
+from alarmlib.pages import proof_mends, proof_run
+from alarmlib.pages.answers import answer
+from alarmlib.pages.assessed import assessed
+from alarmlib.pages.progress import progress
+from alarmlib.pages.proof_mends import MendForm
+from alarmlib.pages.proof_run import RunForm
+from alarmlib.pages.proved import kept_here
+from alarmlib.proof.document import document_of
+from alarmlib.proof.verdicts import Proof
+from alarmlib.store import Session, load, session_for
+from alarmlib.store.kept_proofs import keep, kept
+
+DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
+
+
+@dataclass(frozen=True)
+class MendMade:
+    """A mend as the search gives it, made by hand."""
+
+    id: str
+    sentence: str
+    cost: float
+    changes: tuple[str, ...]
+    home: Home
+    proof: Proof
+
+
+@pytest.fixture
+def session(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+    """The session of the page's home: the demo home, never proved."""
+    shutil.copyfile(DEMO, tmp_path / "home.json")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("ALARM_HOME", raising=False)
+    return session_for(tmp_path / "home.json")
+
+
+@pytest.fixture
+def at_once(monkeypatch: pytest.MonkeyPatch) -> Callable[[Any, Any], None]:
+    """`at_once(module, result)`: work of that module ends at once with the result, in place of a process."""
+
+    def put_in(module: Any, result: Any) -> None:
+        def start(_function: Any, _args: Any, *, finish: Any, progress: Any, **_more: Any) -> None:
+            progress.said = finish(result)
+
+        monkeypatch.setattr(module, "start_in_worker", start)
+
+    return put_in
+
+
+def table_of(name: str) -> Any:
+    """The widget of one of the proof's pictures."""
+    return pages.picture(name)
+
+
+def test_run__is_kept_and_every_picture_drawn_anew(
+    session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]
+) -> None:
+    """Before: the plain word that it was never run. After: the result, kept beside the home file."""
+    shown = {name: table_of(name) for name in ("proof_table", "proof_stories", "proof_faults")}
+    assert all("never run" in widget.html for widget in shown.values())
+    at_once(proof_run, document_of(hand_proof))
+    form = RunForm(session)
+    form.start()
+    assert form.progress.said == "done in 1.2 s. 1 of 3 properties hold; the tables show it."
+    assert kept(session.path, session.home).proof == hand_proof
+    assert "✖ breached" in shown["proof_table"].html
+    assert "<svg" in shown["proof_stories"].html
+    assert "The repeater is dead" in shown["proof_faults"].html
+    assert "never run" not in "".join(widget.html for widget in shown.values())
+
+
+def test_run__not_ready_says_all_that_is_missing(tmp_path: Path) -> None:
+    """A blank home is not run: the form says what it lacks."""
+    form = RunForm(Session.new(tmp_path / "blank.json", Home()))
+    with pytest.raises(AlarmProblem, match=r"cannot be proved yet\. No room is entered\."):
+        form.start()
+    assert not form.progress.running
+
+
+def test_run__twice_is_once(session: Session) -> None:
+    """While it runs, the button says so."""
+    form = RunForm(session)
+    form.progress.running = True
+    assert "running already" in form.start()
+
+
+def test_an_edit_makes_it_out_of_date_everywhere(session: Session, hand_proof: Proof) -> None:
+    """Picture, check, progress table and findings say so; a note leaves it as it is."""
+    keep(session.path, session.home, hand_proof)
+    home = session.home
+    assert "OUT OF DATE" not in answer(home, "proof")
+    assert states(home) == ("1 of 3 properties hold", "2 properties to mend")
+    session.replace(home.model_copy(update={"note": "another"}))
+    assert kept_here(session.home).fresh
+    session.replace(home.model_copy(update={"proof": home.proof.model_copy(update={"brings_ladder": True})}))
+    assert "OUT OF DATE" in answer(session.home, "proof")
+    assert "OUT OF DATE" in table_of("proof_table").html
+    assert states(session.home) == ("", "out of date: run it again")
+
+
+def states(home: Home) -> tuple[str, str]:
+    """Done and open of the proof's line in the table of pages."""
+    line = next(line for line in progress(home, assessed(home)) if line.page == "08_proof")
+    return line.done, line.open
+
+
+def test_progress__never_run(session: Session) -> None:
+    """A home that was never proved says so in the table of pages."""
+    assert states(session.home) == ("", "never run")
+
+
+def test_kept_here__the_same_until_something_moves(session: Session, hand_proof: Proof) -> None:
+    """Asked again it costs nothing; a new run is seen at once."""
+    first = kept_here(session.home)
+    assert kept_here(session.home) is first
+    keep(session.path, session.home, hand_proof)
+    assert kept_here(session.home).proof == hand_proof
+    assert "proof.breached" in {finding.id for finding in assessed(session.home).findings}
+
+
+def test_broken_kept_file__one_sentence(session: Session) -> None:
+    """What cannot be read is named, and nothing else is claimed."""
+    session.path.with_name("home.proof.json").write_text("{")
+    told = answer(session.home, "proof")
+    assert "home.proof.json cannot be read" in told
+    assert "never run" in told
+
+
+@pytest.fixture
+def mended(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]) -> MendForm:
+    """The form of mends after a search that found one, for a home whose proof is kept."""
+    keep(session.path, session.home, hand_proof)
+    times = session.home.unit.times.model_copy(update={"entry_s": 20.0})
+    home = session.home.model_copy(update={"unit": session.home.unit.model_copy(update={"times": times})})
+    proof = replace(hand_proof, properties=hand_proof.properties[:1])
+    at_once(proof_mends, (MendMade("delay", "Set the entry delay to 20 s.", 3.0, ("entry",), home, proof),))
+    form = MendForm(session)
+    form.search()
+    return form
+
+
+def act(form: MendForm, label: str) -> str:
+    """Press the button of that label."""
+    (action,) = [action for action in form.form.extras.actions if action.label == label]
+    return str(action.handler())
+
+
+def test_mends__are_listed_with_what_then_holds(mended: MendForm) -> None:
+    """What changes, what it costs, what then holds; two buttons each, the second with a question."""
+    assert mended.progress.said == "done. One mend was found."
+    for words in ("Set the entry delay to 20 s.", "1 of 1 properties hold"):
+        assert words in mended.list.html
+    labels = [(each["label"], bool(each["confirm"])) for each in mended.form.structure["actions"]]
+    assert labels == [("Search for mends", False), ("Try mend 1 on a copy", False), ("Take mend 1 over", True)]
+
+
+def test_mends__trying_one_leaves_the_home_alone(mended: MendForm, session: Session) -> None:
+    """The copy is a whole home with its proof, under a name of its own; a second try gets another name."""
+    before = session.path.read_bytes()
+    assert "home_mend_1.json" in act(mended, "Try mend 1 on a copy")
+    assert "home_mend_1_2.json" in act(mended, "Try mend 1 on a copy")
+    copy = session.path.with_name("home_mend_1.json")
+    assert load(copy).unit.times.entry_s == 20.0
+    assert kept(copy, load(copy)).fresh
+    assert session.path.read_bytes() == before
+
+
+def test_mends__taking_one_over_can_be_undone(mended: MendForm, session: Session) -> None:
+    """The home is the mended one and proved as such; undo brings the earlier one back, whose proof is out of date."""
+    before = session.home
+    act(mended, "Take mend 1 over")
+    assert session.home.unit.times.entry_s == 20.0
+    assert kept_here(session.home).fresh
+    assert session.undo() == before
+    assert not kept_here(session.home).fresh
+
+
+def test_mends__a_home_that_moved_is_not_overwritten(mended: MendForm, session: Session) -> None:
+    """An edit after the search: the mend is refused, and the edit stands."""
+    session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
+    with pytest.raises(AlarmProblem, match="has changed since"):
+        act(mended, "Take mend 1 over")
+    assert session.home.note == "typed meanwhile"
+    assert session.home.unit.times.entry_s != 20.0
+
+
+def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: Proof) -> None:
+    """Never run, or out of date: run it first. All holds: nothing to mend."""
+    form = MendForm(session)
+    with pytest.raises(AlarmProblem, match="Run the proof first"):
+        form.search()
+    keep(session.path, Home(), hand_proof)
+    with pytest.raises(AlarmProblem, match="Run the proof first"):
+        form.search()
+    keep(session.path, session.home, replace(hand_proof, properties=hand_proof.properties[:1]))
+    assert "nothing to mend" in form.search()
