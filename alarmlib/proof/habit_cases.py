@@ -13,6 +13,7 @@ from alarmlib.control.simulate import longest_delay_s
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Habit
+from alarmlib.model.words import BURGLARY
 from alarmlib.proof.fault import NONE, Fault, FaultMasks
 from alarmlib.proof.habit_begin import Begin, Beginnings, begins_of, cone, touched_areas, whole
 from alarmlib.proof.habit_moves import Moves
@@ -122,9 +123,15 @@ class Household:
         tail_s = self.tail_s if tail_s < 0 else tail_s
         asked = habit.id, pace, dead, tail_s
         if asked not in self._scripts:
-            player = Player(self.home, self.setups[habit.season], self.ground)
+            player = Player(self.home, self.setups[habit.season], self.ground, self._guards)
             self._scripts[asked] = player.script(habit, pace, tail_s, dead)
         return self._scripts[asked]
+
+    @cached_property
+    def _guards(self) -> frozenset[str]:
+        """The devices whose zones do nothing but guard, in every season."""
+        known = [setup.layout.device_of for setup in self.setups.values()]
+        return frozenset(d for d in known[0] if all(d in at and at[d].zone.function in BURGLARY for at in known))
 
     def ways_round(self, habit: Habit) -> dict[frozenset[str], int]:
         """Which of the habit's keypads and fobs are dead, and under which faults."""

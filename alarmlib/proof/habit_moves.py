@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from alarmlib.control.functions import Action, Situation
 from alarmlib.control.inputs import Closes, Input, Opens, Sees
-from alarmlib.control.layout import State, Z, situation_of
+from alarmlib.control.layout import A, State, Z, situation_of
 from alarmlib.control.setup import Setup
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.compiled import SOUNDED, Compiled, Sign, TooLarge
@@ -118,29 +118,34 @@ class Moves:
         return under
 
     def _felt(self, k: int, label: Label, told: Rows) -> list[str]:
-        """The devices of `may` whose trip could change anything: not those that are ignored in this second.
+        """The devices that may trip and could change anything: not those that are ignored in this second and the next.
 
-        Only where nobody sets or disarms in the same second, since that looks at what is tripped.
+        Only where nobody sets or disarms in these two: that looks at what is tripped, and a trip is over in the next.
         """
         free = sorted(label.seen_by)
-        if not all(self._only_trips(event) for row in told for event in row):
+        if label.spoken:
             return free
         state = self.unit.states[self.unit.after(k).to]
-        return [device for device in free if not (device in self._forgotten and self._ignored(state, device))]
+        doors = any(told)
+        return [device for device in free if not (device in self._forgotten and self._ignored(state, device, doors))]
 
-    def _only_trips(self, event: Input) -> bool:
-        return isinstance(event, _DEVICES) and self._zones[event.device].function in BURGLARY
+    def _ignored(self, state: State, device: str, doors: bool) -> bool:
+        """Whether nobody listens to the device in a second and the next; `state`: after the first with nothing told.
 
-    def _ignored(self, state: State, device: str) -> bool:
-        """Whether nobody listens to the device once the timers of the second have run; trips alone don't change that.
-
-        `state`: after that second with nothing told.
+        Left out or not set, it stays so unless an exit time ends; with `doors` that open or shut that may come early.
         """
         zone, needs_all = self._zones[device], self.unit.setup.behaviour.common_needs_all
+        if any(state[base + A.EXIT] + state[base + A.LET] if doors else _ends(state, base) for base in zone.area_bases):
+            return False
         places = zip(zone.areas, zone.area_bases, strict=True)
         found = [situation_of(state, zone, place, base, needs_all) for place, base in places]
         left_out = state[zone.base + Z.OUT] > 0
         return left_out or all(each in _NOT_HEARD and zone.actions[each] in _STILL for each in found)
+
+
+def _ends(state: State, base: int) -> bool:
+    """Whether an exit time, or that to be let out, ends with the next second."""
+    return state[base + A.EXIT] == 1 or state[base + A.LET] == 1
 
 
 def _rest(setup: Setup) -> bool:
@@ -149,7 +154,7 @@ def _rest(setup: Setup) -> bool:
 
 
 def _forgotten(setup: Setup) -> Iterator[str]:
-    """Devices whose trip leaves no trace when the second has passed, unless the table acts upon it."""
+    """Devices whose trip leaves no trace after the next second, unless the table acts upon it."""
     partners = {place for zone in setup.layout.zones for place in zone.partners}
     for device, at in setup.layout.device_of.items():
         zone = at.zone

@@ -1,7 +1,7 @@
 """A habit as a row of labels, one a second: what its person surely tells the unit, and which detectors may see them."""
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from alarmlib.calc.gait import level_speed
@@ -27,11 +27,13 @@ class Label:
     `told` happens: one row of inputs a person, each row in its order, the rows in any order among each other.
     Any of `may` (devices without a lasting state) may trip too, at any place among these; those of `later`, beside
     each row, only when its person has done all of it: nobody is seen before opening the door they come in by.
+    `spoken`: somebody sets, disarms or the like, in this second or the next.
     """
 
     told: tuple[tuple[Input, ...], ...] = ()
     may: frozenset[str] = frozenset()
     later: tuple[frozenset[str], ...] = ()
+    spoken: bool = False
 
     @property
     def seen_by(self) -> frozenset[str]:
@@ -40,7 +42,8 @@ class Label:
 
     def __or__(self, other: "Label") -> "Label":
         """What two persons may do in one second."""
-        return Label(self.told + other.told, self.may | other.may, self.later + other.later)
+        spoken = self.spoken or other.spoken
+        return Label(self.told + other.told, self.may | other.may, self.later + other.later, spoken)
 
 
 @dataclass(frozen=True)
@@ -74,11 +77,12 @@ class Script:
 
 @dataclass(frozen=True)
 class Player:
-    """Who plays habits: a home, its unit and floors."""
+    """Who plays habits: a home, its unit and floors; `guards`: devices of zones that do nothing but guard."""
 
     home: Home
     setup: Setup
     ground: Ground
+    guards: frozenset[str] = frozenset()
 
     def script(self, habit: Habit, pace: float = 0.0, tail_s: int = 0, dead: Collection[str] = ()) -> Script:
         """The habit at that pace; who finds a keypad or fob of `dead` without life walks on to another keypad.
@@ -91,8 +95,18 @@ class Player:
         seen = timeline(self.home, played, self.setup, self.ground, True, tail_s, pace)
         labels = [_label(seen, second) for second in range(_length(seen))]
         rooms = [seen.rooms.get(second, frozenset()) for second in range(len(labels))]
-        begins_outside = habit.starts_at not in self.ground.sides or self._is_opening(habit.starts_at)
-        return _shortened(habit, seen, _seen_when_in(labels, rooms, begins_outside), rooms)
+        inside = habit.starts_at in self.ground.sides and not self._is_opening(habit.starts_at)
+        first = frozenset({self.ground.sides[habit.starts_at][0].room}) if inside else frozenset[str]()
+        return _shortened(habit, seen, self._spoken(_seen_after(labels, rooms, first)), rooms)
+
+    def _spoken(self, labels: list[Label]) -> list[Label]:
+        spoken = [any(not self._only_trips(event) for row in label.told for event in row) for label in labels]
+        return [
+            replace(label, spoken=any(now)) for label, *now in zip(labels, spoken, (*spoken[1:], False), strict=True)
+        ]
+
+    def _only_trips(self, event: Input) -> bool:
+        return isinstance(event, (Opens, Closes)) and event.device in self.guards
 
     def _is_opening(self, place: str) -> bool:
         return any(opening.id == place for opening in self.home.site.openings)
@@ -109,14 +123,21 @@ def _label(seen: Timeline, second: int) -> Label:
     return Label((told,), may - sure, (frozenset(),)) if told else Label((), may)
 
 
-def _seen_when_in(labels: list[Label], rooms: list[frozenset[str]], begins_outside: bool) -> list[Label]:
-    """The labels, where in the second of coming in nobody is seen before what they do; pets may be, all the time."""
+def _seen_after(labels: list[Label], rooms: list[frozenset[str]], first: frozenset[str]) -> list[Label]:
+    """The labels, where whoever comes into a room is newly seen there only after what they do in that second.
+
+    `first`: the rooms somebody is in before.
+    Nobody is seen behind a door before opening it, nor on the walk that follows disarming before it. Pets may be.
+    """
     always = frozenset.intersection(*(label.may for label in labels))
-    outside = [begins_outside, *(not where for where in rooms)]
-    return [
-        Label(label.told, label.may & always, (label.may - always,)) if label.told and was_out and where else label
-        for label, was_out, where in zip(labels, outside, rooms, strict=False)
-    ]
+    was = [(first, frozenset[str]())]
+    was += [(where, label.may) for label, where in zip(labels, rooms, strict=True)]
+    return [_split_at_door(label, where - been, before | always) if label.told else label
+            for label, where, (been, before) in zip(labels, rooms, was, strict=False)]  # fmt: skip
+
+
+def _split_at_door(label: Label, entered: frozenset[str], before: frozenset[str]) -> Label:
+    return Label(label.told, label.may & before, (label.may - before,)) if entered else label
 
 
 def _shortened(habit: Habit, told: Timeline, labels: list[Label], rooms: list[frozenset[str]]) -> Script:

@@ -37,8 +37,10 @@ class Swept:
         return self.layers[place + 1]
 
 
-def sweep(script: Script, begin: Layer, moves: Moves) -> Swept:
-    """The habit from these states (faults by state) to its end; a fault that alarmed once is not followed further.
+def sweep(script: Script, begin: Layer, moves: Moves, once: bool = True) -> Swept:
+    """The habit from these states (faults by state) to its end.
+
+    `once`: a fault that alarmed once is not followed further; else only the way that alarmed isn't.
 
     Reference: breadth-first search, textbook.
     """
@@ -53,7 +55,7 @@ def sweep(script: Script, begin: Layer, moves: Moves) -> Swept:
         if bad & 1 and first_at is None:
             first_at = place
         alarmed |= bad
-        if bad:
+        if bad and once:
             following = {k: left for k, mask in following.items() if (left := mask & ~alarmed)}
         still = label if following == layer else None
         layer = following if still is None else layer

@@ -168,8 +168,9 @@ class Teller:
         owner = _owner(scripts, places, tripped)
         told = False
         for number, done in steps:
-            mine = tripped if number == owner or len(steps) == 1 else []
+            mine = tripped if number == owner else []
             yield self._beat(second, scripts[number].who, done, mine, state, "" if told else output)
+            tripped = [] if number == owner else tripped
             told = True
         if output and not told:
             script, place = scripts[owner], places[owner]

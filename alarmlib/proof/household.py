@@ -92,7 +92,7 @@ class _Prover:
     def _look_at(self, case: Case) -> None:
         """Search one case; a fault that breached an earlier one is not looked at again."""
         layer = {k: left for k, mask in case.layer().items() if (left := mask & (~self.fails | 1))}
-        swept = sweep(case.script, layer, case.unit.moves)
+        swept = sweep(case.script, layer, case.unit.moves, once=not self.meant_to)
         self.states += swept.states
         fails = swept.quiet if self.meant_to else swept.alarmed
         new = fails & ~self.fails

@@ -101,8 +101,8 @@ def set_state(setup: Setup, sets: dict[str, str], before: tuple[Input, ...] = ()
     arming = tuple(Arm(area, part, Way.KEYPAD, outside=True, override=True) for area, part in sets.items())
     state, _ = step(setup, state, arming)
     for _ in range(_longest_s(setup)):
-        before, (state, _) = state, step(setup, state)
-        if state == before:
+        was, (state, _) = state, step(setup, state)
+        if state == was:
             break  # nothing runs any more
     for area in setup.layout.areas:
         wanted = area.arm_of[sets[area.id]] if area.id in sets else 0

@@ -1,5 +1,9 @@
 """The smallest invented home with one of nearly everything that may fail."""
 
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
 import pytest
 
 from alarmlib.model import Home
@@ -36,3 +40,80 @@ def cabin() -> Home:
             },
         }
     )
+
+
+@pytest.fixture(scope="session")
+def demo() -> Home:
+    """The demo home of the workbook."""
+    text = (Path(__file__).parents[2] / "workbook" / "demo_home.json").read_text(encoding="utf-8")
+    return Home.model_validate_json(text, strict=True)
+
+
+@pytest.fixture(scope="session")
+def two_rooms() -> Callable[..., Home]:
+    """Makes a home without a plan: hall with front door, contact, motion detector, keypad; living room with both.
+
+    The owner walks 1 m/s, 0.1 m/s more or less from day to day: one walk of 20 s in twenty takes 23.9 s or more, one
+    17.2 s or less. The hall's detector is on the way in, the living room's is at once; the night set leaves out the
+    hall. Habits are given as dicts, each step as (deed, place, seconds); `unit`, `functions`, `devices` change the rest.
+    """
+
+    def made(
+        *habits: dict[str, Any],
+        entry_s: float = 27,
+        exit_s: float = 40,
+        tolerance_percent: float = 0,
+        functions: dict[str, str] | None = None,
+        devices: Sequence[dict[str, Any]] = (),
+        people: Sequence[str] = ("owner",),
+        behaviour: dict[str, Any] | None = None,
+        more: dict[str, Any] | None = None,
+        proof: dict[str, Any] | None = None,
+    ) -> Home:
+        treated = {"door": "final_door", "hall_zone": "entry_route", "living_zone": "interior"} | (functions or {})
+        fitted = [
+            {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
+            {"id": "hall_eye", "name": "Hall eye", "kind": "motion", "room": "hall", "zone": "hall_zone"},
+            {"id": "living_eye", "name": "Living eye", "kind": "motion", "room": "living", "zone": "living_zone"},
+            {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
+            *devices,
+        ]
+        return Home.model_validate(
+            {
+                "rules": {"rule_set": "us"},
+                "site": {
+                    "storeys": [{"id": "ground", "name": "Ground"}],
+                    "rooms": [{"id": r, "name": r.title(), "storey": "ground"} for r in ("hall", "living", "attic")],
+                    "openings": [{"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True}],
+                    "passages": [
+                        {"id": "inner", "first": "hall", "second": "living", "seconds": 4},
+                        {"id": "ladder", "first": "living", "second": "attic", "seconds": 8},
+                    ],
+                },
+                "household": {
+                    "people": [{"id": who, "role": who.title(), "speed_m_s": 1.0} for who in people],
+                    "habits": [_habit(number, people[0], **habit) for number, habit in enumerate(habits)],
+                },
+                "unit": {
+                    "areas": [{"id": "house", "name": "House"}],
+                    "zones": [{"id": z, "label": z, "function": f, "areas": ["house"]} for z, f in treated.items()],
+                    "times": {"entry_s": entry_s, "exit_s": exit_s, "siren_s": 90, "abort_s": 20},
+                    "part_sets": [{"id": "night", "name": "Night", "area": "house", "left_out": ["hall_zone"]}],
+                    "behaviour": behaviour or {},
+                },
+                "devices": fitted,
+                "proof": {"tolerance_percent": tolerance_percent} | (proof or {}),
+            }
+            | (more or {})
+        )
+
+    return made
+
+
+def _habit(number: int, who: str, *, steps: Sequence[tuple[Any, ...]], **rest: Any) -> dict[str, Any]:
+    told = [
+        {"id": f"step_{at}", "deed": deed, "place": place, "seconds": seconds}
+        for at, (deed, place, seconds) in enumerate(steps)
+    ]
+    plain = {"id": f"habit_{number}", "name": f"Habit {number}", "who": who, "starts_at": "front"}
+    return plain | rest | {"steps": told}
