@@ -74,9 +74,14 @@ class Metres:
         return dict(zip(doors, metres.tolist(), strict=True))
 
     def _doors_near(self, door: Door) -> dict[Door, float]:
+        """Other parts of the same frame are left out: going through one and back through another saves nothing."""
         metres = self.doors_to_place(self.space(door), self.place(door))
-        limit_m = self.ground.reach_m + SLACK_M
-        return {other: far_m for other, far_m in metres.items() if other != door and far_m <= limit_m}
+        limit_m, frame = self.ground.reach_m + SLACK_M, self.ground.portals[door.portal].frame
+        return {
+            other: far_m
+            for other, far_m in metres.items()
+            if other != door and far_m <= limit_m and not (frame and frame == self.ground.portals[other.portal].frame)
+        }
 
     def to_places(self, places: Mapping[int, "BaseGeometry | None"]) -> "NDArray[np.float64]":
         """From each cell to the nearest of some places, by space; None is the whole space.

@@ -1,6 +1,7 @@
 """Pieces of a drawn room, and the stretches of wall through which it is entered."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
@@ -48,18 +49,19 @@ def nearest_on_wall(at: Point, room: "Polygon") -> "BaseGeometry":
     return nearest
 
 
-def across(at: Point, width_m: float, first: Sequence[Point], second: Sequence[Point]) -> "BaseGeometry":
-    """What lies in a door's frame: its sill in the first room's wall, in the second's, and all between them."""
-    from shapely.affinity import translate
-    from shapely.geometry import LineString, MultiPoint, Polygon
+def across(
+    at: Point, width_m: float, first: Sequence[Point], second: Sequence[Point], side_m: float
+) -> Iterator["BaseGeometry"]:
+    """What lies in a door's frame, in parts at most `side_m` wide: from the first room's wall to the second's."""
+    import numpy as np
+    from shapely.geometry import MultiPoint, Polygon
 
-    sill = LineString(sill_of(at, width_m, first))
-    ends: list[tuple[float, ...]] = []
-    for outline in (first, second):
-        wall = nearest_on_wall(at, Polygon(outline))
-        ends += translate(sill, wall.x - at[0], wall.y - at[1]).coords
-    frame: BaseGeometry = MultiPoint(ends).convex_hull
-    return frame
+    start, end = np.array(sill_of(at, width_m, first))
+    off = [np.subtract(nearest_on_wall(at, Polygon(outline)).coords[0], at) for outline in (first, second)]
+    cuts = np.linspace(0, 1, max(1, ceil(width_m / side_m - 1e-9)) + 1)
+    for ends in pairwise(start + cut * (end - start) for cut in cuts):
+        frame: BaseGeometry = MultiPoint([point + shift for point in ends for shift in off]).convex_hull
+        yield frame
 
 
 def shared_wall(room: Room, beside: Room) -> "BaseGeometry | None":

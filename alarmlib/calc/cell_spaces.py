@@ -9,14 +9,15 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
-from math import ceil, hypot
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from alarmlib.calc.cell_pieces import across, nearest_on_wall, pieces, shared_wall
 from alarmlib.calc.free_floor import FreeFloor
 from alarmlib.calc.plan import Passage, Plan, Point
 from alarmlib.calc.walkers import STOPWATCH_M_S
-from alarmlib.calc.walking import ASSUMED_S, SLOPE_PER_RISE
+from alarmlib.calc.walking import ASSUMED_S
+from alarmlib.calc.way_lengths import inside_m, slope_m
 from alarmlib.model.site import PassageKind
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 HALF_OPENING_M = 0.5  # half the width of a way in that wasn't measured
 _DOORS = (PassageKind.DOOR, PassageKind.DOORWAY)
 _EXACT = 1e-9
+_SILL = 0.5  # widest part of a sill, of a square's side: along a part somebody may slip for nothing
 
 
 @dataclass(frozen=True)
@@ -72,6 +74,11 @@ class Portal:
     places: tuple["BaseGeometry", "BaseGeometry"]
     contacts: frozenset[str] = frozenset()
 
+    @property
+    def frame(self) -> str:
+        """The drawn door this is a part of, or ""."""
+        return self.passage if self.places[0] is self.places[1] else ""
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -102,6 +109,23 @@ class Ground:
         for space in self.spaces:
             numbers.append(numbers[-1] + len(space.shapes))
         return tuple(numbers)
+
+    @cached_property
+    def stands(self) -> Any:
+        """A point of each cell, rows x, y: where a way in stands, the room's middle, else the piece's own middle."""
+        import numpy as np
+        from shapely import get_coordinates, point_on_surface
+
+        at = np.concatenate([get_coordinates(point_on_surface(space.array)) for space in self.spaces])
+        for entry in self.entries.values():
+            if self.spaces[entry.space].floor is not None and entry.half_m:
+                place = entry.place.coords[0]
+                at[self.first_cell[entry.space] + self.spaces[entry.space].nearest_piece(place)] = place
+        for number in self.of_room.values():
+            middle = self.spaces[number].middle
+            if middle is not None:
+                at[self.first_cell[number] + self.spaces[number].nearest_piece(middle)] = middle
+        return at
 
     def space_of(self, cell: int) -> int:
         """The space a cell is a piece of."""
@@ -165,8 +189,8 @@ def _join(ground: Ground, passage: Passage, contacts: frozenset[str]) -> None:
     if passage.kind in _DOORS and plan.drawn(first) and plan.drawn(second):
         one, other = plan.room(first), plan.room(second)
         if passage.at is not None:
-            place = across(passage.at, passage.width_m, one.outline, other.outline)
-            _portal(ground, passage, contacts, (place, place))
+            for place in across(passage.at, passage.width_m, one.outline, other.outline, ground.side_m * _SILL):
+                _portal(ground, passage, contacts, (place, place))
             return
         walls = shared_wall(one, other), shared_wall(other, one)
         if walls[0] is not None and walls[1] is not None:
@@ -249,44 +273,13 @@ def _length_m(ground: Ground, passage: Passage) -> float:
     """Metres of a way: stairs along their slope; else what was stopped, less what may lie in drawn rooms."""
     climbs = passage.climbs and (passage.seconds is None or None not in (passage.at, passage.at_second))
     if climbs:
-        slope_m = _slope_m(ground, passage)
-        if slope_m:
-            return slope_m
+        along_m = slope_m(ground.plan, passage, ground.notes)
+        if along_m:
+            return along_m
     seconds = passage.seconds
     if seconds is None:
         seconds = ASSUMED_S[passage.kind]
         ground.notes[f"Nobody stopped {passage.id}: {seconds:g} s are assumed."] = None
-    inside_m = sum(_inside_m(ground, room, at, passage.width_m / 2) for room, at in _ends(passage))
-    return max(0.0, seconds * STOPWATCH_M_S - inside_m)
-
-
-def _slope_m(ground: Ground, passage: Passage) -> float:
-    """Slope as typed, else from both ends, else from the rise; 0 when nothing rises."""
-    plan, (first, second) = ground.plan, passage.rooms
-    rise_m = abs(plan.floor_m(second) - plan.floor_m(first))
-    if not rise_m:
-        return 0.0
-    if passage.slope_m is not None:
-        return passage.slope_m
-    if passage.at is not None and passage.at_second is not None:
-        run_m = hypot(passage.at[0] - passage.at_second[0], passage.at[1] - passage.at_second[1])
-        return hypot(run_m, rise_m)
-    ground.notes[f"The length of {passage.id} is assumed from its rise alone."] = None
-    return rise_m * SLOPE_PER_RISE
-
-
-def _inside_m(ground: Ground, room: str, at: Point | None, half_m: float) -> float:
-    """The most that a walk from a drawn room's middle to the end of a way can be, furniture left out."""
-    from shapely.geometry import LineString
-    from shapely.geometry import Point as ShapelyPoint
-
-    space = ground.spaces[ground.of_room[room]]
-    floor, middle = space.floor, space.middle
-    if floor is None or middle is None:
-        return 0.0
-    convex = floor.convex_hull.area - floor.area < _EXACT
-    if at is not None and (convex or floor.covers(LineString((middle, at)))):
-        return hypot(at[0] - middle[0], at[1] - middle[1]) + half_m
-    if convex:
-        return float(floor.hausdorff_distance(ShapelyPoint(middle)))
-    return float(floor.length / 2)
+    ends = [(ground.spaces[ground.of_room[room]], at) for room, at in _ends(passage)]
+    lies_in_m = sum(inside_m(space.floor, space.middle, at, passage.width_m / 2) for space, at in ends)
+    return max(0.0, seconds * STOPWATCH_M_S - lies_in_m)

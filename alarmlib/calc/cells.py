@@ -5,15 +5,15 @@ tick somebody gets from a cell to another if from some point of the one they cou
 other: cells let an intruder do all that a person could, and a little more, never less.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import sqrt
+from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.cell_labels import Label, labelled_moves, starts_of, watches_of
 from alarmlib.calc.cell_metres import Metres
 from alarmlib.calc.cell_moves import opened_pairs
-from alarmlib.calc.cell_spaces import Ground, Space, ground_of
+from alarmlib.calc.cell_spaces import Ground, ground_of
 from alarmlib.calc.plan import Plan, Point, plan_from_home
 from alarmlib.calc.sights import Outline, Sight, door_contacts, joined
 from alarmlib.errors import FieldProblem
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 SIDE_M = 0.5
 TICK_S = 1.0
+_WIDER = 1 + 1e-5  # squares a hair wider than a whole part of a tick's walk: so nobody runs k + 1 squares for k
 _ASSUMED = (
     "Furniture can be climbed over: it is left out.",
     "Stairs and hatches are run along their slope as fast as the level floor.",
@@ -66,11 +67,13 @@ class CellMap:
 
     @property
     def effective_m_s(self) -> float:
-        """The speed that cells may add up to at worst, m/s: from square to square along a diagonal.
+        """The speed that squares of one room may add up to at worst, m/s, tick after tick in one direction.
 
         Reference: plane geometry, computed here.
         """
-        return self.speed_m_s + sqrt(2) * self.side_m / TICK_S
+        reach = self.speed_m_s * TICK_S / self.side_m
+        steps = range(1, int(reach) + 2)
+        return self.side_m / TICK_S * max(hypot(a, b) for a in steps for b in steps if hypot(a - 1, b - 1) <= reach)
 
 
 def components(plan: Plan) -> tuple[frozenset[str], ...]:
@@ -101,7 +104,7 @@ def cell_map(
     if contacts is None:
         contacts = {} if isinstance(site, Plan) else door_contacts(site)
     reach_m = _above_zero("top speed", speed_m_s) * TICK_S
-    side_m = reach_m / max(1, round(reach_m / _above_zero("side of a square", side_m)))
+    side_m = _WIDER * reach_m / max(1, round(reach_m / _above_zero("side of a square", side_m)))
     ground = ground_of(plan, [r.id for r in plan.rooms if rooms is None or r.id in rooms], side_m, reach_m, contacts)
     metres = Metres(ground)
     watches = watches_of(metres, sights)
@@ -109,7 +112,7 @@ def cell_map(
     starts = starts_of(ground, watches, labels)
     moves = labelled_moves(ground, watches, opened_pairs(metres), labels)
     return CellMap(
-        cells=tuple(cell for space in ground.spaces for cell in _cells(space)),
+        cells=tuple(_cells(ground)),
         labels=tuple(labels),
         moves=tuple(moves.get(number, {}) for number in range(len(labels))),
         starts=starts,
@@ -127,13 +130,13 @@ def _above_zero(what: str, value: float) -> float:
     return value
 
 
-def _cells(space: Space) -> list[Cell]:
-    if space.floor is None:
-        return [Cell(space.rooms, space.storey) for _ in space.shapes]
-    return [
-        Cell(space.rooms, space.storey, (tuple(shape.exterior.coords)[:-1],), (middle.x, middle.y))
-        for shape, middle in ((shape, shape.representative_point()) for shape in space.shapes)
-    ]
+def _cells(ground: Ground) -> Iterator[Cell]:
+    shapes = [(space, shape) for space in ground.spaces for shape in space.shapes]
+    for (space, shape), (x, y) in zip(shapes, ground.stands.tolist(), strict=True):
+        if space.floor is None:
+            yield Cell(space.rooms, space.storey)
+        else:
+            yield Cell(space.rooms, space.storey, (tuple(shape.exterior.coords)[:-1],), (x, y))
 
 
 def _goal(ground: Ground, number: int) -> int:

@@ -22,7 +22,7 @@ def least_walk_m(floor: "BaseGeometry | None", one: Any, other: Any) -> "NDArray
     from shapely import distance
 
     metres: NDArray[np.float64] = distance(one, other)
-    if floor is None or _is_convex(floor):
+    if floor is None or is_convex(floor):
         return metres
     hidden = ~_may_see(floor, one, other)
     if hidden.any():
@@ -31,7 +31,8 @@ def least_walk_m(floor: "BaseGeometry | None", one: Any, other: Any) -> "NDArray
     return metres
 
 
-def _is_convex(floor: "BaseGeometry") -> bool:
+def is_convex(floor: "BaseGeometry") -> bool:
+    """Whether a straight line between any two points of a floor stays on it."""
     return bool(floor.convex_hull.area - floor.area < _EXACT_M**2)
 
 

@@ -1,0 +1,147 @@
+"""A walk from cell to cell put back into metres: real points, one a second, no second longer than it may be.
+
+Points are tried on a lattice over each piece, and doors are passed at a few places of their sill: so a walk that
+is found is real, and one that isn't found may still be there by a few centimetres.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any
+
+from alarmlib.calc.cell_labels import Label
+from alarmlib.calc.cell_metres import SLACK_M
+from alarmlib.calc.cell_spaces import Ground
+from alarmlib.calc.cells import CellMap
+from alarmlib.calc.footpaths import Footpaths, Spots
+from alarmlib.calc.plan import Plan, Point
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+_ACROSS = 5  # points tried across a piece
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A straight piece of a walk: on the plan of `storey`, or, without points, on the way between `rooms`."""
+
+    rooms: frozenset[str]
+    storey: str = ""
+    points: tuple[Point, Point] | None = None
+
+
+@dataclass(frozen=True)
+class Trail:
+    """A walk in metres: where somebody is at each full second (None where nothing is drawn), and how they get on.
+
+    `seconds[i]` are the stretches from point i to point i + 1, `opened[i]` the contacts of the doors opened in it.
+    """
+
+    points: tuple[Point | None, ...]
+    storeys: tuple[str, ...]
+    seconds: tuple[tuple[Stretch, ...], ...]
+    opened: tuple[frozenset[str], ...]
+
+
+def walk_in_metres(
+    cellmap: CellMap, plan: Plan, path: Sequence[int], labels: Sequence[Label] = ()
+) -> tuple[Point | None, ...] | None:
+    """The points of `trail_in_metres`, one a second; None when no such walk was found.
+
+    Reference: computed here.
+    """
+    trail = trail_in_metres(cellmap, plan, path, labels)
+    return None if trail is None else trail.points
+
+
+def trail_in_metres(
+    cellmap: CellMap,
+    plan: Plan,
+    path: Sequence[int],
+    labels: Sequence[Label] = (),
+    first: Point | None = None,
+    last: Point | None = None,
+) -> Trail | None:
+    """A real walk through these cells, one a second, no second longer than the top speed allows, or None.
+
+    `labels[i]` says which guarded doors the second from cell i to cell i + 1 must and may open; without labels
+    each door may be. `first` and `last` pin where the walk begins and ends. `plan` is the map's own.
+    Reference: shortest of all walks over a lattice of points, computed here.
+    """
+    ground = cellmap.ground
+    assert plan == ground.plan
+    seconds = labels or [Label(may=_contacts(ground))] * (len(path) - 1)
+    spots = [_spots(ground, cell) for cell in path]
+    if first is not None:
+        spots[0] = spots[0].only(first)
+    if last is not None:
+        spots[-1] = spots[-1].only(last)
+    paths = {shut: Footpaths(ground, shut) for shut in {_shut(ground, label) for label in seconds}}
+    legs = [(paths[_shut(ground, label)], label.must & _contacts(ground)) for label in seconds]
+    chosen = _chosen(spots, legs, ground.reach_m)
+    return None if chosen is None else _trail(ground, [s.only_at(n) for s, n in zip(spots, chosen, strict=True)], legs)
+
+
+def _contacts(ground: Ground) -> frozenset[str]:
+    return frozenset[str]().union(*(portal.contacts for portal in ground.portals))
+
+
+def _shut(ground: Ground, label: Label) -> frozenset[str]:
+    """The guarded doors that stay shut in a second."""
+    return _contacts(ground) - label.must - label.may
+
+
+def _spots(ground: Ground, cell: int) -> Spots:
+    """Points of a cell that are tried: a lattice over the box about it, as far as it lies in the piece."""
+    import numpy as np
+    from shapely import get_coordinates, intersects, points
+
+    space = ground.space_of(cell)
+    shape = ground.spaces[space].shapes[cell - ground.first_cell[space]]
+    low_x, low_y, high_x, high_y = shape.bounds
+    x, y = np.meshgrid(np.linspace(low_x, high_x, _ACROSS), np.linspace(low_y, high_y, _ACROSS))
+    lattice = np.stack([x.ravel(), y.ravel()], axis=1)
+    inside = lattice[intersects(shape, points(lattice))]
+    return Spots(space, np.concatenate([ground.stands[cell : cell + 1], inside, get_coordinates(shape)]))
+
+
+def _chosen(
+    spots: Sequence[Spots], legs: Sequence[tuple[Footpaths, frozenset[str]]], reach_m: float
+) -> list[int] | None:
+    """Which point of each cell to be at, so that the sum of squares of the seconds' metres is least."""
+    import numpy as np
+
+    cost: NDArray[Any] = np.zeros(len(spots[0].at))
+    came: list[Any] = []
+    for (here, there), (paths, through) in zip(pairwise(spots), legs, strict=True):
+        metres = paths.metres(here, there, through)
+        total = np.where(metres <= reach_m + SLACK_M, cost[:, None] + metres**2, np.inf)
+        came.append(total.argmin(axis=0))
+        cost = total.min(axis=0)
+    if not np.isfinite(cost).any():
+        return None
+    chosen = [int(cost.argmin())]
+    for back in reversed(came):
+        chosen.append(int(back[chosen[-1]]))
+    return chosen[::-1]
+
+
+def _trail(ground: Ground, spots: Sequence[Spots], legs: Sequence[tuple[Footpaths, frozenset[str]]]) -> Trail:
+    walked = [
+        paths.walked(here, there, through)
+        for (here, there), (paths, through) in zip(pairwise(spots), legs, strict=True)
+    ]
+    spaces = [ground.spaces[each.space] for each in spots]
+    at = [(float(each.at[0, 0]), float(each.at[0, 1])) for each in spots]
+    return Trail(
+        points=tuple(None if s.floor is None else point for s, point in zip(spaces, at, strict=True)),
+        storeys=tuple(space.storey for space in spaces),
+        seconds=tuple(tuple(_stretch(ground, *line) for line in lines) for lines, _ in walked),
+        opened=tuple(opened for _, opened in walked),
+    )
+
+
+def _stretch(ground: Ground, space: int, start: Point, end: Point) -> Stretch:
+    room = ground.spaces[space]
+    return Stretch(room.rooms, room.storey, None if room.floor is None else (start, end))
