@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import ceil, floor
+from math import ceil, floor, log2
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.free_floor import sill_of
@@ -52,13 +52,16 @@ def nearest_on_wall(at: Point, room: "Polygon") -> "BaseGeometry":
 def across(
     at: Point, width_m: float, first: Sequence[Point], second: Sequence[Point], side_m: float
 ) -> Iterator["BaseGeometry"]:
-    """What lies in a door's frame, in parts at most `side_m` wide: from the first room's wall to the second's."""
+    """What lies in a door's frame, from the first room's wall to the second's, in parts at most `side_m` wide.
+
+    There are 1, 2, 4, 8 ... parts: so those of half the side lie within these.
+    """
     import numpy as np
     from shapely.geometry import MultiPoint, Polygon
 
     start, end = np.array(sill_of(at, width_m, first))
     off = [np.subtract(nearest_on_wall(at, Polygon(outline)).coords[0], at) for outline in (first, second)]
-    cuts = np.linspace(0, 1, max(1, ceil(width_m / side_m - 1e-9)) + 1)
+    cuts = np.linspace(0, 1, 2 ** max(0, ceil(log2(width_m / side_m))) + 1)
     for ends in pairwise(start + cut * (end - start) for cut in cuts):
         frame: BaseGeometry = MultiPoint([point + shift for point in ends for shift in off]).convex_hull
         yield frame
