@@ -1,5 +1,7 @@
 // A line that says how far long work is, and a button that stops it.
 
+const SILENT_MS = 8000;
+
 function render({ model, el }) {
   const box = document.createElement("div");
   box.className = "alarm-form progress";
@@ -15,18 +17,31 @@ function render({ model, el }) {
   for (const kind of ["keydown", "keyup", "keypress"]) {
     box.addEventListener(kind, (event) => event.ctrlKey || event.metaKey || event.stopPropagation());
   }
+  let heard = Date.now();
   const draw = () => {
-    const said = model.get("said");
+    const running = model.get("running");
+    const lost = running && Date.now() - heard > SILENT_MS;
+    const said = lost ? "no word from Python. If it was stopped, the work is lost: run this page again." : model.get("said");
     const how = model.get("stoppable") ? "" : " (the notebook’s stop button ends it)";
-    line.textContent = `${model.get("title")}: ${said || `working …${how}`}`;
-    stop.hidden = !(model.get("running") && model.get("stoppable"));
+    const text = `${model.get("title")}: ${said || `working …${how}`}`;
+    if (line.textContent !== text) line.textContent = text;
+    stop.hidden = lost || !(running && model.get("stoppable"));
+    if (!running) stop.disabled = false;
   };
+  const hear = () => {
+    heard = Date.now();
+    draw();
+  };
+  const watch = setInterval(draw, 1000);
   box.append(line, stop);
   el.append(box);
   draw();
-  const changes = ["change:said", "change:running"];
-  for (const change of changes) model.on(change, draw);
-  return () => changes.forEach((change) => model.off(change, draw));
+  const changes = ["change:said", "change:running", "change:beat"];
+  for (const change of changes) model.on(change, hear);
+  return () => {
+    clearInterval(watch);
+    changes.forEach((change) => model.off(change, hear));
+  };
 }
 
 export default { render };

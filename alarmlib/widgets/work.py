@@ -1,6 +1,7 @@
 """Long work in a process of its own, with progress on the page and a button that stops it."""
 
 import multiprocessing
+import os
 import threading
 import traceback
 from collections.abc import Callable
@@ -14,6 +15,7 @@ import traitlets
 from alarmlib.errors import AlarmProblem
 
 PERIOD_S = 0.1
+PERIODS_A_BEAT = 10
 STOPPED = "Stopped; nothing was changed."
 _HERE = Path(__file__).parent
 
@@ -29,6 +31,7 @@ class WorkerError(Exception):
 class Progress(anywidget.AnyWidget):
     """What a long work says while it runs; `stop` is set when its "Stop" button was pressed.
 
+    `beat` counts up while Python attends to the work: where it stands still, the page says that the work is lost.
     The button is there only if the cell has ended (`stoppable`): while a cell runs, no message reaches Python, and
     the notebook's own stop button ends the work.
     """
@@ -38,6 +41,7 @@ class Progress(anywidget.AnyWidget):
     title = traitlets.Unicode().tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
     running = traitlets.Bool(True).tag(sync=True)
+    beat = traitlets.Int().tag(sync=True)
     stoppable = traitlets.Bool().tag(sync=True)
 
     def __init__(self, title: str, stoppable: bool = False) -> None:
@@ -150,15 +154,21 @@ def _displayed(title: str) -> Progress:
 
 
 def _await(here: Connection, shown: Progress) -> Any:
+    turn = 0
     while True:
         if shown.stop.is_set():
             raise StoppedProblem(STOPPED)
+        turn += 1
+        if turn % PERIODS_A_BEAT == 0:
+            shown.beat += 1
         if not here.poll(PERIOD_S):
             continue
         try:
             kind, value = here.recv()
         except EOFError:
-            raise WorkerError("The process that did the work ended without a word (out of memory?).") from None
+            raise WorkerError(
+                "The process that did the work ended without a word (stopped, or out of memory?)."
+            ) from None
         if kind == "said":
             shown.said = value
         elif kind == "done":
@@ -169,6 +179,7 @@ def _await(here: Connection, shown: Progress) -> Any:
 
 def _work(there: Connection, function: Callable[..., Any], args: tuple[Any, ...], tells: bool) -> None:
     """In the worker: run the function and send what it says, then its result or what went wrong."""
+    threading.Thread(target=_leave_with_parent, daemon=True).start()
     try:
         more = {"say": lambda line: there.send(("said", str(line)))} if tells else {}
         there.send(("done", function(*args, **more)))
@@ -176,3 +187,11 @@ def _work(there: Connection, function: Callable[..., Any], args: tuple[Any, ...]
         there.send(("problem", str(problem)))
     except Exception:
         there.send(("failed", traceback.format_exc()))
+
+
+def _leave_with_parent() -> None:
+    """In the worker: a kernel that is gone has no use for the result, so the process ends with it."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)

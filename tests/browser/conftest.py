@@ -16,6 +16,7 @@ from typing import Any
 
 import nbformat
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, expect, sync_playwright
 
 import alarmlib.lab
@@ -278,5 +279,19 @@ def field() -> Callable[..., Locator]:
 
     def find(page: Page, label: str) -> Locator:
         return page.locator(".alarm-form").get_by_label(label, exact=True)
+
+    return find
+
+
+@pytest.fixture
+def grave() -> Callable[..., list[tuple[str, str]]]:
+    """What axe finds grave in some parts, else in the page; the faults of JupyterLab's own shell are not ours."""
+
+    def find(page: Page, *parts: str) -> list[tuple[str, str]]:
+        present = [[part] for part in parts if page.locator(part).count()]
+        assert present or not parts
+        found = Axe().run(page, context={"include": present} if present else None).response["violations"]
+        bad = [each for each in found if each["impact"] in {"serious", "critical"}]
+        return [(each["id"], node["html"][:200]) for each in bad for node in each["nodes"]]
 
     return find

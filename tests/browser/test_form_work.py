@@ -1,12 +1,17 @@
 """Long work on a page: its progress is seen, forms go on saving, and the button stops it."""
 
+import os
+import signal
+
 import pytest
 from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
 WORK = """
-import time
+import os, time
+from pathlib import Path
+Path("kernel.txt").write_text(str(os.getpid()))
 from alarmlib.widgets.work import start_in_worker
 start_in_worker(time.sleep, (300,), title="Proof")
 """
@@ -24,3 +29,15 @@ def test_the_button_stops_work_and_forms_save_meanwhile(desk, field, status) -> 
     stop.click()
     expect(page.get_by_text("Proof: Stopped; nothing was changed.")).to_be_visible()
     expect(stop).to_be_hidden()
+
+
+def test_work_whose_kernel_was_lost_says_so(desk, run_all) -> None:
+    """Killed under running work: the line says that nothing is heard; the page run again works anew."""
+    page = desk.open(desk.write("FORM", WORK))
+    expect(page.get_by_role("button", name="Stop: Proof")).to_be_visible()
+    os.kill(int((desk.folder / "kernel.txt").read_text()), signal.SIGKILL)
+    expect(page.get_by_text("Proof: no word from Python.")).to_be_visible()
+    expect(page.get_by_role("button", name="Stop: Proof")).to_be_hidden()
+    page.get_by_role("dialog").get_by_role("button", name="Ok").press("Enter")
+    run_all(page)
+    expect(page.get_by_role("button", name="Stop: Proof")).to_be_visible()

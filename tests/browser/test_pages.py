@@ -3,8 +3,7 @@
 from typing import Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from alarmlib.lab import workbook
 
@@ -69,17 +68,8 @@ def test_a_page_draws_itself_without_a_complaint(desk, name: str, demo: bool) ->
     assert bool(stored["site"]["rooms"]) is demo
 
 
-def grave(page: Page, *parts: str) -> list[tuple[str, str]]:
-    """What axe finds grave in these parts, else in the page; the faults of JupyterLab's own shell are not ours."""
-    present = [[part] for part in parts if page.locator(part).count()]
-    assert present or not parts
-    found = Axe().run(page, context={"include": present} if present else None).response["violations"]
-    bad = [each for each in found if each["impact"] in {"serious", "critical"}]
-    return [(each["id"], node["html"][:200]) for each in bad for node in each["nodes"]]
-
-
 @pytest.mark.parametrize("name", ["00_start", "03_zones"])
-def test_pages_for_everybody(desk, name: str) -> None:
+def test_pages_for_everybody(desk, grave, name: str) -> None:
     """axe finds nothing grave in the light and in the dark theme; at 390 pixels no form scrolls sideways."""
     desk.lay_out(demo=True)
     page = desk.open_whole(name)
@@ -99,7 +89,7 @@ def test_pages_for_everybody(desk, name: str) -> None:
     assert page.evaluate(TOO_WIDE) == []
 
 
-def test_the_record_for_everybody(desk, chromium, tmp_path) -> None:
+def test_the_record_for_everybody(desk, grave, chromium, tmp_path) -> None:
     """The demo's record, handed over by its page: no request, nothing grave for axe in either scheme, not too wide."""
     desk.lay_out(demo=True)
     page = desk.open_whole("11_record")
