@@ -6,7 +6,7 @@ as they were opened and opens nothing else; a second way in is a search of its o
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from alarmlib.calc.cells import CellMap
@@ -73,9 +73,9 @@ class Intrusion:
         self.steps = [Steps(moves) for moves in cells.moves]
         self.dead = _dead(self.setup, masks)
         self._noticed: dict[int, bool] = {}
-        self._gone: dict[tuple[int, int, int], tuple[tuple[tuple[int, int], ...], tuple[End, ...]]] = {}
+        self._gone: dict[tuple[int, int], tuple[list[tuple[int, int]], list[End]]] = {}
         self._told: dict[int, int] = {}
-        self._latest: dict[tuple[int, int], list[Sounding]] = {}
+        self._latest: dict[int, list[Sounding]] = {}
 
     def run(self, way: WayIn, begin: Mapping[State, int], goals: Mapping[str, int], first: Mapping[str, int]) -> Run:
         """The search by this way in, from these states under these faults.
@@ -90,12 +90,12 @@ class Intrusion:
         left |= {("sounds_first", room): self.masks.all for room in first}
         places = {rule_room: (goals if rule_room[0] == "noticed_first" else first)[rule_room[1]] for rule_room in left}
 
-        def go(k: int, mask: int, label: int) -> tuple[tuple[int, int], ...]:
+        def go(k: int, mask: int, label: int) -> list[tuple[int, int]]:
             following, ended = self._go(k, mask, label)
             ends.update(ended)
             if not self.is_noticed(k):
                 noticing.update(row for row in following if self.is_noticed(row[0]))
-            return following if first else tuple(row for row in following if not self.is_noticed(row[0]))
+            return following if first else [row for row in following if not self.is_noticed(row[0])]
 
         start = list(self._coming_in(way, begin, ends))
         noticing.update((k, mask) for k, mask, _ in start if self.is_noticed(k))
@@ -144,20 +144,25 @@ class Intrusion:
                 ]
         return parts
 
-    def _go(self, k: int, mask: int, label: int) -> tuple[tuple[tuple[int, int], ...], tuple[End, ...]]:
+    def _go(self, k: int, mask: int, label: int) -> tuple[list[tuple[int, int]], list[End]]:
         """Where a row goes under a label, and where it ends because it sounds."""
-        asked = k, mask, label
-        found = self._gone.get(asked)
-        if found is None:
-            seen = self.cells.labels[label]
-            merged: dict[int, int] = {}
-            ended: list[End] = []
-            for choice, under in self.choices(k, mask, seen.must, seen.may):
-                if choice.signs & SOUNDED:
-                    ended.append(End(choice.to, choice.signs, under))
-                else:
-                    merged[choice.to] = merged.get(choice.to, 0) | under
-            found = self._gone[asked] = tuple(merged.items()), tuple(ended)
+        following, ended = self._gone.get((k, label)) or self._worked_out(k, label)
+        return (
+            [(to, under & mask) for to, under in following if under & mask],
+            [End(end.k, end.signs, end.mask & mask) for end in ended if end.mask & mask],
+        )
+
+    def _worked_out(self, k: int, label: int) -> tuple[list[tuple[int, int]], list[End]]:
+        """The same under every fault there is; faults do not meet, so fewer of them are a part of it."""
+        seen = self.cells.labels[label]
+        merged: dict[int, int] = {}
+        ended: list[End] = []
+        for choice, under in self.choices(k, self.masks.all, seen.must, seen.may):
+            if choice.signs & SOUNDED:
+                ended.append(End(choice.to, choice.signs, under))
+            else:
+                merged[choice.to] = merged.get(choice.to, 0) | under
+        self._gone[k, label] = found = list(merged.items()), ended
         return found
 
     def _look(
@@ -190,9 +195,9 @@ class Intrusion:
 
         Reference: longest path of the control graph; a path longer than its states never ends.
         """
-        if (k, mask) not in self._latest:
-            self._latest[k, mask] = of_each_fault(self._heard_after(k, mask))
-        return self._latest[k, mask]
+        if k not in self._latest:
+            self._latest[k] = of_each_fault(self._heard_after(k, self.masks.all))
+        return [replace(found, mask=found.mask & mask) for found in self._latest[k] if found.mask & mask]
 
     def _heard_after(self, begin: int, mask: int) -> Iterator[Sounding]:
         frontier, met, seconds = {begin: mask}, {begin}, 0

@@ -6,12 +6,13 @@ from math import ceil, floor
 
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.functions import Action, Situation
-from alarmlib.control.layout import A, AreaAt, State, Z, ZoneAt
+from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt
 from alarmlib.control.setup import AreaSetup, Behaviour, Setup, ZoneSetup
 from alarmlib.control.zone_memory import AGAIN, WAITING
 from alarmlib.model.home import Home
 
 Settle = Callable[[State], State]
+_NOTHING = frozenset({Action.IGNORE, Action.CHIME, Action.LEAVE, Action.TROUBLE})
 
 
 def clocks(home: Home) -> tuple[float, ...]:
@@ -92,17 +93,31 @@ def settle_waiting(setup: Setup) -> Settle:
 
     While an entry delay runs, of the zones that wait for its end and would do the same one stands for all;
     once one waits, what another trip could only make wait again is not remembered as tripped, and a detector's
-    rest that outlasts the delay has one value. A confirmation window of which no zone asks is not counted.
+    rest that outlasts the delay has one value. A confirmation window of which no zone asks is not counted. What a
+    zone notes that is not listened to is forgotten, since nobody arms meanwhile. Once a siren sounds all is
+    forgotten but when the message goes out.
     Reference: our own quotient; a test steps both sides of it and compares what they do until the alarm.
     """
     areas = [(area, _alike(area), _resting(setup, area), _only_waits(setup, area)) for area in setup.layout.areas]
     unasked = _unasked_windows(setup)
+    arms = [area.base + A.ARM for area in setup.layout.areas]
+    unheard: dict[tuple[int, ...], list[int]] = {}
+
+    message = [area.base + place for area in setup.layout.areas for place in (A.SIREN, A.SOUND, A.ABORT, A.SENT)]
+    sounds = [area.base + A.SIREN for area in setup.layout.areas]
+    quiet = [0] * setup.layout.size
 
     def settle(state: State) -> State:
-        if not any(state[area.base + A.ENTRY] for area, *_ in areas) and not any(state[slot] for slot in unasked):
-            return state
+        if any(state[slot] for slot in sounds):
+            kept = quiet[:]
+            for slot in message:
+                kept[slot] = state[slot]
+            return tuple(kept)
         kept = list(state)
-        for slot in unasked:
+        sets = tuple(kept[slot] for slot in arms) if not kept[U.LOST] else ()
+        if sets not in unheard:
+            unheard[sets] = _unheard(setup, sets)
+        for slot in (*unasked, *unheard[sets]):
             kept[slot] = 0
         for area, groups, resting, tripped in areas:
             left_s = kept[area.base + A.ENTRY]
@@ -114,6 +129,20 @@ def settle_waiting(setup: Setup) -> Settle:
         return tuple(kept)
 
     return settle
+
+
+def _unheard(setup: Setup, sets: tuple[int, ...]) -> list[int]:
+    """What zones note of a trip that are deaf in these sets (all of them when the unit is dead), partners excepted."""
+    partners = {place for zone in setup.layout.zones for place in zone.partners}
+    zones = [zone for zone in setup.layout.zones if zone.place not in partners]
+    deaf = [zone for zone in zones if all(_deaf(zone, place, sets) for place in zone.areas)] if sets else zones
+    return [slot for zone in deaf for slot in (zone.base + Z.SEEN, *zone.levels)]
+
+
+def _deaf(zone: ZoneAt, area: int, sets: tuple[int, ...]) -> bool:
+    """Whether a trip does nothing that a property looks at, as this area is set."""
+    at = Situation.DISARMED if not sets[area] else Situation.LEFT_OUT
+    return (not sets[area] or not zone.listens[area][sets[area]]) and zone.actions[at] in _NOTHING
 
 
 def _one_waits(state: list[int], groups: list[list[ZoneAt]]) -> bool:

@@ -185,7 +185,9 @@ def test_every_order_of_two_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
         assert {(one, other), (other, one)} <= asked
 
 
-FACTS: tuple[dict[str, object], ...] = ({}, {"later_door_shortens": True}, {"exit_ends_by_door": True, "exit_after_door_s": 2})
+FACTS: tuple[dict[str, object], ...] = (
+    {},
+    {"later_door_shortens": True}, {"exit_ends_by_door": True, "exit_after_door_s": 2})
 
 
 @pytest.mark.parametrize("facts", FACTS)

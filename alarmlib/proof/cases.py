@@ -1,0 +1,110 @@
+"""The cases of the intruder run: parts of the home, seasons, clocks, sets of each area, what is wrong at first."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from alarmlib.control.inputs import AWAY, Bypass, Input, PowerBack, PowerLost
+from alarmlib.control.layout import State
+from alarmlib.control.machine import step
+from alarmlib.control.setup import Setup
+from alarmlib.model.home import Home
+from alarmlib.proof.fault import FaultMasks
+from alarmlib.proof.intruder import alone
+from alarmlib.proof.rows import bits
+from alarmlib.proof.setups import clocks, proof_setup
+from alarmlib.proof.ways import CannotBeSet, beside, set_state
+
+AWAY_NAME = "away"
+
+
+@dataclass(frozen=True)
+class Clocked:
+    """A setup of the home: its season, and how its clock runs."""
+
+    season: str
+    clock: float
+    setup: Setup
+
+
+def setups_of(home: Home, sure: frozenset[str]) -> tuple[Clocked, ...]:
+    """Every setup that differs: the seasons, each with its clock right, slow and fast.
+
+    Reference: our own list.
+    """
+    found: dict[Setup, Clocked] = {}
+    for season in ("", *(season.id for season in home.unit.seasons)):
+        for clock in clocks(home):
+            setup = proof_setup(home, season, clock, sure)
+            found.setdefault(setup, Clocked(season, clock, setup))
+    return tuple(found.values())
+
+
+@dataclass(frozen=True)
+class Begin:
+    """How an intruder run begins: which areas are set how, what was done before, what became of the power."""
+
+    sets: tuple[tuple[str, str], ...]
+    bypassed: tuple[str, ...] = ()
+    power: str = ""
+
+    def state(self, setup: Setup) -> State:
+        """The state. Raises CannotBeSet when the unit refuses.
+
+        Reference: `alarmlib.control.machine.step`.
+        """
+        before: tuple[Input, ...] = tuple(Bypass(zone) for zone in self.bypassed)
+        state = set_state(setup, dict(self.sets), before)
+        if self.power:
+            state, _ = step(setup, state, (PowerLost(),))
+        if self.power == "back":
+            state, _ = step(setup, state, (PowerBack(),))
+        return state
+
+
+def beginnings(
+    setup: Setup, masks: FaultMasks, area: str, part: str, areas: frozenset[str]
+) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
+    """For every combination of what the other areas are: the states in which a run begins, each with its faults.
+
+    Faults that only keep devices from being heard begin as no fault does. A combination of the others that the unit
+    refuses is left out; a refusal of the set itself raises CannotBeSet.
+    Reference: our own list.
+    """
+    Begin(((area, part),)).state(setup)
+    for others in beside(setup, area, areas):
+        grouped: dict[Begin, int] = {}
+        for fault in bits(masks.all):
+            begin = _begin(setup, masks, 1 << fault, area, {**others, area: part})
+            grouped[begin] = grouped.get(begin, 0) | 1 << fault
+        yield from _states(setup, grouped)
+
+
+def _states(setup: Setup, grouped: dict[Begin, int]) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
+    states: dict[State, int] = {}
+    begins: dict[State, Begin] = {}
+    try:
+        for begin, mask in grouped.items():
+            state = begin.state(setup)
+            states[state] = states.get(state, 0) | mask
+            begins.setdefault(state, begin)
+    except CannotBeSet:
+        return
+    yield states, begins
+
+
+def _begin(setup: Setup, masks: FaultMasks, fault: int, area: str, sets: dict[str, str]) -> Begin:
+    if fault & masks.not_armed_of.get(area, 0):
+        sets = {name: part for name, part in sets.items() if name != area}
+    for wrong, mask in masks.wrong_set_of.items():
+        name, _, part = wrong.partition("/")
+        if mask & fault and name == area:
+            sets = {**sets, area: AWAY if part == AWAY_NAME else part}
+    out = tuple(zone for zone, mask in masks.bypassed_of.items() if mask & fault and not alone(setup, zone))
+    power = "lost" if fault & masks.unit_dead else "back" if fault & masks.restarts else ""
+    known = {zone.id for zone in setup.zones}
+    return Begin(tuple(sorted(sets.items())), tuple(zone for zone in out if zone in known), power)
+
+
+def set_name(part: str) -> str:
+    """The name of a set in the id of a property."""
+    return part or AWAY_NAME
