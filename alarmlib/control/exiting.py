@@ -29,7 +29,7 @@ def door_opens(t: Tick, area: AreaAt) -> None:
         return
     if s[base + A.EXIT_DOOR] == _CLOSED and t.facts.exit_restarts_once:
         s[base + A.EXIT_DOOR] = _RESTARTED
-        s[base + A.EXIT] = area.exit_s[s[base + A.ARM]]
+        s[base + A.EXIT] = area.exit_s[s[base + A.ARM]] or s[base + A.EXIT]  # changed to a set without: it runs on
         t.log(Event.EXIT_RESTART, area.id)
     elif s[base + A.EXIT_DOOR] == UNTOUCHED:
         s[base + A.EXIT_DOOR] = _OPENED

@@ -72,7 +72,7 @@ def run(
 
 def _timers(t: Tick) -> None:
     s = t.s
-    if any(s[: len(U)]):
+    if any(s[:_OF_UNIT]):
         _unit_timers(t)
     for slot in t.lay.quiet_slots:
         if s[slot]:
@@ -111,7 +111,7 @@ def _zone_timers(t: Tick, zone: ZoneAt) -> None:
 def _ran_out(t: Tick, area: AreaAt) -> list[tuple[AreaAt, A]]:
     """One second less on every timer of the area; those that ran out, in the order in which they take effect."""
     s, base = t.s, area.base
-    if not any(s[base : base + len(A)]):
+    if not any(s[base : base + _OF_AREA]):
         return []
     if s[base + A.RECENT]:
         s[base + A.RECENT] -= 1
@@ -138,6 +138,7 @@ def _fall_back(t: Tick) -> None:
             zone_part.second_ends(t, zone)
 
 
+_OF_UNIT, _OF_AREA = len(U), len(A)
 _FELT_WITHOUT_POWER = (inputs.Opens, inputs.Closes, inputs.PowerBack)
 _ENDED: dict[A, tuple[Timer, Callable[[Tick, AreaAt], None]]] = {
     A.SIREN: (Timer.SIREN, area_part.siren_ended),
