@@ -1,0 +1,309 @@
+"""Every state a unit can reach, with timers held: of one is known only that it runs, or that it is at its end.
+
+The search is over the one `step`. A held timer is a number that can be counted down and asked whether it runs; if
+`step` or a rule looks at it in any other way, that second is worked out again with every number the timer can have.
+So what is found for one length is found for every length, and holding only adds behaviour: a timer that runs may be at
+its end in any second.
+"""
+
+from collections import deque
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import Any, NamedTuple
+
+from alarmlib.control import machine
+from alarmlib.control.inputs import Input
+from alarmlib.control.layout import A, Layout, State, U, Z, start_state
+from alarmlib.control.setup import Setup
+from alarmlib.control.signals import Outputs
+from alarmlib.control.troubles import KEPT
+
+Happened = tuple[Input, ...]
+Step = Callable[[Setup, Any, Happened], tuple[Any, Outputs]]
+AT_END, RUNS = 1, 2
+MOST_STATES = 300_000
+
+
+class LookedAtError(Exception):
+    """Somebody asked a held timer how much it has left."""
+
+    def __init__(self, slot: int) -> None:
+        super().__init__(slot)
+        self.slot = slot
+
+
+class Rest(int):
+    """What a held timer has left: at least so much, nobody knows how much; `slot` is its place in the state."""
+
+    slot: int
+
+    def __new__(cls, least: int, slot: int) -> "Rest":
+        """At least so much."""
+        rest = super().__new__(cls, least)
+        rest.slot = slot
+        return rest
+
+    def __sub__(self, other: int) -> "Rest":
+        """One second less can be had once."""
+        if other != 1 or isinstance(self, OneLess):
+            raise LookedAtError(self.slot)
+        return OneLess(int(self) - 1, self.slot)
+
+    def _over(self, other: object, known: bool, bound: int) -> bool:
+        if not isinstance(other, int) or int(other) > bound:
+            raise LookedAtError(self.slot)
+        return known
+
+    def __lt__(self, other: int) -> bool:
+        """False when nothing so small is possible."""
+        return self._over(other, False, int(self))
+
+    def __ge__(self, other: int) -> bool:
+        """True when nothing smaller is possible."""
+        return self._over(other, True, int(self))
+
+    def __le__(self, other: int) -> bool:
+        """False when nothing so small is possible."""
+        return self._over(other, False, int(self) - 1)
+
+    def __gt__(self, other: int) -> bool:
+        """True when nothing so small is possible."""
+        return self._over(other, True, int(self) - 1)
+
+    def __eq__(self, other: object) -> bool:
+        """False when it can't be so little."""
+        return self._over(other, False, int(self) - 1)
+
+    def __ne__(self, other: object) -> bool:
+        """True when it can't be so little."""
+        return self._over(other, True, int(self) - 1)
+
+    __hash__ = int.__hash__
+
+
+class OneLess(Rest):
+    """A held timer after the second that is being looked at."""
+
+
+class Edge(NamedTuple):
+    """One second: from a state, by what happened, to a state, with what is given out; held timers are `Rest`s."""
+
+    setup: Setup
+    before: Sequence[int]
+    happened: Happened
+    after: Sequence[int]
+    out: Outputs
+
+
+def fell(before: int, after: int) -> bool:
+    """Whether a timer lost exactly one second."""
+    if isinstance(after, Rest):
+        return isinstance(after, OneLess)
+    return not isinstance(before, Rest) and after == before - 1
+
+
+class Guarded(NamedTuple):
+    """What may happen in a second, and when it can do anything: some of these numbers are not 0, or all are."""
+
+    happened: Happened
+    slots: tuple[int, ...] = ()
+    some: bool = True
+
+    def can(self, state: State) -> bool:
+        """Whether it can do anything in that state."""
+        return not self.slots or any(state[slot] for slot in self.slots) is self.some
+
+
+class Came(NamedTuple):
+    """How a state was first reached: from where, which of its timers ran out then, and what happened."""
+
+    state: State
+    ended: tuple[int, ...]
+    happened: Happened
+
+
+@dataclass(frozen=True)
+class Explored:
+    """What was found: the states, the seconds worked out, the shortest way to the first breach of each rule.
+
+    `complete` is False when there were more states than allowed.
+    """
+
+    states: frozenset[State]
+    steps: int
+    broken: Mapping[str, tuple[Came, ...]]
+    complete: bool = True
+
+
+Broken = Callable[[Edge], bool]
+
+
+def timers_of(setup: Setup) -> dict[int, int]:
+    """The places of all timers, with the longest time each can have."""
+    lay, facts = setup.layout, setup.behaviour
+    found = {U.IGNORE + 0: facts.ignore_after_power_s, U.TEST + 0: facts.test_s, U.LOCK + 0: facts.wrong_code_lock_s}
+    entry_s = max([0, *(s for zone in lay.zones for s in zone.delay_s.values()), *(a.entry_s for a in setup.areas)])
+    let_s = max([0, *(zone.exit_s or 0 for zone in setup.zones), *(area.exit_s for area in setup.areas)])
+    for area in lay.areas:
+        found |= {
+            area.base + A.EXIT: max(*area.exit_s, facts.exit_after_door_s),
+            area.base + A.ENTRY: entry_s,
+            area.base + A.LET: max(let_s, facts.exit_after_door_s),
+            area.base + A.RECENT: facts.recent_closing_s,
+            area.base + A.SIREN: area.setup.siren_s,
+            area.base + A.ABORT: area.setup.abort_s,
+        }
+    for zone in lay.zones:
+        found |= {zone.base + Z.VERIFY: zone.setup.confirm_s, zone.base + Z.HOLD: zone.setup.restore_hold_s}
+    return {slot: longest for slot, longest in found.items() if longest}
+
+
+class Holder:
+    """What a state is taken for when timers are held, and which seconds may follow it.
+
+    `forget`: numbers put to 0 since nothing that is asked depends on them; the alarm count of a zone is known only
+    as below its limit or at it; `alike`: by place, for each number the one that stands for it.
+    """
+
+    def __init__(
+        self, setup: Setup, forget: Sequence[int] = (), alike: Mapping[int, tuple[int, ...]] | None = None
+    ) -> None:
+        lay: Layout = setup.layout
+        self.longest = timers_of(setup)
+        self.timers = tuple(self.longest)
+        self.watches = tuple(watch.slot for watch in lay.watches)
+        self.longest |= {watch.slot: KEPT + watch.setup.hold_s for watch in lay.watches}
+        self.counts = tuple((zone.base + Z.COUNT, zone.limit) for zone in lay.zones if zone.limit > 1)
+        self.forget = tuple(forget)
+        self.alike = tuple((alike or {}).items())
+        self._runs = {slot: Rest(RUNS, slot) for slot in self.timers}
+        self._runs |= {slot: Rest(KEPT + RUNS, slot) for slot in self.watches}
+
+    def settled(self, after: Sequence[int]) -> list[State]:
+        """The states that stand for this one."""
+        state = list(map(int, after))
+        for slot in self.timers:
+            if state[slot]:
+                state[slot] = RUNS
+        for slot in self.watches:
+            state[slot] = min(state[slot], KEPT + AT_END)
+        for slot in self.forget:
+            state[slot] = 0
+        for slot, stands_for in self.alike:
+            state[slot] = stands_for[state[slot]]
+        found = [state]
+        for slot, limit in self.counts:
+            if 0 < state[slot] < limit:
+                found = [[*each[:slot], n, *each[slot + 1 :]] for each in found for n in (0, limit)]
+        return [tuple(each) for each in found]
+
+    def running(self, state: State) -> list[int]:
+        """The places of the timers that run in this state."""
+        found = [slot for slot in self.timers if state[slot]]
+        return found + [slot for slot in self.watches if state[slot] > KEPT]
+
+    def befores(self, state: State) -> Iterator[tuple[tuple[int, ...], list[int]]]:
+        """Each choice of timers that end in the next second, with the state of which that is known."""
+        if state[U.LOST]:
+            yield (), list(state)
+            return
+        running = self.running(state)
+        for ends in product((False, True), repeat=len(running)):
+            before, ended = list(state), []
+            for slot, at_end in zip(running, ends, strict=True):
+                before[slot] = (KEPT * (slot in self.watches) + AT_END) if at_end else self._runs[slot]
+                if at_end:
+                    ended.append(slot)
+            yield tuple(ended), before
+
+
+def explore(
+    setup: Setup,
+    inputs: Sequence[Guarded],
+    rules: Mapping[str, Broken],
+    holder: Holder | None = None,
+    step: Step = machine.step,
+    most: int = MOST_STATES,
+) -> Explored:
+    """All states reachable by these inputs, breadth first, and the first breach of each rule.
+
+    Without a `holder` every timer has its own numbers and every state is its own.
+    """
+    start = start_state(setup)
+    came: dict[State, Came | None] = {start: None}
+    todo, steps, broken, open_rules = deque([start]), 0, {}, dict(rules)
+    while todo and len(came) <= most:
+        state = todo.popleft()
+        usable = [each.happened for each in inputs if each.can(state)]
+        for ended, before in holder.befores(state) if holder else [((), list(state))]:
+            for happened in usable:
+                edges, wrong = _seconds(setup, before, happened, open_rules, holder, step)
+                steps += len(edges)
+                for name in wrong:
+                    broken[name] = (*_way(came, state), Came(state, ended, happened))
+                    del open_rules[name]
+                for after in edges:
+                    for reached in holder.settled(after) if holder else (after,):
+                        if reached not in came:
+                            came[reached] = Came(state, ended, happened)
+                            todo.append(reached)
+    return Explored(frozenset(came), steps, broken, not todo)
+
+
+def _seconds(
+    setup: Setup,
+    before: list[int],
+    happened: Happened,
+    rules: Mapping[str, Broken],
+    holder: Holder | None,
+    step: Step,
+) -> tuple[list[Any], list[str]]:
+    """The states after this second and the rules it breaks; every number is tried where one was looked at."""
+    try:
+        after, out = step(setup, before, happened)
+        edge = Edge(setup, before, happened, after, out)
+        wrong = [name for name, breaks in rules.items() if breaks(edge)]
+    except LookedAtError as looked:
+        if holder is None:
+            raise
+        return _every_number(setup, before, happened, rules, holder, step, looked.slot)
+    found = [after]
+    for other in _one_below(holder, before, after) if holder else []:
+        more, also = _seconds(setup, other, happened, rules, holder, step)
+        found, wrong = found + more, sorted({*wrong, *also})
+    return found, wrong
+
+
+def _every_number(
+    setup: Setup,
+    before: list[int],
+    happened: Happened,
+    rules: Mapping[str, Broken],
+    holder: Holder,
+    step: Step,
+    slot: int,
+) -> tuple[list[Any], list[str]]:
+    found: list[Any] = []
+    wrong: set[str] = set()
+    for number in range(int(before[slot]), holder.longest[slot] + 1):
+        exact = [*before[:slot], number, *before[slot + 1 :]]
+        more, also = _seconds(setup, exact, happened, rules, holder, step)
+        found += more
+        wrong.update(also)
+    return found, sorted(wrong)
+
+
+def _one_below(holder: Holder, before: list[int], after: Sequence[int]) -> list[list[int]]:
+    """The same second with a zone just below its limit, where it gave an alarm: it may reach its limit within it."""
+    risen = [(slot, limit) for slot, limit in holder.counts if before[slot] == 0 < after[slot]]
+    return [[*before[:slot], limit - 1, *before[slot + 1 :]] for slot, limit in risen]
+
+
+def _way(came: Mapping[State, Came | None], state: State) -> tuple[Came, ...]:
+    steps: list[Came] = []
+    at = came[state]
+    while at is not None:
+        steps.append(at)
+        at = came[at.state]
+    return tuple(reversed(steps))
