@@ -107,9 +107,10 @@ def _body(most: dict[str, int], ways: int, faults: int, quiet_wanted: bool) -> I
     yield "active proctype game() {"
     yield "  atomic {"
     yield f"    if {' '.join(f':: fault = {number}' for number in range(faults))} fi;"
+    yield f"    if {' '.join(f':: way = {number}' for number in range(ways))} :: place = c_expr {{ OVER }} fi;"
     yield "    if"
-    yield from (f"    :: way = {way}; place = c_expr {{ PLACES }} + way; second()" for way in range(ways))
-    yield f"    :: {OVER} control = 0"
+    yield f"    :: place -> {OVER} control = 0"
+    yield "    :: else -> place = c_expr { PLACES } + way; second()"
     yield "    fi"
     yield "  }"
     yield "  do"

@@ -116,9 +116,9 @@ def _body(game: Game, most: int, bits: list[int], called: list[str], longest_wai
     yield "active proctype game() {"
     yield "  atomic {"
     yield f"    if {' '.join(f':: fault = {number}' for number in range(len(game.faults)))} fi;"
-    yield "    if"
-    yield from (f"    :: way = {way}; place = c_expr {{ PLACES }} + way; second()" for way in range(len(game.ways)))
-    yield "    fi"
+    yield f"    if {' '.join(f':: way = {number}' for number in range(len(game.ways)))} fi;"
+    yield "    place = c_expr { PLACES } + way;"
+    yield "    second()"
     yield "  }"
     yield "  do"
     yield "  :: atomic { c_expr { move_at[now.place + 1] > move_at[now.place] } -> second() }"

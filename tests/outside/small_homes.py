@@ -159,10 +159,11 @@ def corridor(told: str, length: int = 240) -> Game:
 
 
 def with_faults(told: str) -> Game:
-    """The ring armed away, every window with a contact, under every single fault."""
+    """The ring armed away, every window with a contact, under every single fault, and two at once."""
     whole = ring("", contacts=True)(told)
     devices = [zone.id for zone in whole.setup.zones]
     dead = tuple(Broken(f"dead_{device}", frozenset({device})) for device in devices)
+    dead += (Broken("two_dead", frozenset({"living_window", "hall_sight"})),)
     outputs = (Broken("no_siren", no_siren=True), Broken("no_message", no_message=True))
     silent = Broken("neither", no_siren=True, no_message=True)
     return replace(whole, faults=(Broken(), *dead, *outputs, silent))

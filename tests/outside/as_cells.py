@@ -1,0 +1,107 @@
+"""A game as the proof's cells, and the proof's cells as a game: so that both may search the same."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from games import Broken, Game, Tick
+
+from alarmlib.calc.cell_labels import Label
+from alarmlib.calc.cells import Cell, CellMap
+from alarmlib.control.layout import State
+from alarmlib.control.setup import Setup
+from alarmlib.proof.fault import Fault, FaultMasks
+from alarmlib.proof.intruder import Intrusion, Run
+from alarmlib.proof.ways import WayIn
+
+GOAL = "goal"
+
+
+def cells_of(game: Game) -> CellMap:
+    """The game's places as cells, one room each; what coming in trips stands in the labels of `starts`."""
+    moves: list[dict[int, int]] = [defaultdict(int) for _ in game.ticks]
+    for place, row in enumerate(game.moves):
+        for number, after in row:
+            moves[number][place] |= 1 << after
+    nowhere: Any = None  # drawn ground, of which the search knows nothing
+    return CellMap(
+        cells=tuple(Cell(frozenset({f"room_{place}"})) for place in range(len(game.moves))),
+        labels=tuple(Label(tick.must, tick.may) for tick in game.ticks),
+        moves=tuple(dict(each) for each in moves),
+        starts={way: tuple((number, 1 << place) for number, place in row) for way, row in game.ways.items()},
+        goals={GOAL: sum(1 << place for place in game.goals)},
+        speed_m_s=1.0,
+        side_m=1.0,
+        assumed=(),
+        ground=nowhere,
+    )
+
+
+def proof_runs(game: Game) -> list[Run]:
+    """The proof's own search by every way in. Faults of devices alone are handed on."""
+    assert all(not (broken.no_siren or broken.no_message) for broken in game.faults)
+    masks = FaultMasks.of([Fault(broken.id, "", dead=broken.dead) for broken in game.faults])
+    cells = cells_of(game)
+    ways = [WayIn(way, "") for way in game.ways]
+    run = Intrusion(game.setup, cells, ways, masks)
+    kept = _kept(game.setup, run.setup, game.begin)
+    first = cells.goals if game.told == "sounds" else {}
+    return [run.run(way, {kept: masks.all}, cells.goals, first) for way in ways]
+
+
+def _kept(whole: Setup, part: Setup, state: State) -> State:
+    """The same state where some zones are left out of the setup."""
+    from alarmlib.control.layout import A, U, Z
+
+    old, new = whole.layout, part.layout
+    kept = list(state[: len(U) + len(A) * len(old.areas)]) + [0] * (new.size - len(U) - len(A) * len(old.areas))
+    for zone in new.zones:
+        base = old.zone_of[zone.id].base
+        kept[zone.base : zone.base + len(Z)] = state[base : base + len(Z)]
+    for name, device in new.device_of.items():
+        if device.slot >= 0:
+            kept[device.slot] = state[old.device_of[name].slot]
+    return tuple(kept)
+
+
+def game_of(
+    setup: Setup,
+    begin: State,
+    cells: CellMap,
+    ways: Iterable[WayIn],
+    goals: Iterable[str],
+    faults: Sequence[Fault] = (),
+    **more: Any,
+) -> Game:
+    """The intruder's game on a home's cells: from every one of these ways in to the middle of any of these rooms."""
+    ticks: dict[Tick, int] = {Tick(label.must, label.may): number for number, label in enumerate(cells.labels)}
+    assert len(ticks) == len(cells.labels)
+    enters = {
+        way.opening: tuple(
+            (_number(ticks, cells.labels[label], way), cell)
+            for label, reached in cells.starts.get(way.opening, ())
+            for cell in _places(reached)
+        )
+        for way in ways
+    }
+    wanted = frozenset(cell for room in goals for cell in _places(cells.goals[room]))
+    broken = tuple(Broken(fault.id, fault.dead) for fault in faults) or (Broken(),)
+    moves = _moves(len(cells.cells), cells.moves)
+    return Game(setup, begin, tuple(ticks), moves, enters, wanted, faults=broken, **more)
+
+
+def _number(ticks: dict[Tick, int], label: Label, way: WayIn) -> int:
+    must = label.must | way.must
+    return ticks.setdefault(Tick(must, (label.may | way.may) - must), len(ticks))
+
+
+def _moves(places: int, by_label: Sequence[Mapping[int, int]]) -> tuple[tuple[tuple[int, int], ...], ...]:
+    rows: list[list[tuple[int, int]]] = [[] for _ in range(places)]
+    for number, moves in enumerate(by_label):
+        for place, reached in moves.items():
+            rows[place] += [(number, after) for after in _places(reached)]
+    return tuple(map(tuple, rows))
+
+
+def _places(bits: int) -> list[int]:
+    return [place for place in range(bits.bit_length()) if bits >> place & 1]
