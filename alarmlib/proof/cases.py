@@ -1,9 +1,9 @@
 """The cases of the intruder run: parts of the home, seasons, clocks, sets of each area, what is wrong at first."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from alarmlib.control.inputs import AWAY, Bypass, Input, PowerBack, PowerLost
+from alarmlib.control.inputs import Bypass, Input, PowerBack, PowerLost
 from alarmlib.control.layout import State
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
@@ -62,19 +62,20 @@ class Begin:
 
 
 def beginnings(
-    setup: Setup, masks: FaultMasks, area: str, part: str, areas: frozenset[str]
+    setup: Setup, masks: FaultMasks, sets: dict[str, str], area: str, areas: frozenset[str]
 ) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
     """For every combination of what the other areas are: the states in which a run begins, each with its faults.
 
-    Faults that only keep devices from being heard begin as no fault does. A combination of the others that the unit
-    refuses is left out; a refusal of the set itself raises CannotBeSet.
+    `sets` is how the area is set (left out when it isn't), `masks` the faults that begin so. Faults that only keep
+    devices from being heard begin as no fault does. A combination of the others that the unit refuses is left out;
+    a refusal of the set itself raises CannotBeSet.
     Reference: our own list.
     """
-    Begin(((area, part),)).state(setup)
+    Begin(tuple(sets.items())).state(setup)
     for others in beside(setup, area, areas):
         grouped: dict[Begin, int] = {}
         for fault in bits(masks.all):
-            begin = _begin(setup, masks, 1 << fault, area, {**others, area: part})
+            begin = _begin(setup, masks, 1 << fault, {**others, **sets})
             grouped[begin] = grouped.get(begin, 0) | 1 << fault
         yield from _states(setup, grouped)
 
@@ -92,17 +93,27 @@ def _states(setup: Setup, grouped: dict[Begin, int]) -> Iterator[tuple[dict[Stat
     yield states, begins
 
 
-def _begin(setup: Setup, masks: FaultMasks, fault: int, area: str, sets: dict[str, str]) -> Begin:
-    if fault & masks.not_armed_of.get(area, 0):
-        sets = {name: part for name, part in sets.items() if name != area}
-    for wrong, mask in masks.wrong_set_of.items():
-        name, _, part = wrong.partition("/")
-        if mask & fault and name == area:
-            sets = {**sets, area: AWAY if part == AWAY_NAME else part}
+def _begin(setup: Setup, masks: FaultMasks, fault: int, sets: dict[str, str]) -> Begin:
     out = tuple(zone for zone, mask in masks.bypassed_of.items() if mask & fault and not alone(setup, zone))
     power = "lost" if fault & masks.unit_dead else "back" if fault & masks.restarts else ""
     known = {zone.id for zone in setup.zones}
     return Begin(tuple(sorted(sets.items())), tuple(zone for zone in out if zone in known), power)
+
+
+def faults_beginning(masks: FaultMasks, area: str, part: str | None) -> FaultMasks:
+    """The faults under which the area is in that set when somebody comes (None: unset, or the unit dead).
+
+    No fault, and those that leave the set as it is, belong to every set.
+    Reference: our own list.
+    """
+    wrong = {name: mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area}
+    unset = masks.not_armed_of.get(area, 0) | masks.unit_dead
+    if part is None:
+        return replace(masks, all=unset)
+    elsewhere = 0
+    for name, mask in wrong.items():
+        elsewhere |= mask if name != f"{area}/{set_name(part)}" else 0
+    return replace(masks, all=masks.all & ~unset & ~elsewhere)
 
 
 def set_name(part: str) -> str:

@@ -81,6 +81,7 @@ class Intrusion:
         """The search by this way in, from these states under these faults.
 
         `goals` are the cells of rooms to be reached only when noticed, `first` of those only after siren or message.
+        Whoever is noticed is followed under those faults only under which a room of `first` was not reached yet.
         Reference: breadth-first search over `step`; SPIN and a plain search agree in the tests.
         """
         run, rows = Run(way, begin), Rows[int]()
@@ -95,7 +96,9 @@ class Intrusion:
             ends.update(ended)
             if not self.is_noticed(k):
                 noticing.update(row for row in following if self.is_noticed(row[0]))
-            return following if first else [row for row in following if not self.is_noticed(row[0])]
+            asked = sum_of(left[place] for place in left if place[0] == "sounds_first")
+            rows_on = ((to, under & asked if self.is_noticed(to) else under) for to, under in following)
+            return [row for row in rows_on if row[1]]
 
         start = list(self._coming_in(way, begin, ends))
         noticing.update((k, mask) for k, mask, _ in start if self.is_noticed(k))

@@ -1,7 +1,7 @@
 """Every way in, in every set, season and at both ends of the clock, under every fault at once: what holds of it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import ceil
 
 from alarmlib.calc.cells import CellMap, cell_map, components
@@ -10,10 +10,10 @@ from alarmlib.calc.sights import Sight, sights_from_home
 from alarmlib.control.habit_words import names_of
 from alarmlib.control.layout import State
 from alarmlib.model.home import Home
-from alarmlib.proof.cases import Begin, Clocked, beginnings, set_name, setups_of
+from alarmlib.proof.cases import Begin, Clocked, beginnings, faults_beginning, set_name, setups_of
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.faults import Fault
-from alarmlib.proof.intruder import UNHEARD, Intrusion, Reached, Run
+from alarmlib.proof.intruder import UNHEARD, Intrusion, Reached, Run, sum_of
 from alarmlib.proof.rows import bits
 from alarmlib.proof.verdicts import Told
 from alarmlib.proof.ways import (
@@ -72,8 +72,8 @@ class Tally:
     opened: dict[int, dict[tuple[str, str], int]] = field(default_factory=dict)
     plain: set[tuple[str, str]] = field(default_factory=set)
     states: int = 0
-    ways: int = 0
-    rooms: int = 0
+    ways: frozenset[str] = frozenset()
+    rooms: frozenset[str] = frozenset()
     refused: str = ""
 
     @property
@@ -113,19 +113,45 @@ class Intruders:
     def search(self, told: Told | None = None, only: frozenset[str] | None = None) -> tuple[Tally, ...]:
         """Every case; `only` names properties (by id) and leaves out sets of which none is asked.
 
-        Raises TooLarge where too much may happen in one second.
+        Faults are searched with the clock right, no fault at both ends of its tolerance too. Raises TooLarge where
+        too much may happen in one second.
         Reference: `alarmlib.proof.intruder`.
         """
-        for number, part in enumerate(self.parts):
-            for at in self.setups:
-                intrusion = Intrusion(at.setup, part.cells, part.ways, self.masks)
+        for part in self.parts:
+            for number, at in enumerate(self.setups):
+                masks = self.masks if at.clock == 1 else _no_fault(self.masks)
+                intrusion = Intrusion(at.setup, part.cells, part.ways, masks)
                 for area in part.areas:
-                    for set_ in sets_of(at.setup, area):
-                        if told is not None:
-                            told(f"ways in, {area}: {set_name(set_)}", number, len(self.parts))
-                        if only is None or any(f"{rule}/{area}/{set_name(set_)}" in only for rule in RULES):
-                            self._search_set(part, at, intrusion, (area, set_))
+                    if told is not None:
+                        told(f"ways in, {area}", number, len(self.setups))
+                    self._search_area(part, at, intrusion, (area, only))
         return tuple(self.tallies.values())
+
+    def _search_area(
+        self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, frozenset[str] | None]
+    ) -> None:
+        area, only = asked
+        sets = [
+            set_
+            for set_ in sets_of(at.setup, area)
+            if only is None or any(f"{rule}/{area}/{set_name(set_)}" in only for rule in RULES)
+        ]
+        for set_ in sets:
+            self._open_tallies(part, area, set_)
+        for set_ in sets:
+            self._search_set(part, at, intrusion, (area, set_))
+        if sets and intrusion.masks.all != 1:
+            self._search_set(part, at, intrusion, (area, None))
+
+    def _open_tallies(self, part: Part, area: str, set_: str) -> None:
+        """The rules of a set, with the rooms they are about; rooms of several parts of the home add up."""
+        guarded = guarded_rooms(self.home, area) & part.rooms
+        first = heard_first_rooms(self.home, area, set_) & part.rooms
+        for rule, rooms in zip(RULES, (guarded, guarded, first), strict=True):
+            if rooms:
+                tally = self.tallies.setdefault((rule, area, set_), Tally(rule, area, set_))
+                tally.rooms |= rooms
+                tally.ways |= {way.opening for way in part.ways}
 
     def _parts(self, side_m: float) -> Iterator[Part]:
         ways = ways_in(self.home)
@@ -145,38 +171,56 @@ class Intruders:
         zones = [zone.entry_s or 0 for setup in setups for zone in setup.zones]
         return max([*zones, *(area.entry_s for setup in setups for area in setup.areas)], default=0)
 
-    def _tally(self, rule: str, area: str, part: str) -> Tally:
-        return self.tallies.setdefault((rule, area, part), Tally(rule, area, part))
-
-    def _search_set(self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str]) -> None:
+    def _search_set(self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str | None]) -> None:
+        """All ways in while the area is in this set; None: unset."""
         area, set_ = asked
-        goals = {room: part.cells.goals[room] for room in guarded_rooms(self.home, area) & part.rooms}
-        first = {room: part.cells.goals[room] for room in heard_first_rooms(self.home, area, set_) & part.rooms}
-        tallies = {rule: self._tally(rule, area, set_) for rule in RULES if first or rule != "sounds_first"}
-        for rule, tally in tallies.items():
-            tally.ways, tally.rooms = len(part.ways), len(first if rule == "sounds_first" else goals)
+        masks = faults_beginning(intrusion.masks, area, set_)
+        if not masks.all:
+            return
+        tallies = [tally for tally in self.tallies.values() if tally.area == area]
+        goals, first = (
+            {room: part.cells.goals[room] for t in tallies if t.rule == rule for room in t.rooms & part.rooms}
+            for rule in ("noticed_first", "sounds_first")
+        )
+        sets = {} if set_ is None else {area: set_}
         try:
-            for states, begins in beginnings(intrusion.setup, self.masks, area, set_, frozenset(part.areas)):
+            for states, begins in beginnings(intrusion.setup, masks, sets, area, frozenset(part.areas)):
                 for way in part.ways:
                     run = intrusion.run(way, states, goals, first)
-                    self._note(tallies, Found(at, intrusion, run, begins))
+                    self._note(Found(at, intrusion, run, begins), tallies, set_)
         except CannotBeSet as problem:
-            for tally in tallies.values():
-                tally.refused = str(problem)
+            for tally in tallies:
+                tally.refused = str(problem) if tally.part == set_ else tally.refused
 
-    def _note(self, tallies: dict[str, Tally], found: Found) -> None:
-        """Sort what a run found into the rules; runs that broke none are not kept."""
-        at, intrusion, run, begins = found.at, found.intrusion, found.run, found.begins
-        for tally in tallies.values():
-            tally.states += run.states
-        for reached in run.reached:
-            where = Found(at, intrusion, run, begins, reached)
-            tallies[reached.rule].note(where, reached.mask, reached.room)
-        in_time = tallies["sounds_in_time"]
-        for sounding in run.soundings:
+    def _note(self, found: Found, tallies: list[Tally], set_: str | None) -> None:
+        """Sort what a run found into the rules it breaks; what a fault begins in another set counts for that one."""
+        astray = self._astray(found.intrusion.masks, tallies[0].area)
+        for tally in tallies:
+            here = tally.part == set_
+            under = ~astray if here else astray
+            if here:
+                tally.states += found.run.states
+            for reached in found.run.reached:
+                if reached.rule == tally.rule and reached.room in tally.rooms and reached.mask & under:
+                    tally.note(replace(found, reached=reached), reached.mask & under, reached.room)
+            if tally.rule == "sounds_in_time":
+                self._note_soundings(tally, found, under)
+
+    def _note_soundings(self, tally: Tally, found: Found, under: int) -> None:
+        for sounding in found.run.soundings:
             late = sounding.seconds == UNHEARD or sounding.seconds > self.within_s
-            if late:
-                here = Found(at, intrusion, run, begins, None, sounding.seconds, sounding.k)
-                in_time.note(here, sounding.mask, "")
-            if sounding.mask & 1 and (late or sounding.seconds > in_time.worst_s):
-                in_time.worst_s, in_time.worst_way = sounding.seconds, run.way.opening
+            if late and sounding.mask & under:
+                here = replace(found, seconds=sounding.seconds, k=sounding.k)
+                tally.note(here, sounding.mask & under, "")
+            if sounding.mask & under & 1 and (late or sounding.seconds > tally.worst_s):
+                tally.worst_s, tally.worst_way = sounding.seconds, found.run.way.opening
+
+    def _astray(self, masks: FaultMasks, area: str) -> int:
+        """The faults under which the area is in another set than was meant, or in none."""
+        wrong = [mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area]
+        return sum_of([*wrong, masks.not_armed_of.get(area, 0), masks.unit_dead])
+
+
+def _no_fault(masks: FaultMasks) -> FaultMasks:
+    """The first alone, which is no fault."""
+    return FaultMasks(1, masks.no_siren & 1, masks.no_message & 1)
