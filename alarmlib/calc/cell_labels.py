@@ -30,13 +30,15 @@ class Label:
 
 @dataclass(frozen=True)
 class Watch:
-    """What each cell is to one device: the least walk to where it may trip, and whether it lies deep inside.
+    """What each cell is to one device: the least walk to where it may trip, whether it may trip on that cell, and
+    whether the cell lies deep inside.
 
     Deep is a piece wholly within the sure area that can be come to only by four steps inside it.
     """
 
     device: str
     off_m: "NDArray[np.float64]"
+    here: "NDArray[np.bool_]"
     deep: "NDArray[np.bool_]"
 
 
@@ -49,10 +51,11 @@ def watches_of(metres: Metres, sights: Sequence[Sight]) -> list[Watch]:
 
     ground = metres.ground
     nowhere = np.zeros(ground.first_cell[-1], dtype=bool)
-    watches = [Watch(s.device, _off_m(metres, s), _deep_cells(ground, s)) for s in sights]
+    watches = [_watch(metres, sight) for sight in sights]
     for device in dict.fromkeys(contact for space in ground.spaces for contact in space.contacts):
         ways = {number: None for number, space in enumerate(ground.spaces) if device in space.contacts}
-        watches.append(Watch(device, metres.to_places(ways), nowhere))
+        off_m = metres.to_places(ways)
+        watches.append(Watch(device, off_m, off_m <= SLACK_M, nowhere))
     return watches
 
 
@@ -63,19 +66,20 @@ def _area(outlines: Iterable[Sequence[tuple[float, float]]]) -> Any:
     return union_all([Polygon(outline) for outline in outlines])
 
 
-def _off_m(metres: Metres, sight: Sight) -> "NDArray[np.float64]":
-    """Metres from each cell to where the detector may see somebody: on a way, if it may see into either room.
+def _watch(metres: Metres, sight: Sight) -> Watch:
+    """What the cells are to a motion detector; it may trip on a way if it may see into either room.
 
     Whoever steps onto a way and back within a second counts as not having left the room.
     """
     ground = metres.ground
     seen = _seen(ground, sight)
     off_m = metres.to_places(seen)
+    here: NDArray[np.bool_] = off_m <= SLACK_M
     rooms = frozenset[str]().union(*(ground.spaces[number].rooms for number in seen))
     for number, space in enumerate(ground.spaces):
         if space.on_the_way and space.rooms & rooms:
-            off_m[ground.first_cell[number] : ground.first_cell[number + 1]] = 0.0
-    return off_m
+            here[ground.first_cell[number] : ground.first_cell[number + 1]] = True
+    return Watch(sight.device, off_m, here, _deep_cells(ground, sight))
 
 
 def _seen(ground: Ground, sight: Sight) -> "dict[int, BaseGeometry | None]":
@@ -141,7 +145,7 @@ def starts_of(
         bits: dict[int, int] = {}
         for piece in np.flatnonzero(distance(shapes, entry.place) <= entry.half_m + _EXACT_M):
             cell = first + int(piece)
-            may = frozenset(watch.device for watch in watches if watch.off_m[cell] <= SLACK_M)
+            may = frozenset(watch.device for watch in watches if watch.here[cell])
             number = labels.setdefault(Label(may=may), len(labels))
             bits[number] = bits.get(number, 0) | 1 << cell
         starts[opening] = tuple(bits.items())
@@ -167,7 +171,8 @@ def labelled_moves(
 
 def _may(ground: Ground, watch: Watch, start: Any, end: Any) -> Any:
     """Whether somebody may come by where the device trips and still get from the one cell to the other."""
-    return watch.off_m[start] + watch.off_m[end] <= ground.reach_m + SLACK_M
+    near = watch.off_m[start] + watch.off_m[end] <= ground.reach_m + SLACK_M
+    return near | watch.here[start] | watch.here[end]
 
 
 def _must(watch: Watch, start: Any, end: Any) -> Any:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 _ACROSS = 5  # points tried across a piece
+_EDGE = 0.01  # share of a piece's width that they keep off its edge
 
 
 @dataclass(frozen=True)
@@ -93,17 +94,21 @@ def _shut(ground: Ground, label: Label) -> frozenset[str]:
 
 
 def _spots(ground: Ground, cell: int) -> Spots:
-    """Points of a cell that are tried: a lattice over the box about it, as far as it lies in the piece."""
+    """Points of a cell that are tried: its stand, and a lattice over it a hair within its edge.
+
+    So somebody who goes from cell to cell moves.
+    """
     import numpy as np
-    from shapely import get_coordinates, intersects, points
+    from shapely import intersects, points
 
     space = ground.space_of(cell)
     shape = ground.spaces[space].shapes[cell - ground.first_cell[space]]
     low_x, low_y, high_x, high_y = shape.bounds
-    x, y = np.meshgrid(np.linspace(low_x, high_x, _ACROSS), np.linspace(low_y, high_y, _ACROSS))
+    across = np.linspace(_EDGE, 1 - _EDGE, _ACROSS)
+    x, y = np.meshgrid(low_x + across * (high_x - low_x), low_y + across * (high_y - low_y))
     lattice = np.stack([x.ravel(), y.ravel()], axis=1)
     inside = lattice[intersects(shape, points(lattice))]
-    return Spots(space, np.concatenate([ground.stands[cell : cell + 1], inside, get_coordinates(shape)]))
+    return Spots(space, np.concatenate([ground.stands[cell : cell + 1], inside]))
 
 
 def _chosen(

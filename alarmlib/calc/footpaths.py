@@ -65,9 +65,10 @@ class Footpaths:
         weights = np.maximum(np.array(list(self._edges.values())), _SEAM_M / 1000)  # a zero would be no edge
         size = len(self._nodes)
         graph = csr_array((weights, (pairs[0], pairs[1])), shape=(size, size))
-        found = dijkstra(graph, limit=ground.reach_m + _SEAM_M, return_predecessors=True) if size else (graph, graph)
-        self._apart_m: Any = found[0]
-        self._before: Any = found[1]
+        self._apart_m: Any = np.zeros((0, 0))
+        self._before: Any = np.zeros((0, 0), dtype=int)
+        if size:
+            self._apart_m, self._before = dijkstra(graph, limit=ground.reach_m + _SEAM_M, return_predecessors=True)
 
     def joined(self, space: int, other: int) -> bool:
         """Whether any walk from the one space comes to the other within reach."""

@@ -1,0 +1,77 @@
+"""Where motion detectors may and must see somebody, and which contacts stand on inside doors."""
+
+from dataclasses import replace
+
+import pytest
+
+from alarmlib.calc.sights import door_contacts, joined, sights_from_home
+from alarmlib.model.devices import DeviceState
+from alarmlib.record.produce import demo_home
+
+
+@pytest.fixture(scope="module")
+def home():
+    return demo_home()
+
+
+def with_device(home, name, **facts):
+    devices = tuple(d.model_copy(update=facts) if d.id == name else d for d in home.devices)
+    return home.model_copy(update={"devices": devices})
+
+
+def sight(home, name):
+    return next((sight for sight in sights_from_home(home) if sight.device == name), None)
+
+
+def test_a_detector_may_see_into_its_room_and_all_that_opens_to_it(home):
+    """By hand: living, dining and kitchen of the demo home stand open to one another; the hall is behind doors."""
+    assert sight(home, "living_motion").rooms == {"living", "dining", "kitchen"}
+    assert sight(home, "kitchen_motion").rooms == {"living", "dining", "kitchen"}
+    assert sight(home, "hall_motion").rooms == {"hall"}
+
+
+def test_without_a_test_walk_nothing_is_sure(home):
+    assert not any(sight.sure for sight in sights_from_home(home))
+
+
+def test_what_the_owners_test_walk_showed_is_sure_in_the_whole_room(home):
+    proof = home.proof.model_copy(update={"sure_detectors": ("garage_motion",)})
+    trusted = home.model_copy(update={"proof": proof})
+    garage = next(room for room in home.site.rooms if room.id == "garage")
+    assert sight(trusted, "garage_motion").sure == (garage.outline,)
+    assert sight(trusted, "garage_motion").storey == "ground"
+    assert sight(trusted, "hall_motion").sure == ()
+
+
+@pytest.mark.parametrize("state", [DeviceState.OUT_OF_SERVICE, DeviceState.REMOVED])
+def test_what_is_not_at_work_sees_nothing(home, state):
+    assert sight(with_device(home, "hall_motion", state=state), "hall_motion") is None
+    assert door_contacts(with_device(home, "pass_door_contact", state=state)) == {}
+
+
+def test_a_planned_detector_counts(home):
+    assert sight(with_device(home, "hall_motion", state=DeviceState.PLANNED), "hall_motion") is not None
+
+
+def test_contacts_on_inside_doors(home):
+    assert door_contacts(home) == {"pass_door": {"pass_door_contact"}}
+
+
+def test_two_contacts_on_one_door_are_both_named(home):
+    both = with_device(home, "back_door_contact", passages=("pass_door", "hall_living"))
+    assert door_contacts(both) == {
+        "pass_door": {"pass_door_contact", "back_door_contact"},
+        "hall_living": {"back_door_contact"},
+    }
+
+
+def test_rooms_are_joined_over_any_number_of_ways():
+    ways = [("a", "b"), ("c", "b"), ("d", "e")]
+    assert joined({"a"}, ways) == {"a", "b", "c"}
+    assert joined({"e", "f"}, ways) == {"d", "e", "f"}
+
+
+def test_a_sight_is_a_plain_value(home):
+    one = sights_from_home(home)[0]
+    assert replace(one) == one
+    assert hash(one) == hash(replace(one))
