@@ -12,7 +12,7 @@ from alarmlib.model.words import BURGLARY
 from alarmlib.proof.compiled import SOUNDED, Compiled, Sign, TooLarge
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.habit_script import Label
-from alarmlib.proof.setups import settle_waiting
+from alarmlib.proof.habit_settle import settle_delay
 
 ALARMED = SOUNDED | Sign.ALARM
 MOST_WAYS = 20_000  # orders of the events of one second
@@ -38,7 +38,7 @@ class Moves:
 
     def __init__(self, setup: Setup, masks: FaultMasks) -> None:
         self.masks = masks
-        self.unit = Compiled(setup, None if _rest(setup) else settle_waiting(setup))
+        self.unit = Compiled(setup, None if _rest(setup) else settle_delay(setup))
         self._dead = {
             device: masks.dead_of.get(device, 0) | masks.dead_keypad_of.get(device, 0)
             for device in setup.layout.device_of

@@ -18,7 +18,7 @@ from alarmlib.proof.habit_moves import ALARMED, Moves
 from alarmlib.proof.habit_script import Script
 from alarmlib.proof.verdicts import Beat
 
-MOST_NODES = 2_000_000
+MOST_NODES = 500_000
 NOT_YET = -1
 Places = tuple[int, ...]
 """Where each script stands; `NOT_YET`: it has not begun; its length: it is over."""
