@@ -14,12 +14,21 @@ import edit_and_check
 import headless_pages
 import record_process
 import starting
+import two_movers
 import zone_assignment
 from measure import FULL, QUICK, TINY, Effort, Line, load
 
 BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
     module.__name__: module.measured
-    for module in (edit_and_check, chance_in_time, zone_assignment, record_process, starting, headless_pages)
+    for module in (
+        edit_and_check,
+        chance_in_time,
+        zone_assignment,
+        record_process,
+        starting,
+        headless_pages,
+        two_movers,
+    )
 }
 
 

@@ -14,6 +14,7 @@ ROWS = {
     "record_process": 2,
     "starting": 2,
     "headless_pages": 1,
+    "two_movers": 1,
 }  # fmt: skip
 
 

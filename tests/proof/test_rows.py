@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.proof.rows import Rows, Steps, bits, explore
+from alarmlib.proof.rows import Rows, Steps, bits, explore, saturate
 
 CELLS = 20
 maps = st.dictionaries(st.integers(0, CELLS - 1), st.integers(1, 2**CELLS - 1), max_size=CELLS)
@@ -37,7 +37,8 @@ def test_each_pair_of_fault_and_cell_is_new_once(added: list[tuple[int, int, int
 
 @given(st.lists(maps, min_size=1, max_size=3), st.lists(st.tuples(*[st.integers(0, 3)] * 3), max_size=12))
 def test_layers_are_those_of_a_plain_search(labels: list[dict[int, int]], edges: list[tuple[int, int, int]]) -> None:
-    """States (row, fault, cell) and the tick in which each is first met, against a search with a dictionary.
+    """States (row, fault, cell) and the tick in which each is first met, against a search with a dictionary; the
+    search without ticks meets the same states.
 
     An edge (row, to, label) is taken under all faults but the one numbered as its target.
     """
@@ -56,6 +57,9 @@ def test_layers_are_those_of_a_plain_search(labels: list[dict[int, int]], edges:
     plain = plain_search(labels, edges)
     assert dict(found) == plain
     assert len(rows) == len(found) == len(plain)
+    without_ticks: Rows[int] = Rows()
+    saturate([(0, 15, 3)], [Steps(moves) for moves in labels], go, without_ticks)
+    assert {(k, f, c) for k, m, part in without_ticks for f in bits(m) for c in bits(part)} == set(plain)
 
 
 def plain_search(labels: list[dict[int, int]], edges: list[tuple[int, int, int]]) -> dict[tuple[int, int, int], int]:
