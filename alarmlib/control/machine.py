@@ -38,15 +38,39 @@ def step(setup: Setup, state: State, happened: Sequence[Input] = ()) -> tuple[St
     Raises `KeyError` when an input names an area, zone, device, part set or watch that the setup has not.
     Reference: ANSI/SIA CP-01, EN 50131-1, CLC/TS 50131-7 as cited in the function table; the rest is ours.
     """
+    t = begin_second(setup, state)
+    for event in happened:
+        happens(t, event)
+    return end_second(t)
+
+
+def begin_second(setup: Setup, state: State) -> Tick:
+    """The second up to the inputs: timers have run, what is still open was looked at again.
+
+    Reference: as `step`, which is these three parts in a row.
+    """
     t = Tick(setup, state)
     if not t.s[U.LOST]:
         _timers(t)
         _look_again(t)
-    for event in happened:
-        if t.s[U.LOST] and not isinstance(event, _FELT_WITHOUT_POWER):
-            continue
+    return t
+
+
+def happens(t: Tick, event: Input) -> None:
+    """One input reaches the unit in this second.
+
+    Reference: as `step`.
+    """
+    if not t.s[U.LOST] or isinstance(event, _FELT_WITHOUT_POWER):
         t.cause = event
         _DO[type(event)](t, event)
+
+
+def end_second(t: Tick) -> tuple[State, Outputs]:
+    """What follows the inputs; the working second is used up by it.
+
+    Reference: as `step`.
+    """
     _fall_back(t)
     if t.s[U.LOST]:
         return tuple(t.s), t.outputs()

@@ -65,6 +65,15 @@ class Tick:
         self.log_lines: list[LogLine] = []
         self.refusals: list[Refusal] = []
 
+    def copy(self) -> "Tick":
+        """The same second, to go on in another way."""
+        other = object.__new__(Tick)
+        other.lay, other.facts, other.table, other.cause = self.lay, self.facts, self.table, self.cause
+        other.s, other.seen_now = self.s[:], set(self.seen_now)
+        other.sirens, other.tones, other.messages = self.sirens[:], self.tones[:], self.messages[:]
+        other.shown, other.log_lines, other.refusals = self.shown[:], self.log_lines[:], self.refusals[:]
+        return other
+
     def log(self, event: Event, about: str) -> None:
         """Note an event with the cause that holds now."""
         self.log_lines.append(LogLine(event, about, self.cause))

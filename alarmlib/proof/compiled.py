@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Iterator
 from enum import IntFlag
-from itertools import combinations, permutations
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from alarmlib.control.inputs import Input, Opens, Sees
 from alarmlib.control.layout import A, State, U, Z
-from alarmlib.control.machine import step
+from alarmlib.control.machine import begin_second, end_second, happens
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Event, Outputs, Tone
+from alarmlib.control.tick import Tick
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.words import EventKind
 from alarmlib.proof.setups import Settle
@@ -149,9 +149,10 @@ class Compiled:
         asked = shape, inputs
         found = self._outcomes.get(asked)
         if found is None:
-            state, out = step(self.setup, shape, inputs)
-            counting = tuple((slot, _FAR - state[slot]) for slot, _ in self._timers if state[slot] >= _FAR - 1)
-            found = self._outcomes[asked] = _Outcome(state, counting, self._signs(state, out))
+            tick = begin_second(self.setup, shape)
+            for event in inputs:
+                happens(tick, event)
+            found = self._outcomes[asked] = self._ended(tick)
         return found
 
     def _work_out(
@@ -165,16 +166,18 @@ class Compiled:
                 f"at most {MOST_AT_ONCE} can be tried in every order."
             )
         known: dict[tuple[State, Sign], list[frozenset[str]]] = {}
-        for size in range(len(free) + 1):
-            for fired in map(frozenset, combinations(free, size)):
-                events = [*sure, *(free[device] for device in sorted(fired)), *person]
-                for inputs in permutations(events):
-                    outcome = self._outcome(shape, inputs)
-                    settled = outcome.state if self._settle is None else self._settle(outcome.state)
-                    fewer = known.setdefault((settled, outcome.signs), [])
-                    if not any(less <= fired for less in fewer):
-                        fewer.append(fired)
-                        yield _Way(outcome, inputs, fired)
+        for node in _partial_seconds(self.setup, shape, sure, free, person):
+            outcome = self._ended(node.tick.copy())
+            settled = outcome.state if self._settle is None else self._settle(outcome.state)
+            fewer = known.setdefault((settled, outcome.signs), [])
+            if not any(less <= node.fired for less in fewer):
+                fewer.append(node.fired)
+                yield _Way(outcome, node.inputs, node.fired)
+
+    def _ended(self, tick: Tick) -> _Outcome:
+        state, out = end_second(tick)
+        counting = tuple((slot, _FAR - state[slot]) for slot, _ in self._timers if state[slot] >= _FAR - 1)
+        return _Outcome(state, counting, self._signs(state, out))
 
     def _trips(self, shape: State, device: str) -> Input | None:
         """What a device tells when it is tripped; nothing when it stays tripped since before or isn't in the setup."""
@@ -202,6 +205,51 @@ class Compiled:
         if any(state[area.base + A.ENTRY] for area in self.setup.layout.areas):
             signs |= Sign.DELAY
         return signs
+
+
+class _Node(NamedTuple):
+    """A second in the middle: what has happened so far, in which order, and which `may` devices were among it."""
+
+    tick: Tick
+    inputs: tuple[Input, ...]
+    fired: frozenset[str]
+
+
+def _partial_seconds(
+    setup: Setup, shape: State, sure: list[Input], free: dict[str, Input], person: tuple[Input, ...]
+) -> Iterator[_Node]:
+    """Every second that holds all sure events and any of the free ones, in every order, fewest events first.
+
+    Orders that have led to the same in the middle of the second go on as one.
+    """
+    asked = {*sure, *person}
+    device_of = {event: device for device, event in free.items()}
+    layer = {_middle(tick := begin_second(setup, shape)): (_Node(tick, (), frozenset()), frozenset[Input]())}
+    for _ in range(len(asked) + len(free) + 1):
+        following: dict[Any, tuple[_Node, frozenset[Input]]] = {}
+        for node, happened in layer.values():
+            if asked <= happened:
+                yield node
+            for event in (*sure, *person, *free.values()):
+                if event not in happened:
+                    tick = node.tick.copy()
+                    happens(tick, event)
+                    fired = node.fired | {device_of[event]} if event in device_of else node.fired
+                    now = happened | {event}
+                    following.setdefault((_middle(tick), now), (_Node(tick, (*node.inputs, event), fired), now))
+        layer = following
+
+
+def _middle(tick: Tick) -> Any:
+    """All that the rest of the second, and what is looked at of its outputs, depends on."""
+    return (
+        tuple(tick.s),
+        frozenset(tick.seen_now),
+        any(message.kind not in _ROUTINE for message in tick.messages),
+        any(line.event is Event.ALARM for line in tick.log_lines),
+        bool(tick.refusals),
+        any(sound.tone in _WARNINGS for sound in tick.tones),
+    )
 
 
 class _Way(NamedTuple):

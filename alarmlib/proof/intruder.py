@@ -69,7 +69,8 @@ class Intrusion:
     def __init__(self, setup: Setup, cells: CellMap, ways: Iterable[WayIn], masks: FaultMasks) -> None:
         self.cells, self.masks = cells, masks
         self.setup = setup.only(_zones_felt(setup, cells, ways))
-        self.compiled = Compiled(self.setup, settle_waiting(self.setup))
+        inside = {device for label in cells.labels for device in label.must | label.may}
+        self.compiled = Compiled(self.setup, settle_waiting(self.setup, inside))
         self.steps = [Steps(moves) for moves in cells.moves]
         self.dead = _dead(self.setup, masks)
         self._noticed: dict[int, bool] = {}

@@ -88,8 +88,10 @@ def _behaviour(facts: Behaviour, off: Callable[[int], int]) -> Behaviour:
     )
 
 
-def settle_waiting(setup: Setup) -> Settle:
+def settle_waiting(setup: Setup, inside: Collection[str] | None = None) -> Settle:
     """What an intruder run forgets of a state: it ends at the first alarm, and nobody disarms before that.
+
+    `inside` are the devices that may still trip (default: all).
 
     While an entry delay runs, of the zones that wait for its end and would do the same one stands for all;
     once one waits, what another trip could only make wait again is not remembered as tripped, and a detector's
@@ -98,8 +100,11 @@ def settle_waiting(setup: Setup) -> Settle:
     forgotten but when the message goes out.
     Reference: our own quotient; a test steps both sides of it and compares what they do until the alarm.
     """
-    areas = [(area, _alike(area), _resting(setup, area), _only_waits(setup, area)) for area in setup.layout.areas]
-    unasked = _unasked_windows(setup)
+    asked = _partners(setup, inside)
+    areas = [
+        (area, _alike(area), _resting(setup, area), _only_waits(setup, area, asked)) for area in setup.layout.areas
+    ]
+    unasked = _unasked_windows(setup, asked)
     arms = [area.base + A.ARM for area in setup.layout.areas]
     unheard: dict[tuple[int, ...], list[int]] = {}
 
@@ -116,7 +121,7 @@ def settle_waiting(setup: Setup) -> Settle:
         kept = list(state)
         sets = tuple(kept[slot] for slot in arms) if not kept[U.LOST] else ()
         if sets not in unheard:
-            unheard[sets] = _unheard(setup, sets)
+            unheard[sets] = _unheard(setup, sets, asked)
         for slot in (*unasked, *unheard[sets]):
             kept[slot] = 0
         for area, groups, resting, tripped in areas:
@@ -131,9 +136,15 @@ def settle_waiting(setup: Setup) -> Settle:
     return settle
 
 
-def _unheard(setup: Setup, sets: tuple[int, ...]) -> list[int]:
+def _partners(setup: Setup, inside: Collection[str] | None) -> frozenset[int]:
+    """The zones that are asked to confirm a trip of a zone that may still trip."""
+    lay = setup.layout
+    tripping = {lay.device_of[name].zone for name in inside if name in lay.device_of} if inside else set(lay.zones)
+    return frozenset(place for zone in tripping for place in zone.partners)
+
+
+def _unheard(setup: Setup, sets: tuple[int, ...], partners: frozenset[int]) -> list[int]:
     """What zones note of a trip that are deaf in these sets (all of them when the unit is dead), partners excepted."""
-    partners = {place for zone in setup.layout.zones for place in zone.partners}
     zones = [zone for zone in setup.layout.zones if zone.place not in partners]
     deaf = [zone for zone in zones if all(_deaf(zone, place, sets) for place in zone.areas)] if sets else zones
     return [slot for zone in deaf for slot in (zone.base + Z.SEEN, *zone.levels)]
@@ -177,23 +188,22 @@ def _resting(setup: Setup, area: AreaAt) -> list[tuple[int, int]]:
     ]
 
 
-def _only_waits(setup: Setup, area: AreaAt) -> list[int]:
+def _only_waits(setup: Setup, area: AreaAt, partners: frozenset[int]) -> list[int]:
     """What zones of this area alone note of a trip, if all that it does during the delay is to wait.
 
     Partners that confirm another zone are kept: one that stays tripped counts as stuck. So are devices' rests.
     """
-    partners = {place for zone in setup.layout.zones for place in zone.partners}
+    harmless = {Action.WAIT} if setup.behaviour.later_door_shortens else {Action.WAIT, Action.LATER}
     zones = [
         zone
         for zone in area.zones
-        if zone.areas == (area.place,) and zone.place not in partners and zone.actions[Situation.ENTRY] is Action.WAIT
+        if zone.areas == (area.place,) and zone.place not in partners and zone.actions[Situation.ENTRY] in harmless
     ]
     return [slot for zone in zones for slot in (zone.base + Z.SEEN, *zone.levels)]
 
 
-def _unasked_windows(setup: Setup) -> list[int]:
+def _unasked_windows(setup: Setup, partners: frozenset[int]) -> list[int]:
     """The confirmation windows that nothing asks about: of zones that are nobody's partner, nor their own."""
-    partners = {place for zone in setup.layout.zones for place in zone.partners}
     return [
         zone.base + Z.VERIFY
         for zone in setup.layout.zones
