@@ -15,6 +15,22 @@ from alarmlib.record.story_timeline import story_timeline
 from alarmlib.units import Kind, show
 
 SIGNS = {Verdict.BREACHED: "✖", Verdict.NOT_SETTLED: "▲", Verdict.HOLDS: "✔"}  # in the order of their weight
+OTHERS = "The control unit"
+GROUPS = {
+    "Somebody comes in": ("noticed_first", "sounds_in_time", "sounds_first", "beside"),
+    "Everyday life": ("habit", "pairs", "pair"),
+    "Setting and unsetting": ("left_out_shown",),
+    OTHERS: (),
+}  # titles of the tables, and the kinds of properties (the first word of their ids) in each
+_LABELS = {
+    "margin_of": "left of",
+    "played_s": "worst found",
+    "most_s": "never more than",
+    "unbroken_s": "without a break",
+    "limit_s": "limit of one alarm",
+    "limit_hour_s": "limit in an hour",
+}
+MOST_DRAWN = 6  # stories with pictures in a record; a page draws them all
 MOST_HOLES = 3  # told of one fault; the rest are counted
 CAUTION = Caution(
     "A proof on paper is no promise. It speaks only of what was computed, and only within what is assumed below. "
@@ -52,14 +68,20 @@ def verdict_blocks(context: Context, proof: Proof) -> Iterator[Block]:
     counts = {verdict: sum(each.verdict is verdict for each in proof.properties) for verdict in SIGNS}
     told = ", ".join(f"{count} {SIGNS[verdict]} {verdict.text}" for verdict, count in counts.items() if count)
     yield Text((f"Of {len(proof.properties)} properties: {told}. {proof.states:,} situations were gone through.",))
-    rows = tuple(
-        (_cell(each.sentence), f"{SIGNS[verdict]} {verdict.text}", worst_words(context, each))
-        for verdict in SIGNS
-        for each in proof.properties
-        if each.verdict is verdict
-    )
-    if rows:
-        yield Table("What was to be shown, and what was found", ("Property", "Found", "Worst case"), rows)
+    for title in GROUPS:
+        rows = tuple(
+            (_cell(each.sentence), f"{SIGNS[verdict]} {verdict.text}", worst_words(context, each))
+            for verdict in SIGNS
+            for each in proof.properties
+            if each.verdict is verdict and _group(each) == title
+        )
+        if rows:
+            yield Table(title, ("Property", "Found", "Worst case"), rows)
+
+
+def _group(proved: Proved) -> str:
+    kind = proved.id.partition("/")[0]
+    return next((title for title, kinds in GROUPS.items() if kind in kinds), OTHERS)
 
 
 def worst_words(context: Context, proved: Proved) -> str:
@@ -74,7 +96,7 @@ def _cell(sentence: str) -> str:
 
 
 def _label(name: str) -> str:
-    return name.removesuffix("_s").replace("_", " ")
+    return _LABELS.get(name, name.removesuffix("_s").replace("_", " "))
 
 
 def _shown(context: Context, name: str, value: str) -> str:
@@ -83,36 +105,44 @@ def _shown(context: Context, name: str, value: str) -> str:
     return ", ".join(context.any_name(each.strip()) for each in value.split(","))
 
 
-def story_blocks(context: Context, proof: Proof) -> Iterator[Block]:
-    """Each story of what fails: in time, on the plans, and as a table that says the same."""
+def story_blocks(context: Context, proof: Proof, drawn: int | None = None) -> Iterator[Block]:
+    """Each story of what fails: in time, on the plans, and as a table that says the same.
+
+    Only the first `drawn` stories get pictures, the others their table; all of them when it is None.
+    """
     for number, proved in enumerate((each for each in proof.properties if each.story), 1):
-        yield Heading(f"Story {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {_cell(proved.sentence)}")
-        yield _in_time(context, number, proved.story)
-        yield from _on_plans(context, number, proved.story)
+        first = _cell(proved.sentence.partition(". ")[0])
+        yield Heading(f"Story {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}")
+        if drawn is None or number <= drawn:
+            yield _in_time(context, number, proved.story)
+            yield from _on_plans(context, number, proved.story)
+        else:
+            yield _step_by_step(context, number, proved.story)
 
 
 def _in_time(context: Context, number: int, story: tuple[Beat, ...]) -> Picture:
-    rows = tuple(_beat_row(context, step, beat) for step, beat in enumerate(story, 1))
-    header = ("Step", "Second", "Who", "Where", "What trips", "Control unit", "Gives out")
     device_marks = {name: mark for (kind, name), mark in marks(context.home).items() if kind == "device"}
     return Picture(
         f"Story {number} in time",
         "Numbered steps over a line of seconds; steps close in time stand side by side. Under them the marks of the "
         "devices that trip, the state of the control unit and what it gives out.",
         story_timeline(story, device_marks),
-        Table(f"Story {number}, step by step", header, rows, frozenset({1})),
+        _step_by_step(context, number, story),
     )
+
+
+def _step_by_step(context: Context, number: int, story: tuple[Beat, ...]) -> Table:
+    rows = tuple(_beat_row(context, step, beat) for step, beat in enumerate(story, 1))
+    header = ("Step", "Second", "Who", "Where", "What trips", "Control unit", "Gives out")
+    return Table(f"Story {number}, step by step", header, rows, frozenset({1}))
 
 
 def _beat_row(context: Context, step: int, beat: Beat) -> tuple[str, ...]:
     tripped = [context.name("device", each) for each in beat.devices]
-    zones = [context.name("zone", each) for each in beat.zones]
-    trips = ", ".join(tripped) + (f" (zone {', '.join(zones)})" if zones else "")
-    place = context.any_name(beat.place)
-    return (
-        str(step), str(beat.at_s), context.any_name(beat.who), place, trips.strip(), apart(beat.state),
-        apart(beat.output),
-    )  # fmt: skip
+    zones = f"zone {', '.join(context.name('zone', each) for each in beat.zones)}" if beat.zones else ""
+    trips = f"{', '.join(tripped)} ({zones})" if tripped and zones else ", ".join(tripped) or zones
+    who, place = context.any_name(beat.who), context.any_name(beat.place)
+    return str(step), str(beat.at_s), who, place, trips, _cell(beat.state), _cell(beat.output)
 
 
 def _on_plans(context: Context, number: int, story: tuple[Beat, ...]) -> Iterator[Picture]:
@@ -182,6 +212,6 @@ def proof_blocks(context: Context, kept: KeptProof) -> Iterator[Block]:
     yield from assumption_blocks(kept.proof)
     yield Heading("What was found")
     yield from verdict_blocks(context, kept.proof)
-    yield from story_blocks(context, kept.proof)
+    yield from story_blocks(context, kept.proof, MOST_DRAWN)
     yield Heading("Single points of failure")
     yield from fault_blocks(kept.proof)

@@ -38,9 +38,10 @@ def _apart(xs: list[float]) -> list[float]:
 
 
 def _lane(lane: int, said: list[tuple[float, str]], fill: Fill) -> Iterator[Shape]:
-    """A box from each place where something is said to the next such place, its words inside as far as they fit."""
+    """A box from each place where something new is said to the next such place, its words inside as far as they fit."""
     top, end = 8 + LANE * lane, NAMES + LINE + 36
-    told = [(x, text) for x, text in said if text]
+    spoken = [(x, text) for x, text in said if text]
+    told = [each for n, each in enumerate(spoken) if n == 0 or each[1] != spoken[n - 1][1]]
     for n, (x, text) in enumerate(told):
         wide = (told[n + 1][0] if n + 1 < len(told) else max(end, x + GAP)) - x
         yield Rect((x, top + 4), wide, LANE - 10, Ink.PLAIN)

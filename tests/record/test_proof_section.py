@@ -12,7 +12,7 @@ from alarmlib.proof.verdicts import Beat, Proof
 from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.produce import made
-from alarmlib.record.proof_blocks import NEVER, OUT_OF_DATE, proof_text
+from alarmlib.record.proof_blocks import MOST_DRAWN, NEVER, OUT_OF_DATE, proof_text
 from alarmlib.record.sections import proof as section
 
 DATE = "2026-11-25"
@@ -63,13 +63,35 @@ def test_assumptions_stand_before_what_was_found(demo: Home, hand_proof: Proof) 
 
 def test_verdicts__as_sign_and_word_what_fails_first(demo: Home, hand_proof: Proof) -> None:
     """Names stand in place of ids, seconds carry their unit, and what is not settled says why."""
-    table = next(b for b in blocks(demo, KeptProof(hand_proof, True)) if isinstance(b, Table))
-    found = [tuple(cell.replace("\u2068", "").replace("\u2069", "") for cell in row[1:]) for row in table.rows]
-    assert found == [
-        ("✖ breached", "way in: Back door; room: Main bedroom; late: 31 s"),
-        ("▲ not settled", "the walk does not repeat at half the square"),
-        ("✔ holds", "margin: 3 s; way in: Back door"),
+    tables = [b for b in blocks(demo, KeptProof(hand_proof, True)) if isinstance(b, Table)]
+    found = [
+        (table.caption, *(cell.replace("\u2068", "").replace("\u2069", "") for cell in row[1:]))
+        for table in tables[:2]
+        for row in table.rows
     ]
+    assert found == [
+        ("Somebody comes in", "✖ breached", "way in: Back door; room: Main bedroom; late: 31 s"),
+        ("Somebody comes in", "✔ holds", "margin: 3 s; way in: Back door"),
+        ("Everyday life", "▲ not settled", "the walk does not repeat at half the square"),
+    ]
+
+
+def test_every_property__stands_in_one_table(demo: Home, hand_proof: Proof) -> None:
+    """Whatever a property is called, it is in exactly one of the tables."""
+    names = ["beside/a/b", "pair/a/b", "pairs", "unit/x", "left_out_shown/a/b", "siren_in_an_hour", "something_new"]
+    properties = tuple(replace(hand_proof.properties[0], id=name, sentence=f"The {name}.") for name in names)
+    found = blocks(demo, KeptProof(replace(hand_proof, properties=properties), True))
+    rows = [row[0] for block in found if isinstance(block, Table) and "Property" in block.header for row in block.rows]
+    assert sorted(rows) == sorted(f"The {name}" for name in names)
+
+
+def test_stories__beyond_the_first_six_are_tables_in_the_record(demo: Home, hand_proof: Proof) -> None:
+    """A record stays small: every story is told step by step, six are drawn."""
+    many = replace(hand_proof, properties=(hand_proof.properties[1],) * 9)
+    found = blocks(demo, KeptProof(many, True))
+    captions = [getattr(block, "table", block).caption for block in found if isinstance(block, Picture | Table)]
+    assert [f"Story {n}, step by step" in captions for n in range(1, 10)] == [True] * 9
+    assert sum(isinstance(block, Picture) and "in time" in block.title for block in found) == MOST_DRAWN
 
 
 def test_story__in_time_and_on_each_storey_with_its_table(demo: Home, hand_proof: Proof) -> None:
