@@ -189,22 +189,29 @@ class Compiled:
         return None if shape[at.slot] else Opens(device)
 
     def _signs(self, state: State, out: Outputs) -> Sign:
-        signs = Sign.NONE
-        if out.sirens:
-            signs |= Sign.SIREN
-            if any(siren.outside for siren in out.sirens):
-                signs |= Sign.OUTSIDE
-        if any(message.kind not in _ROUTINE for message in out.messages):
-            signs |= Sign.MESSAGE
-        if any(line.event is Event.ALARM for line in out.log):
-            signs |= Sign.ALARM
-        if out.refusals:
-            signs |= Sign.REFUSED
-        if any(sound.tone in _WARNINGS for sound in out.tones):
-            signs |= Sign.WARNED
-        if any(state[area.base + A.ENTRY] for area in self.setup.layout.areas):
-            signs |= Sign.DELAY
-        return signs
+        runs = any(state[area.base + A.ENTRY] for area in self.setup.layout.areas)
+        return signs_of(out) | (Sign.DELAY if runs else Sign.NONE)
+
+
+def signs_of(out: Outputs) -> Sign:
+    """What of a second's outputs a property looks at.
+
+    Reference: our own list.
+    """
+    signs = Sign.NONE
+    if out.sirens:
+        signs |= Sign.SIREN
+        if any(siren.outside for siren in out.sirens):
+            signs |= Sign.OUTSIDE
+    if any(message.kind not in _ROUTINE for message in out.messages):
+        signs |= Sign.MESSAGE
+    if any(line.event is Event.ALARM for line in out.log):
+        signs |= Sign.ALARM
+    if out.refusals:
+        signs |= Sign.REFUSED
+    if any(sound.tone in _WARNINGS for sound in out.tones):
+        signs |= Sign.WARNED
+    return signs
 
 
 class _Node(NamedTuple):

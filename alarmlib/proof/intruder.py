@@ -93,13 +93,14 @@ class Intrusion:
         places = {rule_room: (goals if rule_room[0] == "noticed_first" else first)[rule_room[1]] for rule_room in left}
 
         def go(k: int, mask: int, label: int) -> list[tuple[int, int]]:
+            seen = self.is_noticed(k)
+            if seen:
+                mask &= sum_of(left[place] for place in left if place[0] == "sounds_first")
             following, ended = self._go(k, mask, label)
             ends.update(ended)
-            if not self.is_noticed(k):
+            if not seen:
                 noticing.update(row for row in following if self.is_noticed(row[0]))
-            asked = sum_of(left[place] for place in left if place[0] == "sounds_first")
-            rows_on = ((to, under & asked if self.is_noticed(to) else under) for to, under in following)
-            return [row for row in rows_on if row[1]]
+            return following
 
         start = list(self._coming_in(way, begin, ends))
         noticing.update((k, mask) for k, mask, _ in start if self.is_noticed(k))

@@ -84,3 +84,15 @@ def _first(intrusion: Intrusion, run: Run, here: tuple[int, int], fault: int) ->
                     if choice.to == k and cells >> cell & 1 and not choice.signs & SOUNDED:
                         return state, Moment(cell, k, choice.inputs, label)
     raise AssertionError("a first layer holds what no coming in leads to")
+
+
+def noticing(intrusion: Intrusion, run: Run, k: int) -> Path | None:
+    """The shortest path on which the unit comes into this state, without a fault; None when no row has it.
+
+    Reference: as `shortest`.
+    """
+    for tick, layer in enumerate(run.layers):
+        for (state, mask), cells in layer.items():
+            if state == k and mask & 1:
+                return shortest(intrusion, run, Reached("", "", tick, k, 1, cells))
+    return None

@@ -1,0 +1,131 @@
+"""What the proof stands on, in plain sentences; what it does not cover; both are printed with every result."""
+
+from collections.abc import Iterable, Iterator
+
+from alarmlib.control.setup import Setup
+from alarmlib.model.home import Home
+from alarmlib.model.site import OpeningKind, Reach
+from alarmlib.proof.intrusions import Intruders
+from alarmlib.proof.verdicts import Assumption
+from alarmlib.units import Kind, show
+
+
+def assumptions(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
+    """Every assumption, those that the owner can change first.
+
+    Reference: the modules that make them.
+    """
+    return (*_chosen(home, intruders), *_of_detectors(home, intruders), *_of_the_unit(intruders))
+
+
+def _chosen(home: Home, intruders: Intruders) -> Iterator[Assumption]:
+    proof, system = home.proof, home.units
+    speed = show(proof.intruder_m_s, Kind.SPEED, system)
+    yield Assumption("intruder", f"An intruder moves at most at {speed}.", "proof.intruder_m_s")
+    off = f"{proof.tolerance_percent:g} %"
+    yield Assumption(
+        "clock",
+        f"The unit's times may all be {off} too short or all {off} too long."
+        if proof.tolerance_percent
+        else "The unit keeps its times exactly.",
+        "proof.tolerance_percent",
+    )
+    yield Assumption(
+        "within",
+        f"In time means: siren or message within {intruders.within_s} s of being noticed"
+        + ("." if proof.sounds_within_s is not None else ", the longest entry delay with its tolerance."),
+        "proof.sounds_within_s",
+    )
+    yield Assumption(
+        "glass",
+        "An intruder may come through glass without opening anything: then a contact may or may not trip."
+        if proof.breaks_glass
+        else "An intruder opens what they come in by: its contact trips. Nobody comes through the glass itself.",
+        "proof.breaks_glass",
+    )
+    yield Assumption("ladder", _ladder(home), "proof.brings_ladder")
+    yield Assumption(
+        "mains",
+        "An intruder may cut the mains from outside and restore them."
+        if proof.cuts_mains
+        else "Nobody cuts the mains from outside on purpose; a power cut with a flat battery is one of the faults.",
+        "proof.cuts_mains",
+    )
+    yield Assumption(
+        "looks",
+        "Nobody arms away while somebody is still in on a habit of their own."
+        if proof.looks_before_arming
+        else "Somebody may arm away while another is still in.",
+        "proof.looks_before_arming",
+    )
+    rooms = ", ".join(intruders.names.get(room, room) for room in proof.heard_first)
+    more = "Rooms somebody sleeps in are to be reached only after siren or message while a part set is armed"
+    yield Assumption("heard_first", f"{more}{f'; always: {rooms}' if rooms else ''}.", "proof.heard_first")
+
+
+def _ladder(home: Home) -> str:
+    if home.proof.brings_ladder:
+        return "An intruder may bring a ladder: every opening counts as a way in."
+    high = [o.name for o in home.site.openings if o.reach is Reach.NOT]
+    small = [o.name for o in home.site.openings if o.kind in (OpeningKind.LETTERBOX, OpeningKind.PET_FLAP)]
+    left_out = "; ".join(
+        text
+        for names, text in (
+            (high, f"not reached without a ladder: {', '.join(high)}"),
+            (small, f"no body comes through: {', '.join(small)}"),
+        )
+        if names
+    )
+    return f"Ways in are what can be reached{f'. Left out, {left_out}' if left_out else ''}."
+
+
+def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
+    names = intruders.names
+    sure = [names[sight.device] for sight in intruders.sights if sight.sure]
+    may = [names[sight.device] for sight in intruders.sights if not sight.sure]
+    if sure:
+        yield Assumption(
+            "sure",
+            f"Surely seen after four steps (2.44 m) across the room, as your test walk showed: {', '.join(sure)}.",
+            "proof.sure_detectors",
+        )
+    if may:
+        yield Assumption(
+            "may",
+            f"May see somebody in their room and in rooms open to it, and may not: {', '.join(may)}. "
+            "Where they truly look is not computed here.",
+            "proof.sure_detectors",
+        )
+    resting = [f"{device.name} ({device.quiet_time_s:g} s)" for device in home.devices if device.quiet_time_s]
+    if resting:
+        yield Assumption("rest", f"A detector that rests after a trip detects nothing meanwhile: {', '.join(resting)}.")
+    for number, sentence in enumerate(dict.fromkeys(s for part in intruders.parts for s in part.cells.assumed)):
+        yield Assumption(f"floor_{number + 1}", sentence)
+    fast = max((part.cells.effective_m_s for part in intruders.parts), default=0.0)
+    if fast:
+        shown = show(fast, Kind.SPEED, home.units)
+        yield Assumption("squares", f"Squares of half a metre let an intruder seem as fast as {shown} at worst.")
+
+
+def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
+    yield Assumption("unit", "The control unit does what its papers say and what page 04 has of its behaviour.")
+    yield Assumption("entered", "Everything typed on these pages is true and is entered so in the unit.")
+    for number, sentence in enumerate(_behaviour(intruders.setups[0].setup)):
+        yield Assumption(f"unit_{number + 1}", sentence)
+
+
+def _behaviour(setup: Setup) -> Iterable[str]:
+    facts = setup.behaviour
+    yield f"Off the way out during the exit delay: {facts.off_route.text}."
+    yield f"A final door open at the end of the exit delay: {facts.door_at_end.text}."
+    if facts.later_door_shortens:
+        yield "A later final door may shorten a running entry delay; nothing lengthens it."
+
+
+NOT_COVERED = (
+    "Two intruders at once; one who leaves and comes in again by another way, or opens further ways in from inside.",
+    "Jamming that changes while somebody is inside, forged radio messages, a code that was spied out.",
+    "What happens after the siren: whether a neighbour listens, whether anybody comes.",
+    "Three or more people on habits of their own at once.",
+    "An intruder who follows a person through the very door that the person has opened.",
+)

@@ -1,0 +1,134 @@
+"""Everything at once: what holds of a home, the story of what doesn't, and what each fault opens."""
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+from alarmlib.calc.sights import Sight
+from alarmlib.model.home import Home
+from alarmlib.proof.alone import alone_proved
+from alarmlib.proof.assumptions import NOT_COVERED, assumptions
+from alarmlib.proof.fault_table import fault_rows
+from alarmlib.proof.faults import How, faults_of
+from alarmlib.proof.household import habits_proved
+from alarmlib.proof.intruder import UNHEARD
+from alarmlib.proof.intrusions import Found, Intruders, Tally
+from alarmlib.proof.left_out import left_out_shown
+from alarmlib.proof.pairs import pairs_proved
+from alarmlib.proof.readiness import NotReady, unready
+from alarmlib.proof.siren_time import siren_in_an_hour
+from alarmlib.proof.story import Teller
+from alarmlib.proof.verdicts import Proof, Proved, Told, Verdict
+
+SIDE_M = 0.5
+RUNS = ("unit", "ways", "habits", "pairs", "left_out", "siren")
+"""The runs, by the names that `runs` takes; all but "pairs" are quick."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What to prove: which runs, which properties of the ways in (None: all), with which sights and squares."""
+
+    runs: Collection[str] = RUNS
+    only: frozenset[str] | None = None
+    sights: tuple[Sight, ...] | None = None
+    side_m: float = SIDE_M
+
+
+def prove(home: Home, faults: How = "single", told: Told | None = None, asked: Asked | None = None) -> Proof:
+    """The proof of a home within its assumptions; `seconds` is left to whoever has a clock.
+
+    Raises NotReady with all that is missing, and TooLarge where too much may happen in one second.
+    Reference: the modules of this package; SPIN, a plain search and random walks in metres agree in the tests.
+    """
+    missing = unready(home)
+    if missing:
+        raise NotReady(missing)
+    asked = asked or Asked()
+    known = faults_of(home, faults)
+    intruders = Intruders(home, known, asked.sights, asked.side_m)
+    tallies = intruders.search(told, asked.only) if "ways" in asked.runs else ()
+    ways = tuple(_of_ways(home, intruders, tallies, asked))
+    habits = habits_proved(home, known, told) if "habits" in asked.runs else ()
+    properties = (*ways, *(habit.proved for habit in habits), *_others(home, asked.runs, told))
+    return Proof(
+        home.name,
+        assumptions(home, intruders),
+        NOT_COVERED,
+        sum(each.states for each in properties),
+        0.0,
+        properties,
+        fault_rows(home, known, tallies, habits, properties, intruders.names) if len(known) > 1 else (),
+    )
+
+
+def _others(home: Home, runs: Collection[str], told: Told | None) -> Iterator[Proved]:
+    if "pairs" in runs:
+        yield from pairs_proved(home, told)
+    if "unit" in runs:
+        yield from alone_proved(home, told)
+    if "left_out" in runs:
+        yield from left_out_shown(home)
+    if "siren" in runs:
+        yield siren_in_an_hour(home)
+
+
+def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: Asked) -> Iterator[Proved]:
+    teller = Teller(home, intruders.plan, intruders.sights, intruders.within_s)
+    for tally in tallies:
+        if asked.only is not None and tally.id not in asked.only:
+            continue
+        if tally.refused:
+            yield Proved(tally.id, _sentence(intruders, tally), Verdict.NOT_SETTLED, why=tally.refused)
+        elif tally.first is None:
+            yield Proved(
+                tally.id, _sentence(intruders, tally), Verdict.HOLDS, _worst(intruders, tally), (), tally.states
+            )
+        else:
+            yield _breached(home, intruders, teller, (tally, tally.first), asked)
+
+
+def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tally, Found], asked: Asked) -> Proved:
+    """A breach with its story; one that does not come about is searched for again with squares of half the side."""
+    tally, first = case
+    story = teller.tell(first)
+    if story.verdict is Verdict.NOT_SETTLED and asked.side_m >= SIDE_M:
+        finer = Asked(("ways",), frozenset({tally.id}), intruders.sights, asked.side_m / 2)
+        again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m)
+        return next(iter(_of_ways(home, again, again.search(None, finer.only), finer)))
+    worst = _worst(intruders, tally) | _where(intruders, first)
+    return Proved(tally.id, _sentence(intruders, tally), story.verdict, worst, story.beats, tally.states, story.why)
+
+
+def _where(intruders: Intruders, found: Found) -> dict[str, str]:
+    where = {"way_in": intruders.names.get(found.run.way.opening, found.run.way.opening)}
+    if found.reached is not None:
+        room = found.reached.room
+        where |= {"room": intruders.names.get(room, room), "after_s": str(found.reached.tick)}
+    where |= {"season": intruders.names.get(found.at.season, found.at.season)} if found.at.season else {}
+    return where | ({"clock": f"{found.at.clock:g}"} if found.at.clock != 1 else {})
+
+
+def _worst(intruders: Intruders, tally: Tally) -> dict[str, str]:
+    worst = {"ways_in": str(len(tally.ways)), "rooms": str(len(tally.rooms))}
+    if tally.plain:
+        worst["open_ways"] = ", ".join(dict.fromkeys(intruders.names.get(way, way) for way, _ in sorted(tally.plain)))
+    if tally.rule == "sounds_in_time" and tally.worst_way:
+        seconds = "never" if tally.worst_s == UNHEARD else f"{tally.worst_s}"
+        worst |= {"seconds": seconds, "slowest": intruders.names.get(tally.worst_way, tally.worst_way)}
+    return worst
+
+
+def _sentence(intruders: Intruders, tally: Tally) -> str:
+    area = intruders.names.get(tally.area, tally.area)
+    set_ = f"{area}, {intruders.names.get(tally.part, tally.part) if tally.part else 'armed away'}"
+    ways, rooms = len(tally.ways), len(tally.rooms)
+    if tally.rule == "noticed_first":
+        return (
+            f"{set_}: whoever comes in by any of {ways} ways in is noticed before the middle of any of {rooms} "
+            "guarded rooms is reached."
+        )
+    if tally.rule == "sounds_first":
+        return (
+            f"{set_}: siren or message before the middle of any of {rooms} rooms that are to be reached only after it."
+        )
+    return f"{set_}: siren or message at most {intruders.within_s} s after somebody is noticed."

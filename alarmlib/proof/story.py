@@ -1,0 +1,140 @@
+"""A breach told: its shortest path, put back into metres, played again on the whole unit, second by second."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from alarmlib.calc.cell_walk import Trail, trail_in_metres
+from alarmlib.calc.felt import felt_on_trail
+from alarmlib.calc.plan import Plan
+from alarmlib.calc.sights import Sight
+from alarmlib.control.describe import describe
+from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.habit_words import names_of, output_of
+from alarmlib.control.inputs import Closes, Opens, Sees
+from alarmlib.control.machine import Second, Trace, run
+from alarmlib.control.setup import Setup
+from alarmlib.model.home import Home
+from alarmlib.proof.compiled import SOUNDED, signs_of
+from alarmlib.proof.habit_begin import whole
+from alarmlib.proof.intruder import UNHEARD
+from alarmlib.proof.intrusions import Found
+from alarmlib.proof.path import Path, noticing, shortest
+from alarmlib.proof.verdicts import Beat, Verdict
+from alarmlib.proof.ways import CannotBeSet, noticed
+
+INTRUDER = "Intruder"
+_WAITS_S = 3  # how many times the longest allowed time a story waits for a siren
+
+
+@dataclass(frozen=True)
+class Story:
+    """Whether a breach comes about when it is played again, why not if it doesn't, and its seconds."""
+
+    verdict: Verdict
+    beats: tuple[Beat, ...] = ()
+    why: str = ""
+
+
+class Teller:
+    """Tells the stories of one home."""
+
+    def __init__(self, home: Home, plan: Plan, sights: Sequence[Sight], within_s: int) -> None:
+        self.home, self.plan, self.sights, self.within_s = home, plan, sights, within_s
+        self.names = names_of(home)
+        self._whole: dict[tuple[str, float], Setup] = {}
+
+    def tell(self, found: Found) -> Story:
+        """The story of a breach without a fault.
+
+        Breached only if the walk can be walked in metres within the top speed, every detector does on it what it
+        may and must, and the whole unit, rests and troubles included, does the same.
+        Reference: `alarmlib.control.machine.run`, `alarmlib.calc.cell_walk`, `alarmlib.calc.felt`.
+        """
+        if found.reached is None:
+            return self._tell_wait(found)
+        path = shortest(found.intrusion, found.run, found.reached)
+        trail = self._trail(found, path)
+        if trail is None:
+            return Story(Verdict.NOT_SETTLED, why="No walk in metres was found that goes from square to square so.")
+        if not self._felt_so(found, path, trail):
+            return Story(Verdict.NOT_SETTLED, why="On the walk in metres the detectors don't do what was taken.")
+        trace = self._played(found, path, 0)
+        if trace is None or not self._same(found, trace):
+            return Story(Verdict.NOT_SETTLED, why="The whole unit does something else when it is played again.")
+        return Story(Verdict.BREACHED, self._beats(found, path, trail, trace))
+
+    def _tell_wait(self, found: Found) -> Story:
+        """Noticed, and then nothing is heard for too long: somebody stands still from then on."""
+        path = noticing(found.intrusion, found.run, found.k)
+        trace = self._played(found, path, _WAITS_S * self.within_s) if path is not None else None
+        if path is None or trace is None:
+            return Story(Verdict.NOT_SETTLED, why="No way was found in which it comes to that.")
+        noticed_s = len(path.moments) - 1
+        silent = not any(signs_of(second.outputs) & SOUNDED for second in trace[: noticed_s + self.within_s + 1])
+        unheard = found.seconds == UNHEARD and bool(found.intrusion.masks.no_siren & 1)
+        if not (silent or unheard):
+            return Story(Verdict.NOT_SETTLED, why="The whole unit sounds in time when somebody stands still.")
+        return Story(Verdict.BREACHED, self._beats(found, path, self._trail(found, path), trace))
+
+    def _trail(self, found: Found, path: Path) -> Trail | None:
+        cells = found.intrusion.cells
+        labels = [cells.labels[moment.label] for moment in path.moments[1:]]
+        return trail_in_metres(cells, self.plan, path.cells, labels)
+
+    def _felt_so(self, found: Found, path: Path, trail: Trail) -> bool:
+        """Whether each second's true must devices told, and none told that could not; open contacts tell no more."""
+        known = found.intrusion.setup.layout.device_of
+        for moment, felt in zip(path.moments[1:], felt_on_trail(self.sights, self.plan, trail), strict=True):
+            told = {event.device for event in moment.inputs if isinstance(event, Opens | Sees)}
+            must = {device for device in felt.must if device in known and not known[device].lasting}
+            contacts = {device for device in told if known[device].lasting}
+            if not must <= told or not told - contacts <= felt.must | felt.may:
+                return False
+        return True
+
+    def _played(self, found: Found, path: Path, longer_s: int) -> Trace | None:
+        asked = found.at.season, found.at.clock
+        if asked not in self._whole:
+            self._whole[asked] = whole(setup_from_home(self.home, found.at.season), found.at.clock)
+        setup = self._whole[asked]
+        try:
+            begin = found.begins[path.begin].state(setup)
+        except CannotBeSet:
+            return None
+        inputs = {second: moment.inputs for second, moment in enumerate(path.moments)}
+        return run(setup, inputs, len(path.moments) + longer_s, begin)
+
+    def _same(self, found: Found, trace: Trace) -> bool:
+        """Whether the room is reached as the rule forbids in what the whole unit does."""
+        assert found.reached is not None
+        if any(signs_of(second.outputs) & SOUNDED for second in trace):
+            return False
+        setup = self._whole[found.at.season, found.at.clock]
+        return found.reached.rule == "sounds_first" or not noticed(setup, trace[-1].state)
+
+    def _beats(self, found: Found, path: Path, trail: Trail | None, trace: Trace) -> tuple[Beat, ...]:
+        setup = self._whole[found.at.season, found.at.clock]
+        beats: list[Beat] = []
+        place, output = "", ""
+        for second in trace:
+            at = min(second.at_s, len(path.moments) - 1)
+            room = self._room(found, path.moments[at].cell)
+            new = output_of(second, self.names, bool(beats and "Siren" in output))
+            if room != place or second.inputs or new or second.at_s == len(trace) - 1:
+                point = trail.points[at] if trail is not None else None
+                storey = trail.storeys[at] if trail is not None else ""
+                beats.append(self._beat(setup, second, (room, storey, point), new))
+            place, output = room, new or output
+        return tuple(beats)
+
+    def _beat(
+        self, setup: Setup, second: Second, where: tuple[str, str, tuple[float, float] | None], output: str
+    ) -> Beat:
+        room, storey, point = where
+        felt = [event.device for event in second.inputs if isinstance(event, Opens | Sees | Closes)]
+        zones = dict.fromkeys(setup.layout.device_of[device].zone.id for device in felt)
+        state = describe(setup, second.state)
+        return Beat(second.at_s, INTRUDER, room, storey, point, tuple(felt), tuple(zones), state, output)
+
+    def _room(self, found: Found, cell: int) -> str:
+        return "/".join(sorted(found.intrusion.cells.cells[cell].rooms))
