@@ -66,31 +66,23 @@ def trail_in_metres(
 ) -> Trail | None:
     """A real walk through these cells, one a second, no second longer than the top speed allows, or None.
 
-    `labels[i]` says which guarded doors the second from cell i to cell i + 1 must and may open; without labels
-    each door may be. `first` and `last` pin where the walk begins and ends. `plan` is the map's own.
+    The guarded doors that `labels[i]` must open are opened in the second from cell i to cell i + 1, and no others;
+    without labels each may be. `first` and `last` pin where the walk begins and ends. `plan` is the map's own.
     Reference: shortest of all walks over a lattice of points, computed here.
     """
     ground = cellmap.ground
     assert plan == ground.plan
-    seconds = labels or [Label(may=_contacts(ground))] * (len(path) - 1)
     spots = [_spots(ground, cell) for cell in path]
     if first is not None:
         spots[0] = spots[0].only(first)
     if last is not None:
         spots[-1] = spots[-1].only(last)
-    paths = {shut: Footpaths(ground, shut) for shut in {_shut(ground, label) for label in seconds}}
-    legs = [(paths[_shut(ground, label)], label.must & _contacts(ground)) for label in seconds]
+    contacts = frozenset[str]().union(*(portal.contacts for portal in ground.portals))
+    through = [label.must & contacts for label in labels] or [frozenset[str]()] * (len(path) - 1)
+    paths = {opened: Footpaths(ground, contacts - opened if labels else frozenset()) for opened in set(through)}
+    legs = [(paths[opened], opened) for opened in through]
     chosen = _chosen(spots, legs, ground.reach_m)
     return None if chosen is None else _trail(ground, [s.only_at(n) for s, n in zip(spots, chosen, strict=True)], legs)
-
-
-def _contacts(ground: Ground) -> frozenset[str]:
-    return frozenset[str]().union(*(portal.contacts for portal in ground.portals))
-
-
-def _shut(ground: Ground, label: Label) -> frozenset[str]:
-    """The guarded doors that stay shut in a second."""
-    return _contacts(ground) - label.must - label.may
 
 
 def _spots(ground: Ground, cell: int) -> Spots:

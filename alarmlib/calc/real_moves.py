@@ -22,12 +22,12 @@ def real_map(cellmap: CellMap) -> CellMap:
     """
     ground = cellmap.ground
     contacts = frozenset[str]().union(*(portal.contacts for portal in ground.portals))
-    near: dict[tuple[frozenset[str], frozenset[str]], list[int]] = {}
+    near: dict[frozenset[str], list[int]] = {}
 
     def kept(label: Label, row: Mapping[int, int]) -> Mapping[int, int]:
-        doors = contacts - label.must - label.may, contacts & label.must
+        doors = contacts & label.must
         if doors not in near:
-            near[doors] = _within_reach(cellmap, *doors)
+            near[doors] = _within_reach(cellmap, contacts - doors, doors)
         return {cell: bits & near[doors][cell] for cell, bits in row.items() if bits & near[doors][cell]}
 
     return replace(

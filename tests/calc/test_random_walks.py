@@ -21,7 +21,7 @@ from alarmlib.model.proof import INTRUDER_M_S
 from alarmlib.model.site import PassageKind
 from alarmlib.record.produce import demo_home
 
-WALKS = 4000 if os.environ.get("ALARM_WHOLE") else 250  # for each of the four homes
+WALKS = 2500 if os.environ.get("ALARM_WHOLE") else 250  # for each of the four homes
 LEVEL = Walker(Spread(1.0), 1.0, 1.0, 0.0)
 
 
@@ -308,7 +308,7 @@ def test_every_path_of_real_moves_is_a_walk_in_metres(world):
             assert label.must <= felt.must
             assert felt.may <= label.may | label.must
             assert felt.must - opened <= label.may | label.must
-            assert opened <= label.may | label.must
+            assert opened <= label.must
 
 
 def test_paths_too_quick_for_a_walk_have_none(world):
