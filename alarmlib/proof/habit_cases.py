@@ -80,20 +80,6 @@ class Case:
         return found
 
 
-def seasons_of(home: Home, habit: Habit) -> tuple[str, ...]:
-    """The seasons in which a habit may happen: its own, or each whose settings differ."""
-    if habit.season:
-        return (habit.season,)
-    seen: list[Setup] = []
-    found = []
-    for season in ("", *(each.id for each in home.unit.seasons)):
-        setup = setup_from_home(home, season)
-        if setup not in seen:
-            seen.append(setup)
-            found.append(season)
-    return tuple(found)
-
-
 class Household:
     """Everybody's habits, prepared once: scripts, the unit in each season and clock, what may be wrong with it."""
 
@@ -117,6 +103,18 @@ class Household:
         for under in (*masks.not_armed_of.values(), *masks.wrong_set_of.values()):
             wrong |= under
         return masks.all & ~wrong
+
+    def seasons(self, habit: Habit) -> tuple[str, ...]:
+        """The seasons in which a habit may happen: its own, or each whose settings differ from all before it."""
+        return (habit.season,) if habit.season else self._differing
+
+    @cached_property
+    def _differing(self) -> tuple[str, ...]:
+        found: dict[str, Setup] = {}
+        for season, setup in self.setups.items():
+            if setup not in found.values():
+                found[season] = setup
+        return tuple(found)
 
     def script(self, habit: Habit, pace: float = 0.0, dead: frozenset[str] = frozenset(), tail_s: int = -1) -> Script:
         """A habit's script; raises FieldProblem when a step of it cannot be done."""
@@ -168,6 +166,10 @@ class Household:
             self._units[asked] = Unit(Moves(setup, self.masks), Beginnings(setup))
         return self._units[asked]
 
+    def forget(self) -> None:
+        """Drop what was worked out of the units, to have its memory back."""
+        self._units.clear()
+
     def whole(self, season: str, clock: float) -> Beginnings:
         """The whole unit of that season and clock, for playing a story again."""
         asked = season, clock
@@ -177,9 +179,10 @@ class Household:
 
     def cases(self, habit: Habit) -> Iterator[Case]:
         """The habit in every season, corner and way round dead keypads; raises FieldProblem when it cannot begin."""
-        for season in seasons_of(self.home, habit):
+        ways = self.ways_round(habit)
+        for season in self.seasons(habit):
             for corner in corners_of(self.home):
-                for dead, under in self.ways_round(habit).items():
+                for dead, under in ways.items():
                     yield self._case(habit, season, corner, dead, under)
 
     def _case(self, habit: Habit, season: str, corner: Corner, dead: frozenset[str], under: int) -> Case:

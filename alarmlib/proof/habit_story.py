@@ -151,9 +151,8 @@ class Teller:
             if (number, place) in begun or not 0 <= place < len(script.labels):
                 continue
             begun.add((number, place))
-            for done in script.done:
-                if script.at_s[place] <= done.at_s < script.at_s[place + 1]:
-                    yield number, done
+            seconds = _seconds_of(script, place)
+            yield from ((number, done) for done in script.done if done.at_s in seconds)
 
     def _told(
         self,
@@ -209,6 +208,12 @@ class Teller:
     def _zones(self, devices: Iterable[str]) -> tuple[str, ...]:
         zone_of = {device.id: device.zone for device in self.home.devices}
         return tuple(dict.fromkeys(zone_of.get(device, device) for device in devices))
+
+
+def _seconds_of(script: Script, place: int) -> range:
+    """The habit's own seconds in which a step counts as begun at a place; what begins within a wait, after it."""
+    first = script.at_s[place - 1] + 1 if place - 1 in script.waits else script.at_s[place]
+    return range(first, script.at_s[place] + 1 if place in script.waits else script.at_s[place + 1])
 
 
 def _owner(scripts: tuple[Script, ...], places: Places, tripped: list[str]) -> int:

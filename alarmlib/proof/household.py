@@ -1,19 +1,17 @@
 """Every habit of the household, whatever is seen of it, at both ends of pace and clock, under every fault at once."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from alarmlib.control.simulate import alarms
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Expected, Habit
 from alarmlib.proof.fault import NONE, Fault
-from alarmlib.proof.habit_cases import Case, Household, Unit
+from alarmlib.proof.habit_cases import Case, Household
 from alarmlib.proof.habit_search import least_margin, sweep
-from alarmlib.proof.habit_story import Node, alone, played, shortest
+from alarmlib.proof.habit_story import alone
+from alarmlib.proof.habit_told import SPURIOUS, Question, told_of
 from alarmlib.proof.verdicts import Beat, Proved, Told, Verdict
-
-_SPURIOUS = "What the search found does not come about when it is played again on the whole unit."
 
 
 @dataclass(frozen=True)
@@ -86,7 +84,9 @@ class _Prover:
         first = next((place for place in range(1, fails.bit_length()) if fails >> place & 1), None)
         if first is None:
             return HabitProved(self.habit.id, proved, fails)
-        _, story = told_of(self.household, self.first_under[first], first, not self.meant_to)
+        case = self.first_under[first]
+        asked = _question(case, first, not self.meant_to)
+        _, story = told_of(self.household, case.season, case.corner.clock, asked)
         return HabitProved(self.habit.id, proved, fails, first, story)
 
     def _look_at(self, case: Case) -> None:
@@ -115,13 +115,15 @@ class _Prover:
         name, sentence = f"habit/{habit.id}", sentence_of(self.household.home, habit)
         unsettled = False
         for _, case in sorted(self.breached, key=lambda each: each[0]):
-            verdict, beats = told_of(self.household, case, 0, not self.meant_to)
+            verdict, beats = told_of(
+                self.household, case.season, case.corner.clock, _question(case, 0, not self.meant_to)
+            )
             if verdict is Verdict.BREACHED:
                 worst = {"at_s": str(beats[-1].at_s), **_where(case)}
                 return Proved(name, sentence, verdict, worst, beats, self.states)
             unsettled |= verdict is Verdict.NOT_SETTLED
         if unsettled:
-            return Proved(name, sentence, Verdict.NOT_SETTLED, states=self.states, why=_SPURIOUS)
+            return Proved(name, sentence, Verdict.NOT_SETTLED, states=self.states, why=SPURIOUS)
         margin = self.margin
         worst = {} if margin is None else {"margin_s": str(margin[0]), "margin_of": margin[1],
                                            **_where(margin[2])}  # fmt: skip
@@ -132,29 +134,7 @@ def _where(case: Case) -> dict[str, str]:
     return {**case.corner.text, **({"season": case.season} if case.season else {})}
 
 
-def told_of(household: Household, case: Case, fault: int, alarm: bool) -> tuple[Verdict, tuple[Beat, ...]]:
-    """The shortest story of a case under a fault (its place), played again on the whole unit.
-
-    `alarm`: it leads to one, otherwise to an end without one. Breached, with the story, when playing it again leads
-    there too; if not, it is searched for once more with every detector's rest after a trip kept: then holds when
-    there is none, not settled when playing that one again does not lead there either.
-    Reference: `alarmlib.control.machine.run`.
-    """
-    whole_unit = household.whole(case.season, case.corner.clock)
-    for rests in (False, True):
-        unit = household.unit(case.season, case.corner.clock, rests) if rests else case.unit
-        path = shortest(_seeds(case, unit, 1 << fault), alone(case.script, unit.moves, 1 << fault, alarm))
-        if path is None:
-            return (Verdict.HOLDS if rests else Verdict.NOT_SETTLED), ()
-        begin = whole_unit.state(case.begins[path.seed])
-        trace = played(whole_unit.setup, begin, path)[: len(path.ticks)] if begin is not None else ()
-        if trace and any(alarms(second.outputs) for second in trace) is alarm:
-            return Verdict.BREACHED, tuple(household.teller.beats(whole_unit.setup, (case.script,), path, trace))
-    return Verdict.NOT_SETTLED, ()
-
-
-def _seeds(case: Case, unit: Unit, bit: int) -> Iterator[tuple[int, Node]]:
-    for number, begin in enumerate(case.begins):
-        k = unit.number(begin)
-        if k is not None and begin.under & bit:
-            yield number, Node((0,), k)
+def _question(case: Case, fault: int, alarm: bool) -> Question:
+    bit = 1 << fault
+    begins = tuple((begin, (0,)) for begin in case.begins if begin.under & bit)
+    return Question((case.script,), begins, lambda moves: alone(case.script, moves, bit, alarm), alarm)

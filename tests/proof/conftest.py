@@ -55,7 +55,7 @@ def two_rooms() -> Callable[..., Home]:
 
     The owner walks 1 m/s, 0.1 m/s more or less from day to day: one walk of 20 s in twenty takes 23.9 s or more, one
     17.2 s or less. The hall's detector is on the way in, the living room's is at once; the night set leaves out the
-    hall. Habits are given as dicts, each step as (deed, place, seconds); `unit`, `functions`, `devices` change the rest.
+    hall. Habits are given as dicts, each step as (deed, place, seconds).
     """
 
     def made(
@@ -92,7 +92,7 @@ def two_rooms() -> Callable[..., Home]:
                 },
                 "household": {
                     "people": [{"id": who, "role": who.title(), "speed_m_s": 1.0} for who in people],
-                    "habits": [_habit(number, people[0], **habit) for number, habit in enumerate(habits)],
+                    "habits": [_habit(number, **({"who": people[0]} | habit)) for number, habit in enumerate(habits)],
                 },
                 "unit": {
                     "areas": [{"id": "house", "name": "House"}],
@@ -110,10 +110,10 @@ def two_rooms() -> Callable[..., Home]:
     return made
 
 
-def _habit(number: int, who: str, *, steps: Sequence[tuple[Any, ...]], **rest: Any) -> dict[str, Any]:
+def _habit(number: int, *, steps: Sequence[tuple[Any, ...]], **rest: Any) -> dict[str, Any]:
     told = [
         {"id": f"step_{at}", "deed": deed, "place": place, "seconds": seconds}
         for at, (deed, place, seconds) in enumerate(steps)
     ]
-    plain = {"id": f"habit_{number}", "name": f"Habit {number}", "who": who, "starts_at": "front"}
+    plain = {"id": f"habit_{number}", "name": f"Habit {number}", "starts_at": "front"}
     return plain | rest | {"steps": told}
