@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _NOTHING_M2 = 1e-9
 _EXACT_M = 1e-9
+_ROWS = 1000  # cells taken at once, so that a large home does not fill the memory
 _BITS = 30  # devices whose answers are packed into one number
 
 
@@ -230,7 +231,12 @@ def _rows(pairs: "NDArray[np.int64]", cells: int) -> dict[int, int]:
 
     start, end = np.divmod(pairs, cells)
     rows, row_of = np.unique(start, return_inverse=True)
-    table = np.zeros((len(rows), cells), dtype=bool)
-    table[row_of, end] = True
-    packed = np.packbits(table, axis=1, bitorder="little")
-    return {int(row): int.from_bytes(bits.tobytes(), "little") for row, bits in zip(rows, packed, strict=True)}
+    bits: dict[int, int] = {}
+    for first in range(0, len(rows), _ROWS):
+        here = (row_of >= first) & (row_of < first + _ROWS)
+        table = np.zeros((min(_ROWS, len(rows) - first), cells), dtype=bool)
+        table[row_of[here] - first, end[here]] = True
+        packed = np.packbits(table, axis=1, bitorder="little")
+        numbers = rows[first : first + _ROWS].tolist()
+        bits |= {row: int.from_bytes(each.tobytes(), "little") for row, each in zip(numbers, packed, strict=True)}
+    return bits

@@ -12,6 +12,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
+_ROWS = 500  # so that a very large room does not fill the memory
+
+
 class Opened(NamedTuple):
     """Pairs of cells, from each to each within a tick, with these contacts' doors opened on the way."""
 
@@ -42,11 +45,9 @@ def opened_pairs(metres: Metres) -> list[Opened]:
 
 
 def _within_spaces(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]]:
-    import numpy as np
-
     ground, limit_m = metres.ground, metres.ground.reach_m + SLACK_M
     for number, space in enumerate(ground.spaces):
-        start, end = np.nonzero(_boxes_apart_m(space) <= limit_m)
+        start, end = _boxes_near(space, limit_m)
         if not space.is_box:
             near = least_walk_m(space.floor, space.array[start], space.array[end]) <= limit_m
             start, end = start[near], end[near]
@@ -54,16 +55,20 @@ def _within_spaces(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]]:
         yield frozenset(), start + first, end + first
 
 
-def _boxes_apart_m(space: Space) -> "NDArray[np.float64]":
-    """Metres from the box about each piece to the box about each."""
+def _boxes_near(space: Space, limit_m: float) -> tuple[Any, Any]:
+    """Pairs of pieces of which the boxes about them are at most so far apart, a few rows at a time."""
     import numpy as np
     from shapely import bounds
 
-    low_x, low_y, high_x, high_y = bounds(space.array).T
-    gap_x = np.maximum(0, np.maximum.outer(low_x, low_x) - np.minimum.outer(high_x, high_x))
-    gap_y = np.maximum(0, np.maximum.outer(low_y, low_y) - np.minimum.outer(high_y, high_y))
-    apart: NDArray[np.float64] = np.hypot(gap_x, gap_y)
-    return apart
+    boxes = bounds(space.array)
+    starts, ends = [], []
+    for first in range(0, len(boxes), _ROWS):
+        one, other = boxes[first : first + _ROWS, None], boxes[None]
+        gap = np.maximum(one[..., :2], other[..., :2]) - np.minimum(one[..., 2:], other[..., 2:])
+        start, end = np.nonzero(np.hypot(*np.moveaxis(gap.clip(min=0), -1, 0)) <= limit_m)
+        starts.append(start + first)
+        ends.append(end)
+    return np.concatenate(starts), np.concatenate(ends)
 
 
 def _through_portals(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]]:

@@ -7,7 +7,7 @@ other: cells let an intruder do all that a person could, and a little more, neve
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import hypot
+from math import ceil, hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.cell_labels import Label, labelled_moves, starts_of, watches_of
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from alarmlib.model.home import Home
 
 SIDE_M = 0.5
+MOST_CELLS = 20_000
 TICK_S = 1.0
 _WIDER = 1 + 1e-5  # squares a hair wider than a whole part of a tick's walk: so nobody runs k + 1 squares for k
 _ASSUMED = (
@@ -97,7 +98,7 @@ def cell_map(
 
     `side_m` is about how wide squares should be: they become a whole part of what is walked in a tick.
     `contacts` are devices by the inside door they guard; those of the home when a home is given.
-    Raises FieldProblem for a speed or side that isn't above 0.
+    Raises FieldProblem for a speed or side that isn't above 0, and for a home of more squares than can be searched.
     Reference: computed here.
     """
     plan = site if isinstance(site, Plan) else plan_from_home(site)
@@ -105,7 +106,9 @@ def cell_map(
         contacts = {} if isinstance(site, Plan) else door_contacts(site)
     reach_m = _above_zero("top speed", speed_m_s) * TICK_S
     side_m = _WIDER * reach_m / max(1, round(reach_m / _above_zero("side of a square", side_m)))
-    ground = ground_of(plan, [r.id for r in plan.rooms if rooms is None or r.id in rooms], side_m, reach_m, contacts)
+    looked_at = [room.id for room in plan.rooms if rooms is None or room.id in rooms]
+    _refuse_too_many(plan, looked_at, side_m)
+    ground = ground_of(plan, looked_at, side_m, reach_m, contacts)
     metres = Metres(ground)
     watches = watches_of(metres, sights)
     labels: dict[Label, int] = {}
@@ -128,6 +131,19 @@ def _above_zero(what: str, value: float) -> float:
     if not value > 0:
         raise FieldProblem("", what, f"{value:g}", "it must be above 0")
     return value
+
+
+def _refuse_too_many(plan: Plan, rooms: Collection[str], side_m: float) -> None:
+    """A home too large for squares of this side is refused, with an estimate."""
+    drawn = [room.outline for room in map(plan.room, rooms) if room.outline]
+    boxes_m2 = sum((max(xs) - min(xs)) * (max(ys) - min(ys)) for xs, ys in (zip(*o, strict=True) for o in drawn))
+    squares = ceil(boxes_m2 / side_m**2)
+    if squares > MOST_CELLS:
+        least_m = (boxes_m2 / MOST_CELLS) ** 0.5
+        allowed = (
+            f"the drawn rooms make about {squares} such squares; {MOST_CELLS} can be searched: {least_m:.2g} m or more"
+        )
+        raise FieldProblem("", "side of a square, m", f"{side_m:.2g}", allowed)
 
 
 def _cells(ground: Ground) -> Iterator[Cell]:

@@ -13,6 +13,7 @@ from alarmlib.calc.plan import Furniture, Opening, Passage, Place, Plan, Room, S
 from alarmlib.calc.sights import Sight, sights_from_home
 from alarmlib.calc.walkers import STOPWATCH_M_S, Walker
 from alarmlib.calc.walking import WalkMap, walk_seconds
+from alarmlib.errors import FieldProblem
 from alarmlib.model.proof import INTRUDER_M_S
 from alarmlib.model.site import PassageKind
 from alarmlib.record.produce import demo_home
@@ -228,6 +229,21 @@ def test_furniture_is_walked_over_and_it_is_said():
     table = Furniture("table", "hall", box(1, 1, 2, 2))
     assert cell_map(replace(plan, furniture=(table,)), (), 2.533).moves == cell_map(plan, (), 2.533).moves
     assert any("urniture" in line for line in cell_map(plan, (), 2.533).assumed)
+
+
+def test_a_home_too_large_is_refused_with_an_estimate():
+    """By hand: 100 × 60 m in squares of 0.5 m are 24,000; squares of 0.55 m would do."""
+    with pytest.raises(FieldProblem, match=r"about 240\d\d such squares.*0\.55 m or more"):
+        cell_map(one_room(box(0, 0, 100, 60)), (), 2.5)
+
+
+def test_a_large_room_is_taken_in_parts():
+    """A hall of 60 × 15 m is 3,600 squares; each may be left for all within a tick, and for no other."""
+    cells = cell_map(one_room(box(0, 0, 60, 15)), (), 2.5)
+    (corner,) = cells_at(cells, (0.2, 0.2))
+    reached = bits(onward(cells, 1 << corner))
+    assert len(cells.cells) == 3600
+    assert len(reached) == sum(hypot(max(0, a - 1), max(0, b - 1)) < 5 for a in range(9) for b in range(9))
 
 
 def test_somebody_comes_in_where_the_opening_is():
