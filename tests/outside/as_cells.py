@@ -2,19 +2,22 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from games import Broken, Game, Tick
 
 from alarmlib.calc.cell_labels import Label
 from alarmlib.calc.cells import Cell, CellMap
-from alarmlib.control.layout import State
+from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.setup import Setup
 from alarmlib.proof.fault import Fault, FaultMasks
 from alarmlib.proof.intruder import Intrusion, Run
+from alarmlib.proof.setups import Settle, settle_waiting
 from alarmlib.proof.ways import WayIn
 
 GOAL = "goal"
+NOWHERE = {"nowhere": 0}
 
 
 def cells_of(game: Game) -> CellMap:
@@ -37,22 +40,35 @@ def cells_of(game: Game) -> CellMap:
     )
 
 
-def proof_runs(game: Game) -> list[Run]:
-    """The proof's own search by every way in. Faults of devices alone are handed on."""
+def proof_runs(game: Game, whole: bool = True) -> tuple[Intrusion, list[Run]]:
+    """The proof's own search, by every way in. Faults of devices alone are handed on.
+
+    It gives up what is noticed once every room that is to be heard first was reached; `whole` names one more room,
+    which nobody reaches, and so has it go on to the end.
+    """
     assert all(not (broken.no_siren or broken.no_message) for broken in game.faults)
     masks = FaultMasks.of([Fault(broken.id, "", dead=broken.dead) for broken in game.faults])
     cells = cells_of(game)
     ways = [WayIn(way, "") for way in game.ways]
-    run = Intrusion(game.setup, cells, ways, masks)
-    kept = _kept(game.setup, run.setup, game.begin)
-    first = cells.goals if game.told == "sounds" else {}
-    return [run.run(way, {kept: masks.all}, cells.goals, first) for way in ways]
+    search = Intrusion(game.setup, cells, ways, masks)
+    kept = _kept(game.setup, search.setup, game.begin)
+    first = dict(cells.goals) | (NOWHERE if whole else {})
+    return search, [search.run(way, {kept: masks.all}, cells.goals, first) for way in ways]
+
+
+def as_searched(game: Game, search: Intrusion) -> Game:
+    """The game on the zones that the proof keeps, begun in the state in which its search began."""
+    return replace(game, setup=search.setup, begin=search.compiled.states[0])
+
+
+def settle_of(search: Intrusion) -> Settle:
+    """What the proof's search takes as alike."""
+    inside = {device for label in search.cells.labels for device in label.must | label.may}
+    return settle_waiting(search.setup, inside)
 
 
 def _kept(whole: Setup, part: Setup, state: State) -> State:
     """The same state where some zones are left out of the setup."""
-    from alarmlib.control.layout import A, U, Z
-
     old, new = whole.layout, part.layout
     kept = list(state[: len(U) + len(A) * len(old.areas)]) + [0] * (new.size - len(U) - len(A) * len(old.areas))
     for zone in new.zones:
