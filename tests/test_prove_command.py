@@ -87,3 +87,15 @@ def test_prove__a_folder_that_cannot_be_written(
     (tmp_path / "home.proof.json").mkdir()
     assert main(["prove", str(home)]) == 0
     assert "The proof was not kept." in capsys.readouterr().err
+
+
+def test_prove__not_ready(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Exit 2 and the list of what is missing, a line each, from the search itself; nothing is written."""
+    home = tmp_path / "home.json"
+    home.write_text('{"schema_version": 1, "name": "Blank"}', encoding="utf-8")
+    assert main(["prove", str(home)]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.splitlines()[0] == "No room is entered."
+    assert len(err.splitlines()) == 5
+    assert [path.name for path in tmp_path.iterdir()] == ["home.json"]

@@ -1,5 +1,6 @@
 """A proof as blocks: assumptions, verdicts, stories with their pictures, what each fault opens."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from alarmlib.checks.finding import Assessment
@@ -30,7 +31,7 @@ _LABELS = {
     "limit_s": "limit of one alarm",
     "limit_hour_s": "limit in an hour",
 }
-MOST_DRAWN = 6  # stories with pictures in a record; a page draws them all
+MOST_DRAWN, MOST_TOLD = 3, 8  # stories drawn, and told step by step, in a record; a page draws them all
 MOST_HOLES = 3  # told of one fault; the rest are counted
 CAUTION = Caution(
     "A proof on paper is no promise. It speaks only of what was computed, and only within what is assumed below. "
@@ -105,19 +106,22 @@ def _shown(context: Context, name: str, value: str) -> str:
     return ", ".join(context.any_name(each.strip()) for each in value.split(","))
 
 
-def story_blocks(context: Context, proof: Proof, drawn: int | None = None) -> Iterator[Block]:
+def story_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator[Block]:
     """Each story of what fails: in time, on the plans, and as a table that says the same.
 
-    Only the first `drawn` stories get pictures, the others their table; all of them when it is None.
+    Unless `whole`, only the first stories are drawn, some more are told by their table, and the others counted.
     """
-    for number, proved in enumerate((each for each in proof.properties if each.story), 1):
+    stories = [each for each in proof.properties if each.story]
+    for number, proved in enumerate(stories if whole else stories[:MOST_TOLD], 1):
         first = _cell(proved.sentence.partition(". ")[0])
         yield Heading(f"Story {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}")
-        if drawn is None or number <= drawn:
+        if whole or number <= MOST_DRAWN:
             yield _in_time(context, number, proved.story)
             yield from _on_plans(context, number, proved.story)
         else:
             yield _step_by_step(context, number, proved.story)
+    if not whole and len(stories) > MOST_TOLD:
+        yield Text((f"Not told here: {len(stories) - MOST_TOLD}. The page about the proof draws every story.",))
 
 
 def _in_time(context: Context, number: int, story: tuple[Beat, ...]) -> Picture:
@@ -179,17 +183,23 @@ def fault_blocks(proof: Proof) -> Iterator[Block]:
 def _announced(fault: FaultRow) -> str:
     if not fault.announced:
         return "✖ no"
-    return "✔ yes" if fault.after_s is None else f"✔ yes, after {_time(fault.after_s)}"
+    if fault.after_s is None:
+        return "✔ yes"
+    return f"✔ yes, after {_time(fault.after_s)}" if fault.after_s else "✔ yes, at once"
 
 
 def _holes(fault: FaultRow) -> str:
-    told = [f"{_cell(hole.sentence)} ({_lasts(hole)})" for hole in fault.holes[:MOST_HOLES]]
-    more = len(fault.holes) - MOST_HOLES
-    return "; ".join([*told, *([f"and {more} more"] if more > 0 else [])])
+    """What no longer holds, each sentence once, and how long where that is not until the fault is announced."""
+    told = Counter(_cell(hole.sentence) + _lasts(fault, hole) for hole in fault.holes)
+    lines = [words if count == 1 else f"{words} ({count} properties)" for words, count in told.items()]
+    more = len(lines) - MOST_HOLES
+    return "; ".join([*lines[:MOST_HOLES], *([f"and {more} more"] if more > 0 else [])])
 
 
-def _lasts(hole: Hole) -> str:
-    return "until somebody finds it" if hole.lasts_s is None else f"for {_time(hole.lasts_s)}"
+def _lasts(fault: FaultRow, hole: Hole) -> str:
+    if hole.lasts_s == fault.after_s:
+        return ""
+    return ", until somebody finds it" if hole.lasts_s is None else f", for {_time(hole.lasts_s)}"
 
 
 def _time(seconds: int) -> str:
@@ -199,12 +209,15 @@ def _time(seconds: int) -> str:
 def proof_text(home: Home, proof: Proof) -> str:
     """A proof just run, as plain text: what the command prints."""
     context = Context(home, Assessment(""), Share.OWNER, "")
-    told = plain_blocks(proof_blocks(context, KeptProof(proof, fresh=True)))
+    told = plain_blocks(proof_blocks(context, KeptProof(proof, fresh=True), whole=True))
     return f"{told}\nWorked out in {proof.seconds:g} s."
 
 
-def proof_blocks(context: Context, kept: KeptProof) -> Iterator[Block]:
-    """Everything of a proof in the order in which it is to be read; for the owner alone, as it shows blind spots."""
+def proof_blocks(context: Context, kept: KeptProof, whole: bool = False) -> Iterator[Block]:
+    """Everything of a proof in the order in which it is to be read; for the owner alone, as it shows blind spots.
+
+    Unless `whole`, a long row of stories is cut, so that a record stays small.
+    """
     assert context.sees(Share.OWNER)
     yield from state_blocks(kept)
     if kept.proof is None:
@@ -212,6 +225,6 @@ def proof_blocks(context: Context, kept: KeptProof) -> Iterator[Block]:
     yield from assumption_blocks(kept.proof)
     yield Heading("What was found")
     yield from verdict_blocks(context, kept.proof)
-    yield from story_blocks(context, kept.proof, MOST_DRAWN)
+    yield from story_blocks(context, kept.proof, whole)
     yield Heading("Single points of failure")
     yield from fault_blocks(kept.proof)

@@ -8,7 +8,7 @@ from alarmlib.checks.assess import assess
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
-from alarmlib.proof.verdicts import Beat, Proof
+from alarmlib.proof.verdicts import Beat, Hole, Proof
 from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.produce import made
@@ -85,12 +85,14 @@ def test_every_property__stands_in_one_table(demo: Home, hand_proof: Proof) -> N
     assert sorted(rows) == sorted(f"The {name}" for name in names)
 
 
-def test_stories__beyond_the_first_six_are_tables_in_the_record(demo: Home, hand_proof: Proof) -> None:
-    """A record stays small: every story is told step by step, six are drawn."""
+def test_stories__a_long_row_is_cut_in_the_record(demo: Home, hand_proof: Proof) -> None:
+    """A record stays small: three stories are drawn, eight told step by step, the others counted."""
     many = replace(hand_proof, properties=(hand_proof.properties[1],) * 9)
     found = blocks(demo, KeptProof(many, True))
     captions = [getattr(block, "table", block).caption for block in found if isinstance(block, Picture | Table)]
-    assert [f"Story {n}, step by step" in captions for n in range(1, 10)] == [True] * 9
+    assert [f"Story {n}, step by step" in captions for n in range(1, 10)] == [True] * 8 + [False]
+    assert any("Not told here: 1." in str(getattr(block, "paragraphs", "")) for block in found)
+    assert "Story 9, step by step" in proof_text(demo, many)
     assert sum(isinstance(block, Picture) and "in time" in block.title for block in found) == MOST_DRAWN
 
 
@@ -132,11 +134,20 @@ def test_faults__holes_first_the_others_named(demo: Home, hand_proof: Proof) -> 
     assert isinstance(table, Table)
     assert table.rows == (
         ("The contact of the back door is dead", "✖ no",
-         "Whoever comes in is noticed first, armed away (until somebody finds it)"),
-        ("The mains are gone and the battery is flat", "✔ yes, after 60 min", "A siren within 40 s (for 60 min)"),
+         "Whoever comes in is noticed first, armed away"),
+        ("The mains are gone and the battery is flat", "✔ yes, after 60 min", "A siren within 40 s"),
     )  # fmt: skip
     assert "The repeater is dead." in proof_text(demo, hand_proof)
     assert "No fault was tried." in proof_text(demo, replace(hand_proof, faults=()))
+
+
+def test_faults__each_hole_once_and_how_long_where_that_differs(demo: Home, hand_proof: Proof) -> None:
+    """The same hole in three sets is one sentence; a hole that outlasts the announcement says so."""
+    holes = (*(Hole(f"noticed_first/house/{n}", "By the window.", 0) for n in "abc"), Hole("x", "By the door.", None))
+    fault = replace(hand_proof.faults[1], after_s=0, holes=holes)
+    text = proof_text(demo, replace(hand_proof, faults=(fault,)))
+    assert "Announced: ✔ yes, at once." in text
+    assert "By the window (3 properties); By the door, until somebody finds it" in text
 
 
 def test_record__names_in_a_proof_stand_as_text(demo: Home, hand_proof: Proof) -> None:
