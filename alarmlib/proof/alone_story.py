@@ -11,10 +11,9 @@ from alarmlib.control.layout import A, Layout, U, Z, start_state
 from alarmlib.control.machine import Second
 from alarmlib.control.setup import Setup
 from alarmlib.control.troubles import KEPT
-from alarmlib.proof.held import AT_END, Broken, Came, Edge, Step
+from alarmlib.proof.held import AT_END, Broken, Came, Edge, Step, timers_of
 from alarmlib.proof.verdicts import Beat
 
-_LONGEST_WAIT_S = 20_000
 _DEEDS: dict[type, str] = {
     i.Opens: "{device} opens",
     i.Closes: "{device} closes",
@@ -74,6 +73,7 @@ _Planned = tuple[
 def _played(setup: Setup, plan: list[_Planned], breaks: Broken, step: Step) -> tuple[list[int], list[Second]]:
     """How long was waited before each event, and the seconds up to the breach (none when there is none)."""
     at_end = {watch.slot: KEPT + AT_END for watch in setup.layout.watches}
+    longest_s = max([*timers_of(setup).values(), *(watch.hold_s for watch in setup.watches)])
     state = start_state(setup)
     seconds: list[Second] = []
     waited: list[int] = []
@@ -82,7 +82,7 @@ def _played(setup: Setup, plan: list[_Planned], breaks: Broken, step: Step) -> t
         waits = True
         while waits:
             left = [state[slot] - at_end.get(slot, AT_END) for slot in ended]
-            if min(left, default=0) < 0 or waited[-1] > _LONGEST_WAIT_S:
+            if min(left, default=0) < 0 or waited[-1] > longest_s:
                 return waited, []
             waits = any(left) or waited[-1] < wait_s
             waited[-1] += waits

@@ -83,15 +83,16 @@ def _use(setup: Setup) -> Iterator[Guarded]:
     if len(lay.areas) == 1:
         yield from (each for each in _arming(setup, outside=True) if isinstance(each.happened[0], i.Arm))
     for area in lay.areas:
-        sounding = tuple(area.base + place for place in (A.SIREN, A.LIFE, A.TONES))
-        yield Guarded((i.Silence(area.id),), sounding)
-        yield Guarded((i.Reset(area.id),), tuple(zone.base + Z.MEMORY for zone in area.zones))
+        sounds = [area.base + place for place in (A.SIREN, A.LIFE, A.TONES, A.ENTRY, A.EXIT, A.LET)]
+        sounds += [zone.base + Z.SEEN for zone in area.zones]  # or may begin to, in that second
+        yield Guarded((i.Silence(area.id),), tuple(sounds))
+        yield Guarded((i.Reset(area.id),), (*sounds, *(zone.base + Z.MEMORY for zone in area.zones)))
         yield from (Guarded((i.LetOut(area.id, door.id),)) for door in area.doors)
         if setup.behaviour.exit_ends_by_button:
             yield Guarded((i.FinishExit(area.id),), (area.base + A.EXIT,))
     first = lay.zones[0]
     out = (first.base + Z.OUT,)
-    yield Guarded((i.Bypass(first.id),), out, False)
+    yield Guarded((i.Bypass(first.id),))
     yield Guarded((i.OutOfService(first.id),))
     yield Guarded((i.PutBack(first.id),), out)
     if first.function is Function.PANIC:
@@ -109,14 +110,15 @@ def _many(setup: Setup) -> bool:
 
 def _power(setup: Setup) -> Iterator[Guarded]:
     yield from _felt(setup)
-    yield from (Guarded(each.happened, (U.LOST,), False) for each in _arming(setup, _many(setup)))
+    outside = _many(setup) or setup.zones[0].function is not Function.FINAL_DOOR
+    yield from (Guarded(each.happened, (U.LOST,), False) for each in _arming(setup, outside))
     yield Guarded((i.PowerLost(),), (U.LOST,), False)
     yield Guarded((i.PowerBack(),), (U.LOST,))
 
 
 def _test(setup: Setup) -> Iterator[Guarded]:
     yield from _felt(setup)
-    yield from _arming(setup, _many(setup))
+    yield from _arming(setup, outside=True)
     yield Guarded((i.TestStart(),))
     yield Guarded((i.TestEnd(),), (U.TEST,))
 

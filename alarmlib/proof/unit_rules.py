@@ -157,13 +157,24 @@ def codes_unlimited(edge: Edge) -> bool:
     if not limit:
         caused = {line.event for line in edge.out.log if isinstance(line.cause, inputs.WrongCode)}
         return bool(edge.after[U.LOCK]) or not caused <= {Event.WRONG_CODE}
-    if edge.after[U.WRONG] >= limit or _lock_wrong(edge):
+    if edge.after[U.WRONG] >= limit or _lock_wrong(edge) or _miscounted(edge):
         return True
     if not edge.before[U.LOCK] or edge.before[U.LOCK] == AT_END or len(edge.happened) != 1:
         return False
     asked = edge.happened[0]
     at_keypad = isinstance(asked, inputs.Arm | inputs.Disarm) and asked.way is Way.KEYPAD
     return at_keypad and not edge.out.refusals
+
+
+def _miscounted(edge: Edge) -> bool:
+    """A wrong code alone counts, unless it locks or the keypads are locked; only a right one or the lock ends it."""
+    was, now = edge.before[U.WRONG], edge.after[U.WRONG]
+    if edges.happened(edge, inputs.Disarm):
+        return False
+    counted = edge.happened == (inputs.WrongCode(),) and edge.before[U.LOCK] in (0, AT_END)
+    if counted and was + 1 < edge.setup.behaviour.wrong_code_limit:
+        return now != was + 1
+    return not counted and now != was
 
 
 def _lock_wrong(edge: Edge) -> bool:

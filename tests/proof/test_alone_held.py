@@ -1,0 +1,181 @@
+"""Held timers only add behaviour: what a unit does second by second is among what is explored with its timers held."""
+
+import importlib.util
+from functools import cache
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from alarmlib.control import inputs as i
+from alarmlib.control import machine
+from alarmlib.control.layout import A, State, U
+from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
+from alarmlib.model.words import Function
+from alarmlib.proof.cones import Cone, Family
+from alarmlib.proof.held import Guarded, Holder, LookedAtError, OneLess, Rest, explore, fell
+from alarmlib.proof.rules import RULES
+
+
+def _explicit() -> ModuleType:
+    """The explicit search of the control's own property test, with its small units and its runs."""
+    path = Path(__file__).parents[1] / "control" / "test_properties.py"
+    spec = importlib.util.spec_from_file_location("explicit_search", path)
+    assert spec
+    assert spec.loader
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+EXPLICIT = _explicit()
+RUNS = [*(("plain", run) for run in EXPLICIT.RUNS), ("short", "window"), ("short", "part set")]
+ALL_RULES = {rule.id: rule.breaks for rule in RULES}
+
+
+@cache
+def edges_of(unit: str, run: str) -> Any:
+    """Every second of a run of the explicit search."""
+    return EXPLICIT.edges_of(EXPLICIT.UNITS[unit], EXPLICIT.RUNS[run])
+
+
+def happenings(run: str) -> list[Guarded]:
+    """The events of a run of the explicit search, one a second."""
+    return [Guarded(() if event is None else (event,)) for event in EXPLICIT.RUNS[run]]
+
+
+@pytest.mark.parametrize(("unit", "run"), RUNS)
+def test_without_holding_it_finds_what_the_explicit_search_finds(unit: str, run: str) -> None:
+    """Equal states, equal seconds worked out, and the same verdict: every rule holds."""
+    setup, edges = EXPLICIT.UNITS[unit], edges_of(unit, run)
+    found = explore(setup, happenings(run), ALL_RULES)
+    assert found.complete
+    assert found.states == {edge.before for edge in edges}
+    assert found.steps == len(edges)
+    assert found.broken == {}
+
+
+@pytest.mark.parametrize(("unit", "run"), RUNS)
+def test_holding_only_adds_behaviour(unit: str, run: str) -> None:
+    """Every second of the explicit search is among those with timers held, from the state that stands for its own."""
+    setup, holder = EXPLICIT.UNITS[unit], Holder(EXPLICIT.UNITS[unit])
+    held = explore(setup, happenings(run), ALL_RULES, holder)
+    assert held.broken == {}
+    known: dict[tuple[State, tuple[int, ...], tuple[i.Input, ...]], set[State]] = {}
+    for edge in edges_of(unit, run):
+        happened = () if edge.event is None else (edge.event,)
+        for stands in holder.settled(edge.before):
+            ended = tuple(slot for slot in holder.running(stands) if at_end(holder, edge.before, slot))
+            key = stands, ended, happened
+            if key not in known:
+                known[key] = following(setup, holder, stands, ended, happened)
+            assert stands in held.states
+            assert known[key] & set(holder.settled(edge.after))
+
+
+def at_end(holder: Holder, state: State, slot: int) -> bool:
+    """Whether this timer of a state of the explicit search ends in the next second."""
+    return state[slot] == (3 if slot in holder.watches else 1) and not state[U.LOST]
+
+
+def following(
+    setup: Setup, holder: Holder, stands: State, ended: tuple[int, ...], happened: tuple[i.Input, ...]
+) -> set[State]:
+    """What may follow when timers are held and exactly these end."""
+    befores = dict(holder.befores(stands))
+    found = explore_one(setup, holder, befores[ended if not stands[U.LOST] else ()], happened)
+    return {state for after in found for state in holder.settled(after)}
+
+
+def explore_one(setup: Setup, holder: Holder, before: list[int], happened: tuple[i.Input, ...]) -> list[Any]:
+    """One second, with every number where one was looked at."""
+    try:
+        return [machine.step(setup, tuple(before), happened)[0]]
+    except LookedAtError as looked:
+        slot = looked.slot
+        exact = ([*before[:slot], n, *before[slot + 1 :]] for n in range(int(before[slot]), holder.longest[slot] + 1))
+        return [after for each in exact for after in explore_one(setup, holder, each, happened)]
+
+
+def lone_hall() -> Setup:
+    """One delayed detector that may alarm once in a set period: entry 3 s, siren 2 s, no abort window."""
+    zone = ZoneSetup(
+        "hall", Function.INTERIOR_DELAYED, ("house",), (DeviceSetup("hall", lasting=False),), repeat_limit=1
+    )
+    area = AreaSetup("house", exit_s=0, entry_s=3, siren_s=2)
+    return Setup((area,), (zone,), (), Behaviour(recent_closing_s=0))
+
+
+HALL = [Guarded(()), *(Guarded((event,)) for event in (i.Sees("hall"), i.Arm("house"), i.Disarm("house")))]
+
+
+def test_states_counted_by_hand() -> None:
+    """One delayed detector, counted by hand.
+
+    Disarmed: tripped or not, an alarm remembered or not: 4. Set: 1. Delay: 3 s just tripped, 2 and 1 s tripped or not:
+    5. Alarm given (shut out): siren 2, 1, 0 s, tripped or not: 6. Together 16. With timers held the delay is 2 states
+    and the siren 4: 4 + 1 + 2 + 4 = 11.
+    """
+    setup = lone_hall()
+    exact, held = explore(setup, HALL, ALL_RULES), explore(setup, HALL, ALL_RULES, Holder(setup))
+    assert (len(exact.states), exact.steps) == (16, 64)
+    assert len(held.states) == 11
+    assert exact.broken == held.broken == {}
+
+
+def test_a_held_timer_can_be_counted_down_and_asked_whether_it_runs() -> None:
+    """Nothing else: any other look at it says where it was looked."""
+    rest = Rest(2, 7)
+    assert rest
+    assert rest > 0
+    assert rest >= 2
+    assert rest != 1
+    assert not rest < 1
+    assert not rest <= 1
+    less = rest - 1
+    assert isinstance(less, OneLess)
+    assert fell(rest, less)
+    assert less
+    assert less > 0
+    for look in (
+        lambda: less - 1,
+        lambda: rest - 2,
+        lambda: rest > 2,
+        lambda: rest == 5,
+        lambda: rest < 3,
+        lambda: rest >= 3,
+        lambda: rest < 4,
+        lambda: less == 1,
+    ):
+        with pytest.raises(LookedAtError) as looked:
+            look()
+        assert looked.value.slot == 7
+
+
+def test_where_a_unit_looks_every_number_is_tried() -> None:
+    """A unit that sounds only when its siren has exactly 2 s left to go is found, though the siren is held."""
+    setup = lone_hall()
+    slot = len(U) + A.SIREN
+
+    def step(setup: Setup, state: Any, happened: tuple[i.Input, ...]) -> Any:
+        after, out = machine.step(setup, state, happened)
+        return ((*after[:slot], 9, *after[slot + 1 :]), out) if after[slot] == 1 else (after, out)
+
+    found = explore(setup, HALL, ALL_RULES, Holder(setup), step)
+    assert "siren_time" in found.broken
+
+
+def test_a_search_that_grows_too_large_says_so() -> None:
+    """More states than allowed: not complete."""
+    assert not explore(lone_hall(), HALL, {}, most=5).complete
+
+
+def test_rules_are_asked_where_they_belong() -> None:
+    """A rule about codes is asked where codes are given, one about smoke where there is a smoke detector."""
+    by_id = {rule.id: rule for rule in RULES}
+    use, codes = Cone(lone_hall(), Family.USE, ("hall",)), Cone(lone_hall(), Family.CODES, ("hall",))
+    assert not by_id["codes_limited"].asked_of(use)
+    assert by_id["codes_limited"].asked_of(codes)
+    assert not by_id["life_safety"].asked_of(use)
+    assert by_id["entry_delay"].asked_of(use)
