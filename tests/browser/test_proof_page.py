@@ -3,9 +3,10 @@
 import pytest
 from playwright.sync_api import expect
 
+from alarmlib.model import Home
 from alarmlib.proof.verdicts import Proof
-from alarmlib.store import load
-from alarmlib.store.kept_proofs import keep
+from alarmlib.store import load, text_of
+from alarmlib.store.kept_proofs import keep, kept, kept_file
 
 pytestmark = pytest.mark.browser
 
@@ -36,3 +37,52 @@ def test_a_kept_proof_can_be_read_by_everybody(desk, hand_proof: Proof, grave) -
     page.set_viewport_size({"width": 390, "height": 800})
     expect(page.locator(".alarm-form").first).to_be_visible()
     assert page.evaluate(TOO_WIDE) == []
+
+
+def missed_window(document):
+    """The demo home without the contact of the study's window, through which somebody comes in unnoticed.
+
+    Its habits are left out too: their pairs take most of the time.
+    """
+    (contact,) = [device for device in document["devices"] if device["id"] == "study_contact"]
+    contact["state"] = "removed"
+    document["household"]["habits"] = []
+    return document
+
+
+def test_by_keyboard__an_assumption_the_run_and_its_story(desk) -> None:
+    """Nothing but keys: a tick, the run, then the table, the story and its picture; kept beside the home file."""
+    desk.lay_out(demo=True)
+    home = Home.model_validate(missed_window(desk.stored()))
+    desk.file.write_bytes(text_of(home))
+    page = desk.open_whole(NAME)
+    expect(
+        page.locator(".alarm-page").get_by_text("OUT OF DATE").or_(page.get_by_text("never run")).first
+    ).to_be_visible()
+    ladder = page.get_by_label("May bring a ladder", exact=True)
+    ladder.focus()
+    page.keyboard.press("Space")
+    expect(page.locator(".alarm-form [role=status]").first).to_have_text("✓ Saved.")
+    page.get_by_role("button", name="Run the proof", exact=True).focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("properties hold; the tables show it.")).to_be_visible(timeout=300_000)
+    assert desk.stored()["proof"]["brings_ladder"] is True
+    expect(page.get_by_role("cell", name="✖ breached").first).to_be_visible()
+    expect(page.get_by_role("cell", name="Study window").first).to_be_visible()
+    expect(page.get_by_role("img", name="Story 1 in time")).to_be_visible()
+    found = kept(desk.file, load(desk.file))
+    assert found.fresh
+    assert found.proof is not None
+    assert not found.proof.holds
+
+
+def test_a_run_can_be_stopped(desk) -> None:
+    """Stopped, it says so, keeps nothing, and can be started once more."""
+    desk.lay_out(demo=True)
+    kept_file(desk.file).unlink(missing_ok=True)
+    page = desk.open_whole(NAME)
+    for _ in range(2):
+        page.get_by_role("button", name="Run the proof", exact=True).press("Enter")
+        page.get_by_role("button", name="Stop: The proof", exact=True).press("Enter")
+        expect(page.get_by_text("The proof: Stopped; nothing was changed.")).to_be_visible()
+    assert not kept_file(desk.file).exists()
