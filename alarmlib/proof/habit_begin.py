@@ -108,7 +108,7 @@ def touched_areas(setup: Setup, scripts: Iterable[Script]) -> frozenset[str]:
 
 
 def _spoken_to(setup: Setup, script: Script) -> Iterator[str]:
-    for event in {event for label in script.labels for row in label.told for event in row}:
+    for event in {event for label in script.kinds for row in label.told for event in row}:
         yield from _areas_of(setup, event)
 
 
@@ -129,7 +129,7 @@ def cone(setup: Setup, scripts: Iterable[Script]) -> Setup:
     kept: set[str] = set()
     for script in scripts:
         kept.update(setup.layout.device_of[device].zone.id for device in script.devices)
-        for event in (event for label in script.labels for row in label.told for event in row):
+        for event in (event for label in script.kinds for row in label.told for event in row):
             kept.update({getattr(event, "zone", ""), getattr(event, "door", "")} - {""})
     partners = {zone.id: zone.partners for zone in setup.zones}
     while more := {partner for zone in kept for partner in partners[zone]} - kept:

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import groupby
 
 from alarmlib.calc.gait import level_speed
@@ -63,15 +64,20 @@ class Script:
     done: tuple[Done, ...]
     assumed: tuple[str, ...] = ()
 
-    @property
+    @cached_property
+    def kinds(self) -> frozenset[Label]:
+        """The labels, each once."""
+        return frozenset(self.labels)
+
+    @cached_property
     def devices(self) -> frozenset[str]:
         """Every device that the habit trips or may trip."""
-        return self.sure_devices.union(*(label.seen_by for label in self.labels))
+        return self.sure_devices.union(*(label.seen_by for label in self.kinds))
 
-    @property
+    @cached_property
     def sure_devices(self) -> frozenset[str]:
         """Every device that the habit trips."""
-        told = (event for label in self.labels for row in label.told for event in row)
+        told = (event for label in self.kinds for row in label.told for event in row)
         return frozenset(event.device for event in told if isinstance(event, (Opens, Closes, Sees)))
 
 
@@ -93,7 +99,7 @@ class Player:
         """
         played = _walking_on(self, habit, frozenset(dead)) if dead else habit
         seen = timeline(self.home, played, self.setup, self.ground, True, tail_s, pace)
-        labels = [_label(seen, second) for second in range(_length(seen))]
+        labels = list(_labels(seen))
         rooms = [seen.rooms.get(second, frozenset()) for second in range(len(labels))]
         inside = habit.starts_at in self.ground.sides and not self._is_opening(habit.starts_at)
         first = frozenset({self.ground.sides[habit.starts_at][0].room}) if inside else frozenset[str]()
@@ -101,9 +107,8 @@ class Player:
 
     def _spoken(self, labels: list[Label]) -> list[Label]:
         spoken = [any(not self._only_trips(event) for row in label.told for event in row) for label in labels]
-        return [
-            replace(label, spoken=any(now)) for label, *now in zip(labels, spoken, (*spoken[1:], False), strict=True)
-        ]
+        soon = (now or then for now, then in zip(spoken, (*spoken[1:], False), strict=True))
+        return [replace(label, spoken=True) if speak else label for label, speak in zip(labels, soon, strict=True)]
 
     def _only_trips(self, event: Input) -> bool:
         return isinstance(event, (Opens, Closes)) and event.device in self.guards
@@ -112,15 +117,16 @@ class Player:
         return any(opening.id == place for opening in self.home.site.openings)
 
 
-def _length(told: Timeline) -> int:
-    return max([told.seconds, *told.inputs]) + 1
-
-
-def _label(seen: Timeline, second: int) -> Label:
-    told = seen.told.get(second, ())
-    may = frozenset(event.device for event in seen.inputs.get(second, ()) if isinstance(event, Sees))
-    sure = {event.device for event in told if isinstance(event, Sees)}
-    return Label((told,), may - sure, (frozenset(),)) if told else Label((), may)
+def _labels(seen: Timeline) -> Iterator[Label]:
+    """The label of each second; what is seen and not told may also stay unseen."""
+    known: dict[tuple[tuple[Input, ...], tuple[Input, ...]], Label] = {}
+    for second in range(max([seen.seconds, *seen.inputs]) + 1):
+        told, happened = seen.told.get(second, ()), seen.inputs.get(second, ())
+        if (told, happened) not in known:
+            sure = {event.device for event in told if isinstance(event, Sees)}
+            may = frozenset(event.device for event in happened if isinstance(event, Sees)) - sure
+            known[told, happened] = Label((told,), may, (frozenset(),)) if told else Label((), may)
+        yield known[told, happened]
 
 
 def _seen_after(labels: list[Label], rooms: list[frozenset[str]], first: frozenset[str]) -> list[Label]:
@@ -129,7 +135,7 @@ def _seen_after(labels: list[Label], rooms: list[frozenset[str]], first: frozens
     `first`: the rooms somebody is in before.
     Nobody is seen behind a door before opening it, nor on the walk that follows disarming before it. Pets may be.
     """
-    always = frozenset.intersection(*(label.may for label in labels))
+    always = frozenset.intersection(*{label.may for label in labels})
     was = [(first, frozenset[str]())]
     was += [(where, label.may) for label, where in zip(labels, rooms, strict=True)]
     return [_split_at_door(label, where - been, before | always) if label.told else label

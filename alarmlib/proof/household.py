@@ -18,7 +18,7 @@ from alarmlib.proof.verdicts import Beat, Proved, Told, Verdict
 class HabitProved:
     """What was proved of a habit; `fails`: the faults (bits) under which it is breached, `story` of the first of them.
 
-    `first_fault` is the place of that fault; None when no fault breaches it.
+    `first_fault` is the place of that fault; None when no fault breaches it. `assumed`: of its walks, in sentences.
     """
 
     habit: str
@@ -26,6 +26,7 @@ class HabitProved:
     fails: int = 0
     first_fault: int | None = None
     story: tuple[Beat, ...] = ()
+    assumed: tuple[str, ...] = ()
 
 
 def habits_proved(home: Home, faults: Sequence[Fault] = (NONE,), told: Told | None = None) -> tuple[HabitProved, ...]:
@@ -79,15 +80,16 @@ class _Prover:
     def prove(self) -> HabitProved:
         for case in self.household.cases(self.habit):
             self._look_at(case)
+        assumed = self.household.script(self.habit).assumed
         proved = self._verdict()
         fails = self.fails if proved.verdict is Verdict.BREACHED else self.fails & ~1
         first = next((place for place in range(1, fails.bit_length()) if fails >> place & 1), None)
         if first is None:
-            return HabitProved(self.habit.id, proved, fails)
+            return HabitProved(self.habit.id, proved, fails, assumed=assumed)
         case = self.first_under[first]
         asked = _question(case, first, not self.meant_to)
         _, story = told_of(self.household, case.season, case.corner.clock, asked)
-        return HabitProved(self.habit.id, proved, fails, first, story)
+        return HabitProved(self.habit.id, proved, fails, first, story, assumed)
 
     def _look_at(self, case: Case) -> None:
         """Search one case; a fault that breached an earlier one is not looked at again."""

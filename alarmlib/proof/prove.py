@@ -9,6 +9,7 @@ from alarmlib.proof.alone import alone_proved
 from alarmlib.proof.assumptions import NOT_COVERED, assumptions
 from alarmlib.proof.fault_table import fault_rows
 from alarmlib.proof.faults import How, faults_of
+from alarmlib.proof.habit_assumed import HABITS_NOT_COVERED, habit_assumptions
 from alarmlib.proof.household import habits_proved
 from alarmlib.proof.intruder import UNHEARD
 from alarmlib.proof.intrusions import Found, Intruders, Tally
@@ -52,8 +53,8 @@ def prove(home: Home, faults: How = "single", told: Told | None = None, asked: A
     properties = (*ways, *(habit.proved for habit in habits), *_others(home, asked.runs, told))
     return Proof(
         home.name,
-        assumptions(home, intruders),
-        NOT_COVERED,
+        (*assumptions(home, intruders), *habit_assumptions(habits)),
+        (*NOT_COVERED, *(HABITS_NOT_COVERED if habits else ())),
         sum(each.states for each in properties),
         0.0,
         properties,

@@ -14,6 +14,7 @@ from alarmlib.model.household import Expected, Habit
 from alarmlib.proof import habit_cases, habit_script
 from alarmlib.proof.fault import NONE, FaultMasks
 from alarmlib.proof.faults import faults_of
+from alarmlib.proof.habit_assumed import habit_assumptions
 from alarmlib.proof.habit_cases import Case, Household
 from alarmlib.proof.habit_moves import Moves
 from alarmlib.proof.habit_script import Label
@@ -135,6 +136,17 @@ def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
     proved, other = (found.proved for found in habits_proved(two_rooms(lost, IN_TWENTY_S)))
     assert (proved.verdict, other.verdict) == (Verdict.NOT_SETTLED, Verdict.HOLDS)
     assert "a walk leads from" in proved.why
+
+
+def test_walks_of_which_no_way_is_known_are_printed(two_rooms: Made) -> None:
+    """What is assumed of habits is said once; with no habits nothing is."""
+    cellar = {"site": two_rooms().site.model_dump(mode="json")}
+    cellar["site"]["rooms"].append({"id": "cellar", "name": "Cellar", "storey": "ground"})
+    habit = {"starts_at": "hall", "begins_in": "unset", "steps": [("walk_to", "cellar", None)]}
+    said = list(habit_assumptions(habits_proved(two_rooms(habit, habit, more=cellar))))
+    assert said[-1].sentence == "No way is known from hall to cellar; 10 s are assumed."
+    assert [each.id for each in said].count("habit_pace") == 1 and "habit_walk_2" not in {each.id for each in said}
+    assert not list(habit_assumptions(()))
 
 
 def test_long_wait_is_one_place_of_any_length(two_rooms: Made, monkeypatch: pytest.MonkeyPatch) -> None:
