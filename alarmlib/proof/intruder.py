@@ -94,13 +94,12 @@ class Intrusion:
 
         def go(k: int, mask: int, label: int) -> list[tuple[int, int]]:
             seen = self.is_noticed(k)
-            if seen:
-                mask &= sum_of(left[place] for place in left if place[0] == "sounds_first")
-            following, ended = self._go(k, mask, label)
+            asked = sum_of(left[place] for place in left if place[0] == "sounds_first")
+            following, ended = self._go(k, mask & asked if seen else mask, label)
             ends.update(ended)
             if not seen:
                 noticing.update(row for row in following if self.is_noticed(row[0]))
-            return following
+            return following + [(end.k, rest) for end in ended if (rest := self.unheard(end.signs, end.mask) & asked)]
 
         start = list(self._coming_in(way, begin, ends))
         noticing.update((k, mask) for k, mask, _ in start if self.is_noticed(k))
@@ -114,7 +113,7 @@ class Intrusion:
         return run
 
     def _coming_in(self, way: WayIn, begin: Mapping[State, int], ends: set[End]) -> Iterator[tuple[int, int, int]]:
-        """The rows after the second of coming in; what sounds in that very second is left behind."""
+        """The rows after the second of coming in; what is heard in that very second is left behind."""
         for state, mask in begin.items():
             k = self.compiled.number(state)
             for label, cells in self.cells.starts.get(way.opening, ()):
@@ -122,8 +121,14 @@ class Intrusion:
                 for choice, under in self.choices(k, mask, way.must | seen.must, way.may | seen.may):
                     if choice.signs & SOUNDED:
                         ends.add(End(choice.to, choice.signs, under))
-                    else:
-                        yield choice.to, under, cells
+                    if self.unheard(choice.signs, under):
+                        yield choice.to, self.unheard(choice.signs, under), cells
+
+    def unheard(self, signs: Sign, mask: int) -> int:
+        """Those of these faults under which nobody hears what a second gave out: whoever is in goes on."""
+        if signs & Sign.SIREN:
+            mask &= self.masks.no_siren
+        return mask & self.masks.no_message if signs & Sign.MESSAGE else mask
 
     def choices(self, k: int, mask: int, must: frozenset[str], may: frozenset[str]) -> Iterator[tuple[Choice, int]]:
         """Every way a second may go, with the faults under which it may; a dead device tells nothing."""

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from alarmlib.control.inputs import Input
 from alarmlib.control.layout import State
-from alarmlib.proof.compiled import SOUNDED
 from alarmlib.proof.intruder import Intrusion, Reached, Run
 from alarmlib.proof.rows import bits
 
@@ -67,7 +66,7 @@ def _back(intrusion: Intrusion, run: Run, tick: int, here: tuple[int, int], faul
 def _leading(intrusion: Intrusion, before: int, k: int, fault: int) -> Iterator[tuple[int, tuple[Input, ...]]]:
     for label, seen in enumerate(intrusion.cells.labels):
         for choice, _ in intrusion.choices(before, fault, seen.must, seen.may):
-            if choice.to == k and not choice.signs & SOUNDED:
+            if choice.to == k and intrusion.unheard(choice.signs, fault):
                 yield label, choice.inputs
                 break
 
@@ -81,7 +80,7 @@ def _first(intrusion: Intrusion, run: Run, here: tuple[int, int], fault: int) ->
                 seen = intrusion.cells.labels[label]
                 must, may = run.way.must | seen.must, run.way.may | seen.may
                 for choice, _ in intrusion.choices(intrusion.compiled.number(state), fault, must, may):
-                    if choice.to == k and cells >> cell & 1 and not choice.signs & SOUNDED:
+                    if choice.to == k and cells >> cell & 1 and intrusion.unheard(choice.signs, fault):
                         return state, Moment(cell, k, choice.inputs, label)
     raise AssertionError("a first layer holds what no coming in leads to")
 

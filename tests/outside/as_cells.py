@@ -41,13 +41,16 @@ def cells_of(game: Game) -> CellMap:
 
 
 def proof_runs(game: Game, whole: bool = True) -> tuple[Intrusion, list[Run]]:
-    """The proof's own search, by every way in. Faults of devices alone are handed on.
+    """The proof's own search, by every way in.
 
     It gives up what is noticed once every room that is to be heard first was reached; `whole` names one more room,
     which nobody reaches, and so has it go on to the end.
     """
-    assert all(not (broken.no_siren or broken.no_message) for broken in game.faults)
-    masks = FaultMasks.of([Fault(broken.id, "", dead=broken.dead) for broken in game.faults])
+    faults = [
+        Fault(broken.id, "", dead=broken.dead, no_siren=broken.no_siren, no_message=broken.no_message)
+        for broken in game.faults
+    ]
+    masks = FaultMasks.of(faults)
     cells = cells_of(game)
     ways = [WayIn(way, "") for way in game.ways]
     search = Intrusion(game.setup, cells, ways, masks)

@@ -25,7 +25,7 @@ INTRUDERS = [home for home, verdicts in BREACHED.items() if "noticed" in verdict
 
 
 def of_devices_alone(game: Game) -> Game:
-    """The game without the faults of outputs: the proof's search ends when it sounds, heard or not."""
+    """The game without the faults of outputs: the proof forgets more once a siren sounds that nobody hears."""
     return replace(game, faults=tuple(each for each in game.faults if not (each.no_siren or each.no_message)))
 
 
@@ -57,6 +57,23 @@ def test_what_is_given_up_changes_no_verdict(home: str) -> None:
     for rule in ("noticed_first", "sounds_first"):
         assert first_tick(given_up, rule) == first_tick(whole, rule)
     assert sum(run.states for run in given_up) <= sum(run.states for run in whole)
+
+
+@pytest.mark.parametrize("abort_s", [0, 3, 9])
+def test_every_fault_has_its_own_verdict(abort_s: int) -> None:
+    """A siren that is dead is not heard, and a message may be held for longer than the way takes: fault by fault.
+
+    Being noticed is a matter of the unit alone, which these faults leave as it is.
+    """
+    game = HOMES["faults"]("sounds")
+    areas = tuple(replace(area, abort_s=abort_s, siren_s=4) for area in game.setup.areas)
+    game = replace(game, setup=replace(game.setup, areas=areas))
+    _, runs = proof_runs(game, whole=False)
+    broken = 0
+    for found in (found for run in runs for found in run.reached if found.rule == "sounds_first"):
+        broken |= found.mask
+    for bit, fault in enumerate(game.faults):
+        assert plain_search.search(replace(game, faults=(fault,))).breached == bool(broken >> bit & 1), fault.id
 
 
 def first_tick(runs: list[Run], rule: str) -> int | None:
