@@ -116,6 +116,19 @@ def test_delayed_contact_that_surely_trips_makes_the_follower_wait(two_rooms: Ma
     assert (proved.verdict, proved.worst["margin_of"]) == (Verdict.HOLDS, "entry delay")
 
 
+@pytest.mark.parametrize(("quiet_s", "verdict"), [(60, Verdict.HOLDS), (5, Verdict.BREACHED)])
+def test_detector_that_rests_detects_nothing(two_rooms: Made, quiet_s: int, verdict: Verdict) -> None:
+    """Shaken while unset and again 12 s later, set: with 60 s of rest the second shake is not felt, with 5 s it is."""
+    shock = {"id": "shock", "name": "Shock", "kind": "shock", "room": "hall", "zone": "glass", "quiet_time_s": quiet_s}
+    steps = [("disturb", "shock", 10), ("arm_part", "night", 2), ("disturb", "shock", 1)]
+    home = two_rooms(
+        {"starts_at": "attic", "begins_in": "unset", "steps": steps}, functions={"glass": "perimeter"}, devices=[shock]
+    )
+    night = home.unit.part_sets[0].model_copy(update={"exit_delay": False})
+    home = home.model_copy(update={"unit": home.unit.model_copy(update={"part_sets": (night,)})})
+    assert one(home).verdict is verdict
+
+
 # What it should lead to.
 
 
