@@ -1,6 +1,6 @@
 """What a picture cell shows: pictures and tables of the record's sections, the progress table, the drafts."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from html import escape
 
 from alarmlib.model.home import Home
@@ -13,16 +13,18 @@ from alarmlib.pages.shown import Sentence, Shown
 from alarmlib.proof.verdicts import Proof
 from alarmlib.record.blocks import Block, Text
 from alarmlib.record.context import Context
-from alarmlib.record.markup import block_html
+from alarmlib.record.markup import block_html, plain
 from alarmlib.record.proof_blocks import (
     assumption_blocks,
     fault_blocks,
     state_blocks,
-    story_blocks,
     verdict_blocks,
 )
+from alarmlib.record.story_blocks import one_story, stories, story_title
 from alarmlib.store import Session
 from alarmlib.widgets.live import Live
+
+MOST_DRAWN_HERE = 12  # stories with pictures on a page: a message to the browser has a limit
 
 
 def shown(session: Session, name: str) -> Sentence | Shown | Live:
@@ -47,13 +49,30 @@ def drawn(home: Home, name: str) -> Sentence | Shown:
     return Shown(f"Picture: {name.replace('_', ' ')}", f'<div class="alarm-page">{html}</div>')
 
 
+def stories_html(context: Context, proof: Proof) -> str:
+    """Each story folded under its heading, the first one open; the first dozen are drawn, the others told."""
+    parts = []
+    for number, proved in enumerate(stories(proof), 1):
+        blocks = one_story(context, number, proved, number <= MOST_DRAWN_HERE)
+        inner = "".join(block_html(block, f"story-{number}-{n}") for n, block in enumerate(blocks))
+        opened = " open" if number == 1 else ""
+        parts.append(f"<details{opened}><summary>{plain(story_title(number, proved))}</summary>{inner}</details>")
+    return "".join(parts)
+
+
 def proof_html(home: Home, name: str) -> str:
     """One of the proof's pictures: what stands before any result, then its blocks."""
     kept = kept_here(home)
     blocks = [*state_blocks(kept)] if name == "proof_table" or kept.proof is None or not kept.fresh else []
     if kept.proof is not None:
         context = Context(home, assessed(home), Share.OWNER, NO_DATE)
+        if name == "proof_stories" and stories(kept.proof):
+            return _html(name, blocks) + stories_html(context, kept.proof)
         blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
+    return _html(name, blocks)
+
+
+def _html(name: str, blocks: Sequence[Block]) -> str:
     return "".join(block_html(block, f"{name}-{number}") for number, block in enumerate(blocks))
 
 
@@ -65,7 +84,7 @@ PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {
     ),
     "proof_stories": (
         "The stories",
-        lambda context, proof: [*story_blocks(context, proof)],
+        lambda _context, _proof: [],
         "There is nothing to tell: no property is breached.",
     ),
     "proof_faults": ("Single points of failure", lambda _, proof: [*fault_blocks(proof)], "No fault was tried."),

@@ -30,8 +30,14 @@ IN_STORIES = frozenset(
 )  # fmt: skip
 NEAR_M = 7.0  # how far around its steps a story shows the plan
 
-Step = tuple[int, Point]
-"""A step of a story: its number, and where on the plan it happens, in metres."""
+
+@dataclass(frozen=True)
+class Step:
+    """Steps of a story in one place: the first and the last number, and where on the plan, in metres."""
+
+    first: int
+    last: int
+    at: Point
 
 
 @dataclass(frozen=True)
@@ -88,7 +94,7 @@ def floor_plan(home: Home, storey: str, steps: Sequence[Step] = ()) -> Drawing:
         *(line for thing, at, spot in spots for line in _strokes(thing, at, spot, scale)),
         *(label for room in rooms for label in _names(home, room, sheet, badges)),
         *(_badge(home, thing, spot) for thing, _, spot in spots),
-        *(Badge(spot, str(number), radius=11, dark=True) for number, _, spot in walked),
+        *(Badge(spot, str(step.first), radius=11, dark=True) for step, _, spot in walked),
         *_scale(sheet, foot),
     )
     return Drawing(MARGIN * 2 + max(wide * scale, LEAST), foot + FOOT, shapes)
@@ -96,7 +102,7 @@ def floor_plan(home: Home, storey: str, steps: Sequence[Step] = ()) -> Drawing:
 
 def _near(rooms: tuple[Room, ...], steps: Sequence[Step]) -> tuple[Room, ...]:
     """The rooms with some wall near a step; all of them without steps."""
-    places = [at for _, at in steps]
+    places = [step.at for step in steps]
 
     def near(room: Room) -> bool:
         low, high = (tuple(f(corner[n] for corner in room.outline) for n in (0, 1)) for f in (min, max))
@@ -118,19 +124,19 @@ def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]
             yield Polygon(((x - 5, y), (x, y - 5), (x + 5, y), (x, y + 5)), Ink.PLAIN, Fill.SOLID)
 
 
-def _walked(steps: Sequence[Step], sheet: Sheet) -> list[tuple[int, Point, Point]]:
+def _walked(steps: Sequence[Step], sheet: Sheet) -> list[tuple[Step, Point, Point]]:
     """Each step with its place, and where its badge stands."""
-    walked: list[tuple[int, Point, Point]] = []
-    for number, place in steps:
-        at = sheet.point(place)
-        walked.append((number, at, _free(at, [spot for _, _, spot in walked])))
+    walked: list[tuple[Step, Point, Point]] = []
+    for step in steps:
+        at = sheet.point(step.at)
+        walked.append((step, at, _free(at, [spot for _, _, spot in walked])))
     return walked
 
 
-def _trail(walked: list[tuple[int, Point, Point]]) -> Iterator[Shape]:
+def _trail(walked: list[tuple[Step, Point, Point]]) -> Iterator[Shape]:
     """Dashed from step to step, as long as no step in between is on another storey; fine to a badge that was moved."""
-    for (number, start, _), (following, end, _) in pairwise(walked):
-        if following == number + 1 and start != end:
+    for (step, start, _), (following, end, _) in pairwise(walked):
+        if following.first == step.last + 1 and start != end:
             yield Line(start, end, Ink.DASHED)
     yield from (Line(at, spot, Ink.FINE) for _, at, spot in walked if at != spot)
 

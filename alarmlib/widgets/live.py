@@ -27,6 +27,9 @@ class Live(anywidget.AnyWidget):
       const status = document.createElement('p'); // one short line is read out, not the whole drawing
       status.setAttribute('role', 'status');
       el.append(drawing, status);
+      for (const kind of ['keydown', 'keyup', 'keypress']) { // keys that open or fold a part are no notebook commands
+        el.addEventListener(kind, (event) => event.ctrlKey || event.metaKey || event.stopPropagation());
+      }
       const draw = () => { drawing.innerHTML = model.get('html'); };
       model.on('change:html', () => { draw(); status.textContent = `${model.get('title')} was drawn anew.`; });
       draw();

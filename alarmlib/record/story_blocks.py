@@ -1,0 +1,133 @@
+"""Stories of what fails: in time, on the plans, and step by step as a table that says the same."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from alarmlib.proof.verdicts import Beat, Proof, Proved, Verdict
+from alarmlib.record.blocks import Block, Heading, Picture, Table, Text, apart
+from alarmlib.record.context import Context
+from alarmlib.record.floor_plan import Step, drawn_rooms, floor_plan, marks
+from alarmlib.record.markup import plain_text
+from alarmlib.record.story_timeline import story_timeline
+
+SIGNS = {Verdict.BREACHED: "✖", Verdict.NOT_SETTLED: "▲", Verdict.HOLDS: "✔"}  # in the order of their weight
+MOST_DRAWN, MOST_TOLD = 3, 8  # stories drawn, and told step by step, in a record; a page tells them all
+_ID = re.compile(r"\b[a-z0-9]+(?:_[a-z0-9]+)*\b")
+_SENTENCE = re.compile(r"(?<=\.) ")
+
+
+def cell(sentence: str) -> str:
+    """A sentence as it stands in a cell or heading, without its full stop."""
+    return apart(sentence).removesuffix(".")
+
+
+def stories(proof: Proof) -> tuple[Proved, ...]:
+    """The properties that have a story, in the order of their numbers."""
+    return tuple(each for each in proof.properties if each.story)
+
+
+def story_title(number: int, proved: Proved) -> str:
+    """The heading of a story: its number, the verdict, and the first sentence of what was to be shown."""
+    first = cell(proved.sentence.partition(". ")[0])
+    return f"Story {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}"
+
+
+def story_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator[Block]:
+    """Each story of what fails, under its heading.
+
+    Unless `whole`, only the first stories are drawn, some more are told by their table, and the others counted.
+    """
+    found = stories(proof)
+    for number, proved in enumerate(found if whole else found[:MOST_TOLD], 1):
+        yield Heading(story_title(number, proved))
+        yield from one_story(context, number, proved, whole or number <= MOST_DRAWN)
+    if not whole and len(found) > MOST_TOLD:
+        yield Text((f"Not told here: {len(found) - MOST_TOLD}. The page about the proof tells every story.",))
+
+
+def one_story(context: Context, number: int, proved: Proved, drawn: bool = True) -> Iterator[Block]:
+    """The pictures and the table of one story, or its table alone."""
+    story = tuple(_news(context, proved.story))
+    table = _step_by_step(context, number, story)
+    if not drawn:
+        yield table
+        return
+    device_marks = {name: mark for (kind, name), mark in marks(context.home).items() if kind == "device"}
+    yield Picture(
+        f"Story {number} in time",
+        "Numbered steps over a line of seconds; steps close in time stand side by side. Under them the marks of the "
+        "devices that trip, the state of the control unit and what it gives out.",
+        story_timeline(story, device_marks),
+        table,
+    )
+    yield from _on_plans(context, number, story)
+
+
+def _news(context: Context, story: tuple[Beat, ...]) -> Iterator[Beat]:
+    """The beats with names in place of ids, and of each state only the sentences that the beat before did not have."""
+    before: list[str] = []
+    for beat in story:
+        now = _SENTENCE.split(_names_for_ids(context, beat.state))
+        yield replace(beat, state=" ".join(each for each in now if each not in before))
+        before = now
+
+
+def _names_for_ids(context: Context, state: str) -> str:
+    """A state of the unit as people read it: its areas, zones and part sets by name."""
+    unit = context.home.unit
+    lists: dict[str, tuple[Any, ...]] = {"zone": unit.zones, "part set": unit.part_sets, "area": unit.areas}
+    names = {each.id: plain_text(context.name(kind, each.id)) for kind, all_ in lists.items() for each in all_}
+    return _ID.sub(lambda word: names.get(word[0], word[0]), state)
+
+
+def _step_by_step(context: Context, number: int, story: tuple[Beat, ...]) -> Table:
+    rows = tuple(_beat_row(context, step, beat) for step, beat in enumerate(story, 1))
+    header = ("Step", "Second", "Who", "Where", "What trips", "Control unit (blank: as before)", "Gives out")
+    return Table(f"Story {number}, step by step", header, rows, frozenset({1}))
+
+
+def _beat_row(context: Context, step: int, beat: Beat) -> tuple[str, ...]:
+    tripped = [context.name("device", each) for each in beat.devices]
+    zones = f"zone {', '.join(context.name('zone', each) for each in beat.zones)}" if beat.zones else ""
+    trips = f"{', '.join(tripped)} ({zones})" if tripped and zones else ", ".join(tripped) or zones
+    who, place = context.any_name(beat.who), context.any_name(beat.place)
+    return str(step), str(beat.at_s), who, place, trips, cell(beat.state), cell(beat.output)
+
+
+def _on_plans(context: Context, number: int, story: tuple[Beat, ...]) -> Iterator[Picture]:
+    for storey in sorted(context.home.site.storeys, key=lambda each: each.level):
+        steps = _steps(story, storey.id)
+        if not steps or not drawn_rooms(context.home, storey.id):
+            continue
+        name = context.name("storey", storey.id)
+        rows = tuple(
+            (_span(step), context.any_name(story[step.first - 1].place), f"{step.at[0]:.1f} m, {step.at[1]:.1f} m")
+            for step in steps
+        )
+        yield Picture(
+            f"Story {number} on the plan: {name}",
+            "White numbers on black are the steps, joined by dashed strokes (not the way walked); all other marks "
+            "are those of the plans.",
+            floor_plan(context.home, storey.id, steps),
+            Table(f"Where the steps are: {name}", ("Step", "Where", "On the plan, right and up"), rows),
+        )
+
+
+def _steps(story: tuple[Beat, ...], storey: str) -> list[Step]:
+    """The steps on one storey; those of one mover who stays in one place are one."""
+    found: list[Step] = []
+    for n, beat in enumerate(story, 1):
+        if beat.at is None or beat.storey != storey:
+            continue
+        last = found[-1] if found else None
+        if last and last.last == n - 1 and last.at == beat.at and story[n - 2].who == beat.who:
+            found[-1] = replace(last, last=n)
+        else:
+            found.append(Step(n, n, beat.at))
+    return found
+
+
+def _span(step: Step) -> str:
+    return str(step.first) if step.first == step.last else f"{step.first} to {step.last}"
