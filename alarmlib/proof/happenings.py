@@ -57,13 +57,13 @@ def _felt(setup: Setup) -> Iterator[Guarded]:
 def _arming(setup: Setup, outside: bool = False, doubles: bool = False) -> Iterator[Guarded]:
     """Away and each part set (each kind of them, or each), with override where offered; and disarming.
 
-    Of several areas the first is armed so, the others from outside.
+    Of several areas the first is armed so, the others away from outside.
     """
     overs = (False,) if setup.behaviour.override is Override.NOT_OFFERED else (False, True)
     for place, area in enumerate(setup.areas):
         kinds = {part_key(part, setup.zones): part.id for part in reversed(area.parts)}
         parts = [part.id for part in area.parts] if doubles else list(kinds.values())
-        for part in ("", *parts):
+        for part in ("", *parts) if not place else ("",):
             for over in overs:
                 yield Guarded((i.Arm(area.id, part, outside=outside or place > 0, override=over),))
         yield Guarded((i.Disarm(area.id),))

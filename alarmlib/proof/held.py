@@ -228,12 +228,12 @@ def explore(
 ) -> Explored:
     """All states reachable by these inputs, breadth first, and the first breach of each rule.
 
-    Without a `holder` every timer has its own numbers and every state is its own.
+    Without a `holder` every timer has its own numbers and every state is its own. When every rule is broken it ends.
     """
     start = start_state(setup)
     came: dict[State, Came | None] = {start: None}
     todo, steps, broken, open_rules = deque([start]), 0, {}, dict(rules)
-    while todo and len(came) <= most:
+    while todo and len(came) <= most and (open_rules or not rules):
         state = todo.popleft()
         usable = [each.happened for each in inputs if each.can(state)]
         for ended, before in holder.befores(state) if holder else [((), list(state))]:

@@ -1,6 +1,6 @@
 """The rules of a unit proved alone: what each says, where it is asked, and what breaks it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from alarmlib.control.setup import Behaviour, Setup
@@ -146,7 +146,8 @@ RULES = (
 ONE_OUTCOME = "one_outcome"
 
 
-def asked_in(cone: Cone, step: Step) -> dict[str, Broken]:
-    """What is asked in a cone, by rule id."""
+def asked_in(cone: Cone, step: Step, only: Collection[str] = ()) -> dict[str, Broken]:
+    """What is asked in a cone, by rule id; `only` these, or all."""
     asked = {rule.id: rule.breaks for rule in RULES if rule.asked_of(cone)}
-    return asked | {ONE_OUTCOME: unit_rules.one_outcome(cone.setup, step)}
+    asked |= {ONE_OUTCOME: unit_rules.one_outcome(cone.setup, step)}
+    return {name: breaks for name, breaks in asked.items() if not only or name in only}

@@ -224,13 +224,14 @@ def trouble_lets_set(edge: Edge) -> bool:
 
 def log_without_cause(edge: Edge) -> bool:
     """A line of the log names as its cause neither what happened nor a timer that ended in this second."""
-    return any(not _caused(edge, line) for line in edge.out.log)
+    happened = edge.happened
+    return any(line.cause not in happened and not _caused(edge, line) for line in edge.out.log)
 
 
 def _caused(edge: Edge, line: LogLine) -> bool:
     cause, before, lay = line.cause, edge.before, edge.setup.layout
     if not isinstance(cause, Timer):
-        return cause in edge.happened
+        return False
     if cause in _UNIT_TIMERS:
         return before[_UNIT_TIMERS[cause]] == AT_END
     if cause in _AREA_TIMERS:

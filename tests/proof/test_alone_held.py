@@ -56,9 +56,12 @@ def test_without_holding_it_finds_what_the_explicit_search_finds(unit: str, run:
     assert found.broken == {}
 
 
-@pytest.mark.parametrize(("unit", "run"), RUNS)
+@pytest.mark.parametrize(("unit", "run"), [each for each in RUNS if each[1] != "bypass"])
 def test_holding_only_adds_behaviour(unit: str, run: str) -> None:
-    """Every second of the explicit search is among those with timers held, from the state that stands for its own."""
+    """Every second of the explicit search is among those with timers held, from the state that stands for its own.
+
+    The largest run is left to the random walks with bypasses over the whole house.
+    """
     setup, holder = EXPLICIT.UNITS[unit], Holder(EXPLICIT.UNITS[unit])
     held = explore(setup, happenings(run), ALL_RULES, holder)
     assert held.broken == {}
