@@ -10,8 +10,8 @@ from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import PageState, progress
 from alarmlib.pages.proved import kept_here, watch
 from alarmlib.pages.shown import Sentence, Shown
-from alarmlib.proof.verdicts import Proof
-from alarmlib.record.blocks import Block, Text
+from alarmlib.proof.verdicts import Proof, Verdict
+from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.markup import block_html, plain
 from alarmlib.record.proof_blocks import (
@@ -20,10 +20,11 @@ from alarmlib.record.proof_blocks import (
     state_blocks,
     verdict_blocks,
 )
-from alarmlib.record.story_blocks import one_story, stories, story_title
+from alarmlib.record.story_blocks import SIGNS, one_story, stories, story_title
 from alarmlib.store import Session
 from alarmlib.widgets.live import Live
 
+MOST_OPEN_ROWS = 12
 MOST_DRAWN_HERE = 12  # stories with pictures on a page: a message to the browser has a limit
 
 
@@ -54,10 +55,12 @@ def stories_html(context: Context, proof: Proof) -> str:
     parts = []
     for number, proved in enumerate(stories(proof), 1):
         blocks = one_story(context, number, proved, number <= MOST_DRAWN_HERE)
-        inner = "".join(block_html(block, f"story-{number}-{n}") for n, block in enumerate(blocks))
-        opened = " open" if number == 1 else ""
-        parts.append(f"<details{opened}><summary>{plain(story_title(number, proved))}</summary>{inner}</details>")
+        parts.append(_folded(story_title(number, proved), _html(f"story-{number}", [*blocks]), number == 1))
     return "".join(parts)
+
+
+def _folded(title: str, inner: str, opened: bool) -> str:
+    return f"<details{' open' if opened else ''}><summary>{plain(title)}</summary>{inner}</details>"
 
 
 def proof_html(home: Home, name: str) -> str:
@@ -73,7 +76,14 @@ def proof_html(home: Home, name: str) -> str:
 
 
 def _html(name: str, blocks: Sequence[Block]) -> str:
-    return "".join(block_html(block, f"{name}-{number}") for number, block in enumerate(blocks))
+    """The blocks written out; long tables are folded under their caption, open where something fails."""
+    parts = []
+    for number, block in enumerate(blocks):
+        html = block_html(block, f"{name}-{number}")
+        if isinstance(block, Table) and len(block.rows) >= MOST_OPEN_ROWS:
+            html = _folded(block.caption, html, SIGNS[Verdict.BREACHED] in block.caption)
+        parts.append(html)
+    return "".join(parts)
 
 
 PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {

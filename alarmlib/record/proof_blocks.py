@@ -1,7 +1,7 @@
 """A proof as blocks: assumptions, verdicts, stories with their pictures, what each fault opens."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
@@ -11,7 +11,7 @@ from alarmlib.proof.verdicts import FaultRow, Hole, Proof, Proved
 from alarmlib.record.blocks import Block, Bullets, Caution, Heading, Table, Text, apart
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.story_blocks import SIGNS, cell, stories, story_blocks
+from alarmlib.record.story_blocks import SIGNS, cell, stories, story_blocks, worst_words
 from alarmlib.units import Kind, show
 
 OTHERS = "The control unit"
@@ -21,14 +21,6 @@ GROUPS = {
     "Setting and unsetting": ("left_out_shown",),
     OTHERS: (),
 }  # titles of the tables, and the kinds of properties (the first word of their ids) in each
-_LABELS = {
-    "margin_of": "left of",
-    "played_s": "worst found",
-    "most_s": "never more than",
-    "unbroken_s": "without a break",
-    "limit_s": "limit of one alarm",
-    "limit_hour_s": "limit in an hour",
-}
 MOST_HOLES = 3  # told of one fault; the rest are counted
 CAUTION = Caution(
     "A proof on paper is no promise. It speaks only of what was computed, and only within what is assumed below. "
@@ -63,44 +55,32 @@ def assumption_blocks(proof: Proof) -> Iterator[Block]:
 
 def verdict_blocks(context: Context, proof: Proof) -> Iterator[Block]:
     """The counts in a sentence, and a row a property: what fails first."""
-    counts = {verdict: sum(each.verdict is verdict for each in proof.properties) for verdict in SIGNS}
-    told = ", ".join(f"{count} {SIGNS[verdict]} {verdict.text}" for verdict, count in counts.items() if count)
-    yield Text((f"Of {len(proof.properties)} properties: {told}. {proof.states:,} situations were gone through.",))
+    counts = _counts(proof.properties)
+    yield Text((f"Of {len(proof.properties)} properties: {counts}. {proof.states:,} situations were gone through.",))
     numbers = {each.id: f"Story {number}" for number, each in enumerate(stories(proof), 1)}
     for title in GROUPS:
+        group = [each for each in proof.properties if _group(each) == title]
         rows = tuple(
             (
                 cell(each.sentence),
-                f"{SIGNS[verdict]} {verdict.text}",
+                f"{SIGNS[each.verdict]} {each.verdict.text}",
                 ". ".join(filter(None, (worst_words(context, each), numbers.get(each.id)))),
             )
-            for verdict in SIGNS
-            for each in proof.properties
-            if each.verdict is verdict and _group(each) == title
+            for each in sorted(group, key=lambda each: list(SIGNS).index(each.verdict))
         )
         if rows:
-            yield Table(title, ("Property", "Found", "Worst case"), rows)
+            yield Table(f"{title}: {_counts(group)}", ("Property", "Found", "Worst case"), rows)
+
+
+def _counts(properties: Sequence[Proved]) -> str:
+    """How many of each verdict, by sign and word: 2 ✖ breached, 5 ✔ holds."""
+    counts = {verdict: sum(each.verdict is verdict for each in properties) for verdict in SIGNS}
+    return ", ".join(f"{count} {SIGNS[verdict]} {verdict.text}" for verdict, count in counts.items() if count)
 
 
 def _group(proved: Proved) -> str:
     kind = proved.id.partition("/")[0]
     return next((title for title, kinds in GROUPS.items() if kind in kinds), OTHERS)
-
-
-def worst_words(context: Context, proved: Proved) -> str:
-    """The worst case in words: names in place of ids, seconds with their unit, and why something isn't settled."""
-    told = [f"{_label(name)}: {_shown(context, name, value)}" for name, value in proved.worst.items()]
-    return ". ".join(filter(None, ("; ".join(told), cell(proved.why))))
-
-
-def _label(name: str) -> str:
-    return _LABELS.get(name, name.removesuffix("_s").replace("_", " "))
-
-
-def _shown(context: Context, name: str, value: str) -> str:
-    if name.endswith("_s"):
-        return f"{value} s"
-    return ", ".join(context.any_name(each.strip()) for each in value.split(","))
 
 
 def fault_blocks(proof: Proof) -> Iterator[Block]:

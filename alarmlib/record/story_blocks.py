@@ -14,6 +14,14 @@ from alarmlib.record.story_timeline import story_timeline
 
 SIGNS = {Verdict.BREACHED: "✖", Verdict.NOT_SETTLED: "▲", Verdict.HOLDS: "✔"}  # in the order of their weight
 MOST_DRAWN, MOST_TOLD = 3, 8  # stories drawn, and told step by step, in a record; a page tells them all
+_LABELS = {
+    "margin_of": "left of",
+    "played_s": "worst found",
+    "most_s": "never more than",
+    "unbroken_s": "without a break",
+    "limit_s": "limit of one alarm",
+    "limit_hour_s": "limit in an hour",
+}
 _ID = re.compile(r"\b[a-z0-9]+(?:_[a-z0-9]+)*\b")
 _SENTENCE = re.compile(r"(?<=\.) ")
 
@@ -34,6 +42,22 @@ def story_title(number: int, proved: Proved) -> str:
     return f"Story {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}"
 
 
+def worst_words(context: Context, proved: Proved) -> str:
+    """The worst case in words: names in place of ids, seconds with their unit, and why something isn't settled."""
+    told = [f"{_label(name)}: {_shown(context, name, value)}" for name, value in proved.worst.items()]
+    return ". ".join(filter(None, ("; ".join(told), cell(proved.why))))
+
+
+def _label(name: str) -> str:
+    return _LABELS.get(name, name.removesuffix("_s").replace("_", " "))
+
+
+def _shown(context: Context, name: str, value: str) -> str:
+    if name.endswith("_s"):
+        return f"{value} s"
+    return ", ".join(context.any_name(each.strip()) for each in value.split(","))
+
+
 def story_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator[Block]:
     """Each story of what fails, under its heading.
 
@@ -49,6 +73,8 @@ def story_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator
 
 def one_story(context: Context, number: int, proved: Proved, drawn: bool = True) -> Iterator[Block]:
     """The pictures and the table of one story, or its table alone."""
+    if worst := worst_words(context, proved):
+        yield Text((f"{worst[:1].upper()}{worst[1:]}.",))
     story = tuple(_news(context, proved.story))
     table = _step_by_step(context, number, story)
     if not drawn:

@@ -71,9 +71,13 @@ def test_verdicts__as_sign_and_word_what_fails_first(demo: Home, hand_proof: Pro
         for row in table.rows
     ]
     assert found == [
-        ("Somebody comes in", "✖ breached", "way in: Back door; room: Main bedroom; late: 31 s. Story 1"),
-        ("Somebody comes in", "✔ holds", "margin: 3 s; way in: Back door"),
-        ("Everyday life", "▲ not settled", "the walk does not repeat at half the square"),
+        (
+            "Somebody comes in: 1 ✖ breached, 1 ✔ holds",
+            "✖ breached",
+            "way in: Back door; room: Main bedroom; late: 31 s. Story 1",
+        ),
+        ("Somebody comes in: 1 ✖ breached, 1 ✔ holds", "✔ holds", "margin: 3 s; way in: Back door"),
+        ("Everyday life: 1 ▲ not settled", "▲ not settled", "the walk does not repeat at half the square"),
     ]
 
 
