@@ -15,7 +15,7 @@ from alarmlib.model.words import EventKind
 from alarmlib.proof.setups import Settle
 
 _FAR = 1_000_003  # a value that no timer is set to
-MOST_AT_ONCE = 7  # events of one second: 7 have 5,040 orders
+MOST_AT_ONCE = 12  # events of one second: 12 have 4,096 subsets
 _ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
 _WARNINGS = frozenset({Tone.UNCONFIRMED, Tone.TROUBLE, Tone.TAMPER})
 
