@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 import chance_in_time
 import edit_and_check
 import headless_pages
+import proof_speed
 import record_process
 import starting
 import two_movers
@@ -27,6 +28,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
         record_process,
         starting,
         headless_pages,
+        proof_speed,
         two_movers,
     )
 }

@@ -14,6 +14,7 @@ ROWS = {
     "record_process": 2,
     "starting": 2,
     "headless_pages": 1,
+    "proof_speed": 4,
     "two_movers": 1,
 }  # fmt: skip
 
@@ -23,6 +24,17 @@ def test_every_benchmark_is_tried_here() -> None:
     texts = {path.stem: path.read_text(encoding="utf-8") for path in RUN.parent.glob("*.py")}
     modules = {name for name, text in texts.items() if "\ndef measured(" in text}
     assert modules == set(ROWS)
+
+
+def test_growth_is_written_and_drawn(tmp_path: Path) -> None:
+    """The table has a row for each point, and the picture its number of states."""
+    words = f"import sys; sys.path.insert(0, {str(RUN.parent)!r}); import proof_speed; from pathlib import Path; "
+    words += f"proof_speed.write(Path({str(tmp_path)!r}), proof_speed.TINY)"
+    subprocess.run([sys.executable, "-c", words], check=True, timeout=120)
+    rows = (tmp_path / "growth.csv").read_text(encoding="utf-8").splitlines()[1:]
+    picture = (tmp_path / "growth.svg").read_text(encoding="utf-8")
+    assert len(rows) == 3
+    assert all(f"{int(row.split(',')[-2]):,}" in picture for row in rows)
 
 
 @pytest.mark.parametrize("name", ROWS)
