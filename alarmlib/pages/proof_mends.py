@@ -1,6 +1,6 @@
 """Mends for what the proof shows: searched when asked, tried on a copy, taken over only on a second word."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,8 +10,9 @@ from alarmlib.model.home import Home
 from alarmlib.pages.proof_run import now_and_then
 from alarmlib.pages.proved import kept_here, tell
 from alarmlib.proof.verdicts import Proof, Verdict
-from alarmlib.record.blocks import Block, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Heading, Table, Text, apart
 from alarmlib.record.markup import block_html
+from alarmlib.record.story_blocks import stories
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep
 from alarmlib.units import Kind, show
@@ -22,12 +23,12 @@ from alarmlib.widgets.spec import ActionSpec, FormSpec
 from alarmlib.widgets.work import idle, start_in_worker
 
 if TYPE_CHECKING:
-    from alarmlib.proof.mend import Mend
+    from alarmlib.proof.mend import Mend, Sought
 
 TITLE = "The search for mends"
 _INTRO = (
-    "Up to three changes at once, the cheapest first by the prices above, each proved anew. Trying one writes a copy "
-    "of your home beside it; your own home changes only when you take a mend over."
+    "Up to three changes at once, the cheapest first by the prices above, each proved anew; this may take minutes. "
+    "Trying one writes a copy of your home beside it; your own home changes only when you take a mend over."
 )
 _CONFIRM = "This changes your home as the mend says; undo brings it back. Go on?"
 
@@ -38,7 +39,8 @@ class MendForm:
     def __init__(self, session: Session) -> None:
         self.session = session
         self.searched: Home | None = None
-        self.found: tuple[Mend, ...] = ()
+        self.stories: dict[str, str] = {}
+        self.found: Sought | None = None
         self.progress = idle(TITLE, "not running.")
         self.form = Form(session, FormSpec("Mends", (), _INTRO), self._buttons())
         self.list = Live(session, "The mends", lambda _home: self._drawn())
@@ -65,20 +67,22 @@ class MendForm:
             return "Every property holds; there is nothing to mend."
         start_in_worker(
             sought, (home.model_dump_json(), kept.proof), title=TITLE, tells=True,
-            finish=partial(self._done, home), progress=self.progress,
+            finish=partial(self._done, home, kept.proof), progress=self.progress,
         )  # fmt: skip
         return "It is running; how far it is stands below, and forms go on saving."
 
-    def _done(self, home: Home, found: "tuple[Mend, ...]") -> str:
+    def _done(self, home: Home, proof: Proof, found: "Sought") -> str:
         self.searched, self.found = home, found
+        self.stories = {each.id: f"Story {number}" for number, each in enumerate(stories(proof), 1)}
         self.form.offer(self._buttons())
         self.list.redraw()
+        count, tried = len(found.mends), f"{found.tried} sets of changes were tried."
         told = {0: "No mend of up to three changes was found.", 1: "One mend was found."}
-        return f"done. {told.get(len(found), f'{len(found)} mends were found.')}"
+        return f"done. {told.get(count, f'{count} mends were found.')} {tried}"
 
     def _buttons(self) -> Extras:
         actions = [ActionSpec("Search for mends", self.search)]
-        for number, mend in enumerate(self.found, 1):
+        for number, mend in enumerate(self.found.mends if self.found else (), 1):
             actions += [
                 ActionSpec(f"Try mend {number} on a copy", partial(self.try_it, number, mend)),
                 ActionSpec(f"Take mend {number} over", partial(self.take_over, number, mend), _CONFIRM),
@@ -105,20 +109,34 @@ class MendForm:
         return "".join(block_html(block, f"mends-{n}") for n, block in enumerate(self._blocks()))
 
     def _blocks(self) -> tuple[Block, ...]:
-        if not self.found:
+        if self.found is None:
             return (Text(("No mends were searched for yet.",)),)
         stale = self.session.home != self.searched
         told = "The home has changed since these were found: search again before you take one over."
-        return (*((Text((told,)),) if stale else ()), mend_table(self.found))
+        return (*((Text((told,)),) if stale else ()), *mend_blocks(self.found, self.stories))
 
 
-def mend_table(mends: "tuple[Mend, ...]") -> Table:
-    """The mends, the cheapest first: what changes, what it costs, what then holds."""
+def mend_blocks(found: "Sought", stories: Mapping[str, str]) -> Iterator[Block]:
+    """The mends, the cheapest first: what changes, what it costs, which stories end; and what has no mend."""
     rows = tuple(
-        (f"Mend {number}", mend.sentence, show(mend.cost, Kind.MONEY, "metric"), held(mend.proof))
-        for number, mend in enumerate(mends, 1)
+        (
+            f"Mend {number}",
+            apart(mend.sentence),
+            show(mend.cost, Kind.MONEY, "metric"),
+            ", ".join(stories.get(name, name) for name in mend.mends),
+            held(mend.proof).removesuffix("."),
+        )
+        for number, mend in enumerate(found.mends, 1)
     )
-    return Table("Mends, the cheapest first", ("Mend", "What changes", "Costs", "Then"), rows, frozenset({2}))
+    if rows:
+        header = ("Mend", "What changes", "Costs", "Ends", "Then")
+        yield Table("Mends, the cheapest first", header, rows, frozenset({2}))
+    if found.unmended:
+        words: dict[str, list[str]] = {}
+        for each in found.unmended:
+            words.setdefault(each.sentence, []).append(stories.get(each.id, "All together"))
+        yield Heading("Without a mend")
+        yield Bullets(tuple(f"{', '.join(names)}: {sentence}" for sentence, names in words.items()))
 
 
 def held(proof: Proof) -> str:
@@ -126,11 +144,11 @@ def held(proof: Proof) -> str:
     return f"{sum(p.verdict is Verdict.HOLDS for p in proof.properties)} of {len(proof.properties)} properties hold."
 
 
-def sought(home_json: str, proof: Proof, say: Callable[[str], None]) -> "tuple[Mend, ...]":
+def sought(home_json: str, proof: Proof, say: Callable[[str], None]) -> "Sought":
     """In the worker: the mends of a home given as JSON, for what its proof shows."""
-    from alarmlib.proof.mend import mends
+    from alarmlib.proof.mend import seek
 
-    return mends(Home.model_validate_json(home_json), proof, now_and_then(say))
+    return seek(Home.model_validate_json(home_json), proof, now_and_then(say))
 
 
 def _free(home_file: Path, number: int) -> Path:

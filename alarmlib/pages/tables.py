@@ -426,7 +426,7 @@ LISTS: dict[str, List] = {
         columns(Price, "kind price"),
         "price",
         blank=lambda _home: {"kind": "contact", "price": 0},
-        intro="For the search for mends: your own prices, fitting included. What has no price here is not proposed.",
+        intro="For the search for mends: your own prices, fitting included. Without one a stated price is assumed.",
     ),
     "change_prices": List(
         "What another change costs",

@@ -94,8 +94,8 @@ def fault_blocks(proof: Proof) -> Iterator[Block]:
         yield Table("What one fault alone opens", ("Fault", "Announced", "What no longer holds"), rows)
     others = [apart(fault.sentence) for fault in proof.faults if not fault.holes]
     if others:
-        yield Text(("With any one of these faults alone, all that holds without a fault still holds:",))
-        yield Bullets(tuple(others))
+        told = "With any one of these faults alone, all that holds without a fault still holds:"
+        yield Text((f"{told} {'; '.join(each.removesuffix('.') for each in others)}.",))
 
 
 def _announced(fault: FaultRow) -> str:

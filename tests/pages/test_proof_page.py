@@ -2,7 +2,7 @@
 
 import shutil
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -19,23 +19,12 @@ from alarmlib.pages.proof_mends import MendForm
 from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.document import document_of
+from alarmlib.proof.mend import Mend, Sought, Unmended
 from alarmlib.proof.verdicts import Proof
 from alarmlib.store import Session, load, session_for
 from alarmlib.store.kept_proofs import keep, kept
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
-
-
-@dataclass(frozen=True)
-class MendMade:
-    """A mend as the search gives it, made by hand."""
-
-    id: str
-    sentence: str
-    cost: float
-    changes: tuple[str, ...]
-    home: Home
-    proof: Proof
 
 
 @pytest.fixture
@@ -146,7 +135,9 @@ def mended(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], No
     times = session.home.unit.times.model_copy(update={"entry_s": 20.0})
     home = session.home.model_copy(update={"unit": session.home.unit.model_copy(update={"times": times})})
     proof = replace(hand_proof, properties=hand_proof.properties[:1])
-    at_once(proof_mends, (MendMade("delay", "Set the entry delay to 20 s.", 3.0, ("entry",), home, proof),))
+    ends = ("sounds_first/house/night",)
+    mend = Mend("delay", "Set the entry delay to 20 s.", 3.0, (), home, proof, ends)
+    at_once(proof_mends, Sought((mend,), (Unmended("habit/late_shift", "No mend is sought for this."),), 7, 4))
     form = MendForm(session)
     form.search()
     return form
@@ -160,8 +151,8 @@ def act(form: MendForm, label: str) -> str:
 
 def test_mends__are_listed_with_what_then_holds(mended: MendForm) -> None:
     """What changes, what it costs, what then holds; two buttons each, the second with a question."""
-    assert mended.progress.said == "done. One mend was found."
-    for words in ("Set the entry delay to 20 s.", "1 of 1 properties hold"):
+    assert mended.progress.said == "done. One mend was found. 7 sets of changes were tried."
+    for words in ("Set the entry delay to 20 s.", "Story 1", "1 of 1 properties hold", "No mend is sought for this."):
         assert words in mended.list.html
     labels = [(each["label"], bool(each["confirm"])) for each in mended.form.structure["actions"]]
     assert labels == [("Search for mends", False), ("Try mend 1 on a copy", False), ("Take mend 1 over", True)]
