@@ -97,7 +97,8 @@ def grown(name: str, size: int, search: Callable[[int], int]) -> Grown:
         nonlocal states
         states = search(size)
 
-    return Grown(name, size, states, own_seconds_of(once))
+    seconds = own_seconds_of(once)
+    return Grown(name, size, states, seconds)
 
 
 def own_seconds_of(call: Callable[[], object]) -> float:

@@ -27,13 +27,14 @@ def test_every_benchmark_is_tried_here() -> None:
 
 
 def test_growth_is_written_and_drawn(tmp_path: Path) -> None:
-    """The table has a row for each point, and the picture its number of states."""
+    """The table has a row for each point, with states and seconds, and the picture its number of states."""
     words = f"import sys; sys.path.insert(0, {str(RUN.parent)!r}); import proof_speed; from pathlib import Path; "
     words += f"proof_speed.write(Path({str(tmp_path)!r}), proof_speed.TINY)"
     subprocess.run([sys.executable, "-c", words], check=True, timeout=120)
     rows = (tmp_path / "growth.csv").read_text(encoding="utf-8").splitlines()[1:]
     picture = (tmp_path / "growth.svg").read_text(encoding="utf-8")
     assert len(rows) == 3
+    assert all(float(number) > 0 for row in rows for number in row.split(",")[-3:])
     assert all(f"{int(row.split(',')[-2]):,}" in picture for row in rows)
 
 
