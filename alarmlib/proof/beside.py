@@ -63,6 +63,7 @@ class Watched:
     search: "Beside"
     layers: list[Layer[Key]] = field(default_factory=list)
     slips: dict[tuple[str, str], Slip] = field(default_factory=dict)
+    sets: set[tuple[str, str]] = field(default_factory=set)
     states: int = 0
 
 
@@ -70,7 +71,7 @@ class Beside:
     """The search for one habit, one season and one part of the home."""
 
     def __init__(self, home: Home, setup: Setup, script: Script, part: Part, ways: tuple[WayIn, ...]) -> None:
-        self.home, self.script, self.part = home, script, part
+        self.home, self.script, self.part, self.ways, self.whole_setup = home, script, part, ways, setup
         self.setup = setup.only(_zones(setup, script, part.cells, ways))
         rests = any(at.quiet_s for at in self.setup.layout.device_of.values())
         self.unit = Compiled(self.setup, None if rests else settle_delay(self.setup))
@@ -180,6 +181,7 @@ class Beside:
             if not arm or state[area.base + A.EXIT] or area.id not in self.goals:
                 continue
             part = sets_of(self.setup, area.id)[arm - 1]
+            watched.sets.add((area.id, part))
             for room, goal in self.goals[area.id].items():
                 if goal & cells:
                     cell = next(bits(goal & cells))
@@ -213,7 +215,7 @@ def comes_or_goes(habit: Habit) -> bool:
 def watched_habits(
     home: Home, household: Household, intruders: Intruders, open_ways: Mapping[str, frozenset[str]]
 ) -> Iterator[Watched]:
-    """Every habit of coming or going, in each season it may happen in; `open_ways` are left out, by area.
+    """Every habit of coming or going, in its own season or the ordinary one; `open_ways` are left out, by area.
 
     Habits that cannot be played are said so by their own verdicts.
     Reference: `Beside.watch`.
@@ -221,19 +223,18 @@ def watched_habits(
     setups = {at.season: at.setup for at in intruders.setups if at.clock == 1}
     for habit in filter(comes_or_goes, home.household.habits):
         doors = {step.place for step in habit.steps if step.deed is Deed.OPEN}
-        for season in (season for season in household.seasons(habit) if season in setups):
-            try:
-                script = household.script(habit, tail_s=0)
-                begins = begins_of(setups[season], habit, (), FaultMasks(1), ())
-            except AlarmProblem:
-                continue
-            for part in intruders.parts:
-                shut = frozenset().union(*(open_ways.get(area, frozenset()) for area in part.areas))
-                ways = tuple(way for way in part.ways if way.opening not in doors | shut)
+        season = habit.season if habit.season in setups else ""
+        try:
+            script = household.script(habit, tail_s=0)
+            begins = begins_of(setups[season], habit, (), FaultMasks(1), ())
+        except AlarmProblem:
+            continue
+        for part in intruders.parts:
+            shut = frozenset().union(*(open_ways.get(area, frozenset()) for area in part.areas))
+            ways = tuple(way for way in part.ways if way.opening not in doors | shut)
+            for begin in (begin for begin in begins if _meets(part, script, begin)):
                 search = Beside(home, setups[season], script, part, ways)
-                for begin in begins:
-                    if _meets(part, script, begin):
-                        yield search.watch(Watched(habit, season, begin, search))
+                yield search.watch(Watched(habit, season, begin, search))
 
 
 def _meets(part: Part, script: Script, begin: Begin) -> bool:

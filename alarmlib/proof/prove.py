@@ -7,6 +7,8 @@ from alarmlib.calc.sights import Sight
 from alarmlib.model.home import Home
 from alarmlib.proof.alone import alone_proved
 from alarmlib.proof.assumptions import NOT_COVERED, assumptions
+from alarmlib.proof.beside_story import NOT_COVERED as BESIDE_NOT_COVERED
+from alarmlib.proof.beside_story import beside_proved
 from alarmlib.proof.fault_table import fault_rows
 from alarmlib.proof.faults import How, faults_of
 from alarmlib.proof.habit_assumed import HABITS_NOT_COVERED, habit_assumptions
@@ -21,8 +23,9 @@ from alarmlib.proof.story import Teller
 from alarmlib.proof.verdicts import Proof, Proved, Told, Verdict
 
 SIDE_M = 0.5
-RUNS = ("unit", "ways", "habits", "pairs", "left_out", "siren")
-"""The runs, by the names that `runs` takes; all but "pairs" are quick."""
+QUICK = ("ways", "habits", "unit", "left_out", "siren")
+RUNS = (*QUICK, "pairs", "beside")
+"""The runs, by the names that `runs` takes; what isn't in `QUICK` takes a minute or more."""
 
 
 @dataclass(frozen=True)
@@ -50,16 +53,35 @@ def prove(home: Home, faults: How = "single", told: Told | None = None, asked: A
     tallies = intruders.search(told, asked.only) if "ways" in asked.runs else ()
     ways = tuple(_of_ways(home, intruders, tallies, asked))
     habits = habits_proved(home, known, told) if "habits" in asked.runs else ()
-    properties = (*ways, *(habit.proved for habit in habits), *_others(home, asked.runs, told))
+    beside = tuple(beside_proved(home, intruders, tallies, told)) if "beside" in asked.runs else ()
+    properties = (*ways, *(habit.proved for habit in habits), *beside, *_others(home, asked.runs, told))
     return Proof(
         home.name,
         (*assumptions(home, intruders), *habit_assumptions(habits)),
-        (*NOT_COVERED, *(HABITS_NOT_COVERED if habits else ())),
+        _not_covered(asked.runs),
         sum(each.states for each in properties),
         0.0,
         properties,
         fault_rows(home, known, tallies, habits, properties, intruders.names) if len(known) > 1 else (),
     )
+
+
+def _not_covered(runs: Collection[str]) -> tuple[str, ...]:
+    """What no run covers, and which runs were not asked for."""
+    habits = HABITS_NOT_COVERED if "habits" in runs else ()
+    beside = (BESIDE_NOT_COVERED,) if "beside" in runs else ()
+    return (*NOT_COVERED, *habits, *beside, *(text for name, text in _NOT_RUN.items() if name not in runs))
+
+
+_NOT_RUN = {
+    "ways": "Ways in were not proved this time.",
+    "habits": "Habits were not proved this time.",
+    "pairs": "Two people on habits at once were not proved this time.",
+    "beside": "An intruder beside a person who comes or goes was not proved this time.",
+    "unit": "The unit alone was not proved this time.",
+    "left_out": "What is shown at arming was not proved this time.",
+    "siren": "The siren's time in an hour was not proved this time.",
+}
 
 
 def _others(home: Home, runs: Collection[str], told: Told | None) -> Iterator[Proved]:

@@ -1,22 +1,26 @@
 """A breach told: its shortest path, put back into metres, played again on the whole unit, second by second."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from alarmlib.calc.cell_labels import Label
 from alarmlib.calc.cell_walk import Trail, trail_in_metres
 from alarmlib.calc.felt import felt_on_trail
 from alarmlib.calc.plan import Plan
+from alarmlib.calc.real_moves import real_map
 from alarmlib.calc.sights import Sight
 from alarmlib.control.describe import describe
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_words import names_of, output_of
-from alarmlib.control.inputs import Closes, Opens, Sees
-from alarmlib.control.machine import Second, Trace, run
+from alarmlib.control.inputs import Closes, Input, Opens, Sees
+from alarmlib.control.machine import Second, Trace
+from alarmlib.control.machine import run as play
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.proof.compiled import SOUNDED, signs_of
+from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.habit_begin import whole
-from alarmlib.proof.intruder import UNHEARD
+from alarmlib.proof.intruder import UNHEARD, Intrusion
 from alarmlib.proof.intrusions import Found
 from alarmlib.proof.path import Path, noticing, shortest
 from alarmlib.proof.verdicts import Beat, Verdict
@@ -35,6 +39,26 @@ class Story:
     why: str = ""
 
 
+def _opening(label: Label, inputs: Sequence[Input]) -> Label:
+    """The label of a second in which the contacts that told anything were opened, and no others."""
+    told = {event.device for event in inputs if isinstance(event, Opens)}
+    return Label(label.must | told, label.may - told)
+
+
+def _walkable(found: Found) -> Found | None:
+    """The same breach among moves that can be walked; None when none of them leads there."""
+    assert found.reached is not None
+    cells, room = real_map(found.intrusion.cells), found.reached.room
+    no_fault = FaultMasks(1, found.intrusion.masks.no_siren & 1, found.intrusion.masks.no_message & 1)
+    intrusion = Intrusion(found.at.setup, cells, (found.run.way,), no_fault)
+    begin = {found.begins[state].state(intrusion.setup): 1 for state, mask in found.run.begin.items() if mask & 1}
+    begins = {found.begins[state].state(intrusion.setup): found.begins[state] for state in found.run.begin}
+    goal = {room: cells.goals[room]}
+    first = found.reached.rule == "sounds_first"
+    run = intrusion.run(found.run.way, begin, {} if first else goal, goal if first else {})
+    return next((replace(found, intrusion=intrusion, run=run, begins=begins, reached=r) for r in run.reached), None)
+
+
 class Teller:
     """Tells the stories of one home."""
 
@@ -47,11 +71,20 @@ class Teller:
         """The story of a breach without a fault.
 
         Breached only if the walk can be walked in metres within the top speed, every detector does on it what it
-        may and must, and the whole unit, rests and troubles included, does the same.
+        may and must, and the whole unit, rests and troubles included, does the same. Squares let a walk cut corners:
+        where the shortest cannot be walked, one is looked for among the moves that can.
         Reference: `alarmlib.control.machine.run`, `alarmlib.calc.cell_walk`, `alarmlib.calc.felt`.
         """
         if found.reached is None:
             return self._tell_wait(found)
+        story = self._tell_walk(found)
+        if story.verdict is Verdict.BREACHED:
+            return story
+        again = _walkable(found)
+        return story if again is None else self._tell_walk(again)
+
+    def _tell_walk(self, found: Found) -> Story:
+        assert found.reached is not None
         path = shortest(found.intrusion, found.run, found.reached)
         trail = self._trail(found, path)
         if trail is None:
@@ -78,7 +111,7 @@ class Teller:
 
     def _trail(self, found: Found, path: Path) -> Trail | None:
         cells = found.intrusion.cells
-        labels = [cells.labels[moment.label] for moment in path.moments[1:]]
+        labels = [_opening(cells.labels[moment.label], moment.inputs) for moment in path.moments[1:]]
         return trail_in_metres(cells, self.plan, path.cells, labels)
 
     def _felt_so(self, found: Found, path: Path, trail: Trail) -> bool:
@@ -102,7 +135,7 @@ class Teller:
         except CannotBeSet:
             return None
         inputs = {second: moment.inputs for second, moment in enumerate(path.moments)}
-        return run(setup, inputs, len(path.moments) + longer_s, begin)
+        return play(setup, inputs, len(path.moments) + longer_s, begin)
 
     def _same(self, found: Found, trace: Trace) -> bool:
         """Whether the room is reached as the rule forbids in what the whole unit does."""
