@@ -42,8 +42,10 @@ def delay_expired(t: Tick, area: AreaAt) -> list[ZoneAt]:
 
 
 def period_starts(t: Tick, area: AreaAt) -> None:
-    """The area is being armed: counts begin anew, old burglary memory is gone."""
+    """The area is being armed: counts begin anew, old burglary memory is gone, but of zones another set area shares."""
     for zone in area.zones:
+        if any(t.s[base + A.ARM] for base in zone.area_bases if base != area.base):
+            continue
         t.s[zone.base + Z.COUNT] = 0
         if zone.function in _CLEARED_BY_ARMING:
             t.s[zone.base + Z.MEMORY] = 0
