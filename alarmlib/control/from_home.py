@@ -84,7 +84,7 @@ def behaviour_of(home: Home) -> Behaviour:
         wrong_code_lock_s=_seconds(said.wrong_code_lock_s, 0),
         test_s=_seconds(said.test_ends_after_s, plain.test_s),
         ignore_after_power_s=_seconds(said.ignores_after_power_s, plain.ignore_after_power_s),
-        siren_cap_s=_seconds(home.rules.siren_limit_hour_s, 0),
+        siren_cap_s=0 if said.stops_siren_in_hour is False else _seconds(home.rules.siren_limit_hour_s, 0),
     )
 
 

@@ -101,6 +101,9 @@ class UnitBehaviour(Part):
     common_needs_all: bool | None = fact(
         None, "A zone of several areas listens only when all of them are set", share=CLASS
     )
+    stops_siren_in_hour: bool | None = fact(
+        None, "Stops the siren by itself when the town's time in an hour is used up", share=CLASS
+    )
     tamper_outside_when_unset: bool | None = fact(None, "Tamper sounds the outside siren while unset", share=CLASS)
 
 

@@ -110,6 +110,12 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
 def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
     yield Assumption("unit", "The control unit does what its papers say and what page 04 has of its behaviour.")
     yield Assumption("entered", "Everything typed on these pages is true and is entered so in the unit.")
+    if intruders.home.unit.behaviour.stops_siren_in_hour:
+        yield Assumption(
+            "siren_hour",
+            "The unit stops its siren by itself when the town's time in an hour is used up, as its papers say.",
+            "unit.behaviour.stops_siren_in_hour",
+        )
     for number, sentence in enumerate(_behaviour(intruders.setups[0].setup)):
         yield Assumption(f"unit_{number + 1}", sentence)
 

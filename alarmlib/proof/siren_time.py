@@ -72,13 +72,14 @@ def _one_alarm_s(home: Home) -> int:
 def siren_in_an_hour(home: Home, season: str = "") -> Proved:
     """The property `siren_in_an_hour`: one alarm, and the worst hour, against the town's limits.
 
-    Breached when one alarm sounds longer than the town allows; not settled when only a unit that keeps the limit
-    of an hour by itself holds it, which no field of the home says. Times are those set, not the ends of their
-    tolerance.
+    Breached when one alarm sounds longer than the town allows, or when only a unit that keeps the limit of an hour by
+    itself would hold it and the owner says that theirs doesn't; not settled when that isn't known. Times are those
+    set, not the ends of their tolerance.
     Reference: as `siren_hours`.
     """
     free = _worst_hour(_setup(home, False, season))
-    kept = _worst_hour(_setup(home, True, season))
+    keeps = home.unit.behaviour.stops_siren_in_hour is not False
+    kept = _worst_hour(_setup(home, True, season)) if keeps else free
     verdict, why = _verdict(home, free.hour, kept.hour)
     story = () if verdict is Verdict.HOLDS else _story(home, free)
     return Proved("siren_in_an_hour", _sentence(home, free.hour), verdict, _shown(home, free, kept), story, why=why)
@@ -93,6 +94,11 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str
     if free.played_s <= hour_s:
         text = f"At most {free.most_s} s; the worst schedule found sounds {free.played_s} s, which the town allows."
         return Verdict.NOT_SETTLED, text
+    stops = home.unit.behaviour.stops_siren_in_hour
+    if stops and kept.most_s <= hour_s:
+        return Verdict.HOLDS, ""
+    if stops is False:
+        return Verdict.BREACHED, f"The unit doesn't stop the siren by itself: it may sound {free.played_s} s of an hour."
     return Verdict.NOT_SETTLED, (
         f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most; "
         f"one that doesn't may sound {free.played_s} s. Look in your unit's papers which yours is."

@@ -56,6 +56,7 @@ BEHAVIOUR = UnitBehaviour(
     remote_exit_delay=False,
     panic_silent=False,
     common_needs_all=True,
+    stops_siren_in_hour=True,
     tamper_outside_when_unset=False,
 )
 TIMES = Times(
