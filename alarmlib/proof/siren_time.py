@@ -98,7 +98,7 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str
     if stops and kept.most_s <= hour_s:
         return Verdict.HOLDS, ""
     if stops is False:
-        return Verdict.BREACHED, f"The unit doesn't stop the siren by itself: it may sound {free.played_s} s of an hour."
+        return Verdict.BREACHED, f"The unit doesn't stop its siren: it may sound {free.played_s} s of an hour."
     return Verdict.NOT_SETTLED, (
         f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most; "
         f"one that doesn't may sound {free.played_s} s. Look in your unit's papers which yours is."
