@@ -150,13 +150,18 @@ def _panel(points: Sequence[Grown], left: float) -> Iterator[Shape]:
     for before, after in pairwise(spots):
         yield Stroke(before, after, Ink.FINE)
     told = 0
-    for each, (x, y) in zip(points, spots, strict=True):
+    for place, (each, (x, y)) in enumerate(zip(points, spots, strict=True)):
         yield Circle((x, y), 3, Ink.NONE, Fill.SOLID)
         yield Label((x, bottom + 18), f"{each.size}", 11)
         if each.states == told:
             continue
         told = each.states
-        yield Label((x - 6, y - 8), f"{told:,} states", 10, Anchor.END if x > left + WIDE / 2 else Anchor.START)
+        yield Label(
+            (x - 6, y + (14 if place % 2 else -8)),
+            f"{told:,} states",
+            10,
+            Anchor.END if x > left + WIDE / 2 else Anchor.START,
+        )
 
 
 def write(folder: Path, effort: Effort = FULL) -> None:

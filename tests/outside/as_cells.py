@@ -8,13 +8,16 @@ from typing import Any
 from games import Broken, Game, Tick
 
 from alarmlib.calc.cell_labels import Label
-from alarmlib.calc.cells import Cell, CellMap
+from alarmlib.calc.cells import Cell, CellMap, cell_map
+from alarmlib.calc.sights import sights_from_home
 from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.setup import Setup
 from alarmlib.proof.fault import Fault, FaultMasks
+from alarmlib.proof.faults import faults_of
 from alarmlib.proof.intruder import Intrusion, Run
-from alarmlib.proof.setups import Settle, settle_waiting
-from alarmlib.proof.ways import WayIn
+from alarmlib.proof.setups import Settle, proof_setup, settle_waiting
+from alarmlib.proof.ways import WayIn, guarded_rooms, set_state, ways_in
+from alarmlib.record.produce import demo_home
 
 GOAL = "goal"
 NOWHERE = {"nowhere": 0}
@@ -124,3 +127,19 @@ def _moves(places: int, by_label: Sequence[Mapping[int, int]]) -> tuple[tuple[tu
 
 def _places(bits: int) -> list[int]:
     return [place for place in range(bits.bit_length()) if bits >> place & 1]
+
+
+def demo_search(part: str) -> tuple[Intrusion, list[Run], Game]:
+    """The demo home's house armed so, without a fault: the proof's search by every way in, and the same as a game.
+
+    Guarded rooms are to be reached only after siren or message.
+    """
+    home = demo_home()
+    area = home.unit.areas[0].id
+    cells = cell_map(home, sights_from_home(home), home.proof.intruder_m_s)
+    masks, ways = FaultMasks.of(faults_of(home, "none")), ways_in(home)
+    search = Intrusion(proof_setup(home), cells, ways, masks)
+    begin = set_state(search.setup, {area: part})
+    goals = {room: cells.goals[room] for room in guarded_rooms(home, area)}
+    runs = [search.run(way, {begin: masks.all}, goals, goals | NOWHERE) for way in ways]
+    return search, runs, game_of(search.setup, begin, cells, ways, goals, told="sounds", part=part)

@@ -24,7 +24,7 @@ def unit(entry_s: int, functions: Mapping[str, Function], left_out: Iterable[str
         ZoneSetup(name, function, ("house",), (DeviceSetup(name, function not in MOVEMENT, quiet_s),))
         for name, function in functions.items()
     )
-    area = AreaSetup("house", 10, entry_s, 5, parts=(PartSetup("night", frozenset(left_out)),))
+    area = AreaSetup("house", 10, entry_s, 2, parts=(PartSetup("night", frozenset(left_out)),))
     return Setup((area,), zones, behaviour=Behaviour(recent_closing_s=0))
 
 
@@ -125,7 +125,7 @@ RING_WAYS = {
 }
 
 
-def ring(part: str, contacts: bool) -> Callable[[str], Game]:
+def ring(part: str, contacts: bool, entry_s: int = 5) -> Callable[[str], Game]:
     """The ring, armed away or for the night; with `contacts` the missed window has one as well."""
     functions = {
         "front": F.FINAL_DOOR, "back": F.FINAL_DOOR, "living_window": F.PERIMETER, "dining_window": F.PERIMETER,
@@ -134,7 +134,7 @@ def ring(part: str, contacts: bool) -> Callable[[str], Game]:
     ways = RING_WAYS | ({"dining_window": ("dining", opens("dining_window"))} if contacts else {})
 
     def made(told: str) -> Game:
-        setup = unit(5, functions, left_out=("dining_sight", "hall_sight"))
+        setup = unit(entry_s, functions, left_out=("dining_sight", "hall_sight"))
         inside = sees(dining="dining_sight", kitchen="dining_sight", living="dining_sight", hall="hall_sight")
         sure = sees(hall="hall_sight", stairs="hall_sight", landing="hall_sight")
         floor = Floor(RING, may=inside, sure=sure)
@@ -143,7 +143,7 @@ def ring(part: str, contacts: bool) -> Callable[[str], Game]:
     return made
 
 
-def corridor(told: str, length: int = 240) -> Game:
+def corridor(told: str, length: int = 240, hatch: bool = True) -> Game:
     """A long corridor, cell by cell, two wide: many cells, a long delay, detectors along it."""
     names = {"door": F.FINAL_DOOR, "near": F.ENTRY_ROUTE, "middle": F.INTERIOR_DELAYED}
     setup = unit(45, names)
@@ -154,7 +154,7 @@ def corridor(told: str, length: int = 240) -> Game:
     may = {name: frozenset({"near"}) for pair in cells[:40] for name in pair}
     may |= {name: frozenset({"middle"}) for pair in cells[30:90] for name in pair}
     floor = Floor(tuple(joined), may=may)
-    ways = {"door": ("a0", opens("door")), "hatch": ("b100", Tick())}
+    ways = {"door": ("a0", opens("door"))} | ({"hatch": ("b100", Tick())} if hatch else {})
     return floor.game(setup, armed(setup), ways, goals=(f"b{length - 1}",), told=told)
 
 
@@ -191,7 +191,9 @@ HOMES: dict[str, Callable[[str], Game]] = {
     "night_window_missed": ring("night", contacts=False),
     "night_window_guarded": ring("night", contacts=True),
     "away_window_missed": ring("", contacts=False),
+    "night_short_delay": ring("night", contacts=True, entry_s=3),
     "corridor": corridor,
+    "corridor_by_the_door": lambda told: corridor(told, hatch=False),
     "faults": with_faults,
     "resting": resting,
 }
@@ -208,9 +210,11 @@ BREACHED: dict[str, dict[str, bool]] = {
     # in by the window that has no contact, up the stairs: at night nothing inside listens
     "night_window_missed": {"noticed": True, "sounds": True},
     "night_window_guarded": {"noticed": False, "sounds": True},  # by the doors: upstairs sooner than the 5 s
+    "night_short_delay": {"noticed": False, "sounds": False},  # 3 s are less than the way up
     "away_window_missed": {"noticed": False, "sounds": True},
     # the hatch is beyond the detectors; from the door it is further than the delay
     "corridor": {"noticed": True, "sounds": True},
+    "corridor_by_the_door": {"noticed": False, "sounds": False},
     "faults": {"noticed": True, "sounds": True},
     "resting": {"noticed": False, "sounds": True},
 }

@@ -5,20 +5,13 @@ from pathlib import Path
 
 import plain_search
 import pytest
-from as_cells import NOWHERE, as_searched, game_of, proof_runs, settle_of
+from as_cells import as_searched, demo_search, proof_runs, settle_of
 from games import Game
 from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES
 from spin import verify
 
-from alarmlib.calc.cells import cell_map
-from alarmlib.calc.sights import sights_from_home
-from alarmlib.proof.fault import FaultMasks
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.intruder import Intrusion, Run
-from alarmlib.proof.setups import proof_setup
-from alarmlib.proof.ways import guarded_rooms, set_state, ways_in
-from alarmlib.record.produce import demo_home
+from alarmlib.proof.intruder import Run
 
 pytestmark = pytest.mark.outside
 INTRUDERS = [home for home, verdicts in BREACHED.items() if "noticed" in verdicts]
@@ -87,15 +80,7 @@ def test_demo_home(part: str, tmp_path: Path) -> None:
 
     Guarded rooms are to be reached only after siren or message, which is more than is asked of them.
     """
-    home = demo_home()
-    area = home.unit.areas[0].id
-    cells = cell_map(home, sights_from_home(home), home.proof.intruder_m_s)
-    masks, ways = FaultMasks.of(faults_of(home, "none")), ways_in(home)
-    search = Intrusion(proof_setup(home), cells, ways, masks)
-    begin = set_state(search.setup, {area: part})
-    goals = {room: cells.goals[room] for room in guarded_rooms(home, area)}
-    runs = [search.run(way, {begin: masks.all}, goals, goals | NOWHERE) for way in ways]
-    game = game_of(search.setup, begin, cells, ways, goals, told="sounds", part=part)
+    search, runs, game = demo_search(part)
     verified = verify(promela(game, search.compiled), tmp_path, hash_bits=24)
     assert verified.states - BESIDE == sum(run.states for run in runs)
     assert (verified.errors > 0) == (first_tick(runs, "sounds_first") is not None)
