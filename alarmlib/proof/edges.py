@@ -51,7 +51,8 @@ def counts(edge: Edge, zone: ZoneAt) -> bool:
     before, base = edge.before, zone.base
     if before[base + Z.OUT] or (zone.limit and before[base + Z.COUNT] >= zone.limit):
         return False
-    return before[base + Z.SEEN] == 1 or (not before[base + Z.SEEN] and tripped_now(edge, zone))
+    normal = not before[base + Z.SEEN] or before[base + Z.HOLD] == AT_END
+    return tripped_now(edge, zone) if normal else before[base + Z.SEEN] == 1
 
 
 def listens(edge: Edge, zone: ZoneAt, area: AreaAt) -> bool:

@@ -13,7 +13,7 @@ from alarmlib.model.words import BURGLARY
 from alarmlib.proof import edges
 from alarmlib.proof.held import AT_END, Edge, Step, fell
 
-_CLOSED_AGAIN, _RESTARTED = 2, 3
+_RESTARTED = 3  # of the final doors while somebody leaves: opened again after they had been closed
 _SETS = (Event.SET, Event.NOT_COMPLETED)
 _SAID_OPEN = (Event.NOT_COMPLETED, Event.EXIT_ERROR, Event.ALARM, Event.ENTRY, Event.SHUT_OUT, Event.UNCONFIRMED)
 _UNIT_TIMERS = {Timer.IGNORING: U.IGNORE, Timer.TEST: U.TEST, Timer.LOCK: U.LOCK}
@@ -53,7 +53,7 @@ def _exit_wrong(edge: Edge, area: AreaAt, rest: int, now: int) -> bool:
         return not edges.unset(edge, area) and not edges.logged(edge, Event.ALARM, *_SETS)
     times = {area.exit_s[edge.before[area.base + A.ARM]], area.exit_s[edge.after[area.base + A.ARM]]}
     facts = edge.setup.behaviour
-    if doors == (_CLOSED_AGAIN, _RESTARTED):
+    if doors[0] != doors[1] == _RESTARTED:
         return not (facts.exit_restarts_once and now in times)
     cut = facts.exit_ends_by_door and now == facts.exit_after_door_s and edges.happened(edge, inputs.Closes)
     return not cut or now > rest
@@ -79,7 +79,8 @@ def _ends_unsaid(edge: Edge, area: AreaAt) -> bool:
 def _open_at_end(edge: Edge, area: AreaAt, zone: ZoneAt) -> bool:
     before = edge.before
     heard = zone.function in BURGLARY and zone.listens[area.place][before[area.base + A.ARM]]
-    if not heard or before[U.IGNORE] not in (0, AT_END) or before[zone.base + Z.OUT]:
+    waits_for_other = edge.setup.behaviour.common_needs_all and len(zone.areas) > 1
+    if not heard or waits_for_other or before[U.IGNORE] not in (0, AT_END) or before[zone.base + Z.OUT]:
         return False
     return before[zone.base + Z.SEEN] == 1 and before[zone.base + Z.HOLD] != AT_END
 
@@ -89,9 +90,17 @@ def left_out_trips(edge: Edge) -> bool:
     if not edges.logged(edge, Event.ALARM, Event.ENTRY):
         return False
     return any(
-        _acts(edge, zone) and (not edges.in_use(edge, zone) or (zone.function in BURGLARY and _left_out(edge, zone)))
+        _acts(edge, zone)
+        and (not edges.in_use(edge, zone) or (zone.function in BURGLARY and _left_out(edge, zone)))
+        and not (len(zone.areas) > 1 and _waited(edge, zone))
         for zone in edge.setup.layout.zones
     )
+
+
+def _waited(edge: Edge, zone: ZoneAt) -> bool:
+    """Its alarm comes from an entry delay: it tripped before another of its areas was set with it left out."""
+    acts = [line for line in edge.out.log if line.about == zone.id and line.event in (Event.ALARM, Event.ENTRY)]
+    return all(line.cause is Timer.ENTRY for line in acts)
 
 
 def _left_out(edge: Edge, zone: ZoneAt) -> bool:

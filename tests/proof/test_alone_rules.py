@@ -101,6 +101,26 @@ def test_a_right_unit_keeps_every_rule_whatever_its_habits(zones: tuple[str, ...
     assert breached(setups_proved((unit(*zones, **facts),))) == set()
 
 
+def shaped(name: str) -> Setup:
+    """Setups of less usual shapes."""
+    one = unit("front", "hall")
+    area = one.areas[0]
+    if name == "nobody left":
+        return replace(one, areas=(replace(area, nobody_left="night"),))
+    if name == "times of one second":
+        return replace(one, areas=(replace(area, exit_s=1, entry_s=1, siren_s=1),))
+    if name == "silent":
+        return replace(one, zones=tuple(replace(zone, silent=True) for zone in one.zones))
+    shed = AreaSetup("shed", 5, 3, 6, follows="house")
+    return replace(one, areas=(area, shed), zones=(*one.zones, ZoneSetup("gate", Function.PERIMETER, ("shed",))))
+
+
+@pytest.mark.parametrize("name", ["nobody left", "times of one second", "silent", "an area that follows"])
+def test_a_right_unit_of_another_shape_keeps_every_rule(name: str) -> None:
+    """Nobody left, shortest times, silent zones, an area that follows another's entry."""
+    assert breached(setups_proved((shaped(name),))) == set()
+
+
 IN = Situation
 TABLE_FAULTS = (
     ("disarmed_is_silent", "window", Function.PERIMETER, IN.DISARMED, Action.ALARM),
