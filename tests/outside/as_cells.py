@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 from games import Broken, Game, Tick
@@ -12,7 +13,7 @@ from alarmlib.calc.cells import Cell, CellMap, cell_map
 from alarmlib.calc.sights import sights_from_home
 from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.setup import Setup
-from alarmlib.proof.fault import Fault, FaultMasks
+from alarmlib.proof.fault import NONE, Fault, FaultMasks
 from alarmlib.proof.faults import faults_of
 from alarmlib.proof.intruder import Intrusion, Run
 from alarmlib.proof.setups import Settle, proof_setup, settle_waiting
@@ -129,17 +130,23 @@ def _places(bits: int) -> list[int]:
     return [place for place in range(bits.bit_length()) if bits >> place & 1]
 
 
-def demo_search(part: str) -> tuple[Intrusion, list[Run], Game]:
-    """The demo home's house armed so, without a fault: the proof's search by every way in, and the same as a game.
+def demo_search(part: str, dead: int = 0) -> tuple[Intrusion, list[Run], Game]:
+    """The demo home's house armed so: the proof's search by every way in, and the same as a game.
 
-    Guarded rooms are to be reached only after siren or message.
+    Guarded rooms are to be reached only after siren or message. `dead`: under how many faults besides none, those
+    of single devices that tell nothing.
     """
     home = demo_home()
     area = home.unit.areas[0].id
     cells = cell_map(home, sights_from_home(home), home.proof.intruder_m_s)
-    masks, ways = FaultMasks.of(faults_of(home, "none")), ways_in(home)
+    faults = (NONE, *islice((fault for fault in faults_of(home) if _only_dead(fault)), dead))
+    masks, ways = FaultMasks.of(faults), ways_in(home)
     search = Intrusion(proof_setup(home), cells, ways, masks)
     begin = set_state(search.setup, {area: part})
     goals = {room: cells.goals[room] for room in guarded_rooms(home, area)}
     runs = [search.run(way, {begin: masks.all}, goals, goals | NOWHERE) for way in ways]
-    return search, runs, game_of(search.setup, begin, cells, ways, goals, told="sounds", part=part)
+    return search, runs, game_of(search.setup, begin, cells, ways, goals, faults, told="sounds", part=part)
+
+
+def _only_dead(fault: Fault) -> bool:
+    return bool(fault.dead) and fault == Fault(fault.id, fault.sentence, fault.dead, watches=fault.watches)
