@@ -126,6 +126,25 @@ class Compiled:
             found = self._choices[asked] = tuple(_needing_least(choices))
         return found
 
+    def counted_on(self, k: int, seconds: int) -> int:
+        """The state so many seconds later if nothing but its timers moves; all of them must still be far from an end.
+
+        Reference: our own construction.
+        """
+        state = list(self.states[k])
+        for slot, least in self._timers:
+            if state[slot] > least:
+                state[slot] -= seconds
+        return self.number(tuple(state))
+
+    def far_s(self, k: int) -> int:
+        """For how many seconds every timer that is far from its end stays so; 0 when none is.
+
+        Reference: our own construction.
+        """
+        state = self.states[k]
+        return min((state[slot] - least - 1 for slot, least in self._timers if state[slot] > least), default=0)
+
     def _shape(self, k: int) -> State:
         """The state with every timer that is far from its end at one value."""
         if k not in self._shapes:

@@ -66,12 +66,19 @@ class Run:
 class Intrusion:
     """The searches of one part of the home, with one setup: what is worked out by one is known to the next."""
 
-    def __init__(self, setup: Setup, cells: CellMap, ways: Iterable[WayIn], masks: FaultMasks) -> None:
+    def __init__(
+        self,
+        setup: Setup,
+        cells: CellMap,
+        ways: Iterable[WayIn],
+        masks: FaultMasks,
+        steps: list[Steps] | None = None,
+    ) -> None:
         self.cells, self.masks = cells, masks
         self.setup = setup.only(_zones_felt(setup, cells, ways))
         inside = {device for label in cells.labels for device in label.must | label.may}
         self.compiled = Compiled(self.setup, settle_waiting(self.setup, inside))
-        self.steps = [Steps(moves) for moves in cells.moves]
+        self.steps = [Steps(moves) for moves in cells.moves] if steps is None else steps
         self.dead = _dead(self.setup, masks)
         self._noticed: dict[int, bool] = {}
         self._gone: dict[tuple[int, int], tuple[list[tuple[int, int]], list[End]]] = {}
@@ -210,22 +217,35 @@ class Intrusion:
         return [replace(found, mask=found.mask & mask) for found in self._latest[k] if found.mask & mask]
 
     def _heard_after(self, begin: int, mask: int) -> Iterator[Sounding]:
-        frontier, met, seconds = {begin: mask}, {begin}, 0
+        """Second by second all states at once; seconds in which nothing but timers moves are taken in one."""
+        frontier, met, seconds, rounds = {begin: mask}, {begin}, 0, 0
         while frontier:
-            seconds += 1
+            seconds, rounds = seconds + 1, rounds + 1
             following: dict[int, int] = {}
+            heard: list[End] = []
             for k, under in frontier.items():
                 for label in range(len(self.cells.labels)):
                     goes_on, ended = self._go(k, under, label)
-                    for end in ended:
-                        yield from self._heard(end, seconds, begin)
+                    heard += ended
                     for to, still in goes_on:
                         following[to] = following.get(to, 0) | still
+            far_s = self._far_s(frontier, following)
+            seconds += far_s
+            for end in heard:
+                yield from self._heard(end, seconds, begin)
+            if far_s:
+                following = {self.compiled.counted_on(k, far_s): under for k, under in following.items()}
             met |= following.keys()
             frontier = following
-            if seconds > len(met) + 1:
+            if rounds > len(met) + 1:
                 yield Sounding(UNHEARD, begin, sum_of(frontier.values()))
                 return
+
+    def _far_s(self, frontier: Mapping[int, int], following: Mapping[int, int]) -> int:
+        """How many more seconds do the same as this one: nothing but timers moved, and none is near its end."""
+        if following != {self.compiled.counted_on(k, 1): under for k, under in frontier.items()}:
+            return 0
+        return max(0, min(self.compiled.far_s(k) for k in following))
 
     def _heard(self, end: End, seconds: int, k: int) -> Iterator[Sounding]:
         """When somebody hears of it: by the siren, else by the message that follows, else never."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from math import ceil
 
 from alarmlib.calc.cells import CellMap, cell_map, components
@@ -14,7 +15,7 @@ from alarmlib.proof.cases import Begin, Clocked, beginnings, faults_beginning, s
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.faults import Fault
 from alarmlib.proof.intruder import UNHEARD, Intrusion, Reached, Run, sum_of
-from alarmlib.proof.rows import bits
+from alarmlib.proof.rows import Steps, bits
 from alarmlib.proof.verdicts import Told
 from alarmlib.proof.ways import (
     CannotBeSet,
@@ -37,6 +38,11 @@ class Part:
     ways: tuple[WayIn, ...]
     areas: tuple[str, ...]
     rooms: frozenset[str]
+
+    @cached_property
+    def steps(self) -> list[Steps]:
+        """The moves of each label, ready to be advanced."""
+        return [Steps(moves) for moves in self.cells.moves]
 
 
 @dataclass(frozen=True)
@@ -120,7 +126,7 @@ class Intruders:
         for part in self.parts:
             for number, at in enumerate(self.setups):
                 masks = self.masks if at.clock == 1 else _no_fault(self.masks)
-                intrusion = Intrusion(at.setup, part.cells, part.ways, masks)
+                intrusion = Intrusion(at.setup, part.cells, part.ways, masks, part.steps)
                 for area in part.areas:
                     if told is not None:
                         told(f"ways in, {area}", number, len(self.setups))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from alarmlib.calc.sights import Sight
 from alarmlib.model.home import Home
+from alarmlib.proof.alone import NOT_COVERED as ALONE_NOT_COVERED
 from alarmlib.proof.alone import alone_proved
 from alarmlib.proof.assumptions import NOT_COVERED, assumptions
 from alarmlib.proof.beside_story import NOT_COVERED as BESIDE_NOT_COVERED
@@ -70,7 +71,8 @@ def _not_covered(runs: Collection[str]) -> tuple[str, ...]:
     """What no run covers, and which runs were not asked for."""
     habits = HABITS_NOT_COVERED if "habits" in runs else ()
     beside = (BESIDE_NOT_COVERED,) if "beside" in runs else ()
-    return (*NOT_COVERED, *habits, *beside, *(text for name, text in _NOT_RUN.items() if name not in runs))
+    unit = ALONE_NOT_COVERED if "unit" in runs else ()
+    return (*NOT_COVERED, *habits, *beside, *unit, *(text for name, text in _NOT_RUN.items() if name not in runs))
 
 
 _NOT_RUN = {

@@ -17,7 +17,7 @@ class Steps:
         self.moves = moves
         self.sources = sum(1 << cell for cell, reached in moves.items() if reached)
         self._bytes = (self.sources.bit_length() + 7) // 8
-        self._tables: list[list[int]] = [[0] for _ in range(self._bytes)]
+        self._tables: list[list[int]] = [[0] + [-1] * 255 for _ in range(self._bytes)]
 
     def advance(self, cells: int) -> int:
         """The cells reached in one tick from any of these, as bits; all must be sources.
@@ -27,17 +27,17 @@ class Steps:
         reached, tables = 0, self._tables
         for place, byte in enumerate(cells.to_bytes(self._bytes, "little")):
             if byte:
-                table = tables[place]
-                reached |= (table if len(table) > 1 else self._filled(place))[byte]
+                found = tables[place][byte]
+                reached |= found if found >= 0 else self._filled(place, byte)
         return reached
 
-    def _filled(self, place: int) -> list[int]:
-        """What each value of this byte reaches: that of the value without its lowest bit, and of that bit."""
+    def _filled(self, place: int, byte: int) -> int:
+        """What a value of this byte reaches: that of the value without its lowest bit, and of that bit."""
         table = self._tables[place]
-        for byte in range(1, 256):
+        if table[byte] < 0:
             low = (byte & -byte).bit_length() - 1
-            table.append(table[byte & (byte - 1)] | self.moves.get(8 * place + low, 0))
-        return table
+            table[byte] = self._filled(place, byte & (byte - 1)) | self.moves.get(8 * place + low, 0)
+        return table[byte]
 
 
 class Rows(Generic[Key]):
