@@ -16,6 +16,7 @@ from alarmlib.proof.verdicts import Proved
 
 _OF_ZONES = frozenset({Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR})
 _DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
+_FELT = _OF_ZONES | {Way.MOTION}
 _OF_HABITS = frozenset({Way.KEYPAD, Way.FOB, Way.HABIT})
 _ARMS = frozenset({Deed.ARM_AWAY, Deed.ARM_PART, Deed.FOB_ARM, Deed.LET_OUT})
 
@@ -29,9 +30,9 @@ def bearing(home: Home, proved: Proved, changes: Sequence[Change]) -> frozenset[
     every = frozenset(range(len(changes)))
     if rule == "siren_in_an_hour" and proved.story:
         return _those(changes, lambda change: change.way is Way.SIREN)
-    if rule in ("noticed_first", "sounds_first", "sounds_in_time") and proved.story:
+    if rule in ("noticed_first", "sounds_first", "sounds_in_time"):
         told = _Coming(home, proved)
-        return _those(changes, told.bears)
+        return _those(changes, told.bears if proved.story else told.may_bear)
     if rule in ("habit", "pair"):
         try:
             living = _Living(home, frozenset(rest.split("/")))
@@ -82,6 +83,12 @@ class _Coming:
         if change.way is Way.ENTRY and self.rule != "noticed_first":
             return self._sooner(change)
         return False
+
+    def may_bear(self, change: Change) -> bool:
+        """The same of a breach without a story: of what it says nothing but the way in."""
+        if change.way is Way.CONTACT:
+            return not self.openings or bool(change.about & self.openings)
+        return change.way in _FELT or (change.way is Way.ENTRY and self.rule != "noticed_first")
 
     def _sooner(self, change: Change) -> bool:
         """Where it has not sounded yet, only a delay that is shorter than this home's makes it sound sooner.

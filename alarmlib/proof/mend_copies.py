@@ -14,7 +14,7 @@ from alarmlib.proof.left_out import left_out_shown
 from alarmlib.proof.pairs import pairs_proved
 from alarmlib.proof.prove import RUNS, Asked, prove
 from alarmlib.proof.siren_time import siren_in_an_hour
-from alarmlib.proof.verdicts import Proof, Proved
+from alarmlib.proof.verdicts import Proof, Proved, Verdict
 
 Chosen = frozenset[int]
 RUN_OF = {
@@ -28,6 +28,7 @@ RUN_OF = {
     "left_out_shown": "left_out",
     "siren_in_an_hour": "siren",
 }
+_AFTER_PAIRS = frozenset({"unit", "left_out", "siren"})
 SOONEST_FIRST = ("habits", "ways", "left_out", "siren", "unit")
 
 
@@ -109,11 +110,19 @@ class Copies:
         return copy.proof
 
     def _with_pairs(self, made: Proof) -> Proof:
-        """The proof with the home's own pairs, in the place where they stand."""
-        before = [each for each in made.properties if run_of(each.id) in ("ways", "habits")]
-        after = [each for each in made.properties if run_of(each.id) not in ("ways", "habits")]
-        properties = (*before, *self._own("pairs"), *after)
-        return replace(made, properties=properties, states=sum(each.states for each in properties))
+        """The proof with the home's own pairs, in the place where they stand; no fault opens anything between them."""
+        pairs = self._own("pairs")
+        first = next((at for at, each in enumerate(made.properties) if run_of(each.id) in _AFTER_PAIRS), None)
+        place = len(made.properties) if first is None else first
+        properties = (*made.properties[:place], *pairs, *made.properties[place:])
+        hold = sum(each.verdict is Verdict.HOLDS for each in pairs)
+        return replace(
+            made,
+            not_covered=self.proof.not_covered,
+            properties=properties,
+            states=sum(each.states for each in properties),
+            faults=tuple(replace(row, still_hold=row.still_hold + hold) for row in made.faults),
+        )
 
     def _own(self, run: str) -> tuple[Proved, ...]:
         return tuple(each for each in self.proof.properties if run_of(each.id) == run)

@@ -1,0 +1,276 @@
+"""Mends against brute force: every set of at most three changes, each proved on a copy of a small home."""
+
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import replace
+from itertools import combinations
+from math import fsum
+from typing import Any
+
+import pytest
+
+from alarmlib.model import Home
+from alarmlib.proof.changes import Change, Way, changed, fit_together
+from alarmlib.proof.mend import Mend, Sought, mends, seek
+from alarmlib.proof.mend_candidates import candidates
+from alarmlib.proof.prove import Asked, prove
+from alarmlib.proof.verdicts import Proof, Proved, Verdict
+
+RUNS = ("ways", "habits")
+HOME = (("open", "front", 3), ("close", "front", 2), ("walk_to", "keypad", 20), ("disarm", "house", 3))
+SIREN = {"id": "siren", "name": "Siren", "kind": "outside_sounder"}
+PANE = {"id": "pane", "name": "Pane", "room": "living", "kind": "window"}
+PANE_CONTACT = {"id": "pane_contact", "name": "Pane contact", "kind": "contact", "openings": ["pane"], "zone": "pane_z"}
+PANE_ZONE = {"id": "pane_z", "label": "Pane", "function": "perimeter", "areas": ["house"]}
+FRONT = {"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True}
+FOB_PRICE = {"id": "fob", "kind": "fob", "price": 10}
+SLOW = {"begins_in": "away", "steps": HOME}
+ROOMS = {"site.rooms.attic.guarded": False}
+SETTINGS = (Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR)
+
+Put = Callable[..., Home]
+Made = Callable[..., Home]
+
+
+def proved(home: Home) -> Proof:
+    """The proof that a search begins with."""
+    return prove(home, "none", asked=Asked(RUNS))
+
+
+def some(home: Home, *ways: Way, only: Collection[str] = ()) -> tuple[Change, ...]:
+    """The changes of these kinds, and those named, in their own order."""
+    return tuple(change for change in candidates(home) if change.way in ways or change.id in only)
+
+
+class Brute:
+    """Every set of at most three changes in the order of its cost, each proved once."""
+
+    def __init__(self, home: Home, proof: Proof, changes: tuple[Change, ...]) -> None:
+        self.home, self.changes = home, changes
+        self.before = {each.id: each.verdict for each in proof.properties}
+        self.known: dict[tuple[str, ...], dict[str, Verdict] | None] = {}
+
+    def cheapest(self, targets: Collection[str]) -> tuple[str, ...] | None:
+        """The ids of the cheapest set that mends these; None when none does."""
+        good = (chosen for chosen in self._by_cost() if self.mends(chosen, targets))
+        return next((tuple(change.id for change in chosen) for chosen in good), None)
+
+    def mends(self, chosen: tuple[Change, ...], targets: Collection[str]) -> bool:
+        """Whether all that held and all of these hold, and nothing that wasn't breached is."""
+        after = self._after(chosen)
+        held = {name for name, verdict in self.before.items() if verdict is Verdict.HOLDS} | set(targets)
+        good = after is not None and all(after.get(name, Verdict.HOLDS) is Verdict.HOLDS for name in held)
+        bad = {name for name, verdict in (after or {}).items() if verdict is Verdict.BREACHED}
+        return good and all(self.before.get(name) is Verdict.BREACHED for name in bad)
+
+    def _after(self, chosen: tuple[Change, ...]) -> dict[str, Verdict] | None:
+        name = tuple(change.id for change in chosen)
+        if name not in self.known:
+            copy = changed(self.home, chosen)
+            found = None if copy is None else {each.id: each.verdict for each in proved(copy).properties}
+            self.known[name] = found
+        return self.known[name]
+
+    def _by_cost(self) -> Iterator[tuple[Change, ...]]:
+        place = {change.id: at for at, change in enumerate(self.changes)}
+        sets = [chosen for count in range(4) for chosen in combinations(self.changes, count) if fit_together(chosen)]
+        sets.sort(key=lambda chosen: (fsum(c.price for c in chosen), len(chosen), [place[c.id] for c in chosen]))
+        return iter(sets)
+
+
+def near(home: Home, *begin: str) -> tuple[Change, ...]:
+    """The changes whose ids begin so; of entry delays those from 20 s to 45 s."""
+    found = (change for change in candidates(home) if change.id.startswith(begin))
+    return tuple(change for change in found if change.way is not Way.ENTRY or 20 <= change.value_s <= 45)
+
+
+def breached(proof: Proof) -> list[str]:
+    """The ids of what is breached."""
+    return [each.id for each in proof.properties if each.verdict is Verdict.BREACHED]
+
+
+def of(sought: Sought, *names: str) -> Mend | None:
+    """The mend that was found for all of these."""
+    return next((mend for mend in sought.mends if set(names) <= set(mend.mends)), None)
+
+
+def agrees(home: Home, changes: tuple[Change, ...]) -> Sought:
+    """Search, and hold each result, one breach at a time and all at once, against brute force; prove each anew."""
+    whole, proof = home.model_dump_json(), proved(home)
+    sought, every = seek(home, proof, changes=changes), Brute(home, proof, changes)
+    names = breached(proof)
+    assert names
+    for targets in [[name] for name in names] + ([names] if len(names) > 1 else []):
+        wanted = every.cheapest(targets)
+        found = [tuple(c.id for c in mend.changes) for mend in sought.mends if set(targets) <= set(mend.mends)]
+        assert (wanted in found) if wanted is not None else not found
+        label = targets[0] if len(targets) == 1 else "all"
+        assert (label in {each.id for each in sought.unmended}) is (wanted is None)
+    for mend in sought.mends:
+        assert every.mends(mend.changes, mend.mends)
+        assert mend.home == changed(home, mend.changes)
+        assert mend.proof.properties == proved(mend.home).properties
+        assert list(mend.still_open) == breached(mend.proof)
+    assert home.model_dump_json() == whole
+    return sought
+
+
+@pytest.fixture
+def with_siren(two_rooms: Made, put: Put) -> Made:
+    """The home of two rooms with a siren, its attic not to be guarded; `edits` change it further."""
+
+    def made(*habits: dict[str, Any], edits: dict[str, Any] | None = None, **more: Any) -> Home:
+        plain = two_rooms(*habits, **{"devices": (SIREN,)} | more)
+        return put(plain, ROOMS | (edits or {}))
+
+    return made
+
+
+@pytest.fixture
+def porch() -> Home:
+    """A drawn porch with two bare windows, not to be guarded itself, and the guarded room behind it."""
+    window = {"room": "porch", "kind": "window"}
+    return Home.model_validate({
+        "site": {
+            "storeys": [{"id": "ground", "name": "Ground"}],
+            "rooms": [
+                {"id": "porch", "name": "Porch", "storey": "ground", "guarded": False,
+                 "outline": [(0, 0), (3, 0), (3, 9), (0, 9)]},
+                {"id": "vault", "name": "Vault", "storey": "ground", "outline": [(0, 9), (3, 9), (3, 11), (0, 11)]},
+            ],
+            "openings": [
+                {"id": "left", "name": "Left", "at": (1, 0), **window},
+                {"id": "right", "name": "Right", "at": (2, 0), **window},
+                {"id": "front", "name": "Front", "room": "vault", "kind": "door", "final_door": True, "at": (3, 10)},
+            ],
+            "passages": [{"id": "between", "first": "porch", "second": "vault", "at": (1.5, 9)}],
+        },
+        "unit": {
+            "areas": [{"id": "house", "name": "House"}],
+            "zones": [{"id": "door", "label": "Door", "function": "final_door", "areas": ["house"]}],
+            "times": {"entry_s": 30},
+        },
+        "devices": [
+            {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
+            {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "vault", "at": (2, 10)},
+            SIREN,
+        ],
+        "proof": {"intruder_m_s": 1.2},
+        "prices": [{"id": "contact", "kind": "contact", "price": 15}, {"id": "motion", "kind": "motion", "price": 20}],
+    })  # fmt: skip
+
+
+def ids(mend: Mend | None) -> list[str]:
+    """What a mend changes."""
+    assert mend is not None
+    return [change.id for change in mend.changes]
+
+
+def test_bare_window__a_contact(with_siren: Made) -> None:
+    """A window without a detector gets a contact with a zone of its own; nothing cheaper mends it."""
+    home = with_siren(edits={"site.openings.+": PANE})
+    settings = ("function/living_zone/entry_route", "put_back/night/hall_zone", "entry/unit/25/shorter")
+    sought = agrees(home, some(home, Way.CONTACT, only=settings))
+    mend = of(sought, "noticed_first/house/away", "noticed_first/house/night")
+    assert ids(mend) == ["contact/pane"]
+    assert mend is not None
+    assert mend.cost == 15
+    assert "Fit a contact on Pane" in mend.sentence
+    assert "Prices assumed: a contact on a way in 15" in mend.sentence
+
+
+def test_window_missed_in_the_night_set__put_back(with_siren: Made) -> None:
+    """A window left out of a part set is put back into it: one setting, no device."""
+    home = with_siren(edits={
+        "site.openings.+": PANE, "devices.+": PANE_CONTACT, "unit.zones.+": PANE_ZONE,
+        "unit.part_sets.night.left_out": ["hall_zone", "pane_z"],
+    })  # fmt: skip
+    sought = agrees(home, some(home, Way.PUT_BACK, Way.CONTACT, Way.DOOR, only=("function/pane_z/day",)))
+    assert ids(of(sought, "noticed_first/house/night")) == ["put_back/night/pane_z"]
+
+
+def test_entry_delay_shorter_than_the_walk__the_next_that_is_long_enough(with_siren: Made) -> None:
+    """One walk in twenty takes 31.9 s to unset: of 5 s steps from 20 s on, 35 s is the first that will do."""
+    home = with_siren(SLOW, entry_s=20)
+    sought = agrees(home, near(home, "entry/unit/", "entry/front/", "fob/", "habit/"))
+    assert ids(of(sought, "habit/habit_0")) == ["entry/unit/35/longer"]
+
+
+def test_at_once_detector_on_the_way_in__another_function(with_siren: Made) -> None:
+    """A detector at once between door and keypad is made to wait for the running delay."""
+    home = with_siren(SLOW, entry_s=40, functions={"hall_zone": "interior"})
+    sought = agrees(home, some(home, *SETTINGS, Way.FOB))
+    assert ids(of(sought, "habit/habit_0")) == ["function/hall_zone/entry_route"]
+
+
+def test_two_holes__one_dearer_change_for_both(porch: Home, put: Put) -> None:
+    """A motion detector dearer than one contact and cheaper than two is taken where it guards two windows."""
+    sought = agrees(porch, some(porch, Way.CONTACT, Way.MOTION))
+    mend = of(sought, "noticed_first/house/away")
+    assert ids(mend) == ["motion/porch"]
+    assert mend is not None
+    assert mend.cost == 20
+    assert "if your walk test shows that it sees whoever walks four steps" in mend.sentence
+    one = put(porch, {"site.openings.right": None})
+    assert ids(of(agrees(one, some(one, Way.CONTACT, Way.MOTION)), "noticed_first/house/away")) == ["contact/left"]
+
+
+def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
+    """Four windows without a detector need four changes: there is no mend, and the reason is said."""
+    home = with_siren(
+        edits={"site.openings": [FRONT, *({**PANE, "id": f"pane_{n}", "name": f"Pane {n}"} for n in "abcd")]}
+    )
+    sought = agrees(home, some(home, Way.CONTACT, only=("put_back/night/hall_zone",)))
+    assert not of(sought, "noticed_first/house/away")
+    said = {each.id: each.sentence for each in sought.unmended}
+    assert "No set of at most 3" in said["noticed_first/house/away"]
+    assert "need 4 changes at least" in said["noticed_first/house/away"]
+
+
+def test_what_held_still_holds(with_siren: Made) -> None:
+    """A longer delay would mend the habit and is cheap, but siren or message would come too late: a fob is taken."""
+    home = with_siren(SLOW, entry_s=20, proof={"sounds_within_s": 30})
+    assert not any(name.startswith("sounds_in_time") for name in breached(proved(home)))
+    sought = agrees(home, near(home, "entry/unit/", "fob/", "habit/"))
+    assert ids(of(sought, "habit/habit_0")) == ["fob/owner"]
+
+
+def test_equally_dear__the_first_listed_every_time(with_siren: Made) -> None:
+    """Of equally dear mends the one listed first is taken, however often one searches."""
+    home = with_siren(SLOW, entry_s=20)
+    proof, changes = proved(home), near(home, "entry/unit/35", "entry/front/35")
+    first, again, turned = (seek(home, proof, changes=each) for each in (changes, changes, changes[::-1]))
+    assert first == again
+    assert ids(first.mends[0]) == ["entry/unit/35/longer"]
+    assert ids(turned.mends[0]) == ["entry/front/35/longer"]
+
+
+def test_typed_prices_decide(with_siren: Made) -> None:
+    """Where the owner's price for another delay is higher than that of a fob, the fob is taken; nothing is assumed."""
+    prices = [{"kind": "delay", "price": 30}]
+    home = with_siren(SLOW, entry_s=20, proof={"prices": prices}, more={"prices": [FOB_PRICE]})
+    mend = of(seek(home, proved(home), changes=near(home, "entry/unit/", "fob/")), "habit/habit_0")
+    assert ids(mend) == ["fob/owner"]
+    assert mend is not None
+    assert mend.cost == 10
+    assert "assumed" not in mend.sentence
+
+
+def test_whole_list_and_whole_proof(with_siren: Made) -> None:
+    """With every change there is and every run: the mend's proof is that of the mended home, faults and pairs too."""
+    home = with_siren(SLOW, edits={"site.openings.+": PANE}, entry_s=40)
+    proof = prove(home, "single")
+    heard: list[tuple[str, int, int]] = []
+    (mend,) = mends(home, proof, lambda *said: heard.append(said))
+    assert ids(mend) == ["contact/pane"]
+    assert mend.proof == prove(mend.home, "single")
+    assert heard
+    assert all(0 <= done < of_all for _, done, of_all in heard)
+
+
+def test_pairs_are_not_sought_and_said_so(with_siren: Made) -> None:
+    """A breach of a pair of habits is named as one for which no mend is sought."""
+    home = with_siren()
+    pair = Proved("pair/one/other", "One beside other.", Verdict.BREACHED)
+    sought = seek(home, replace(proved(home), properties=(pair,)))
+    assert not sought.mends
+    assert [(each.id, "No mend is sought" in each.sentence) for each in sought.unmended] == [(pair.id, True)]

@@ -1,0 +1,142 @@
+"""The changes that a mend may be made of: each makes a valid home, within what the unit can hold."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from alarmlib.model import Home
+from alarmlib.model.household import Deed
+from alarmlib.model.words import Function
+from alarmlib.proof.changes import Change, Way, changed, fit_together
+from alarmlib.proof.mend_candidates import candidates
+
+Put = Callable[..., Home]
+Made = Callable[..., Home]
+SLOW = {
+    "begins_in": "away",
+    "steps": (("open", "front", 3), ("walk_to", "keypad", 20), ("wrong_code", "keypad", 2), ("disarm", "house", 3)),
+}
+PANE = {"id": "pane", "name": "Pane", "room": "living", "kind": "window"}
+
+
+@pytest.fixture
+def home(two_rooms: Made, put: Put) -> Home:
+    """Two rooms, a bare window, and somebody who comes in and mistypes once."""
+    return put(two_rooms(SLOW), {"site.openings.+": PANE})
+
+
+def named(home: Home, name: str) -> Change | None:
+    """The change of that id."""
+    return next((change for change in candidates(home) if change.id == name), None)
+
+
+def after(home: Home, name: str) -> Home:
+    """The home with that change."""
+    change = named(home, name)
+    assert change is not None
+    made = changed(home, (change,))
+    assert made is not None
+    return made
+
+
+def test_demo__each_change_makes_another_valid_home(demo: Home) -> None:
+    """One change in nine of the demo home, and the first of each way: a valid home, not the same; ids differ."""
+    whole, found = demo.model_dump_json(), candidates(demo)
+    assert {change.way for change in found} == set(Way)
+    assert len({change.id for change in found}) == len(found)
+    firsts = {change.way: change for change in reversed(found)}
+    for change in (*firsts.values(), *found[::9]):
+        made = changed(demo, (change,))
+        assert made is not None
+        assert made != demo
+        assert Home.model_validate_json(made.model_dump_json()) == made
+    assert demo.model_dump_json() == whole
+
+
+def test_new_ids_are_unused(home: Home, put: Put) -> None:
+    """Where something is called so already, what is added is numbered."""
+    other = put(home, {"site.rooms.attic.id": "pane_contact", "site.passages": []})
+    assert "pane_contact_2" in {device.id for device in after(other, "contact/pane").devices}
+    assert "pane_contact" in {device.id for device in after(home, "contact/pane").devices}
+
+
+def test_contact__zone_of_its_own_in_the_area(home: Home) -> None:
+    """A new contact stands on its opening, with a zone of the room's area."""
+    made = after(home, "contact/pane")
+    zone = next(zone for zone in made.unit.zones if zone.id == "pane_contact")
+    assert (zone.function, zone.areas) == (Function.PERIMETER, ("house",))
+    assert made.devices[-1].openings == ("pane",)
+    assert named(home, "contact/front") is None
+
+
+@pytest.mark.parametrize(
+    ("limits", "function"),
+    [({"functions": ["final_door", "day", "interior"]}, Function.DAY), ({"functions": ["final_door"]}, None)],
+)
+def test_only_functions_that_the_unit_offers(home: Home, put: Put, limits: Any, function: Function | None) -> None:
+    """A contact gets the nearest function that is offered, and is no candidate where none is."""
+    other = put(home, {f"unit.limits.{name}": value for name, value in limits.items()})
+    made = named(other, "contact/pane")
+    assert (made is None) is (function is None)
+    if function is not None:
+        assert after(other, "contact/pane").unit.zones[-1].function is function
+
+
+def test_no_zone_too_many(home: Home, put: Put) -> None:
+    """A unit whose zones are all taken gets no other."""
+    full = put(home, {"unit.limits.zones": 3})
+    change = named(full, "contact/pane")
+    assert change is not None
+    assert changed(full, (change,)) is None
+
+
+def test_delays__only_values_that_the_unit_allows_the_nearest_first(home: Home, put: Put) -> None:
+    """Values follow the typed limits, sorted by how far they are moved; without limits the steps are of 5 s."""
+    typed = put(home, {"unit.limits.entry": {"low_s": 20, "high_s": 40, "step_s": 10}})
+    values = [change.value_s for change in candidates(typed) if change.id.startswith("entry/unit")]
+    assert values == [30, 20, 40]
+    assert {change.value_s for change in candidates(home) if change.way is Way.ENTRY} == set(range(5, 125, 5))
+    assert after(typed, "entry/unit/30/longer").unit.times.entry_s == 30
+
+
+def test_delay_of_a_door__row_added_where_there_is_none(home: Home) -> None:
+    """A final door without times of its own gets a row with that delay alone."""
+    (door,) = after(home, "entry/front/35/longer").unit.times.doors
+    assert (door.opening, door.entry_s, door.exit_s) == ("front", 35, None)
+
+
+def test_delay__reaches_every_season(demo: Home) -> None:
+    """Making a delay longer moves the winter's too where it is shorter, and leaves a longer one alone."""
+    made = after(demo, "entry/front_door/60/longer")
+    ordinary = [door.entry_s for door in made.unit.times.doors if door.opening == "front_door"]
+    winter = [door.entry_s for season in made.unit.seasons for door in season.doors if door.opening == "front_door"]
+    assert ordinary == winter == [60]
+
+
+def test_fob__unsets_before_the_door(home: Home) -> None:
+    """With a fob the habit begins by unsetting; no code is keyed; the person carries the new fob."""
+    made = after(home, "fob/owner")
+    (habit,) = made.household.habits
+    assert [step.deed for step in habit.steps] == [Deed.FOB_DISARM, Deed.OPEN, Deed.WALK_TO]
+    assert made.household.people[0].fob == made.devices[-1].id
+
+
+def test_keypad__in_the_room_of_the_door(home: Home, put: Put) -> None:
+    """Where the keypad hangs elsewhere, one in the room of the door is walked to in its place."""
+    other = put(home, {"devices.keypad.room": "living"})
+    made = after(other, "keypad/hall")
+    (habit,) = made.household.habits
+    walk = next(step for step in habit.steps if step.deed is Deed.WALK_TO)
+    assert (walk.place, walk.seconds) == ("hall_keypad", None)
+    assert named(home, "keypad/hall") is None
+
+
+def test_same_thing_twice__do_not_fit(home: Home) -> None:
+    """Two values of one delay, or two changes of one habit, do not go together."""
+    pairs = [("entry/unit/30/longer", "entry/unit/35/longer"), ("fob/owner", "habit/habit_0")]
+    for names in pairs:
+        changes = [change for name in names if (change := named(home, name)) is not None]
+        assert len(changes) == len(names)
+        assert not fit_together(changes)
+        assert changed(home, changes) is None
