@@ -11,12 +11,15 @@ from alarmlib.control.habit_events import KEYED, Done, Timeline, timeline
 from alarmlib.control.habit_walks import Ground
 from alarmlib.control.inputs import Closes, Input, Opens, Sees
 from alarmlib.control.setup import Setup
+from alarmlib.errors import FieldProblem
+from alarmlib.model.devices import DeviceState
 from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Habit, Step
 from alarmlib.model.words import DeviceKind
 
 LONG_WAIT_S = 900  # what lasts longer unchanged may end at any second
 _BY_FOB = frozenset({Deed.FOB_ARM, Deed.FOB_DISARM})
+_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 _TRIPPED = frozenset({DeviceKind.KEY_SWITCH, DeviceKind.PANIC_BUTTON})
 _ADULT = Walker(level_speed(50))
 
@@ -94,9 +97,12 @@ class Player:
         """The habit at that pace; who finds a keypad or fob of `dead` without life walks on to another keypad.
 
         After its last step its person may move where they stand for `tail_s`; 0: they are no longer followed.
-        Raises FieldProblem when a step cannot be done.
+        Raises FieldProblem when a step cannot be done: so where its keypad or fob was taken down.
         Reference: `alarmlib.control.habit_events.timeline`.
         """
+        gone = {device.id for device in self.home.devices if device.state in _NOT_THERE}
+        for device in sorted(keypads_used(self.home, habit) & gone):
+            raise FieldProblem("", f"habit {habit.id}", device, "a keypad or fob that is in service")
         played = _walking_on(self, habit, frozenset(dead)) if dead else habit
         seen = timeline(self.home, played, self.setup, self.ground, True, tail_s, pace)
         labels = list(_labels(seen))
@@ -237,7 +243,8 @@ def _walking_on(player: Player, habit: Habit, dead: frozenset[str]) -> Habit:
 def _nearest(player: Player, place: str, dead: frozenset[str]) -> str:
     """The keypad that works and is reached first by an adult, "" when there is none."""
     sides = player.ground.sides
-    live = [d.id for d in player.home.devices if d.kind is DeviceKind.KEYPAD and d.id not in dead and d.id in sides]
+    there = [d.id for d in player.home.devices if d.kind is DeviceKind.KEYPAD and d.state not in _NOT_THERE]
+    live = [keypad for keypad in there if keypad not in dead and keypad in sides]
     if place not in sides:
         return live[0] if live else ""
     strolls = {keypad: player.ground.stroll(sides[place][0], sides[keypad][0], _ADULT) for keypad in live}

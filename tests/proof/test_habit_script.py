@@ -1,0 +1,37 @@
+"""A habit names its keypads and fobs: one that was taken down is said, never keyed at."""
+
+from collections.abc import Callable
+
+import pytest
+
+from alarmlib.model import Home
+from alarmlib.proof.household import habits_proved
+from alarmlib.proof.verdicts import Verdict
+
+HOME_ON_FOOT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("disarm", "", 5)]}
+OTHER = {"id": "other", "name": "Other keypad", "kind": "keypad", "room": "living"}
+
+
+@pytest.mark.parametrize("state", ["removed", "out_of_service"])
+def test_keypad_that_is_no_longer_there_settles_nothing(
+    two_rooms: Callable[..., Home], put: Callable[..., Home], state: str
+) -> None:
+    """Found by mutants of the demo home: the habit went on disarming at a keypad that was taken down."""
+    home = two_rooms(HOME_ON_FOOT, devices=[OTHER])
+    assert habits_proved(home)[0].proved.verdict is Verdict.HOLDS
+    (gone,) = habits_proved(put(home, {"devices.keypad.state": state}))
+    assert gone.proved.verdict is Verdict.NOT_SETTLED
+    assert "keypad" in gone.proved.why
+
+
+def test_who_finds_a_dead_keypad_does_not_walk_on_to_one_that_was_taken_down(
+    two_rooms: Callable[..., Home], put: Callable[..., Home]
+) -> None:
+    """The other keypad is taken down: with the first one dead there is none, and the habit breaks under that fault."""
+    from alarmlib.proof.faults import faults_of
+
+    home = put(two_rooms(HOME_ON_FOOT, devices=[OTHER]), {"devices.other.state": "removed"})
+    faults = faults_of(home)
+    place = next(number for number, fault in enumerate(faults) if fault.dead_keypads == {"keypad"})
+    (habit,) = habits_proved(home, faults)
+    assert habit.fails >> place & 1
