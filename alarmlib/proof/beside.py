@@ -15,13 +15,12 @@ from alarmlib.control.setup import Setup
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Habit
-from alarmlib.proof.compiled import Choice, Compiled
+from alarmlib.proof.compiled import Choice
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.habit_begin import Begin, begins_of
 from alarmlib.proof.habit_cases import Household
-from alarmlib.proof.habit_moves import ALARMED
+from alarmlib.proof.habit_moves import ALARMED, Moves
 from alarmlib.proof.habit_script import Label, Script
-from alarmlib.proof.habit_settle import settle_delay
 from alarmlib.proof.intrusions import Intruders, Part
 from alarmlib.proof.rows import Layer, Rows, Steps, bits, explore
 from alarmlib.proof.ways import WayIn, guarded_rooms, noticed, set_state, sets_of
@@ -73,8 +72,9 @@ class Beside:
     def __init__(self, home: Home, setup: Setup, script: Script, part: Part, ways: tuple[WayIn, ...]) -> None:
         self.home, self.script, self.part, self.ways, self.whole_setup = home, script, part, ways, setup
         self.setup = setup.only(_zones(setup, script, part.cells, ways))
-        rests = any(at.quiet_s for at in self.setup.layout.device_of.values())
-        self.unit = Compiled(self.setup, None if rests else settle_delay(self.setup))
+        self.moves = Moves(self.setup, FaultMasks(1))
+        self.unit = self.moves.unit
+        self._deaf: dict[int, frozenset[str]] = {}
         self._fate: dict[int, bool] = {}
         self.outside = len(part.cells.cells)
         self.steps = tuple(self._steps(ways))
@@ -152,10 +152,19 @@ class Beside:
         told = tuple(event for row in here.told for event in row)
         felt = {getattr(event, "device", "") for event in told}
         must, may = frozenset(step.must & known.keys()) - felt, (here.seen_by | step.may) - felt
+        if not (told or must or here.spoken):
+            may = self._heard(k, may)
         yield from self.unit.choices(k, must, may, told)
         shut = tuple(Closes(device) for device in sorted(must) if known[device].lasting)
         if shut:
             yield from self.unit.choices(k, must, may, (*told, *shut))
+
+    def _heard(self, k: int, may: frozenset[str]) -> frozenset[str]:
+        """Of these devices those that anybody listens to in this second or the next."""
+        if k not in self._deaf:
+            passing = frozenset(d for d, at in self.setup.layout.device_of.items() if not at.lasting)
+            self._deaf[k] = passing.difference(self.moves.felt(k, Label(may=passing), ()))
+        return may - self._deaf[k]
 
     def _set(self, k: int) -> bool:
         state = self.unit.states[k]

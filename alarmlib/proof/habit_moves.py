@@ -82,7 +82,7 @@ class Moves:
         """The ways, those that need the fewest devices first; a fault is told of the same way once."""
         known: dict[tuple[int, Sign], int] = {}
         for under, told in self._parts(label):
-            for fired in _subsets(self._felt(k, label, told)):
+            for fired in _subsets(self.felt(k, label, told)):
                 here = under & ~self._dead_of(fired)
                 for inputs in _orders(label, told, fired) if here else ():
                     to, signs = self.unit.after(k, inputs)
@@ -117,10 +117,11 @@ class Moves:
             under |= self._dead[device]
         return under
 
-    def _felt(self, k: int, label: Label, told: Rows) -> list[str]:
+    def felt(self, k: int, label: Label, told: Rows) -> list[str]:
         """The devices that may trip and could change anything: not those that are ignored in this second and the next.
 
         Only where nobody sets or disarms in these two: that looks at what is tripped, and a trip is over in the next.
+        Reference: our own construction; a test searches without it too.
         """
         free = sorted(label.seen_by)
         if label.spoken:
