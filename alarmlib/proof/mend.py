@@ -5,20 +5,20 @@ with the home of the story has the same story, and is left out without a proof. 
 set would find; brute force on small homes agrees in the tests.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
-from heapq import heappop, heappush
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from math import fsum
 
-from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
-from alarmlib.proof.changes import Change, fit_together
-from alarmlib.proof.mend_bearing import bearing
+from alarmlib.proof.changes import Change
 from alarmlib.proof.mend_candidates import candidates
 from alarmlib.proof.mend_copies import Chosen, Copies, run_of
-from alarmlib.proof.verdicts import Proof, Proved, Told, Verdict
+from alarmlib.proof.mend_search import Search
+from alarmlib.proof.verdicts import Proof, Told, Verdict
 
 MOST = 3
+PATIENCE = 20  # sets proved for one goal before it is given up, which is said
+ALL = "all"
 _SOUGHT = frozenset({"ways", "habits", "left_out", "siren"})
 _NOT_SOUGHT = "No mend is sought for this: try one by hand on a copy, and prove it."
 
@@ -68,36 +68,49 @@ def mends(home: Home, proof: Proof, told: Told | None = None, most: int = MOST) 
 
 
 def seek(
-    home: Home, proof: Proof, told: Told | None = None, most: int = MOST, changes: Sequence[Change] | None = None
+    home: Home,
+    proof: Proof,
+    told: Told | None = None,
+    most: int = MOST,
+    changes: Sequence[Change] | None = None,
+    patience: int = PATIENCE,
 ) -> Sought:
     """The cheapest mends of at most `most` changes, from `changes` (default: all of `candidates`).
 
-    `proof` is the home's own, from `prove`. Nothing is written and the home stays as it is. Breaches of pairs of
-    habits, of one who slips in beside another, and of the unit alone are not sought, which is said.
+    `proof` is the home's own, from `prove`. Nothing is written and the home stays as it is. Not sought, and said so:
+    breaches of pairs of habits, of one who slips in beside another, of the unit alone; and what is not found after
+    `patience` sets were proved.
     Reference: uniform-cost search over sets of changes with learned refusals (implicit hitting set), textbook; the
     rule by which a story refuses sets is our own.
     """
-    search = _Search(Copies(home, proof, tuple(candidates(home) if changes is None else changes)), most)
+    search = Search(Copies(home, proof, tuple(candidates(home) if changes is None else changes)), most, patience)
     breached = [each for each in proof.properties if each.verdict is Verdict.BREACHED]
-    wanted = [each for each in breached if run_of(each.id) in _SOUGHT]
+    wanted = [each.id for each in breached if run_of(each.id) in _SOUGHT]
     found: dict[Chosen, list[str]] = {}
-    unmended = [Unmended(each.id, _NOT_SOUGHT) for each in breached if each not in wanted]
-    goals = [(each.id, frozenset({each.id})) for each in wanted]
-    goals += [("all", frozenset(each.id for each in wanted))] if len(wanted) > 1 else []
+    unmended = [Unmended(each.id, _NOT_SOUGHT) for each in breached if each.id not in wanted]
+    goals = [(name, frozenset({name})) for name in wanted]
+    goals += [(ALL, frozenset(wanted))] if len(wanted) > 1 else []
     for number, (name, targets) in enumerate(goals):
-        search.tell = _telling(told, name, number, len(goals))
+        search.begin(_telling(told, name, number, len(goals)))
         chosen = search.cheapest(targets)
         if chosen is None:
             unmended.append(Unmended(name, search.why_none(targets)))
         else:
             found.setdefault(chosen, []).extend(sorted(targets))
-    made = (search.mend(chosen, tuple(dict.fromkeys(names))) for chosen, names in found.items())
-    return Sought(
-        tuple(sorted(made, key=lambda mend: (mend.cost, mend.id))),
-        tuple(unmended),
-        search.tried,
-        search.copies.proofs,
-    )
+    made = [_mend(search.copies, chosen, tuple(dict.fromkeys(names))) for chosen, names in found.items()]
+    made.sort(key=lambda mend: (mend.cost, mend.id))
+    said = tuple(_with_best(each, made) if each.id == ALL else each for each in unmended)
+    return Sought(tuple(made), said, search.tried, search.copies.proofs)
+
+
+def _with_best(none: Unmended, made: list[Mend]) -> Unmended:
+    """What stays open after the mend that leaves least open."""
+    best = min(made, key=lambda mend: len(mend.still_open), default=None)
+    if best is None:
+        return none
+    names = {each.id: each.sentence for each in best.proof.properties}
+    still = " ".join(names[name] for name in best.still_open)
+    return Unmended(none.id, f"{none.sentence} After “{best.sentence}” this stays open: {still}")
 
 
 def _telling(told: Told | None, name: str, done: int, of: int) -> Callable[[int], None]:
@@ -108,176 +121,15 @@ def _telling(told: Told | None, name: str, done: int, of: int) -> Callable[[int]
     return tell
 
 
-def rank(changes: Sequence[Change], chosen: Chosen) -> tuple[float, int, tuple[int, ...]]:
-    """By what sets of changes are compared: cost, then how many, then the order in which changes are listed.
-
-    Reference: our own order.
-    """
-    places = tuple(sorted(chosen))
-    return fsum(changes[place].price for place in places), len(places), places
-
-
-def worse(proved: Proved, before: Proved | None) -> bool:
-    """Whether a property is worse off than it was; one that wasn't listed held.
-
-    Reference: our own definition.
-    """
-    if proved.verdict is Verdict.BREACHED:
-        return before is None or before.verdict is not Verdict.BREACHED
-    return proved.verdict is Verdict.NOT_SETTLED and (before is None or before.verdict is Verdict.HOLDS)
-
-
-@dataclass(frozen=True)
-class _Refusal:
-    """Sets that choose exactly `chosen` among the changes of `bears` leave a property breached."""
-
-    bears: Chosen
-    chosen: Chosen
-
-
-@dataclass
-class _Search:
-    """Sets of changes by cost, and what is known of which of them do not mend."""
-
-    copies: Copies
-    most: int
-    tell: Callable[[int], None] = lambda _tried: None
-    tried: int = 0
-    refused: dict[str, list[_Refusal]] = field(default_factory=dict)
-
-    def __post_init__(self) -> None:
-        for each in self.copies.plain.values():
-            if each.verdict is Verdict.BREACHED:
-                self._refuse(frozenset(), each, self.copies.home)
-
-    def cheapest(self, targets: frozenset[str]) -> Chosen | None:
-        """The first set, by `rank`, with which all targets hold and nothing is worse; None when there is none."""
-        changes = self.copies.changes
-        heap = [(rank(changes, frozenset()), frozenset[int]())]
-        seen = {frozenset[int]()}
-        while heap:
-            _, chosen = heappop(heap)
-            standing = self._standing(chosen, targets)
-            if len(chosen) + _apart(standing) > self.most:
-                continue  # its stories need more changes than are left
-            bears = min(standing, key=_short, default=None)
-            bears = self._probed(chosen, targets) if bears is None else bears
-            bears = self._tried(chosen, targets) if bears is None else bears
-            if bears is None:
-                return chosen
-            for place in bears - chosen if len(chosen) < self.most else ():
-                more = chosen | {place}
-                if more not in seen and fit_together(changes[each] for each in more):
-                    seen.add(more)
-                    heappush(heap, (rank(changes, more), more))
-        return None
-
-    def _standing(self, chosen: Chosen, targets: frozenset[str]) -> list[Chosen]:
-        """For each story that is known to come about with this set too: the changes more that can bear on it."""
-        found = []
-        for name, refusals in self.refused.items():
-            before = self.copies.plain.get(name)
-            if name in targets or before is None or before.verdict is not Verdict.BREACHED:
-                found += [each.bears - chosen for each in refusals if chosen & each.bears == each.chosen]
-        return found
-
-    def _probed(self, chosen: Chosen, targets: frozenset[str]) -> Chosen | None:
-        """What a set with each delay moved as far as it goes is refused by, if that refuses this set too."""
-        far = frozenset(_furthest(self.copies.changes, place) for place in chosen)
-        home = self.copies.home_of(far)
-        if far == chosen or home is None or self._standing(far, targets):
-            return None
-        self.tried += 1
-        try:
-            for proved in self._targets_bad(far, targets):
-                self._refuse(far, proved, home)
-        except AlarmProblem:
-            return None
-        return min(self._standing(chosen, targets), key=_short, default=None)
-
-    def _tried(self, chosen: Chosen, targets: frozenset[str]) -> Chosen | None:
-        """The same by proving the copy: the targets first, then all that held, at last all of it once more."""
-        self.tried += 1
-        self.tell(self.tried)
-        home = self.copies.home_of(chosen)
-        if home is None:
-            return frozenset()
-        try:
-            for proved in self._not_good(chosen, targets):
-                return self._refuse(chosen, proved, home)
-        except AlarmProblem:
-            return frozenset(range(len(self.copies.changes)))
-        return None
-
-    def _not_good(self, chosen: Chosen, targets: frozenset[str]) -> Iterator[Proved]:
-        """Each property that speaks against the set, what is quickly proved first."""
-        yield from self._targets_bad(chosen, targets)
-        for known in self.copies.runs(chosen):
-            yield from self._bad(known, targets)
-        properties = self.copies.whole(chosen).properties
-        yield from self._bad(sorted(properties, key=lambda each: each.id == "pairs"), targets)
-
-    def _targets_bad(self, chosen: Chosen, targets: frozenset[str]) -> Iterator[Proved]:
-        for run in sorted({run_of(name) for name in targets}):
-            names = sorted(name for name in targets if run_of(name) == run)
-            yield from self._bad(self.copies.proved(chosen, names).values(), targets)
-
-    def _bad(self, properties: Iterable[Proved], targets: frozenset[str]) -> Iterator[Proved]:
-        for each in properties:
-            if worse(each, self.copies.plain.get(each.id)) or (
-                each.id in targets and each.verdict is not Verdict.HOLDS
-            ):
-                yield each
-
-    def _refuse(self, chosen: Chosen, proved: Proved, home: Home) -> Chosen:
-        """Learn from a property that does not hold in this copy; what can bear on its story."""
-        bears = bearing(home, proved, self.copies.changes)
-        self.refused.setdefault(proved.id, []).append(_Refusal(bears, chosen & bears))
-        return bears
-
-    def why_none(self, targets: frozenset[str]) -> str:
-        """That no set mends it, and how many changes it needs at least where its stories say so."""
-        needed = _apart(self._standing(frozenset(), targets))
-        many = len(self.copies.changes)
-        none = f"No set of at most {self.most} of the {many} changes that are tried mends it."
-        return f"{none} Its stories need {needed} changes at least." if needed > self.most else none
-
-    def mend(self, chosen: Chosen, names: tuple[str, ...]) -> Mend:
-        """A set that was found, as it is told."""
-        home, proof = self.copies.home_of(chosen), self.copies.whole(chosen)
-        assert home is not None
-        changes = tuple(self.copies.changes[place] for place in sorted(chosen))
-        still = tuple(each.id for each in proof.properties if each.verdict is Verdict.BREACHED)
-        cost = fsum(change.price for change in changes)
-        return Mend(
-            "+".join(change.id for change in changes), _sentence(changes), cost, changes, home, proof, names, still
-        )
-
-
-def _furthest(changes: Sequence[Change], place: int) -> int:
-    """The change of the same delay in the same direction that moves it furthest; itself when it is no delay."""
-    change = changes[place]
-    alike = [
-        at
-        for at, other in enumerate(changes)
-        if change.value_s and (other.way, other.slots, other.longer) == (change.way, change.slots, change.longer)
-    ]
-    return max(alike, key=lambda at: changes[at].value_s * (1 if change.longer else -1), default=place)
-
-
-def _short(bears: Chosen) -> tuple[int, list[int]]:
-    return len(bears), sorted(bears)
-
-
-def _apart(bearing: Sequence[Chosen]) -> int:
-    """How many of these have no change in common, taken greedily: each needs one of its own."""
-    taken: set[int] = set()
-    count = 0
-    for bears in sorted(bearing, key=_short):
-        if not bears & taken:
-            taken |= bears
-            count += 1
-    return count
+def _mend(copies: Copies, chosen: Chosen, names: tuple[str, ...]) -> Mend:
+    """A set that was found, as it is told."""
+    home, proof = copies.home_of(chosen), copies.whole(chosen)
+    assert home is not None
+    changes = tuple(copies.changes[place] for place in sorted(chosen))
+    still = tuple(each.id for each in proof.properties if each.verdict is Verdict.BREACHED)
+    cost = fsum(change.price for change in changes)
+    name = "+".join(change.id for change in changes)
+    return Mend(name, _sentence(changes), cost, changes, home, proof, names, still)
 
 
 def _sentence(changes: tuple[Change, ...]) -> str:

@@ -96,7 +96,7 @@ def of(sought: Sought, *names: str) -> Mend | None:
 def agrees(home: Home, changes: tuple[Change, ...]) -> Sought:
     """Search, and hold each result, one breach at a time and all at once, against brute force; prove each anew."""
     whole, proof = home.model_dump_json(), proved(home)
-    sought, every = seek(home, proof, changes=changes), Brute(home, proof, changes)
+    sought, every = seek(home, proof, changes=changes, patience=1000), Brute(home, proof, changes)
     names = breached(proof)
     assert names
     for targets in [[name] for name in names] + ([names] if len(names) > 1 else []):
@@ -224,6 +224,28 @@ def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
     said = {each.id: each.sentence for each in sought.unmended}
     assert "No set of at most 3" in said["noticed_first/house/away"]
     assert "need 4 changes at least" in said["noticed_first/house/away"]
+    assert "need 4 changes at least" in said["all"]
+
+
+def test_patience_at_its_end__said(with_siren: Made) -> None:
+    """A search that is given up says so, and claims nothing."""
+    home = with_siren(SLOW, entry_s=20)
+    sought = seek(home, proved(home), changes=near(home, "entry/unit/", "habit/"), patience=1)
+    assert not sought.mends
+    assert [each.id for each in sought.unmended] == ["habit/habit_0"]
+    assert "Given up after 1 sets" in sought.unmended[0].sentence
+
+
+def test_not_all_at_once__what_stays_open_is_said(with_siren: Made) -> None:
+    """Where one breach has a mend and the other has none, the mend says what stays open, and so does the search."""
+    home = with_siren(SLOW, entry_s=20, edits={"site.openings.+": PANE})
+    sought = agrees(home, near(home, "entry/unit/"))
+    mend = of(sought, "habit/habit_0")
+    assert ids(mend) == ["entry/unit/35/longer"]
+    assert mend is not None
+    assert "noticed_first/house/away" in mend.still_open
+    (whole,) = (each.sentence for each in sought.unmended if each.id == "all")
+    assert "this stays open: House, armed away: whoever comes in" in whole
 
 
 def test_what_held_still_holds(with_siren: Made) -> None:
