@@ -8,10 +8,11 @@ from alarmlib.calc.cell_walk import Trail, trail_in_metres
 from alarmlib.calc.real_moves import real_map
 from alarmlib.control.describe import describe
 from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.habit_events import Done
 from alarmlib.control.habit_words import output_of
 from alarmlib.control.inputs import Closes, Input, Opens, Sees
 from alarmlib.control.layout import A
-from alarmlib.control.machine import Trace, run
+from alarmlib.control.machine import Second, Trace, run
 from alarmlib.control.setup import Setup
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
@@ -194,25 +195,48 @@ def _beats(
 ) -> Iterator[Beat]:
     """The seconds in which either does something or the unit answers."""
     (setup, trace), (moments, first, trail) = played, walked
-    search, place, sounding = watched.search, "", False
+    search, room, sounding = watched.search, "", False
     begun: set[int] = set()
     for second, moment in zip(trace, moments, strict=True):
         output = output_of(second, intruders.names, sounding)
         sounding = bool(second.outputs.sirens)
-        state = describe(setup, second.state)
         at = moment.key[1]
-        for done in search.script.done if at not in begun and at < len(search.script.labels) else ():
-            if done.at_s == search.script.at_s[at]:
-                what = f"{done.deed.text} {intruders.names.get(done.place, done.place)}".strip()
-                yield Beat(second.at_s, done.who, what, state=state)
+        steps = [] if at in begun else _steps(search, at)
         begun.add(at)
-        number = second.at_s - first
-        room = "" if number < 0 else "/".join(sorted(search.part.cells.cells[moment.cell].rooms))
-        felt = tuple(e.device for e in second.inputs if isinstance(e, Opens | Sees | Closes))
-        if room != place or output or second.at_s == len(trace) - 1:
-            zones = tuple(dict.fromkeys(setup.layout.device_of[device].zone.id for device in felt))
-            point = trail.points[number] if number >= 0 else None
-            storey = trail.storeys[number] if number >= 0 else ""
-            who = INTRUDER if room else search.script.who
-            yield Beat(second.at_s, who, room, storey, point, felt, zones, state, output)
-        place = room
+        inside = second.at_s >= first
+        now = "/".join(sorted(search.part.cells.cells[moment.cell].rooms)) if inside else ""
+        told = _Told(setup, second, output)
+        for done in steps:
+            what = f"{done.deed.text} {intruders.names.get(done.place, done.place)}".strip()
+            yield told.beat(search.script.who, what, alone=not inside)
+        if inside and (now != room or output or second.at_s == len(trace) - 1):
+            number = second.at_s - first
+            yield told.beat(INTRUDER, now, trail.storeys[number], trail.points[number])
+        elif output and not steps:
+            yield told.beat(search.script.who, "goes on")
+        room = now
+
+
+def _steps(search: Beside, place: int) -> list[Done]:
+    """The person's steps that begin at a place."""
+    if place >= len(search.script.labels):
+        return []
+    return [done for done in search.script.done if done.at_s == search.script.at_s[place]]
+
+
+@dataclass(frozen=True)
+class _Told:
+    """A second, to be told of one or the other."""
+
+    setup: Setup
+    second: Second
+    output: str
+
+    def beat(
+        self, who: str, place: str, storey: str = "", at: tuple[float, float] | None = None, alone: bool = True
+    ) -> Beat:
+        """The beat; what was tripped and given out stands with it unless it is told of another."""
+        felt = tuple(e.device for e in self.second.inputs if isinstance(e, Opens | Sees | Closes)) if alone else ()
+        zones = tuple(dict.fromkeys(self.setup.layout.device_of[device].zone.id for device in felt))
+        state = describe(self.setup, self.second.state)
+        return Beat(self.second.at_s, who, place, storey, at, felt, zones, state, self.output if alone else "")
