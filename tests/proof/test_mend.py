@@ -4,6 +4,7 @@ from collections.abc import Callable, Collection, Iterator
 from dataclasses import replace
 from itertools import combinations
 from math import fsum
+from random import Random
 from typing import Any
 
 import pytest
@@ -22,6 +23,7 @@ PANE = {"id": "pane", "name": "Pane", "room": "living", "kind": "window"}
 PANE_CONTACT = {"id": "pane_contact", "name": "Pane contact", "kind": "contact", "openings": ["pane"], "zone": "pane_z"}
 PANE_ZONE = {"id": "pane_z", "label": "Pane", "function": "perimeter", "areas": ["house"]}
 FRONT = {"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True}
+THROUGH = {"begins_in": "away", "steps": (HOME[0], ("walk_to", "living", 6), ("walk_to", "keypad", 6), HOME[3])}
 FOB_PRICE = {"id": "fob", "kind": "fob", "price": 10}
 SLOW = {"begins_in": "away", "steps": HOME}
 ROOMS = {"site.rooms.attic.guarded": False}
@@ -296,3 +298,22 @@ def test_pairs_are_not_sought_and_said_so(with_siren: Made) -> None:
     sought = seek(home, replace(proved(home), properties=(pair,)))
     assert not sought.mends
     assert [(each.id, "No mend is sought" in each.sentence) for each in sought.unmended] == [(pair.id, True)]
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_drawn_changes_and_prices__as_brute_force(with_siren: Made, seed: int) -> None:
+    """Nine changes drawn by lot at prices drawn by lot, on a home with a hole of each kind: what brute force finds."""
+    drawn = Random(seed)
+    edits = {
+        "site.openings": [FRONT, PANE, {**PANE, "id": "bare", "name": "Bare"}],
+        "devices.+": PANE_CONTACT, "unit.zones.+": PANE_ZONE,
+        "unit.part_sets.night.left_out": drawn.choice([["hall_zone"], ["hall_zone", "pane_z"]]),
+        "proof.heard_first": drawn.choice([[], ["living"]]),
+    }  # fmt: skip
+    functions = {"hall_zone": drawn.choice(["entry_route", "interior", "interior_delayed"])}
+    home = with_siren(SLOW, THROUGH, edits=edits, entry_s=drawn.choice([20, 40]), functions=functions)
+    useful = [c for c in candidates(home) if c.way in (Way.CONTACT, Way.FOB, Way.HABIT, *SETTINGS)]
+    useful += near(home, "entry/unit/", "exit/unit/50")
+    kept = sorted(drawn.sample(range(len(useful)), 9))
+    priced = tuple(replace(useful[place], price=float(drawn.randint(1, 5))) for place in kept)
+    agrees(home, priced)
