@@ -138,12 +138,13 @@ class Compiled:
         return self.number(tuple(state))
 
     def far_s(self, k: int) -> int:
-        """For how many seconds every timer that is far from its end stays so; 0 when none is.
+        """For how many seconds every timer that runs stays far from its end; 0 when one is near it, or none runs.
 
         Reference: our own construction.
         """
         state = self.states[k]
-        return min((state[slot] - least - 1 for slot, least in self._timers if state[slot] > least), default=0)
+        left_s = [state[slot] - least - 1 for slot, least in self._timers if state[slot]]
+        return max(0, min(left_s, default=0))
 
     def _shape(self, k: int) -> State:
         """The state with every timer that is far from its end at one value."""
