@@ -84,7 +84,7 @@ class Beside:
         felt = (place for place, label in enumerate(script.labels) if label != Label())
         self.quiet_from = max(felt, default=-1) + 1
         self.goals = {
-            area: {room: part.cells.goals[room] for room in guarded_rooms(home, area) & part.rooms}
+            area: {room: part.cells.goals[room] for room in sorted(guarded_rooms(home, area) & part.rooms)}
             for area in part.areas
         }
 

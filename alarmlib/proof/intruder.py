@@ -150,7 +150,7 @@ class Intrusion:
     def _alive(self, mask: int, must: frozenset[str]) -> list[tuple[int, frozenset[str]]]:
         """The faults parted by which of these devices still work."""
         parts = [(mask, must)]
-        for device in must:
+        for device in sorted(must):
             dead = self.dead.get(device, 0)
             if dead & mask:
                 parts = [

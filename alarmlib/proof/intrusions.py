@@ -185,7 +185,7 @@ class Intruders:
             return
         tallies = [tally for tally in self.tallies.values() if tally.area == area]
         goals, first = (
-            {room: part.cells.goals[room] for t in tallies if t.rule == rule for room in t.rooms & part.rooms}
+            {room: part.cells.goals[room] for t in tallies if t.rule == rule for room in sorted(t.rooms & part.rooms)}
             for rule in ("noticed_first", "sounds_first")
         )
         sets = {} if set_ is None else {area: set_}
