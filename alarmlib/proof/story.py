@@ -89,12 +89,13 @@ class Teller:
         trail = self._trail(found, path)
         if trail is None:
             return Story(Verdict.NOT_SETTLED, why="No walk in metres was found that goes from square to square so.")
-        if not self._felt_so(found, path, trail):
+        felt = self._as_felt(found, path, trail)
+        if felt is None:
             return Story(Verdict.NOT_SETTLED, why="On the walk in metres the detectors don't do what was taken.")
-        trace = self._played(found, path, 0)
+        trace = self._played(found, felt, 0)
         if trace is None or not self._same(found, trace):
             return Story(Verdict.NOT_SETTLED, why="The whole unit does something else when it is played again.")
-        return Story(Verdict.BREACHED, self._beats(found, path, trail, trace))
+        return Story(Verdict.BREACHED, self._beats(found, felt, trail, trace))
 
     def _tell_wait(self, found: Found) -> Story:
         """Noticed, and then nothing is heard for too long: somebody stands still from then on."""
@@ -114,16 +115,20 @@ class Teller:
         labels = [_opening(cells.labels[moment.label], moment.inputs) for moment in path.moments[1:]]
         return trail_in_metres(cells, self.plan, path.cells, labels)
 
-    def _felt_so(self, found: Found, path: Path, trail: Trail) -> bool:
-        """Whether each second's true must devices told, and none told that could not; open contacts tell no more."""
-        known = found.intrusion.setup.layout.device_of
+    def _as_felt(self, found: Found, path: Path, trail: Trail) -> Path | None:
+        """The path with all that surely trips on the walk in metres; None when something told that could not.
+
+        Squares say "surely" more rarely than it is so: what the search let stay still then trips after the rest, and
+        the unit says whether it still comes to the same. Contacts that stand open tell no more.
+        """
+        known, moments = found.intrusion.setup.layout.device_of, [path.moments[0]]
         for moment, felt in zip(path.moments[1:], felt_on_trail(self.sights, self.plan, trail), strict=True):
             told = {event.device for event in moment.inputs if isinstance(event, Opens | Sees)}
-            must = {device for device in felt.must if device in known and not known[device].lasting}
-            contacts = {device for device in told if known[device].lasting}
-            if not must <= told or not told - contacts <= felt.must | felt.may:
-                return False
-        return True
+            if not {device for device in told if not known[device].lasting} <= felt.must | felt.may:
+                return None
+            still = sorted(d for d in felt.must - told if d in known and not known[d].lasting)
+            moments.append(replace(moment, inputs=(*moment.inputs, *map(Sees, still))))
+        return replace(path, moments=tuple(moments))
 
     def _played(self, found: Found, path: Path, longer_s: int) -> Trace | None:
         asked = found.at.season, found.at.clock
