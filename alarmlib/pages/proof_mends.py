@@ -1,6 +1,6 @@
 """Mends for what the proof shows: searched when asked, tried on a copy, taken over only on a second word."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,7 +23,7 @@ from alarmlib.widgets.spec import ActionSpec, FormSpec
 from alarmlib.widgets.work import idle, start_in_worker
 
 if TYPE_CHECKING:
-    from alarmlib.proof.mend import Mend, Sought
+    from alarmlib.proof.mend import Mend, Sought, Unmended
 
 TITLE = "The search for mends"
 _INTRO = (
@@ -40,7 +40,8 @@ class MendForm:
         self.session = session
         self.searched: Home | None = None
         self.stories: dict[str, str] = {}
-        self.found: Sought | None = None
+        self.found: dict[str, Mend] | None = None
+        self.unmended: tuple[Unmended, ...] = ()
         self.progress = idle(TITLE, "not running.")
         self.form = Form(session, FormSpec("Mends", (), _INTRO), self._buttons())
         self.list = Live(session, "The mends", lambda _home: self._drawn())
@@ -65,15 +66,23 @@ class MendForm:
             raise AlarmProblem("Run the proof first: mends are sought for the home as it is.")
         if kept.proof.holds:
             return "Every property holds; there is nothing to mend."
+        self.searched, self.found, self.unmended = home, {}, ()
+        self.stories = {each.id: f"Story {number}" for number, each in enumerate(stories(kept.proof), 1)}
         start_in_worker(
-            sought, (home.model_dump_json(), kept.proof), title=TITLE, tells=True,
-            finish=partial(self._done, home, kept.proof), progress=self.progress,
+            sought, (home.model_dump_json(), kept.proof), title=TITLE, tells=True, finish=self._done,
+            progress=self.progress, part=self._found,
         )  # fmt: skip
         return "It is running; how far it is stands below, and forms go on saving."
 
-    def _done(self, home: Home, proof: Proof, found: "Sought") -> str:
-        self.searched, self.found = home, found
-        self.stories = {each.id: f"Story {number}" for number, each in enumerate(stories(proof), 1)}
+    def _found(self, mend: "Mend") -> None:
+        """One more mend, while the search goes on: it may be stopped, and what was found stays."""
+        if self.found is not None:
+            self.found[mend.id] = mend
+        self.form.offer(self._buttons())
+        self.list.redraw()
+
+    def _done(self, found: "Sought") -> str:
+        self.found, self.unmended = {mend.id: mend for mend in found.mends}, found.unmended
         self.form.offer(self._buttons())
         self.list.redraw()
         count, tried = len(found.mends), f"{found.tried} sets of changes were tried."
@@ -82,7 +91,7 @@ class MendForm:
 
     def _buttons(self) -> Extras:
         actions = [ActionSpec("Search for mends", self.search)]
-        for number, mend in enumerate(self.found.mends if self.found else (), 1):
+        for number, mend in enumerate(self._in_order(), 1):
             actions += [
                 ActionSpec(f"Try mend {number} on a copy", partial(self.try_it, number, mend)),
                 ActionSpec(f"Take mend {number} over", partial(self.take_over, number, mend), _CONFIRM),
@@ -111,12 +120,17 @@ class MendForm:
     def _blocks(self) -> tuple[Block, ...]:
         if self.found is None:
             return (Text(("No mends were searched for yet.",)),)
+        if not self.found and not self.unmended:
+            return (Text(("No mend was found yet.",)),)
         stale = self.session.home != self.searched
         told = "The home has changed since these were found: search again before you take one over."
-        return (*((Text((told,)),) if stale else ()), *mend_blocks(self.found, self.stories))
+        return (*((Text((told,)),) if stale else ()), *mend_blocks(self._in_order(), self.unmended, self.stories))
+
+    def _in_order(self) -> "list[Mend]":
+        return sorted((self.found or {}).values(), key=lambda mend: (mend.cost, mend.id))
 
 
-def mend_blocks(found: "Sought", stories: Mapping[str, str]) -> Iterator[Block]:
+def mend_blocks(mends: "Sequence[Mend]", unmended: "Sequence[Unmended]", stories: Mapping[str, str]) -> Iterator[Block]:
     """The mends, the cheapest first: what changes, what it costs, which stories end; and what has no mend."""
     rows = tuple(
         (
@@ -126,14 +140,14 @@ def mend_blocks(found: "Sought", stories: Mapping[str, str]) -> Iterator[Block]:
             ", ".join(stories.get(name, name) for name in mend.mends),
             held(mend.proof).removesuffix("."),
         )
-        for number, mend in enumerate(found.mends, 1)
+        for number, mend in enumerate(mends, 1)
     )
     if rows:
         header = ("Mend", "What changes", "Costs", "Ends", "Then")
         yield Table("Mends, the cheapest first", header, rows, frozenset({2}))
-    if found.unmended:
+    if unmended:
         words: dict[str, list[str]] = {}
-        for each in found.unmended:
+        for each in unmended:
             words.setdefault(each.sentence, []).append(stories.get(each.id, "All together"))
         yield Heading("Without a mend")
         yield Bullets(tuple(f"{', '.join(names)}: {sentence}" for sentence, names in words.items()))
@@ -144,11 +158,11 @@ def held(proof: Proof) -> str:
     return f"{sum(p.verdict is Verdict.HOLDS for p in proof.properties)} of {len(proof.properties)} properties hold."
 
 
-def sought(home_json: str, proof: Proof, say: Callable[[str], None]) -> "Sought":
+def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Callable[[Mend], None]") -> "Sought":
     """In the worker: the mends of a home given as JSON, for what its proof shows."""
     from alarmlib.proof.mend import seek
 
-    return seek(Home.model_validate_json(home_json), proof, now_and_then(say))
+    return seek(Home.model_validate_json(home_json), proof, now_and_then(say), hand=hand)
 
 
 def _free(home_file: Path, number: int) -> Path:

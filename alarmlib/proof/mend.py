@@ -74,12 +74,13 @@ def seek(
     most: int = MOST,
     changes: Sequence[Change] | None = None,
     patience: int = PATIENCE,
+    hand: Callable[[Mend], None] | None = None,
 ) -> Sought:
     """The cheapest mends of at most `most` changes, from `changes` (default: all of `candidates`).
 
     `proof` is the home's own, from `prove`. Nothing is written and the home stays as it is. Not sought, and said so:
     breaches of pairs of habits, of one who slips in beside another, of the unit alone; and what is not found after
-    `patience` sets were proved.
+    `patience` sets were proved. `hand` gets each mend as soon as it is found, again when it mends one more.
     Reference: uniform-cost search over sets of changes with learned refusals (implicit hitting set), textbook; the
     rule by which a story refuses sets is our own.
     """
@@ -96,7 +97,10 @@ def seek(
         if chosen is None:
             unmended.append(Unmended(name, search.why_none(targets)))
         else:
-            found.setdefault(chosen, []).extend(sorted(targets))
+            names = found.setdefault(chosen, [])
+            names += sorted(targets)
+            if hand is not None:
+                hand(_mend(search.copies, chosen, tuple(dict.fromkeys(names))))
     made = [_mend(search.copies, chosen, tuple(dict.fromkeys(names))) for chosen, names in found.items()]
     made.sort(key=lambda mend: (mend.cost, mend.id))
     said = tuple(_with_best(each, made) if each.id == ALL else each for each in unmended)

@@ -82,21 +82,23 @@ def run_in_worker(
     title: str = "Working",
     tells: bool = False,
     progress: Progress | None = None,
+    part: Callable[[Any], None] | None = None,
 ) -> Any:
     """The result of `function(*args)`, computed in a fresh process while the cell waits and the page shows it.
 
     The function and its arguments must be importable and picklable. With `tells` it also gets `say=`, a function
-    that takes a line of progress. Raises StoppedProblem when the person stops it, AlarmProblem with the sentence of
-    the one that the function raised, and WorkerError for any other error.
+    that takes a line of progress, and with `part` also `hand=`, which passes a first result on to `part`. Raises
+    StoppedProblem when the person stops it, AlarmProblem with the sentence of the one that the function raised, and
+    WorkerError for any other error.
     """
     shown = progress or _displayed(title)
     spawn = multiprocessing.get_context("spawn")
     here, there = spawn.Pipe(duplex=False)
-    worker = spawn.Process(target=_work, args=(there, function, args, tells), daemon=True)
+    worker = spawn.Process(target=_work, args=(there, function, args, tells, part is not None), daemon=True)
     worker.start()
     there.close()
     try:
-        result = _await(here, shown)
+        result = _await(here, shown, part)
         shown.said = "Done."
         return result
     except KeyboardInterrupt:
@@ -120,6 +122,7 @@ def start_in_worker(
     tells: bool = False,
     finish: Callable[[Any], str] = str,
     progress: Progress | None = None,
+    part: Callable[[Any], None] | None = None,
 ) -> Progress:
     """The progress of `function(*args)` as `run_in_worker` does it, while the cell ends and forms go on saving.
 
@@ -132,7 +135,7 @@ def start_in_worker(
 
     def wait() -> None:
         try:
-            result = run_in_worker(function, args, title=title, tells=tells, progress=shown)
+            result = run_in_worker(function, args, title=title, tells=tells, progress=shown, part=part)
             shown.said = finish(result)
         except AlarmProblem as problem:
             shown.said = str(problem)
@@ -153,7 +156,7 @@ def _displayed(title: str) -> Progress:
     return shown
 
 
-def _await(here: Connection, shown: Progress) -> Any:
+def _await(here: Connection, shown: Progress, part: Callable[[Any], None] | None) -> Any:
     turn = 0
     while True:
         if shown.stop.is_set():
@@ -171,17 +174,21 @@ def _await(here: Connection, shown: Progress) -> Any:
             ) from None
         if kind == "said":
             shown.said = value
+        elif kind == "part" and part is not None:
+            part(value)
         elif kind == "done":
             return value
         else:
             raise AlarmProblem(value) if kind == "problem" else WorkerError(value)
 
 
-def _work(there: Connection, function: Callable[..., Any], args: tuple[Any, ...], tells: bool) -> None:
+def _work(there: Connection, function: Callable[..., Any], args: tuple[Any, ...], tells: bool, hands: bool) -> None:
     """In the worker: run the function and send what it says, then its result or what went wrong."""
     threading.Thread(target=_leave_with_parent, daemon=True).start()
     try:
-        more = {"say": lambda line: there.send(("said", str(line)))} if tells else {}
+        more: dict[str, Any] = {"say": lambda line: there.send(("said", str(line)))} if tells else {}
+        if hands:
+            more["hand"] = lambda value: there.send(("part", value))
         there.send(("done", function(*args, **more)))
     except AlarmProblem as problem:
         there.send(("problem", str(problem)))

@@ -20,6 +20,7 @@ from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.document import document_of
 from alarmlib.proof.mend import Mend, Sought, Unmended
+from alarmlib.proof.prove import QUICK
 from alarmlib.proof.verdicts import Proof
 from alarmlib.store import Session, load, session_for
 from alarmlib.store.kept_proofs import keep, kept
@@ -62,7 +63,7 @@ def test_run__is_kept_and_every_picture_drawn_anew(
     assert all("never run" in widget.html for widget in shown.values())
     at_once(proof_run, document_of(hand_proof))
     form = RunForm(session)
-    form.start()
+    form.start(QUICK)
     assert form.progress.said == "done in 1.2 s. 1 of 3 properties hold; the tables show it."
     assert kept(session.path, session.home).proof == hand_proof
     assert "✖ breached" in shown["proof_table"].html
@@ -75,7 +76,7 @@ def test_run__not_ready_says_all_that_is_missing(tmp_path: Path) -> None:
     """A blank home is not run: the form says what it lacks."""
     form = RunForm(Session.new(tmp_path / "blank.json", Home()))
     with pytest.raises(AlarmProblem, match=r"cannot be proved yet\. No room is entered\."):
-        form.start()
+        form.start(QUICK)
     assert not form.progress.running
 
 
@@ -83,7 +84,7 @@ def test_run__twice_is_once(session: Session) -> None:
     """While it runs, the button says so."""
     form = RunForm(session)
     form.progress.running = True
-    assert "running already" in form.start()
+    assert "running already" in form.start(QUICK)
 
 
 def test_an_edit_makes_it_out_of_date_everywhere(session: Session, hand_proof: Proof) -> None:
@@ -156,6 +157,22 @@ def test_mends__are_listed_with_what_then_holds(mended: MendForm) -> None:
         assert words in mended.list.html
     labels = [(each["label"], bool(each["confirm"])) for each in mended.form.structure["actions"]]
     assert labels == [("Search for mends", False), ("Try mend 1 on a copy", False), ("Take mend 1 over", True)]
+
+
+def test_mends__found_so_far_stay_when_the_search_is_stopped(mended: MendForm, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each mend is listed, with its buttons, as soon as it is found; a stopped search takes none of them away."""
+    (found,) = mended._in_order()
+
+    def start(_function: Any, _args: Any, *, part: Any, progress: Any, **_more: Any) -> None:
+        part(found)
+        part(replace(found, mends=("a", "b")))
+        progress.said = "Stopped; nothing was changed."
+
+    monkeypatch.setattr(proof_mends, "start_in_worker", start)
+    mended.search()
+    assert [mend.mends for mend in mended._in_order()] == [("a", "b")]
+    assert "Set the entry delay to 20 s." in mended.list.html
+    assert len(mended.form.extras.actions) == 3
 
 
 def test_mends__trying_one_leaves_the_home_alone(mended: MendForm, session: Session) -> None:

@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,22 @@ def test_run_in_worker__gives_the_result() -> None:
     progress = Progress("Count")
     assert run_in_worker(math.factorial, (20,), progress=progress) == math.factorial(20)
     assert (progress.said, progress.running) == ("Done.", False)
+
+
+def test_run_in_worker__first_results_are_handed_over_meanwhile() -> None:
+    """What a work hands over arrives in order, before its end."""
+    parts: list[int] = []
+    progress = Progress("Count")
+    assert run_in_worker(counting, (3,), tells=True, progress=progress, part=parts.append) == 3
+    assert parts == [0, 1, 2]
+
+
+def counting(most: int, say: Callable[[str], None], hand: Callable[[int], None]) -> int:
+    """Hands over the numbers below `most`."""
+    for number in range(most):
+        say(f"at {number}")
+        hand(number)
+    return most
 
 
 def test_run_in_worker__a_problem_keeps_its_sentence() -> None:
