@@ -66,7 +66,7 @@ def removed(home: Home) -> Iterator[Mutant]:
         if device.kind in ("keypad", "fob", "key_switch"):
             continue
         says = HARMFUL if device.kind == "contact" else HARMLESS
-        yield Mutant("removed", device.id, says, {f"devices.{device.id}": None})
+        yield Mutant("removed", device.id, says, {f"devices.{device.id}.state": "removed"})
 
 
 # An "interior" detector sounds at once: in a room that somebody walks through while it is set it breaks a habit
@@ -143,14 +143,22 @@ def _of_contact(zone: str, own: Function, function: Function) -> str:
 
 def _of_motion(zone: str, own: Function, function: Function) -> str:
     if function is F.UNUSED:
-        return UNSURE  # the home isn't ready to be proved
+        return HARMLESS
     walked = own is F.ENTRY_ROUTE and zone != "workshop_motion"
     if function is F.ALWAYS_AUDIBLE:
         return UNSURE if zone == "cellar_motion" else HARMFUL  # people live there
     if function is F.INTERIOR:
         return HARMFUL if walked else HARMLESS
-    if zone == "garage_motion":
-        return HARMFUL  # its delay mutes the pass door's contact for whoever came by the garage window at night
+    # Its delay mutes the pass door's contact for whoever came by the garage window at night: from the garage before,
+    # from what is within a second behind that door in the same second, whose events may come in any order. The
+    # living room's sees as far as the kitchen through open doorways.
+    if function is F.INTERIOR_DELAYED and zone in (
+        "garage_motion",
+        "utility_motion",
+        "kitchen_motion",
+        "living_motion",
+    ):
+        return HARMFUL
     return UNSURE if walked else HARMLESS
 
 
@@ -205,7 +213,10 @@ def part_sets() -> Iterator[Mutant]:
 def _door(part: str, zone: str) -> Mutant:
     delayed = not (part == "night" and zone in _AT_ONCE_AT_NIGHT)
     doors = [
-        {"zone": each, "delayed": (not delayed) if each == zone else not (part == "night" and each in _AT_ONCE_AT_NIGHT)}
+        {
+            "zone": each,
+            "delayed": (not delayed) if each == zone else not (part == "night" and each in _AT_ONCE_AT_NIGHT),
+        }
         for each in ("front_door", "back_door", "garage_door")
     ]
     at_once = "at once" if delayed else "delayed"
@@ -218,7 +229,8 @@ def _door(part: str, zone: str) -> Mutant:
 def keypads() -> Iterator[Mutant]:
     """A keypad, fob or key switch less, or a keypad elsewhere."""
     for device in (*USED, *NOT_USED):
-        yield Mutant("keypad", f"{device} gone", HARMFUL if device in USED else HARMLESS, {f"devices.{device}": None})
+        says = HARMFUL if device in USED else HARMLESS
+        yield Mutant("keypad", f"{device} gone", says, {f"devices.{device}.state": "removed"})
     for device, rooms in {
         # the way to it leads past a detector that sounds at once
         "hall_keypad": {"living": HARMFUL, "landing": HARMFUL, "box_room": HARMFUL, "store_cellar": HARMFUL,

@@ -22,12 +22,11 @@ from alarmlib.proof.cases import beginnings, set_name
 from alarmlib.proof.fault import NONE, FaultMasks
 from alarmlib.proof.habit_cases import Household
 from alarmlib.proof.household import habits_proved
-from alarmlib.proof.intruder import UNHEARD, Intrusion
-from alarmlib.proof.intrusions import RULES, Intruders, Part, Tally
+from alarmlib.proof.intruder import Intrusion
+from alarmlib.proof.intrusions import Intruders, Part, Tally
 from alarmlib.proof.readiness import unready
 from alarmlib.proof.story import Teller
-from alarmlib.proof.verdicts import Verdict
-from alarmlib.proof.ways import CannotBeSet, guarded_rooms
+from alarmlib.proof.ways import guarded_rooms
 
 Hole = tuple[str, str, str]  # property, way in, room
 WITHIN_S = 40
@@ -35,7 +34,7 @@ WITHIN_S = 40
 
 def ordinary(home: Home, put: Callable[..., Home]) -> Home:
     """The home in its ordinary season, the unit's clock right, 40 s allowed until siren or message."""
-    return put(home, {"unit.seasons": [], "proof.tolerance_percent": 0, "proof.sounds_within_s": WITHIN_S})
+    return put(home, {"unit.seasons": [], "log": {}, "proof.tolerance_percent": 0, "proof.sounds_within_s": WITHIN_S})
 
 
 @dataclass
@@ -55,7 +54,6 @@ class Said:
 
     def worse_than(self, plain: "Said") -> Iterator[str]:
         """Everything that held of the plain home and doesn't hold here."""
-        yield from (f"not ready: {sentence}" for sentence in self.lacking)
         yield from (f"{rule}: {way} {room}".rstrip() for rule, way, room in sorted(self.holes - plain.holes))
         for habit, verdict in self.habits.items():
             if verdict != "holds" and plain.habits[habit] == "holds":
@@ -83,14 +81,15 @@ class Runs:
     def of(self, mutant: Mutant) -> Said:
         """What is proved of a mutant. Runs whose tables are those of the plain home are not searched again."""
         with self.as_built(mutant):
-            home = self._put(self.home, mutant.edits)
-            lacking = unready(home)
-            if lacking:
-                return Said(lacking=lacking)
-            said = Said(Intruders(home, (NONE,)))
+            home = self.changed(mutant)
+            said = Said(Intruders(home, (NONE,)), lacking=unready(home))
             self._ways(said)
             self._habits(said, home)
             return said
+
+    def changed(self, mutant: Mutant) -> Home:
+        """The mutant's home."""
+        return self._put(self.home, mutant.edits)
 
     def as_built(self, mutant: Mutant) -> ExitStack:
         """While it lasts every unit has the mutant's table, and cells and walks are worked out once."""
@@ -133,7 +132,7 @@ class Runs:
             household = Household(home)
             scripts = [household.script(habit) for habit in home.household.habits]
             said.tables["habits"] = household.setups, [vars(script).get("labels") for script in scripts]
-        except Exception:  # noqa: BLE001 (a habit that cannot be played: its verdict says so below)
+        except Exception:
             said.tables["habits"] = None
         if said.tables["habits"] is not None and said.tables["habits"] == self.plain.tables.get("habits"):
             said.habits, said.margins = self.plain.habits, self.plain.margins
@@ -155,7 +154,8 @@ class Runs:
     def agrees(self, said: Said, set_: str) -> bool:
         """Whether a search in plain words finds no new hole either, in this set of the house ("" for away)."""
         assert said.intruders is not None
-        return all(not game_breached(said.intruders, part, set_, self.plain.holes) for part in said.intruders.parts)
+        parts = [part for part in said.intruders.parts if "house" in part.areas]
+        return all(not game_breached(said.intruders, part, set_, self.plain.holes) for part in parts)
 
 
 def guarded(intruders: Intruders, part: Part) -> list[frozenset[str]]:
@@ -193,6 +193,3 @@ def game_breached(intruders: Intruders, part: Part, set_: str, known: frozenset[
                 if plain_search.search(game, settle=settle_of(intrusion)).breached:
                     return True
     return False
-
-
-__all__ = ["RULES", "UNHEARD", "CannotBeSet", "Runs", "Said", "Verdict", "ordinary"]
