@@ -41,3 +41,24 @@ def test_work_whose_kernel_was_lost_says_so(desk, run_all) -> None:
     page.get_by_role("dialog").get_by_role("button", name="Ok").press("Enter")
     run_all(page)
     expect(page.get_by_role("button", name="Stop: Proof")).to_be_visible()
+
+
+OFFER = """
+offered = Form(session, FormSpec("Offers", ()), Extras(actions=(ActionSpec("Search", lambda: grow()),)))
+def grow():
+    second = ActionSpec("Take it", lambda: "It is taken.")
+    offered.offer(Extras(actions=(ActionSpec("Search", grow), second)))
+    return "Searched."
+offered
+"""
+
+
+def test_buttons_that_are_offered_later_appear_and_work(desk) -> None:
+    """A form is built anew with other buttons: they can be pressed, and the focus stays in the form."""
+    page = desk.open(desk.write(OFFER))
+    page.get_by_role("button", name="Search", exact=True).press("Enter")
+    take = page.get_by_role("button", name="Take it", exact=True)
+    expect(take).to_be_visible()
+    expect(page.get_by_role("button", name="Search", exact=True)).to_be_focused()
+    take.press("Enter")
+    expect(page.locator(".alarm-form [role=status]").first).to_have_text("It is taken.")
