@@ -16,7 +16,6 @@ from alarmlib.proof.verdicts import Proved
 
 _OF_ZONES = frozenset({Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR})
 _DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
-_FELT = _OF_ZONES | {Way.MOTION}
 _OF_HABITS = frozenset({Way.KEYPAD, Way.FOB, Way.HABIT})
 _ARMS = frozenset({Deed.ARM_AWAY, Deed.ARM_PART, Deed.FOB_ARM, Deed.LET_OUT})
 
@@ -88,7 +87,19 @@ class _Coming:
         """The same of a breach without a story: of what it says nothing but the way in."""
         if change.way is Way.CONTACT:
             return not self.openings or bool(change.about & self.openings)
-        return change.way in _FELT or (change.way is Way.ENTRY and self.rule != "noticed_first")
+        if change.way in _OF_ZONES:
+            return bool(change.about & self._feel())
+        return change.way is Way.MOTION or (change.way is Way.ENTRY and self.rule != "noticed_first")
+
+    def _feel(self) -> set[str]:
+        """The zones that who comes in by this way may trip at all: not those of other ways in."""
+        glass = self.home.proof.breaks_glass
+        return {
+            device.zone
+            for device in self.home.devices
+            if device.kind is DeviceKind.MOTION or device.passages or not self.openings
+            or self.openings & set(device.openings) or (glass and device.kind is DeviceKind.GLASS_BREAK)
+        }  # fmt: skip
 
     def _sooner(self, change: Change) -> bool:
         """Where it has not sounded yet, only a delay that is shorter than this home's makes it sound sooner.
