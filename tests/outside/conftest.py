@@ -1,6 +1,7 @@
-"""The models and the searches that these tests share lie beside them; they are read from there."""
+"""The models and the searches that these tests share lie beside them, the walks in metres with those of the sums."""
 
 import sys
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parents[1] / "calc"))
