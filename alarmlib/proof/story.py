@@ -111,9 +111,13 @@ class Teller:
         return Story(Verdict.BREACHED, self._beats(found, path, self._trail(found, path), trace))
 
     def _trail(self, found: Found, path: Path) -> Trail | None:
-        cells = found.intrusion.cells
+        """The walk, from the very opening if there is one, else from square to square."""
+        cells, way = found.intrusion.cells, found.run.way.opening
         labels = [_opening(cells.labels[moment.label], moment.inputs) for moment in path.moments[1:]]
-        return trail_in_metres(cells, self.plan, path.cells, labels)
+        drawn = cells.cells[path.cells[0]].middle is not None
+        at = self.plan.place_of_opening(way).at if drawn else None
+        pinned = None if at is None else trail_in_metres(cells, self.plan, path.cells, labels, first=at)
+        return pinned or trail_in_metres(cells, self.plan, path.cells, labels)
 
     def _as_felt(self, found: Found, path: Path, trail: Trail) -> Path | None:
         """The path with all that surely trips on the walk in metres; None when something told that could not.
