@@ -16,12 +16,15 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.proved import kept_here
-from alarmlib.record.blocks import Block, FigureBlock
+from alarmlib.proof.verdicts import Verdict as Proved
+from alarmlib.record.blocks import Block, Bullets, FigureBlock, Table
 from alarmlib.record.context import Context
 from alarmlib.record.plain import finding_line, plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
 from alarmlib.record.sections import LONG, SHORT
+from alarmlib.record.story_blocks import SIGNS
 
+HOLDS = Proved.HOLDS
 NO_DATE = "2000-01-01"  # check cells show nothing that depends on the day
 _SECTIONS: dict[str, ModuleType] = {module.ID: module for module in (*LONG, *SHORT)}
 
@@ -139,13 +142,23 @@ def _test_route(home: Home) -> str:
 
 
 def _proof(home: Home) -> str:
-    """What was assumed and what was found, a line a property; stories and faults stand in the pictures."""
+    """What was assumed, how much was found to hold, and a line for each property that does not."""
     kept = kept_here(home)
-    blocks = [*state_blocks(kept)]
-    if kept.proof is not None:
-        context = Context(home, assessed(home), Share.OWNER, NO_DATE)
-        blocks += [*assumption_blocks(kept.proof), *verdict_blocks(context, kept.proof)]
-    return plain_blocks(blocks)
+    if kept.proof is None:
+        return plain_blocks(state_blocks(kept))
+    context = Context(home, assessed(home), Share.OWNER, NO_DATE)
+    found = [*verdict_blocks(context, kept.proof)]
+    counts = [block.caption for block in found if isinstance(block, Table)]
+    broken = [row for block in found if isinstance(block, Table) for row in block.rows if SIGNS[HOLDS] not in row[1]]
+    lines = [f"{verdict}: {sentence}. {worst}." for sentence, verdict, worst in broken]
+    told = (
+        *state_blocks(kept),
+        *assumption_blocks(kept.proof),
+        found[0],
+        Bullets(tuple(counts)),
+        Bullets(tuple(lines)),
+    )
+    return plain_blocks(told)
 
 
 ANSWERS: dict[str, Callable[[Home], str]] = {
