@@ -214,11 +214,11 @@ class Intruders:
 
     def _note_soundings(self, tally: Tally, found: Found, under: int) -> None:
         for sounding in found.run.soundings:
-            late = sounding.seconds == UNHEARD or sounding.seconds > self.within_s
-            if late and sounding.mask & under:
+            never = sounding.seconds == UNHEARD
+            if (never or sounding.seconds > self.within_s) and sounding.mask & under:
                 here = replace(found, seconds=sounding.seconds, k=sounding.k)
                 tally.note(here, sounding.mask & under, "")
-            if sounding.mask & under & 1 and (late or sounding.seconds > tally.worst_s):
+            if sounding.mask & under & 1 and tally.worst_s != UNHEARD and (never or sounding.seconds > tally.worst_s):
                 tally.worst_s, tally.worst_way = sounding.seconds, found.run.way.opening
 
     def _astray(self, masks: FaultMasks, area: str) -> int:
