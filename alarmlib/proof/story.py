@@ -17,10 +17,10 @@ from alarmlib.control.machine import Second, Trace
 from alarmlib.control.machine import run as play
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
-from alarmlib.proof.compiled import SOUNDED, signs_of
+from alarmlib.proof.compiled import SOUNDED, Sign, signs_of
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.habit_begin import whole
-from alarmlib.proof.intruder import UNHEARD, Intrusion
+from alarmlib.proof.intruder import Intrusion
 from alarmlib.proof.intrusions import Found
 from alarmlib.proof.path import Path, noticing, shortest
 from alarmlib.proof.verdicts import Beat, Verdict
@@ -57,6 +57,13 @@ def _walkable(found: Found) -> Found | None:
     first = found.reached.rule == "sounds_first"
     run = intrusion.run(found.run.way, begin, {} if first else goal, goal if first else {})
     return next((replace(found, intrusion=intrusion, run=run, begins=begins, reached=r) for r in run.reached), None)
+
+
+def _is_heard(found: Found, trace: Trace) -> bool:
+    """Whether somebody hears of it: no siren where none is fitted, no message where nobody is told."""
+    masks = found.intrusion.masks
+    heard = SOUNDED & ~(Sign.SIREN if masks.no_siren & 1 else 0) & ~(Sign.MESSAGE if masks.no_message & 1 else 0)
+    return any(signs_of(second.outputs) & heard for second in trace)
 
 
 class Teller:
@@ -104,9 +111,7 @@ class Teller:
         if path is None or trace is None:
             return Story(Verdict.NOT_SETTLED, why="No way was found in which it comes to that.")
         noticed_s = len(path.moments) - 1
-        silent = not any(signs_of(second.outputs) & SOUNDED for second in trace[: noticed_s + self.within_s + 1])
-        unheard = found.seconds == UNHEARD and bool(found.intrusion.masks.no_siren & 1)
-        if not (silent or unheard):
+        if _is_heard(found, trace[: noticed_s + self.within_s + 1]):
             return Story(Verdict.NOT_SETTLED, why="The whole unit sounds in time when somebody stands still.")
         return Story(Verdict.BREACHED, self._beats(found, path, self._trail(found, path), trace))
 
@@ -149,7 +154,7 @@ class Teller:
     def _same(self, found: Found, trace: Trace) -> bool:
         """Whether the room is reached as the rule forbids in what the whole unit does."""
         assert found.reached is not None
-        if any(signs_of(second.outputs) & SOUNDED for second in trace):
+        if _is_heard(found, trace):
             return False
         setup = self._whole[found.at.season, found.at.clock]
         return found.reached.rule == "sounds_first" or not noticed(setup, trace[-1].state)

@@ -155,12 +155,12 @@ def test_faults_in_one_sweep_as_each_alone_on_a_small_home(small: Made) -> None:
 
 
 def test_faults_in_one_sweep_as_each_alone_on_a_part_of_the_demo_home(demo: Home, put: Made) -> None:
-    """The garage's ways in and the back door, at night; every ninth fault, and those of what is met there."""
+    """The garage's ways in and the back door, at night; every 25th fault, and those of what is met there."""
     home = put(demo, {"unit.seasons": [], "proof.tolerance_percent": 0})
     faults = faults_of(home, "single")
     names = frozenset({"noticed_first/house/night", "sounds_first/house/night"})
     concerned = {"garage_door_contact", "garage_shock", "pass_door_contact", "back_door_contact", "garage_motion"}
-    places = {n for n, fault in enumerate(faults) if n and (n % 9 == 0 or fault.dead & concerned)}
+    places = {n for n, fault in enumerate(faults) if n and (n % 25 == 0 or fault.dead & concerned)}
     parts = Intruders(home, (NONE,)).parts
     ways = ("garage_window", "garage_door", "back_door")
     kept = tuple(replace(part, ways=tuple(way for way in part.ways if way.opening in ways)) for part in parts)
