@@ -1,0 +1,77 @@
+"""What the proof's page has done in a process of its own, on a home of two rooms with a bare window."""
+
+from pathlib import Path
+
+import pytest
+
+from alarmlib.model import Home
+from alarmlib.pages.proof_mends import MendForm, sought
+from alarmlib.pages.proof_run import worked_out
+from alarmlib.proof.document import proof_from_document
+from alarmlib.proof.mend import Mend
+from alarmlib.proof.prove import QUICK
+from alarmlib.proof.verdicts import Proof
+from alarmlib.store import Session
+from alarmlib.widgets.work import Progress, run_in_worker
+
+HOME = {
+    "site": {
+        "storeys": [{"id": "ground", "name": "Ground"}],
+        "rooms": [{"id": "hall", "name": "Hall", "storey": "ground"}, {"id": "den", "name": "Den", "storey": "ground"}],
+        "openings": [
+            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True, "reach": "ground"},
+            {"id": "pane", "name": "Pane", "room": "den", "kind": "window", "reach": "ground"},
+        ],
+        "passages": [{"id": "arch", "first": "hall", "second": "den", "kind": "doorway", "seconds": 4}],
+    },
+    "unit": {
+        "times": {"entry_s": 30, "exit_s": 45},
+        "zones": [{"id": "door", "label": "Door", "function": "final_door"}],
+    },
+    "devices": [
+        {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
+        {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
+        {"id": "siren", "name": "Siren", "kind": "outside_sounder"},
+    ],
+}
+
+
+@pytest.fixture(scope="module")
+def home() -> Home:
+    """The home of two rooms."""
+    return Home.model_validate(HOME)
+
+
+@pytest.fixture(scope="module")
+def proof(home: Home) -> Proof:
+    """Its proof, as it comes out of the other process."""
+    told: list[str] = []
+    progress = Progress("Proof")
+    progress.observe(lambda change: told.append(change["new"]), "said")
+    found = run_in_worker(worked_out, (home.model_dump_json(), QUICK), tells=True, progress=progress)
+    assert told[-1] == "Done."
+    return proof_from_document(found)
+
+
+def test_proof__comes_back_whole(proof: Proof) -> None:
+    """Whoever comes in by the bare window is not noticed; the seconds were measured there."""
+    found = {each.id: each for each in proof.properties}
+    assert found["noticed_first/house/away"].worst["way_in"] == "Pane"
+    assert proof.seconds > 0
+
+
+def test_mends__come_back_while_they_are_found(home: Home, proof: Proof, tmp_path: Path) -> None:
+    """The search hands its mends over; one is a contact on the window, which the page can put in."""
+    parts: list[Mend] = []
+    found = run_in_worker(
+        sought, (home.model_dump_json(), proof), tells=True, progress=Progress("Mends"), part=parts.append
+    )
+    assert {mend.id for mend in parts} == {mend.id for mend in found.mends}
+    form = MendForm(Session.new(tmp_path / "home.json", home))
+    form.searched, form.found = home, {}
+    for mend in parts:
+        form._found(mend)
+    assert "Pane" in form.list.html
+    number, first = next((n, mend) for n, mend in enumerate(form._in_order(), 1) if "noticed_first" in str(mend.mends))
+    form.take_over(number, first)
+    assert form.session.home == first.home != home
