@@ -189,8 +189,9 @@ class Intruders:
             for rule in ("noticed_first", "sounds_first")
         )
         sets = {} if set_ is None else {area: set_}
+        areas = frozenset(part.areas).union(*(zone.areas for zone in intrusion.setup.zones))
         try:
-            for states, begins in beginnings(intrusion.setup, masks, sets, area, frozenset(part.areas)):
+            for states, begins in beginnings(intrusion.setup, masks, sets, area, areas):
                 for way in part.ways:
                     run = intrusion.run(way, states, goals, first)
                     self._note(Found(at, intrusion, run, begins), tallies, set_)

@@ -255,6 +255,36 @@ def test_fringe_that_never_fires_or_begins_no_delay(fringe: str, sights: tuple[S
     assert twin["sounds_first/house/away"].verdict is Verdict.HOLDS
 
 
+@pytest.mark.parametrize("shared", [True, False])
+def test_fringe_of_two_areas_mutes_a_follower_while_both_are_set(put: Made, shared: bool) -> None:
+    """A shed in the garden is an area of its own; the fringe's zone belongs to both and listens while both are set.
+
+    Only then it begins a delay: the sets of an area count wherever its zones hang, not only where its rooms are.
+    """
+    home = put(
+        passage(),
+        {
+            "site.rooms.+": {"id": "shed", "name": "Shed", "storey": "ground", "area": "garden"},
+            "unit.areas.+": {"id": "garden", "name": "Garden"},
+            "unit.zones.fringe_zone.areas": ["house", "garden"] if shared else ["garden"],
+        },
+    )
+    found = by_id_of_ways(home, (FRINGE, FOLLOWER))["sounds_first/house/away"]
+    assert found.verdict is (Verdict.BREACHED if shared else Verdict.HOLDS)
+
+
+def by_id_of_ways(home: Home, sights: tuple[Sight, ...]) -> dict[str, Proved]:
+    """The ways in alone, of a home that need not be ready: nobody can come into its shed."""
+    home = home.model_copy(
+        update={"site": home.site.model_copy(update={"rooms": tuple(_unguarded(room) for room in home.site.rooms)})}
+    )
+    return by_id(home, "ways", sights=sights)
+
+
+def _unguarded(room: Any) -> Any:
+    return room.model_copy(update={"guarded": room.id != "shed"})
+
+
 def test_fringe_that_stays_still_while_somebody_comes_home(two_rooms: Made, put: Made) -> None:
     """The other way round: coming down past the delayed detector is quiet only if it fires; if not, the hall sounds."""
     down = {"starts_at": "attic", "begins_in": "part", "part_set": "night",
