@@ -12,7 +12,7 @@ from alarmlib.proof.document import document_of, proof_from_document
 from alarmlib.proof.readiness import NotReady, unready
 from alarmlib.proof.verdicts import Told, Verdict
 from alarmlib.store import Session
-from alarmlib.store.kept_proofs import keep
+from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import ActionSpec, FormSpec
@@ -66,7 +66,10 @@ class RunForm:
 
     def _done(self, home: Home, found: Any) -> str:
         proof = proof_from_document(found)
-        keep(self.session.path, home, proof)
+        before = kept(self.session.path, home)
+        known = {each.id for each in before.proof.properties} if before.proof and before.fresh else set()
+        if not known > {each.id for each in proof.properties}:  # what was found of two people at once stays
+            keep(self.session.path, home, proof)
         tell()
         held = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
         return f"done in {proof.seconds:.1f} s. {held} of {len(proof.properties)} properties hold; the tables show it."

@@ -72,6 +72,24 @@ def test_run__is_kept_and_every_picture_drawn_anew(
     assert "never run" not in "".join(widget.html for widget in shown.values())
 
 
+def test_run__the_quick_part_leaves_a_whole_result_of_the_same_home(
+    session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]
+) -> None:
+    """Fewer properties of an unchanged home never replace more; after an edit they do."""
+    keep(session.path, session.home, hand_proof)
+    at_once(proof_run, document_of(replace(hand_proof, properties=hand_proof.properties[:1])))
+    form = RunForm(session)
+    form.start(QUICK)
+    assert kept(session.path, session.home).proof == hand_proof
+    times = session.home.unit.times.model_copy(update={"entry_s": 20.0})
+    session.replace(session.home.model_copy(update={"unit": session.home.unit.model_copy(update={"times": times})}))
+    form.start(QUICK)
+    found = kept(session.path, session.home)
+    assert found.fresh
+    assert found.proof is not None
+    assert len(found.proof.properties) == 1
+
+
 def test_run__not_ready_says_all_that_is_missing(tmp_path: Path) -> None:
     """A blank home is not run: the form says what it lacks."""
     form = RunForm(Session.new(tmp_path / "blank.json", Home()))
