@@ -65,7 +65,7 @@ def beside_proved(
     for number, each in enumerate(_each(watched, said)):
         if told is not None:
             told(f"slipping in beside {each.habit.name}", number, len(home.household.habits))
-        for asked in each.sets:
+        for asked in sorted(each.sets):
             here = said.setdefault(asked, _Said())
             here.habits, here.states = here.habits + 1, here.states + each.states
             if asked in each.slips and here.slip is None:
