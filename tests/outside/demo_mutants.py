@@ -70,13 +70,14 @@ def removed(home: Home) -> Iterator[Mutant]:
 
 
 # An "interior" detector sounds at once: in a room that somebody walks through while it is set it breaks a habit
-# (night: people on the landing; coming home: hall, kitchen, garage, utility room). Nobody walks through the rest.
+# (night: people on the landing; coming home: hall, kitchen, garage, utility room; an hour at the bench while the house
+# is set: workshop). Nobody walks through the rest.
 _WALKED = {
-    "living_motion": ("hall", "kitchen", "garage", "utility", "landing"),
-    "cellar_motion": ("hall", "kitchen", "garage", "utility", "landing"),
-    "landing_motion": ("hall", "kitchen", "garage", "utility"),  # left out at night
+    "living_motion": ("hall", "kitchen", "garage", "utility", "landing", "workshop"),
+    "cellar_motion": ("hall", "kitchen", "garage", "utility", "landing", "workshop"),
+    "landing_motion": ("hall", "kitchen", "garage", "utility", "workshop"),  # left out at night
 }
-_STILL = ("study", "spare_room", "box_room", "pantry", "workshop")
+_STILL = ("study", "spare_room", "box_room", "pantry")
 
 
 def moved() -> Iterator[Mutant]:
@@ -252,7 +253,8 @@ _RULES = {
     (F.FINAL_DOOR, S.ENTRY): {A.ALARM: HARMFUL, A.IGNORE: HARMLESS, A.WAIT: HARMLESS},
     (F.FINAL_DOOR, S.EXIT): {A.ALARM: HARMFUL, A.IGNORE: UNSURE, A.ENTRY: UNSURE},
     (F.FINAL_DOOR, S.DISARMED): {A.ALWAYS: HARMFUL, A.IGNORE: HARMLESS},
-    (F.PERIMETER, S.AWAY): {A.IGNORE: HARMFUL, A.ENTRY: HARMLESS, A.CHIME: HARMFUL},
+    # who shakes the gate beside the garage window begins a delay that nobody ends
+    (F.PERIMETER, S.AWAY): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL, A.CHIME: HARMFUL},
     (F.PERIMETER, S.PART): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL},
     (F.PERIMETER, S.ENTRY): {A.IGNORE: UNSURE, A.WAIT: UNSURE},
     (F.PERIMETER, S.DISARMED): {A.ALWAYS: HARMFUL, A.IGNORE: HARMLESS},

@@ -3,7 +3,8 @@
 A mutant is killed when something that held of the plain home doesn't hold of it: a way in by which a room is now
 reached unnoticed or before siren or message, a habit that now breaks. One that survives must be harmless by what was
 written beforehand, or look the same to the searches (equal tables), or be held by a search in plain words and by
-every habit played in `simulate`. The table is printed.
+every habit played in `simulate`. The proof of a habit speaks of siren and message alone: where arming is now refused,
+which is shown, the played habit alone tells; such mutants are counted apart. The table is printed.
 """
 
 import os
@@ -29,12 +30,13 @@ SETS = ("", "night")  # in which the plain search looks as well
 
 @dataclass(frozen=True)
 class Row:
-    """What became of a mutant: killed or not, by what, else why it may live."""
+    """What became of a mutant: killed by the proof or not, by what, else why it may live, or that a play tells."""
 
     mutant: Mutant
     killed: bool
     why: str
     explained: bool = True
+    by_play: bool = False
 
 
 def sample(home: Home, count: int) -> list[Mutant]:
@@ -56,9 +58,11 @@ def looked_at(runs: Runs, mutant: Mutant) -> tuple[Row, Said]:
     changes = said.less_than(runs.plain) or "no margin changes"
     if mutant.says == HARMLESS:
         return Row(mutant, False, f"harmless by hand; {changes}"), said
+    if not plays_as_expected(runs, mutant):
+        return Row(mutant, False, "a played habit ends otherwise than expected", by_play=True), said
     if mutant.says == HARMFUL:
         return Row(mutant, False, "called harmful, and nothing was found", explained=False), said
-    agreed = all(runs.agrees(said, set_) for set_ in SETS) and plays_as_expected(runs, mutant)
+    agreed = all(runs.agrees(said, set_) for set_ in SETS)
     return Row(mutant, False, f"{'plain search and plays agree' if agreed else 'NOT agreed'}; {changes}", agreed), said
 
 
@@ -83,12 +87,14 @@ def test_mutants(put: Callable[..., Home], capsys: pytest.CaptureFixture[str]) -
                 stories.append((mutant.name, runs.told(said)))
     table = "\n".join(lines(rows))
     told = ", ".join(f"{count} {verdict}" for verdict, count in Counter(verdict for _, verdict in stories).items())
+    told += "".join(f"; {verdict}: {name}" for name, verdict in stories if verdict != "breached")
     with capsys.disabled():
         sys.stdout.write(f"\n{table}\nstories played again: {told}\n")
     assert {row.mutant.kind for row in rows} == set(KINDS)
-    assert [row.mutant.name for row in rows if row.mutant.says == HARMFUL and not row.killed] == []
+    assert [row.mutant.name for row in rows if row.mutant.says == HARMFUL and not (row.killed or row.by_play)] == []
     assert [(row.mutant.name, row.why) for row in rows if row.mutant.says == HARMLESS and row.killed] == []
     assert [row.mutant.name for row in rows if not row.explained] == []
+    assert sum(row.by_play for row in rows) <= len(rows) / 50
     assert [story for story in stories if story[1] == "holds"] == []
     assert sum(verdict == "breached" for _, verdict in stories) >= 0.9 * len(stories)
 
@@ -111,7 +117,7 @@ def lines(rows: list[Row]) -> list[str]:
         found.append(f"{kind:<10} {len(here):7} {killed:6} {says[HARMFUL]:7} {says[HARMLESS]:8} {says['']:6}")
     found += [f"survives: {row.mutant.kind}, {row.mutant.name}: {row.why}" for row in rows if not row.killed]
     found += [f"killed, of unsure: {r.mutant.name}: {r.why}" for r in rows if r.killed and not r.mutant.says]
-    harmful = [row for row in rows if row.mutant.says == HARMFUL or not row.explained]
-    killed = sum(row.killed for row in harmful)
-    found.append(f"killed {killed} of {len(harmful)} that are called harmful")
+    harmful = [row for row in rows if row.mutant.says == HARMFUL or row.by_play or not row.explained]
+    killed, played = sum(row.killed for row in harmful), sum(row.by_play for row in harmful)
+    found.append(f"the proof killed {killed} of {len(harmful)} that are called harmful, a played habit alone {played}")
     return found
