@@ -108,7 +108,7 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
 
 
 def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
-    yield Assumption("unit", "The control unit does what its papers say and what page 04 has of its behaviour.")
+    yield Assumption("unit", "The control unit does what its papers say and what page 03 has of its behaviour.")
     yield Assumption("entered", "Everything typed on these pages is true and is entered so in the unit.")
     if intruders.home.unit.behaviour.stops_siren_in_hour:
         yield Assumption(
@@ -134,4 +134,6 @@ NOT_COVERED = (
     "What happens after the siren: whether a neighbour listens, whether anybody comes.",
     "Three or more people on habits of their own at once.",
     "An intruder who follows a person through the very door that the person has opened.",
+    "Pets, and people at home, that trip a detector just while an intruder comes in; they are tried in the habits.",
+    "An intruder who shuts doors again (beside a person both are tried), or crosses the yard between buildings.",
 )

@@ -27,7 +27,7 @@ from alarmlib.proof.verdicts import Beat, Verdict
 from alarmlib.proof.ways import CannotBeSet, noticed
 
 INTRUDER = "Intruder"
-_WAITS_S = 3  # how many times the longest allowed time a story waits for a siren
+_WAITS = 3  # how many times the longest allowed time a story waits for a siren
 
 
 @dataclass(frozen=True)
@@ -107,7 +107,7 @@ class Teller:
     def _tell_wait(self, found: Found) -> Story:
         """Noticed, and then nothing is heard for too long: somebody stands still from then on."""
         path = noticing(found.intrusion, found.run, found.k)
-        trace = self._played(found, path, _WAITS_S * self.within_s) if path is not None else None
+        trace = self._played(found, path, _WAITS * self.within_s) if path is not None else None
         if path is None or trace is None:
             return Story(Verdict.NOT_SETTLED, why="No way was found in which it comes to that.")
         noticed_s = len(path.moments) - 1

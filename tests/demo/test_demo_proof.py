@@ -32,7 +32,9 @@ def test_shipped_proof__is_what_the_search_finds(shipped: Proof) -> None:
     known = {each.id: each for each in shipped.properties}
     assert {each.id: known.get(each.id) for each in again.properties} == {each.id: each for each in again.properties}
     assert again.assumptions == shipped.assumptions
-    assert again.not_covered == shipped.not_covered or not WHOLE
+    left_out = {text for text in again.not_covered if not text.endswith("not proved this time.")}
+    assert left_out <= set(shipped.not_covered)
+    assert len(left_out) > 5
     rows = [[(row.id, row.announced, row.after_s, row.holes) for row in proof.faults] for proof in (again, shipped)]
     assert rows[0] == rows[1]
     assert len(again.properties) > 20
