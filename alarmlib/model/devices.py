@@ -1,6 +1,7 @@
 """Everything that is fitted: detectors, keypads, fobs, sounders, repeaters, boxes; wired or wire-free."""
 
 from alarmlib.model.base import Day, Id, Name, Note, Part, Point, Ref, fact, identity
+from alarmlib.model.hazards import HazardFacts, Mount
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Link, Share, Word
 from alarmlib.units import Kind
@@ -59,9 +60,27 @@ class Device(Part):
     passages: tuple[Id, ...] = fact((), "Guards the inside doors", share=HELPER)
     at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH, share=HELPER)
     height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20, share=HELPER)
+    mount: Mount = fact(Mount.UNKNOWN, "Fixed to", share=HELPER)
     facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360, share=HELPER)
     range_m: float | None = fact(None, "Range", kind=Kind.LENGTH, ge=0.1, le=100, share=CLASS)
     angle_deg: float | None = fact(None, "Angle of view, degrees", ge=1, le=360, share=CLASS)
+    straight_range_m: float | None = fact(
+        None,
+        "Range for somebody walking straight at it",
+        help="Blank: half its range.",
+        kind=Kind.LENGTH,
+        ge=0.1,
+        le=100,
+        share=CLASS,
+    )
+    looks_down_deg: float | None = fact(
+        None,
+        "Looks down at most, degrees",
+        help="Its steepest beam, 90 is straight down. Blank: 45; nearer than that it is blind.",
+        ge=1,
+        le=90,
+        share=CLASS,
+    )
     slowest_m_s: float | None = fact(None, "Slowest pace it sees", kind=Kind.SPEED, ge=0.01, le=5, share=CLASS)
     ignores_pets_kg: float | None = fact(
         None, "Ignores pets on the floor up to", kind=Kind.MASS, ge=0, le=100, share=CLASS
@@ -82,6 +101,7 @@ class Device(Part):
     zone: Ref = fact("", "Zone", share=HELPER)
     circuit: Ref = fact("", "Circuit", share=HELPER)
     wire_free: WireFree | None = fact(None, "Wire-free facts", share=CLASS)
+    hazard: HazardFacts | None = fact(None, "Smoke, heat and CO facts", share=CLASS)
     quiet_current_a: float | None = fact(None, "Current when quiet", kind=Kind.CURRENT, ge=0, le=10, share=CLASS)
     alarm_current_a: float | None = fact(None, "Current in alarm", kind=Kind.CURRENT, ge=0, le=20, share=CLASS)
     level_dba: float | None = fact(None, "Sound level", kind=Kind.LEVEL, ge=30, le=140, share=CLASS)

@@ -8,6 +8,7 @@ from pydantic import model_validator
 from alarmlib.model.base import Id, Name, Note, Part, fact
 from alarmlib.model.control_unit import ControlUnit
 from alarmlib.model.devices import Circuit, Device
+from alarmlib.model.hazards import HazardChoices
 from alarmlib.model.household import Household
 from alarmlib.model.log import Inherited, Log
 from alarmlib.model.messages import Messages
@@ -61,6 +62,7 @@ class Home(Part):
     unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
     devices: tuple[Device, ...] = fact((), "Devices", share=CLASS)
     circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS)
+    hazards: HazardChoices = fact(HazardChoices(), "Smoke, heat and CO rules", share=PUBLIC)
     messages: Messages = fact(Messages(), "Messages", share=HELPER)
     proof: ProofChoices = fact(ProofChoices(), "Proof", share=HELPER)
     inherited: Inherited = fact(Inherited(), "Inherited kit", share=HELPER)

@@ -43,6 +43,7 @@ def _lists(home: "Home") -> list[tuple[str, tuple[Any, ...]]]:
         ("opening", site.openings),
         ("passage", site.passages),
         ("piece of furniture", site.furniture),
+        ("fixture", site.fixtures),
         ("survey point", site.answers),
         ("person", household.people),
         ("pet", household.pets),
@@ -87,6 +88,8 @@ def _site(home: "Home") -> Iterator[Named]:
         yield f"passage {passage.id}", "room", (passage.first, passage.second)
     for piece in home.site.furniture:
         yield f"furniture {piece.id}", "room", (piece.room,)
+    for fixture in home.site.fixtures:
+        yield f"fixture {fixture.id}", "room", (fixture.room,)
 
 
 def _household(home: "Home") -> Iterator[Named]:

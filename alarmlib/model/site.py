@@ -3,6 +3,7 @@
 from pydantic import field_validator
 
 from alarmlib.model.base import Id, Name, Note, Part, Point, Ref, fact, identity
+from alarmlib.model.furnishing import CeilingShape, Fixture, Furniture
 from alarmlib.model.shapes import crosses_itself
 from alarmlib.model.survey import Answer
 from alarmlib.model.words import Share, Word
@@ -104,6 +105,14 @@ class Room(Part):
         None, "Floor area", help="Only if there is no outline.", kind=Kind.AREA, ge=0.1, le=2000, share=CLASS
     )
     ceiling_m: float | None = fact(None, "Ceiling height", kind=Kind.LENGTH, ge=1, le=12, share=CLASS)
+    ceiling: CeilingShape = fact(CeilingShape.FLAT, "Shape of the ceiling", share=CLASS)
+    open_to_above: bool = fact(
+        False, "Open to the storey above", help="A great room, or stairs without a door.", share=CLASS
+    )
+    coldest_c: float | None = fact(None, "Coldest it gets", kind=Kind.TEMPERATURE, ge=-60, le=60, share=HELPER)
+    hottest_c: float | None = fact(
+        None, "Hottest it gets under the ceiling", kind=Kind.TEMPERATURE, ge=-40, le=120, share=HELPER
+    )
     area: Ref = fact("", "Area", help="Which area of the alarm guards it.", share=HELPER)
     guarded: bool = fact(True, "To be guarded", share=HELPER)
     sleeps_here: bool = fact(False, "Somebody sleeps here", share=Share.OWNER)
@@ -114,6 +123,7 @@ class Room(Part):
     )
     water_sources: tuple[WaterSource, ...] = fact((), "Water sources", share=HELPER)
     may_freeze: Yes = fact(Yes.UNKNOWN, "Pipes that may freeze", share=HELPER)
+    tub_or_shower: Yes = fact(Yes.UNKNOWN, "Tub or shower", help="Steam keeps smoke alarms away.", share=HELPER)
     fuel_appliance: bool = fact(False, "Fuel-burning appliance", share=HELPER)
     smoke_alarm: Yes = fact(Yes.UNKNOWN, "Smoke alarm here", share=HELPER)
     smoke_alarm_made: int | None = fact(
@@ -262,23 +272,6 @@ class Passage(Part):
     shut_at_night: Yes = fact(Yes.UNKNOWN, "Shut at night", share=HELPER)
 
 
-class Furniture(Part):
-    """Something that blocks a walk or a detector's view."""
-
-    id: Id = identity()
-    name: Name = fact(..., "Furniture", share=HELPER)
-    room: Id = fact(..., "Room", share=CLASS)
-    outline: tuple[Point, ...] = fact((), "Outline", kind=Kind.LENGTH, share=HELPER)
-    height_m: float = fact(0.9, "Height", kind=Kind.LENGTH, ge=0.05, le=5, share=HELPER)
-
-    @field_validator("outline")
-    @classmethod
-    def _outline_is_simple(cls, outline: tuple[Point, ...]) -> tuple[Point, ...]:
-        if outline and (len(outline) < 3 or crosses_itself(outline)):
-            raise ValueError("an outline needs three corners and walls that do not cross")
-        return outline
-
-
 class Site(Part):
     """The home as surveyed."""
 
@@ -288,6 +281,9 @@ class Site(Part):
     fuel_appliances: Yes = fact(
         Yes.UNKNOWN, "Fuel-burning appliance", help="Boiler, stove, fireplace: decides on CO alarms.", share=HELPER
     )
+    outside_walls_insulated: Yes = fact(
+        Yes.UNKNOWN, "Outside walls and ceilings are insulated", help="Cold walls keep smoke away.", share=HELPER
+    )
     stop_tap: Yes = fact(Yes.UNKNOWN, "Main water tap is known and turns", share=HELPER)
     breaker: Yes = fact(Yes.UNKNOWN, "Main switch of the mains is known", share=HELPER)
     storeys: tuple[Storey, ...] = fact((), "Storeys", share=PUBLIC)
@@ -295,4 +291,5 @@ class Site(Part):
     openings: tuple[Opening, ...] = fact((), "Ways in", share=PUBLIC)
     passages: tuple[Passage, ...] = fact((), "Doors and stairs inside", share=PUBLIC)
     furniture: tuple[Furniture, ...] = fact((), "Furniture", share=PUBLIC)
+    fixtures: tuple[Fixture, ...] = fact((), "Cookers, heaters, fans", share=PUBLIC)
     answers: tuple[Answer, ...] = fact((), "Survey", share=HELPER)

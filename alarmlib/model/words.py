@@ -123,6 +123,7 @@ DETECTORS = frozenset(
         DeviceKind.KEY_SWITCH,
     }
 )
+HAZARD_KINDS = frozenset({DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE})
 PLAIN_CONTACTS = frozenset({DeviceKind.CONTACT, DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH})
 
 

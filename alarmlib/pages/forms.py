@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import Any
 
 from alarmlib.draft.lines import slug
-from alarmlib.model.words import Link
+from alarmlib.model.devices import Device
+from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages.csv_forms import CSV_FORMS
 from alarmlib.pages.drafts import time_actions, zone_actions
 from alarmlib.pages.proof_mends import MendForm
@@ -66,9 +67,19 @@ def _made(session: Session, path: Path, group: Group) -> None:
 def wire_free(session: Session) -> TableForm:
     """The table of wire-free devices; those without wire-free facts get empty ones first."""
     bare = [d for d in session.home.devices if d.link is Link.WIRE_FREE and d.wire_free is None]
-    if bare:
-        session.apply([Edit(("devices", device.id, "wire_free"), None, {}) for device in bare])
+    _give_empty(session, "wire_free", bare)
     return table(session, LISTS["wire_free"])
+
+
+def hazard_devices(session: Session) -> TableForm:
+    """The table of smoke, heat and CO devices; those without such facts get empty ones first."""
+    _give_empty(session, "hazard", [d for d in session.home.devices if d.kind in HAZARD_KINDS and d.hazard is None])
+    return table(session, LISTS["hazard_devices"])
+
+
+def _give_empty(session: Session, part: str, devices: list[Device]) -> None:
+    if devices:
+        session.apply([Edit(("devices", device.id, part), None, {}) for device in devices])
 
 
 def part_set_tables(session: Session) -> Any:
@@ -101,6 +112,7 @@ def build(session: Session, name: str) -> Any:
 
 SPECIAL: dict[str, Callable[[Session], Any]] = {
     "wire_free": wire_free,
+    "hazard_devices": hazard_devices,
     "part_set_doors": part_set_tables,
     "season_zones": season_tables,
     "habit_steps": habit_tables,

@@ -19,15 +19,17 @@ from alarmlib.model.control_unit import (
     Zone,
 )
 from alarmlib.model.devices import Circuit, Device, WireFree
+from alarmlib.model.furnishing import Fixture, Furniture
+from alarmlib.model.hazards import HazardChoices, HazardFacts
 from alarmlib.model.home import Home, Price, Rules
 from alarmlib.model.household import Habit, Household, Person, Pet, Step, Visitor, Walk
 from alarmlib.model.log import Event, FoundItem, Inherited, Test, Upkeep
 from alarmlib.model.messages import Message, MessagePath, Messages, Responder
 from alarmlib.model.proof import ChangePrice, ProofChoices
 from alarmlib.model.short_path import ShortPath
-from alarmlib.model.site import Furniture, Opening, Passage, Room, Site, Storey
+from alarmlib.model.site import Opening, Passage, Room, Site, Storey
 from alarmlib.model.survey import Answer, Heading
-from alarmlib.model.words import Link
+from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages import choices as c
 
 Path = tuple[str, ...]
@@ -101,6 +103,13 @@ SHEETS: dict[str, Sheet] = {
         (
             Group("This home", Home, "name units start_point"),
             Group("Rules", Rules, "rule_set grade siren_limit_s siren_limit_hour_s permit_asked", ("rules",)),
+        ),
+    ),
+    "hazard_rules": Sheet(
+        "Rules for smoke, heat and CO",
+        (
+            Group("Chosen with your authority", HazardChoices, " ".join(HazardChoices.model_fields), ("hazards",)),
+            Group("The house", Site, "attached_garage fuel_appliances outside_walls_insulated", ("site",)),
         ),
     ),
     "short_path": Sheet(
@@ -199,7 +208,12 @@ LISTS: dict[str, List] = {
     "rooms": List(
         "Rooms",
         ("site", "rooms"),
-        columns(Room, "name storey use outline ceiling_m area guarded sleeps_here", storey=c.storeys, area=c.areas),
+        columns(
+            Room,
+            "name storey use outline ceiling_m ceiling area guarded sleeps_here",
+            storey=c.storeys,
+            area=c.areas,
+        ),
         "room",
         blank=lambda home: {"name": "", "storey": _first(c.storeys)(home)},
         intro="An outline may be a rectangle, such as 4.2 x 3.1 at 0, 0, or its corners; or left out.",
@@ -209,8 +223,9 @@ LISTS: dict[str, List] = {
         ("site", "rooms"),
         columns(
             Room,
-            "name door_shut_at_night disturbances water_sources may_freeze fuel_appliance smoke_alarm smoke_alarm_made "
-            "carbon_monoxide_alarm two_ways_out valuables_seen note",
+            "name door_shut_at_night disturbances coldest_c hottest_c open_to_above tub_or_shower water_sources "
+            "may_freeze fuel_appliance smoke_alarm smoke_alarm_made carbon_monoxide_alarm two_ways_out "
+            "valuables_seen note",
         ),
         "room",
         blank=lambda home: {"name": "", "storey": _first(c.storeys)(home)},
@@ -250,6 +265,13 @@ LISTS: dict[str, List] = {
         ("site", "furniture"),
         columns(Furniture, "name room outline height_m", room=c.rooms),
         "piece",
+        blank=_room_of,
+    ),
+    "fixtures": List(
+        "Cookers, heaters, fans and air outlets",
+        ("site", "fixtures"),
+        columns(Fixture, "name room kind at radius_m", room=c.rooms),
+        "fixture",
         blank=_room_of,
     ),
     "people": List(
@@ -313,7 +335,7 @@ LISTS: dict[str, List] = {
         ("devices",),
         columns(
             Device,
-            "name kind link state room openings passages zone circuit height_m tamper fitted_on price note",
+            "name kind link state room openings passages zone circuit height_m mount tamper fitted_on price note",
             room=c.rooms,
             openings=c.openings,
             passages=c.passages,
@@ -328,8 +350,9 @@ LISTS: dict[str, List] = {
         ("devices",),
         columns(
             Device,
-            "name at facing_deg range_m angle_deg slowest_m_s ignores_pets_kg quiet_time_s movement_restarts_quiet "
-            "warm_up_s contact_gap_mm level_dba level_at_m has_panic standby quiet_current_a alarm_current_a",
+            "name at facing_deg range_m straight_range_m angle_deg looks_down_deg slowest_m_s ignores_pets_kg "
+            "quiet_time_s movement_restarts_quiet warm_up_s contact_gap_mm level_dba level_at_m has_panic standby "
+            "quiet_current_a alarm_current_a",
         ),
         "device",
         blank=lambda _home: {"name": "", "kind": "motion"},
@@ -341,6 +364,18 @@ LISTS: dict[str, List] = {
         "device",
         blank=lambda _home: {"name": "", "kind": "contact", "link": "wire_free", "wire_free": {}},
         keep=lambda device: device.link is Link.WIRE_FREE,
+    ),
+    "hazard_devices": List(
+        "Smoke, heat and CO devices",
+        ("devices",),
+        (
+            Group("", Device, "name kind link state room at height_m mount made_on", (), {"room": c.rooms}),
+            Group("", HazardFacts, " ".join(HazardFacts.model_fields), ("hazard",)),
+        ),
+        "device",
+        blank=lambda _home: {"name": "", "kind": "smoke", "link": "own", "hazard": {}},
+        keep=lambda device: device.kind in HAZARD_KINDS,
+        intro="Alarms of the household stand alone (not joined to the unit) and count first; list them here as well.",
     ),
     "circuits": List(
         "Wired circuits",

@@ -2,10 +2,11 @@
 
 from alarmlib.model.base import Point
 from alarmlib.model.devices import BatteryKind, Circuit, Device, DeviceState, Ending, WireFree
+from alarmlib.model.hazards import HazardFacts, Mount, SmokeSense
 from alarmlib.model.home import Price
 from alarmlib.model.site import Yes
+from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.model.words import DeviceKind as K
-from alarmlib.model.words import Link
 
 YES, NO = Yes.YES, Yes.NO
 
@@ -191,9 +192,53 @@ def _free(row: Free) -> Device:
     )  # fmt: skip
 
 
+# id, name, kind, room, at, height m, made on, from the wall m
+Household = tuple[str, str, K, str, Point, float, str, float]
+_HOUSEHOLD: tuple[Household, ...] = (
+    ("hall_alarm", "Hall smoke alarm", K.SMOKE, "hall", (6.1, 2.4), 2.5, "2024-03-12", 1.0),
+    ("landing_alarm", "Landing smoke alarm", K.SMOKE, "landing", (6.1, 2.4), 2.4, "2024-03-12", 1.0),
+    ("cellar_alarm", "Store cellar smoke alarm", K.SMOKE, "store_cellar", (6.4, 2.9), 2.1, "2024-03-12", 0.7),
+    ("main_alarm", "Main bedroom smoke alarm", K.SMOKE, "main_bedroom", (2.5, 2.0), 2.4, "2019-05-02", 1.9),
+    ("teen_alarm", "Teenager's smoke alarm", K.SMOKE, "teen_room", (9.6, 1.2), 2.4, "2024-03-12", 1.1),
+    ("older_alarm", "Grandparent's smoke alarm", K.SMOKE, "older_room", (10.8, 4.0), 2.4, "2024-03-12", 1.1),
+    ("landing_co_alarm", "Landing CO alarm", K.CARBON_MONOXIDE, "landing", (6.4, 0.1), 1.6, "2024-03-12", 0.0),
+    ("boiler_co_alarm", "Boiler room CO alarm", K.CARBON_MONOXIDE, "boiler_room", (9.4, 5.9), 1.6, "2024-03-12", 0.0),
+)
+_CEILING_KINDS = {K.SMOKE, K.HEAT}
+
+
+def _household(row: Household) -> Device:
+    id_, name, kind, room, at, height_m, made_on, from_wall_m = row
+    return Device(
+        id=id_, name=name, kind=kind, link=Link.OWN, state=DeviceState.FITTED, room=room, at=at, height_m=height_m,
+        mount=Mount.CEILING if kind in _CEILING_KINDS else Mount.INSIDE_WALL, made_on=made_on,
+        hazard=HazardFacts(
+            sense=SmokeSense.PHOTOELECTRIC if kind is K.SMOKE else SmokeSense.UNKNOWN,
+            hush=YES, sounds_with_others=NO if id_ == "cellar_alarm" else YES, from_wall_m=from_wall_m,
+            below_ceiling_m=0.0 if kind is K.SMOKE else 0.8, in_air_stream=NO,
+        ),
+    )  # fmt: skip
+
+
 def devices() -> tuple[Device, ...]:
-    """Every device, the wired ones first."""
-    return (*(_wired(row) for row in _WIRED), *(_free(row) for row in _FREE))
+    """Every device, the wired ones first, the household's own alarms last."""
+    fitted = (*(_wired(row) for row in _WIRED), *(_free(row) for row in _FREE))
+    return (*(_with_hazard(device) for device in fitted), *(_household(row) for row in _HOUSEHOLD))
+
+
+def _with_hazard(device: Device) -> Device:
+    """The unit's own smoke, heat and CO detectors, with what their papers say."""
+    if device.kind not in HAZARD_KINDS:
+        return device
+    heat, smoke = device.kind is K.HEAT, device.kind is K.SMOKE
+    facts = HazardFacts(
+        sense=SmokeSense.PHOTOELECTRIC if smoke else SmokeSense.UNKNOWN,
+        rating_c=58.0 if heat else None,
+        listed_spacing_m=15.2 if heat else None,
+        below_ceiling_m=0.0 if heat or smoke else None,
+    )
+    mount = Mount.CEILING if heat or smoke else Mount.INSIDE_WALL
+    return device.model_copy(update={"hazard": facts, "mount": mount})
 
 
 # id, name, terminals, cable length m, measured ohm

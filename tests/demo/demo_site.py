@@ -1,11 +1,11 @@
 """The invented home: storeys, rooms, ways in, inside doors, furniture and survey answers, in metres."""
 
 from alarmlib.model.base import Point
+from alarmlib.model.furnishing import Fixture, FixtureKind, Furniture
 from alarmlib.model.site import (
     BuildBand,
     Disturbance,
     Frame,
-    Furniture,
     KeptOpen,
     Opening,
     OpeningKind,
@@ -86,6 +86,8 @@ _DISTURBED = {
     "boiler_room": (Disturbance.HEATER, Disturbance.HOT),
 }
 _COLD = {"utility", "workshop"}
+_HOTTEST_C = {"conservatory": 45.0, "boiler_room": 38.0, "garage": 36.0, "workshop": 34.0}
+_COLDEST_C = {"conservatory": -2.0, "garage": 1.0, "workshop": -4.0}
 _UNGUARDED = {"bathroom", "toilet"}
 
 
@@ -105,6 +107,9 @@ def _room(row: tuple[str, str, str, RoomUse, tuple[Point, ...]]) -> Room:
         door_shut_at_night=YES if id_ in _SHUT_AT_NIGHT else NO,
         valuables_seen=YES if id_ == "study" else NO,
         disturbances=_DISTURBED.get(id_, ()),
+        hottest_c=_HOTTEST_C.get(id_),
+        coldest_c=_COLDEST_C.get(id_),
+        tub_or_shower=YES if id_ == "bathroom" else NO,
         water_sources=_WATER.get(id_, ()),
         may_freeze=YES if id_ in _COLD else NO,
         fuel_appliance=id_ in {"boiler_room", "living"},
@@ -245,6 +250,15 @@ _FURNITURE: tuple[tuple[str, str, str, tuple[Point, ...], float], ...] = (
     ("workbench", "Workbench", "workshop", _box(23.5, 7.1, 27.5, 7.8), 0.95),
 )
 
+# id, name, room, kind, at, radius m
+_FIXTURES: tuple[tuple[str, str, str, FixtureKind, Point, float], ...] = (
+    ("cooker", "Cooker", "kitchen", FixtureKind.COOKER, (9.6, 8.6), 0.0),
+    ("boiler", "Boiler", "boiler_room", FixtureKind.FUEL_APPLIANCE, (11.6, 5.6), 0.0),
+    ("stove", "Stove", "living", FixtureKind.FUEL_APPLIANCE, (0.3, 4.4), 0.0),
+    ("bedroom_fan", "Ceiling fan", "main_bedroom", FixtureKind.CEILING_FAN, (2.5, 2.5), 0.6),
+    ("study_radiator", "Radiator", "study", FixtureKind.HEATER, (9.6, 0.2), 0.0),
+)
+
 _WORK = {"hedges", "gates", "garage_overhead", "smoke_age", "timer_lights", "hoses"}
 
 
@@ -266,6 +280,7 @@ def site() -> Site:
         tenure=Tenure.OWNED,
         attached_garage=YES,
         fuel_appliances=YES,
+        outside_walls_insulated=NO,
         stop_tap=YES,
         breaker=YES,
         storeys=STOREYS,
@@ -280,5 +295,6 @@ def site() -> Site:
             *_STAIRS,
         ),
         furniture=tuple(Furniture(id=i, name=n, room=r, outline=o, height_m=h) for i, n, r, o, h in _FURNITURE),
+        fixtures=tuple(Fixture(id=i, name=n, room=r, kind=k, at=a, radius_m=m) for i, n, r, k, a, m in _FIXTURES),
         answers=tuple(_answer(point.id) for point in POINTS),
     )  # fmt: skip

@@ -76,7 +76,7 @@ def joined(document: dict[str, Any]) -> dict[str, Any]:
     storey, room, opening = site["storeys"][0]["id"], site["rooms"][0]["id"], site["openings"][0]["id"]
     zone = unit["zones"][0]["id"]
     site["rooms"][0]["storey"] = storey
-    for part, name in ((site["openings"], "room"), (site["furniture"], "room")):
+    for part, name in ((site["openings"], "room"), (site["furniture"], "room"), (site["fixtures"], "room")):
         part[0][name] = room
     site["passages"][0] |= {"first": room, "second": room}
     household["walks"][0] |= {"person": household["people"][0]["id"], "door": opening}
