@@ -14,8 +14,9 @@ from alarmlib.calc.cell_labels import Label, labelled_moves, starts_of, watches_
 from alarmlib.calc.cell_metres import Metres
 from alarmlib.calc.cell_moves import opened_pairs
 from alarmlib.calc.cell_spaces import Ground, ground_of
+from alarmlib.calc.coverage import Outline
 from alarmlib.calc.plan import Plan, Point, plan_from_home
-from alarmlib.calc.sights import Outline, Sight, door_contacts, joined
+from alarmlib.calc.sights import Sight, door_contacts, joined
 from alarmlib.errors import FieldProblem
 from alarmlib.model.site import PassageKind
 

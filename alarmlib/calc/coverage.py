@@ -32,10 +32,13 @@ STRAIGHT_PART = 0.5  # the part of the range at which somebody walking straight 
 LOOKS_DOWN_DEG = 45.0
 HOT_C = 30.0  # from here on, near the warmth of skin, range falls
 HOT_PART = 0.5
+SLIVER_M = 0.3  # whoever walks where what is not seen is narrower shows a good part of a body
 _OUTSIDE_M = 0.3  # a device hung on the far side of its wall still counts as in its room
 _ARC_DEG = 1.0
 _NOTHING_M2 = 1e-6
-_AT_WORK = (DeviceState.PLANNED, DeviceState.FITTED)
+_NOTHING_M = 1e-6
+_SEEN_M2 = 1e-3
+AT_WORK = (DeviceState.PLANNED, DeviceState.FITTED)
 ASSUMED = (
     "A motion detector surely sees whoever walks upright, four steps, where its papers say, with inside doors shut.",
     "It sees past furniture that leaves free all of a body above 0.8 m, as the line of sight runs down to it.",
@@ -43,6 +46,7 @@ ASSUMED = (
     f"It is blind nearer than its height over the tangent of its steepest beam, {LOOKS_DOWN_DEG:g}° unless entered.",
     f"In a room that gets hotter than {HOT_C:g} °C its sure range is taken as half.",
     f"It may see {FARTHER:g} times as far and {WIDER_DEG:g}° wider than its papers say, and through open doors.",
+    f"What is not seen and narrower than {SLIVER_M:g} m counts as seen: no body fits into it.",
     "Walls and glass stop its view; what hangs or stands about and is not drawn is not known.",
 )
 
@@ -71,13 +75,15 @@ class Eye:
 class Coverage:
     """Of one motion detector: outlines without holes, m on the plan of the storey.
 
-    `possible` may be seen, `sure` is surely seen by four steps across the view, `straight` by four steps any way.
+    `possible` may be seen with inside doors open, `possible_shut` with them shut; `sure` is surely seen by four steps
+    across the view, `straight` by four steps any way.
     """
 
     device: str
     room: str
     storey: str
     possible: tuple[Outline, ...]
+    possible_shut: tuple[Outline, ...]
     sure: tuple[Outline, ...]
     straight: tuple[Outline, ...]
 
@@ -94,7 +100,7 @@ def lacking(home: "Home") -> dict[str, tuple[str, ...]]:
 
 def motion_detectors(home: "Home") -> tuple[Device, ...]:
     """The motion detectors, planned or fitted."""
-    return tuple(d for d in home.devices if d.kind is DeviceKind.MOTION and d.state in _AT_WORK)
+    return tuple(d for d in home.devices if d.kind is DeviceKind.MOTION and d.state in AT_WORK)
 
 
 def _missing(device: Device, room: Room | None) -> tuple[str, ...]:
@@ -182,11 +188,39 @@ def _storey_blocks(plan: Plan, storey: str) -> tuple[Blocks, Blocks]:
 
 @lru_cache(maxsize=1024)
 def _coverage(eye: Eye, shut: Blocks, opened: Blocks) -> Coverage:
-    across = view_from(eye, shut, SURE_BODY_M, eye.sure_m, eye.angle_deg, eye.blind_m)
-    near = across.intersection(fan(eye.at, eye.facing_deg, eye.angle_deg, eye.straight_m))
+    across = _without_slivers(view_from(eye, shut, SURE_BODY_M, eye.sure_m, eye.angle_deg, eye.blind_m), shut)
+    near = across.intersection(fan(eye.at, eye.facing_deg, min(360, eye.angle_deg + WIDER_DEG), eye.straight_m))
     wide_deg = min(360.0, eye.angle_deg + WIDER_DEG)
-    possible = view_from(eye, opened, POSSIBLE_BODY_M, FARTHER * eye.range_m, wide_deg, outside=True)
-    return Coverage(eye.device, eye.room, eye.storey, outlines(possible), outlines(across), outlines(near))
+    possible, possible_shut = (
+        view_from(eye, blocks, POSSIBLE_BODY_M, FARTHER * eye.range_m, wide_deg, outside=True).union(across)
+        for blocks in (opened, shut)
+    )
+    return Coverage(
+        device=eye.device,
+        room=eye.room,
+        storey=eye.storey,
+        possible=outlines(possible),
+        possible_shut=outlines(possible_shut),
+        sure=outlines(across),
+        straight=outlines(near),
+    )
+
+
+def _without_slivers(seen: "BaseGeometry", shut: Blocks) -> "BaseGeometry":
+    """The area, and beside it what is too narrow for a body in the rooms it lies in."""
+    from shapely.geometry import Polygon
+    from shapely.ops import unary_union
+
+    half_m, slivers = SLIVER_M / 2, []
+    for unseen in (
+        room.difference(seen) for room in map(Polygon, shut.rooms) if room.intersection(seen).area > _SEEN_M2
+    ):
+        wide = unseen.buffer(-half_m, join_style="mitre").buffer(half_m, join_style="mitre")
+        narrow = unseen.difference(wide)
+        slivers += [piece for piece in getattr(narrow, "geoms", [narrow]) if piece.distance(seen) < _NOTHING_M]
+    tall = [Polygon(piece.outline) for piece in shut.pieces if piece.height_m > SURE_BODY_M]
+    area: BaseGeometry = unary_union([seen, *slivers]).difference(unary_union(tall))
+    return area
 
 
 def view_from(
@@ -235,14 +269,14 @@ def fan(
 
 
 def outlines(shape: "BaseGeometry") -> tuple[Outline, ...]:
-    """A shape as outlines without holes: what has a hole is cut in two through it.
+    """A shape as outlines without holes, true to a thousandth of a millimetre; what has a hole is cut through it.
 
     Reference: textbook plane geometry.
     """
     from shapely.geometry import box
 
     done: list[Outline] = []
-    waiting = [shape]
+    waiting = [shape.simplify(_NOTHING_M)]
     while waiting:
         piece = waiting.pop()
         if hasattr(piece, "geoms"):

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.cell_labels import Label
 from alarmlib.calc.cell_walk import Stretch, Trail
+from alarmlib.calc.coverage import Outline
 from alarmlib.calc.detection import STEPS_M
 from alarmlib.calc.plan import Plan, Point
-from alarmlib.calc.sights import Outline, Sight
+from alarmlib.calc.sights import Sight
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry

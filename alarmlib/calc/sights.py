@@ -4,16 +4,13 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.plan import Point
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.calc.coverage import AT_WORK, Outline, coverage_of, motion_detectors
+from alarmlib.model.devices import Device
 from alarmlib.model.site import PassageKind, Room
 from alarmlib.model.words import DeviceKind
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
-
-Outline = tuple[Point, ...]
-_AT_WORK = (DeviceState.PLANNED, DeviceState.FITTED)
 
 
 @dataclass(frozen=True)
@@ -32,13 +29,16 @@ class Sight:
 
 
 def sights_from_home(home: "Home") -> tuple[Sight, ...]:
-    """The motion detectors of a home, planned or fitted: each may see into its room and all that opens to it.
+    """Where each motion detector of a home, planned or fitted, may and must see somebody, inside doors shut.
 
-    Sure is the whole of a drawn room where the owner's own test walk showed so, nowhere else.
-    Reference: common practice, no source; areas are not computed here.
+    Where its area can be computed, it may see in the possible one and surely sees four steps any way in the other.
+    Else it may see into its room and all that opens to it, and is never sure. One that rests after a trip is sure
+    by the owner's test walk alone: rests of many detectors at once are too much for a search. What a test walk
+    showed sure is so in the whole of a drawn room.
+    Reference: `coverage`; without an area, common practice, no source.
     """
     rooms = {room.id: room for room in home.site.rooms}
-    return tuple(_sight(home, device, rooms) for device in _at_work(home, DeviceKind.MOTION) if device.room in rooms)
+    return tuple(_sight(home, device, rooms) for device in motion_detectors(home) if device.room in rooms)
 
 
 def door_contacts(home: "Home") -> dict[str, frozenset[str]]:
@@ -54,13 +54,19 @@ def door_contacts(home: "Home") -> dict[str, frozenset[str]]:
 
 
 def _at_work(home: "Home", kind: DeviceKind) -> Iterator[Device]:
-    return (device for device in home.devices if device.kind is kind and device.state in _AT_WORK)
+    return (device for device in home.devices if device.kind is kind and device.state in AT_WORK)
 
 
 def _sight(home: "Home", device: Device, rooms: Mapping[str, Room]) -> Sight:
     room = rooms[device.room]
-    trusted = device.id in home.proof.sure_detectors and room.outline
-    return Sight(device.id, _opening_to(home, room.id), room.storey, sure=(room.outline,) if trusted else ())
+    walked = device.id in home.proof.sure_detectors and room.outline
+    shown = (room.outline,) if walked else ()
+    seen = coverage_of(home, device)
+    opening = _opening_to(home, room.id)
+    if seen is None:
+        return Sight(device.id, opening, room.storey, sure=shown)
+    sure = () if device.quiet_time_s else seen.straight
+    return Sight(device.id, opening, room.storey, (*seen.possible_shut, *shown), (*sure, *shown))
 
 
 def _opening_to(home: "Home", room: str) -> frozenset[str]:

@@ -36,10 +36,11 @@ class Piece:
 
 @dataclass(frozen=True)
 class Blocks:
-    """All that blocks a view on one storey: strokes of wall, and pieces of furniture."""
+    """All that blocks a view on one storey: strokes of wall, pieces of furniture; and the rooms' outlines."""
 
     walls: tuple[Segment, ...]
     pieces: tuple[Piece, ...]
+    rooms: tuple[tuple[Point, ...], ...] = ()
 
 
 def blocks_of(plan: Plan, storey: str, doors_open: bool) -> Blocks:
@@ -61,7 +62,7 @@ def blocks_of(plan: Plan, storey: str, doors_open: bool) -> Blocks:
             jambs += _jambs(*sills)
     walls = [stroke for room, outline in rooms.items() for stroke in _strokes(outline, gaps[room])]
     pieces = (Piece(f.outline, f.height_m) for f in plan.furniture if f.outline and f.room in rooms)
-    return Blocks((*walls, *jambs), tuple(pieces))
+    return Blocks((*walls, *jambs), tuple(pieces), tuple(rooms.values()))
 
 
 def _sill(passage: Passage, outline: Sequence[Point]) -> Segment:

@@ -1,7 +1,9 @@
 """What the proof stands on, in plain sentences; what it does not cover; both are printed with every result."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
+from alarmlib.calc.coverage import ASSUMED
+from alarmlib.calc.sights import Sight
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.model.site import OpeningKind, Reach
@@ -81,19 +83,24 @@ def _ladder(home: Home) -> str:
 
 def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     names = intruders.names
-    sure = [names[sight.device] for sight in intruders.sights if sight.sure]
-    may = [names[sight.device] for sight in intruders.sights if not sight.sure]
-    if sure:
+    drawn = [sight for sight in intruders.sights if sight.possible]
+    walked = [names[sight.device] for sight in intruders.sights if sight.device in home.proof.sure_detectors]
+    blind = [names[sight.device] for sight in intruders.sights if not sight.possible and not sight.sure]
+    if drawn:
+        yield Assumption("coverage", f"Areas were computed from walls, doors and furniture for {_names(drawn, names)}.")
+        for number, sentence in enumerate(ASSUMED):
+            yield Assumption(f"coverage_{number + 1}", sentence)
+    if walked:
         yield Assumption(
             "sure",
-            f"Surely seen after four steps (2.44 m) across the room, as your test walk showed: {', '.join(sure)}.",
+            f"Surely seen after four steps (2.44 m) across the room, as your test walk showed: {', '.join(walked)}.",
             "proof.sure_detectors",
         )
-    if may:
+    if blind:
         yield Assumption(
             "may",
-            f"May see somebody in their room and in rooms open to it, and may not: {', '.join(may)}. "
-            "Where they truly look is not computed here.",
+            f"May see somebody in their room and in rooms open to it, and may not: {', '.join(blind)}. "
+            "Facts or a drawing are missing from which to compute where they look.",
             "proof.sure_detectors",
         )
     resting = [f"{device.name} ({device.quiet_time_s:g} s)" for device in home.devices if device.quiet_time_s]
@@ -105,6 +112,10 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     if fast:
         shown = show(fast, Kind.SPEED, home.units)
         yield Assumption("squares", f"Squares of half a metre let an intruder seem as fast as {shown} at worst.")
+
+
+def _names(sights: Iterable[Sight], names: Mapping[str, str]) -> str:
+    return ", ".join(names[sight.device] for sight in sights)
 
 
 def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:

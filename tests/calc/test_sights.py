@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from alarmlib.calc.coverage import joined_area
 from alarmlib.calc.sights import door_contacts, joined, sights_from_home
 from alarmlib.model.devices import DeviceState
 from alarmlib.record.produce import demo_home
@@ -30,8 +31,28 @@ def test_a_detector_may_see_into_its_room_and_all_that_opens_to_it(home):
     assert sight(home, "hall_motion").rooms == {"hall"}
 
 
-def test_without_a_test_walk_nothing_is_sure(home):
-    assert not any(sight.sure for sight in sights_from_home(home))
+def test_who_rests_after_a_trip_is_never_sure_without_a_test_walk(home):
+    """By the demo home's papers: the wire-free motion detectors rest, the wired ones do not."""
+    resting = {d.id for d in home.devices if d.quiet_time_s}
+    sure = {sight.device for sight in sights_from_home(home) if sight.sure}
+    assert sure == {"hall_motion", "living_motion", "cellar_motion"}
+    assert not sure & resting
+
+
+def test_without_facts_a_detector_may_see_whole_rooms_and_is_never_sure(home):
+    bare = with_device(home, "hall_motion", range_m=None)
+    assert sight(bare, "hall_motion").possible == ()
+    assert sight(bare, "hall_motion").sure == ()
+    assert sight(bare, "hall_motion").rooms == {"hall"}
+
+
+def test_sure_lies_within_possible_and_both_behind_shut_doors(home):
+    for each in sights_from_home(home):
+        sure, possible = joined_area(each.sure), joined_area(each.possible)
+        assert sure.difference(possible).area < 1e-6
+    living = joined_area(sight(home, "living_motion").possible)
+    hall = next(room for room in home.site.rooms if room.id == "hall")
+    assert living.intersection(joined_area([hall.outline])).area == pytest.approx(0, abs=1e-5)
 
 
 def test_what_the_owners_test_walk_showed_is_sure_in_the_whole_room(home):
@@ -39,8 +60,9 @@ def test_what_the_owners_test_walk_showed_is_sure_in_the_whole_room(home):
     trusted = home.model_copy(update={"proof": proof})
     garage = next(room for room in home.site.rooms if room.id == "garage")
     assert sight(trusted, "garage_motion").sure == (garage.outline,)
+    assert garage.outline in sight(trusted, "garage_motion").possible
     assert sight(trusted, "garage_motion").storey == "ground"
-    assert sight(trusted, "hall_motion").sure == ()
+    assert sight(trusted, "utility_motion").sure == ()
 
 
 @pytest.mark.parametrize("state", [DeviceState.OUT_OF_SERVICE, DeviceState.REMOVED])

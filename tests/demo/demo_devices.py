@@ -128,6 +128,8 @@ def _facts(id_: str, kind: K) -> dict[str, object]:
         "angle_deg": 88.0 if motion else None,
         "slowest_m_s": 0.3 if motion else None,
         "ignores_pets_kg": 18.0 if motion else None,
+        "straight_range_m": 8.0 if motion else None,
+        "looks_down_deg": 84.0 if motion else None,
         "warm_up_s": 60.0 if motion else 0.0,
         "tamper": NO if fob else YES,
         "contact_gap_mm": 22.0 if kind is K.CONTACT else None,
