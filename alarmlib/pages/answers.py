@@ -3,8 +3,7 @@
 from collections.abc import Callable, Iterator
 from types import ModuleType
 
-from alarmlib.calc.plan import plan_from_home
-from alarmlib.calc.plan_problems import plan_problems
+from alarmlib.calc.plan_problems import home_plan_problems
 from alarmlib.calc.walk_route import walk_figure
 from alarmlib.checks.finding import Assessment, Verdict
 from alarmlib.draft.short_path import draft_home
@@ -122,7 +121,7 @@ def _open(home: Home) -> str:
 
 
 def _plan_problems(home: Home) -> str:
-    problems = plan_problems(plan_from_home(home))
+    problems = home_plan_problems(home)
     return "\n".join(problem.message for problem in problems) or "Nothing on the plan contradicts itself."
 
 

@@ -15,6 +15,7 @@ from alarmlib.store import Edit, Session
 from alarmlib.store.secrets import not_secret, warning
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
+from alarmlib.widgets.plan_editor import PlanEditor
 from alarmlib.widgets.spec import FieldSpec, FormSpec, TableSpec, fields_of, numbered
 from alarmlib.widgets.table import TableForm
 
@@ -119,6 +120,8 @@ SPECIAL: dict[str, Callable[[Session], Any]] = {
     **CSV_FORMS,
     "zone_actions": zone_actions,
     "time_actions": time_actions,
+    "plan": lambda session: PlanEditor(session, extras=secrets_watched()),
+    "device_plan": lambda session: PlanEditor(session, "Devices on the plan", True, secrets_watched()),
     "proof_run": RunForm,
     "proof_mends": MendForm,
 }

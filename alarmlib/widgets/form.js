@@ -221,13 +221,14 @@ function keepKeys(event) {
   event.stopPropagation();
 }
 
-function render({ model, el }) {
-  let view = new FormView(model, el);
+// How a view of that kind is shown in a cell; it is built anew when Python gives it another structure.
+const shownBy = (View) => ({ model, el }) => {
+  let view = new View(model, el);
   const anew = () => {
     const inside = el.contains(document.activeElement);
     view.close();
     el.replaceChildren();
-    view = new FormView(model, el);
+    view = new View(model, el);
     if (inside) el.querySelector("button, input, select, textarea")?.focus();
   };
   model.on("change:structure", anew);
@@ -235,6 +236,4 @@ function render({ model, el }) {
     model.off("change:structure", anew);
     view.close();
   };
-}
-
-export default { render };
+};

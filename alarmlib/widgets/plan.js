@@ -1,0 +1,356 @@
+// The plan on the page: tools as words, the drawing, a list of its things, and the chosen one's measures as a form.
+
+const HOW =
+  "Tab leads to the plan. Page Down and Page Up go from thing to thing; arrows move the chosen one by 0.1 m, with Shift by " +
+  "0.01 m, with Ctrl by 1 m; comma and full stop turn a device; Delete removes. With a tool chosen, arrows move a cross and " +
+  "Enter sets a corner there; Escape puts the tool away.";
+const KEY =
+  "Slanted lines: surely seen by four steps across the view; crossed lines: by four steps any way; thin dashed outline: may be " +
+  "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡) and devices (letters). Dotted " +
+  "lines are walls that two rooms share. A mark with ! and a dashed outline is not right: the list below says why.";
+
+class PlanView extends FormView {
+  build() {
+    super.build();
+    this.drawing = new PlanDrawing(this.prefix);
+    this.paper = new TracingPaper(this);
+    this.hand = new PlanHand(this);
+    this.tool = null;
+    this.panel = h("div", { class: "panel" });
+    this.wrong = h("ul", { class: "problems" });
+    const before = this.box.querySelector(".buttons");
+    before.before(this.buildTools(), this.buildTyped(), this.drawing.svg,
+      h("p", { class: "help", id: `${this.prefix}-how` }, HOW),
+      h("p", { class: "help" }, KEY), this.wrong, this.paper.element, this.buildThings(), this.panel);
+    this.panelOf = null;
+    this.draws = () => this.drawPlan();
+    this.chooses = () => this.drawPanel();
+    this.model.on("change:scene", this.draws);
+    this.model.on("change:chosen", this.chooses);
+    this.sized = new ResizeObserver(() => this.drawPlan());
+    this.sized.observe(this.drawing.svg);
+    this.whole();
+    this.drawPanel();
+  }
+
+  get scene() {
+    return this.model.get("scene");
+  }
+
+  get chosen() {
+    return this.model.get("chosen");
+  }
+
+  get chosenThing() {
+    return this.thing(this.chosen);
+  }
+
+  thing(name) {
+    const [what, id] = name.split(":");
+    return (this.scene[LISTED[what]] ?? []).find((each) => each.id === id);
+  }
+
+  device(name) {
+    return name?.startsWith("device:") ? this.thing(name) : null;
+  }
+
+  button(label, click, more = {}) {
+    return h("button", { type: "button", click, ...more }, label);
+  }
+
+  buildTools() {
+    this.storeys = h("select", { id: `${this.prefix}-storey`, "aria-label": "Storey" });
+    this.storeys.addEventListener("change", () => this.ask({ kind: "view", storey: this.storeys.value }).then(() => this.whole()));
+    this.toolButtons = new Map();
+    for (const tool of [null, ...this.structure.tools]) {
+      const button = this.button(tool ? tool.label : "Choose and move", () => this.pick(tool), { "aria-pressed": "false" });
+      this.toolButtons.set(tool?.key ?? "", button);
+    }
+    return h("div", { class: "tools", role: "group", "aria-label": "Tools" },
+      h("label", { for: this.storeys.id }, "Storey "), this.storeys, ...this.toolButtons.values(),
+      this.button("Undo", () => this.ask({ kind: "undo" })), this.button("Redo", () => this.ask({ kind: "redo" })),
+      this.button("Bigger", () => this.zoom(1 / 1.4)), this.button("Smaller", () => this.zoom(1.4)),
+      this.button("Whole storey", () => this.whole()));
+  }
+
+  // The same by numbers: corners or a place typed, the kind, and what of the tables is still to be placed.
+  buildTyped() {
+    const id = `${this.prefix}-typed`;
+    this.text = h("input", { type: "text", id, autocomplete: "off", "aria-describedby": `${id}-help ${id}-error` });
+    this.textLabel = h("label", { for: id }, "Corners");
+    this.toolHelp = h("p", { class: "help", id: `${id}-help` });
+    this.textError = h("p", { class: "error", id: `${id}-error`, role: "alert" });
+    this.kinds = h("select", { id: `${id}-kind` });
+    this.waiting = h("select", { id: `${id}-waiting` });
+    this.kindField = h("div", { class: "field" }, h("label", { for: this.kinds.id }, "Kind"), this.kinds);
+    this.waitingField = h("div", { class: "field" }, h("label", { for: this.waiting.id }, "Which"), this.waiting);
+    this.typed = h("div", { class: "typed grid", hidden: true },
+      this.kindField, this.waitingField,
+      h("div", { class: "field" }, this.textLabel, this.text, this.toolHelp, this.textError),
+      h("div", { class: "field" }, this.button("Draw what is typed", () => this.drawTyped()),
+        this.button("Drop it", () => this.dropDraft())));
+    this.text.addEventListener("keydown", (event) => event.key === "Enter" && this.drawTyped());
+    return this.typed;
+  }
+
+  buildThings() {
+    const id = `${this.prefix}-things`;
+    this.things = h("select", { id });
+    this.things.addEventListener("change", () => this.choose(this.things.value));
+    this.remove = h("span", { class: "asked" });
+    this.offerRemoval();
+    return h("div", { class: "tools" }, h("label", { for: id }, "Chosen thing "), this.things, this.remove);
+  }
+
+  offerRemoval() {
+    this.remove.replaceChildren(
+      this.button("Take off the plan", () => this.chosen && this.ask({ kind: "unplace", thing: this.chosen })),
+      this.button("Remove", () => this.wantRemoved()));
+  }
+
+  wantRemoved() {
+    const each = this.chosenThing;
+    if (!each) return;
+    const again = () => {
+      this.offerRemoval();
+      this.drawing.svg.focus();
+    };
+    const yes = this.button("Yes, remove it", () => { this.ask({ kind: "remove", thing: this.chosen }); again(); });
+    const no = this.button("No, leave it", again);
+    this.remove.replaceChildren(h("span", {}, `Remove ${each.name}? `), yes, no);
+    no.focus();
+  }
+
+  pick(tool) {
+    this.hand.drop();
+    this.tool = tool;
+    for (const [key, button] of this.toolButtons) button.setAttribute("aria-pressed", key === (tool?.key ?? "") ? "true" : "false");
+    this.textError.textContent = "";
+    this.typed.hidden = !tool;
+    if (tool) {
+      this.textLabel.textContent = tool.by === "point" ? "Place" : "Corners, or a rectangle";
+      this.toolHelp.textContent = `${tool.help} Or type ${tool.by === "point" ? "a place such as 1.5, 3" : "4.2 x 3.1 at 0, 0, or corners such as 0, 0; 4, 0; 4, 3"}.`;
+      this.text.value = "";
+      this.kinds.replaceChildren(...tool.kinds.map(([value, text]) => h("option", { value }, text)));
+      this.kindField.hidden = !tool.kinds.length;
+      this.offerWaiting();
+    }
+    this.redraw(tool ? `${tool.label}: ${tool.help}` : "Choose and move.");
+  }
+
+  offerWaiting() {
+    const waiting = this.tool ? this.scene.unplaced?.[this.tool.what] ?? [] : [];
+    const before = this.waiting.value;
+    this.waiting.replaceChildren(h("option", { value: "" }, "a new one"), ...waiting.map(([id, name]) => h("option", { value: id }, name)));
+    this.waiting.value = waiting.some(([id]) => id === before) ? before : "";
+    this.waitingField.hidden = !waiting.length;
+  }
+
+  draw(points) {
+    return this.ask({ kind: "draw", ...this.asked(), points });
+  }
+
+  asked() {
+    return { tool: this.tool.key, of: this.kinds.value, id: this.waiting.value };
+  }
+
+  async drawTyped() {
+    const answer = await this.ask({ kind: "typed", ...this.asked(), text: this.text.value });
+    this.textError.textContent = answer.ok ? "" : answer.error;
+    this.text.setAttribute("aria-invalid", answer.ok ? "false" : "true");
+    if (answer.ok) {
+      this.text.value = "";
+      this.hand.drop();
+    }
+  }
+
+  dropDraft() {
+    this.text.value = "";
+    this.textError.textContent = "";
+    this.hand.drop();
+    this.redraw("Dropped.");
+  }
+
+  offerText(points) {
+    const metre = this.scene.unit === "ft" ? 0.3048 : 1;
+    this.text.value = points.map((point) => point.map((part) => Math.round((part / metre) * 1000) / 1000).join(", ")).join("; ");
+  }
+
+  async ask(question) {
+    const answer = await this.link.ask(question);
+    if (answer.ok ? answer.say : answer.error) this.say(answer);
+    else this.redraw();
+    if (!answer.ok) {
+      this.textError.textContent = question.kind === "draw" ? answer.error : this.textError.textContent;
+      this.drawPlan();
+    }
+    return answer;
+  }
+
+  choose(thing) {
+    return this.ask({ kind: "choose", thing });
+  }
+
+  next(step) {
+    const names = [...this.drawing.nodes.keys()];
+    const at = names.indexOf(this.chosen);
+    if (names.length) this.choose(names[(at + step + names.length) % names.length]);
+  }
+
+  // While a device is dragged: one question at a time, the newest place last.
+  async lookFrom(thing, place) {
+    this.wanted = { thing, ...place };
+    if (this.looking || !this.structure.coverage) return;
+    this.looking = true;
+    while (this.wanted) {
+      const wanted = this.wanted;
+      this.wanted = null;
+      const { areas } = await this.link.ask({ kind: "look", ...wanted }, { quiet: true });
+      const id = thing.split(":")[1];
+      if (areas) this.drawing.showAreas(this.scene.devices.map((each) => (each.id === id ? { ...each, ...areas } : each)));
+    }
+    this.looking = false;
+  }
+
+  zoom(by) {
+    const [left, low, right, high] = this.drawing.window;
+    const each = this.chosenThing;
+    const [x, y] = each ? each.at ?? middle(each.outline) : [(left + right) / 2, (low + high) / 2];
+    const [wide, tall] = [((right - left) * by) / 2, ((high - low) * by) / 2];
+    this.drawing.look([x - wide, y - tall, x + wide, y + tall]);
+    this.drawPlan();
+  }
+
+  pan([x, y]) {
+    const [left, low, right, high] = this.drawing.window;
+    this.drawing.look([left + x, low + y, right + x, high + y]);
+    this.drawPlan();
+  }
+
+  whole() {
+    if (this.scene.box) this.drawing.look(this.scene.box);
+    this.drawPlan();
+  }
+
+  drawPlan() {
+    const { scene } = this;
+    if (!scene.box) return;
+    this.drawing.draw(scene, this.chosen);
+    this.drawing.handles(this.tool ? null : this.chosenThing);
+    if (this.hand.points.length) this.hand.show(this.hand.points, this.hand.cross);
+    this.paper.draw();
+    this.storeys.replaceChildren(...scene.storeys.map(([id, name]) => h("option", { value: id }, name)));
+    this.storeys.value = scene.storey;
+    this.offerThings();
+    this.offerWaiting();
+    this.wrong.replaceChildren(...scene.problems.map(({ message }) => h("li", {}, `! ${message}`)));
+  }
+
+  offerThings() {
+    const groups = ORDER.map((what) => {
+      const group = h("optgroup", { label: WORDS[what] });
+      group.append(...this.scene[LISTED[what]].map((each) => h("option", { value: `${what}:${each.id}` }, `${each.mark} ${each.name}`.trim())));
+      return group;
+    });
+    this.things.replaceChildren(h("option", { value: "" }, "nothing"), ...groups.filter((group) => group.children.length));
+    this.things.value = this.chosen;
+  }
+
+  // The chosen thing's measures: fields of the form, saved as all others.
+  drawPanel() {
+    this.drawPlan();
+    if (this.panelOf === this.chosen) return;
+    this.panelOf = this.chosen;
+    for (const field of this.fields.values()) clearTimeout(field.timer);
+    this.fields.clear();
+    const [what] = this.chosen.split(":");
+    const each = this.chosenThing;
+    if (!each) {
+      this.panel.replaceChildren();
+      return;
+    }
+    const fields = this.structure.panels[what].map((field) => this.buildField({ ...field, id: `${this.chosen}/${field.id}` }));
+    this.panel.replaceChildren(h("fieldset", { class: "group" }, h("legend", {}, each.name), h("div", { class: "grid" }, ...fields)));
+    this.restore();
+    this.drawing.nodes.get(this.chosen)?.focus({ preventScroll: true });
+  }
+
+  // Texts kept for things that aren't chosen wait until they are.
+  restore() {
+    const saved = kept.load(this.key);
+    for (const [id, field] of this.fields) if (saved[id]) field.restore(saved[id]);
+  }
+
+  close() {
+    super.close();
+    this.model.off("change:scene", this.draws);
+    this.model.off("change:chosen", this.chooses);
+    this.sized.disconnect();
+  }
+}
+
+// A photo or sketch under the plan: it stays in this page and is never sent to Python nor saved.
+class TracingPaper {
+  constructor(view) {
+    this.view = view;
+    const id = `${view.prefix}-paper`;
+    this.file = h("input", { type: "file", id, accept: "image/*" });
+    this.wide = h("input", { type: "number", id: `${id}-wide`, min: "0.5", max: "200", step: "0.1", value: "10" });
+    this.strong = h("input", { type: "number", id: `${id}-strong`, min: "10", max: "100", step: "10", value: "40" });
+    this.move = h("input", { type: "checkbox", id: `${id}-move` });
+    this.at = [0, 0];
+    this.file.addEventListener("change", () => this.take(this.file.files[0]));
+    for (const input of [this.wide, this.strong]) input.addEventListener("input", () => this.draw());
+    const off = h("button", { type: "button", click: () => this.take(null) }, "Take the paper away");
+    this.element = h("details", { class: "tracing" }, h("summary", {}, "Tracing paper"),
+      h("p", { class: "help" }, "A photo or sketch under the plan, to draw over. It stays in this page: it is not sent and not saved."),
+      h("div", { class: "grid" },
+        h("div", { class: "field" }, h("label", { for: id }, "Picture"), this.file),
+        h("div", { class: "field" }, h("label", { for: this.wide.id }, "Width on the plan (m)"), this.wide),
+        h("div", { class: "field" }, h("label", { for: this.strong.id }, "Strength (%)"), this.strong),
+        h("div", { class: "tick" }, this.move, h("label", { for: this.move.id }, "Dragging moves the paper")), off));
+  }
+
+  get moving() {
+    return this.move.checked && Boolean(this.image);
+  }
+
+  take(file) {
+    if (this.address) URL.revokeObjectURL(this.address);
+    this.address = file ? URL.createObjectURL(file) : null;
+    this.image = null;
+    if (!file) {
+      this.file.value = "";
+      this.draw();
+      return;
+    }
+    const image = new Image();
+    image.addEventListener("load", () => {
+      this.image = image;
+      this.draw();
+      this.view.redraw("The picture lies under the plan; it is not saved.");
+    });
+    image.addEventListener("error", () => this.view.redraw("✗ That file is no picture that can be shown."));
+    image.src = this.address;
+  }
+
+  slide(by) {
+    this.at = [this.at[0] + by[0], this.at[1] + by[1]];
+    this.draw();
+  }
+
+  draw() {
+    const { paper } = this.view.drawing;
+    if (!this.image) {
+      paper.replaceChildren();
+      return;
+    }
+    const wide = Number(this.wide.value) || 10;
+    const tall = (wide * this.image.naturalHeight) / this.image.naturalWidth;
+    paper.replaceChildren(s("image", {
+      href: this.address, x: this.at[0], y: -this.at[1] - tall, width: wide, height: tall, opacity: (Number(this.strong.value) || 40) / 100,
+    }));
+  }
+}
+
+export default { render: shownBy(PlanView) };

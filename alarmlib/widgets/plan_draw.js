@@ -1,0 +1,205 @@
+// The drawing of one storey: metres in, SVG out; outlines, hatching, letters, and no colour of its own.
+
+const SVG = "http://www.w3.org/2000/svg";
+const WORDS = { room: "Room", opening: "Way in", passage: "Inside", furniture: "Furniture", fixture: "Fixture", device: "Device" };
+const ORDER = ["room", "furniture", "opening", "passage", "fixture", "device"];
+const LISTED = { room: "rooms", furniture: "furniture", opening: "openings", passage: "passages", fixture: "fixtures", device: "devices" };
+
+// An SVG element: s("line", { x1: 0 }, child).
+function s(tag, attributes = {}, ...children) {
+  const element = document.createElementNS(SVG, tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value !== null && value !== undefined && value !== false) element.setAttribute(name, value);
+  }
+  element.append(...children.filter((child) => child !== null && child !== undefined));
+  return element;
+}
+
+const path = (points) => `${points.map(([x, y], n) => `${n ? "L" : "M"}${x} ${-y}`).join("")}Z`;
+const middle = (points) => [0, 1].map((axis) => points.reduce((sum, point) => sum + point[axis], 0) / points.length);
+
+class PlanDrawing {
+  // `key` makes ids unique on the page; the window is what is looked at: [left, low, right, high] in metres.
+  constructor(key) {
+    this.key = key;
+    this.areas = s("g", { class: "areas", "aria-hidden": "true" });
+    this.things = s("g");
+    this.over = s("g", { class: "over", "aria-hidden": "true" });
+    this.paper = s("g", { class: "paper", "aria-hidden": "true" });
+    this.scale = s("g", { class: "scale", "aria-hidden": "true" });
+    this.patterns = s("defs");
+    this.svg = s("svg", { class: "plan", tabindex: 0, role: "group", "aria-label": "Plan", "aria-describedby": `${key}-how` },
+      this.patterns, this.paper, this.areas, this.things, this.over, this.scale);
+    this.window = [-1, -1, 11, 9];
+    this.nodes = new Map();
+  }
+
+  // Metres that one pixel of the screen stands for.
+  get pixel() {
+    return (this.window[2] - this.window[0]) / (this.svg.clientWidth || 640);
+  }
+
+  // Marks and letters keep their size on the screen, a little smaller in a narrow window.
+  get letter() {
+    return this.pixel * (this.svg.clientWidth < 500 ? 0.65 : 1);
+  }
+
+  look(window) {
+    this.window = window;
+    const [left, low, right, high] = window;
+    this.svg.setAttribute("viewBox", `${left} ${-high} ${right - left} ${high - low}`);
+    this.svg.style.aspectRatio = `${right - left} / ${high - low}`;
+  }
+
+  draw(scene, chosen) {
+    this.scene = scene;
+    this.hatches();
+    this.nodes.clear();
+    this.taken = [];
+    const focused = document.activeElement?.dataset?.thing;
+    this.things.replaceChildren();
+    for (const what of ORDER) for (const each of scene[LISTED[what]] ?? []) this.add(what, each, chosen);
+    this.over.replaceChildren();
+    for (const wall of scene.walls ?? []) this.over.append(s("path", { class: "shared", d: path(wall).replace("Z", "") }));
+    this.showAreas(scene.devices ?? []);
+    this.drawScale(scene.unit);
+    if (focused) this.nodes.get(focused)?.focus({ preventScroll: true });
+  }
+
+  hatches() {
+    const step = 7 * this.pixel;
+    const lines = {
+      sure: `M0 ${step}L${step} 0`,
+      straight: `M0 0L${step} ${step}M0 ${step}L${step} 0`,
+    };
+    this.patterns.replaceChildren(...Object.entries(lines).map(([name, d]) =>
+      s("pattern", { id: `${this.key}-${name}`, width: step, height: step, patternUnits: "userSpaceOnUse" }, s("path", { d, class: "hatch" }))));
+  }
+
+  showAreas(devices) {
+    this.areas.replaceChildren();
+    for (const device of devices) {
+      for (const name of ["possible", "sure", "straight"]) {
+        for (const outline of device[name] ?? []) {
+          const style = name === "possible" ? null : `fill: url(#${this.key}-${name})`;
+          this.areas.append(s("path", { class: `area ${name}`, d: path(outline), style }));
+        }
+      }
+    }
+  }
+
+  add(what, each, chosen) {
+    const thing = `${what}:${each.id}`;
+    const parts = this.shapes(what, each);
+    const wrong = each.problem ? `; not right: ${each.problem}` : "";
+    const node = s("g", {
+      class: `thing ${what}${each.problem ? " wrong" : ""}${thing === chosen ? " chosen" : ""}`,
+      role: "button",
+      tabindex: -1,
+      "data-thing": thing,
+      "aria-pressed": thing === chosen ? "true" : "false",
+      "aria-label": `${describe(what, each)}${wrong}`,
+    }, ...parts);
+    this.nodes.set(thing, node);
+    this.things.append(node);
+  }
+
+  shapes(what, each) {
+    if (what === "room" || what === "furniture") {
+      const [x, y] = middle(each.outline);
+      const words = what === "room" ? this.words(x, y, `${each.mark ? `${each.mark} ` : ""}${each.name}`, each.problem) : this.words(x, y, each.name, each.problem, 9);
+      return [s("path", { class: "outline", d: path(each.outline) }), words];
+    }
+    if (what === "opening" || what === "passage") {
+      const ends = each.line ? s("path", { class: `line ${each.kind ?? ""}`, d: path(each.line).replace("Z", "") }) : null;
+      const letter = what === "opening" ? each.mark : each.kind === "stairs" ? "≡" : each.kind === "hatch" ? "⌗" : each.kind === "doorway" ? "o" : "d";
+      return [ends, this.mark(each.at, `${letter}${each.problem ? "!" : ""}`, what === "opening")];
+    }
+    if (what === "fixture") {
+      return [s("circle", { class: "outline", cx: each.at[0], cy: -each.at[1], r: Math.max(each.radius, 5 * this.letter) }), this.words(each.at[0], each.at[1] + 9 * this.letter, each.name, each.problem, 9)];
+    }
+    return [this.faces(each), this.mark(each.at, `${each.mark}${each.problem ? "!" : ""}`, false)];
+  }
+
+  faces({ at, facing }) {
+    if (facing === null || facing === undefined) return null;
+    const turn = (facing * Math.PI) / 180;
+    const far = 26 * this.letter;
+    return s("path", { class: "faces", d: path([at, [at[0] + far * Math.cos(turn), at[1] + far * Math.sin(turn)]]).replace("Z", "") });
+  }
+
+  // A mark stands at its thing, or as near as other marks leave room, with a stroke to where it belongs.
+  mark(at, text, square) {
+    const r = 9 * this.letter;
+    const ring = (n, far) => [at[0] + far * Math.cos((n * Math.PI) / 4), at[1] + far * Math.sin((n * Math.PI) / 4)];
+    const spots = [at, ...[2.2, 3.6].flatMap((times) => [...Array(8).keys()].map((n) => ring(n, times * r)))];
+    const free = ([x, y]) => this.taken.every(([a, b]) => Math.hypot(a - x, b - y) > 2 * r);
+    const [x, y] = spots.find(free) ?? at;
+    this.taken.push([x, y]);
+    const stroke = x === at[0] && y === at[1] ? null : s("path", { d: `M${at[0]} ${-at[1]}L${x} ${-y}` });
+    const frame = square
+      ? s("rect", { class: "badge", x: x - r, y: -y - r, width: 2 * r, height: 2 * r })
+      : s("circle", { class: "badge", cx: x, cy: -y, r });
+    return s("g", {}, stroke, frame, s("text", { x, y: -y + 3.5 * this.letter, "font-size": 10 * this.letter, "text-anchor": "middle" }, text));
+  }
+
+  words(x, y, text, problem, size = 12) {
+    return s("text", { x, y: -y, "font-size": size * this.letter, "text-anchor": "middle", class: "words" }, `${problem ? "! " : ""}${text}`);
+  }
+
+  drawScale(unit) {
+    const metres = unit === "ft" ? 0.3048 : 1;
+    const count = [1, 2, 5, 10].filter((n) => n * metres < (this.window[2] - this.window[0]) / 3).pop() ?? 1;
+    const [left, low] = [this.window[0] + 14 * this.pixel, this.window[1] + 12 * this.pixel];
+    const end = left + count * metres;
+    this.scale.replaceChildren(
+      s("path", { d: `M${left} ${-low - 5 * this.pixel}V${-low}H${end}V${-low - 5 * this.pixel}` }),
+      s("text", { x: (left + end) / 2, y: -low - 5 * this.pixel, "font-size": 11 * this.pixel, "text-anchor": "middle" }, `${count} ${unit}`));
+  }
+
+  // What is being drawn and isn't there yet: dashed, with a cross where the next corner would be.
+  draft(points, cross, box) {
+    const old = this.over.querySelector(".draft");
+    const shape = box && points.length === 1 && cross ? corners(points[0], cross) : cross ? [...points, cross] : points;
+    const r = 7 * this.pixel;
+    const marks = points.map(([x, y]) => s("circle", { cx: x, cy: -y, r: r / 2 }));
+    const here = cross ? s("path", { class: "cross", d: `M${cross[0] - r} ${-cross[1]}h${2 * r}M${cross[0]} ${-cross[1] - r}v${2 * r}` }) : null;
+    const line = shape.length > 1 ? s("path", { class: "stroke", d: path(shape) }) : null;
+    const made = s("g", { class: "draft" }, line, ...marks, here);
+    if (old) old.replaceWith(made);
+    else this.over.append(made);
+  }
+
+  handles(each) {
+    this.over.querySelector(".handles")?.remove();
+    if (!each) return;
+    const r = 6 * this.pixel;
+    const knobs = (each.outline ?? []).map(([x, y], n) => s("rect", { x: x - r / 2, y: -y - r / 2, width: r, height: r, "data-corner": n }));
+    if (each.facing !== undefined && each.at) {
+      const turn = ((each.facing ?? 0) * Math.PI) / 180;
+      const far = 34 * this.pixel;
+      knobs.push(s("circle", { cx: each.at[0] + far * Math.cos(turn), cy: -each.at[1] - far * Math.sin(turn), r: r / 1.5, "data-turn": "1" }));
+    }
+    this.over.append(s("g", { class: "handles" }, ...knobs));
+  }
+
+  // Where on the plan, in metres, a pointer is.
+  place(event) {
+    const box = this.svg.getBoundingClientRect();
+    const [left, low, right, high] = this.window;
+    return [
+      left + ((event.clientX - box.left) / box.width) * (right - left),
+      high - ((event.clientY - box.top) / box.height) * (high - low),
+    ];
+  }
+}
+
+const corners = ([a, b], [c, d]) => [[a, b], [c, b], [c, d], [a, d]];
+
+// A thing as a screen reader says it.
+function describe(what, each) {
+  const near = (value) => Math.round(value * 100) / 100;
+  const at = each.at ? `at ${near(each.at[0])}, ${near(each.at[1])}` : `${each.size}, corner at ${near(each.outline[0][0])}, ${near(each.outline[0][1])}`;
+  const turned = what === "device" && each.facing !== null ? `, faces ${each.facing}°` : "";
+  return `${WORDS[what]} ${each.mark ? `${each.mark}, ` : ""}${each.name}, ${at}${turned}`;
+}

@@ -1,0 +1,197 @@
+// Hand and keys on the plan: drafts, dragging, nudging, zooming. What they mean is asked of Python.
+
+const MOVED_PX = 4;
+const STEP_M = 0.1;
+const FINE_M = 0.01;
+const COARSE_M = 1;
+const TURN_DEG = 5;
+
+class PlanHand {
+  constructor(view) {
+    this.view = view;
+    this.drawing = view.drawing;
+    this.points = [];
+    this.cross = null;
+    this.drag = null;
+    const { svg } = this.drawing;
+    svg.addEventListener("pointerdown", (event) => this.down(event));
+    svg.addEventListener("pointermove", (event) => this.moved(event));
+    svg.addEventListener("pointerup", (event) => this.up(event));
+    svg.addEventListener("pointercancel", () => this.cancel());
+    svg.addEventListener("keydown", (event) => this.key(event));
+  }
+
+  get tool() {
+    return this.view.tool;
+  }
+
+  down(event) {
+    if (event.button !== 0) return;
+    this.drawing.svg.setPointerCapture(event.pointerId);
+    const at = this.drawing.place(event);
+    const from = { at, x: event.clientX, y: event.clientY };
+    const { corner, turn } = event.target.dataset;
+    const thing = event.target.closest("[data-thing]")?.dataset.thing;
+    if (this.tool) this.drag = { ...from, how: "draw" };
+    else if (this.view.paper.moving) this.drag = { ...from, how: "paper" };
+    else if (corner !== undefined) this.drag = { ...from, how: "corner", n: Number(corner) };
+    else if (turn) this.drag = { ...from, how: "turn" };
+    else if (thing) this.drag = { ...from, how: "thing", thing };
+    else this.drag = { ...from, how: "pan", window: [...this.drawing.window] };
+    event.preventDefault();
+  }
+
+  moved(event) {
+    const at = this.drawing.place(event);
+    if (this.tool && !this.drag) return this.draft(at);
+    if (!this.drag) return undefined;
+    const by = [at[0] - this.drag.at[0], at[1] - this.drag.at[1]];
+    this.drag.far = this.drag.far || Math.hypot(event.clientX - this.drag.x, event.clientY - this.drag.y) > MOVED_PX;
+    const shown = { draw: "stretching", thing: "dragging", corner: "bending", turn: "turning", paper: "sliding" };
+    return this[shown[this.drag.how]]?.(at, by);
+  }
+
+  show(points, cross) {
+    this.drawing.draft(points, cross, this.tool?.by === "box");
+  }
+
+  draft(cross) {
+    this.cross = cross;
+    this.show(this.points, cross);
+  }
+
+  // What is shown while the hand moves.
+  stretching(at) {
+    this.show(this.tool.by === "box" ? [this.drag.at] : this.points, at);
+  }
+
+  dragging(at, by) {
+    if (!this.drag.far) return;
+    this.drawing.nodes.get(this.drag.thing)?.setAttribute("transform", `translate(${by[0]} ${-by[1]})`);
+    const device = this.view.device(this.drag.thing);
+    if (device) this.view.lookFrom(this.drag.thing, { at: [device.at[0] + by[0], device.at[1] + by[1]] });
+  }
+
+  bending(at) {
+    const each = this.view.chosenThing;
+    if (each?.outline) this.show(each.outline.map((corner, n) => (n === this.drag.n ? at : corner)), null);
+  }
+
+  turning(at) {
+    const device = this.view.device(this.view.chosen);
+    if (!device) return;
+    this.drag.deg = (Math.atan2(at[1] - device.at[1], at[0] - device.at[0]) * 180) / Math.PI;
+    this.view.lookFrom(this.view.chosen, { at: device.at, facing: this.drag.deg });
+  }
+
+
+  sliding(at, by) {
+    this.view.paper.slide(by);
+    this.drag.at = at;
+  }
+
+  up(event) {
+    const { drag } = this;
+    this.drag = null;
+    if (!drag) return;
+    const at = this.drawing.place(event);
+    const by = [at[0] - drag.at[0], at[1] - drag.at[1]];
+    if (drag.how === "draw") this.drawn(drag, at);
+    else if (drag.how === "thing") this.let(drag, by);
+    else if (drag.how === "corner" && drag.far) this.view.ask({ kind: "corner", thing: this.view.chosen, n: drag.n, to: at });
+    else if (drag.how === "turn" && drag.deg !== undefined) this.view.ask({ kind: "turn", thing: this.view.chosen, deg: drag.deg });
+    else if (drag.how === "pan" && drag.far) this.view.pan([-by[0], -by[1]]);
+    else if (drag.how === "pan") this.view.choose("");
+  }
+
+  let(drag, by) {
+    if (drag.far) this.view.ask({ kind: "move", thing: drag.thing, by });
+    else this.view.choose(drag.thing);
+  }
+
+  drawn(drag, at) {
+    const { by } = this.tool;
+    if (by === "box" && drag.far) {
+      this.points = [drag.at, at];
+      this.finish();
+    } else this.add(at);
+  }
+
+  // One more corner or the one place that the tool asks for.
+  add(at) {
+    const near = this.points.length > 2 && Math.hypot(at[0] - this.points[0][0], at[1] - this.points[0][1]) < 10 * this.drawing.pixel;
+    if (this.tool.by === "corners" && near) return this.finish();
+    this.points.push(at);
+    if (this.tool.by === "point" || (this.tool.by === "box" && this.points.length === 2)) return this.finish();
+    this.show(this.points, this.cross);
+    const left = this.tool.by === "box" ? "Now the opposite corner." : `Corner ${this.points.length}. Enter, or the first corner again, ends it.`;
+    return this.view.redraw(left);
+  }
+
+  // A refused drawing stays drawn, dashed, and its corners stand in the box beside the tools to be mended.
+  async finish() {
+    const { points } = this;
+    const answer = await this.view.draw(points);
+    if (answer.ok) this.drop();
+    else {
+      this.points = this.tool?.by === "corners" ? points : [];
+      this.show(this.tool?.by === "box" && points.length === 2 ? corners(...points) : points, null);
+      this.view.offerText(this.tool?.by === "box" && points.length === 2 ? corners(...points) : points);
+    }
+  }
+
+  drop() {
+    this.points = [];
+    this.cross = null;
+    this.drawing.draft([], null, false);
+  }
+
+  cancel() {
+    this.drag = null;
+    this.drop();
+  }
+
+  key(event) {
+    const moves = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+    const step = event.shiftKey ? FINE_M : event.ctrlKey ? COARSE_M : STEP_M;
+    const move = moves[event.key]?.map((part) => part * step);
+    const done = this.tool ? this.keyWithTool(event, move) : this.keyOnThing(event, move);
+    if (done) event.preventDefault();
+  }
+
+  keyWithTool(event, move) {
+    const [left, low, right, high] = this.drawing.window;
+    this.cross ??= [Math.round((left + right) / 2), Math.round((low + high) / 2)];
+    if (move) this.draft([0, 1].map((axis) => Math.round((this.cross[axis] + move[axis]) * 1000) / 1000));
+    else if (event.key === "Enter") this.enter();
+    else if (event.key === "Escape") this.view.pick(null);
+    else return false;
+    if (move) this.view.redraw(`At ${this.cross[0]}, ${this.cross[1]}.`);
+    return true;
+  }
+
+  enter() {
+    const last = this.points.at(-1);
+    const again = last && this.points.length > 2 && last[0] === this.cross[0] && last[1] === this.cross[1];
+    if (this.tool.by === "corners" && again) this.finish();
+    else this.add([...this.cross]);
+  }
+
+  keyOnThing(event, move) {
+    const { chosen } = this.view;
+    if (event.key === "PageDown" || event.key === "PageUp") this.view.next(event.key === "PageDown" ? 1 : -1);
+    else if (!chosen) return false;
+    else if (event.key === "Enter" || event.key === " ") this.view.choose(event.target.dataset?.thing ?? chosen);
+    else if (move) this.view.ask({ kind: "move", thing: chosen, by: move, exact: true });
+    else if (event.key === "," || event.key === ".") this.turn(event.key === "," ? TURN_DEG : -TURN_DEG);
+    else if (event.key === "Delete") this.view.wantRemoved();
+    else if (event.key === "Escape") this.view.choose("");
+    else return false;
+    return true;
+  }
+
+  turn(by) {
+    const device = this.view.device(this.view.chosen);
+    if (device) this.view.ask({ kind: "turn", thing: this.view.chosen, deg: (device.facing ?? 0) + by });
+  }
+}
