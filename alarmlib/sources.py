@@ -63,6 +63,11 @@ _SOURCES = (
         "rows of the table",
         _M,
     ),
+    Source(
+        "coverage_assumed",
+        "Coverage computed here; range, beams, heat and what furniture hides as common practice has them",
+        status=_P,
+    ),
     Source("computed", "Computed here from the facts entered", status=_C),
     Source("cp01_abort", "ANSI/SIA CP-01", "2010", "4.2.5.1, 45 s and 30 s", _M),
     Source(

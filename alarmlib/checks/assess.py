@@ -11,6 +11,7 @@ from alarmlib.calc.figure import Figure
 from alarmlib.checks import (
     capacity,
     control,
+    coverage,
     detectors,
     devices,
     habits,
@@ -51,7 +52,7 @@ QUICK: tuple[ModuleType, ...] = (
     inherited,
     readiness,
 )
-FULL: tuple[ModuleType, ...] = (zone_plan, habits)
+FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)
 FULL_CHECKS: tuple[Check, ...] = tuple(check for module in FULL for check in module.CHECKS)
 

@@ -28,6 +28,7 @@ IN_STORIES = frozenset(
     {DeviceKind.CONTACT, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.KEYPAD,
      DeviceKind.KEY_SWITCH}
 )  # fmt: skip
+Kinds = frozenset[DeviceKind]
 NEAR_M = 7.0  # how far around its steps a story shows the plan
 
 
@@ -38,6 +39,15 @@ class Step:
     first: int
     last: int
     at: Point
+
+
+@dataclass(frozen=True)
+class Area:
+    """A part of the floor with its hatching, m on the plan."""
+
+    outline: tuple[Point, ...]
+    ink: Ink
+    fill: Fill
 
 
 @dataclass(frozen=True)
@@ -70,8 +80,12 @@ def marks(home: Home) -> dict[tuple[str, str], str]:
     return found
 
 
-def floor_plan(home: Home, storey: str, steps: Sequence[Step] = ()) -> Drawing:
+def floor_plan(
+    home: Home, storey: str, steps: Sequence[Step] = (), areas: Sequence[Area] = (), kinds: Kinds = frozenset(LETTERS)
+) -> Drawing:
     """The storey as a drawing, with the numbered steps of a story; a storey without any outline gives an empty sheet.
+
+    `areas` lie under the walls; only devices of these `kinds` are drawn.
 
     Steps of one number after the other are joined by a dashed stroke; with steps, only the rooms near them are
     drawn, and only the devices that see somebody come or are used to unset.
@@ -86,9 +100,10 @@ def floor_plan(home: Home, storey: str, steps: Sequence[Step] = ()) -> Drawing:
     sheet = Sheet(min(xs), max(ys), scale)
     foot = MARGIN * 2 + high * scale
     walked = _walked(steps, sheet)
-    spots = _spots(home, rooms, sheet, [spot for _, _, spot in walked], IN_STORIES if steps else frozenset(LETTERS))
+    spots = _spots(home, rooms, sheet, [spot for _, _, spot in walked], IN_STORIES if steps else kinds)
     badges = [spot for _, _, spot in (*walked, *spots)]
     shapes = (
+        *(Polygon(tuple(map(sheet.point, area.outline)), area.ink, area.fill) for area in areas),
         *_walls(home, rooms, sheet),
         *_trail(walked),
         *(line for thing, at, spot in spots for line in _strokes(thing, at, spot, scale)),
