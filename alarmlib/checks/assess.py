@@ -9,13 +9,18 @@ from typing import Literal
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks import (
+    alarm_places,
+    alarm_walks,
+    british_alarms,
     capacity,
+    carbon_monoxide,
     control,
     coverage,
     detectors,
     devices,
     habits,
     hazards,
+    household_alarms,
     inherited,
     messages,
     part_sets,
@@ -46,13 +51,17 @@ QUICK: tuple[ModuleType, ...] = (
     control,
     messages,
     people,
+    household_alarms,
+    alarm_places,
+    carbon_monoxide,
+    british_alarms,
     hazards,
     devices,
     test_walk,
     inherited,
     readiness,
 )
-FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage)
+FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, alarm_walks)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)
 FULL_CHECKS: tuple[Check, ...] = tuple(check for module in FULL for check in module.CHECKS)
 

@@ -3,52 +3,18 @@
 from collections.abc import Iterator
 from datetime import date
 
-from alarmlib.checks.check import Findings, check, dated_check, must, note, should
+from alarmlib.checks.check import Findings, check, dated_check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import detectors, room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.lookup import detectors, rooms, said, sleeping_rooms
 from alarmlib.model import Home
 from alarmlib.model.site import Room, RoomUse, WaterSource, Yes
-from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.model.words import DeviceKind
 
 SMOKE_ALARM_YEARS = 10
 _AUTHORITY = "Fit a listed smoke alarm there, linked to the others; check with your fire authority what it asks for."
 _CO_PLACES = "Fit listed CO alarms outside each sleeping area; check with your authority."
 _SHELTER = frozenset({RoomUse.GARAGE, RoomUse.WORKSHOP, RoomUse.ATTIC, RoomUse.PORCH})
 _SLOW_LEAKS = frozenset({WaterSource.TOILET})
-
-
-@check("site", "household.people", "devices")
-def smoke_where_people_sleep(home: Home) -> Findings:
-    """Every room where somebody sleeps has a smoke alarm, and so has the way outside it."""
-    known = rooms(home)
-    for bed in sorted(sleeping_rooms(home) & known.keys()):
-        if not _has_smoke_alarm(home, known[bed]):
-            message = f"No smoke alarm is known in {room_name(home, bed)}, where somebody sleeps."
-            yield should(bed, message, _AUTHORITY, "nfpa72_smoke_places")
-    for storey in sorted({known[bed].storey for bed in sleeping_rooms(home) & known.keys()}):
-        outside = [r for r in known.values() if r.storey == storey and r.id not in sleeping_rooms(home)]
-        if not any(_has_smoke_alarm(home, room) for room in outside):
-            message = f"No smoke alarm is known outside the bedrooms of {_storey_name(home, storey)}."
-            yield should(storey, message, _AUTHORITY, "nfpa72_smoke_places")
-
-
-@check("site", "devices")
-def smoke_on_every_level(home: Home) -> Findings:
-    """Every storey has a smoke alarm."""
-    for storey in home.site.storeys:
-        on_it = [r for r in home.site.rooms if r.storey == storey.id and r.use not in _SHELTER]
-        if on_it and not any(_has_smoke_alarm(home, room) for room in on_it):
-            message = f"No smoke alarm is known on {_storey_name(home, storey.id)}."
-            yield should(storey.id, message, _AUTHORITY, "nfpa72_smoke_places")
-
-
-def _has_smoke_alarm(home: Home, room: Room) -> bool:
-    system = any(d.kind is DeviceKind.SMOKE and d.room == room.id for d in detectors(home))
-    return room.smoke_alarm is Yes.YES or system
-
-
-def _storey_name(home: Home, storey: str) -> str:
-    return next((said(s.name) for s in home.site.storeys if s.id == storey), "one storey")
 
 
 @dated_check("site.rooms")
@@ -66,30 +32,6 @@ def smoke_alarm_too_old(home: Home, today: date) -> Findings:
                 limit=f"{SMOKE_ALARM_YEARS} years",
                 margin=f"{SMOKE_ALARM_YEARS - today.year + made} years",
             )
-
-
-@check("site", "devices", "rules")
-def carbon_monoxide_alarm(home: Home) -> Findings:
-    """A home with a fuel-burning appliance or an attached garage has CO alarms."""
-    cause = _gas_cause(home)
-    if not cause or _has_co_alarm(home):
-        return
-    message = f"There is {cause}, but no carbon monoxide alarm is known."
-    answered = all(room.carbon_monoxide_alarm is Yes.NO for room in home.site.rooms)
-    strict = home.rules.rule_set is RuleSet.US and answered and bool(home.site.rooms)
-    yield (must if strict else should)("site", message, _CO_PLACES, "irc_r315")
-
-
-def _gas_cause(home: Home) -> str:
-    site = home.site
-    if site.fuel_appliances is Yes.YES or any(room.fuel_appliance for room in site.rooms):
-        return "a fuel-burning appliance"
-    return "a garage joined to the house" if site.attached_garage is Yes.YES else ""
-
-
-def _has_co_alarm(home: Home) -> bool:
-    alone = any(room.carbon_monoxide_alarm is Yes.YES for room in home.site.rooms)
-    return alone or any(device.kind is DeviceKind.CARBON_MONOXIDE for device in detectors(home))
 
 
 @check("site", "household", "devices")
@@ -139,10 +81,7 @@ def _beds(home: Home) -> Iterator[Room]:
 
 
 CHECKS = (
-    smoke_where_people_sleep,
-    smoke_on_every_level,
     smoke_alarm_too_old,
-    carbon_monoxide_alarm,
     frost,
     leaks,
     one_way_out,

@@ -1,0 +1,159 @@
+"""Where smoke, heat and carbon monoxide alarms stand to bedrooms, stairs and cookers: metres and counts, no verdicts.
+
+Everything is in SI; a distance is None where the plan does not tell it.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from math import ceil, hypot
+
+from alarmlib.calc.gait import level_speed
+from alarmlib.calc.plan import Passage, Place, Plan, Point
+from alarmlib.calc.sights import joined
+from alarmlib.calc.walkers import Walker
+from alarmlib.calc.walking import WalkMap
+from alarmlib.model.site import PassageKind
+from alarmlib.units.kinds import FOOT_M
+
+LARGE_LEVEL_M2 = 1000 * FOOT_M**2  # 1000 ft²: beyond this, one device for every 500 ft²
+EACH_M2 = 500 * FOOT_M**2
+_ANYBODY = Walker(level_speed(50))
+_AIR_HALF_M = 0.05  # air passes where no body does
+
+
+@dataclass(frozen=True)
+class At:
+    """A thing with its room and, where known, its place in m on the plan."""
+
+    id: str
+    room: str
+    at: Point | None = None
+
+
+@dataclass(frozen=True)
+class DoorWalk:
+    """From a bedroom's door to the nearest of some devices: the door's passage, the device, metres walked."""
+
+    room: str
+    door: str
+    device: str
+    metres: float
+
+
+def devices_for_level(area_m2: float) -> int:
+    """How many devices a level of that floor area asks for, the garage left out.
+
+    One up to 1000 ft², beyond that one for each 500 ft² begun.
+    Reference: NFPA 72 household chapter, 2007 and later, from memory (`nfpa72_area`).
+    """
+    return 1 if area_m2 <= LARGE_LEVEL_M2 + 1e-6 else ceil(round(area_m2 / EACH_M2, 9))
+
+
+def bedroom_doors(plan: Plan, bedrooms: Iterable[str]) -> list[tuple[str, Passage]]:
+    """Each bedroom with each of its doors that leads to a room that is none.
+
+    Reference: the owner's own survey.
+    """
+    beds = frozenset(bedrooms)
+    return [
+        (next(room for room in passage.rooms if room in beds), passage)
+        for passage in plan.passages
+        if len(beds & set(passage.rooms)) == 1 and passage.kind in (PassageKind.DOOR, PassageKind.DOORWAY)
+    ]
+
+
+def door_walks(plan: Plan, bedrooms: Iterable[str], devices: Sequence[At]) -> tuple[DoorWalk, ...]:
+    """From each drawn bedroom's door to the nearest of the devices outside the bedrooms of that storey.
+
+    Metres are walked, doors open; doors, rooms or devices without a place on the plan are left out.
+    Reference: shortest path over the visibility graph, computed here.
+    """
+    beds = frozenset(bedrooms)
+    placed = tuple(d for d in devices if d.at is not None and d.room not in beds and plan.drawn(d.room))
+    return tuple(found for room, door in bedroom_doors(plan, beds) for found in _door_walk(plan, room, door, placed))
+
+
+def _door_walk(plan: Plan, bedroom: str, door: Passage, devices: tuple[At, ...]) -> Iterator[DoorWalk]:
+    outside = next(room for room in door.rooms if room != bedroom)
+    if door.at is None or not plan.drawn(outside):
+        return
+    storey = plan.room(outside).storey
+    here = tuple(device for device in devices if plan.room(device.room).storey == storey)
+    lengths = [
+        (metres, device.id) for device in here if (metres := _walked_m(plan, outside, door.at, device)) is not None
+    ]
+    if lengths:
+        metres, device = min(lengths)
+        yield DoorWalk(bedroom, door.id, device, metres)
+
+
+@lru_cache(maxsize=1024)
+def _walked_m(plan: Plan, room: str, at: Point, device: At) -> float | None:
+    start, end = Place(room, at), Place(device.room, device.at)
+    walk = _map(replace(plan, furniture=()), (start, end), 0.25).walk(start, end, _ANYBODY)
+    return None if walk is None else walk.length_m
+
+
+@lru_cache(maxsize=64)
+def _map(plan: Plan, places: tuple[Place, ...], half_m: float) -> WalkMap:
+    return WalkMap(plan, places, half_m)
+
+
+def air_path_m(plan: Plan, start: At, end: At) -> float | None:
+    """How far smoke travels along the floor plan from one place to another, inside doors open, furniture no bar.
+
+    None where a place isn't drawn, or on another storey.
+    Reference: shortest path past walls, computed here.
+    """
+    if start.at is None or end.at is None or not plan.drawn(start.room) or not plan.drawn(end.room):
+        return None
+    if plan.room(start.room).storey != plan.room(end.room).storey:
+        return None
+    if start.room == end.room and _straight(plan, start.room):
+        return hypot(start.at[0] - end.at[0], start.at[1] - end.at[1])
+    return _air_m(replace(plan, furniture=()), Place(start.room, start.at), Place(end.room, end.at))
+
+
+@lru_cache(maxsize=1024)
+def _air_m(plan: Plan, start: Place, end: Place) -> float | None:
+    walk = _map(plan, (start, end), _AIR_HALF_M).walk(start, end, _ANYBODY)
+    return None if walk is None else walk.length_m
+
+
+def _straight(plan: Plan, room: str) -> bool:
+    """Whether a room has no inner corner, so that any two of its places see one another."""
+    outline = plan.room(room).outline
+    turns = [
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+        for a, b, c in zip(outline, (*outline[1:], outline[0]), (*outline[2:], *outline[:2]), strict=True)
+    ]
+    return all(turn >= 0 for turn in turns) or all(turn <= 0 for turn in turns)
+
+
+def open_groups(plan: Plan, rooms: Iterable[str]) -> tuple[frozenset[str], ...]:
+    """Rooms of one storey that stand open to one another: a door parts them, a doorway does not.
+
+    Reference: reachability in a graph, computed here.
+    """
+    wanted = list(rooms)
+    storeys = {room.id: room.storey for room in plan.rooms}
+    ways = [
+        p.rooms for p in plan.passages
+        if p.kind is PassageKind.DOORWAY and storeys.get(p.rooms[0]) == storeys.get(p.rooms[1])
+    ]  # fmt: skip
+    return tuple(dict.fromkeys(joined({room}, ways) for room in wanted))
+
+
+def sleeping_areas(plan: Plan, bedrooms: Iterable[str]) -> tuple[tuple[frozenset[str], frozenset[str]], ...]:
+    """Each separate sleeping area: the rooms outside the bedrooms that its doors lead to, and its bedrooms.
+
+    Bedrooms whose doors lead to rooms that stand open to one another share one.
+    Reference: NFPA 72 household chapter, "outside each separate sleeping area"; grouping computed here.
+    """
+    found: dict[frozenset[str], set[str]] = {}
+    for bedroom, door in bedroom_doors(plan, bedrooms):
+        outside = next(room for room in door.rooms if room != bedroom)
+        (group,) = open_groups(plan, [outside])
+        found.setdefault(group, set()).add(bedroom)
+    return tuple((group, frozenset(beds)) for group, beds in found.items())

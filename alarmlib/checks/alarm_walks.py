@@ -1,0 +1,140 @@
+"""Distances that are walked, or that smoke travels: from bedroom doors to alarms, from cookers to smoke devices."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from alarmlib.calc.hazard_places import At, air_path_m, door_walks
+from alarmlib.calc.plan import Plan, plan_from_home
+from alarmlib.checks.alarm_lists import AUTHORITY, carbon_monoxide_lists, smoke_lists
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.furnishing import Fixture, FixtureKind
+from alarmlib.model.hazards import Edition, HazardFacts, SmokeSense
+from alarmlib.model.site import PassageKind, RoomUse, Yes
+from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.units import Kind, show
+from alarmlib.units.kinds import FOOT_M
+
+OUTSIDE_M = 6.4  # 21 ft, NFPA 72 household chapter
+COOKER_LEAST_M = 10 * FOOT_M
+COOKER_CARE_M = 20 * FOOT_M
+COOKER_OPEN_PLAN_M = 6 * FOOT_M
+HABITABLE_M, BEDROOM_M = 7.5, 3.0  # Britain
+_SLACK_M = 0.005
+_HABITABLE = frozenset({RoomUse.LIVING, RoomUse.BEDROOM, RoomUse.STUDY, RoomUse.KITCHEN})
+_ROUTES = frozenset({RoomUse.HALL})
+_READS = ("site", "household.people", "devices", "rules", "hazards")
+_NO_FACTS = HazardFacts()
+_REMEDY = "Move it, or add one; check with your authority."
+
+
+def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
+    shown = partial(show, kind=Kind.LENGTH, system=home.units)
+    return {"figure": shown(is_m), "limit": shown(limit_m), "margin": shown(limit_m - is_m)}
+
+
+@check(*_READS)
+def smoke_alarm_near_bedrooms(home: Home) -> Findings:
+    """The smoke alarm outside is within 21 ft, walked, of every bedroom's door."""
+    if home.rules.rule_set is RuleSet.BRITAIN:
+        return
+    plan, beds = plan_from_home(home), sleeping_rooms(home) & rooms(home).keys()
+    for walk in door_walks(plan, beds, smoke_lists(home).required):
+        if walk.metres > OUTSIDE_M + 0.005:
+            system = home.units
+            numbers = {"figure": show(walk.metres, Kind.LENGTH, system), "limit": show(OUTSIDE_M, Kind.LENGTH, system)}
+            numbers["margin"] = show(OUTSIDE_M - walk.metres, Kind.LENGTH, system)
+            message = (
+                f"From the door of {room_name(home, walk.room)} the nearest smoke alarm outside is too far to walk."
+            )
+            yield should(walk.room, message, f"Add one nearer; {AUTHORITY}.", "nfpa72_smoke_places", **numbers)
+
+
+@check(*_READS)
+def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Findings:
+    """Where state or city names a distance, a CO alarm hangs within it of every bedroom's door."""
+    most_m = home.hazards.carbon_monoxide_within_m
+    if most_m is None:
+        return
+    beds = sleeping_rooms(home) & rooms(home).keys()
+    for walk in door_walks(plan_from_home(home), beds, carbon_monoxide_lists(home).required):
+        if walk.metres > most_m + _SLACK_M:
+            shown = partial(show, kind=Kind.LENGTH, system=home.units)
+            numbers = {"figure": shown(walk.metres), "limit": shown(most_m), "margin": shown(most_m - walk.metres)}
+            message = f"From the door of {room_name(home, walk.room)} the nearest CO alarm outside is too far."
+            yield should(walk.room, message, "Add one nearer.", "co_city", **numbers)
+
+
+@check(*_READS)
+def near_a_cooker(home: Home) -> Findings:
+    """A smoke device keeps 10 ft of air from a cooker, and within 20 ft is of a kind that bears cooking fumes."""
+    plan = plan_from_home(home)
+    for device in of_kind(home, DeviceKind.SMOKE):
+        for cooker in (f for f in home.site.fixtures if f.kind is FixtureKind.COOKER):
+            far_m = air_path_m(plan, At(device.id, device.room, device.at), At(cooker.id, cooker.room, cooker.at))
+            if far_m is not None and far_m <= COOKER_CARE_M + _SLACK_M:
+                yield from _by_cooker(home, plan, device, (cooker, far_m))
+
+
+def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, float]) -> Iterator[Finding]:
+    fixture, far_m = cooker
+    near, where = far_m < COOKER_LEAST_M - _SLACK_M, f"{said(device.name)} hangs near the cooker {said(fixture.name)}"
+    suits = _bears_fumes(home, device)
+    if near and not (suits and far_m >= COOKER_OPEN_PLAN_M - _SLACK_M and _open_plan(plan, device.room, fixture.room)):
+        message = f"{where}: nearer than a smoke device may hang."
+        remedy = "Move it, or use a heat detector there as a further device; its papers and your authority decide."
+        yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_LEAST_M))
+    elif near:
+        message = f"{where}; in an open plan that is allowed to a device of its kind when the rules ask for it there."
+        yield note(device.id, message, "Check with your authority.", "nfpa72_cooking")
+    elif not suits:
+        message = f"{where}, where it should sense optically, have a hush button, or be listed to resist cooking fumes."
+        remedy = "Look at its papers; choose one of that kind."
+        yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_CARE_M))
+
+
+def _bears_fumes(home: Home, device: Device) -> bool:
+    facts = device.hazard or _NO_FACTS
+    if facts.resists_cooking is Yes.YES:
+        return True
+    older = home.hazards.edition is not Edition.FROM_2016
+    return (older or facts.resists_cooking is Yes.UNKNOWN) and (
+        facts.sense is SmokeSense.PHOTOELECTRIC or facts.hush is Yes.YES
+    )
+
+
+def _open_plan(plan: Plan, one: str, other: str) -> bool:
+    """Whether no door parts the two rooms."""
+    ways = [p.rooms for p in plan.passages if p.kind is PassageKind.DOORWAY]
+    return one == other or any({one, other} == set(way) for way in ways)
+
+
+@check(*_READS)
+def within_reach_of_habitable_rooms(home: Home) -> Findings:
+    """In the circulation space an alarm hangs within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
+    if home.rules.rule_set is not RuleSet.BRITAIN:
+        return
+    beds = sleeping_rooms(home)
+    halls = {room.id for room in home.site.rooms if room.use in _ROUTES}
+    alarms = [alarm for alarm in smoke_lists(home).required if alarm.room in halls]
+    inhabited = [r.id for r in home.site.rooms if (r.use in _HABITABLE or r.id in beds) and r.id not in halls]
+    for room in inhabited:
+        walks = door_walks(plan_from_home(home), [room], alarms)
+        if walks:
+            walk = min(walks, key=lambda each: each.metres)
+            near, most_m = room in beds, BEDROOM_M if room in beds else HABITABLE_M
+            if walk.metres > most_m + _SLACK_M:
+                message = f"From the door of {room_name(home, room)} the nearest alarm in hall or landing is too far."
+                source = "bs5839_6_bedroom" if near else "adb_alarms"
+                yield should(room, message, _REMEDY, source, **_numbers(home, walk.metres, most_m))
+
+
+CHECKS = (
+    smoke_alarm_near_bedrooms,
+    carbon_monoxide_alarm_near_bedrooms,
+    near_a_cooker,
+    within_reach_of_habitable_rooms,
+)

@@ -1,0 +1,170 @@
+"""Smoke alarms: whether the household's own list covers bedrooms, the ways outside them, and every level."""
+
+from alarmlib.calc.hazard_places import (
+    LARGE_LEVEL_M2,
+    devices_for_level,
+    open_groups,
+    sleeping_areas,
+)
+from alarmlib.calc.plan import area_m2, plan_from_home
+from alarmlib.checks.alarm_lists import AUTHORITY, SHELTER, gap, hangs_in, household, on_unit, smoke_lists
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.lookup import room_name, rooms, said, sleeping_rooms
+from alarmlib.model import Home
+from alarmlib.model.site import RoomUse, Storey, Yes
+from alarmlib.model.words import HAZARD_KINDS, DeviceKind, RuleSet
+
+_READS = ("site", "household.people", "devices", "rules", "hazards")
+
+
+@check(*_READS)
+def in_every_bedroom(home: Home) -> Findings:
+    """Every room where somebody sleeps has a smoke alarm of the household's own list."""
+    lists = smoke_lists(home)
+    for bed in sorted(sleeping_rooms(home) & rooms(home).keys()):
+        message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, where somebody sleeps."
+        found = gap(home, lists, bed, hangs_in([bed]), message)
+        if found:
+            yield found
+
+
+@check(*_READS)
+def outside_sleeping_areas(home: Home) -> Findings:
+    """Outside each separate sleeping area hangs a smoke alarm."""
+    plan, lists = plan_from_home(home), smoke_lists(home)
+    for outside, beds in sleeping_areas(plan, sleeping_rooms(home) & rooms(home).keys()):
+        names = ", ".join(room_name(home, bed) for bed in sorted(beds))
+        message = f"No smoke alarm of the household's own is known outside {names}."
+        found = gap(home, lists, min(outside), hangs_in(outside), message)
+        if found:
+            yield found
+
+
+@check(*_READS)
+def on_every_level(home: Home) -> Findings:
+    """Every level has a smoke alarm; attics, porches, garages and workshops alone don't count as one."""
+    lists = smoke_lists(home)
+    for storey in home.site.storeys:
+        inside = _level(home, storey)
+        if inside:
+            message = f"No smoke alarm of the household's own is known on {said(storey.name)}."
+            found = gap(home, lists, storey.id, hangs_in(inside), message)
+            if found:
+                yield found
+
+
+def _level(home: Home, storey: Storey) -> frozenset[str]:
+    return frozenset(r.id for r in home.site.rooms if r.storey == storey.id and r.use not in SHELTER)
+
+
+@check(*_READS)
+def on_both_sides_of_a_door(home: Home) -> Findings:
+    """Where a door parts the bedrooms' hall from the living area of the level, an alarm hangs on each side."""
+    plan, lists, known = plan_from_home(home), smoke_lists(home), rooms(home)
+    for outside, _ in sleeping_areas(plan, sleeping_rooms(home) & known.keys()):
+        storey = known[min(outside)].storey
+        living = [r.id for r in home.site.rooms if r.storey == storey and r.use is RoomUse.LIVING]
+        for group in open_groups(plan, [room for room in living if room not in outside]):
+            name = room_name(home, min(group))
+            message = f"A door parts {name} from the bedrooms' hall, and no smoke alarm hangs on its side."
+            found = gap(home, lists, min(group), hangs_in(group), message)
+            if found:
+                yield found
+
+
+@check(*_READS)
+def enough_for_a_large_level(home: Home) -> Findings:
+    """A level of more than 1000 ft², the garage left out, has an alarm for each 500 ft² or one within 30 ft of all."""
+    if home.rules.rule_set is RuleSet.BRITAIN:
+        return
+    plan, alarms = plan_from_home(home), smoke_lists(home).required
+    for storey in home.site.storeys:
+        inside = frozenset(r.id for r in home.site.rooms if r.storey == storey.id and r.use is not RoomUse.GARAGE)
+        size_m2 = sum(area_m2(room) or 0.0 for room in plan.rooms if room.id in inside)
+        wanted, there = devices_for_level(size_m2), sum(a.room in inside for a in alarms)
+        if size_m2 > LARGE_LEVEL_M2 and there < wanted:
+            message = f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, {there} are known."
+            remedy = "Add some, or see that no ceiling point is over 30 ft (9.1 m) from one."
+            yield should(storey.id, message, remedy, "nfpa72_area", figure=str(there), limit=str(wanted))
+
+
+@check(*_READS)
+def open_to_above(home: Home) -> Findings:
+    """A room that is open to the storey above: the upper alarm may count for the lower level."""
+    for room in home.site.rooms:
+        if room.open_to_above:
+            message = f"{said(room.name)} is open to the storey above: the upper alarm may count for both levels."
+            yield note(room.id, message, f"{AUTHORITY.capitalize()}.", "nfpa72_great_room")
+
+
+@check(*_READS)
+def level_without_bedrooms(home: Home) -> Findings:
+    """On a level without bedrooms the alarm hangs in the living room, near the stairs up, or both."""
+    beds, alarms = sleeping_rooms(home), smoke_lists(home).required
+    stairs = {room for p in home.site.passages if p.kind == "stairs" for room in (p.first, p.second)}
+    for storey in home.site.storeys:
+        inside = _level(home, storey)
+        here = {alarm.room for alarm in alarms if alarm.room in inside}
+        living = {r.id for r in home.site.rooms if r.id in inside and r.use is RoomUse.LIVING}
+        if here and not inside & beds and not here & (living | stairs):
+            message = (
+                f"On {said(storey.name)}, without bedrooms, no smoke alarm hangs in a living room or by the stairs."
+            )
+            yield note(storey.id, message, "Think of moving or adding one.", "nfpa_tips")
+
+
+@check(*_READS)
+def all_sound_together(home: Home) -> Findings:
+    """If one of the household's alarms sounds, all of them sound."""
+    alarms = household(home, DeviceKind.SMOKE, DeviceKind.HEAT)
+    for alarm in alarms if len(alarms) > 1 else ():
+        linked = alarm.hazard.sounds_with_others if alarm.hazard else Yes.UNKNOWN
+        if linked is Yes.NO:
+            message = f"{said(alarm.name)} does not sound when the others do, nor they when it does."
+            remedy = f"Link it by wire or radio; {AUTHORITY}."
+            yield should(alarm.id, message, remedy, "interconnect_new" if home.hazards.permit_work else "nfpa_tips")
+    unknown = [a.name for a in alarms if (a.hazard.sounds_with_others if a.hazard else Yes.UNKNOWN) is Yes.UNKNOWN]
+    if unknown and len(alarms) > 1:
+        message = f"Whether {', '.join(map(said, unknown))} sound with the others isn't known."
+        yield note("site", message, "Press the button of one and listen at the others.", "nfpa_tips")
+
+
+@check(*_READS)
+def unit_alone(home: Home) -> Findings:
+    """Who has no household alarm at all relies on the control unit's detectors alone."""
+    smoke = smoke_lists(home)
+    if not smoke.household and smoke.unit:
+        yield should(
+            "site",
+            "Only detectors on the control unit watch for smoke; no alarm of the household's own is known.",
+            f"The rules may be met wholly by such detectors or wholly by alarms, never by half of each; {AUTHORITY}, "
+            "and fit listed alarms unless it agrees.",
+            "nfpa72_either_list",
+        )
+
+
+@check(*_READS)
+def places_unknown(home: Home) -> Findings:
+    """Every alarm that was found has its place in the list of devices."""
+    listed = {d.room for d in (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))}
+    bare = [r for r in home.site.rooms if r.smoke_alarm is Yes.YES and r.id not in listed]
+    if bare and any(room.outline for room in bare):
+        names = ", ".join(said(room.name) for room in bare)
+        message = f"The survey has smoke alarms in {names}, of which place and kind aren't entered."
+        yield note(
+            "site", message, "Enter each as a device that stands alone, so that its place can be checked.", "owner"
+        )
+
+
+CHECKS = (
+    in_every_bedroom,
+    outside_sleeping_areas,
+    on_every_level,
+    on_both_sides_of_a_door,
+    enough_for_a_large_level,
+    open_to_above,
+    level_without_bedrooms,
+    all_sound_together,
+    unit_alone,
+    places_unknown,
+)
