@@ -14,6 +14,7 @@ from alarmlib.checks import (
     british_alarms,
     capacity,
     carbon_monoxide,
+    choice,
     control,
     coverage,
     detectors,
@@ -61,7 +62,7 @@ QUICK: tuple[ModuleType, ...] = (
     inherited,
     readiness,
 )
-FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, alarm_walks)
+FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, alarm_walks, choice)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)
 FULL_CHECKS: tuple[Check, ...] = tuple(check for module in FULL for check in module.CHECKS)
 

@@ -1,0 +1,67 @@
+"""Whether the detectors there suit their places, what they leave uncovered, and which of them add nothing."""
+
+from alarmlib.calc.device_choice import choose
+from alarmlib.calc.figure import Figure
+from alarmlib.calc.fits import Fit, Verdict, opening_fits, room_fits
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.lookup import by_id, of_kind, room_name, rooms, said
+from alarmlib.model import Home
+from alarmlib.model.words import DeviceKind
+
+_READS = ("site", "devices", "household.pets", "unit.limits", "prices", "circuits")
+
+
+@check(*_READS)
+def kind_does_not_fit(home: Home) -> Findings:
+    """Each detector is of a kind that fits where it is."""
+    openings = by_id(home.site.openings)
+    for device in home.devices:
+        for opening in device.openings:
+            fits = {fit.kind: fit for fit in opening_fits(home, openings[opening])}
+            yield from _not(device.id, device.name, openings[opening].name, fits.get(device.kind))
+    for device in of_kind(home, DeviceKind.MOTION):
+        if device.room in rooms(home):
+            yield from _not(
+                device.id, device.name, rooms(home)[device.room].name, room_fits(home, rooms(home)[device.room])
+            )
+
+
+def _not(device: str, name: str, place: str, fit: Fit | None) -> Findings:
+    if fit is not None and fit.verdict is Verdict.NOT:
+        reasons = " ".join(fit.reasons)
+        yield should(device, f"{said(name)} does not suit {said(place)}. {reasons}", "Choose another kind there.")
+
+
+@check(*_READS)
+def left_uncovered(home: Home) -> Findings:
+    """The detectors there cover every way in and every guarded room, as far as some detector could."""
+    found = choose(home)
+    for thing in sorted(found.uncovered_now - found.missing.left):
+        what, _, name = thing.partition(":")
+        if what == "room":
+            message = f"No motion detector surely sees half of {room_name(home, name)}."
+            yield note(name, message, "One more would, if you want it watched inside as well.", "coverage_assumed")
+    yield Figure(
+        key="fewest_detectors",
+        value=float(len(found.fewest.chosen)),
+        unit="",
+        formula="least number of detectors that cover every way in and guarded room, exact",
+        inputs=(("to be covered", str(len(found.wanted))), ("candidates", str(len(found.candidates)))),
+        sources=("computed", "coverage_assumed"),
+        valid_range=f"bound proven: {found.fewest.bound}; {len(found.fewest.left)} can be covered by none of them",
+    )
+
+
+@check(*_READS)
+def adds_nothing(home: Home) -> Findings:
+    """Each detector covers something that no other covers."""
+    devices = by_id(home.devices)
+    found = choose(home)
+    for name, covered in found.alone.items():
+        if not covered:
+            device = devices[found.candidate(name).device]
+            message = f"All that {said(device.name)} covers, others cover too."
+            yield note(device.id, message, "It may be there on purpose, as a second look.", "computed")
+
+
+CHECKS = (kind_does_not_fit, left_uncovered, adds_nothing)

@@ -1,0 +1,124 @@
+"""Choice of detectors: what fits where and why, the best sets with their bound, what each adds, the parts list."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.cover import Cover
+from alarmlib.calc.device_choice import LEAST_SHARE, Choice, choose, parts_list
+from alarmlib.calc.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, link_fits, opening_fits, room_fits
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.site import Opening
+from alarmlib.model.words import DETECTORS, Share
+from alarmlib.record.blocks import Block, Heading, Table, Text
+from alarmlib.record.context import Context
+
+ID = "choice"
+TITLE = "Choice of detectors"
+NEEDS = ("site.rooms", "site.openings")
+LEVEL = Share.HELPER
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """Fits, sets and parts."""
+    return tuple(_blocks(context))
+
+
+def _blocks(context: Context) -> Iterator[Block]:
+    home = context.home
+    yield Table(
+        "Wired or wire-free",
+        ("Joined by", "Suits", "Because"),
+        tuple((fit.link.text, fit.verdict.value, " ".join(fit.reasons)) for fit in link_fits(home)),
+    )
+    yield Text((f"Shock and glass-break detectors: {NEEDS_CONTACT} Contacts on glass: {TELLS_OPENING}",))
+    rows = tuple(_opening_row(context, opening) for opening in home.site.openings)
+    yield Table("What fits each way in", ("Way in", "Contact", "Shock", "Glass break", "Because"), rows)
+    rooms = tuple(_room_row(context, room_fits(home, room)) for room in home.site.rooms if room.guarded)
+    yield Table("Where a motion detector fits", ("Room", "Suits", "Because"), rooms)
+    try:
+        found = choose(home)
+    except AlarmProblem as problem:
+        yield Text((str(problem),))
+        return
+    yield from _sets(context, found)
+
+
+def _opening_row(context: Context, opening: Opening) -> tuple[str, ...]:
+    fits = opening_fits(context.home, opening)
+    told = {NEEDS_CONTACT, TELLS_OPENING}
+    reasons = dict.fromkeys(reason for fit in fits for reason in fit.reasons if reason not in told)
+    return context.name("opening", opening.id), *(fit.verdict.value for fit in fits), " ".join(reasons)
+
+
+def _room_row(context: Context, fit: Fit) -> tuple[str, str, str]:
+    return context.name("room", fit.subject), fit.verdict.value, " ".join(fit.reasons)
+
+
+def _sets(context: Context, found: Choice) -> Iterator[Block]:
+    yield Heading("The best sets")
+    yield Text((_claim(found),))
+    rows = [_set("Fewest, from nothing", found.fewest, "detectors")]
+    if found.cheapest is not None and context.sees(Share.OWNER):
+        rows.append(_set("Cheapest, from nothing", found.cheapest, "", 100))
+    yield Table("Sets that cover all of it", ("Set", "Detectors", "Costs", "Proven bound"), tuple(rows))
+    yield Table("The set of fewest", ("Kind", "Where", "Covers"), tuple(_chosen(context, found, found.fewest)))
+    if found.missing.chosen:
+        yield Table(
+            "What is missing beside the detectors there",
+            ("Kind", "Where", "Covers"),
+            tuple(_chosen(context, found, found.missing)),
+        )
+    counts = tuple((str(k), str(covered), f"{covered / len(found.wanted):.0%}") for k, covered in found.most_by_count)
+    yield Table(
+        "What each further detector adds, at best", ("Detectors", "Covered", "Share"), counts, frozenset({0, 1, 2})
+    )
+    alone = tuple(
+        (context.name("device", found.candidate(name).device), _things(context, covered))
+        for name, covered in found.alone.items()
+        if covered
+    )
+    if alone:
+        yield Table("What each detector alone covers", ("Detector", "No other covers"), alone)
+    yield _parts(context)
+
+
+def _claim(found: Choice) -> str:
+    ways = sum(thing.startswith("opening:") for thing in found.wanted)
+    left = f" {len(found.fewest.left)} of them can be covered by no candidate." if found.fewest.left else ""
+    return (
+        f"To be covered: {ways} ways in, each by a detector of its own, and {len(found.wanted) - ways} guarded rooms, "
+        f"each by a motion detector that surely sees at least {LEAST_SHARE:.0%} of its floor.{left} Candidates: contacts "
+        "where they fit, the detectors there, and a motion detector in each corner, turned to the room's middle. The "
+        "bound proves that nothing less covers the same among these candidates."
+    )
+
+
+def _set(name: str, cover: Cover, unit: str, parts: int = 1) -> tuple[str, str, str, str]:
+    cost, bound = (f"{value / parts:g} {unit}".strip() for value in (cover.cost, cover.bound))
+    return name, str(len(cover.chosen)), cost, bound if cover.proven else f"{bound}, not met in time"
+
+
+def _chosen(context: Context, found: Choice, cover: Cover) -> Iterator[tuple[str, str, str]]:
+    for name in cover.chosen:
+        each = found.candidate(name)
+        if each.device:
+            where = context.name("device", each.device)
+        else:
+            corner = f", corner at {each.at[0]:g}, {each.at[1]:g} m" if each.at and name.startswith("motion") else ""
+            where = f"{context.name('room', each.room)}{corner}"
+        yield each.kind.text, where, _things(context, each.covers & found.wanted)
+
+
+def _things(context: Context, things: frozenset[str]) -> str:
+    return ", ".join(context.name(*thing.split(":", 1)) for thing in sorted(things))
+
+
+def _parts(context: Context) -> Table:
+    """All detectors that are there or planned, by kind, with the owner's prices in the owner's copy."""
+    listed = parts_list(context.home, (d.kind for d in context.home.devices if d.kind in DETECTORS))
+    priced = context.sees(Share.OWNER)
+    rows = [(kind.text, str(count), "" if cost is None else f"{cost:.2f}") for kind, count, cost in listed]
+    if priced:
+        known = sum(cost for _, _, cost in listed if cost is not None)
+        rows.append(("All that have a price", str(sum(count for _, count, _ in listed)), f"{known:.2f}"))
+        return Table("Parts by kind", ("Kind", "Number", "Cost"), tuple(rows), frozenset({1, 2}))
+    return Table("Parts by kind", ("Kind", "Number"), tuple(row[:2] for row in rows), frozenset({1}))
