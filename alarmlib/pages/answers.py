@@ -5,7 +5,8 @@ from types import ModuleType
 
 from alarmlib.calc.plan_problems import home_plan_problems
 from alarmlib.calc.walk_route import walk_figure
-from alarmlib.checks.finding import Assessment, Verdict
+from alarmlib.checks import alarm_walks, choice, coverage
+from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.test_route import test_route
 from alarmlib.draft.times import door_drafts
@@ -43,12 +44,27 @@ def answer(home: Home, name: str) -> str:
     return _findings(home, name)
 
 
-def _findings(home: Home, group: str) -> str:
-    """What the checks of one module say, heaviest first."""
-    found = [finding for finding in assessed(home).findings if finding.id.startswith(f"{group}.")]
+def _findings(home: Home, *groups: str) -> str:
+    """What the checks of some modules say, heaviest first."""
+    heads = tuple(f"{group}." for group in groups)
+    found = [finding for finding in assessed(home).findings if finding.id.startswith(heads)]
     weights = list(Verdict)
     lines = [finding_line(finding) for finding in sorted(found, key=lambda each: weights.index(each.verdict))]
     return "\n".join(lines) or "The checks have nothing to say here yet."
+
+
+def _looked(home: Home, *modules: ModuleType) -> str:
+    """What checks say that are too slow to run at every change."""
+    results = [each for module in modules for check in module.CHECKS for each in check.result(home)]
+    weights = list(Verdict)
+    found = sorted((r for r in results if isinstance(r, Finding)), key=lambda each: weights.index(each.verdict))
+    return "\n".join(finding_line(finding) for finding in found) or "The checks have nothing to say here yet."
+
+
+def _alarms(home: Home) -> str:
+    """Smoke, heat and carbon monoxide: who is covered, and where each device hangs."""
+    quick = _findings(home, "household_alarms", "alarm_places", "carbon_monoxide", "british_alarms")
+    return f"{quick}\n{_looked(home, alarm_walks)}"
 
 
 def _drafted(section: str) -> Callable[[Home], str]:
@@ -171,6 +187,8 @@ ANSWERS: dict[str, Callable[[Home], str]] = {
     "door_times": _door_times,
     "habits": _habits,
     "plan_problems": _plan_problems,
+    "seen": lambda home: _looked(home, coverage, choice),
+    "alarms": _alarms,
     "test_route": _test_route,
     "proof": _proof,
     "open": _open,

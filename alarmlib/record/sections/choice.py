@@ -7,7 +7,7 @@ from alarmlib.calc.device_choice import LEAST_SHARE, Choice, choose, parts_list
 from alarmlib.calc.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, link_fits, opening_fits, room_fits
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.site import Opening
-from alarmlib.model.words import DETECTORS, Share
+from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Heading, Table, Text
 from alarmlib.record.context import Context
 
@@ -86,9 +86,9 @@ def _claim(found: Choice) -> str:
     left = f" {len(found.fewest.left)} of them can be covered by no candidate." if found.fewest.left else ""
     return (
         f"To be covered: {ways} ways in, each by a detector of its own, and {len(found.wanted) - ways} guarded rooms, "
-        f"each by a motion detector that surely sees at least {LEAST_SHARE:.0%} of its floor.{left} Candidates: contacts "
-        "where they fit, the detectors there, and a motion detector in each corner, turned to the room's middle. The "
-        "bound proves that nothing less covers the same among these candidates."
+        f"each by a motion detector that surely sees at least {LEAST_SHARE:.0%} of its floor.{left} Candidates: "
+        "contacts where they fit, the detectors there, and a motion detector in each corner, turned to the room's "
+        "middle. The bound proves that nothing less covers the same among these candidates."
     )
 
 
@@ -98,14 +98,19 @@ def _set(name: str, cover: Cover, unit: str, parts: int = 1) -> tuple[str, str, 
 
 
 def _chosen(context: Context, found: Choice, cover: Cover) -> Iterator[tuple[str, str, str]]:
-    for name in cover.chosen:
-        each = found.candidate(name)
+    """The devices of a set, new contacts in one row: each hangs at its own way in."""
+    chosen = [found.candidate(name) for name in cover.chosen]
+    contacts = [each for each in chosen if each.kind is DeviceKind.CONTACT and not each.device]
+    if contacts:
+        covered = frozenset[str]().union(*(each.covers for each in contacts)) & found.wanted
+        yield contacts[0].kind.text, f"{len(contacts)}, one at each", _things(context, covered)
+    for each in chosen:
         if each.device:
-            where = context.name("device", each.device)
-        else:
-            corner = f", corner at {each.at[0]:g}, {each.at[1]:g} m" if each.at and name.startswith("motion") else ""
+            yield each.kind.text, context.name("device", each.device), _things(context, each.covers & found.wanted)
+        elif each not in contacts:
+            corner = f", corner at {each.at[0]:g}, {each.at[1]:g} m" if each.at else ""
             where = f"{context.name('room', each.room)}{corner}"
-        yield each.kind.text, where, _things(context, each.covers & found.wanted)
+            yield each.kind.text, where, _things(context, each.covers & found.wanted)
 
 
 def _things(context: Context, things: frozenset[str]) -> str:

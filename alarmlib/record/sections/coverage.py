@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from alarmlib.calc.coverage import ASSUMED, Coverage, coverages, lacking
+from alarmlib.calc.coverage import ASSUMED, Coverage, coverages, lacking, motion_detectors
 from alarmlib.calc.watched import RoomSeen, Seen, rooms_seen, seen_on_the_way
 from alarmlib.model.site import Reach, Storey
 from alarmlib.model.words import DeviceKind, Share
@@ -28,6 +28,8 @@ _SAYS = {"surely": "surely", "across": "across its view only", "may": "may", "no
 def build(context: Context) -> tuple[Block, ...]:
     """Pictures, shares, blind spots, who is seen on the way in, and what was assumed."""
     seen = coverages(context.home)
+    if not motion_detectors(context.home):
+        return ()
     if not seen:
         return (Text(("No motion detector has its place, direction, range and angle on a drawn plan yet.",)),)
     return tuple(_blocks(context, seen))
