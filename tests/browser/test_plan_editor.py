@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - one case a line reads best
 """The plan drawn with the mouse and by keyboard, refused drawings kept, the paper under it never saved."""
 
 import os
@@ -208,7 +209,9 @@ def test_looks(desk: Any, grave: Callable[..., list[tuple[str, str]]]) -> None:
     before = desk.file.read_bytes()
     page.get_by_text("Tracing paper").click()
     dot = b"<svg xmlns='http://www.w3.org/2000/svg' width='40' height='30'><rect width='40' height='30'/></svg>"
-    page.get_by_label("Picture", exact=True).set_input_files({"name": "x.svg", "mimeType": "image/svg+xml", "buffer": dot})
+    page.get_by_label("Picture", exact=True).set_input_files(
+        {"name": "x.svg", "mimeType": "image/svg+xml", "buffer": dot}
+    )
     expect(page.locator(".plan image")).to_be_attached()
     assert desk.file.read_bytes() == before
     page.set_viewport_size({"width": 390, "height": 800})
