@@ -1,23 +1,23 @@
-"""The fewest or cheapest choice that covers all that must be covered, exactly, with the bound that proves it."""
+"""Plain set cover: the fewest or cheapest choice that covers all that must be covered, with its proven bound."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
 
-from alarmlib.calc.integer_program import IntegerProgram
+from alarmlib.calc.needs import Cover, Need, alone_met, least_choice, most_met
 
 Covers = Mapping[str, frozenset[str]]
 """What each choice covers, by its id."""
 
 
-@dataclass(frozen=True)
-class Cover:
-    """The choices taken, what they cost in whole units, the bound proven, and what none of the choices can cover."""
+def plain_needs(covers: Covers, wanted: Iterable[str], each: int = 1) -> tuple[Need, ...]:
+    """A need for each thing: `each` of the choices that cover it, or all of them where there are fewer.
 
-    chosen: tuple[str, ...]
-    cost: int
-    bound: int
-    proven: bool
-    left: frozenset[str]
+    Reference: set cover with multiplicity, textbook.
+    """
+    needs = []
+    for thing in sorted(wanted):
+        able = frozenset(choice for choice, covered in covers.items() if thing in covered)
+        needs.append(Need(thing, 1, ((1, able),), max(1, min(each, len(able)))))
+    return tuple(needs)
 
 
 def least_cover(covers: Covers, costs: Mapping[str, int], wanted: frozenset[str], each: int = 1) -> Cover:
@@ -26,18 +26,7 @@ def least_cover(covers: Covers, costs: Mapping[str, int], wanted: frozenset[str]
     What fewer than `each` choices cover is asked of as many as there are; what none covers is in `left`.
     Reference: set cover by branch and bound (`scipy.optimize.milp`), known optima in the tests.
     """
-    program = IntegerProgram()
-    number = {choice: program.choice(costs[choice]) for choice in covers}
-    left = []
-    for thing in sorted(wanted):
-        able = [number[choice] for choice, covered in covers.items() if thing in covered]
-        if able:
-            program.row(dict.fromkeys(able, 1.0), lowest=min(each, len(able)))
-        else:
-            left.append(thing)
-    found = program.solve()
-    chosen = tuple(choice for choice, n in number.items() if found.chosen(n))
-    return Cover(chosen, round(found.objective), round(found.bound), found.proven, frozenset(left))
+    return least_choice(plain_needs(covers, wanted, each), costs)
 
 
 def most_covered(covers: Covers, wanted: frozenset[str], most: int) -> tuple[int, tuple[str, ...]]:
@@ -45,15 +34,7 @@ def most_covered(covers: Covers, wanted: frozenset[str], most: int) -> tuple[int
 
     Reference: maximum coverage by branch and bound (`scipy.optimize.milp`).
     """
-    program = IntegerProgram()
-    number = {choice: program.choice() for choice in covers}
-    for thing in sorted(wanted):
-        met = program.choice(-1)
-        able = {number[choice]: -1.0 for choice, covered in covers.items() if thing in covered}
-        program.row({met: 1.0, **able}, highest=0)
-    program.at_most(number.values(), most)
-    found = program.solve()
-    return round(-found.objective), tuple(choice for choice, n in number.items() if found.chosen(n))
+    return most_met(plain_needs(covers, wanted), covers, most)
 
 
 def alone_covered(covers: Covers, chosen: Sequence[str], wanted: frozenset[str]) -> dict[str, frozenset[str]]:
@@ -61,7 +42,4 @@ def alone_covered(covers: Covers, chosen: Sequence[str], wanted: frozenset[str])
 
     Reference: computed here.
     """
-    return {
-        choice: (covers[choice] & wanted).difference(*(covers[other] for other in chosen if other != choice))
-        for choice in chosen
-    }
+    return alone_met(plain_needs(covers, wanted), chosen)

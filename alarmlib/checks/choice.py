@@ -1,10 +1,12 @@
 """Whether the detectors there suit their places, what they leave uncovered, and which of them add nothing."""
 
-from alarmlib.calc.device_choice import choose
+from alarmlib.calc.device_candidates import LEAST_SHARE
+from alarmlib.calc.device_choice import Choice, choose
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.fits import Fit, Verdict, opening_fits, room_fits
 from alarmlib.checks.check import Findings, check, note, should
-from alarmlib.checks.lookup import by_id, of_kind, room_name, rooms, said
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.words import DeviceKind
 
@@ -34,22 +36,44 @@ def _not(device: str, name: str, place: str, fit: Fit | None) -> Findings:
 
 @check(*_READS)
 def left_uncovered(home: Home) -> Findings:
-    """The detectors there cover every way in and every guarded room, as far as some detector could."""
+    """The detectors there cover every way in, its glass and every guarded room, as far as some detector could."""
     found = choose(home)
     for thing in sorted(found.uncovered_now - found.missing.left):
         what, _, name = thing.partition(":")
         if what == "room":
-            message = f"No motion detector surely sees half of {room_name(home, name)}."
-            yield note(name, message, "One more would, if you want it watched inside as well.", "coverage_assumed")
+            yield _unwatched(home, found, name)
+        elif what == "opening":
+            yield from _way_in(home, found, name)
     yield Figure(
         key="fewest_detectors",
         value=float(len(found.fewest.chosen)),
         unit="",
-        formula="least number of detectors that cover every way in and guarded room, exact",
+        formula="least number of detectors that cover every way in, its glass, and every guarded room, exact",
         inputs=(("to be covered", str(len(found.wanted))), ("candidates", str(len(found.candidates)))),
         sources=("computed", "coverage_assumed"),
         valid_range=f"bound proven: {found.fewest.bound}; {len(found.fewest.left)} can be covered by none of them",
     )
+
+
+def _unwatched(home: Home, found: Choice, room: str) -> Finding:
+    more = [found.candidate(each) for each in found.missing.chosen]
+    count = sum(f"room:{room}" in found.takes_part(each.id) and each.room == room for each in more)
+    message = f"Less than {LEAST_SHARE:.0%} of {room_name(home, room)} is surely seen by motion detectors."
+    one = "One more detector there would do" if count == 1 else f"{count} more detectors there would do"
+    return note(room, message, f"{one}, if you want it watched inside as well.", "coverage_assumed")
+
+
+def _way_in(home: Home, found: Choice, name: str) -> Findings:
+    """A way in of which nothing tells that somebody comes in: no detector of its own, and its room not watched."""
+    opening = by_id(home.site.openings)[name]
+    if not guards(home, name) and f"room:{opening.room}" in found.uncovered_now:
+        yield should(
+            name,
+            f"{said(opening.name)} is covered by nothing: it has no detector of its own, and its room is not surely "
+            "seen by half.",
+            "Give it a contact, or watch its room; or write why it needs none.",
+            "coverage_assumed",
+        )
 
 
 @check(*_READS)
@@ -58,9 +82,10 @@ def adds_nothing(home: Home) -> Findings:
     devices = by_id(home.devices)
     found = choose(home)
     for name, covered in found.alone.items():
-        if not covered:
+        part = found.takes_part(name)
+        if part and not covered and not part & found.uncovered_now:
             device = devices[found.candidate(name).device]
-            message = f"All that {said(device.name)} covers, others cover too."
+            message = f"All that is counted here of what {said(device.name)} covers, others cover too."
             yield note(device.id, message, "It may be there on purpose, as a second look.", "computed")
 
 

@@ -1,10 +1,12 @@
 """Choice of detectors: what fits where and why, the best sets with their bound, what each adds, the parts list."""
 
+from collections import Counter
 from collections.abc import Iterator
 
-from alarmlib.calc.cover import Cover
-from alarmlib.calc.device_choice import LEAST_SHARE, Choice, choose, parts_list
+from alarmlib.calc.device_candidates import LEAST_SHARE, Candidate
+from alarmlib.calc.device_choice import Choice, choose, parts_list
 from alarmlib.calc.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, link_fits, opening_fits, room_fits
+from alarmlib.calc.needs import Cover
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.site import Opening
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
@@ -56,10 +58,11 @@ def _room_row(context: Context, fit: Fit) -> tuple[str, str, str]:
 def _sets(context: Context, found: Choice) -> Iterator[Block]:
     yield Heading("The best sets")
     yield Text((_claim(found),))
-    rows = [_set("Fewest, from nothing", found.fewest, "detectors")]
-    if found.cheapest is not None and context.sees(Share.OWNER):
-        rows.append(_set("Cheapest, from nothing", found.cheapest, "", 100))
-    yield Table("Sets that cover all of it", ("Set", "Detectors", "Costs", "Proven bound"), tuple(rows))
+    yield Table(
+        "Sets that cover all of it", ("Set", "Detectors", "Costs", "Proven bound"), tuple(_set_rows(context, found))
+    )
+    if found.unpriced and context.sees(Share.OWNER):
+        yield Text((f"No price is entered for: {', '.join(kind.text for kind in found.unpriced)}.",))
     yield Table("The set of fewest", ("Kind", "Where", "Covers"), tuple(_chosen(context, found, found.fewest)))
     if found.missing.chosen:
         yield Table(
@@ -81,14 +84,27 @@ def _sets(context: Context, found: Choice) -> Iterator[Block]:
     yield _parts(context)
 
 
+def _set_rows(context: Context, found: Choice) -> Iterator[tuple[str, str, str, str]]:
+    priced = context.sees(Share.OWNER)
+    yield _set("Fewest, from nothing", found.fewest, "detectors")
+    if found.cheapest is not None and priced:
+        yield _set("Cheapest, from nothing", found.cheapest, "", 100)
+    if found.missing.chosen and found.unpriced:
+        yield _set("Fewest, beside those there", found.missing, "detectors")
+    elif found.missing.chosen and priced:
+        yield _set("Cheapest, beside those there", found.missing, "", 100)
+
+
 def _claim(found: Choice) -> str:
-    ways = sum(thing.startswith("opening:") for thing in found.wanted)
+    counts = Counter(thing.partition(":")[0] for thing in found.wanted)
     left = f" {len(found.fewest.left)} of them can be covered by no candidate." if found.fewest.left else ""
     return (
-        f"To be covered: {ways} ways in, each by a detector of its own, and {len(found.wanted) - ways} guarded rooms, "
-        f"each by a motion detector that surely sees at least {LEAST_SHARE:.0%} of its floor.{left} Candidates: "
-        "contacts where they fit, the detectors there, and a motion detector in each corner, turned to the room's "
-        "middle. The bound proves that nothing less covers the same among these candidates."
+        f"To be covered: {counts['opening']} ways in, each by a contact; the glass of {counts['glass']} of them, by a "
+        "shock or glass-break detector or by a watched room behind it, which tells only while it is listening; and "
+        f"{counts['room']} guarded rooms, where motion detectors, together if need be, surely see at least "
+        f"{LEAST_SHARE:.0%} of the free floor.{left} Candidates: the detectors there, contacts, shock and glass-break "
+        "detectors where they fit, and a motion detector in each corner of a room, turned to its middle. The bound "
+        "proves that nothing less covers the same among these candidates."
     )
 
 
@@ -102,19 +118,31 @@ def _chosen(context: Context, found: Choice, cover: Cover) -> Iterator[tuple[str
     chosen = [found.candidate(name) for name in cover.chosen]
     contacts = [each for each in chosen if each.kind is DeviceKind.CONTACT and not each.device]
     if contacts:
-        covered = frozenset[str]().union(*(each.covers for each in contacts)) & found.wanted
+        covered = frozenset[str]().union(*(each.covers for each in contacts))
         yield contacts[0].kind.text, f"{len(contacts)}, one at each", _things(context, covered)
-    for each in chosen:
-        if each.device:
-            yield each.kind.text, context.name("device", each.device), _things(context, each.covers & found.wanted)
-        elif each not in contacts:
-            corner = f", corner at {each.at[0]:g}, {each.at[1]:g} m" if each.at else ""
-            where = f"{context.name('room', each.room)}{corner}"
-            yield each.kind.text, where, _things(context, each.covers & found.wanted)
+    for each in (each for each in chosen if each not in contacts):
+        added = _things(context, found.added(each.id, cover.chosen))
+        yield each.kind.text, _where(context, each), added or _in_part(context, found, each)
+
+
+def _where(context: Context, each: Candidate) -> str:
+    if each.device:
+        return context.name("device", each.device)
+    corner = f", corner at {each.at[0]:g}, {each.at[1]:g} m" if each.at and each.kind is DeviceKind.MOTION else ""
+    return f"{context.name('room', each.room)}{corner}"
+
+
+def _in_part(context: Context, found: Choice, each: Candidate) -> str:
+    """What a detector covers only together with others."""
+    return f"{_things(context, found.takes_part(each.id))} (with others)"
 
 
 def _things(context: Context, things: frozenset[str]) -> str:
-    return ", ".join(context.name(*thing.split(":", 1)) for thing in sorted(things))
+    return ", ".join(_thing(context, *thing.split(":", 1)) for thing in sorted(things))
+
+
+def _thing(context: Context, what: str, name: str) -> str:
+    return f"{context.name('opening', name)} (glass)" if what == "glass" else context.name(what, name)
 
 
 def _parts(context: Context) -> Table:
