@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - one case a line reads best
 """The plan drawn with the mouse and by keyboard, refused drawings kept, the paper under it never saved."""
 
 import os
