@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 
 OVERLAP_M2 = 0.01  # less than this is a slip of the tape
 OVER_CORNER_M = 0.05  # a frame may reach this far around a corner by a slip of the tape
+STRAIGHT_M = 0.02  # a corner this little off the straight line between its neighbours is none
 BESIDE_M = 0.3  # a device or fixture this far beyond its wall still counts as in its room
+_NOTHING_M = 1e-9
 Called = Callable[[str, str], str]
 
 
@@ -105,7 +107,7 @@ class _Found:
 
         shapes = {name: Polygon(room.outline) for name, room in self.sound.items()}
         for one, other in combinations(self.sound.values(), 2):
-            if one.storey == other.storey and shapes[one.id].intersects(shapes[other.id]):
+            if one.storey == other.storey and _boxes_meet(one, other):
                 shared_m2 = shapes[one.id].intersection(shapes[other.id]).area
                 if shared_m2 > OVERLAP_M2:
                     rooms = f"{self.called('room', one.id)} and {self.called('room', other.id)}"
@@ -143,8 +145,9 @@ class _Found:
             for part in (-aside_m, 0, aside_m)
         ]
         for other in self.sound.values():
-            near = all(off_wall_m(point, other.outline) <= WALL_MOST_M for point in beside)
-            if near and other.id != room.id and other.storey == room.storey:
+            if other.id == room.id or other.storey != room.storey or not _near_box(opening.at, other):
+                continue
+            if all(off_wall_m(point, other.outline) <= WALL_MOST_M + _NOTHING_M for point in beside):
                 yield other.id
 
     def of_passage(self, passage: Passage) -> Iterator[PlanProblem]:
@@ -202,15 +205,44 @@ def _holds(room: Room, at: Point) -> bool:
     return bool(Polygon(room.outline).covers(ShapelyPoint(at)))
 
 
+def _boxes_meet(one: Room, other: Room) -> bool:
+    """Whether the upright boxes around two rooms share more than an edge: a quick no before the dear question."""
+    return all(
+        max(min(c[axis] for c in one.outline), min(c[axis] for c in other.outline))
+        < min(max(c[axis] for c in one.outline), max(c[axis] for c in other.outline))
+        for axis in (0, 1)
+    )
+
+
+def _near_box(at: Point, room: Room) -> bool:
+    """Whether a place lies so near the upright box around a room that its wall may be shared."""
+    return all(
+        min(c[axis] for c in room.outline) - 2 * WALL_MOST_M
+        <= at[axis]
+        <= max(c[axis] for c in room.outline) + 2 * WALL_MOST_M
+        for axis in (0, 1)
+    )
+
+
 def _over_corner(opening: Opening, room: Room) -> bool:
     """Whether the wall on which an opening stands ends before the opening does."""
     at, width_m = opening.at, opening.width_m
     if at is None or width_m is None:
         return False
-    (ax, ay), (bx, by) = min(edges(room.outline), key=lambda wall: off_wall_m(at, wall))
+    (ax, ay), (bx, by) = min(edges(_turning(room.outline)), key=lambda wall: off_wall_m(at, wall))
     length_m = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
     along_m = ((at[0] - ax) * (bx - ax) + (at[1] - ay) * (by - ay)) / length_m
     return bool(min(along_m, length_m - along_m) < width_m / 2 - OVER_CORNER_M)
+
+
+def _turning(outline: tuple[Point, ...]) -> tuple[Point, ...]:
+    """The corners at which the wall turns; one drawn in the middle of a straight wall is no corner."""
+    before, after = (outline[-1], *outline[:-1]), (*outline[1:], outline[0])
+    return tuple(
+        corner
+        for last, corner, following in zip(before, outline, after, strict=True)
+        if off_wall_m(corner, (last, following)) > STRAIGHT_M
+    )
 
 
 def _ends(passage: Passage) -> tuple[Point | None, Point | None]:

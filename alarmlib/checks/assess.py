@@ -26,6 +26,7 @@ from alarmlib.checks import (
     messages,
     part_sets,
     people,
+    plan_drawn,
     readiness,
     site,
     test_walk,
@@ -44,6 +45,7 @@ Depth = Literal["quick", "full"]
 # Growing point: a module of checks names them in its own `CHECKS`.
 QUICK: tuple[ModuleType, ...] = (
     site,
+    plan_drawn,
     detectors,
     zones,
     capacity,

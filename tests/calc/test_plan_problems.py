@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - one case a line reads best
 """What cannot be right in a plan, each just inside its edge, at it, and just beyond."""
 
 from collections.abc import Callable

@@ -50,6 +50,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("site.way_in_without_detector", {}, {"devices.kitchen_window_contact": None}, "must"),
     ("site.way_in_without_detector", {}, {"devices.living_window_contact": None}, "note"),
     ("site.way_in_without_detector", EU, {"devices.kitchen_window_contact": None}, "should"),
+    ("plan_drawn.cannot_be_right", {"site.passages.hall_landing.kind": "stairs", "site.rooms.hall.outline": [[0, 0], [3, 0], [3, 3], [0, 3]], "devices.keypad.at": [3.3, 1]}, {"devices.keypad.at": [3.31, 1]}, "should"),
     ("site.no_final_door", {}, {"site.openings.front_door.final_door": False}, "should"),
     ("site.locked_in", {"site.openings.front_door.escape_way": True}, {"site.openings.front_door.opens_without_key": "no"}, "must"),
     ("site.loose_latch", {"site.openings.living_window.latches_in_wind": "ok"}, {"site.openings.living_window.latches_in_wind": "needs_work"}, "should"),
