@@ -10,7 +10,7 @@ from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, sai
 from alarmlib.model import Home
 from alarmlib.model.words import DeviceKind
 
-_READS = ("site", "devices", "household.pets", "unit.limits", "prices", "circuits")
+_READS = ("site", "devices", "household.pets", "prices")
 
 
 @check(*_READS)
