@@ -208,11 +208,18 @@ class PlanEditor(Engine):
         return {"say": "What was undone stands again."}
 
     def _apply(self, change: Change) -> dict[str, Any]:
-        if change.edits:
-            self.session.apply(change.edits)
+        """Save the change and choose what it is about; the session tells this form too, which shows it."""
+        chosen = self.chosen
         if change.select is not None:
             self.chosen = change.select
-        self._show()
+        try:
+            if change.edits:
+                self.session.apply(change.edits)
+            else:
+                self._show()
+        except AlarmProblem:
+            self.chosen = chosen
+            raise
         return {"say": change.say, "select": self.chosen}
 
 

@@ -1,11 +1,12 @@
 """The scene a plan editor draws: one storey of the home as plain lists of numbers and texts, metres, y upwards."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
-from alarmlib.calc.coverage import coverages
+from alarmlib.calc.coverage import Coverage, Outline, coverages
 from alarmlib.calc.drawing import bounds, wall_line
-from alarmlib.calc.plan import plan_from_home, shared_walls
+from alarmlib.calc.plan import Plan, Segment, plan_from_home, shared_walls
 from alarmlib.calc.plan_problems import home_plan_problems
 from alarmlib.model import Home
 from alarmlib.model.base import Point
@@ -35,7 +36,7 @@ def scene(home: Home, storey: str, covered: bool) -> Scene:
         "fixtures": list(made.fixtures()),
         "devices": list(made.devices(covered)),
     }
-    walls = (segment for one, _, segment, _ in shared_walls(plan_from_home(home)) if one in drawn)
+    walls = (wall for room, wall in _shared(plan_from_home(home)) if room in drawn)
     return {
         "storey": storey,
         "storeys": [[each.id, each.name] for each in sorted(home.site.storeys, key=lambda each: each.level)],
@@ -50,6 +51,11 @@ def scene(home: Home, storey: str, covered: bool) -> Scene:
             if _on_storey(home, kind, name) in ("", storey)
         ],
     }
+
+
+@lru_cache(maxsize=4)
+def _shared(plan: Plan) -> tuple[tuple[str, Segment], ...]:
+    return tuple((room, wall) for room, _, wall, _ in shared_walls(plan))
 
 
 def unplaced(home: Home, storey: str) -> dict[str, list[list[str]]]:
@@ -191,9 +197,12 @@ class _Made:
                 )
 
 
-def areas_in_mm(areas: Any) -> dict[str, list[list[list[float]]]]:
+def areas_in_mm(areas: Coverage | None) -> dict[str, list[list[list[float]]]]:
     """What a detector sees as outlines to the millimetre; empty where that isn't known."""
-    return {
-        name: [[_at(corner) for corner in outline] for outline in getattr(areas, name, ())]
-        for name in ("possible", "sure", "straight")
-    }
+    names = ("possible", "sure", "straight")
+    return {name: [] if areas is None else _in_mm(getattr(areas, name)) for name in names}
+
+
+@lru_cache(maxsize=512)
+def _in_mm(outlines: tuple[Outline, ...]) -> list[list[list[float]]]:
+    return [[_at(corner) for corner in outline] for outline in outlines]

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 import chance_in_time
 import edit_and_check
 import headless_pages
+import moving_device
 import proof_speed
 import record_process
 import starting
@@ -23,6 +24,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
     module.__name__: module.measured
     for module in (
         edit_and_check,
+        moving_device,
         chance_in_time,
         zone_assignment,
         record_process,
