@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.coverage import AT_WORK, Outline, coverage, coverage_of, eye_of, joined_area
 from alarmlib.calc.drawing import facing_middle_deg
-from alarmlib.calc.fits import Verdict, opening_fits, room_fits
+from alarmlib.calc.fits import opening_fits, room_fits
+from alarmlib.calc.links import Verdict
 from alarmlib.calc.needs import Need
 from alarmlib.calc.plan import Point, plan_from_home
 from alarmlib.model.devices import Device

@@ -3,7 +3,8 @@
 from alarmlib.calc.device_candidates import LEAST_SHARE
 from alarmlib.calc.device_choice import Choice, choose
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.fits import Fit, Verdict, opening_fits, room_fits
+from alarmlib.calc.fits import Fit, opening_fits, room_fits
+from alarmlib.calc.links import Verdict
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said

@@ -2,13 +2,14 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import groupby
 
 from alarmlib.calc.device_candidates import LEAST_SHARE, Candidate
 from alarmlib.calc.device_choice import Choice, choose, parts_list
 from alarmlib.calc.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, link_fits, opening_fits, room_fits
 from alarmlib.calc.needs import Cover
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.site import Opening
+from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Heading, Table, Text
 from alarmlib.record.context import Context
@@ -31,6 +32,9 @@ def _blocks(context: Context) -> Iterator[Block]:
         ("Joined by", "Suits", "Because"),
         tuple((fit.link.text, fit.verdict.value, " ".join(fit.reasons)) for fit in link_fits(home)),
     )
+    links = tuple(row for room in home.site.rooms if room.guarded and (row := _link_row(context, room))[3])
+    if links:
+        yield Table("Wired or wire-free, room by room", ("Room", "Wired", "Wire-free", "Because"), links)
     yield Text((f"Shock and glass-break detectors: {NEEDS_CONTACT} Contacts on glass: {TELLS_OPENING}",))
     rows = tuple(_opening_row(context, opening) for opening in home.site.openings)
     yield Table("What fits each way in", ("Way in", "Contact", "Shock", "Glass break", "Because"), rows)
@@ -42,6 +46,14 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Text((str(problem),))
         return
     yield from _sets(context, found)
+
+
+def _link_row(context: Context, room: Room) -> tuple[str, str, str, str]:
+    """What a room adds to what holds for the whole home."""
+    everywhere = {reason for fit in link_fits(context.home) for reason in fit.reasons}
+    wired, free = link_fits(context.home, room)
+    own = (reason for reason in (*wired.reasons, *free.reasons) if reason not in everywhere)
+    return context.name("room", room.id), wired.verdict.value, free.verdict.value, " ".join(own)
 
 
 def _opening_row(context: Context, opening: Opening) -> tuple[str, ...]:
@@ -70,9 +82,11 @@ def _sets(context: Context, found: Choice) -> Iterator[Block]:
             ("Kind", "Where", "Covers"),
             tuple(_chosen(context, found, found.missing)),
         )
-    counts = tuple((str(k), str(covered), f"{covered / len(found.wanted):.0%}") for k, covered in found.most_by_count)
     yield Table(
-        "What each further detector adds, at best", ("Detectors", "Covered", "Share"), counts, frozenset({0, 1, 2})
+        "The most that so many detectors can cover, from nothing",
+        ("Detectors", "Covered", "Share", "Each of them adds"),
+        tuple(_most_rows(found)),
+        frozenset({0, 1, 2, 3}),
     )
     alone = tuple(
         (context.name("device", found.candidate(name).device), _things(context, covered))
@@ -93,6 +107,19 @@ def _set_rows(context: Context, found: Choice) -> Iterator[tuple[str, str, str, 
         yield _set("Fewest, beside those there", found.missing, "detectors")
     elif found.missing.chosen and priced:
         yield _set("Cheapest, beside those there", found.missing, "", 100)
+
+
+def _most_rows(found: Choice) -> Iterator[tuple[str, str, str, str]]:
+    """A row for each stretch of numbers in which each further detector adds as much."""
+    before, gains = 0, []
+    for count, covered in found.most_by_count:
+        gains.append((covered - before, count, covered))
+        before = covered
+    for gain, stretch in groupby(gains, key=lambda each: each[0]):
+        rows = list(stretch)
+        first, (_, last, covered) = rows[0][1], rows[-1]
+        numbers = f"{first}" if first == last else f"{first} to {last}"
+        yield numbers, str(covered), f"{covered / len(found.wanted):.0%}", str(gain)
 
 
 def _claim(found: Choice) -> str:
