@@ -26,7 +26,7 @@ HABITABLE_M, BEDROOM_M = 7.5, 3.0  # Britain
 _SLACK_M = 0.005
 _HABITABLE = frozenset({RoomUse.LIVING, RoomUse.BEDROOM, RoomUse.STUDY, RoomUse.KITCHEN})
 _ROUTES = frozenset({RoomUse.HALL})
-_READS = ("site", "household.people", "devices", "rules", "hazards")
+_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 _REMEDY = "Move it, or add one; check with your authority."
 

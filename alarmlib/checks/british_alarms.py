@@ -23,7 +23,7 @@ REACH_M = {DeviceKind.SMOKE: 7.5, DeviceKind.HEAT: 5.3}
 _SLACK_M = 0.005
 _ROUTES = frozenset({RoomUse.HALL})
 _HIGH_RISK = frozenset({RoomUse.KITCHEN, RoomUse.LIVING})
-_READS = ("site", "household.people", "devices", "rules", "hazards")
+_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 _REMEDY = "Move it, or add one; check with your authority."
 

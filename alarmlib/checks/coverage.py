@@ -12,7 +12,7 @@ from alarmlib.model.words import DeviceKind
 
 LEAST_SHARE = 0.5  # our own line between a watched room and a room with a watched corner
 LARGE_M2 = 1.0  # our own line: a blind spot in which somebody can walk about
-_READS = ("site.rooms", "site.openings", "site.passages", "site.furniture", "devices")
+_READS = ("plan", "site.rooms", "site.openings", "devices")
 _SOURCE = "coverage_assumed"
 
 

@@ -3,6 +3,7 @@
 
 from collections.abc import Callable
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -123,11 +124,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("people.visitor_cannot_disarm", {"household.visitors.+": {"id": "v", "role": "cleaner", "door": "front_door", "can_disarm": True, "trained_on": "2026-01-01"}}, {"household.visitors.v.can_disarm": False}, "should"),
     ("people.person_not_shown", {}, {"household.people.one.trained_on": ""}, "note"),
     ("people.door_without_a_way_to_disarm", {}, {"devices.keypad": None}, "should"),
-    ("hazards.smoke_where_people_sleep", {}, {"site.rooms.bedroom.smoke_alarm": "unknown"}, "should"),
-    ("hazards.smoke_on_every_level", {}, {f"site.rooms.{r}.smoke_alarm": "no" for r in ("hall", "living", "kitchen")}, "should"),
     ("hazards.smoke_alarm_too_old", {"site.rooms.hall.smoke_alarm_made": 2016}, {"site.rooms.hall.smoke_alarm_made": 2015}, "should"),
-    ("hazards.carbon_monoxide_alarm", {"site.rooms.hall.carbon_monoxide_alarm": "yes", "site.attached_garage": "yes"}, {"site.rooms.hall.carbon_monoxide_alarm": "unknown"}, "should"),
-    ("hazards.carbon_monoxide_alarm", {}, {"site.fuel_appliances": "yes"} | {f"site.rooms.{r}.carbon_monoxide_alarm": "no" for r in ("hall", "living", "kitchen", "landing", "bedroom", "bath")}, "must"),
     ("hazards.frost", {}, {"site.rooms.kitchen.may_freeze": "yes"}, "should"),
     ("hazards.frost", {}, {"household.long_winter_absence": True}, "should"),
     ("hazards.leaks", {"site.rooms.kitchen.water_sources": ["toilet"]}, {"site.rooms.kitchen.water_sources": ["sump"]}, "note"),
@@ -182,9 +179,24 @@ ELSEWHERE = {
 }  # fmt: skip
 
 
+# Modules whose checks are each called by name, just inside and just outside their edge, in a file named otherwise.
+OWN_FILES = dict.fromkeys(
+    ("household_alarms", "alarm_places", "alarm_walks", "carbon_monoxide", "british_alarms"), "alarms"
+)
+
+
+def in_own_file(check: str) -> bool:
+    """Whether a check is called by its name in the file that tests its module."""
+    module, _, name = check.partition(".")
+    own = Path(__file__).with_name(f"test_{OWN_FILES.get(module, module)}.py")
+    return own.exists() and name in own.read_text(encoding="utf-8")
+
+
 def test_no_check_is_without_a_case() -> None:
-    """Each check stands in the table above, or in the tests of limits at their edge."""
-    assert {case[0] for case in CASES} | ELSEWHERE == set(BY_ID)
+    """Each check stands in the table above, in the tests of limits at their edge, or in its module's own file."""
+    cases = {case[0] for case in CASES} | ELSEWHERE
+    assert cases <= set(BY_ID)
+    assert {check for check in set(BY_ID) - cases if not in_own_file(check)} == set()
 
 
 def test_every_finding_keeps_the_rule_of_sources(house: Home, put: Put) -> None:
