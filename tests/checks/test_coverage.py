@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - one case a line reads best
 """What the checks say of what motion detectors see: each on a home that draws it, and on one alike that does not."""
 
 from typing import Any
