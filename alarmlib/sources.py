@@ -141,6 +141,11 @@ _SOURCES = (
     Source("co_keep_off", "Inspectors' guide: CO alarms off garages, kitchens, furnace rooms, sun, vents", status=_S),
     Source("co_levels", "NFPA 720", "2009 and later", "every level", _M),
     Source("en50292", "EN 50292", "", "1 to 3 m from the appliance, 300 mm, 150 mm", _M),
+    Source(
+        "glass_break_reach",
+        "Glass-break detectors: 6 to 8 m, same room, panes of 0.3 m or more, no heavy curtains (EN 50131-2-7-1)",
+        status=_M,
+    ),
     Source("heat_no_smoke", "NFPA 72, household chapter", "", "heat detectors are further devices", _M),
     Source("heat_rating", "Trade journal on spacing: rating 20 °F above the hottest expected", status=_S),
     Source("heat_spacing", "NFPA 72", "", "ch. 17, 0.7 of the listed spacing", _M),

@@ -19,6 +19,7 @@ from alarmlib.checks import (
     coverage,
     detectors,
     devices,
+    glass,
     habits,
     hazards,
     household_alarms,
@@ -26,6 +27,8 @@ from alarmlib.checks import (
     messages,
     part_sets,
     people,
+    placement,
+    placement_walks,
     plan_drawn,
     readiness,
     site,
@@ -47,6 +50,8 @@ QUICK: tuple[ModuleType, ...] = (
     site,
     plan_drawn,
     detectors,
+    placement,
+    glass,
     zones,
     capacity,
     part_sets,
@@ -64,7 +69,7 @@ QUICK: tuple[ModuleType, ...] = (
     inherited,
     readiness,
 )
-FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, alarm_walks, choice)
+FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, placement_walks, alarm_walks, choice)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)
 FULL_CHECKS: tuple[Check, ...] = tuple(check for module in FULL for check in module.CHECKS)
 
