@@ -133,7 +133,7 @@ def head_on(coverage: Coverage, at: Point, legs: Sequence[Leg]) -> bool | None:
         return None
     if four_steps_after_m(legs, coverage.storey, coverage.sure) is None:
         return None
-    return across_m(at, legs, coverage.storey, coverage.sure) < STEPS_M
+    return across_m(at, legs, coverage.storey, coverage.sure) < STEPS_M - _NOTHING
 
 
 def _crosses(at: Point, middle: Point, heading_deg: float) -> bool:

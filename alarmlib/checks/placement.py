@@ -106,21 +106,21 @@ def window_in_view(home: Home) -> Findings:
 def faces_a_wall(home: Home) -> Findings:
     """No motion detector is turned into the wall it hangs on or one just before it."""
     for device, eye, room in _eyes(home):
-        ahead_m = to_wall_m(eye, room.outline)
+        ahead_m = round(to_wall_m(eye, room.outline), 2)
         if ahead_m < TO_WALL_M:
             yield should(
                 device.id,
-                f"{said(device.name)} faces a wall {ahead_m:.2g} m ahead.",
+                f"{said(device.name)} faces a wall {ahead_m:g} m ahead.",
                 "Turn it into the room, or put right which way it faces: degrees from the plan's right, "
                 "counter-clockwise.",
                 "computed",
-                figure=f"{ahead_m:.2g} m",
+                figure=f"{ahead_m:g} m",
                 limit=f"{TO_WALL_M:g} m",
                 margin=f"{ahead_m - TO_WALL_M:.2g} m",
             )
 
 
-@check("site.rooms", "site.openings", "site.storeys", "devices")
+@check("plan", "site.openings", "devices")
 def called_out_of_reach(home: Home) -> Findings:
     """What is called out of reach is so by its height, the roofs below it and the openings beside it."""
     openings = by_id(home.site.openings)

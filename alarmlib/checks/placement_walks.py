@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 SEEN_M2 = 0.1  # our own line: a smaller glimpse into another room is let be
 _ANYBODY = Walker(level_speed(50))
-_READS = ("site.rooms", "site.openings", "site.passages", "site.furniture", "site.storeys", "devices")
+_READS = ("plan", "site.rooms", "site.openings", "site.furniture", "devices")
 _SOURCE = "coverage_assumed"
 
 

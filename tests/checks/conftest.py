@@ -73,3 +73,23 @@ def house() -> Home:
 
 def _person(name: str) -> dict[str, Any]:
     return {"id": name, "role": f"adult {name}", "sleeps_in": "bedroom", "trained_on": "2026-01-10"}
+
+
+EYE = {"id": "pir", "name": "Corner eye", "kind": "motion", "room": "big", "at": [0, 5], "height_m": 2.2,
+       "facing_deg": 0, "range_m": 12, "angle_deg": 90, "straight_range_m": 6, "looks_down_deg": 90}  # fmt: skip
+
+
+@pytest.fixture
+def drawn() -> Home:
+    """A room of 20 m by 10 m to the left, one of 10 m by 10 m right of it, a door between, one eye at the left wall."""
+    site = {
+        "storeys": [{"id": "ground", "name": "Ground floor"}],
+        "rooms": [
+            {"id": "big", "name": "Great room", "storey": "ground", "outline": [[0, 0], [20, 0], [20, 10], [0, 10]]},
+            {"id": "den", "name": "Den", "storey": "ground", "outline": [[20, 0], [30, 0], [30, 10], [20, 10]]},
+        ],
+        "passages": [{"id": "den_door", "first": "big", "second": "den", "at": [20, 5], "width_m": 1}],
+        "openings": [{"id": "gate", "name": "Front door", "room": "big", "kind": "door", "at": [19, 0],
+                      "reach": "ground", "final_door": True}],
+    }  # fmt: skip
+    return Home.model_validate({"site": site, "devices": [EYE]})
