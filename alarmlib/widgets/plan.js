@@ -6,7 +6,7 @@ const HOW =
   "Enter sets a corner there; Escape puts the tool away.";
 const KEY =
   "Slanted lines: surely seen by four steps across the view; crossed lines: by four steps any way; thin dashed outline: may be " +
-  "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡) and devices (letters). Dotted " +
+  "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡), the way across the yard (y) and devices (letters). Dotted " +
   "lines are walls that two rooms share. A mark with ! and a dashed outline is not right: the list below says why.";
 
 class PlanView extends FormView {
@@ -63,7 +63,7 @@ class PlanView extends FormView {
     this.storeys.addEventListener("change", () => this.ask({ kind: "view", storey: this.storeys.value }).then(() => this.whole()));
     this.toolButtons = new Map();
     for (const tool of [null, ...this.structure.tools]) {
-      const button = this.button(tool ? tool.label : "Choose and move", () => this.pick(tool), { "aria-pressed": "false" });
+      const button = this.button(tool ? tool.label : "Choose and move", () => this.pick(tool), { "aria-pressed": tool ? "false" : "true" });
       this.toolButtons.set(tool?.key ?? "", button);
     }
     return h("div", { class: "tools", role: "group", "aria-label": "Tools" },

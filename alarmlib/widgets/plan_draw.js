@@ -112,7 +112,7 @@ class PlanDrawing {
     }
     if (what === "opening" || what === "passage") {
       const ends = each.line ? s("path", { class: `line ${each.kind ?? ""}`, d: path(each.line).replace("Z", "") }) : null;
-      const letter = what === "opening" ? each.mark : each.kind === "stairs" ? "≡" : each.kind === "hatch" ? "⌗" : each.kind === "doorway" ? "o" : "d";
+      const letter = what === "opening" ? each.mark : each.kind === "stairs" ? "≡" : each.kind === "hatch" ? "⌗" : each.kind === "doorway" ? "o" : each.kind === "outside" ? "y" : "d";
       return [ends, this.mark(each.at, `${letter}${each.problem ? "!" : ""}`, what === "opening")];
     }
     if (what === "fixture") {
