@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 
+from alarmlib.record.device_schedule import schedule_csv
 from alarmlib.store import Session
 from alarmlib.store.tables import Preview, Table, apply, preview, to_csv
 from alarmlib.widgets.engine import Extras
@@ -67,10 +68,19 @@ def csv_form(table: Table, session: Session) -> Form:
     )
     extras = Extras(
         actions=(ActionSpec("Take these rows in", waiting.take),),
-        downloads=(DownloadSpec("Download as CSV", waiting.give, "text/csv"),),
+        downloads=(DownloadSpec("Download as CSV", waiting.give, "text/csv"), *_further(table, session)),
         upload=UploadSpec("Choose a CSV file", waiting.look, ".csv,.tsv,.txt"),
     )
     return Form(session, spec, extras)
+
+
+def _further(table: Table, session: Session) -> tuple[DownloadSpec, ...]:
+    """What can be downloaded beside the list itself, and not taken in again."""
+
+    def schedule() -> tuple[str, bytes]:
+        return "device_schedule.csv", schedule_csv(session.home).encode("utf-8-sig")
+
+    return (DownloadSpec("Download the device schedule", schedule, "text/csv"),) if table is Table.DEVICES else ()
 
 
 CSV_FORMS: dict[str, Callable[[Session], Form]] = {f"{table.value}_csv": partial(csv_form, table) for table in Table}

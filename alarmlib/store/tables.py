@@ -212,7 +212,10 @@ class _Reading:
         return name, list(self._changes(name, item, values))
 
     def _values(self, number: int, row: list[str]) -> Iterator[tuple[Path, Any]]:
-        """The values of a row's cells; a cell that says what stands already gives that, never re-rounded."""
+        """The values of a row's cells; one that says what stands already gives that, never re-rounded.
+
+        A blank cell of a new row leaves what it is for as it is by itself.
+        """
         texts = dict(zip((column.path for column in self.columns), row, strict=False))
         item = self.there.get(texts.get(("id",), "").strip())
         for column, text in zip(self.columns, row, strict=False):
@@ -220,7 +223,7 @@ class _Reading:
                 yield column.path, text.strip()
                 continue
             there = _value_in(item, column.path)
-            if item is not None and text == cell(column, there):
+            if (text == cell(column, there)) if item is not None else not text.strip():
                 continue
             try:
                 value = value_of(column, text, self.names[column.path], self.decimal)
@@ -228,8 +231,7 @@ class _Reading:
                 self._add(number, problem)
                 continue
             self._refers(number, column, value)
-            if item is not None or text.strip():
-                yield column.path, value
+            yield column.path, value
 
     def _refers(self, number: int, column: Column, value: Any) -> None:
         """A reference must lead somewhere; one to another row of the same list is looked at in the end."""
