@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 from alarmlib.calc.integer_program import IntegerProgram
 
-_NOTHING = 1e-9
+# The solver holds rows to about a millionth of their numbers: what its whole choices then weigh may fall short by more.
+_ROW_SHORT = 1e-9
+_MET_SHORT = 1e-4
 
 
 @dataclass(frozen=True)
@@ -22,11 +24,11 @@ class Need:
 
     def can_be_met(self) -> bool:
         """Whether all choices together meet it."""
-        return self.met_by(frozenset[str]().union(*(by for _, by in self.parts)))
+        return self.weight(frozenset[str]().union(*(by for _, by in self.parts))) >= self.least - _ROW_SHORT
 
     def met_by(self, chosen: Collection[str]) -> bool:
-        """Whether these choices meet it."""
-        return self.weight(chosen) >= self.least - _NOTHING
+        """Whether these choices meet it, to a ten-thousandth of its unit (1 cm² of floor)."""
+        return self.weight(chosen) >= self.least - _MET_SHORT
 
     def weight(self, chosen: Collection[str]) -> float:
         """How much the parts weigh that count with these choices."""
@@ -68,7 +70,7 @@ def least_choice(needs: Iterable[Need], costs: Mapping[str, int], then: Mapping[
     program, number = _program(costs)
     for need in able:
         if need.can_be_met():
-            program.row(_counting(program, number, need), lowest=need.least - _NOTHING)
+            program.row(_counting(program, number, need), lowest=need.least - _ROW_SHORT)
     found = program.solve()
     left = frozenset(need.thing for need in able if not need.can_be_met())
     cost, bound, proven = round(found.objective), round(found.bound), found.proven
@@ -89,7 +91,7 @@ def most_met(needs: Iterable[Need], choices: Iterable[str], most: int) -> tuple[
     program, number = _program(costs)
     for need in (each.among(costs) for each in needs):
         met = program.choice(-1)
-        program.row({**_counting(program, number, need), met: _NOTHING - need.least}, lowest=0)
+        program.row({**_counting(program, number, need), met: _ROW_SHORT - need.least}, lowest=0)
     program.at_most(number.values(), most)
     found = program.solve()
     return round(-found.objective), tuple(choice for choice, n in number.items() if found.chosen(n))

@@ -6,13 +6,14 @@ from itertools import groupby
 
 from alarmlib.calc.device_candidates import LEAST_SHARE, Candidate
 from alarmlib.calc.device_choice import Choice, choose, parts_list
-from alarmlib.calc.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, link_fits, opening_fits, room_fits
+from alarmlib.calc.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, fits, link_fits, opening_fits, room_fits
 from alarmlib.calc.needs import Cover
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Heading, Table, Text
 from alarmlib.record.context import Context
+from alarmlib.sources import cite
 
 ID = "choice"
 TITLE = "Choice of detectors"
@@ -40,6 +41,9 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield Table("What fits each way in", ("Way in", "Contact", "Shock", "Glass break", "Because"), rows)
     rooms = tuple(_room_row(context, room_fits(home, room)) for room in home.site.rooms if room.guarded)
     yield Table("Where a motion detector fits", ("Room", "Suits", "Because"), rooms)
+    told = dict.fromkeys(source for fit in fits(home) for source in fit.sources)
+    if told:
+        yield Text((f"These reasons come from: {'; '.join(str(cite(source)) for source in told)}.",))
     try:
         found = choose(home)
     except AlarmProblem as problem:
@@ -57,10 +61,10 @@ def _link_row(context: Context, room: Room) -> tuple[str, str, str, str]:
 
 
 def _opening_row(context: Context, opening: Opening) -> tuple[str, ...]:
-    fits = opening_fits(context.home, opening)
+    found = opening_fits(context.home, opening)
     told = {NEEDS_CONTACT, TELLS_OPENING}
-    reasons = dict.fromkeys(reason for fit in fits for reason in fit.reasons if reason not in told)
-    return context.name("opening", opening.id), *(fit.verdict.value for fit in fits), " ".join(reasons)
+    reasons = dict.fromkeys(reason for fit in found for reason in fit.reasons if reason not in told)
+    return context.name("opening", opening.id), *(fit.verdict.value for fit in found), " ".join(reasons)
 
 
 def _room_row(context: Context, fit: Fit) -> tuple[str, str, str]:
