@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
+from alarmlib.model.devices import Device
+from alarmlib.model.hazards import HazardFacts
 from alarmlib.model.site import Room
-from alarmlib.model.words import DeviceKind, Share
+from alarmlib.model.words import DeviceKind, Link, Share
 from alarmlib.record.blocks import Block, Caution, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import part_table
@@ -15,6 +17,10 @@ NEEDS = ("site.rooms",)
 LEVEL = Share.HELPER
 
 SENSORS = frozenset({DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE, DeviceKind.WATER, DeviceKind.COLD})
+_TWO_LISTS = (
+    "Two lists, each judged by itself: the household's own alarms that hear each other, and the detectors on the control "
+    "unit. A gap of the first is never filled by the second."
+)
 SMOKE_ALARM_YEARS = 10  # source "smoke_alarm_age"
 _ROOM = (
     "name",
@@ -45,11 +51,23 @@ def _blocks(context: Context) -> Iterator[Block]:
         rows = tuple(_age(context, room) for room in dated)
         yield Table("Smoke alarms by age", ("Room", "Made in", "Replace in"), rows, frozenset({1, 2}))
         yield Text((f"Ten years from the year it was made. {cite('smoke_alarm_age')}",))
-    sensors = [device for device in home.devices if device.kind in SENSORS]
+    own = [device for device in home.devices if device.kind in SENSORS and device.link is Link.OWN]
+    if own:
+        yield Text((_TWO_LISTS,))
+        yield part_table(context, "The household's own alarms", own, ("name", "kind", "room", "mount", "made_on"), keep=4)
+        told = [(device, device.hazard) for device in own if device.hazard]
+        rows = tuple(_linked(context, device, facts) for device, facts in told)
+        yield Table("How the household's alarms are made", ("Alarm", "Senses smoke by", "Sounds with the others"), rows)
+    sensors = [device for device in home.devices if device.kind in SENSORS and device.link is not Link.OWN]
     if sensors:
         yield part_table(
             context, "Sensors on this system", sensors, ("name", "kind", "room", "zone", "made_on"), keep=4
         )
+
+
+def _linked(context: Context, device: Device, facts: HazardFacts) -> tuple[str, str, str]:
+    sense = facts.sense.text if device.kind is DeviceKind.SMOKE else ""
+    return context.name("device", device.id), sense, facts.sounds_with_others.text
 
 
 def _age(context: Context, room: Room) -> tuple[str, str, str]:
