@@ -13,10 +13,13 @@ TITLE = "Devices"
 NEEDS = ("devices",)
 LEVEL = Share.CLASS
 
-_PLACED = ("name", "kind", "link", "state", "room", "openings", "passages", "zone", "circuit", "height_m", "facing_deg")
+_PLACED = ("name", "kind", "link", "state", "room", "openings", "passages", "zone", "circuit", "height_m", "mount",
+           "facing_deg")  # fmt: skip
 _SEES = (
     "range_m",
     "angle_deg",
+    "straight_range_m",
+    "looks_down_deg",
     "slowest_m_s",
     "ignores_pets_kg",
     "contact_gap_mm",
