@@ -163,9 +163,31 @@ def _in_rooms(home: "Home") -> Iterator[Candidate]:
 
 
 def _seen_from(home: "Home", usual: Device, room: Room, corner: Point) -> tuple[Outline, ...]:
-    facing_deg = facing_middle_deg(corner, room.outline)
-    eye = eye_of(usual.model_copy(update={"room": room.id, "at": corner, "facing_deg": facing_deg}), room)
+    eye = eye_of(_hung(usual, room, corner), room)
     return coverage(plan_from_home(home), eye).straight if eye else ()
+
+
+def _hung(usual: Device, room: Room, corner: Point) -> Device:
+    facing_deg = facing_middle_deg(corner, room.outline)
+    return usual.model_copy(update={"room": room.id, "at": corner, "facing_deg": facing_deg})
+
+
+def planned_device(home: "Home", candidate: Candidate) -> Device:
+    """A candidate as a planned device of the home: the one that is there, or a new one named for its kind and room.
+
+    Reference: `usual_motion` for the facts of a motion detector.
+    """
+    if candidate.device:
+        return next(device for device in home.devices if device.id == candidate.device)
+    room = next(room for room in home.site.rooms if room.id == candidate.room)
+    name = f"{room.name}: {candidate.kind.text}"[:80]
+    facts = {"id": candidate.id[:48], "name": name, "room": room.id}
+    if candidate.kind is DeviceKind.MOTION:
+        usual = usual_motion(home)
+        hung = _hung(usual, room, candidate.at) if candidate.at else usual
+        return hung.model_copy(update=facts)
+    openings = tuple(sorted(thing.partition(":")[2] for thing in candidate.covers if not thing.startswith("room:")))
+    return Device(**facts, kind=candidate.kind, openings=openings, at=candidate.at)
 
 
 def usual_motion(home: "Home") -> Device:

@@ -45,6 +45,9 @@ def left_uncovered(home: Home) -> Findings:
             yield _unwatched(home, found, name)
         elif what == "opening":
             yield from _way_in(home, found, name)
+        elif what == "glass" and f"room:{by_id(home.site.openings)[name].room}" in found.missing.left:
+            message = f"If the glass of {said(by_id(home.site.openings)[name].name)} is broken, nothing there tells it."
+            yield note(name, message, "A shock or glass-break detector would.", "practice")
     yield Figure(
         key="fewest_detectors",
         value=float(len(found.fewest.chosen)),
@@ -59,7 +62,10 @@ def left_uncovered(home: Home) -> Findings:
 def _unwatched(home: Home, found: Choice, room: str) -> Finding:
     more = [found.candidate(each) for each in found.missing.chosen]
     count = sum(f"room:{room}" in found.takes_part(each.id) and each.room == room for each in more)
-    message = f"Less than {LEAST_SHARE:.0%} of {room_name(home, room)} is surely seen by motion detectors."
+    bare = {thing.partition(":")[2] for thing in found.uncovered_now if thing.startswith("glass:")}
+    panes = [said(opening.name) for opening in home.site.openings if opening.room == room and opening.id in bare]
+    glass = f"; nothing tells that somebody comes through the glass of {', '.join(panes)}" if panes else ""
+    message = f"Less than {LEAST_SHARE:.0%} of {room_name(home, room)} is surely seen by motion detectors{glass}."
     one = "One more detector there would do" if count == 1 else f"{count} more detectors there would do"
     return note(room, message, f"{one}, if you want it watched inside as well.", "coverage_assumed")
 

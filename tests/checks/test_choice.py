@@ -62,6 +62,19 @@ def test_a_way_in_of_a_watched_room_is_not_said_to_be_covered_by_nothing(house: 
     assert "living_window" not in {finding.subject for finding in said("left_uncovered", home)}
 
 
+def test_glass_that_nothing_hears_is_named(house: Home, put: Put) -> None:
+    """With its room while that can be watched; by itself where a climbing pet shuts motion out."""
+    glazed = put(house, {"site.openings.kitchen_window.glass": "yes"})
+    notes = {finding.subject: finding.message for finding in said("left_uncovered", glazed)}
+    assert "glass of “kitchen_window”" in notes["kitchen"]
+    assert "kitchen_window" not in notes
+    cat = put(glazed, {"household.pets.+": _CAT | {"free_when_away": ["kitchen"]}})
+    notes = {finding.subject: finding.message for finding in said("left_uncovered", cat)}
+    assert "glass of “kitchen_window”" in notes["kitchen_window"]
+    shock = {"id": "shock", "name": "shock", "kind": "shock", "room": "kitchen", "openings": ["kitchen_window"]}
+    assert "kitchen_window" not in {f.subject for f in said("left_uncovered", put(cat, {"devices.+": shock}))}
+
+
 def test_a_device_that_no_sum_counts_is_not_said_to_add_nothing(house: Home, put: Put) -> None:
     """A contact on an inside door and one that is taken out are outside of what is counted."""
     inner = {"id": "inner", "name": "inner", "kind": "contact", "room": "living", "passages": ["hall_living"]}
