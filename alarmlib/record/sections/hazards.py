@@ -18,8 +18,8 @@ LEVEL = Share.HELPER
 
 SENSORS = frozenset({DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE, DeviceKind.WATER, DeviceKind.COLD})
 _TWO_LISTS = (
-    "Two lists, each judged by itself: the household's own alarms that hear each other, and the detectors on the control "
-    "unit. A gap of the first is never filled by the second."
+    "Two lists, each judged by itself: the household's own alarms that hear each other, and the detectors on the "
+    "control unit. A gap of the first is never filled by the second."
 )
 SMOKE_ALARM_YEARS = 10  # source "smoke_alarm_age"
 _ROOM = (
@@ -54,7 +54,8 @@ def _blocks(context: Context) -> Iterator[Block]:
     own = [device for device in home.devices if device.kind in SENSORS and device.link is Link.OWN]
     if own:
         yield Text((_TWO_LISTS,))
-        yield part_table(context, "The household's own alarms", own, ("name", "kind", "room", "mount", "made_on"), keep=4)
+        shown = ("name", "kind", "room", "mount", "made_on")
+        yield part_table(context, "The household's own alarms", own, shown, keep=4)
         told = [(device, device.hazard) for device in own if device.hazard]
         rows = tuple(_linked(context, device, facts) for device, facts in told)
         yield Table("How the household's alarms are made", ("Alarm", "Senses smoke by", "Sounds with the others"), rows)
