@@ -1,4 +1,7 @@
-"""Whether each glass-break detector can hear the panes it is there for."""
+"""Whether each glass-break detector can hear the panes it is there for.
+
+Whether an opening it is said to guard has glass, and enough of it, is a matter of choice (`alarmlib.checks.choice`).
+"""
 
 from collections.abc import Iterator
 from math import hypot
@@ -54,16 +57,12 @@ def _panes(home: Home, device: Device) -> tuple[Opening, ...]:
 
 def _pane(home: Home, device: Device, opening: Opening) -> Iterator[Finding]:
     name, pane = said(device.name), said(opening.name)
-    if opening.glass is Yes.NO:
-        message = f"{pane} has no glass that a person could come through; {name} hears nothing there."
-        yield should(device.id, message, "Guard it by a contact.", "owner")
-        return
     if device.room and opening.room != device.room:
         where = room_name(home, opening.room)
         message = f"{pane} is in {where}, and {name} is not: walls keep the sound of glass from it."
         yield should(device.id, message, f"Hang one in each room with glass. {_PAPERS}", _SOURCE)
         return
-    if opening.width_m is not None and opening.width_m < PANE_LEAST_M:
+    if not device.openings and opening.width_m is not None and opening.width_m < PANE_LEAST_M:
         yield should(
             device.id,
             f"{pane} is so small a pane that {name} may not hear it break.",
