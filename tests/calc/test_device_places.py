@@ -14,6 +14,7 @@ from alarmlib.calc.device_places import (
     in_sight,
     in_view,
     openings_apart_m,
+    share_seen,
     to_wall_m,
     turn_deg,
     usual_heights_m,
@@ -91,7 +92,7 @@ def test_the_beam_ends_at_the_first_wall_of_a_room_with_a_corner() -> None:
     """What it would meet again beyond the corner is not counted."""
     assert to_wall_m(replace(EYE, at=(9, 3), facing_deg=90), CORNER) == pytest.approx(1)
     notched = ((0, 0), (10, 0), (10, 4), (7, 4), (7, 1), (5, 1), (5, 4), (0, 4))  # a pier from above, 5 to 7 m
-    assert to_wall_m(replace(EYE, at=(1, 2), facing_deg=0), notched) == pytest.approx(4)
+    assert to_wall_m(replace(EYE, at=(4, 2), facing_deg=0), notched) == pytest.approx(1)
 
 
 def test_openings_apart_on_one_storey_alone() -> None:
@@ -140,3 +141,10 @@ FAR = Coverage("pir", "room", "ground", (SQUARE,), (SQUARE,), (SQUARE,), (((0, 0
 def test_who_is_met_head_on(points: tuple[Point, ...], expected: bool | None) -> None:
     """UL 1641 15.3.1: four steps of 0.61 m, 2.44 m; a detector at the left wall, sure any way up to 5 m."""
     assert head_on(FAR, (0, 10), [Leg("ground", points)]) is expected
+
+
+def test_the_share_of_a_room_is_of_what_furniture_leaves_free() -> None:
+    """FAR sees a strip of 5 m by 20 m any way: a quarter of the square, a half when a piece takes half of it."""
+    assert share_seen(FAR, SQUARE) == pytest.approx(0.25)
+    assert share_seen(FAR, SQUARE, [((10, 0), (20, 0), (20, 20), (10, 20))]) == pytest.approx(0.5)
+    assert share_seen(FAR, SQUARE, [SQUARE]) == 0

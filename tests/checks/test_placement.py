@@ -47,7 +47,7 @@ def _fixture(at: list[float], kind: str = "heater", room: str = "big") -> dict[s
 @pytest.mark.parametrize(
     ("at", "where"),
     [([12, 5], "in its view"), ([12.01, 5], ""), ([5, 9.99], "in its view"), ([4.9, 10], ""),
-     ([0, 6.49], "beside it"), ([0, 6.5], ""), ([0, 3.51], "beside it")],
+     ([0, 6.4], "beside it"), ([0, 6.6], ""), ([0, 3.6], "beside it")],
 )  # fmt: skip
 def test_warm_air_in_view(drawn: Home, put: Put, at: list[float], where: str) -> None:
     """A view of 90° and 12 m to the right; nearer than 1.5 m anywhere (our own line)."""
@@ -55,6 +55,13 @@ def test_warm_air_in_view(drawn: Home, put: Put, at: list[float], where: str) ->
     assert [f.verdict for f in found] == ([Verdict.SHOULD] if where else [])
     assert all(where in f.message and "“Old stove”" in f.message for f in found)
     assert all(cite(f.source).status is Status.MEMORY and "check with" in f.remedy for f in found)
+
+
+@pytest.mark.parametrize(("x", "speaks"), [(8.49, False), (8.5, False), (8.51, True)])
+def test_warm_air_behind_its_back(drawn: Home, put: Put, x: float, speaks: bool) -> None:
+    """Behind a detector that hangs free, 1.5 m off and nearer."""
+    home = put(drawn, {"devices.pir.at": [10, 5]} | _fixture([x, 5]))
+    assert bool(said("placement.warm_air_in_view", home)) is speaks
 
 
 @pytest.mark.parametrize(

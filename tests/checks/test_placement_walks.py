@@ -71,6 +71,8 @@ def test_pet_seen_from_another_room(
     home = put(drawn, {"devices.pir.at": [12, 5], "devices.pir.ignores_pets_kg": ignores_kg})
     found = said("placement_walks.pet_seen_from_another_room", put(home, _cat(free_when_away=["den"], **pet)))
     assert [(f.subject, "“Den”" in f.message) for f in found] == ([("pir", True)] if speaks else [])
+    both = put(home, _cat(free_when_away=["den", "big"], **pet))
+    assert not said("placement_walks.pet_seen_from_another_room", both)
     away = put(home, {"devices.pir.facing_deg": 180})
     assert not said("placement_walks.pet_seen_from_another_room", put(away, _cat(free_when_away=["den"], **pet)))
 
@@ -96,6 +98,7 @@ def test_unit_reached_unseen(drawn: Home, put: Put) -> None:
     assert (finding.subject, "“Front door”" in finding.message) == ("unit", True)
     contact = {"id": "c", "name": "c", "kind": "contact", "passages": ["den_door"]}
     assert not said(check, put(home, {"devices.+": contact}))
+    assert said(check, put(home, {"devices.+": contact | {"passages": [], "openings": ["gate"]}}))
     assert not said(check, put(home, {"devices.pir.at": [12, 3], "devices.pir.straight_range_m": 12}))
     bare = {"id": "w", "name": "Den window", "room": "den", "at": [30, 5], "reach": "ground"}
     assert "“Den window”" in said(check, put(home, {"site.openings.+": bare}))[0].message
