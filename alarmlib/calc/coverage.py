@@ -234,7 +234,8 @@ def view_from(
 ) -> "BaseGeometry":
     """The floor that is seen: the fan, cut by walls, the strip below, and furniture that hides somebody up to `seen_m`.
 
-    Arcs are drawn inside the true ones, or with `outside` outside of them.
+    Arcs are drawn inside the true ones, or with `outside` outside of them; only with `outside` is somebody seen who
+    shows above furniture that is higher than the eye.
     Reference: visibility polygon less shadows, computed here.
     """
     from shapely.ops import unary_union
@@ -243,7 +244,8 @@ def view_from(
         fan(eye.at, eye.facing_deg, angle_deg, range_m, outside)
     )
     near = [piece for piece in blocks.pieces if off_wall_m(eye.at, piece.outline) <= range_m]
-    shadows = (shadow(eye.at, eye.height_m, seen_m, piece, range_m) for piece in near)
+    low_m = seen_m if outside else min(seen_m, eye.height_m)
+    shadows = (shadow(eye.at, eye.height_m, low_m, piece, range_m) for piece in near)
     hidden = [each for each in shadows if each is not None]
     if blind_m > 0:
         hidden.append(fan(eye.at, 0, 360, blind_m, outside=True))

@@ -181,22 +181,26 @@ def shadow(at: Point, eye_m: float, seen_m: float, piece: Piece, reach_m: float)
 
     The eye is `eye_m` above the floor, and what must be seen of somebody `seen_m` above it. The line between them
     passes the piece below its top where the piece lies at more than (eye − top) / (eye − seen) of the way: the
-    shadow is the piece, drawn out from the eye to the inverse of that part.
+    shadow is the piece, drawn out from the eye to the inverse of that part. A line that rises passes above a top
+    higher than the eye as long as the piece lies at that part of the way or farther: the shadow begins behind it.
     Reference: similar triangles, computed here.
     """
     from shapely.geometry import Polygon
     from shapely.ops import unary_union
 
-    seen_m = min(seen_m, eye_m)
-    if piece.height_m <= seen_m and piece.height_m < eye_m:
+    top_m = piece.height_m
+    if (top_m < eye_m and top_m <= seen_m) or top_m == eye_m < seen_m:
         return None
-    shape = Polygon(piece.outline)
     out = 2 + 2 * reach_m / max(_INSET_M, min(off_wall_m(at, piece.outline), reach_m))
-    if piece.height_m < eye_m:
-        out = min(out, (eye_m - seen_m) / (eye_m - piece.height_m))
+    first = (seen_m - eye_m) / (top_m - eye_m) if eye_m < top_m < seen_m else 1.0
+    if top_m < eye_m:
+        out = min(out, (eye_m - seen_m) / (eye_m - top_m))
+    if first >= out:
+        return None
+    shape = Polygon([_drawn_out(at, corner, first) for corner in piece.outline])
     quads = []
     for a, b in edges(piece.outline):
-        quad = Polygon((a, b, _drawn_out(at, b, out), _drawn_out(at, a, out)))
+        quad = Polygon([_drawn_out(at, *far) for far in ((a, first), (b, first), (b, out), (a, out))])
         quads.append(quad if quad.is_valid else quad.buffer(0))
     hidden: BaseGeometry = unary_union([shape, *quads])
     return hidden

@@ -356,3 +356,61 @@ def test_blind_strip_is_left_out():
     assert seen.area == pytest.approx(pi * (25 - 4) / 4, rel=2e-3)
     assert not seen.covers(Point(1.3, 1.3))
     assert seen.covers(Point(1.5, 1.5))
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize(
+    ("eye_m", "seen_m", "top_m", "from_m"),
+    [
+        # The line that rises from the eye over the top's near edge, 2 m out, meets the height of the head there.
+        (1.0, 1.8, 1.4, 2 * 0.8 / 0.4),
+        (1.2, 1.8, 1.7, 2 * 0.6 / 0.5),
+        (0.5, 1.8, 1.15, 2 * 1.3 / 0.65),
+        (1.0, 1.8, 1.8, 2.0),  # as high as the head: hidden from the piece on
+        (1.0, 1.8, 2.3, 2.0),
+    ],
+)
+def test_shadow_begins_behind_a_piece_higher_than_the_eye(eye_m, seen_m, top_m, from_m):
+    """Source: similar triangles, textbook. Regression: all behind such a piece was hidden, so `may` came out as `not`."""
+    hidden = shadow((0, 0), eye_m, seen_m, Piece(rect(2, -0.5, 3, 0.5), top_m), 50.0)
+    along = hidden.intersection(LineString([(0, 0), (40, 0)]))
+    assert along.bounds[0] == pytest.approx(from_m)
+    assert along.bounds[2] == pytest.approx(40)
+
+
+def test_a_piece_as_high_as_the_eye_hides_no_head_above_it():
+    assert shadow((0, 0), 1.2, 1.8, Piece(rect(2, -1, 3, 1), 1.2), 20.0) is None
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_each_head_is_seen_if_its_own_line_is_clear_whatever_the_height_of_the_eye(seed):
+    """Straight lines in space from the eye, low or high, to a head at 1.8 m, cut into 4,000 steps, against boxes."""
+    draw = Random(1000 + seed)
+    room, eye_m = rect(0, 0, 6, 5), draw.uniform(0.3, 2.4)
+    at = inside((0, 0), room)
+    pieces = [
+        Piece(rect(x, y, x + draw.uniform(0.3, 0.8), y + 0.5), draw.uniform(0.3, 2.4))
+        for x, y in ((draw.uniform(0.5, 5), draw.uniform(0.5, 4)) for _ in range(3))
+    ]
+    eye = Eye("", "", "g", at, eye_m, 45, 90, 20, 20, 20, 0)
+    area = view_from(eye, Blocks(tuple(edges(room)), tuple(pieces)), 1.8, 20.0, 120.0, outside=True)
+    looked_at = 0
+    for _ in range(60):
+        to = draw.uniform(0.05, 5.95), draw.uniform(0.05, 4.95)
+        if area.boundary.distance(Point(to)) < 0.02 or any(Polygon(p.outline).covers(Point(to)) for p in pieces):
+            continue
+        looked_at += 1
+        assert area.covers(Point(to)) == head_shows(at, eye_m, to, pieces)
+    assert looked_at > 20
+
+
+def head_shows(at, eye_m, to, pieces):
+    for n in range(4000):
+        part = n / 4000
+        x, y = at[0] + part * (to[0] - at[0]), at[1] + part * (to[1] - at[1])
+        high_m = eye_m + part * (1.8 - eye_m)
+        for piece in pieces:
+            (x0, y0), _, (x1, y1), _ = piece.outline
+            if x0 < x < x1 and y0 < y < y1 and high_m < piece.height_m:
+                return False
+    return True
