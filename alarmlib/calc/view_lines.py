@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 _ASIDE_RAD = 1e-7  # rays just left and just right of a corner find what lies behind it
-_ON_END = 1e-9
-_INSET_M = 1e-6  # a place on a wall is looked at from this far inside its room
+_ON_END = 1e-13  # of a wall's length; at an inward corner the ray beside it passes 1e-12 m off the wall's end
+_INSET_M = 1e-5  # a place on a wall is looked at from this far inside its room
 _LEAST_M = 1e-9
 
 

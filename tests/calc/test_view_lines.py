@@ -39,6 +39,7 @@ T_ROOM = ((0, 0), (9, 0), (9, 2), (6, 2), (6, 5), (3, 5), (3, 2), (0, 2))
         (L_ROOM, (0.5, 0.5), 12.0),
         (L_ROOM, (3.5, 0.5), 10.0),
         (L_ROOM, (1.0, 3.0), 12 - 2.0),  # hidden: right of the line through (2, 2) down to (4, 0)
+        (L_ROOM, (2, 2), 12.0),  # regression: from the inward corner itself all is seen; a sixth was missing
         (rect(0, 0, 5, 4), (2, 2), 20.0),
         (rect(0, 0, 5, 4), (0, 0), 20.0),
         # From the middle of a U's base between two arms: both arms are cut by lines over the inner corners.
