@@ -163,7 +163,7 @@ def _nearest(rays: "NDArray[np.float64]", strokes: "NDArray[np.float64]") -> "ND
 
     start, run = strokes[:, 0], strokes[:, 1] - strokes[:, 0]
     across = rays[:, :1] * run[:, 1] - rays[:, 1:] * run[:, 0]
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         far_m = (start[:, 0] * run[:, 1] - start[:, 1] * run[:, 0]) / across
         part = (start[:, 0] * rays[:, 1:] - start[:, 1] * rays[:, :1]) / across
     struck = (np.abs(across) > 1e-15) & (part >= -_ON_END) & (part <= 1 + _ON_END) & (far_m > 0)
