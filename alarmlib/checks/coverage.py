@@ -1,6 +1,6 @@
 """What the motion detectors see, as computed from walls, doors and furniture, and what they leave out."""
 
-from alarmlib.calc.coverage import coverages, lacking
+from alarmlib.calc.coverage import coverages, joined_area, lacking
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.watched import best_seen, rooms_seen, seen_on_the_way
 from alarmlib.checks.check import Findings, check, note, should
@@ -12,6 +12,7 @@ from alarmlib.model.words import DeviceKind
 
 LEAST_SHARE = 0.5  # our own line between a watched room and a room with a watched corner
 LARGE_M2 = 1.0  # our own line: a blind spot in which somebody can walk about
+LEAST_M2 = 0.1  # our own line: less floor than two feet stand on is nothing
 _READS = ("plan", "site.rooms", "site.openings", "devices")
 _SOURCE = "coverage_assumed"
 
@@ -30,8 +31,9 @@ def sees_nothing(home: Home) -> Findings:
     """Every motion detector surely sees something of its own room."""
     devices = by_id(home.devices)
     for seen in coverages(home):
-        if not seen.straight:
-            message = f"{said(devices[seen.device].name)} surely sees nothing where it hangs and faces."
+        own_room = joined_area([rooms(home)[seen.room].outline])
+        if joined_area(seen.straight).intersection(own_room).area < LEAST_M2:
+            message = f"{said(devices[seen.device].name)} surely sees nothing of its own room, as it hangs and faces."
             yield should(seen.device, message, "Turn it, move it, or look at what stands before it.", _SOURCE)
 
 

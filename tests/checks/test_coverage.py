@@ -47,6 +47,12 @@ def test_sees_nothing() -> None:
     assert found.verdict is Verdict.SHOULD
 
 
+def test_sees_the_next_room_alone() -> None:
+    """By the doorway it looks into the den: floor surely seen there is none of its own room."""
+    (found,) = said(coverage.sees_nothing, home({"at": (6, 3), "facing_deg": 0, "angle_deg": 60}))
+    assert "of its own room" in found.message
+
+
 @pytest.mark.parametrize(("range_m", "found"), [(12, 0), (4.0, 1)])
 def test_room_seen_in_part(range_m: float, found: int) -> None:
     of = home({"range_m": range_m, "straight_range_m": range_m})
