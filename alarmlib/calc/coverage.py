@@ -275,7 +275,7 @@ def outlines(shape: "BaseGeometry") -> tuple[Outline, ...]:
 
     Reference: textbook plane geometry.
     """
-    from shapely.geometry import box
+    from shapely.geometry import Polygon, box
 
     done: list[Outline] = []
     waiting = [shape.simplify(_NOTHING_M)]
@@ -284,11 +284,12 @@ def outlines(shape: "BaseGeometry") -> tuple[Outline, ...]:
         if hasattr(piece, "geoms"):
             waiting += reversed(list(piece.geoms))
         elif piece.geom_type == "Polygon" and piece.area > _NOTHING_M2:
-            if not piece.interiors:
+            holes = [hole for hole in map(Polygon, piece.interiors) if hole.area > _NOTHING_M2]
+            if not holes:
                 done.append(tuple((x, y) for x, y in piece.exterior.coords[:-1]))
                 continue
             low_x, low_y, high_x, high_y = piece.bounds
-            cut = piece.interiors[0].centroid.x
+            cut = holes[0].centroid.x
             waiting += [
                 piece.intersection(box(cut, low_y - 1, high_x + 1, high_y + 1)),
                 piece.intersection(box(low_x - 1, low_y - 1, cut, high_y + 1)),

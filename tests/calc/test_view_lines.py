@@ -343,6 +343,12 @@ def test_outlines_with_a_hole_are_put_together_again():
     assert all(Polygon(piece).is_valid for piece in pieces)
 
 
+def test_a_hole_of_no_area_ends_the_cutting():
+    """Regression: a hole as thin as dust was cut for ever."""
+    dust = Polygon([(0, 0), (4, 0), (4, 4), (0, 4)], [[(1, 1), (1 + 1e-9, 3), (1, 3)]])
+    assert len(outlines(dust)) == 1
+
+
 def test_arc_inside_and_outside():
     for angle in (30, 90, 200, 360):
         true = pi * 9 * angle / 360
