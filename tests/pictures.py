@@ -1,7 +1,7 @@
 """Pictures for the README, taken from the real pages on the demo home: `python tests/pictures.py`.
 
-Writes `start.png`, `survey_plan.png`, `coverage.png`, `proof_story.png` and `record.png` into `workbook/pictures`, each below 200 kB.
-Needs Chromium.
+Writes `start.png`, `survey_plan.png`, `coverage.png`, `proof_story.png` and `record.png` into `workbook/pictures`,
+each below 200 kB. Needs Chromium.
 """
 
 import os

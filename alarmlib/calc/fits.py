@@ -23,7 +23,7 @@ NEEDS_CONTACT = "What can be opened needs a contact as well."
 TELLS_OPENING = "It tells opening, not glass that is broken and climbed through."
 _SMALL = frozenset({OpeningKind.LETTERBOX, OpeningKind.PET_FLAP})
 _MOVABLE = frozenset(OpeningKind) - _SMALL
-_DISTURBS = {
+DISTURBS = {
     Disturbance.HEATER: "a heater or stove warms the air it looks through",
     Disturbance.DRAUGHT: "moving air can trip it",
     Disturbance.SUN: "sun on wall or floor can trip it",
@@ -192,7 +192,7 @@ def _glass(opening: Opening, room: Room) -> Sourced:
 def _disturbed(home: "Home", room: Room) -> Sourced:
     fixed = {fixture.kind for fixture in home.site.fixtures if fixture.room == room.id}
     found = {*room.disturbances, *(disturbance for kind, disturbance in _FIXTURES.items() if kind in fixed)}
-    for disturbance, text in _DISTURBS.items():
+    for disturbance, text in DISTURBS.items():
         if disturbance in found:
             yield (Verdict.CARE, f"In this room {text}: turn it away."), "ts50131_7_surroundings"
     if Disturbance.HOT in found or (room.hottest_c is not None and room.hottest_c > HOT_C):

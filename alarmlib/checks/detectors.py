@@ -1,5 +1,6 @@
 """Whether each detector can do its work where it is: what disturbs it, pets, magnets, rests."""
 
+from alarmlib.calc.fits import DISTURBS
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.lookup import by_id, detectors, of_kind, room_name, rooms, said
 from alarmlib.model import Home
@@ -8,17 +9,7 @@ from alarmlib.model.household import Pet
 from alarmlib.model.site import Disturbance, Frame
 from alarmlib.model.words import DeviceKind
 
-_DISTURBS = {
-    Disturbance.HEATER: "a heater or stove warms the air it looks through",
-    Disturbance.DRAUGHT: "moving air can trip it",
-    Disturbance.SUN: "sun on wall or floor can trip it",
-    Disturbance.FAN: "a fan or air outlet moves warm air",
-    Disturbance.CURTAIN: "a curtain moves in front of it",
-    Disturbance.HANGING: "hanging things swing",
-    Disturbance.FIREPLACE: "a fire warms the air",
-    Disturbance.INSECTS: "insects or vermin walk over it",
-    Disturbance.HOT: "near body warmth it sees less far",
-}
+_DISTURBS = {**DISTURBS, Disturbance.HOT: "near body warmth it sees less far"}
 LONG_REST_S = 60.0  # our own line between a pause and being blind for a whole walk
 
 

@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - one case a line reads best
 """A second way to see past walls, sharing nothing with the library but the plan's numbers.
 
 Start from a large square around the eye and take away, wall by wall, the region behind the wall.

@@ -16,7 +16,8 @@ def plane_lines(points, dimension, field):
     lines = set()
     for point in points:
         for d in directions:
-            lines.add(frozenset(tuple((p + k * x) % field for p, x in zip(point, d, strict=True)) for k in range(field)))
+            steps = ([(p + k * x) % field for p, x in zip(point, d, strict=True)] for k in range(field))
+            lines.add(frozenset(map(tuple, steps)))
     return lines
 
 
@@ -109,4 +110,5 @@ def test_covered_twice_takes_at_least_as_much(seed):
 
 def test_what_each_alone_covers():
     covers = {"a": frozenset("xy"), "b": frozenset("yz"), "c": frozenset("z")}
-    assert alone_covered(covers, ["a", "b", "c"], frozenset("xyz")) == {"a": frozenset("x"), "b": frozenset(), "c": frozenset()}
+    alone = alone_covered(covers, ["a", "b", "c"], frozenset("xyz"))
+    assert alone == {"a": frozenset("x"), "b": frozenset(), "c": frozenset()}

@@ -1,4 +1,3 @@
-# ruff: noqa: E501 - one case a line reads best
 """Shares of rooms, blind spots, and who is seen after four steps: by hand, and by walking in small steps."""
 
 import itertools
