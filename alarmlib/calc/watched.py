@@ -124,6 +124,17 @@ def _blind_spots(room: str, unseen: "BaseGeometry") -> Iterator[BlindSpot]:
             yield BlindSpot(room, outlines(piece), float(piece.area), (round(x, 2), round(y, 2)), float(radius.length))
 
 
+def place_seen_by(home: "Home", storey: str, at: Point) -> tuple[str, ...]:
+    """The detectors in whose area a place lies: whoever comes there by four steps in it is surely seen.
+
+    Reference: areas of `alarmlib.calc.coverage`.
+    """
+    from shapely.geometry import Point as ShapelyPoint
+
+    here = (each for each in coverages(home) if each.storey == storey and each.straight)
+    return tuple(each.device for each in here if joined_area(each.straight).covers(ShapelyPoint(at)))
+
+
 def seen_on_the_way(home: "Home", rooms: Iterable[str], ways: Iterable[str]) -> tuple[Seen, ...]:
     """How each detector sees whoever comes in by one of these openings and walks to each of these rooms' middles.
 

@@ -186,7 +186,7 @@ def _badge(home: Home, thing: Opening | Device, spot: Point) -> Badge:
 
 def _names(home: Home, room: Room, sheet: Sheet, badges: list[Point]) -> Iterator[Label]:
     """The room's number and name, as near its middle as the badges leave room, within its own height."""
-    x, y = sheet.point(_middle(room.outline))
+    x, y = sheet.point(middle(room.outline))
     heights = [sheet.point(corner)[1] for corner in room.outline]
     wide = 4 + 3 * min(len(room.name), 18)
     tried = [y + step * turn for step in range(0, 120, 6) for turn in (1, -1)]
@@ -217,7 +217,7 @@ def _scale(sheet: Sheet, foot: float) -> Iterator[Shape]:
     yield Label(((MARGIN + end) / 2, foot + 18), f"{length_m} m", 11)
 
 
-def _middle(outline: tuple[Point, ...]) -> Point:
+def middle(outline: tuple[Point, ...]) -> Point:
     """The middle of an outline: its centre of area.
 
     Reference: centroid of a polygon, textbook plane geometry.

@@ -10,7 +10,7 @@ from shapely.geometry import LineString, Point
 from alarmlib.calc.coverage import coverage_of, coverages, eye_of, joined_area, lacking
 from alarmlib.calc.detection import STEPS_M
 from alarmlib.calc.walking import Leg
-from alarmlib.calc.watched import best_seen, four_steps_after_m, rooms_seen, seen_on_the_way
+from alarmlib.calc.watched import best_seen, four_steps_after_m, place_seen_by, rooms_seen, seen_on_the_way
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 
@@ -125,6 +125,14 @@ def test_four_steps_as_walked_in_small_steps(seed):
         assert found is None or found > total - 0.05
     else:
         assert found == pytest.approx(expected, abs=0.05)
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize(("at", "seen"), [((1, 1), True), ((7.9, 5.9), True), ((20, 1), False)])
+def test_a_place_in_the_view(at, seen):
+    """Source: a convex room is seen whole from its corner (plane geometry)."""
+    assert place_seen_by(small(), "g", at) == (("eye",) if seen else ())
+    assert place_seen_by(small(), "other", at) == ()
 
 
 def test_demo_shares(demo):

@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Iterator
 
 from alarmlib.calc.coverage import ASSUMED, Coverage, coverages, lacking, motion_detectors
-from alarmlib.calc.watched import RoomSeen, Seen, rooms_seen, seen_on_the_way
+from alarmlib.calc.watched import RoomSeen, Seen, place_seen_by, rooms_seen, seen_on_the_way
 from alarmlib.model.site import Reach, Storey
 from alarmlib.model.words import DeviceKind, Share
 from alarmlib.record.blocks import Block, Bullets, Heading, Picture, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.floor_plan import Area, floor_plan, marks
+from alarmlib.record.floor_plan import Area, floor_plan, marks, middle
 from alarmlib.record.picture import Fill, Ink
 from alarmlib.units import Kind, show
 
@@ -69,7 +69,7 @@ def _picture(context: Context, storey: Storey, seen: list[Coverage], rooms: list
     areas += [Area(o, Ink.FINE, Fill.SLANTED) for each in seen for o in each.sure]
     areas += [Area(o, Ink.FINE, Fill.CROSSED) for each in seen for o in each.straight]
     name = context.name("storey", storey.id)
-    header = ("Room", "Floor", "Surely, any way", "Surely, across", "May")
+    header = ("Room", "Floor", "Surely, any way", "Surely, across", "May", "Its middle surely by")
     table = Table(f"Seen of each room: {name}", header, tuple(_room_row(context, room) for room in rooms), _NUMBERS)
     drawing = floor_plan(context.home, storey.id, (), areas, frozenset({DeviceKind.MOTION}))
     return Picture(f"What the motion detectors see: {name}", _KEY, drawing, table)
@@ -79,7 +79,10 @@ def _room_row(context: Context, seen: RoomSeen) -> tuple[str, ...]:
     parts = (seen.straight_m2, seen.sure_m2, seen.possible_m2)
     shares = (f"{part / seen.area_m2:.0%}" if seen.area_m2 else "" for part in parts)
     name = f"{marks(context.home)['room', seen.room]} {context.name('room', seen.room)}"
-    return name, show(seen.area_m2, Kind.AREA, context.home.units), *shares
+    room = next(room for room in context.home.site.rooms if room.id == seen.room)
+    by = place_seen_by(context.home, room.storey, middle(room.outline))
+    watched = ", ".join(context.name("device", device) for device in by)
+    return name, show(seen.area_m2, Kind.AREA, context.home.units), *shares, watched
 
 
 def _blind_rows(context: Context, rooms: Iterable[RoomSeen]) -> Iterator[tuple[str, str, str]]:
