@@ -297,6 +297,16 @@ def outlines(shape: "BaseGeometry") -> tuple[Outline, ...]:
     return tuple(done)
 
 
+def plainer(outline: Outline, off_m: float = 0.02) -> Outline:
+    """An outline of fewer corners, nowhere more than `off_m` off: fit to be drawn, not to be reckoned with.
+
+    Reference: Douglas and Peucker 1973, by shapely.
+    """
+    from shapely.geometry import Polygon
+
+    return tuple((x, y) for x, y in Polygon(outline).simplify(off_m).exterior.coords[:-1])
+
+
 def joined_area(shapes: Iterable[Sequence[Point]]) -> "BaseGeometry":
     """Outlines put together again as one shape.
 

@@ -55,7 +55,7 @@ def _wired(home: "Home", room: Room | None) -> Iterator[Reason]:
     run_m = None if room is None else run_to_unit_m(home, room)
     if run_m is not None:
         heavy = Verdict.CARE if run_m >= LONG_RUN_M else Verdict.FITS
-        yield heavy, f"From the room's middle the cable to the control unit is {run_m:.0f} m long at least."
+        yield heavy, cable_reason(run_m)
     yield Verdict.FITS, "No batteries to change; the unit can tell a cut cable where it supervises the loop."
 
 
@@ -81,6 +81,16 @@ def _zones(home: "Home") -> Iterator[Reason]:
     most = home.unit.limits.zones
     if most is not None and len(home.unit.zones) >= most:
         yield Verdict.CARE, "The unit has no zone left: one more detector would share one."
+
+
+def cable_reason(run_m: float | None) -> str:
+    """The sentence on the length of cable; "" where it isn't known.
+
+    Reference: as `run_to_unit_m`.
+    """
+    if run_m is None:
+        return ""
+    return f"From the room's middle the cable to the control unit is {run_m:.0f} m long at least."
 
 
 def run_to_unit_m(home: "Home", room: Room) -> float | None:

@@ -18,6 +18,7 @@ _PLACED = {
     "pattern": ["width", "height", "patternUnits"],
     "path": ["d", *_PAINT],
     "line": ["x1", "y1", "x2", "y2", *_PAINT],
+    "g": _PAINT,
     "polygon": ["points", *_PAINT],
     "rect": ["x", "y", "width", "height", *_PAINT],
     "circle": ["cx", "cy", "r", *_PAINT],

@@ -4,9 +4,11 @@ Lengths are drawing units (about a screen pixel); y grows downwards. Everything 
 the text around it, so one drawing serves light, dark and print; meaning is carried by letters and hatching.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from html import escape
+from itertools import groupby
 
 Point = tuple[float, float]
 
@@ -141,7 +143,7 @@ def svg(drawing: Drawing, key: str, title: str, description: str, alone: bool = 
         ' font-family="sans-serif" font-size="12" fill="currentColor">'
         f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(description)}</desc>'
         + (f"<defs>{patterns}</defs>" if patterns else "")
-        + "".join(_shape(shape, key) for shape in drawing.shapes)
+        + "".join(_together(ink, shapes, key) for ink, shapes in groupby(drawing.shapes, _ink_of))
         + "</svg>"
     )
 
@@ -153,22 +155,33 @@ def _pattern(fill: Fill, key: str) -> str:
     )
 
 
+def _ink_of(shape: Shape) -> Ink | None:
+    """How a shape is drawn; None for what brings its own colours."""
+    return None if isinstance(shape, Label | Badge) else shape.ink
+
+
+def _together(ink: Ink | None, shapes: Iterable[Shape], key: str) -> str:
+    """Shapes of one ink after another, which is said once for all of them."""
+    drawn = "".join(_shape(shape, key) for shape in shapes)
+    return drawn if ink is None else f"<g {_STROKES[ink]}>{drawn}</g>"
+
+
 def _shape(shape: Shape, key: str) -> str:
     match shape:
         case Line():
             (x1, y1), (x2, y2) = shape.start, shape.end
             ends = f'x1="{_number(x1)}" y1="{_number(y1)}" x2="{_number(x2)}" y2="{_number(y2)}"'
-            return f"<line {ends} {_STROKES[shape.ink]}></line>"
+            return f"<line {ends}></line>"
         case Polygon():
             points = " ".join(f"{_number(x)},{_number(y)}" for x, y in shape.points)
-            return f'<polygon points="{points}" {_paint(shape.ink, shape.fill, key)}></polygon>'
+            return f'<polygon points="{points}" {_paint(shape.fill, key)}></polygon>'
         case Rect():
             place = f'x="{_number(shape.corner[0])}" y="{_number(shape.corner[1])}"'
             size = f'width="{_number(shape.width)}" height="{_number(shape.height)}"'
-            return f"<rect {place} {size} {_paint(shape.ink, shape.fill, key)}></rect>"
+            return f"<rect {place} {size} {_paint(shape.fill, key)}></rect>"
         case Circle():
             place = f'cx="{_number(shape.centre[0])}" cy="{_number(shape.centre[1])}"'
-            return f'<circle {place} r="{_number(shape.radius)}" {_paint(shape.ink, shape.fill, key)}></circle>'
+            return f'<circle {place} r="{_number(shape.radius)}" {_paint(shape.fill, key)}></circle>'
         case Label():
             return _label(shape)
         case Badge():
@@ -201,7 +214,7 @@ def _badge(badge: Badge) -> str:
     )
 
 
-def _paint(ink: Ink, fill: Fill, key: str) -> str:
+def _paint(fill: Fill, key: str) -> str:
     match fill:
         case Fill.NONE:
             paint = "none"
@@ -209,7 +222,7 @@ def _paint(ink: Ink, fill: Fill, key: str) -> str:
             paint = "currentColor"
         case _:
             paint = f"url(#{key}-{fill.value})"
-    return f'{_STROKES[ink]} fill="{paint}"'
+    return f'fill="{paint}"'
 
 
 def _number(value: float) -> str:

@@ -7,6 +7,7 @@ from itertools import groupby
 from alarmlib.calc.device_candidates import LEAST_SHARE, Candidate
 from alarmlib.calc.device_choice import Choice, choose, parts_list
 from alarmlib.calc.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, fits, link_fits, opening_fits, room_fits
+from alarmlib.calc.links import cable_reason, run_to_unit_m
 from alarmlib.calc.needs import Cover
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.site import Opening, Room
@@ -14,6 +15,7 @@ from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Heading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.sources import cite
+from alarmlib.units import Kind, show
 
 ID = "choice"
 TITLE = "Choice of detectors"
@@ -33,9 +35,10 @@ def _blocks(context: Context) -> Iterator[Block]:
         ("Joined by", "Suits", "Because"),
         tuple((fit.link.text, fit.verdict.value, " ".join(fit.reasons)) for fit in link_fits(home)),
     )
-    links = tuple(row for room in home.site.rooms if room.guarded and (row := _link_row(context, room))[3])
+    links = tuple(row for room in home.site.rooms if room.guarded and any((row := _link_row(context, room))[3:]))
     if links:
-        yield Table("Wired or wire-free, room by room", ("Room", "Wired", "Wire-free", "Because"), links)
+        header = ("Room", "Wired", "Wire-free", "Cable at least", "Because")
+        yield Table("Wired or wire-free, room by room", header, links, frozenset({3}))
     yield Text((f"Shock and glass-break detectors: {NEEDS_CONTACT} Contacts on glass: {TELLS_OPENING}",))
     rows = tuple(_opening_row(context, opening) for opening in home.site.openings)
     yield Table("What fits each way in", ("Way in", "Contact", "Shock", "Glass break", "Because"), rows)
@@ -52,12 +55,15 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield from _sets(context, found)
 
 
-def _link_row(context: Context, room: Room) -> tuple[str, str, str, str]:
-    """What a room adds to what holds for the whole home."""
+def _link_row(context: Context, room: Room) -> tuple[str, str, str, str, str]:
+    """What a room adds to what holds for the whole home; the length of cable stands in a column of its own."""
     everywhere = {reason for fit in link_fits(context.home) for reason in fit.reasons}
     wired, free = link_fits(context.home, room)
-    own = (reason for reason in (*wired.reasons, *free.reasons) if reason not in everywhere)
-    return context.name("room", room.id), wired.verdict.value, free.verdict.value, " ".join(own)
+    run_m = run_to_unit_m(context.home, room)
+    told = {*everywhere, cable_reason(run_m)}
+    own = (reason for reason in (*wired.reasons, *free.reasons) if reason not in told)
+    cable = "" if run_m is None else show(run_m, Kind.LENGTH, context.home.units)
+    return context.name("room", room.id), wired.verdict.value, free.verdict.value, cable, " ".join(own)
 
 
 def _opening_row(context: Context, opening: Opening) -> tuple[str, ...]:

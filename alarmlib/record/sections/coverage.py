@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from alarmlib.calc.coverage import ASSUMED, Coverage, coverages, lacking, motion_detectors
+from alarmlib.calc.coverage import ASSUMED, Coverage, coverages, lacking, motion_detectors, plainer
 from alarmlib.calc.watched import RoomSeen, Seen, place_seen_by, rooms_seen, seen_on_the_way
 from alarmlib.model.site import Reach, Storey
 from alarmlib.model.words import DeviceKind, Share
@@ -65,9 +65,9 @@ def _blocks(context: Context, seen: tuple[Coverage, ...]) -> Iterator[Block]:
 
 
 def _picture(context: Context, storey: Storey, seen: list[Coverage], rooms: list[RoomSeen]) -> Picture:
-    areas = [Area(o, Ink.DASHED, Fill.NONE) for each in seen for o in each.possible]
-    areas += [Area(o, Ink.FINE, Fill.SLANTED) for each in seen for o in each.sure]
-    areas += [Area(o, Ink.FINE, Fill.CROSSED) for each in seen for o in each.straight]
+    areas = [Area(plainer(o), Ink.DASHED, Fill.NONE) for each in seen for o in each.possible]
+    areas += [Area(plainer(o), Ink.FINE, Fill.SLANTED) for each in seen for o in each.sure]
+    areas += [Area(plainer(o), Ink.FINE, Fill.CROSSED) for each in seen for o in each.straight]
     name = context.name("storey", storey.id)
     header = ("Room", "Floor", "Surely, any way", "Surely, across", "May", "Its middle surely by")
     table = Table(f"Seen of each room: {name}", header, tuple(_room_row(context, room) for room in rooms), _NUMBERS)
