@@ -20,7 +20,7 @@ from alarmlib.widgets.work import with_text
 
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
 HERE = File(__file__).parent
-_SCRIPTS = ("link.js", "controls.js", "field.js", "table.js", "form.js", "form_shown.js")
+FORM_SCRIPTS = ("link.js", "controls.js", "field.js", "table.js", "form.js")
 _ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread beside the running cell
 
 
@@ -50,7 +50,7 @@ def sentence(problem: AlarmProblem) -> str:
 class Engine(anywidget.AnyWidget):
     """The widget under each form of a session's home; `raising` lets a callback's error through (tests)."""
 
-    _esm = "\n".join((HERE / script).read_text(encoding="utf-8") for script in _SCRIPTS)
+    _esm = "\n".join((HERE / script).read_text(encoding="utf-8") for script in (*FORM_SCRIPTS, "form_shown.js"))
     _css = (HERE / "form.css").read_text(encoding="utf-8")
     structure = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)

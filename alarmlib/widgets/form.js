@@ -22,6 +22,10 @@ class FormView {
     return this.model.get("values");
   }
 
+  get lateText() {
+    return "✗ Not saved yet: Python is busy or stopped. What you typed is kept here and is sent again when this page is run again.";
+  }
+
   get warnings() {
     return this.model.get("warnings");
   }
@@ -196,7 +200,7 @@ class FormView {
     let text = working ? "" : this.said;
     if (troubled.length) text = `✗ Not saved: ${troubled.join("; ")}. The mark at the field says why.`;
     if (this.link.late) {
-      text = "✗ Not saved yet: Python is busy or stopped. What you typed is kept here and is sent again when this page is run again.";
+      text = this.lateText;
     }
     if (this.status.textContent !== text) this.status.textContent = text;
     this.busy.textContent = working && !text ? "Saving …" : "";

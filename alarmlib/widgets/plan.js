@@ -9,6 +9,8 @@ const KEY =
   "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡), the way across the yard (y) and devices (letters). Dotted " +
   "lines are walls that two rooms share. A mark with ! and a dashed outline is not right: the list below says why.";
 
+const DRAFT = "draft"; // under this name a drawing is kept among the form's unsaved texts
+
 class PlanView extends FormView {
   build() {
     super.build();
@@ -31,6 +33,7 @@ class PlanView extends FormView {
     this.sized.observe(this.drawing.svg);
     this.whole();
     this.drawPanel();
+    this.bringBackDraft();
   }
 
   get scene() {
@@ -124,6 +127,7 @@ class PlanView extends FormView {
   pick(tool) {
     this.hand.drop();
     this.tool = tool;
+    this.drawing.svg.classList.toggle("drawing", Boolean(tool));
     for (const [key, button] of this.toolButtons) button.setAttribute("aria-pressed", key === (tool?.key ?? "") ? "true" : "false");
     this.textError.textContent = "";
     this.typed.hidden = !tool;
@@ -135,6 +139,7 @@ class PlanView extends FormView {
       this.kindField.hidden = !tool.kinds.length;
       this.offerWaiting();
     }
+    this.drawPlan();
     this.redraw(tool ? `${tool.label}: ${tool.help}` : "Choose and move.");
   }
 
@@ -146,8 +151,34 @@ class PlanView extends FormView {
     this.waitingField.hidden = !waiting.length;
   }
 
-  draw(points) {
-    return this.ask({ kind: "draw", ...this.asked(), points });
+  // A drawing is kept in this tab until Python has it, as an unsaved text is.
+  async draw(points) {
+    kept.put(this.key, DRAFT, { tool: this.tool.key, points });
+    const answer = await this.ask({ kind: "draw", ...this.asked(), points });
+    if (answer.ok) this.drawn();
+    return answer;
+  }
+
+  drawn() {
+    kept.put(this.key, DRAFT, null);
+    this.text.value = "";
+    this.textError.textContent = "";
+    this.text.setAttribute("aria-invalid", "false");
+    this.hand.drop();
+  }
+
+  // After a re-run: a drawing that was begun or refused is shown again, its corners to be mended and drawn.
+  bringBackDraft() {
+    const draft = kept.load(this.key)[DRAFT];
+    const tool = draft && this.structure.tools.find((each) => each.key === draft.tool);
+    if (!tool) return;
+    this.pick(tool);
+    this.hand.refuse(draft.points);
+    this.redraw("✗ This drawing was not saved. Its corners stand in the box beside the tools: draw it again, or drop it.");
+  }
+
+  get lateText() {
+    return "✗ Not saved yet: Python is busy or stopped. A drawing is kept here and shown again when this page is run again; a move or a turn is then to be made once more.";
   }
 
   asked() {
@@ -156,24 +187,24 @@ class PlanView extends FormView {
 
   async drawTyped() {
     const answer = await this.ask({ kind: "typed", ...this.asked(), text: this.text.value });
-    this.textError.textContent = answer.ok ? "" : answer.error;
-    this.text.setAttribute("aria-invalid", answer.ok ? "false" : "true");
-    if (answer.ok) {
-      this.text.value = "";
-      this.hand.drop();
-    }
+    if (answer.ok) return this.drawn();
+    this.textError.textContent = answer.error;
+    return this.text.setAttribute("aria-invalid", "true");
   }
 
   dropDraft() {
-    this.text.value = "";
-    this.textError.textContent = "";
-    this.hand.drop();
+    this.drawn();
     this.redraw("Dropped.");
   }
 
-  offerText(points) {
+  // A place in the home's own unit.
+  told(point) {
     const metre = this.scene.unit === "ft" ? 0.3048 : 1;
-    this.text.value = points.map((point) => point.map((part) => Math.round((part / metre) * 1000) / 1000).join(", ")).join("; ");
+    return point.map((part) => Math.round((part / metre) * 1000) / 1000).join(", ");
+  }
+
+  offerText(points) {
+    this.text.value = points.map((point) => this.told(point)).join("; ");
   }
 
   async ask(question) {
@@ -237,7 +268,7 @@ class PlanView extends FormView {
     if (!scene.box) return;
     this.drawing.draw(scene, this.chosen);
     this.drawing.handles(this.tool ? null : this.chosenThing);
-    if (this.hand.points.length) this.hand.show(this.hand.points, this.hand.cross);
+    this.hand.showAgain();
     this.paper.draw();
     this.storeys.replaceChildren(...scene.storeys.map(([id, name]) => h("option", { value: id }, name)));
     this.storeys.value = scene.storey;
@@ -286,70 +317,6 @@ class PlanView extends FormView {
     this.model.off("change:scene", this.draws);
     this.model.off("change:chosen", this.chooses);
     this.sized.disconnect();
-  }
-}
-
-// A photo or sketch under the plan: it stays in this page and is never sent to Python nor saved.
-class TracingPaper {
-  constructor(view) {
-    this.view = view;
-    const id = `${view.prefix}-paper`;
-    this.file = h("input", { type: "file", id, accept: "image/*" });
-    this.wide = h("input", { type: "number", id: `${id}-wide`, min: "0.5", max: "200", step: "0.1", value: "10" });
-    this.strong = h("input", { type: "number", id: `${id}-strong`, min: "10", max: "100", step: "10", value: "40" });
-    this.move = h("input", { type: "checkbox", id: `${id}-move` });
-    this.at = [0, 0];
-    this.file.addEventListener("change", () => this.take(this.file.files[0]));
-    for (const input of [this.wide, this.strong]) input.addEventListener("input", () => this.draw());
-    const off = h("button", { type: "button", click: () => this.take(null) }, "Take the paper away");
-    this.element = h("details", { class: "tracing" }, h("summary", {}, "Tracing paper"),
-      h("p", { class: "help" }, "A photo or sketch under the plan, to draw over. It stays in this page: it is not sent and not saved."),
-      h("div", { class: "grid" },
-        h("div", { class: "field" }, h("label", { for: id }, "Picture"), this.file),
-        h("div", { class: "field" }, h("label", { for: this.wide.id }, "Width on the plan (m)"), this.wide),
-        h("div", { class: "field" }, h("label", { for: this.strong.id }, "Strength (%)"), this.strong),
-        h("div", { class: "tick" }, this.move, h("label", { for: this.move.id }, "Dragging moves the paper")), off));
-  }
-
-  get moving() {
-    return this.move.checked && Boolean(this.image);
-  }
-
-  take(file) {
-    if (this.address) URL.revokeObjectURL(this.address);
-    this.address = file ? URL.createObjectURL(file) : null;
-    this.image = null;
-    if (!file) {
-      this.file.value = "";
-      this.draw();
-      return;
-    }
-    const image = new Image();
-    image.addEventListener("load", () => {
-      this.image = image;
-      this.draw();
-      this.view.redraw("The picture lies under the plan; it is not saved.");
-    });
-    image.addEventListener("error", () => this.view.redraw("✗ That file is no picture that can be shown."));
-    image.src = this.address;
-  }
-
-  slide(by) {
-    this.at = [this.at[0] + by[0], this.at[1] + by[1]];
-    this.draw();
-  }
-
-  draw() {
-    const { paper } = this.view.drawing;
-    if (!this.image) {
-      paper.replaceChildren();
-      return;
-    }
-    const wide = Number(this.wide.value) || 10;
-    const tall = (wide * this.image.naturalHeight) / this.image.naturalWidth;
-    paper.replaceChildren(s("image", {
-      href: this.address, x: this.at[0], y: -this.at[1] - tall, width: wide, height: tall, opacity: (Number(this.strong.value) || 40) / 100,
-    }));
   }
 }
 

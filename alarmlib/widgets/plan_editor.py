@@ -16,7 +16,7 @@ from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import Fixture, Furniture
 from alarmlib.model.site import Opening, Passage, Room
 from alarmlib.store import Edit, Session
-from alarmlib.widgets.engine import HERE, Engine, Extras
+from alarmlib.widgets.engine import FORM_SCRIPTS, HERE, Engine, Extras
 from alarmlib.widgets.form import field_layout
 from alarmlib.widgets.plan_moves import LISTS, Change, list_path, moved_edits, removed_edits, reshaped_edits
 from alarmlib.widgets.plan_scene import areas_in_mm, scene
@@ -24,7 +24,7 @@ from alarmlib.widgets.plan_tools import TOOLS, Drawing, Tool, drawn_edits
 from alarmlib.widgets.spec import FieldSpec, Path, fields_of
 from alarmlib.widgets.values import read_text, value_at
 
-_SCRIPTS = ("link.js", "controls.js", "field.js", "table.js", "form.js", "plan_draw.js", "plan_hand.js", "plan.js")
+_SCRIPTS = (*FORM_SCRIPTS, "plan_draw.js", "plan_hand.js", "plan_paper.js", "plan.js")
 _FIELDS: dict[str, tuple[type[Any], str]] = {
     "room": (Room, "name outline ceiling_m"),
     "opening": (Opening, "name at width_m"),

@@ -13,12 +13,15 @@ class PlanHand {
     this.points = [];
     this.cross = null;
     this.drag = null;
+    this.refused = [];
+    this.waiting = false;
     const { svg } = this.drawing;
     svg.addEventListener("pointerdown", (event) => this.down(event));
     svg.addEventListener("pointermove", (event) => this.moved(event));
     svg.addEventListener("pointerup", (event) => this.up(event));
     svg.addEventListener("pointercancel", () => this.cancel());
     svg.addEventListener("keydown", (event) => this.key(event));
+    svg.addEventListener("click", (event) => this.clicked(event));
   }
 
   get tool() {
@@ -51,12 +54,32 @@ class PlanHand {
     return this[shown[this.drag.how]]?.(at, by);
   }
 
+  // A click without a pointer, as a screen reader makes it, chooses a thing.
+  clicked(event) {
+    const thing = event.target.closest("[data-thing]")?.dataset.thing;
+    if (event.detail === 0 && thing && !this.tool) this.view.choose(thing);
+  }
+
   show(points, cross) {
     this.drawing.draft(points, cross, this.tool?.by === "box");
   }
 
+  // After the plan was drawn anew: what is being drawn, else what was refused.
+  showAgain() {
+    if (this.points.length) this.show(this.points, this.cross);
+    else if (this.refused.length) this.drawing.draft(this.refused, null, false);
+  }
+
+  refuse(points) {
+    this.points = [];
+    this.refused = this.tool?.by === "box" && points.length === 2 ? corners(...points) : points;
+    this.view.offerText(this.refused);
+    this.showAgain();
+  }
+
   draft(cross) {
     this.cross = cross;
+    if (this.waiting || (this.refused.length && !this.points.length)) return;
     this.show(this.points, cross);
   }
 
@@ -111,7 +134,7 @@ class PlanHand {
 
   drawn(drag, at) {
     const { by } = this.tool;
-    if (by === "box" && drag.far) {
+    if (by === "box" && drag.far && !this.waiting) {
       this.points = [drag.at, at];
       this.finish();
     } else this.add(at);
@@ -119,6 +142,8 @@ class PlanHand {
 
   // One more corner or the one place that the tool asks for.
   add(at) {
+    if (this.waiting) return undefined;
+    this.refused = [];
     const near = this.points.length > 2 && Math.hypot(at[0] - this.points[0][0], at[1] - this.points[0][1]) < 10 * this.drawing.pixel;
     if (this.tool.by === "corners" && near) return this.finish();
     this.points.push(at);
@@ -130,18 +155,18 @@ class PlanHand {
 
   // A refused drawing stays drawn, dashed, and its corners stand in the box beside the tools to be mended.
   async finish() {
+    if (this.waiting) return;
+    this.waiting = true;
     const { points } = this;
+    this.drawing.draft(this.tool.by === "box" && points.length === 2 ? corners(...points) : points, null, false);
     const answer = await this.view.draw(points);
-    if (answer.ok) this.drop();
-    else {
-      this.points = this.tool?.by === "corners" ? points : [];
-      this.show(this.tool?.by === "box" && points.length === 2 ? corners(...points) : points, null);
-      this.view.offerText(this.tool?.by === "box" && points.length === 2 ? corners(...points) : points);
-    }
+    this.waiting = false;
+    if (!answer.ok) this.refuse(points);
   }
 
   drop() {
     this.points = [];
+    this.refused = [];
     this.cross = null;
     this.drawing.draft([], null, false);
   }
@@ -166,7 +191,7 @@ class PlanHand {
     else if (event.key === "Enter") this.enter();
     else if (event.key === "Escape") this.view.pick(null);
     else return false;
-    if (move) this.view.redraw(`At ${this.cross[0]}, ${this.cross[1]}.`);
+    if (move) this.view.redraw(`At ${this.view.told(this.cross)}.`);
     return true;
   }
 
@@ -179,9 +204,10 @@ class PlanHand {
 
   keyOnThing(event, move) {
     const { chosen } = this.view;
+    const focused = event.target.dataset?.thing;
     if (event.key === "PageDown" || event.key === "PageUp") this.view.next(event.key === "PageDown" ? 1 : -1);
+    else if (focused && (event.key === "Enter" || event.key === " ")) this.view.choose(focused);
     else if (!chosen) return false;
-    else if (event.key === "Enter" || event.key === " ") this.view.choose(event.target.dataset?.thing ?? chosen);
     else if (move) this.view.ask({ kind: "move", thing: chosen, by: move, exact: true });
     else if (event.key === "," || event.key === ".") this.turn(event.key === "," ? TURN_DEG : -TURN_DEG);
     else if (event.key === "Delete") this.view.wantRemoved();

@@ -194,6 +194,52 @@ def test_refused_drawing_stays_drawn_and_what_is_wrong_is_shown(desk: Any) -> No
     picture(page, "wrong")
 
 
+def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None]) -> None:
+    """Python is gone while a room is drawn: that is said, and after a re-run the drawing is there to be drawn again."""
+    page = blank(desk)
+    hand = Hand(page)
+    hand.tool("Room")
+    desk.lab.restart("/".join((desk.folder.name, "page.ipynb")))
+    hand.drag((0, 0), (4, 3))
+    wait(page, "A drawing is kept here")
+    run_all(page)
+    wait(page, "This drawing was not saved")
+    text = page.get_by_label("Corners, or a rectangle", exact=True)
+    expect(text).not_to_have_value("")
+    expect(page.locator(".plan .draft .stroke")).to_be_attached()
+    text.press("Enter")
+    expect(page.locator(".plan .room")).to_have_count(1)
+    assert desk.stored()["site"]["rooms"][0]["outline"]
+
+
+def test_refused_rectangle_stays_and_a_turn_is_saved(desk: Any) -> None:
+    page = blank(desk)
+    hand = Hand(page)
+    hand.tool("Furniture")
+    hand.drag((1, 1), (2, 2))
+    expect(page.get_by_role("alert")).to_contain_text("No room is drawn there")
+    page.mouse.move(*hand.spot(5, 5))
+    expect(page.locator(".plan .draft .stroke")).to_be_attached()
+    hand.tool("Room")
+    hand.drag((0, 0), (4, 3))
+    wait(page, "A room is drawn")
+    expect(page.get_by_role("alert")).to_have_text("")
+    hand.tool("Device")
+    hand.click(0.05, 0.05)
+    wait(page, "A device is placed")
+    hand.tool("Choose and move")
+    expect(page.locator(".plan [data-turn]")).to_be_attached()
+    page.locator(".plan [data-turn]").scroll_into_view_if_needed()
+    knob = page.locator(".plan [data-turn]").bounding_box()
+    assert knob
+    page.mouse.move(knob["x"] + knob["width"] / 2, knob["y"] + knob["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(*hand.spot(0, 2))
+    page.mouse.up()
+    wait(page, "Faces")
+    assert desk.stored()["devices"][0]["facing_deg"] == pytest.approx(90, abs=3)
+
+
 def test_looks(desk: Any, grave: Callable[..., list[tuple[str, str]]]) -> None:
     """The demo home: axe, a narrow window, the dark theme, letters that would be commands, the paper not saved."""
     desk.lay_out(demo=True)
@@ -214,10 +260,10 @@ def test_looks(desk: Any, grave: Callable[..., list[tuple[str, str]]]) -> None:
     expect(page.locator(".plan image")).to_be_attached()
     assert desk.file.read_bytes() == before
     page.set_viewport_size({"width": 390, "height": 800})
-    box = page.locator("svg.plan").bounding_box()
-    assert box
-    assert box["x"] >= 0
-    assert box["x"] + box["width"] <= 390
+    edges = "const box = document.querySelector(part).getBoundingClientRect();"
+    within = f"part => {{ {edges} return box.left >= 0 && box.right <= 390; }}"
+    for part in ("svg.plan", ".alarm-form .tools", ".alarm-form .tracing", ".alarm-form"):
+        page.wait_for_function(within, arg=part)
     picture(page, "narrow")
     page.emulate_media(color_scheme="dark")
     picture(page, "dark")
