@@ -9,6 +9,7 @@ from alarmlib.calc.hazard_places import (
     bedroom_doors,
     devices_for_level,
     door_walks,
+    farthest_m,
     open_groups,
     sleeping_areas,
 )
@@ -77,3 +78,66 @@ def test_doors_of_bedrooms():
 def test_sleeping_areas_and_open_groups():
     assert sleeping_areas(PLAN, ["bed", "bed2"]) == ((frozenset({"hall"}), frozenset({"bed", "bed2"})),)
     assert open_groups(PLAN, ["living", "hall"]) == (frozenset({"living", "kitchen"}), frozenset({"hall"}))
+
+
+# Bedrooms with doors of several kinds: an en-suite bath, a dressing room that leads nowhere else, a curtain for a door.
+WINGS = Plan(
+    rooms=tuple(Room(name, "g") for name in ("hall", "bed", "ensuite", "dressing", "nook", "living")),
+    passages=(
+        Passage("out", ("bed", "hall")), Passage("e", ("bed", "ensuite")), Passage("d", ("bed", "dressing")),
+        Passage("n", ("nook", "hall"), PassageKind.DOORWAY), Passage("l", ("hall", "living")),
+    ),
+)  # fmt: skip
+
+
+def test_a_bath_or_dressing_room_of_a_bedroom_is_not_the_way_out():
+    """Counted by hand: of the bedroom's three doors one leads out; the baths' own door counts where it is the only."""
+    assert [(room, door.id) for room, door in bedroom_doors(WINGS, ["bed"])] == [("bed", "out")]
+    through = Plan(rooms=WINGS.rooms, passages=(Passage("e", ("bed", "ensuite")), Passage("h", ("ensuite", "hall"))))
+    assert [door.id for _, door in bedroom_doors(through, ["bed"], {"ensuite"})] == ["e"]
+    both = Plan(rooms=WINGS.rooms, passages=(*through.passages, Passage("out", ("bed", "hall"))))
+    assert [door.id for _, door in bedroom_doors(both, ["bed"])] == ["e", "out"]
+    assert [door.id for _, door in bedroom_doors(both, ["bed"], {"ensuite"})] == ["out"]
+
+
+def test_a_bedroom_that_stands_open_is_not_outside():
+    assert sleeping_areas(WINGS, ["bed", "nook"]) == ((frozenset({"hall"}), frozenset({"bed", "nook"})),)
+    assert open_groups(WINGS, ["hall"]) == (frozenset({"hall", "nook"}),)
+
+
+def test_no_walk_where_an_alarm_without_a_place_may_be_nearer():
+    far, unplaced = At("far", "hall", (11, 0.5)), At("somewhere", "hall")
+    beds = ["bed", "bed2"]
+    assert len(door_walks(PLAN, beds, [far])) == 2
+    assert door_walks(PLAN, beds, [far, unplaced]) == ()
+    assert len(door_walks(PLAN, beds, [far, At("in", "bed")])) == 2
+
+
+def test_no_metres_over_a_room_that_is_not_drawn():
+    """A corridor known by stopwatch alone has no metres, so neither has the way through it."""
+    rooms = (Room("one", "g", rect(0, 0, 3, 3)), Room("corridor", "g"), Room("two", "g", rect(9, 0, 12, 3)))
+    ways = (Passage("a", ("one", "corridor"), seconds=4), Passage("b", ("corridor", "two"), seconds=4))
+    assert air_path_m(Plan(rooms=rooms), At("c", "one", (1, 1)), At("s", "two", (10, 1))) is None
+    plan = Plan(rooms=rooms, passages=ways)
+    assert air_path_m(plan, At("c", "one", (1, 1)), At("s", "two", (10, 1))) is None
+
+
+@pytest.mark.outside
+def test_the_farthest_point_of_a_floor():
+    """Source: Pythagoras. Of one place the farthest is a corner; of two at the ends it lies midway on the wall."""
+    room = rect(0, 0, 10, 4)
+    assert farthest_m(room, [(5, 2)]) == pytest.approx(29**0.5)
+    assert farthest_m(room, [(0, 2), (10, 2)]) == pytest.approx(29**0.5)
+    assert farthest_m(room, [(1, 2), (9, 2)]) == pytest.approx(20**0.5)
+    around = [(5 + 3, 5), (5 - 1.5, 5 + 1.5 * 3**0.5), (5 - 1.5, 5 - 1.5 * 3**0.5)]  # three on a circle of 3 m
+    small = ((4, 4), (6, 4), (6, 6), (4, 6))
+    assert farthest_m(small, around) == pytest.approx(3.0)
+
+
+def test_the_farthest_point_agrees_with_a_fine_grid():
+    """A plain search over a grid of 2 cm finds nothing farther, and nothing more than the grid's step nearer."""
+    outline = ((0, 0), (6, 0), (6, 3), (2, 3), (2, 5), (0, 5))
+    places = [(0.5, 4.5), (5.5, 0.5), (3.0, 2.0)]
+    grid = [(i / 50, j / 50) for i in range(301) for j in range(251) if i <= 100 or j <= 150]
+    plain = max(min(((x - a) ** 2 + (y - b) ** 2) ** 0.5 for a, b in places) for x, y in grid)
+    assert plain - 1e-9 <= farthest_m(outline, places) <= plain + 0.03
