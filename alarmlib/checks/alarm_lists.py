@@ -8,17 +8,19 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from alarmlib.calc.hazard_places import At
-from alarmlib.checks.check import weigh
+from alarmlib.checks.check import should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import present
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
-from alarmlib.model.site import Room, RoomUse, Yes
+from alarmlib.model.site import RoomUse, Yes
 from alarmlib.model.words import DeviceKind, Link, RuleSet
 
 SHELTER = frozenset({RoomUse.GARAGE, RoomUse.WORKSHOP, RoomUse.ATTIC, RoomUse.PORCH})
+_NO_WAY = SHELTER | {RoomUse.BATH, RoomUse.STORE}
 AUTHORITY = "check with your fire authority what it asks for"
 _FILLED = "A detector on the control unit is there, but the household's own alarms must cover by themselves."
+_ALONE = "One is there, but does not sound with the others, as new work asks."
 _BY_RULES = {
     RuleSet.US: "nfpa72_smoke_places",
     RuleSet.BRITAIN: "adb_alarms",
@@ -29,15 +31,21 @@ _BY_RULES = {
 
 @dataclass(frozen=True)
 class Lists:
-    """Alarms of one kind: the household's own, and those on the unit; a survey's "yes" has no place."""
+    """Alarms of one kind: the household's own, and those on the unit; a survey's "yes" has no place.
+
+    `alone` are household alarms that do not count, since in new work all must sound together and they don't;
+    `answered` says whether the survey tells of every room if it has such an alarm.
+    """
 
     household: tuple[At, ...]
     unit: tuple[At, ...]
+    alone: tuple[At, ...] = ()
+    answered: bool = False
 
     @property
     def required(self) -> tuple[At, ...]:
         """The list that must cover by itself: the household's, or the unit's when there is no household alarm."""
-        return self.household or self.unit
+        return self.household if self.household or self.alone else self.unit
 
 
 def household(home: Home, *kinds: DeviceKind) -> tuple[Device, ...]:
@@ -50,20 +58,39 @@ def on_unit(home: Home, *kinds: DeviceKind) -> tuple[Device, ...]:
     return tuple(d for d in present(home) if d.kind in kinds and d.link is not Link.OWN)
 
 
+def no_way_out(home: Home) -> frozenset[str]:
+    """The rooms that are not outside a bedroom, though its door leads there: bathrooms, stores, garages and the like."""
+    return frozenset(room.id for room in home.site.rooms if room.use in _NO_WAY)
+
+
 def smoke_lists(home: Home) -> Lists:
     """The smoke alarms of both lists."""
-    own = _at(household(home, DeviceKind.SMOKE))
-    placed = {alarm.room for alarm in own}
-    surveyed = [At(r.id, r.id) for r in home.site.rooms if r.smoke_alarm is Yes.YES and r.id not in placed]
-    return Lists((*own, *surveyed), _at(on_unit(home, DeviceKind.SMOKE)))
+    return _lists(home, DeviceKind.SMOKE, {room.id: room.smoke_alarm for room in home.site.rooms})
 
 
 def carbon_monoxide_lists(home: Home) -> Lists:
     """The CO alarms of both lists."""
-    own = _at(household(home, DeviceKind.CARBON_MONOXIDE))
-    placed = {alarm.room for alarm in own}
-    surveyed = [At(r.id, r.id) for r in home.site.rooms if r.carbon_monoxide_alarm is Yes.YES and r.id not in placed]
-    return Lists((*own, *surveyed), _at(on_unit(home, DeviceKind.CARBON_MONOXIDE)))
+    answers = {room.id: room.carbon_monoxide_alarm for room in home.site.rooms}
+    return _lists(home, DeviceKind.CARBON_MONOXIDE, answers)
+
+
+def _lists(home: Home, kind: DeviceKind, answers: dict[str, Yes]) -> Lists:
+    own = household(home, kind)
+    placed = {device.room for device in own}
+    surveyed = tuple(At(room, room) for room, answer in answers.items() if answer is Yes.YES and room not in placed)
+    alone = frozenset(device.id for device in own if home.hazards.permit_work and _sounds_alone(device))
+    if len(own) + len(surveyed) == 1:
+        alone = frozenset()
+    return Lists(
+        (*_at(device for device in own if device.id not in alone), *surveyed),
+        _at(on_unit(home, kind)),
+        _at(device for device in own if device.id in alone),
+        bool(answers) and Yes.UNKNOWN not in answers.values(),
+    )
+
+
+def _sounds_alone(device: Device) -> bool:
+    return device.hazard is not None and device.hazard.sounds_with_others is Yes.NO
 
 
 def _at(devices: Iterable[Device]) -> tuple[At, ...]:
@@ -77,24 +104,19 @@ def hangs_in(rooms: Iterable[str]) -> Callable[[tuple[At, ...]], bool]:
 
 
 def gap(
-    home: Home, lists: Lists, subject: str, covers: Callable[[tuple[At, ...]], bool], missing: str, source: str = ""
+    home: Home,
+    lists: Lists,
+    subject: str,
+    covers: Callable[[tuple[At, ...]], bool],
+    missing: str,
+    source: str = "",
+    remedy: str = f"Fit a listed alarm there, linked to the others; {AUTHORITY}.",
 ) -> Finding | None:
     """A finding where the required list leaves a gap; that the other list would fill it is said, and is no cure."""
     if covers(lists.required):
         return None
-    filled = lists.household and covers(lists.unit)
-    told = (
-        " A detector on the control unit is there, but the household's own alarms must cover by themselves."
-        if filled
-        else ""
-    )
-    remedy = f"Fit a listed alarm there, linked to the others; {AUTHORITY}."
-    answered = _answered(home)
-    strict = home.rules.rule_set is RuleSet.US and answered
+    if covers(lists.alone):
+        return should(subject, f"{missing} {_ALONE}", remedy, "interconnect_new")
+    told = f" {_FILLED}" if lists.household and covers(lists.unit) else ""
+    strict = home.rules.rule_set is RuleSet.US and lists.answered
     return weigh(strict, subject, f"{missing}{told}", remedy, source or _BY_RULES[home.rules.rule_set])
-
-
-def _answered(home: Home) -> bool:
-    """Whether the survey says of every room if it has a smoke alarm."""
-    rooms: tuple[Room, ...] = home.site.rooms
-    return bool(rooms) and all(room.smoke_alarm is not Yes.UNKNOWN for room in rooms)

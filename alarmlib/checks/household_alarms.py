@@ -7,11 +7,22 @@ from alarmlib.calc.hazard_places import (
     sleeping_areas,
 )
 from alarmlib.calc.plan import area_m2, plan_from_home
-from alarmlib.checks.alarm_lists import AUTHORITY, SHELTER, gap, hangs_in, household, on_unit, smoke_lists
+from alarmlib.checks.alarm_lists import (
+    AUTHORITY,
+    SHELTER,
+    Lists,
+    carbon_monoxide_lists,
+    gap,
+    hangs_in,
+    household,
+    no_way_out,
+    on_unit,
+    smoke_lists,
+)
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.lookup import room_name, rooms, said, sleeping_rooms
 from alarmlib.model import Home
-from alarmlib.model.site import RoomUse, Storey, Yes
+from alarmlib.model.site import PassageKind, RoomUse, Storey, Yes
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, RuleSet
 
 _READS = ("site", "household.people", "devices", "rules", "hazards")
@@ -21,9 +32,10 @@ _READS = ("site", "household.people", "devices", "rules", "hazards")
 def in_every_bedroom(home: Home) -> Findings:
     """Every room where somebody sleeps has a smoke alarm of the household's own list."""
     lists = smoke_lists(home)
+    source = "smoke_core" if home.rules.rule_set is RuleSet.BRITAIN else ""  # there LD1 alone asks for it
     for bed in sorted(sleeping_rooms(home) & rooms(home).keys()):
         message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, where somebody sleeps."
-        found = gap(home, lists, bed, hangs_in([bed]), message)
+        found = gap(home, lists, bed, hangs_in([bed]), message, source)
         if found:
             yield found
 
@@ -32,7 +44,7 @@ def in_every_bedroom(home: Home) -> Findings:
 def outside_sleeping_areas(home: Home) -> Findings:
     """Outside each separate sleeping area hangs a smoke alarm."""
     plan, lists = plan_from_home(home), smoke_lists(home)
-    for outside, beds in sleeping_areas(plan, sleeping_rooms(home) & rooms(home).keys()):
+    for outside, beds in sleeping_areas(plan, sleeping_rooms(home) & rooms(home).keys(), no_way_out(home)):
         names = ", ".join(room_name(home, bed) for bed in sorted(beds))
         message = f"No smoke alarm of the household's own is known outside {names}."
         found = gap(home, lists, min(outside), hangs_in(outside), message)
@@ -59,17 +71,20 @@ def _level(home: Home, storey: Storey) -> frozenset[str]:
 
 @check(*_READS)
 def on_both_sides_of_a_door(home: Home) -> Findings:
-    """Where a door parts the bedrooms' hall from the living area of the level, an alarm hangs on each side."""
-    plan, lists, known = plan_from_home(home), smoke_lists(home), rooms(home)
-    for outside, _ in sleeping_areas(plan, sleeping_rooms(home) & known.keys()):
-        storey = known[min(outside)].storey
-        living = [r.id for r in home.site.rooms if r.storey == storey and r.use is RoomUse.LIVING]
-        for group in open_groups(plan, [room for room in living if room not in outside]):
-            name = room_name(home, min(group))
-            message = f"A door parts {name} from the bedrooms' hall, and no smoke alarm hangs on its side."
-            found = gap(home, lists, min(group), hangs_in(group), message)
-            if found:
-                yield found
+    """Where a door parts the bedrooms' hall from a living area beside it, an alarm hangs on each side."""
+    if home.rules.rule_set is not RuleSet.US:
+        return
+    plan, lists, beds = plan_from_home(home), smoke_lists(home), sleeping_rooms(home) & rooms(home).keys()
+    living = {room.id for room in home.site.rooms if room.use is RoomUse.LIVING} - beds
+    doors = [set(passage.rooms) for passage in plan.passages if passage.kind is PassageKind.DOOR]
+    for outside, _ in sleeping_areas(plan, beds, no_way_out(home)):
+        for group in open_groups(plan, [room for room in sorted(living) if room not in outside], beds):
+            if any(door & outside and door & group for door in doors):
+                name = room_name(home, min(group & living))
+                message = f"A door parts {name} from the bedrooms' hall, and no smoke alarm hangs on its side."
+                found = gap(home, lists, min(group), hangs_in(group), message)
+                if found:
+                    yield found
 
 
 @check(*_READS)
@@ -101,7 +116,7 @@ def open_to_above(home: Home) -> Findings:
 def level_without_bedrooms(home: Home) -> Findings:
     """On a level without bedrooms the alarm hangs in the living room, near the stairs up, or both."""
     beds, alarms = sleeping_rooms(home), smoke_lists(home).required
-    stairs = {room for p in home.site.passages if p.kind == "stairs" for room in (p.first, p.second)}
+    stairs = {room for p in home.site.passages if p.kind is PassageKind.STAIRS for room in (p.first, p.second)}
     for storey in home.site.storeys:
         inside = _level(home, storey)
         here = {alarm.room for alarm in alarms if alarm.room in inside}
@@ -122,11 +137,17 @@ def all_sound_together(home: Home) -> Findings:
         if linked is Yes.NO:
             message = f"{said(alarm.name)} does not sound when the others do, nor they when it does."
             remedy = f"Link it by wire or radio; {AUTHORITY}."
-            yield should(alarm.id, message, remedy, "interconnect_new" if home.hazards.permit_work else "nfpa_tips")
+            yield should(alarm.id, message, remedy, _linking(home))
     unknown = [a.name for a in alarms if (a.hazard.sounds_with_others if a.hazard else Yes.UNKNOWN) is Yes.UNKNOWN]
     if unknown and len(alarms) > 1:
         message = f"Whether {', '.join(map(said, unknown))} sound with the others isn't known."
         yield note("site", message, "Press the button of one and listen at the others.", "nfpa_tips")
+
+
+def _linking(home: Home) -> str:
+    if home.rules.rule_set is RuleSet.BRITAIN:
+        return "adb_alarms"
+    return "interconnect_new" if home.hazards.permit_work else "nfpa_tips"
 
 
 @check(*_READS)
@@ -145,15 +166,24 @@ def unit_alone(home: Home) -> Findings:
 
 @check(*_READS)
 def places_unknown(home: Home) -> Findings:
-    """Every alarm that was found has its place in the list of devices."""
-    listed = {d.room for d in (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))}
-    bare = [r for r in home.site.rooms if r.smoke_alarm is Yes.YES and r.id not in listed]
-    if bare and any(room.outline for room in bare):
+    """Every alarm that was found has its place in the list of devices, and on the plan where there is one."""
+    drawn = {room.id for room in home.site.rooms if room.outline}
+    surveyed = {alarm.room for lists in _both(home) for alarm in lists.household if alarm.id == alarm.room}
+    bare = [room for room in home.site.rooms if room.id in surveyed]
+    if bare and drawn:
         names = ", ".join(said(room.name) for room in bare)
-        message = f"The survey has smoke alarms in {names}, of which place and kind aren't entered."
-        yield note(
-            "site", message, "Enter each as a device that stands alone, so that its place can be checked.", "owner"
-        )
+        message = f"The survey has smoke or CO alarms in {names}, of which place and kind aren't entered."
+        remedy = "Enter each as a device that stands alone, so that its place can be checked."
+        yield note("site", message, remedy, "owner")
+    hung = (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))
+    unplaced = [device.name for device in hung if device.at is None and device.room in drawn]
+    if unplaced:
+        message = f"Where {', '.join(map(said, unplaced))} hang in their rooms isn't known: distances aren't checked."
+        yield note("site", message, "Put them on the plan.", "owner")
+
+
+def _both(home: Home) -> tuple[Lists, Lists]:
+    return smoke_lists(home), carbon_monoxide_lists(home)
 
 
 CHECKS = (
