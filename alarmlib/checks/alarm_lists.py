@@ -59,7 +59,7 @@ def on_unit(home: Home, *kinds: DeviceKind) -> tuple[Device, ...]:
 
 
 def no_way_out(home: Home) -> frozenset[str]:
-    """The rooms that are not outside a bedroom, though its door leads there: bathrooms, stores, garages and the like."""
+    """The rooms that do not lie outside a bedroom, though its door leads there: bathrooms, stores, garages."""
     return frozenset(room.id for room in home.site.rooms if room.use in _NO_WAY)
 
 
@@ -111,12 +111,16 @@ def gap(
     missing: str,
     source: str = "",
     remedy: str = f"Fit a listed alarm there, linked to the others; {AUTHORITY}.",
+    binds: bool = True,
 ) -> Finding | None:
-    """A finding where the required list leaves a gap; that the other list would fill it is said, and is no cure."""
+    """A finding where the required list leaves a gap; that the other list would fill it is said, and is no cure.
+
+    It is a `must` where the rule `binds`, in the United States, once the survey has told of every room.
+    """
     if covers(lists.required):
         return None
     if covers(lists.alone):
         return should(subject, f"{missing} {_ALONE}", remedy, "interconnect_new")
     told = f" {_FILLED}" if lists.household and covers(lists.unit) else ""
-    strict = home.rules.rule_set is RuleSet.US and lists.answered
+    strict = binds and home.rules.rule_set is RuleSet.US and lists.answered
     return weigh(strict, subject, f"{missing}{told}", remedy, source or _BY_RULES[home.rules.rule_set])

@@ -4,10 +4,12 @@ from collections.abc import Iterator
 from functools import partial
 from math import hypot
 
+from alarmlib.calc.hazard_places import farthest_m, open_groups
 from alarmlib.calc.plan import plan_from_home
+from alarmlib.checks.alarm_lists import SHELTER, gap, hangs_in, smoke_lists
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import CeilingShape, Fixture, FixtureKind
@@ -25,7 +27,7 @@ DEAD_AIR_M = 4 * INCH_M
 RATING_OVER_C = 11.0  # 20 °F
 _SLACK_M = 0.005
 _UNHEATED = frozenset({RoomUse.ATTIC, RoomUse.GARAGE, RoomUse.PORCH})
-_READS = ("site", "devices", "rules", "hazards", "units")
+_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 
 
@@ -113,24 +115,28 @@ def on_a_cold_wall(home: Home) -> Findings:
 @check(*_READS)
 def at_the_stairs(home: Home) -> Findings:
     """Smoke that rises by the stairs meets a device without a door between; a cellar's hangs near the stairs' foot."""
-    plan = plan_from_home(home)
-    smoky = {device.room for device in _smoke(home)} | {r.id for r in home.site.rooms if r.smoke_alarm is Yes.YES}
-    for passage in plan.passages:
-        if passage.kind is PassageKind.STAIRS:
-            upper, lower = sorted(passage.rooms, key=plan.floor_m, reverse=True)
-            ways = [p.rooms for p in plan.passages if p.kind is PassageKind.DOORWAY]
-            beside = {upper} | {room for way in ways if upper in way for room in way}
-            if not beside & smoky:
-                message = f"No smoke device meets what rises by the stairs into {room_name(home, upper)} before a door."
-                yield should(upper, message, "Hang one at the head of the stairs.", "nfpa72_clearances")
-            if plan.floor_m(lower) < 0 and lower not in smoky:
-                message = f"At the foot of the cellar's stairs, in {room_name(home, lower)}, hangs no smoke device."
-                yield should(lower, message, "Hang it on the ceiling near the stairs' foot.", "nfpa_tips")
+    plan, lists = plan_from_home(home), smoke_lists(home)
+    shelter = {room.id for room in home.site.rooms if room.use in SHELTER}
+    for passage in (each for each in plan.passages if each.kind is PassageKind.STAIRS):
+        upper, lower = sorted(passage.rooms, key=plan.floor_m, reverse=True)
+        (beside,) = open_groups(plan, [upper])
+        told = f"No smoke device meets what rises by the stairs into {room_name(home, upper)} before a door."
+        remedy = "Hang one at the head of the stairs."
+        head = gap(home, lists, upper, hangs_in(beside), told, "nfpa72_clearances", remedy, binds=False)
+        if head and upper not in shelter:
+            yield head
+        told = f"At the foot of the cellar's stairs, in {room_name(home, lower)}, hangs no smoke device."
+        remedy = "Hang it on the ceiling near the stairs' foot."
+        foot = gap(home, lists, lower, hangs_in([lower]), told, "nfpa_tips", remedy, binds=False)
+        if foot and plan.floor_m(lower) < 0:
+            yield foot
 
 
 @check(*_READS)
 def too_low_on_a_wall(home: Home) -> Findings:
-    """On a wall the top of a smoke device is within 12 in of the ceiling."""
+    """On a wall the top of a smoke device is within 12 in of the ceiling; Britain has its own measure."""
+    if home.rules.rule_set is RuleSet.BRITAIN:
+        return
     for device in _smoke(home):
         down_m = _below_ceiling_m(home, device)
         on_wall = device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL)
@@ -151,6 +157,8 @@ def _below_ceiling_m(home: Home, device: Device) -> float | None:
 @check(*_READS)
 def under_a_shaped_ceiling(home: Home) -> Findings:
     """Under a peaked, sloping or raised ceiling a smoke device hangs near the highest part, not in its dead corner."""
+    if home.rules.rule_set is RuleSet.BRITAIN:
+        return
     for device in _smoke(home):
         room = rooms(home).get(device.room)
         facts = _facts(device)
@@ -209,29 +217,33 @@ def heat_detector_rating(home: Home) -> Findings:
 
 @check(*_READS)
 def heat_detector_spacing(home: Home) -> Findings:
-    """No corner of the room's ceiling is farther than 0.7 of the listed spacing from a heat detector."""
-    for room in home.site.rooms:
+    """No point of the room's ceiling is farther than 0.7 of the listed spacing from a heat detector."""
+    for room in home.site.rooms if home.rules.rule_set is not RuleSet.BRITAIN else ():
         here = [d for d in of_kind(home, DeviceKind.HEAT) if d.room == room.id and d.at and _facts(d).listed_spacing_m]
         if here and room.outline:
-            worst_m = max(min(_reach_m(d, corner) for d in here) for corner in room.outline)
-            if worst_m > _SLACK_M:
-                message = f"A corner of {room_name(home, room.id)} lies beyond the reach of its heat detectors."
+            beyond_m = min(_beyond_m(room, here, _reach_m(device)) for device in here)
+            if beyond_m > _SLACK_M:
+                message = f"A part of {room_name(home, room.id)} lies beyond the reach of its heat detectors."
                 remedy = "Move one, or add one; 0.7 of the listed spacing is the most."
-                yield should(here[0].id, message, remedy, "heat_spacing", figure=f"{worst_m:.3g} m beyond")
+                shown = show(beyond_m, Kind.LENGTH, home.units)
+                yield should(here[0].id, message, remedy, "heat_spacing", figure=f"{shown} beyond")
 
 
-def _reach_m(device: Device, corner: tuple[float, float]) -> float:
-    """How far beyond 0.7 of its listed spacing a corner lies, m."""
-    assert device.at is not None
-    spacing_m = _facts(device).listed_spacing_m or 0.0
-    return hypot(corner[0] - device.at[0], corner[1] - device.at[1]) - 0.7 * spacing_m
+def _reach_m(device: Device) -> float:
+    return 0.7 * (_facts(device).listed_spacing_m or 0.0)
+
+
+def _beyond_m(room: Room, devices: list[Device], reach_m: float) -> float:
+    """How far beyond `reach_m` the room's farthest point lies from those devices that reach so far, m."""
+    places = [device.at for device in devices if device.at is not None and _reach_m(device) >= reach_m]
+    return farthest_m(room.outline, places) - reach_m
 
 
 @check(*_READS)
 def heat_in_place_of_smoke(home: Home) -> Findings:
     """A heat detector never stands in for a required smoke device."""
     smoky = {device.room for device in _smoke(home)} | {r.id for r in home.site.rooms if r.smoke_alarm is Yes.YES}
-    beds = {room.id for room in home.site.rooms if room.sleeps_here}
+    beds = sleeping_rooms(home)
     for device in of_kind(home, DeviceKind.HEAT):
         if device.room in beds and device.room not in smoky:
             message = f"{said(device.name)} hangs where somebody sleeps, and no smoke device does."

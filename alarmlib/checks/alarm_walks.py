@@ -5,7 +5,7 @@ from functools import partial
 
 from alarmlib.calc.hazard_places import At, air_path_m, door_walks
 from alarmlib.calc.plan import Plan, plan_from_home
-from alarmlib.checks.alarm_lists import AUTHORITY, carbon_monoxide_lists, smoke_lists
+from alarmlib.checks.alarm_lists import AUTHORITY, carbon_monoxide_lists, no_way_out, smoke_lists
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
@@ -42,14 +42,11 @@ def smoke_alarm_near_bedrooms(home: Home) -> Findings:
     if home.rules.rule_set is RuleSet.BRITAIN:
         return
     plan, beds = plan_from_home(home), sleeping_rooms(home) & rooms(home).keys()
-    for walk in door_walks(plan, beds, smoke_lists(home).required):
-        if walk.metres > OUTSIDE_M + 0.005:
-            system = home.units
-            numbers = {"figure": show(walk.metres, Kind.LENGTH, system), "limit": show(OUTSIDE_M, Kind.LENGTH, system)}
-            numbers["margin"] = show(OUTSIDE_M - walk.metres, Kind.LENGTH, system)
-            message = (
-                f"From the door of {room_name(home, walk.room)} the nearest smoke alarm outside is too far to walk."
-            )
+    for walk in door_walks(plan, beds, smoke_lists(home).required, no_way_out(home)):
+        if walk.metres > OUTSIDE_M + _SLACK_M:
+            name = room_name(home, walk.room)
+            message = f"From the door of {name} the nearest smoke alarm outside is too far to walk."
+            numbers = _numbers(home, walk.metres, OUTSIDE_M)
             yield should(walk.room, message, f"Add one nearer; {AUTHORITY}.", "nfpa72_smoke_places", **numbers)
 
 
@@ -60,10 +57,9 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Findings:
     if most_m is None:
         return
     beds = sleeping_rooms(home) & rooms(home).keys()
-    for walk in door_walks(plan_from_home(home), beds, carbon_monoxide_lists(home).required):
+    for walk in door_walks(plan_from_home(home), beds, carbon_monoxide_lists(home).required, no_way_out(home)):
         if walk.metres > most_m + _SLACK_M:
-            shown = partial(show, kind=Kind.LENGTH, system=home.units)
-            numbers = {"figure": shown(walk.metres), "limit": shown(most_m), "margin": shown(most_m - walk.metres)}
+            numbers = _numbers(home, walk.metres, most_m)
             message = f"From the door of {room_name(home, walk.room)} the nearest CO alarm outside is too far."
             yield should(walk.room, message, "Add one nearer.", "co_city", **numbers)
 
@@ -83,27 +79,37 @@ def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, fl
     fixture, far_m = cooker
     near, where = far_m < COOKER_LEAST_M - _SLACK_M, f"{said(device.name)} hangs near the cooker {said(fixture.name)}"
     suits = _bears_fumes(home, device)
-    if near and not (suits and far_m >= COOKER_OPEN_PLAN_M - _SLACK_M and _open_plan(plan, device.room, fixture.room)):
+    if near and not (
+        suits is Yes.YES and far_m >= COOKER_OPEN_PLAN_M - _SLACK_M and _open_plan(plan, device.room, fixture.room)
+    ):
         message = f"{where}: nearer than a smoke device may hang."
         remedy = "Move it, or use a heat detector there as a further device; its papers and your authority decide."
         yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_LEAST_M))
     elif near:
         message = f"{where}; in an open plan that is allowed to a device of its kind when the rules ask for it there."
         yield note(device.id, message, "Check with your authority.", "nfpa72_cooking")
-    elif not suits:
+    elif suits is Yes.UNKNOWN:
+        message = f"{where}; whether its kind bears cooking fumes isn't known."
+        yield note(device.id, message, "Look at its papers: optical, hush button, listing.", "nfpa72_cooking")
+    elif suits is Yes.NO:
         message = f"{where}, where it should sense optically, have a hush button, or be listed to resist cooking fumes."
         remedy = "Look at its papers; choose one of that kind."
         yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_CARE_M))
 
 
-def _bears_fumes(home: Home, device: Device) -> bool:
+def _bears_fumes(home: Home, device: Device) -> Yes:
+    """Whether the device may hang within 20 ft of a cooker: by its listing, in older editions by its kind."""
     facts = device.hazard or _NO_FACTS
-    if facts.resists_cooking is Yes.YES:
-        return True
-    older = home.hazards.edition is not Edition.FROM_2016
-    return (older or facts.resists_cooking is Yes.UNKNOWN) and (
-        facts.sense is SmokeSense.PHOTOELECTRIC or facts.hush is Yes.YES
-    )
+    by_kind = _optical_or_hushed(facts)
+    if facts.resists_cooking is Yes.YES or home.hazards.edition is not Edition.FROM_2016:
+        return Yes.YES if facts.resists_cooking is Yes.YES else by_kind
+    return Yes.NO if by_kind is Yes.NO else facts.resists_cooking
+
+
+def _optical_or_hushed(facts: HazardFacts) -> Yes:
+    if facts.sense is SmokeSense.PHOTOELECTRIC or facts.hush is Yes.YES:
+        return Yes.YES
+    return Yes.UNKNOWN if facts.sense is SmokeSense.UNKNOWN else Yes.NO
 
 
 def _open_plan(plan: Plan, one: str, other: str) -> bool:

@@ -1,9 +1,11 @@
 """Britain: Approved Document B and BS 5839-6, as published pages tell them; the authority decides."""
 
+from dataclasses import replace
 from functools import partial
 from math import hypot
 
-from alarmlib.checks.alarm_lists import SHELTER, smoke_lists
+from alarmlib.calc.hazard_places import At, farthest_m
+from alarmlib.checks.alarm_lists import SHELTER, Lists, gap, hangs_in, smoke_lists
 from alarmlib.checks.check import Findings, check, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import of_kind, room_name, rooms, said
@@ -26,6 +28,7 @@ _HIGH_RISK = frozenset({RoomUse.KITCHEN, RoomUse.LIVING})
 _READS = ("site", "household.people", "devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 _REMEDY = "Move it, or add one; check with your authority."
+_ADD = "Add one, linked to the others; check with your authority."
 
 
 def _british(home: Home) -> bool:
@@ -39,16 +42,27 @@ def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
 
 @check(*_READS)
 def rooms_of_the_category(home: Home) -> Findings:
-    """Every room that the chosen category covers has a smoke or heat alarm."""
+    """Every room that the chosen category covers has a smoke alarm, or off the escape routes a heat alarm."""
     if not _british(home):
         return
-    heat = {d.room for d in of_kind(home, DeviceKind.HEAT) if d.link is Link.OWN or not smoke_lists(home).household}
-    covered = {alarm.room for alarm in smoke_lists(home).required} | heat
+    lists, level = _with_heat(home), home.hazards.category.text.partition(":")[0]
     for room in home.site.rooms:
-        if _wanted(home, room) and room.id not in covered:
-            covers = f"{home.hazards.category.text} covers {room_name(home, room.id)}"
-            message = f"{covers}, where no alarm of the household's own is known."
-            yield should(room.id, message, f"Add one. {_REMEDY}", "bs5839_6_categories")
+        if _wanted(home, room):
+            message = f"{level} covers {said(room.name)}, where no alarm of the household's own is known."
+            found = gap(home, lists, room.id, hangs_in([room.id]), message, "bs5839_6_categories", _ADD)
+            if found:
+                yield found
+
+
+def _with_heat(home: Home) -> Lists:
+    """The smoke alarms of both lists, and the heat alarms that hang off the escape routes."""
+    routes = {room.id for room in home.site.rooms if room.use in _ROUTES}
+    heat = [device for device in of_kind(home, DeviceKind.HEAT) if device.room and device.room not in routes]
+    own, unit = (
+        tuple(At(d.id, d.room, d.at) for d in heat if (d.link is Link.OWN) is own_link) for own_link in (True, False)
+    )
+    smoke = smoke_lists(home)
+    return replace(smoke, household=(*smoke.household, *own), unit=(*smoke.unit, *unit))
 
 
 def _wanted(home: Home, room: Room) -> bool:
@@ -69,7 +83,7 @@ def place_on_ceiling_or_wall(home: Home) -> Findings:
             message = f"{said(device.name)} hangs too near the wall."
             yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, facts.from_wall_m, CLEAR_M))
         low_m, high_m = SMOKE_DOWN_M if device.kind is DeviceKind.SMOKE else HEAT_DOWN_M
-        down_m = facts.below_ceiling_m
+        down_m = _below_ceiling_m(home, device)
         if down_m is not None and down_m > high_m + _SLACK_M:
             message = f"{said(device.name)} hangs too far below the ceiling."
             yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, down_m, high_m))
@@ -77,6 +91,17 @@ def place_on_ceiling_or_wall(home: Home) -> Findings:
             message = f"{said(device.name)} hangs too close under the ceiling."
             yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, down_m, low_m))
         yield from _lights(home, device)
+
+
+def _below_ceiling_m(home: Home, device: Device) -> float | None:
+    """How far below the ceiling, m: as measured, for one on a wall also from both heights."""
+    facts, room = device.hazard or _NO_FACTS, rooms(home).get(device.room)
+    on_wall = device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL)
+    if facts.below_ceiling_m is not None or not on_wall:
+        return facts.below_ceiling_m
+    if room is None or room.ceiling_m is None or device.height_m is None:
+        return None
+    return max(0.0, room.ceiling_m - device.height_m)
 
 
 def _lights(home: Home, device: Device) -> list[Finding]:
@@ -149,22 +174,18 @@ def under_a_slope(home: Home) -> Findings:
 
 @check(*_READS)
 def within_reach_in_the_room(home: Home) -> Findings:
-    """No corner of the room lies farther than 7.5 m from its smoke alarms, 5.3 m from its heat alarms."""
+    """No point of the room lies farther than 7.5 m from its smoke alarms, 5.3 m from its heat alarms."""
     if not _british(home):
         return
     for kind, most_m in REACH_M.items():
         for room in home.site.rooms:
-            here = [d for d in of_kind(home, kind) if d.room == room.id and d.at]
-            if here and room.outline:
-                far_m = max(min(_apart_m(d, corner) for d in here) for corner in room.outline)
+            here = [d for d in of_kind(home, kind) if d.room == room.id]
+            places = [d.at for d in here if d.at is not None]
+            if here and room.outline and len(places) == len(here):
+                far_m = farthest_m(room.outline, places)
                 if far_m > most_m + _SLACK_M:
-                    message = f"A corner of {room_name(home, room.id)} is too far from its {kind.text}."
+                    message = f"A part of {room_name(home, room.id)} is too far from its {kind.text}."
                     yield should(here[0].id, message, _REMEDY, "bs5839_reach", **_numbers(home, far_m, most_m))
-
-
-def _apart_m(device: Device, corner: tuple[float, float]) -> float:
-    assert device.at is not None
-    return hypot(corner[0] - device.at[0], corner[1] - device.at[1])
 
 
 CHECKS = (

@@ -5,8 +5,8 @@ from math import hypot
 
 from alarmlib.calc.hazard_places import sleeping_areas
 from alarmlib.calc.plan import plan_from_home
-from alarmlib.checks.alarm_lists import carbon_monoxide_lists, gap, hangs_in
-from alarmlib.checks.check import Findings, check, must, should
+from alarmlib.checks.alarm_lists import carbon_monoxide_lists, gap, hangs_in, no_way_out
+from alarmlib.checks.check import Findings, check, should, weigh
 from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
@@ -22,7 +22,7 @@ APPLIANCE_CLEAR_M = 15 * FOOT_M
 APPLIANCE_LEAST_M, APPLIANCE_MOST_M = 1.0, 3.0  # EN 50292
 CEILING_FROM_WALL_M, WALL_BELOW_CEILING_M = 0.3, 0.15  # EN 50292
 _SLACK_M = 0.005
-_EN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
+_EN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN, RuleSet.AUSTRALASIA})
 _KEEP_OFF = frozenset({RoomUse.GARAGE, RoomUse.KITCHEN, RoomUse.BATH})
 _NO_LEVEL = frozenset({RoomUse.GARAGE, RoomUse.ATTIC, RoomUse.WORKSHOP})
 _PLACES = "Fit listed CO alarms outside each sleeping area; check with your authority."
@@ -33,8 +33,7 @@ _NO_FACTS = HazardFacts()
 def cause(home: Home) -> str:
     """What in the home may give off carbon monoxide; "" when nothing is known to."""
     site = home.site
-    burning = any(fixture.kind is FixtureKind.FUEL_APPLIANCE for fixture in site.fixtures)
-    if site.fuel_appliances is Yes.YES or burning or any(room.fuel_appliance for room in site.rooms):
+    if site.fuel_appliances is Yes.YES or _burning(home):
         return "a fuel-burning appliance"
     return "a garage joined to the house" if site.attached_garage is Yes.YES else ""
 
@@ -45,9 +44,18 @@ def alarm_at_all(home: Home) -> Findings:
     lists = carbon_monoxide_lists(home)
     if cause(home) and not lists.household and not lists.unit:
         message = f"There is {cause(home)}, but no carbon monoxide alarm is known."
-        answered = all(room.carbon_monoxide_alarm is Yes.NO for room in home.site.rooms)
-        strict = home.rules.rule_set is RuleSet.US and answered and bool(home.site.rooms)
-        yield (must if strict else should)("site", message, _PLACES, "irc_r315")
+        us = home.rules.rule_set is RuleSet.US
+        yield weigh(us and lists.answered, "site", message, _PLACES, "irc_r315" if us else "co_core")
+
+
+@check(*_READS)
+def unit_alone(home: Home) -> Findings:
+    """Who has no household CO alarm at all relies on the control unit's detectors alone."""
+    lists = carbon_monoxide_lists(home)
+    if lists.unit and not (lists.household or lists.alone):
+        message = "Only detectors on the control unit watch for CO; no CO alarm of the household's own is known."
+        remedy = "Check with your authority whether it takes them as the one system; fit listed alarms unless it does."
+        yield should("site", message, remedy, "nfpa72_either_list")
 
 
 @check(*_READS)
@@ -56,7 +64,8 @@ def outside_sleeping_areas(home: Home) -> Findings:
     lists = carbon_monoxide_lists(home)
     if not cause(home) or not lists.required:
         return
-    for outside, beds in sleeping_areas(plan_from_home(home), sleeping_rooms(home) & rooms(home).keys()):
+    known = sleeping_rooms(home) & rooms(home).keys()
+    for outside, beds in sleeping_areas(plan_from_home(home), known, no_way_out(home)):
         names = ", ".join(room_name(home, bed) for bed in sorted(beds))
         message = (
             f"There is {cause(home)}, and no carbon monoxide alarm of the household's own is known outside {names}."
@@ -70,13 +79,13 @@ def outside_sleeping_areas(home: Home) -> Findings:
 @check(*_READS)
 def in_bedrooms_with_fire(home: Home) -> Findings:
     """A bedroom with a fuel-burning appliance, or every bedroom where the city asks for it, has a CO alarm."""
-    lists = carbon_monoxide_lists(home)
+    lists, fire = carbon_monoxide_lists(home), _burning(home)
     for bed in sorted(sleeping_rooms(home) & rooms(home).keys()):
-        burning = rooms(home)[bed].fuel_appliance
-        burning |= any(f.kind is FixtureKind.FUEL_APPLIANCE and f.room == bed for f in home.site.fixtures)
+        burning = bed in fire
         if burning or (home.hazards.carbon_monoxide_in_bedrooms and cause(home)):
             message = f"No carbon monoxide alarm of the household's own is known in {room_name(home, bed)}."
-            source = "irc_r315" if burning else "co_city"
+            us = home.rules.rule_set is RuleSet.US
+            source = ("irc_r315" if us else "en50292") if burning else "co_city"
             found = gap(home, lists, bed, hangs_in([bed]), message, source)
             if found:
                 yield found
@@ -87,25 +96,36 @@ def on_every_level(home: Home) -> Findings:
     """Every level has a CO alarm; advice."""
     lists = carbon_monoxide_lists(home)
     for storey in home.site.storeys if cause(home) and lists.required else ():
-        inside = {
-            r.id for r in home.site.rooms if r.storey == storey.id and r.use not in (RoomUse.GARAGE, RoomUse.ATTIC)
-        }
-        if inside and not any(alarm.room in inside for alarm in lists.required):
-            message = f"No carbon monoxide alarm of the household's own is known on {said(storey.name)}."
-            yield should(storey.id, message, "Add one; check with your authority.", "co_levels")
+        inside = {r.id for r in home.site.rooms if r.storey == storey.id and r.use not in _NO_LEVEL}
+        message = f"No carbon monoxide alarm of the household's own is known on {said(storey.name)}."
+        remedy = "Add one; check with your authority."
+        found = gap(home, lists, storey.id, hangs_in(inside), message, "co_levels", remedy)
+        if inside and found:
+            yield found
 
 
 @check(*_READS)
 def where_it_should_not_hang(home: Home) -> Findings:
-    """A CO alarm hangs in no garage, kitchen, bathroom or furnace room, out of sun and moving air."""
+    """A CO alarm hangs in no garage, kitchen, bathroom or furnace room, out of moving air.
+
+    European practice wants it in the room of a fuel-burning appliance, a kitchen too.
+    """
+    burning = _burning(home)
     for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
         room = rooms(home).get(device.room)
-        if room is not None and room.use in _KEEP_OFF:
+        wanted = home.rules.rule_set in _EN and device.room in burning
+        if room is not None and room.use in _KEEP_OFF and not (wanted and room.use is RoomUse.KITCHEN):
             message = f"{said(device.name)} hangs in {room_name(home, room.id)}, used as {room.use.text}."
             yield should(device.id, message, "Hang it outside that room, unless its papers say so.", "co_keep_off")
         if (device.hazard or _NO_FACTS).in_air_stream is Yes.YES:
             message = f"{said(device.name)} hangs in the stream of an air outlet."
             yield should(device.id, message, "Move it out of the stream.", "co_keep_off")
+
+
+def _burning(home: Home) -> frozenset[str]:
+    """The rooms with a fuel-burning appliance."""
+    fixed = {f.room for f in home.site.fixtures if f.kind is FixtureKind.FUEL_APPLIANCE}
+    return frozenset(fixed | {room.id for room in home.site.rooms if room.fuel_appliance})
 
 
 @check(*_READS)
@@ -162,6 +182,7 @@ def _clearance_m(home: Home, device: Device) -> tuple[float | None, float]:
 
 CHECKS = (
     alarm_at_all,
+    unit_alone,
     outside_sleeping_areas,
     in_bedrooms_with_fire,
     on_every_level,

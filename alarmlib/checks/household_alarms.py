@@ -154,7 +154,7 @@ def _linking(home: Home) -> str:
 def unit_alone(home: Home) -> Findings:
     """Who has no household alarm at all relies on the control unit's detectors alone."""
     smoke = smoke_lists(home)
-    if not smoke.household and smoke.unit:
+    if smoke.unit and not (smoke.household or smoke.alone):
         yield should(
             "site",
             "Only detectors on the control unit watch for smoke; no alarm of the household's own is known.",
@@ -168,7 +168,8 @@ def unit_alone(home: Home) -> Findings:
 def places_unknown(home: Home) -> Findings:
     """Every alarm that was found has its place in the list of devices, and on the plan where there is one."""
     drawn = {room.id for room in home.site.rooms if room.outline}
-    surveyed = {alarm.room for lists in _both(home) for alarm in lists.household if alarm.id == alarm.room}
+    known = {device.id for device in home.devices}
+    surveyed = {alarm.room for lists in _both(home) for alarm in lists.household if alarm.id not in known}
     bare = [room for room in home.site.rooms if room.id in surveyed]
     if bare and drawn:
         names = ", ".join(said(room.name) for room in bare)
