@@ -241,6 +241,11 @@ _SOURCES = (
     Source("caution_test_calls", "Vision 20/20 home visit guide; Reedley CA ordinance 5-10-10", status=_S),
     Source("household_fire_72", "NFPA 72, household chapter, as quoted by a trade journal", "2007", "ch. 11", _S),
     Source("smoke_alarm_age", "Fire service smoke alarm tips: replace when older than ten years", status=_S),
+    Source(
+        "smoke_alarm_fails",
+        "NIST smoke alarm research and fire service tips: no battery, or disconnected; paint and dust",
+        status=_S,
+    ),
     Source("upkeep_hoses", "Insurers' water damage tips: hoses and valves every six months", status=_S),
     Source(
         "upkeep_monthly_alarms",

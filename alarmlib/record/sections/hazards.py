@@ -45,6 +45,11 @@ def _blocks(context: Context) -> Iterator[Block]:
         "Listed smoke and CO alarms are the required set; detectors on this system only add to them.",
         "household_fire_72",
     )
+    yield Caution(
+        "An alarm fails most often because its battery is flat or was taken out, or it was unplugged. Test it every "
+        "month; never paint it; take covers off after dusty work.",
+        "smoke_alarm_fails",
+    )
     yield part_table(context, "What each room has", home.site.rooms, _ROOM, keep=3)
     dated = [room for room in home.site.rooms if room.smoke_alarm_made]
     if dated:
@@ -61,9 +66,8 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Table("How the household's alarms are made", ("Alarm", "Senses smoke by", "Sounds with the others"), rows)
     sensors = [device for device in home.devices if device.kind in SENSORS and device.link is not Link.OWN]
     if sensors:
-        yield part_table(
-            context, "Sensors on this system", sensors, ("name", "kind", "room", "zone", "made_on"), keep=4
-        )
+        columns = ("name", "kind", "room", "zone", "mount", "made_on")
+        yield part_table(context, "Sensors on this system", sensors, columns, keep=4)
 
 
 def _linked(context: Context, device: Device, facts: HazardFacts) -> tuple[str, str, str]:

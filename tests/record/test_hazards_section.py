@@ -1,0 +1,47 @@
+"""The section on fire and gas: the household's own alarms and the control unit's detectors stand in tables apart."""
+
+from typing import Any
+
+from alarmlib.checks.finding import Assessment
+from alarmlib.model import Home
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Caution, Table, named
+from alarmlib.record.context import Context
+from alarmlib.record.sections import hazards
+
+DEVICES: list[dict[str, Any]] = [
+    {"id": "own", "name": "Hall alarm", "kind": "smoke", "room": "hall", "link": "own", "mount": "ceiling",
+     "made_on": "2024-03-12", "hazard": {"sense": "photoelectric", "sounds_with_others": "no"}},
+    {"id": "unit", "name": "Hall detector", "kind": "smoke", "room": "hall", "link": "wired", "mount": "inside_wall"},
+]  # fmt: skip
+
+
+def _tables(devices: list[dict[str, Any]]) -> dict[str, Table]:
+    rooms = [{"id": "hall", "name": "Hall", "storey": "g", "use": "hall"}]
+    site = {"storeys": [{"id": "g", "name": "Ground"}], "rooms": rooms}
+    home = Home.model_validate({"site": site, "devices": devices})
+    blocks = hazards.build(Context(home, Assessment(""), Share.OWNER, "2026-11-27"))
+    return {block.caption: block for block in blocks if isinstance(block, Table)}
+
+
+def test_two_lists_stand_apart() -> None:
+    tables = _tables(DEVICES)
+    own, unit = tables["The household's own alarms"], tables["Sensors on this system"]
+    assert [row[0] for row in own.rows] == [named("Hall alarm")]
+    assert [row[0] for row in unit.rows] == [named("Hall detector")]
+    assert "ceiling" in own.rows[0]
+    assert "inside wall" in unit.rows[0]
+    made = tables["How the household's alarms are made"]
+    assert made.rows == ((named("Hall alarm"), "photoelectric (optical)", "no"),)
+
+
+def test_an_empty_list_has_no_table() -> None:
+    assert "The household's own alarms" not in _tables(DEVICES[1:])
+    assert "Sensors on this system" not in _tables(DEVICES[:1])
+
+
+def test_cautions_stand_before_the_tables() -> None:
+    blocks = hazards.build(Context(Home(), Assessment(""), Share.OWNER, "2026-11-27"))
+    said = [block.text for block in blocks[:2] if isinstance(block, Caution)]
+    assert "required set" in said[0]
+    assert "battery" in said[1]
