@@ -33,9 +33,7 @@ class Reach:
     passed_on_from: str = ""
 
 
-def reachable(
-    heights: Iterable[Height], apart_m: Mapping[tuple[str, str], float] | None = None
-) -> tuple[Reach, ...]:
+def reachable(heights: Iterable[Height], apart_m: Mapping[tuple[str, str], float] | None = None) -> tuple[Reach, ...]:
     """The openings within reach, nearest to the ground first; unknown heights count as within reach.
 
     `apart_m` gives the distance of two openings, either way round; pairs left out are taken as far apart.

@@ -64,9 +64,7 @@ def proven_chance(noticed: int, passes: int, confidence: float = 0.95) -> float:
 
 
 def _at_least(noticed: int, passes: int, chance: float) -> float:
-    return sum(
-        math.comb(passes, k) * chance**k * (1 - chance) ** (passes - k) for k in range(noticed, passes + 1)
-    )
+    return sum(math.comb(passes, k) * chance**k * (1 - chance) ** (passes - k) for k in range(noticed, passes + 1))
 
 
 def passes_figure(noticed: int, passes: int, confidence: float = 0.95) -> Figure:

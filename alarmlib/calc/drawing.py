@@ -10,7 +10,8 @@ from math import atan2, degrees, hypot
 from alarmlib.calc.plan import WALL_MOST_M, Point, Segment
 from alarmlib.model.shapes import edges, off_wall_m
 
-SNAP_M = 0.2
+SNAP_M = 0.18  # less than the least distance of two walls that are to stay apart
+WALL_M = 0.4
 DEVICE_SNAP_M = 0.3
 _EXACT_M = 1e-9
 Outlines = Mapping[str, Sequence[Point]]
@@ -117,7 +118,7 @@ def _on_wall(point: Point, room: str, outline: Sequence[Point]) -> OnWall:
     return OnWall(room, wall, tidy((ax + part * (bx - ax), ay + part * (by - ay))), off_wall_m(point, wall))
 
 
-def outside_wall(point: Point, outlines: Outlines, within_m: float = 2 * SNAP_M) -> OnWall | None:
+def outside_wall(point: Point, outlines: Outlines, within_m: float = WALL_M) -> OnWall | None:
     """The wall near a point that no other room shares there, so that a way in may stand in it; None if there is none.
 
     Reference: textbook plane geometry; two rooms share a wall where they lie at most its thickness apart.
@@ -129,7 +130,7 @@ def outside_wall(point: Point, outlines: Outlines, within_m: float = 2 * SNAP_M)
     return None
 
 
-def inside_wall(point: Point, outlines: Outlines, within_m: float = 2 * SNAP_M) -> tuple[OnWall, OnWall] | None:
+def inside_wall(point: Point, outlines: Outlines, within_m: float = WALL_M) -> tuple[OnWall, OnWall] | None:
     """The two rooms whose shared wall is near a point, so that a door between them may stand there; None if none.
 
     Reference: textbook plane geometry.

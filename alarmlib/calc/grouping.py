@@ -95,9 +95,7 @@ def group(items: Sequence[Groupable], rules: Rules = Rules(), time_limit_s: floa
 _Members = dict[tuple[int, int], int]
 
 
-def _members(
-    program: IntegerProgram, items: Sequence[Groupable], order: Sequence[int], rules: Rules
-) -> _Members:
+def _members(program: IntegerProgram, items: Sequence[Groupable], order: Sequence[int], rules: Rules) -> _Members:
     """A choice for each pair (first of the group, member) that may stand together."""
     member = {(j, j): program.choice(rules.costs.group) for j in order}
     for i, j in combinations(order, 2):
@@ -147,9 +145,7 @@ def _forbid(
                 program.row(both | {member[first, first]: -1.0}, highest=0)
 
 
-def _limit(
-    program: IntegerProgram, items: Sequence[Groupable], pools: Sequence[Pool], member: _Members
-) -> None:
+def _limit(program: IntegerProgram, items: Sequence[Groupable], pools: Sequence[Pool], member: _Members) -> None:
     """The pools' limits: groups are counted by their first member, units by every member."""
     for pool in pools:
         if pool.most_groups is not None:

@@ -144,6 +144,19 @@ def _air_m(plan: Plan, start: Place, end: Place) -> float | None:
     return None if walk is None or walk.stopwatch_s else walk.length_m
 
 
+def within_m(plan: Plan, room: str, devices: Iterable[At], most_m: float) -> bool:
+    """Whether one of the devices has every corner, so the whole floor, of a room within some metres of air path.
+
+    Two devices that reach a room only between them don't count: the answer errs to the strict side.
+    Reference: the shortest path from a point to a polygon's points is longest at a corner; textbook geometry.
+    """
+    corners = [At("corner", room, corner) for corner in plan.room(room).outline]
+    return bool(corners) and any(
+        all((far := air_path_m(plan, device, corner)) is not None and far <= most_m + 1e-6 for corner in corners)
+        for device in devices
+    )
+
+
 def _straight(plan: Plan, room: str) -> bool:
     """Whether a room has no inner corner, so that any two of its places see one another."""
     outline = plan.room(room).outline

@@ -123,9 +123,7 @@ def choose_time(wanted_s: float, limits: Limits = NO_LIMITS, allowed_s: Sequence
     fit_s = sorted(time_s for time_s in allowed_s if least_s <= time_s <= most_s)
     if not fit_s:
         shown = ", ".join(f"{time_s:g}" for time_s in allowed_s)
-        raise FieldProblem(
-            "", "times the unit allows, in s", shown, f"none lies within {least_s:g} to {most_s:g} s"
-        )
+        raise FieldProblem("", "times the unit allows, in s", shown, f"none lies within {least_s:g} to {most_s:g} s")
     return _explain(next((t for t in fit_s if t >= wanted_s - 1e-9), fit_s[-1]), wanted_s, limits)
 
 

@@ -102,9 +102,7 @@ def _average(chance_at: Callable[[float], float]) -> float:
     return sum(weight * chance_at(z) for z, weight in weights) / sum(weight for _, weight in weights)
 
 
-def chance_by_sampling(
-    walk: TimedWalk, delay_s: float, count: int = 100_000, seed: int = 0
-) -> tuple[float, float]:
+def chance_by_sampling(walk: TimedWalk, delay_s: float, count: int = 100_000, seed: int = 0) -> tuple[float, float]:
     """The same chance by drawing `count` walks: (chance, its standard error).
 
     Reference: computed here, the check beside `chance_in_time`.
@@ -147,9 +145,7 @@ def _by_halving(walk: TimedWalk, assurance: float) -> float | None:
     least_s = 0.0
     while most_s - least_s > 1e-6:
         middle_s = (least_s + most_s) / 2
-        least_s, most_s = (
-            (middle_s, most_s) if chance_in_time(walk, middle_s) < assurance else (least_s, middle_s)
-        )
+        least_s, most_s = (middle_s, most_s) if chance_in_time(walk, middle_s) < assurance else (least_s, middle_s)
     return most_s
 
 

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from functools import partial
 
-from alarmlib.calc.hazard_places import At, air_path_m, door_walks
-from alarmlib.calc.plan import Plan, plan_from_home
+from alarmlib.calc.hazard_places import LARGE_LEVEL_M2, At, air_path_m, devices_for_level, door_walks, within_m
+from alarmlib.calc.plan import Plan, area_m2, plan_from_home
 from alarmlib.checks.alarm_lists import AUTHORITY, carbon_monoxide_lists, no_way_out, smoke_lists
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.lookup import bedrooms, detached, of_kind, room_name, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import Fixture, FixtureKind
@@ -19,6 +19,7 @@ from alarmlib.units import Kind, show
 from alarmlib.units.kinds import FOOT_M
 
 OUTSIDE_M = 6.4  # 21 ft, NFPA 72 household chapter
+LEVEL_WITHIN_M = 30 * FOOT_M
 COOKER_LEAST_M = 10 * FOOT_M
 COOKER_CARE_M = 20 * FOOT_M
 COOKER_OPEN_PLAN_M = 6 * FOOT_M
@@ -41,7 +42,7 @@ def smoke_alarm_near_bedrooms(home: Home) -> Findings:
     """The smoke alarm outside is within 21 ft, walked, of every bedroom's door."""
     if home.rules.rule_set is RuleSet.BRITAIN:
         return
-    plan, beds = plan_from_home(home), sleeping_rooms(home) & rooms(home).keys()
+    plan, beds = plan_from_home(home), bedrooms(home)
     for walk in door_walks(plan, beds, smoke_lists(home).required, no_way_out(home)):
         if walk.metres > OUTSIDE_M + _SLACK_M:
             name = room_name(home, walk.room)
@@ -56,7 +57,7 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Findings:
     most_m = home.hazards.carbon_monoxide_within_m
     if most_m is None:
         return
-    beds = sleeping_rooms(home) & rooms(home).keys()
+    beds = bedrooms(home)
     for walk in door_walks(plan_from_home(home), beds, carbon_monoxide_lists(home).required, no_way_out(home)):
         if walk.metres > most_m + _SLACK_M:
             numbers = _numbers(home, walk.metres, most_m)
@@ -123,7 +124,7 @@ def within_reach_of_habitable_rooms(home: Home) -> Findings:
     """In the circulation space an alarm hangs within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
     if home.rules.rule_set is not RuleSet.BRITAIN:
         return
-    beds = sleeping_rooms(home)
+    beds = bedrooms(home)
     halls = {room.id for room in home.site.rooms if room.use in _ROUTES}
     alarms = [alarm for alarm in smoke_lists(home).required if alarm.room in halls]
     inhabited = [r.id for r in home.site.rooms if (r.use in _HABITABLE or r.id in beds) and r.id not in halls]
@@ -138,7 +139,34 @@ def within_reach_of_habitable_rooms(home: Home) -> Findings:
                 yield should(room, message, _REMEDY, source, **_numbers(home, walk.metres, most_m))
 
 
+@check(*_READS)
+def enough_for_a_large_level(home: Home) -> Findings:
+    """In US work a level over 1000 ft² has an alarm for each 500 ft², or none of its rooms is over 30 ft from one."""
+    if home.rules.rule_set is not RuleSet.US:
+        return
+    plan, alarms, apart = plan_from_home(home), smoke_lists(home).required, detached(home)
+    for storey in home.site.storeys:
+        inside = [
+            r.id for r in home.site.rooms
+            if r.storey == storey.id and r.use is not RoomUse.GARAGE and r.id not in apart
+        ]  # fmt: skip
+        here = [alarm for alarm in alarms if alarm.room in inside]
+        size_m2 = sum(area_m2(plan.room(room)) or 0.0 for room in inside)
+        wanted = devices_for_level(size_m2)
+        if size_m2 <= LARGE_LEVEL_M2 or len(here) >= wanted:
+            continue
+        far = [room for room in inside if not within_m(plan, room, here, LEVEL_WITHIN_M)]
+        if far:
+            message = (
+                f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, {len(here)} are known, and "
+                f"{', '.join(room_name(home, room) for room in far)} can't be shown to lie wholly within 30 ft of one."
+            )
+            remedy = "Add some, or see that no ceiling point is over 30 ft (9.1 m) from one."
+            yield should(storey.id, message, remedy, "nfpa72_area", figure=str(len(here)), limit=str(wanted))
+
+
 CHECKS = (
+    enough_for_a_large_level,
     smoke_alarm_near_bedrooms,
     carbon_monoxide_alarm_near_bedrooms,
     near_a_cooker,

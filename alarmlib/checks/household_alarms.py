@@ -1,12 +1,10 @@
 """Smoke alarms: whether the household's own list covers bedrooms, the ways outside them, and every level."""
 
 from alarmlib.calc.hazard_places import (
-    LARGE_LEVEL_M2,
-    devices_for_level,
     open_groups,
     sleeping_areas,
 )
-from alarmlib.calc.plan import area_m2, plan_from_home
+from alarmlib.calc.plan import plan_from_home
 from alarmlib.checks.alarm_lists import (
     AUTHORITY,
     SHELTER,
@@ -20,7 +18,7 @@ from alarmlib.checks.alarm_lists import (
     smoke_lists,
 )
 from alarmlib.checks.check import Findings, check, note, should
-from alarmlib.checks.lookup import room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.lookup import bedrooms, room_name, said, sleeping_rooms
 from alarmlib.model import Home
 from alarmlib.model.site import PassageKind, RoomUse, Storey, Yes
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, RuleSet
@@ -30,11 +28,12 @@ _READS = ("site", "household.people", "devices", "rules", "hazards")
 
 @check(*_READS)
 def in_every_bedroom(home: Home) -> Findings:
-    """Every room where somebody sleeps has a smoke alarm of the household's own list."""
+    """Every bedroom, a guest's included, has a smoke alarm of the household's own list."""
     lists = smoke_lists(home)
     source = "smoke_core" if home.rules.rule_set is RuleSet.BRITAIN else ""  # there LD1 alone asks for it
-    for bed in sorted(sleeping_rooms(home) & rooms(home).keys()):
-        message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, where somebody sleeps."
+    for bed in sorted(bedrooms(home)):
+        who = "where somebody sleeps" if bed in sleeping_rooms(home) else "a bedroom"
+        message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, {who}."
         found = gap(home, lists, bed, hangs_in([bed]), message, source)
         if found:
             yield found
@@ -44,7 +43,7 @@ def in_every_bedroom(home: Home) -> Findings:
 def outside_sleeping_areas(home: Home) -> Findings:
     """Outside each separate sleeping area hangs a smoke alarm."""
     plan, lists = plan_from_home(home), smoke_lists(home)
-    for outside, beds in sleeping_areas(plan, sleeping_rooms(home) & rooms(home).keys(), no_way_out(home)):
+    for outside, beds in sleeping_areas(plan, bedrooms(home), no_way_out(home)):
         names = ", ".join(room_name(home, bed) for bed in sorted(beds))
         message = f"No smoke alarm of the household's own is known outside {names}."
         found = gap(home, lists, min(outside), hangs_in(outside), message)
@@ -74,7 +73,7 @@ def on_both_sides_of_a_door(home: Home) -> Findings:
     """Where a door parts the bedrooms' hall from a living area beside it, an alarm hangs on each side."""
     if home.rules.rule_set is not RuleSet.US:
         return
-    plan, lists, beds = plan_from_home(home), smoke_lists(home), sleeping_rooms(home) & rooms(home).keys()
+    plan, lists, beds = plan_from_home(home), smoke_lists(home), bedrooms(home)
     living = {room.id for room in home.site.rooms if room.use is RoomUse.LIVING} - beds
     doors = [set(passage.rooms) for passage in plan.passages if passage.kind is PassageKind.DOOR]
     for outside, _ in sleeping_areas(plan, beds, no_way_out(home)):
@@ -85,22 +84,6 @@ def on_both_sides_of_a_door(home: Home) -> Findings:
                 found = gap(home, lists, min(group), hangs_in(group), message)
                 if found:
                     yield found
-
-
-@check(*_READS)
-def enough_for_a_large_level(home: Home) -> Findings:
-    """A level of more than 1000 ft², the garage left out, has an alarm for each 500 ft² or one within 30 ft of all."""
-    if home.rules.rule_set is RuleSet.BRITAIN:
-        return
-    plan, alarms = plan_from_home(home), smoke_lists(home).required
-    for storey in home.site.storeys:
-        inside = frozenset(r.id for r in home.site.rooms if r.storey == storey.id and r.use is not RoomUse.GARAGE)
-        size_m2 = sum(area_m2(room) or 0.0 for room in plan.rooms if room.id in inside)
-        wanted, there = devices_for_level(size_m2), sum(a.room in inside for a in alarms)
-        if size_m2 > LARGE_LEVEL_M2 and there < wanted:
-            message = f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, {there} are known."
-            remedy = "Add some, or see that no ceiling point is over 30 ft (9.1 m) from one."
-            yield should(storey.id, message, remedy, "nfpa72_area", figure=str(there), limit=str(wanted))
 
 
 @check(*_READS)
@@ -115,7 +98,7 @@ def open_to_above(home: Home) -> Findings:
 @check(*_READS)
 def level_without_bedrooms(home: Home) -> Findings:
     """On a level without bedrooms the alarm hangs in the living room, near the stairs up, or both."""
-    beds, alarms = sleeping_rooms(home), smoke_lists(home).required
+    beds, alarms = bedrooms(home), smoke_lists(home).required
     stairs = {room for p in home.site.passages if p.kind is PassageKind.STAIRS for room in (p.first, p.second)}
     for storey in home.site.storeys:
         inside = _level(home, storey)
@@ -192,7 +175,6 @@ CHECKS = (
     outside_sleeping_areas,
     on_every_level,
     on_both_sides_of_a_door,
-    enough_for_a_large_level,
     open_to_above,
     level_without_bedrooms,
     all_sound_together,

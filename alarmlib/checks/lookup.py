@@ -4,10 +4,11 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import Any
 
+from alarmlib.calc.sights import joined
 from alarmlib.model import Home
 from alarmlib.model.control_unit import PartSet, Zone
 from alarmlib.model.devices import Device, DeviceState
-from alarmlib.model.site import Opening, Room
+from alarmlib.model.site import Opening, PassageKind, Room, RoomUse
 from alarmlib.model.words import DETECTORS, DeviceKind, Function, Link
 
 OPENING_GUARDS = frozenset({DeviceKind.CONTACT, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
@@ -94,6 +95,19 @@ def sleeping_rooms(home: Home) -> frozenset[str]:
     """The rooms where somebody sleeps."""
     beds = {person.sleeps_in for person in home.household.people if person.sleeps_in}
     return frozenset(beds | {room.id for room in home.site.rooms if room.sleeps_here})
+
+
+def bedrooms(home: Home) -> frozenset[str]:
+    """The rooms where somebody sleeps, and those kept for a guest: the rules on alarms ask for both."""
+    return sleeping_rooms(home) & rooms(home).keys() | {r.id for r in home.site.rooms if r.use is RoomUse.BEDROOM}
+
+
+def detached(home: Home) -> frozenset[str]:
+    """The rooms of buildings of their own: reached over open ground alone, and nobody sleeps there."""
+    ways = [(p.first, p.second) for p in home.site.passages if p.kind is not PassageKind.OUTSIDE]
+    across = {room for p in home.site.passages if p.kind is PassageKind.OUTSIDE for room in (p.first, p.second)}
+    beds = bedrooms(home)
+    return frozenset().union(*(group for room in across if not beds & (group := joined({room}, ways))))
 
 
 def entry_s(home: Home, opening: str) -> float | None:

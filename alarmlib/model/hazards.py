@@ -67,9 +67,7 @@ class HazardFacts(Part):
         None, "Down from the ceiling's highest line", kind=Kind.LENGTH, ge=0, le=10, share=HELPER
     )
     in_air_stream: Yes = fact(Yes.UNKNOWN, "In the stream of an air outlet", share=HELPER)
-    rating_c: float | None = fact(
-        None, "Heat detector: trips at", kind=Kind.TEMPERATURE, ge=30, le=200, share=CLASS
-    )
+    rating_c: float | None = fact(None, "Heat detector: trips at", kind=Kind.TEMPERATURE, ge=30, le=200, share=CLASS)
     listed_spacing_m: float | None = fact(
         None, "Heat detector: listed spacing", kind=Kind.LENGTH, ge=1, le=30, share=CLASS
     )

@@ -178,12 +178,17 @@ def _room_under(home: Home, asked: Drawing, point: Point) -> str:
     return room
 
 
+def _along(home: Home, asked: Drawing) -> Point:
+    """Where a wall was pointed at: a hand means a round place along it."""
+    return asked.points[0] if asked.exact else on_grid(asked.points[0], grid_m(home) / 2)
+
+
 def _opening(home: Home, asked: Drawing) -> Change:
     outlines = outlines_of(home, asked.storey)
     if asked.id:
         opening = next(each for each in home.site.openings if each.id == asked.id)
         outlines = {opening.room: outlines[opening.room]}
-    wall = outside_wall(asked.points[0], outlines)
+    wall = outside_wall(_along(home, asked), outlines)
     if wall is None:
         raise AlarmProblem(
             "A way in stands in an outside wall, and none is within 0.4 m of there; an inside door has its own tool. "
@@ -201,7 +206,7 @@ def _passage(home: Home, asked: Drawing) -> Change:
     if asked.id:
         passage = next(each for each in home.site.passages if each.id == asked.id)
         outlines = {room: outlines[room] for room in (passage.first, passage.second) if room in outlines}
-    found = inside_wall(asked.points[0], outlines)
+    found = inside_wall(_along(home, asked), outlines)
     if found is None:
         raise AlarmProblem(
             "An inside door stands in a wall that two drawn rooms share, and none is within 0.4 m of there. "

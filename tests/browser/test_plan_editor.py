@@ -1,13 +1,18 @@
 """The plan drawn with the mouse and by keyboard, refused drawings kept, the paper under it never saved."""
 
 import os
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from math import dist
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
+from alarmlib.calc.drawing import DEVICE_SNAP_M
+from alarmlib.model import Home
+from alarmlib.record.produce import demo_home
 from alarmlib.store import Session
 
 EDITOR = """
@@ -17,9 +22,9 @@ PlanEditor(session, coverage=True)
 PICTURES = os.environ.get("ALARM_PICTURES", "")  # a folder: then the drawings are kept there to be looked at
 
 
-def picture(page: Page, name: str) -> None:
+def picture(page: Page, name: str, part: str = ".alarm-form") -> None:
     if PICTURES:
-        page.locator(".alarm-form").first.screenshot(path=str(Path(PICTURES) / f"{name}.png"))
+        page.locator(part).first.screenshot(path=str(Path(PICTURES) / f"{name}.png"))
 
 
 def blank(desk: Any) -> Page:
@@ -59,112 +64,226 @@ class Hand:
     def tool(self, name: str) -> None:
         self.page.get_by_role("button", name=name, exact=True).click()
 
+    def show_within(self, x: float, y: float) -> None:
+        """Zoom out until the plan shows everything from -1, -1 to there."""
+        for _ in range(12):
+            left, high, wide, tall = map(float, (self.plan.get_attribute("viewBox") or "").split())
+            if left < -1 and left + wide > x and -high > y and -high - tall < -1:
+                return
+            self.tool("Smaller")
+        raise AssertionError("the plan never showed all")
+
 
 def wait(page: Page, part: str) -> None:
     expect(page.locator(".alarm-form [role=status]").first).to_contain_text(part)
 
 
-def test_home_is_drawn_with_the_mouse(desk: Any) -> None:
-    page = blank(desk)
-    hand = Hand(page)
-    hand.tool("Room")
-    hand.drag((0.03, 0.02), (4.98, 4.04))
-    wait(page, "A room is drawn")
-    hand.drag((5.1, -0.05), (8.0, 4.0))
-    expect(page.locator(".plan .room")).to_have_count(2)
-    hand.tool("Way in")
-    page.get_by_label("Kind", exact=True).select_option("door")
-    hand.click(2.5, 0.1)
-    wait(page, "A way in is placed")
-    hand.tool("Inside door")
-    hand.click(5.05, 2.0)
-    wait(page, "Door placed")
-    hand.tool("Furniture")
-    hand.drag((1.0, 2.5), (2.0, 3.0))
-    wait(page, "furniture is drawn")
-    hand.tool("Device")
-    hand.click(0.1, 3.9)
-    wait(page, "A device is placed")
-    hand.tool("Stairs")
-    hand.click(7.0, 3.0)
-    wait(page, "The stairs begin here")
-    page.get_by_label("Storey", exact=True).select_option("up")
-    wait(page, "Upstairs is shown")
-    hand.tool("Room")
-    hand.drag((0.0, 0.0), (8.0, 4.0))
-    expect(page.locator(".plan .room")).to_have_count(1)
-    hand.tool("Stairs")
-    hand.click(7.0, 3.0)
-    wait(page, "The stairs are placed")
-    site, device = desk.stored()["site"], desk.stored()["devices"][0]
-    outlines = [room["outline"] for room in site["rooms"]]
-    assert outlines[0] == [[0, 0], [5, 0], [5, 4], [0, 4]]
-    assert outlines[1] == [[5, 0], [8, 0], [8, 4], [5, 4]]
-    assert site["openings"][0]["at"] == [2.5, 0]
-    assert site["openings"][0]["room"] == "room_1"
-    door, stairs = site["passages"]
-    assert ({door["first"], door["second"]}, door["at"]) == ({"room_1", "room_2"}, [5, 2])
-    assert (stairs["first"], stairs["second"], stairs["kind"]) == ("room_2", "room_3", "stairs")
-    assert site["furniture"][0]["outline"] == [[1, 2.5], [2, 2.5], [2, 3], [1, 3]]
-    assert (device["at"], device["room"], device["facing_deg"]) == ([0, 4], "room_1", pytest.approx(321.3, abs=0.1))
+class Keys:
+    """The keyboard alone: a tool by its button, a kind by its letters, places by the cross or by numbers."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.plan: Locator = page.locator("svg.plan")
+
+    def letters(self, label: str, text: str) -> None:
+        box = self.page.get_by_label(label, exact=True)
+        if box.evaluate("box => box.selectedOptions[0]?.text") != text:
+            box.focus()
+            self.page.keyboard.type(text)
+        assert box.evaluate("box => box.selectedOptions[0].text") == text
+
+    def tool(self, name: str) -> None:
+        self.page.get_by_role("group", name="Tools").get_by_role("button", name=name, exact=True).press("Enter")
+
+    def typed(self, text: str) -> None:
+        box = self.page.locator(".typed input")
+        box.fill(text)
+        box.press("Enter")
+        expect(box).to_have_value("")
+
+    def go(self, x: float, y: float) -> None:
+        """The cross walked to a place: whole metres, tenths, hundredths."""
+        self.plan.press("ArrowRight")
+        told = self.page.locator(".alarm-form [role=status]").first
+        expect(told).to_contain_text("At ")
+        here = [float(part) for part in told.inner_text().partition("At ")[2].strip(" .").split(", ")]
+        for far, more, less in ((x - here[0], "Right", "Left"), (y - here[1], "Up", "Down")):
+            hundredths = round(abs(far) * 100)
+            for number, held in (
+                (hundredths // 100, "Control+"),
+                (hundredths % 100 // 10, ""),
+                (hundredths % 10, "Shift+"),
+            ):
+                for _ in range(number):
+                    self.plan.press(f"{held}Arrow{more if far > 0 else less}")
+        wait(self.page, f"At {x:g}, {y:g}")
+
+    def crossed(self, *points: tuple[float, float]) -> None:
+        self.plan.focus()
+        for point in points:
+            self.go(*point)
+            self.plan.press("Enter")
 
 
-def test_home_is_drawn_by_keyboard(desk: Any) -> None:
-    """No pointer: the tools by Tab and Enter, one room by the cross, the rest by numbers."""
-    page = blank(desk)
-    tools = page.get_by_role("group", name="Tools")
-    tools.get_by_role("button", name="Room", exact=True).press("Enter")
-    plan = page.locator("svg.plan")
-    plan.focus()
-    for key in ("ArrowLeft", "ArrowDown"):
-        for _ in range(5):
-            plan.press(f"Control+{key}")
-    plan.press("ArrowRight")
-    plan.press("ArrowLeft")
-    wait(page, "At 0, -1")
-    plan.press("Control+ArrowUp")
-    plan.press("Enter")
-    for _ in range(4):
-        plan.press("Control+ArrowRight")
-    for _ in range(3):
-        plan.press("Control+ArrowUp")
-    plan.press("Enter")
-    wait(page, "A room is drawn")
-    text = page.get_by_label("Corners, or a rectangle", exact=True)
-    text.fill("3 x 3 at 4, 0")
-    text.press("Enter")
-    expect(page.locator(".plan .room")).to_have_count(2)
-    tools.get_by_role("button", name="Device", exact=True).press("Enter")
-    place = page.get_by_label("Place", exact=True)
-    place.fill("0, 3")
-    place.press("Enter")
-    wait(page, "A device is placed")
-    tools.get_by_role("button", name="Choose and move", exact=True).press("Enter")
-    plan.focus()
-    plan.press("PageDown")
-    expect(page.locator(".plan .thing.chosen")).to_have_count(1)
-    things = page.get_by_label("Chosen thing")
-    things.select_option(index=3)
-    expect(page.locator(".plan .device.chosen")).to_have_count(1)
-    facing = desk.stored()["devices"][0]["facing_deg"]
-    page.locator(".plan .device").press("Comma")
+class Stroke(NamedTuple):
+    """One thing to draw: the tool, the kind chosen, its points, and the shape of it that the plan counts."""
+
+    tool: str
+    kind: str
+    points: tuple[tuple[float, float], ...]
+    shape: str
+
+
+def strokes(demo: Home, storey: str) -> Iterator[Stroke]:
+    """How the demo home's storey is drawn; what leads across the yard has its place in the table alone."""
+    here = {room.id for room in demo.site.rooms if room.storey == storey}
+    for room in (room for room in demo.site.rooms if room.id in here):
+        box = len(room.outline) == 4
+        points = (room.outline[0], room.outline[2]) if box else room.outline
+        yield Stroke("Room" if box else "Room by corners", "", points, "room")
+    for opening in (opening for opening in demo.site.openings if opening.room in here):
+        yield Stroke("Way in", opening.kind.text, (opening.at,), "opening")
+    for passage in (p for p in demo.site.passages if p.kind in ("door", "doorway") and p.first in here):
+        yield Stroke("Inside door", passage.kind.text, (passage.at,), "passage")
+    for piece in (piece for piece in demo.site.furniture if piece.room in here):
+        yield Stroke("Furniture", "", (piece.outline[0], piece.outline[2]), "furniture")
+    for fixture in (fixture for fixture in demo.site.fixtures if fixture.room in here):
+        yield Stroke("Fixture", fixture.kind.text, (fixture.at,), "fixture")
+    for device in (device for device in demo.devices if device.at and device.room in here):
+        yield Stroke("Device", device.kind.text, (device.at,), "device")
+
+
+def blank_storeys(desk: Any, demo: Home) -> Page:
+    """A home with the demo home's storeys and nothing else, and the editor on it."""
+    Session.new(desk.file, Home.model_validate({"site": {"storeys": [s.model_dump() for s in demo.site.storeys]}}))
+    return desk.open(desk.write(EDITOR), height=1100)
+
+
+def compare(demo: Home, drawn: Home, off_m: float) -> None:
+    """Every room, way in, door, stairs, piece, fixture and device stands where the demo home has it."""
+    corners = {(room.storey, frozenset(room.outline)): room.id for room in demo.site.rooms}
+    found = {room.id: (room.storey, frozenset(room.outline)) for room in drawn.site.rooms}
+    assert set(found.values()) == set(corners)
+    same = {new: corners[outline] for new, outline in found.items()}
+    ways = [p for p in demo.site.passages if p.kind != "outside"]
+    told = {(frozenset((same[p.first], same[p.second])), p.kind.value, p.at) for p in drawn.site.passages}
+    assert told == {(frozenset((p.first, p.second)), p.kind.value, p.at) for p in ways}
+    assert [(same[o.room], o.kind, o.at) for o in drawn.site.openings] == by_storey(demo, demo.site.openings)
+    pieces = [(same[piece.room], set(piece.outline)) for piece in drawn.site.furniture]
+    assert sorted(pieces, key=str) == sorted([(p.room, set(p.outline)) for p in demo.site.furniture], key=str)
+    assert [(same[f.room], f.kind, f.at) for f in drawn.site.fixtures] == by_storey(demo, demo.site.fixtures)
+    devices = by_storey(demo, [device for device in demo.devices if device.at])
+    assert [(same[d.room], d.kind) for d in drawn.devices] == [each[:2] for each in devices]
+    assert max(dist(d.at or (99, 99), each[2]) for d, each in zip(drawn.devices, devices, strict=True)) <= off_m
+
+
+def by_storey(demo: Home, things: Iterable[Any]) -> list[tuple[str, Any, Any]]:
+    order = [storey.id for storey in demo.site.storeys]
+    ranked = sorted(things, key=lambda each: order.index(demo_storey(demo, each.room)))
+    return [(each.room, each.kind, each.at) for each in ranked]
+
+
+def demo_storey(demo: Home, room: str) -> str:
+    return next(each.storey for each in demo.site.rooms if each.id == room)
+
+
+def stairs_of(demo: Home) -> Iterator[tuple[str, Any, str, Any]]:
+    for way in demo.site.passages:
+        if way.kind == "stairs":
+            yield demo_storey(demo, way.first), way.at, demo_storey(demo, way.second), way.at_second
+
+
+def test_the_demo_home_is_drawn_with_the_mouse(desk: Any) -> None:
+    demo = demo_home()
+    page = blank_storeys(desk, demo)
+    hand, names = Hand(page), {storey.id: storey.name for storey in demo.site.storeys}
+    for storey in demo.site.storeys:
+        page.get_by_label("Storey", exact=True).select_option(storey.id)
+        wait(page, f"{storey.name} is shown")
+        hand.show_within(30, 14)
+        tool, counts = "", Counter[str]()
+        for stroke in strokes(demo, storey.id):
+            if stroke.tool != tool:
+                hand.tool(tool := stroke.tool)
+            if stroke.kind:
+                page.get_by_label("Kind", exact=True).select_option(label=stroke.kind)
+            if stroke.tool in ("Room", "Furniture"):
+                hand.drag(*stroke.points)
+            else:
+                for point in (*stroke.points, *stroke.points[:1]) if len(stroke.points) > 1 else stroke.points:
+                    hand.click(*point)
+            counts[stroke.shape] += 1
+            expect(page.locator(f'.plan [data-thing^="{stroke.shape}:"]')).to_have_count(counts[stroke.shape])
+        page.get_by_role("button", name="Whole storey").press("Enter")
+        picture(page, f"mouse_{storey.id}", "svg.plan")
+    hand.tool("Stairs")
+    for low, foot, high, top in stairs_of(demo):
+        for storey, at, said in ((low, foot, "The stairs begin here"), (high, top, "The stairs are placed")):
+            page.get_by_label("Storey", exact=True).select_option(storey)
+            wait(page, f"{names[storey]} is shown")
+            hand.click(*at)
+            wait(page, said)
+    compare(demo, Home.model_validate(desk.stored()), off_m=DEVICE_SNAP_M)
+
+
+def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
+    """No pointer: the first of each tool on a storey by the cross, the others by numbers."""
+    demo = demo_home()
+    page = blank_storeys(desk, demo)
+    keys, names = Keys(page), {storey.id: storey.name for storey in demo.site.storeys}
+    for storey in demo.site.storeys:
+        keys.letters("Storey", storey.name)
+        tool, counts = "", Counter[str]()
+        for stroke in strokes(demo, storey.id):
+            first = stroke.tool != tool
+            if first:
+                keys.tool(tool := stroke.tool)
+            if stroke.kind:
+                keys.letters("Kind", stroke.kind)
+            if first and stroke.tool != "Device":
+                keys.crossed(*stroke.points)
+                if stroke.tool == "Room by corners":
+                    keys.plan.press("Enter")  # a corner set twice is the last
+            else:
+                box = stroke.tool in ("Room", "Furniture")
+                keys.typed("; ".join(f"{x:g}, {y:g}" for x, y in (boxed(stroke.points) if box else stroke.points)))
+            counts[stroke.shape] += 1
+            expect(page.locator(f'.plan [data-thing^="{stroke.shape}:"]')).to_have_count(counts[stroke.shape])
+        page.get_by_role("button", name="Whole storey").press("Enter")
+        picture(page, f"keyboard_{storey.id}", "svg.plan")
+    keys.tool("Stairs")
+    for low, foot, high, top in stairs_of(demo):
+        for storey, at, said in ((low, foot, "The stairs begin here"), (high, top, "The stairs are placed")):
+            keys.letters("Storey", names[storey])
+            keys.crossed(at)
+            wait(page, said)
+    compare(demo, Home.model_validate(desk.stored()), off_m=1e-9)
+    keys.tool("Choose and move")
+    keys.letters("Storey", names["ground"])
+    turned = next(device for device in demo.devices if device.id == "kitchen_motion")
+    facing = chosen_by_keys(page, desk, turned.at)
+    keys.plan.press("Comma")
     wait(page, "Faces")
-    page.locator(".plan .device").press("ArrowRight")
-    wait(page, "Moved")
-    page.get_by_label("Range (m)", exact=True).fill("9")
-    page.get_by_label("Height above the floor (m)", exact=True).fill("2.2")
-    angle = page.get_by_label("Angle of view, degrees", exact=True)
-    angle.fill("90")
-    angle.press("Enter")
-    expect(page.locator(".plan .area.sure").first).to_be_attached()
-    site, device = desk.stored()["site"], desk.stored()["devices"][0]
-    assert [room["outline"] for room in site["rooms"]] == [
-        [[0, 0], [4, 0], [4, 3], [0, 3]],
-        [[4, 0], [7, 0], [7, 3], [4, 3]],
-    ]
-    assert (device["at"], device["range_m"]) == ([0.1, 3], 9)
+    device = next(each for each in desk.stored()["devices"] if each["at"] == list(turned.at))
     assert device["facing_deg"] == pytest.approx((facing + 5) % 360)
-    picture(page, "by_keyboard")
+
+
+def boxed(points: Any) -> Any:
+    (left, low), (right, high) = points
+    return (left, low), (right, low), (right, high), (left, high)
+
+
+def chosen_by_keys(page: Page, desk: Any, at: Any) -> float:
+    """Choose the device at a place by Page Up and Page Down alone; gives where it faces."""
+    device = next(each for each in desk.stored()["devices"] if each["at"] == list(at))
+    page.locator("svg.plan").focus()
+    chosen = page.locator(f'.plan .chosen[data-thing="device:{device["id"]}"]')
+    for _ in range(120):
+        if chosen.count():
+            return float(device["facing_deg"])
+        page.keyboard.press("PageUp")
+        page.wait_for_timeout(60)
+    raise AssertionError("the device was never chosen")
 
 
 def test_refused_drawing_stays_drawn_and_what_is_wrong_is_shown(desk: Any) -> None:

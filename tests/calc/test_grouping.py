@@ -116,10 +116,7 @@ def _cost(groups: list[tuple[int, ...]], items: list[Groupable], rules: Rules) -
         held = [members for members in groups if members[0] >= 0 and pool.members.issuperset(members)]
         if pool.most_groups is not None and len(held) > pool.most_groups:
             return float("inf")
-        if (
-            pool.most_units is not None
-            and sum(items[k].units for k in pool.members & placed) > pool.most_units
-        ):
+        if pool.most_units is not None and sum(items[k].units for k in pool.members & placed) > pool.most_units:
             return float("inf")
     for members in groups:
         if members[0] < 0:

@@ -9,17 +9,33 @@ from alarmlib.checks import alarm_places, alarm_walks, british_alarms, carbon_mo
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.model import Home
 
-ROOMS = {"hall": "hall", "bed": "bedroom", "living": "living", "kitchen": "kitchen", "ensuite": "bath", "closet": "store"}
+ROOMS = {
+    "hall": "hall",
+    "bed": "bedroom",
+    "living": "living",
+    "kitchen": "kitchen",
+    "ensuite": "bath",
+    "closet": "store",
+}
 WAYS = (("hall", "bed"), ("bed", "ensuite"), ("bed", "closet"), ("hall", "living"), ("hall", "kitchen"))
 
 
-def home(devices: Any = (), rules: str = "us", ways: Any = WAYS, rooms: Any = None, hazards: Any = None, **site: Any) -> Home:
+def home(
+    devices: Any = (), rules: str = "us", ways: Any = WAYS, rooms: Any = None, hazards: Any = None, **site: Any
+) -> Home:
     """A flat of rooms and doors alone: a bedroom with its own bath and closet; no room has an alarm by the survey."""
     answers = {"storey": "g", "smoke_alarm": "no", "carbon_monoxide_alarm": "no"}
-    listed = [answers | {"id": r, "name": r, "use": use, "sleeps_here": r == "bed"} | (rooms or {}).get(r, {}) for r, use in ROOMS.items()]
-    passages = [{"id": f"w{n}", "first": way[0], "second": way[1], "kind": [*way, "door"][2]} for n, way in enumerate(ways)]
+    listed = [
+        answers | {"id": r, "name": r, "use": use, "sleeps_here": r == "bed"} | (rooms or {}).get(r, {})
+        for r, use in ROOMS.items()
+    ]
+    passages = [
+        {"id": f"w{n}", "first": way[0], "second": way[1], "kind": [*way, "door"][2]} for n, way in enumerate(ways)
+    ]
     whole = {"storeys": [{"id": "g", "name": "Ground"}], "rooms": listed, "passages": passages} | site
-    return Home.model_validate({"rules": {"rule_set": rules}, "hazards": hazards or {}, "site": whole, "devices": list(devices)})
+    return Home.model_validate(
+        {"rules": {"rule_set": rules}, "hazards": hazards or {}, "site": whole, "devices": list(devices)}
+    )
 
 
 def alarm(name: str, room: str, kind: str = "smoke", link: str = "own", **facts: Any) -> dict[str, Any]:

@@ -288,13 +288,39 @@ def test_all_sound_together(linked: str, found: int) -> None:
 def test_large_level_and_great_room_and_level_without_bedrooms() -> None:
     big = {"living": {"outline": rect(12, 0, 30, 6)}, "kitchen": {"outline": rect(30, 0, 40, 6)}}
     passages = [{"id": "w", "first": "living", "second": "kitchen", "kind": "doorway", "at": (30, 3)}]
-    assert speaks(household_alarms.enough_for_a_large_level, home(FULL, rooms=big, passages=passages))
+    assert speaks(alarm_walks.enough_for_a_large_level, home(FULL, rooms=big, passages=passages))
+    assert not speaks(alarm_walks.enough_for_a_large_level, home(FULL, "europe", rooms=big, passages=passages))
     assert speaks(household_alarms.open_to_above, home(rooms={"living": {"open_to_above": True}}))
-    of = home([alarm("k", "kitchen")], rooms={"bed": {"sleeps_here": False}})
+    study = {"bed": {"sleeps_here": False, "use": "study"}}
+    of = home([alarm("k", "kitchen")], rooms=study)
     assert speaks(household_alarms.level_without_bedrooms, of)
-    assert not speaks(
-        household_alarms.level_without_bedrooms, home([alarm("k", "living")], rooms={"bed": {"sleeps_here": False}})
-    )
+    assert not speaks(household_alarms.level_without_bedrooms, home([alarm("k", "living")], rooms=study))
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize(("past_m", "found"), [(-0.01, False), (0.0, False), (0.02, True)])
+def test_large_level_within_30_ft(past_m: float, found: bool) -> None:
+    """Source: the reference's row S5 (from memory): every ceiling point within 30 ft of a device, or one each 500 ft²."""
+    wide_m = ((30 * FT + past_m) ** 2 - 4**2) ** 0.5  # the corners away from the alarm's wall are this far from it
+    plan = {"living": {"outline": rect(12, 0, 12 + wide_m, 8)}, "kitchen": {"use": "garage"}}
+    alarms = [alarm("l", "living", (12, 4)), alarm("h", "hall", (6, 1))]
+    assert speaks(alarm_walks.enough_for_a_large_level, home(alarms, rooms=plan)) is found
+
+
+def test_detached_building_is_no_part_of_its_level() -> None:
+    rooms = {"living": {"outline": rect(12, 0, 20, 6)}, "kitchen": {"outline": rect(40, 0, 60, 6), "use": "workshop"}}
+    yard = [
+        {"id": "y", "first": "living", "second": "kitchen", "kind": "outside"},
+        {"id": "d", "first": "hall", "second": "bed"},
+    ]
+    joined = [{**yard[0], "kind": "door"}, yard[1]]
+    assert not speaks(alarm_walks.enough_for_a_large_level, home(rooms=rooms, passages=yard))
+    assert speaks(alarm_walks.enough_for_a_large_level, home(rooms=rooms, passages=joined))
+
+
+def test_bedroom_kept_for_a_guest_is_asked_for_an_alarm() -> None:
+    of = home([alarm("a_hall", "hall", (2, 1))], rooms={"bed": {"sleeps_here": False}})
+    assert ["a bedroom" in each.message for each in said(household_alarms.in_every_bedroom, of)] == [True]
 
 
 # Carbon monoxide.

@@ -17,7 +17,15 @@ def rect(left: float, low: float, right: float, high: float) -> list[tuple[float
 
 def home(eye: Any = None, **site: Any) -> Home:
     """A hall with a front door and a bare side window in the room beyond a doorway, and a motion detector in the hall."""
-    facts = {"id": "eye", "name": "Eye", "kind": "motion", "room": "hall", "at": (0, 6), "height_m": 2.2, "facing_deg": 315}
+    facts = {
+        "id": "eye",
+        "name": "Eye",
+        "kind": "motion",
+        "room": "hall",
+        "at": (0, 6),
+        "height_m": 2.2,
+        "facing_deg": 315,
+    }
     facts |= {"range_m": 12, "angle_deg": 90, "straight_range_m": 12, "looks_down_deg": 90} | (eye or {})
     whole = {
         "storeys": [{"id": "g", "name": "Ground"}],
