@@ -162,7 +162,7 @@ def words_for(stage: str) -> list[str]:
         "unit": ["pytest", "tests", *workers, *(f"--ignore=tests/{name}" for name in APART)],
         "notebooks": ["pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages],
         "packaging": ["pytest", "tests/packaging"],
-        "browser": ["pytest", "tests/browser"],
+        "browser": ["pytest", "tests/browser", "-n", "2", "--dist=loadfile"],
         "outside": ["pytest", "tests/outside", *workers],
         "benchmarks": ["pytest", "tests/benchmarks"],
     }[stage]
