@@ -44,6 +44,13 @@ class WireFree(Part):
     signal: float | None = fact(
         None, "Signal reading in its place", help="On the unit's own scale, doors shut.", ge=-150, le=1000, share=HELPER
     )
+    repeater: Ref = fact("", "Heard through the repeater", share=HELPER)
+    cell_mah: float | None = fact(None, "Cell holds, mAh", ge=10, le=50000, share=CLASS)
+    rests_at_ua: float | None = fact(None, "Draws at rest, µA", ge=0, le=10000, share=CLASS)
+    report_mas: float | None = fact(
+        None, "One message takes, mA·s", help="Current times seconds, from its papers.", ge=0, le=10000, share=CLASS
+    )
+    trips_a_day: float | None = fact(None, "Trips a day", ge=0, le=10000, share=CLASS)
     signal_asked: float | None = fact(None, "Least reading its papers ask for", ge=-150, le=1000, share=CLASS)
 
 
@@ -145,8 +152,24 @@ class Circuit(Part):
     )
     cable: Name = fact("", "Cable", share=HELPER)
     length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
-    measured_ohm: float | None = fact(
-        None, "Resistance measured", kind=Kind.RESISTANCE, ge=0, le=10_000_000, share=HELPER
+    measured_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=10_000_000, share=HELPER)
+    open_ohm: float | None = fact(
+        None,
+        "Meter reads with a contact open",
+        help="Over range: 10 MΩ.",
+        kind=Kind.RESISTANCE,
+        ge=0,
+        le=10_000_000,
+        share=HELPER,
+    )
+    earth_ohm: float | None = fact(
+        None,
+        "Meter reads to earth",
+        help="Over range: 10 MΩ.",
+        kind=Kind.RESISTANCE,
+        ge=0,
+        le=10_000_000,
+        share=HELPER,
     )
     tamper_loop: bool = fact(False, "Runs a tamper loop", share=CLASS)
     label: Name = fact("", "Label on the cable", share=HELPER)

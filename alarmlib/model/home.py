@@ -17,6 +17,8 @@ from alarmlib.model.references import broken_references
 from alarmlib.model.shapes import ON_WALL_M, off_wall_m
 from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import Site
+from alarmlib.model.sound import SoundFacts
+from alarmlib.model.wiring import Wiring
 from alarmlib.model.words import DeviceKind, RuleSet, Share, StartPoint, UnitSystem
 from alarmlib.units import Kind
 
@@ -62,6 +64,8 @@ class Home(Part):
     unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
     devices: tuple[Device, ...] = fact((), "Devices", share=CLASS)
     circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS)
+    wiring: Wiring = fact(Wiring(), "Wiring and power", share=CLASS)
+    sound: SoundFacts = fact(SoundFacts(), "Sound", share=CLASS)
     hazards: HazardChoices = fact(HazardChoices(), "Smoke, heat and CO rules", share=PUBLIC)
     messages: Messages = fact(Messages(), "Messages", share=HELPER)
     proof: ProofChoices = fact(ProofChoices(), "Proof", share=HELPER)

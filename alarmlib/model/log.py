@@ -96,6 +96,9 @@ class FoundItem(Part):
     pair: Name = fact("", "Cable pair (colours)", share=HELPER)
     shut_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
     open_ohm: float | None = fact(None, "Meter reads open", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
+    both_open_ohm: float | None = fact(
+        None, "And with a second contact open too", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER
+    )
     answers: Yes = fact(Yes.UNKNOWN, "The unit answers to it", share=HELPER)
     unknown: Note = fact("", "What is not known", share=HELPER)
     fate: Fate = fact(Fate.UNDECIDED, "Keep, replace or take out", share=HELPER)

@@ -15,6 +15,8 @@ def broken_references(home: "Home") -> Iterator[str]:
     known = {name: frozenset(item.id for item in items) for name, items in _lists(home)}
     for name, items in _lists(home):
         yield from _twice(name, [item.id for item in items])
+    for run in home.wiring.runs:
+        yield from _twice(f"run {run.id}: device", [stop.id for stop in run.stops])
     for habit in home.household.habits:
         yield from _twice(f"habit {habit.id}: step", [step.id for step in habit.steps])
     for part_set in home.unit.part_sets:
@@ -65,6 +67,10 @@ def _lists(home: "Home") -> list[tuple[str, tuple[Any, ...]]]:
         ("event", log.events),
         ("upkeep line", log.upkeep),
         ("price", home.prices),
+        ("box", home.wiring.boxes),
+        ("run", home.wiring.runs),
+        ("reading", home.sound.heard),
+        ("inside door", home.sound.doors),
         ("change price", home.proof.prices),
     ]
 
@@ -74,6 +80,7 @@ def _references(home: "Home") -> Iterator[Named]:
     yield from _household(home)
     yield from _unit(home)
     yield from _devices_and_logs(home)
+    yield from _wiring_and_sound(home)
     yield "proof", "device", home.proof.sure_detectors
     yield "proof", "room", home.proof.heard_first
 
@@ -161,6 +168,7 @@ def _devices_and_logs(home: "Home") -> Iterator[Named]:
         yield where, "passage", device.passages
         yield where, "zone", (device.zone,)
         yield where, "circuit", (device.circuit,)
+        yield where, "device", (device.wire_free.repeater if device.wire_free else "",)
     for path in home.messages.paths:
         yield f"message path {path.id}", "device", path.boxes
     for message in home.messages.messages:
@@ -177,3 +185,15 @@ def _devices_and_logs(home: "Home") -> Iterator[Named]:
         yield f"event {event.id}", "zone", (event.zone,)
     for line in home.log.upkeep:
         yield f"upkeep {line.id}", "device", (line.device,)
+
+
+def _wiring_and_sound(home: "Home") -> Iterator[Named]:
+    for box in home.wiring.boxes:
+        yield f"box {box.id}", "message path", box.paths
+    for run in home.wiring.runs:
+        yield f"run {run.id}", "device", (stop.device for stop in run.stops)
+    for door in home.sound.doors:
+        yield "sound", "passage", (door.passage,)
+    for heard in home.sound.heard:
+        yield f"reading {heard.id}", "device", (heard.sounder,)
+        yield f"reading {heard.id}", "room", (heard.room,)

@@ -60,3 +60,16 @@ def _turn(a: Point, b: Point, c: Point) -> float:
 
 def _between(a: Point, b: Point, c: Point) -> bool:
     return min(a[0], b[0]) <= c[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= c[1] <= max(a[1], b[1])
+
+
+def middle(outline: Sequence[Point]) -> Point:
+    """The middle of an outline: its centre of area.
+
+    Reference: centroid of a polygon, textbook plane geometry.
+    """
+    area = signed_area_m2(outline)
+    x = y = 0.0
+    for (ax, ay), (bx, by) in edges(outline):
+        cross = ax * by - bx * ay
+        x, y = x + (ax + bx) * cross, y + (ay + by) * cross
+    return x / (6 * area), y / (6 * area)

@@ -429,7 +429,10 @@ LISTS: dict[str, List] = {
         "What was found in the walls",
         ("inherited", "items"),
         columns(
-            FoundItem, "what room pair shut_ohm open_ohm answers unknown fate device", room=c.rooms, device=c.devices
+            FoundItem,
+            "what room pair shut_ohm open_ohm both_open_ohm answers unknown fate device",
+            room=c.rooms,
+            device=c.devices,
         ),
         "item",
         blank=lambda _home: {"what": ""},

@@ -2,6 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
+from alarmlib.calc.home_loops import seen
+from alarmlib.calc.power import asked_hours, lasts_h, path_lasts_h
+from alarmlib.calc.radio import spare
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.setup import Setup
 from alarmlib.model.devices import Circuit, Device, DeviceState, Ending
@@ -129,7 +132,14 @@ def _circuits(home: Home) -> Iterator[Fault]:
             if device.zone and circuit.id == (device.circuit or zones[device.zone].circuit)
         ]
         by_key = any(zones[device.zone].function is Function.KEY_SWITCH for device in on_it)
-        yield from _circuit(circuit, frozenset(device.id for device in on_it), _KEY if by_key else "")
+        devices = frozenset(device.id for device in on_it)
+        yield from _circuit(circuit, devices, _KEY if by_key else "")
+        loop = seen(home, circuit)
+        if loop is not None and loop.missed:
+            text = (
+                f"Damp or resistors hide an open contact on “{circuit.name}”: by the unit's thresholds it reads secure."
+            )
+            yield Fault(f"circuit_hides/{circuit.id}", text, dead=devices)
 
 
 def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[Fault]:
@@ -169,7 +179,9 @@ def _wire_free(home: Home) -> Iterator[Fault]:
             )
             yield _lost(f"repeater_dead/{device.id}", f"{text}{_if_missed([device])}.", free, watch)
         elif device.link is Link.WIRE_FREE:
-            text = f"“{device.name}” is flat or out of reach{_if_missed([device])}."
+            weak = device.wire_free is not None and (spare(device.wire_free) or 0.0) < 0
+            why = ", and its signal is weaker than its papers ask" if weak else ""
+            text = f"“{device.name}” is flat or out of reach{why}{_if_missed([device])}."
             yield _lost(f"out_of_reach/{device.id}", text, [device], watch)
     if free:
         text = f"The radio is blocked: no wire-free device is heard{_if_missed(free)}."
@@ -194,6 +206,13 @@ def _power(home: Home) -> Iterator[Fault]:
         text = f"The router is without power.{_paths_said(lost)}"
         reported = [f"message_path_{path.id}" for path in lost if path.failure_reported is Yes.YES]
         yield _lost("router_power", text, (), *reported, paths=[path.id for path in lost])
+    hours, asked = lasts_h(home), asked_hours(home)
+    if hours is not None and asked is not None and hours < asked.quiet_h:
+        text = (
+            f"The mains is gone for longer than the standby battery lasts: after {hours:.3g} h, of {asked.quiet_h:g} h "
+            "asked, the unit is dead."
+        )
+        yield Fault("battery_short", text, unit_dead=True, watches=("mains",))
     text = "The standby battery is flat and then the mains goes: the unit is dead."
     yield Fault("mains_and_battery", text, unit_dead=True, watches=("battery",))
     if home.proof.cuts_mains:
@@ -206,6 +225,8 @@ def _power(home: Home) -> Iterator[Fault]:
 
 def _needs_mains(home: Home, path: MessagePath) -> bool:
     standby = {device.id: device.standby for device in home.devices}
+    if path_lasts_h(home, path.id) == 0.0:
+        return True
     return path.works_without_mains is not Yes.YES or any(standby.get(box) is Yes.NO for box in path.boxes)
 
 

@@ -7,7 +7,7 @@ from math import cos, hypot, radians, sin
 
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
-from alarmlib.model.shapes import edges, signed_area_m2
+from alarmlib.model.shapes import middle
 from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.picture import Badge, Drawing, Fill, Ink, Label, Line, Point, Polygon, Shape
@@ -215,16 +215,3 @@ def _scale(sheet: Sheet, foot: float) -> Iterator[Shape]:
         x = MARGIN + n * sheet.scale
         yield Line((x, foot - 4), (x, foot + 4), Ink.FINE)
     yield Label(((MARGIN + end) / 2, foot + 18), f"{length_m} m", 11)
-
-
-def middle(outline: tuple[Point, ...]) -> Point:
-    """The middle of an outline: its centre of area.
-
-    Reference: centroid of a polygon, textbook plane geometry.
-    """
-    area = signed_area_m2(outline)
-    x = y = 0.0
-    for (ax, ay), (bx, by) in edges(outline):
-        cross = ax * by - bx * ay
-        x, y = x + (ax + bx) * cross, y + (ay + by) * cross
-    return x / (6 * area), y / (6 * area)

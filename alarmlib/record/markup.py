@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 from functools import singledispatch
 from html import escape
+from unicodedata import bidirectional
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.finding import Finding, Verdict
@@ -37,6 +38,8 @@ GROUPS = {
 }
 _LONG_RUN = re.compile(r"(?:&[#\w]+;|[^\s&]){30,}")
 _RUN_PIECE = re.compile(r"(?:&[#\w]+;|[^\s&]){1,20}")
+_ISOLATED = re.compile(f"{ISOLATE}([^{RELEASE}]*){RELEASE}")
+_TURNED = frozenset({"R", "AL", "AN"})  # letters and numbers that run from right to left
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 
 
@@ -46,7 +49,13 @@ def plain(text: str) -> str:
     marks = "".join(mark for mark in safe if mark in (ISOLATE, RELEASE))
     if marks.replace(ISOLATE + RELEASE, ""):
         return safe.replace(ISOLATE, "").replace(RELEASE, "")
-    return safe.replace(ISOLATE, "<bdi>").replace(RELEASE, "</bdi>")
+    return _ISOLATED.sub(_own_direction, safe)
+
+
+def _own_direction(name: re.Match[str]) -> str:
+    """A name in an element of its own where any letter or number of it runs from right to left; else as it is."""
+    turned = any(bidirectional(sign) in _TURNED for sign in name[1])
+    return f"<bdi>{name[1]}</bdi>" if turned else name[1]
 
 
 @singledispatch

@@ -11,6 +11,7 @@ from demo_records import inherited, log, messages
 from demo_short_path import short_path
 from demo_site import site
 from demo_unit import unit
+from demo_wiring import read_circuits, sound, wiring, with_cells
 
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.home import Home, Rules
@@ -22,8 +23,8 @@ PLACE = Path(__file__).parents[2] / "workbook" / "demo_home.json"
 
 def demo_home() -> Home:
     """The invented home, whole."""
-    fitted = devices()
-    return Home(
+    fitted = with_cells(devices())
+    home = Home(
         name="The demo home",
         units=UnitSystem.METRIC,
         start_point=StartPoint.OLD_UNKNOWN,
@@ -34,13 +35,15 @@ def demo_home() -> Home:
         household=household(),
         unit=unit(),
         devices=fitted,
-        circuits=circuits(),
+        circuits=read_circuits(circuits()),
+        sound=sound(),
         messages=messages(),
         inherited=inherited(),
         log=log(fitted),
         prices=prices(),
         note="Invented for learning: no such house, household or control unit exists.",
     )
+    return home.model_copy(update={"wiring": wiring(home)})
 
 
 def demo_bytes() -> bytes:

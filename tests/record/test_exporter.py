@@ -64,7 +64,7 @@ def test_the_allow_list_leaves_our_own_writing_alone(written: str, home: Home, a
     """Nothing that a block writes is lost or shown as text."""
     notebook = to_notebook(build(assessment, home, Share.OWNER, DATE))
     ours = "".join(output.data["text/html"] for cell in notebook.cells for output in cell.outputs)
-    for tag in ("<table", "<th scope=", "<svg", "<bdi", "<title id", "<pattern", "tabindex=", "<polygon", "viewBox"):
+    for tag in ("<table", "<th scope=", "<svg", "<title id", "<pattern", "tabindex=", "<polygon", "viewBox"):
         assert ours.count(tag) > 0
         assert written.count(tag) == ours.count(tag), tag
     assert "&lt;" not in written

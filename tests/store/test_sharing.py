@@ -84,6 +84,12 @@ def joined(document: dict[str, Any]) -> dict[str, Any]:
         doors[0]["opening"] = opening
     unit["part_sets"][0]["doors"][0]["zone"] = zone
     unit["seasons"][0]["zones"][0]["zone"] = zone
+    for row, name in (
+        (document["wiring"]["runs"][0]["stops"][0], "device"),
+        (document["sound"]["heard"][0], "sounder"),
+    ):
+        row[name] = document["devices"][0]["id"]
+    document["sound"]["doors"][0]["passage"] = site["passages"][0]["id"]
     document["cleared_texts"] = []
     document["schema_version"] = 1
     return document

@@ -4,11 +4,12 @@ from collections.abc import Iterable, Iterator
 
 from alarmlib.calc.coverage import ASSUMED, Coverage, coverages, lacking, motion_detectors, plainer
 from alarmlib.calc.watched import RoomSeen, Seen, place_seen_by, rooms_seen, seen_on_the_way
+from alarmlib.model.shapes import middle
 from alarmlib.model.site import Reach, Storey
 from alarmlib.model.words import DeviceKind, Share
 from alarmlib.record.blocks import Block, Bullets, Heading, Picture, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.floor_plan import Area, floor_plan, marks, middle
+from alarmlib.record.floor_plan import Area, floor_plan, marks
 from alarmlib.record.picture import Fill, Ink
 from alarmlib.units import Kind, show
 

@@ -17,7 +17,13 @@ TIME_KEYS = frozenset(
     {"chance_in_time", "delay_needed", "fitters_delay", "free_time", "entry_and_abort", "entry_walk", "exit_walk"}
 )
 
+WIRING_KEYS = frozenset({"battery_asked", "recharge", "drop", "pillow"})  # sections of their own show them
+
 _TITLES = {
+    "battery_asked": "Battery asked for",
+    "recharge": "Time to charge it",
+    "drop": "Drop along a run",
+    "pillow": "Level at a pillow",
     "fitters_delay": "The fitter's rule",
     "chance_in_time": "Chance of being in time",
     "delay_needed": "Delay needed",
@@ -30,7 +36,7 @@ _TITLES = {
 
 def build(context: Context) -> tuple[Block, ...]:
     """The figures that no other section shows."""
-    others = [figure for figure in context.assessment.figures if head(figure) not in TIME_KEYS]
+    others = [figure for figure in context.assessment.figures if head(figure) not in TIME_KEYS | WIRING_KEYS]
     return shown(context, others) or (Text(("Nothing else was computed.",)),)
 
 

@@ -1,0 +1,193 @@
+"""The home's own circuits as loops: from the survey's facts, how the unit reads them, and where they may fail."""
+
+from dataclasses import dataclass, replace
+from math import inf
+from typing import TYPE_CHECKING
+
+from alarmlib.calc.conductors import ALARM_CORE_MM2, ALARM_CORE_WORST_OHM_KM, ohm_per_km
+from alarmlib.calc.loops import (
+    Band,
+    Loop,
+    alike,
+    bands,
+    best_pull_up_ohm,
+    cable_bearable_ohm,
+    leak_bearable_ohm,
+    longest_run_m,
+    states,
+    told_by,
+)
+from alarmlib.model.conductor_sizes import size_in
+from alarmlib.model.devices import Circuit, Device, DeviceState, Ending
+from alarmlib.model.words import PLAIN_CONTACTS, DeviceKind
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
+
+CONTACT_OHM = 0.2  # one reed contact, from memory
+JOINTS_OHM = 10.0  # what joints and terminals may come to in years; common practice, no source
+DEFAULT_PULL_UP_OHM = 2200.0
+_GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+
+
+@dataclass(frozen=True)
+class LoopSeen:
+    """A circuit as a loop: its bands, which neighbours touch, what the unit's own thresholds make of each state.
+
+    `confused` are states that fall into one step of the unit's thresholds together, or over several steps;
+    `missed` says that an open contact may be read as secure, `false_trip` that a secure loop may be read as tripped.
+    """
+
+    circuit: str
+    loop: Loop
+    bands: tuple[Band, ...]
+    touching: tuple[tuple[str, str], ...]
+    steps: dict[str, frozenset[int]]
+    missed: bool
+    false_trip: bool
+
+
+def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
+    """The devices that hang on a circuit, by their own entry or their zone's.
+
+    Reference: our own reading.
+    """
+    zones = {zone.id: zone.circuit for zone in home.unit.zones}
+    return tuple(
+        device for device in home.devices
+        if device.state not in _GONE and circuit.id == (device.circuit or zones.get(device.zone, ""))
+    )  # fmt: skip
+
+
+def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
+    """A circuit as a loop; None while its ending or a resistor of it isn't entered.
+
+    The pull-up is the unit's own, else 2.2 kΩ. Cable by its size and length, 0.22 mm² at its worst 95 Ω/km.
+    Reference: `conductors.ohm_per_km`; contacts at 0.2 Ω, from memory.
+    """
+    needs_end = circuit.ending in (Ending.SINGLE, Ending.DOUBLE, Ending.OPEN_FIRE)
+    if circuit.ending is Ending.UNKNOWN or (needs_end and not circuit.end_resistor_ohm):
+        return None
+    if circuit.ending is Ending.DOUBLE and not circuit.contact_resistor_ohm:
+        return None
+    unit, contacts = home.wiring.loop, len(on_circuit(home, circuit))
+    return Loop(
+        circuit.ending,
+        unit.pull_up_ohm or DEFAULT_PULL_UP_OHM,
+        circuit.end_resistor_ohm or 0.0,
+        circuit.contact_resistor_ohm or 0.0,
+        max(1, contacts),
+        cable_ohm(circuit, worst=True) + CONTACT_OHM * contacts,
+        unit.tolerance / 100,
+        unit.leak_ohm or inf,
+        JOINTS_OHM,
+    )
+
+
+def cable_ohm(circuit: Circuit, worst: bool = False) -> float:
+    """Both cores of a circuit's cable, Ω; 0 while its size or length isn't entered.
+
+    Reference: R = 2 L r.
+    """
+    per_km = core_ohm_per_km(circuit.cable, worst)
+    return 0.0 if per_km is None or circuit.length_m is None else 2 * circuit.length_m * per_km / 1000
+
+
+def core_ohm_per_km(cable: str, worst: bool = False) -> float | None:
+    """Ω/km of one core of a cable whose size stands in its name; None when none does.
+
+    Reference: `conductors.ohm_per_km`; 0.22 mm² at its worst 95 Ω/km, from memory.
+    """
+    size = size_in(cable)
+    if size is None:
+        return None
+    if worst and size.area_mm2 == ALARM_CORE_MM2:
+        return ALARM_CORE_WORST_OHM_KM
+    return ohm_per_km(size)
+
+
+def seen(home: "Home", circuit: Circuit) -> LoopSeen | None:
+    """What the unit may make of a circuit; None while it isn't known.
+
+    Reference: `loops.bands`.
+    """
+    loop = loop_of(home, circuit)
+    if loop is None:
+        return None
+    found = bands(loop)
+    steps = told_by(found, thresholds_of(home))
+    trip = home.wiring.loop.trip_above
+    secure, opened = _secure_and_open(loop, found)
+    missed = trip is not None and opened is not None and opened.low <= trip
+    return LoopSeen(circuit.id, loop, found, alike(found), steps, missed, trip is not None and secure.high >= trip)
+
+
+def thresholds_of(home: "Home") -> tuple[float, ...]:
+    """The unit's thresholds that are entered, as shares.
+
+    Reference: the owner's papers.
+    """
+    unit = home.wiring.loop
+    return tuple(each for each in (unit.short_below, unit.trip_above, unit.cut_above) if each is not None)
+
+
+def _secure_and_open(loop: Loop, found: tuple[Band, ...]) -> tuple[Band, Band | None]:
+    if loop.ending is Ending.NONE:
+        return found[0], found[1]
+    return found[1], None if loop.ending is Ending.OPEN_FIRE else found[2]
+
+
+@dataclass(frozen=True)
+class Bearable:
+    """What a circuit may still take before its secure state is read as a trip: Ω, m of its cable, leakage in Ω."""
+
+    circuit: str
+    ohm: float
+    longest_m: float | None
+    leak_ohm: float
+    best_pull_up_ohm: float
+
+
+def bearable(home: "Home", circuit: Circuit) -> Bearable | None:
+    """How much cable and damp a circuit may take by the unit's own trip threshold; None while that isn't known.
+
+    Reference: `loops.cable_bearable_ohm`, `loops.leak_bearable_ohm`.
+    """
+    loop, trip = loop_of(home, circuit), home.wiring.loop.trip_above
+    if loop is None or trip is None or not 0 < trip < 1 or loop.ending is Ending.OPEN_FIRE:
+        return None
+    ohm, per_km = cable_bearable_ohm(replace(loop, cable_ohm=0.0), trip), core_ohm_per_km(circuit.cable, worst=True)
+    pair = [state.ohm for state in states(loop) if 0 < state.ohm < inf][:2]
+    best = best_pull_up_ohm(*pair) if len(pair) > 1 else pair[0] if pair else loop.pull_up_ohm
+    longest = None if per_km is None else longest_run_m(ohm, per_km)
+    return Bearable(circuit.id, ohm, longest, leak_bearable_ohm(loop, trip), best)
+
+
+def fire_troubles(home: "Home", circuit: Circuit) -> tuple[str, ...]:
+    """What is wrong with a circuit of fire detectors, in words.
+
+    Reference: common practice for fire circuits: normally open detectors across the end resistor, nothing else on
+    them, power supervised at the last detector.
+    """
+    devices = on_circuit(home, circuit)
+    fire = [d for d in devices if d.kind in (DeviceKind.SMOKE, DeviceKind.HEAT)]
+    others = [d for d in devices if d not in fire]
+    told = []
+    if fire and others:
+        told.append(f"it is shared with {', '.join(d.name for d in others)}")
+    if fire and circuit.ending is not Ending.OPEN_FIRE:
+        told.append(
+            "its detectors should be open at rest, across the end resistor: then a short is fire, a cut trouble"
+        )
+    gas = [d for d in devices if d.kind is DeviceKind.CARBON_MONOXIDE]
+    if gas and len(devices) > len(gas):
+        told.append("a CO detector shares it: it wants a circuit of its own, with its fault contact in series")
+    return tuple(told)
+
+
+def contacts_on(home: "Home", circuit: Circuit) -> int:
+    """How many plain contacts hang on a circuit.
+
+    Reference: our own reading.
+    """
+    return sum(device.kind in PLAIN_CONTACTS for device in on_circuit(home, circuit))

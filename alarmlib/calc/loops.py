@@ -1,0 +1,202 @@
+"""What a supervised loop shows the unit in each state: shares of its voltage, worst-case bands, thresholds.
+
+The unit pulls the loop up through `pull_up_ohm`; what it reads is the share RL / (RL + Ru) of its own voltage, so
+the supply's ripple cancels. Everything in Ω; a share is 0 (short) to 1 (cut).
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import inf, sqrt
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.devices import Ending
+
+
+@dataclass(frozen=True)
+class Loop:
+    """A wired loop: how it is ended, its resistors, its cable (both cores), the unit's pull-up, and what may differ.
+
+    `tolerance` is a share (0.01 is 1 %) of every resistor; `leak_ohm` the least leakage across the pair at the unit;
+    `cable_slack_ohm` how much more the joints may add.
+    """
+
+    ending: Ending
+    pull_up_ohm: float
+    end_ohm: float = 0.0
+    contact_ohm: float = 0.0
+    contacts: int = 1
+    cable_ohm: float = 0.0
+    tolerance: float = 0.0
+    leak_ohm: float = inf
+    cable_slack_ohm: float = 0.0
+
+
+@dataclass(frozen=True)
+class State:
+    """One state of a loop: what it is called, what it means there, and its field resistance, Ω."""
+
+    name: str
+    ohm: float
+
+
+@dataclass(frozen=True)
+class Band:
+    """Between which shares a state may be read."""
+
+    state: str
+    low: float
+    high: float
+
+
+def share(field_ohm: float, pull_up_ohm: float) -> float:
+    """What the unit reads, as a share of its loop voltage. AlarmProblem for a pull-up of 0 Ω or less.
+
+    Reference: voltage divider, Vz / V = RL / (RL + Ru).
+    """
+    if pull_up_ohm <= 0:
+        raise AlarmProblem(f"The pull-up has {pull_up_ohm:g} Ω; more than 0 is allowed.")
+    return 1.0 if field_ohm == inf else field_ohm / (field_ohm + pull_up_ohm)
+
+
+def sensitivity(field_ohm: float, pull_up_ohm: float) -> tuple[float, float]:
+    """How the share moves with the field's and with the pull-up's resistance, each a Ω.
+
+    Reference: d(share)/dRL = Ru / (RL + Ru)², d(share)/dRu = -RL / (RL + Ru)².
+    """
+    whole = (field_ohm + pull_up_ohm) ** 2
+    return pull_up_ohm / whole, -field_ohm / whole
+
+
+def states(loop: Loop) -> tuple[State, ...]:
+    """The states that the loop can be in, by how it is ended, the cable left out.
+
+    Reference: common practice for single and double end-of-line loops; resistors at the device.
+    """
+    end, contact = loop.end_ohm, loop.contact_ohm
+    if loop.ending is Ending.NONE:
+        return State("secure", 0.0), State("a contact open, or cut", inf)
+    if loop.ending is Ending.SINGLE:
+        return State("short", 0.0), State("secure", end), State("a contact open, or cut", inf)
+    if loop.ending is Ending.OPEN_FIRE:
+        return State("fire, or short", 0.0), State("quiet", end), State("cut", inf)
+    opened = [
+        State("one contact open" if number == 1 else f"{number} contacts open", end + number * contact)
+        for number in range(1, min(loop.contacts, 3) + 1)
+    ]
+    return State("short", 0.0), State("secure", end), *opened, State("cut", inf)
+
+
+def bands(loop: Loop) -> tuple[Band, ...]:
+    """Each state's worst-case band, in the order of `states`.
+
+    The share rises with the field's resistance and falls with the pull-up's, so the corners of the tolerances bound
+    it: cable and slack at nothing or whole, leakage none or least.
+    Reference: corner enumeration of the divider; leakage across the pair at the control end.
+    """
+    return tuple(_band(loop, state) for state in states(loop))
+
+
+def _band(loop: Loop, state: State) -> Band:
+    low, high = state.ohm * (1 - loop.tolerance), state.ohm * (1 + loop.tolerance)
+    whole = high + loop.cable_ohm + loop.cable_slack_ohm
+    least = share(_beside(low, loop.leak_ohm), loop.pull_up_ohm * (1 + loop.tolerance))
+    return Band(state.name, least, share(whole, loop.pull_up_ohm * (1 - loop.tolerance)))
+
+
+def _beside(one: float, other: float) -> float:
+    """Two resistances in parallel, Ω."""
+    if inf in (one, other):
+        return min(one, other)
+    return one * other / (one + other) if one + other else 0.0
+
+
+def leaky(field_ohm: float, leak_ohm: float) -> float:
+    """The loop's resistance with a leak across the pair at the unit, Ω.
+
+    Reference: resistances in parallel.
+    """
+    return _beside(field_ohm, leak_ohm)
+
+
+def alike(found: Sequence[Band]) -> tuple[tuple[str, str], ...]:
+    """Neighbouring states whose bands touch: no threshold tells them apart.
+
+    Reference: computed here.
+    """
+    return tuple((one.state, other.state) for one, other in pairwise(found) if one.high >= other.low)
+
+
+def best_thresholds(found: Sequence[Band]) -> tuple[float | None, ...]:
+    """Between each two neighbouring states the middle of the gap, as a share; None where there is no gap.
+
+    Reference: computed here; the middle leaves both sides the same.
+    """
+    return tuple((a.high + b.low) / 2 if a.high < b.low else None for a, b in pairwise(found))
+
+
+def told_by(found: Sequence[Band], thresholds: Sequence[float]) -> dict[str, frozenset[int]]:
+    """Into which steps of the unit's own thresholds each state may fall: 0 is below the first.
+
+    Reference: computed here.
+    """
+    ladder = sorted(thresholds)
+
+    def step(value: float) -> int:
+        return sum(value > threshold for threshold in ladder)
+
+    return {band.state: frozenset(range(step(band.low), step(band.high) + 1)) for band in found}
+
+
+def best_pull_up_ohm(one_ohm: float, other_ohm: float) -> float:
+    """The pull-up that tells two states best apart, Ω.
+
+    Reference: Ru = √(R1 R2), the greatest of R2 / (R2 + Ru) - R1 / (R1 + Ru).
+    """
+    return sqrt(one_ohm * other_ohm)
+
+
+def cable_bearable_ohm(loop: Loop, trip_above: float) -> float:
+    """How much cable and joints may add before a secure loop is read as tripped, Ω; 0 when it is so already.
+
+    Reference: the divider solved for RL at the threshold, resistors and pull-up at their worst.
+    """
+    if not 0 < trip_above < 1:
+        raise AlarmProblem(f"The threshold is {trip_above:g} of the voltage; between 0 and 1 is allowed.")
+    limit = loop.pull_up_ohm * (1 - loop.tolerance) * trip_above / (1 - trip_above)
+    return max(0.0, limit - _secure_ohm(loop) * (1 + loop.tolerance))
+
+
+def leak_bearable_ohm(loop: Loop, trip_above: float) -> float:
+    """The least leakage at which one open contact is still read as a trip, Ω; infinite when it never is.
+
+    Reference: the divider solved for the leak at the threshold, resistors and pull-up at their worst.
+    """
+    needed = loop.pull_up_ohm * (1 + loop.tolerance) * trip_above / (1 - trip_above)
+    opened = inf if loop.ending is not Ending.DOUBLE else (loop.end_ohm + loop.contact_ohm) * (1 - loop.tolerance)
+    if opened <= needed:
+        return inf
+    return needed if opened == inf else needed * opened / (opened - needed)
+
+
+def _secure_ohm(loop: Loop) -> float:
+    return 0.0 if loop.ending is Ending.NONE else loop.end_ohm
+
+
+def longest_run_m(bearable_ohm: float, ohm_per_km: float) -> float:
+    """The longest run, one way, whose two cores add no more than that, m.
+
+    Reference: R = 2 L r, solved for L.
+    """
+    return bearable_ohm / (2 * ohm_per_km / 1000)
+
+
+def expected_ohm(loop: Loop) -> Iterator[tuple[str, float, float]]:
+    """What a meter at the unit's end reads in each state with the unit off: least and most, Ω, cable included.
+
+    Reference: series resistance; a meter has no pull-up.
+    """
+    for state in states(loop):
+        low = _beside(state.ohm * (1 - loop.tolerance) + loop.cable_ohm * 0.8, loop.leak_ohm)
+        high = state.ohm * (1 + loop.tolerance) + loop.cable_ohm * 1.2 + loop.cable_slack_ohm
+        yield state.name, low, high

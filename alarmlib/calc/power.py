@@ -1,0 +1,305 @@
+"""What the alarm draws, quiet and in alarm, and how long it and the boxes on its messages' way go on."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from alarmlib.calc.battery import (
+    CONVERTER_EFFICIENCY,
+    END_OF_LIFE,
+    Point,
+    Standby,
+    asked_ah,
+    british_ah,
+    cold_share,
+    discharge,
+    peukert_h,
+    standby_of,
+    usable_ah,
+)
+from alarmlib.calc.conductors import ohm_per_km
+from alarmlib.calc.ladder import Rung, cable_ohms, lumped_drop_v, voltages
+from alarmlib.model.conductor_sizes import size_in
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.wiring import Box, FedBy, PowerRun, StandbyRule
+from alarmlib.model.words import Link
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
+
+DEFAULT_COLDEST_C = 10.0
+DEFAULT_SIREN_S = 900.0
+_GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+
+
+@dataclass(frozen=True)
+class Draw:
+    """What one device or box takes from the alarm's battery, A."""
+
+    id: str
+    name: str
+    quiet_a: float
+    alarm_a: float
+
+
+def fed(home: "Home") -> tuple[Device, ...]:
+    """The wired devices that are there: those that the unit's supply may feed.
+
+    Reference: our own reading.
+    """
+    return tuple(d for d in home.devices if d.link is Link.WIRED and d.state not in _GONE)
+
+
+def draws(home: "Home") -> tuple[Draw, ...]:
+    """All that the alarm's battery feeds, largest quiet current first; in alarm nothing takes less than quiet.
+
+    Reference: the devices' own papers; a box's watts over the supply's volts and 85 % of a converter.
+    """
+    found = [_device_draw(d) for d in fed(home) if d.quiet_current_a is not None or d.alarm_current_a is not None]
+    found += [_box_draw(home, box) for box in home.wiring.boxes if box.fed_by is FedBy.ALARM_BATTERY]
+    return tuple(sorted(found, key=lambda each: -each.quiet_a))
+
+
+def _device_draw(device: Device) -> Draw:
+    quiet = device.quiet_current_a or 0.0
+    return Draw(device.id, device.name, quiet, max(quiet, device.alarm_current_a or 0.0))
+
+
+def _box_draw(home: "Home", box: Box) -> Draw:
+    current = (box.draws_w or 0.0) / (home.wiring.supply.nominal_v * CONVERTER_EFFICIENCY)
+    return Draw(box.id, box.name, current, current)
+
+
+def unknown_draws(home: "Home") -> tuple[Device, ...]:
+    """Wired devices whose quiet current isn't entered.
+
+    Reference: our own reading.
+    """
+    return tuple(device for device in fed(home) if device.quiet_current_a is None)
+
+
+@dataclass(frozen=True)
+class Load:
+    """Everything together: quiet and in alarm, A."""
+
+    quiet_a: float
+    alarm_a: float
+
+
+def load(home: "Home") -> Load:
+    """The alarm's whole load, A.
+
+    Reference: sum of the draws.
+    """
+    each = draws(home)
+    return Load(sum(draw.quiet_a for draw in each), sum(draw.alarm_a for draw in each))
+
+
+def asked_hours(home: "Home") -> Standby | None:
+    """What the chosen rule asks for; alarm time from the unit's siren time where the rule names none.
+
+    Reference: the rule, as `battery.standby_of` has it; 15 min where no siren time is entered.
+    """
+    supply = home.wiring.supply
+    if supply.rule is StandbyRule.OWN:
+        if supply.quiet_h is None:
+            return None
+        return Standby(supply.quiet_h, (supply.alarm_s or 0.0) / 3600, 1 / END_OF_LIFE, "owner")
+    rule = standby_of(supply.rule, supply.edition)
+    if rule is None or rule.alarm_h is not None:
+        return rule
+    siren_s = home.unit.times.siren_s or DEFAULT_SIREN_S
+    return Standby(rule.quiet_h, siren_s / 3600, rule.factor, rule.source, rule.high_rate)
+
+
+@dataclass(frozen=True)
+class Sizing:
+    """What the rule asks of the battery, Ah, before and after the cold; D of the British rule; what is there."""
+
+    asked_ah: float
+    cold_ah: float
+    high_rate: float
+    rated_ah: float | None
+    hours: Standby
+    load: Load
+    coldest_c: float
+
+
+def sizing(home: "Home") -> Sizing | None:
+    """The battery by the chosen rule; None without a rule or without any current.
+
+    Reference: `battery.asked_ah`, `battery.british_ah`; divided by the cold's share.
+    """
+    hours, load_a = asked_hours(home), load(home)
+    if hours is None or not load_a.quiet_a:
+        return None
+    supply, alarm_h = home.wiring.supply, hours.alarm_h or 0.0
+    rate = 1.0
+    if supply.rule is StandbyRule.PREMISES_BRITAIN:
+        asked, rate = british_ah(load_a.quiet_a, hours.quiet_h, load_a.alarm_a, alarm_h, hours.high_rate)
+    else:
+        asked = asked_ah(load_a.quiet_a, hours.quiet_h, load_a.alarm_a, alarm_h, hours.factor)
+    coldest = coldest_c(home)
+    return Sizing(asked, asked / cold_share(coldest), rate, supply.battery_ah, hours, load_a, coldest)
+
+
+def coldest_c(home: "Home") -> float:
+    """The coldest where the battery stands: entered, else 10 °C.
+
+    Reference: the owner; 10 °C is our own assumption.
+    """
+    entered = home.wiring.supply.coldest_c
+    return DEFAULT_COLDEST_C if entered is None else entered
+
+
+def lasts_h(home: "Home", without_a: float = 0.0) -> float | None:
+    """How long the aged battery in the cold feeds the quiet alarm, h; None when battery or rate isn't entered.
+
+    Reference: rated Peukert form at 80 % of the capacity.
+    """
+    supply, quiet_a = home.wiring.supply, load(home).quiet_a - without_a
+    if supply.battery_ah is None or supply.rated_over_h is None or quiet_a <= 1e-9:
+        return None
+    usable = usable_ah(supply.battery_ah, coldest_c(home))
+    return peukert_h(quiet_a, usable, supply.rated_over_h, supply.peukert)
+
+
+def course(home: "Home") -> tuple[Point, ...]:
+    """The discharge of the aged battery in the cold: quiet for the rule's hours, then in alarm, then quiet again.
+
+    Reference: `battery.discharge`.
+    """
+    supply, hours, load_a = home.wiring.supply, asked_hours(home), load(home)
+    if hours is None or supply.battery_ah is None or supply.rated_over_h is None or not load_a.quiet_a:
+        return ()
+    phases = [(load_a.quiet_a, hours.quiet_h), (load_a.alarm_a, hours.alarm_h or 0.0), (load_a.quiet_a, 1000.0)]
+    usable = usable_ah(supply.battery_ah, coldest_c(home))
+    return tuple(discharge([p for p in phases if p[1] > 0], usable, supply.rated_over_h, supply.peukert))
+
+
+def shed(home: "Home") -> tuple[tuple[Draw, float], ...]:
+    """What each load's absence would add to the quiet hours, h, most first.
+
+    Reference: `lasts_h` with and without it.
+    """
+    whole = lasts_h(home)
+    if whole is None:
+        return ()
+    gains = [(draw, more - whole) for draw in draws(home) if (more := lasts_h(home, draw.quiet_a)) is not None]
+    return tuple(sorted((gain for gain in gains if gain[1] > 0.05), key=lambda gain: -gain[1]))
+
+
+def box_lasts_h(home: "Home", box: Box) -> float | None:
+    """How long a box goes on without mains, h; None when it isn't known.
+
+    Reference: watt-hours at 80 % over watts; on the alarm's battery as long as that lasts.
+    """
+    if box.fed_by is FedBy.MAINS:
+        return 0.0
+    if box.fed_by is FedBy.ALARM_BATTERY:
+        return lasts_h(home)
+    if box.fed_by is FedBy.OWN_BATTERY and box.own_battery_wh is not None and box.draws_w:
+        return END_OF_LIFE * box.own_battery_wh / box.draws_w
+    return None
+
+
+def path_lasts_h(home: "Home", path: str) -> float | None:
+    """How long a message path goes on by its boxes, h; None when it has none or one isn't known.
+
+    Reference: the least of its boxes.
+    """
+    lasts = [box_lasts_h(home, box) for box in home.wiring.boxes if path in box.paths]
+    known = [each for each in lasts if each is not None]
+    if 0.0 in known:
+        return 0.0
+    return min(known) if known and len(known) == len(lasts) else None
+
+
+@dataclass(frozen=True)
+class Fed:
+    """One stop of a run: V there in alarm, by the exact ladder; what the device needs, if known."""
+
+    device: str
+    metres: float
+    alarm_a: float
+    volts: float
+    least_v: float | None
+
+
+@dataclass(frozen=True)
+class Run:
+    """A run as computed: Ω/km of its pair, each stop, the drop at the end exact and lumped, V, its current, A."""
+
+    id: str
+    ohm_per_km: float
+    stops: tuple[Fed, ...]
+    drop_v: float
+    lumped_v: float
+    current_a: float
+
+
+def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | None:
+    """One run in alarm, from the battery's end voltage; `ohm_km` tries another conductor. None without stops.
+
+    Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
+    """
+    known = {device.id: _device_draw(device) for device in home.devices}
+    if not run.stops:
+        return None
+    per_km = run_ohm_per_km(run) if ohm_km is None else ohm_km
+    currents = [known[stop.device].alarm_a if stop.device in known else 0.0 for stop in run.stops]
+    ohms = cable_ohms([stop.metres for stop in run.stops], per_km, run.pairs)
+    rungs = [Rung(ohm, current) for ohm, current in zip(ohms, currents, strict=True)]
+    source_v = home.wiring.supply.end_v
+    volts = voltages(source_v, rungs)
+    far = 0.0
+    stops = []
+    for stop, current, volt in zip(run.stops, currents, volts, strict=True):
+        far += stop.metres
+        stops.append(Fed(stop.device, far, current, volt, stop.least_v))
+    return Run(run.id, per_km, tuple(stops), source_v - volts[-1], lumped_drop_v(rungs, source_v), sum(currents))
+
+
+def run_ohm_per_km(run: PowerRun) -> float:
+    """Ω/km of one core of a run at its warmest: from its papers, else by size and metal.
+
+    Reference: `conductors.ohm_per_km`.
+    """
+    from alarmlib.calc.conductors import warm
+
+    if run.ohm_per_km is not None:
+        return run.ohm_per_km * warm(run.warmest_c)
+    size = size_in(run.size)
+    if size is None:  # the model lets none in
+        raise ValueError(run.size)
+    return ohm_per_km(size, run.metal, run.warmest_c)
+
+
+def smallest_that_serves(home: "Home", run: PowerRun) -> str:
+    """The thinnest usual copper conductor with which every stop has what it needs; "" when none does.
+
+    Reference: the sizes of `conductors.standard_sizes`, tried in order.
+    """
+    from alarmlib.calc.conductors import standard_sizes
+
+    for name, size in standard_sizes():
+        tried = run_of(home, run, ohm_per_km(size, temperature_c=run.warmest_c))
+        if tried and all(short_by(stop) <= 0 for stop in tried.stops):
+            return name
+    return ""
+
+
+def short_by(stop: Fed) -> float:
+    """How many volts a stop lacks; 0 or less when it has enough, or its need isn't known.
+
+    Reference: the device's own papers.
+    """
+    return 0.0 if stop.least_v is None else stop.least_v - stop.volts
+
+
+def all_runs(home: "Home") -> Iterator[Run]:
+    """Every run that feeds something.
+
+    Reference: `run_of`.
+    """
+    return (found for run in home.wiring.runs if (found := run_of(home, run)))

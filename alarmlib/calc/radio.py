@@ -1,0 +1,133 @@
+"""Wire-free devices: signal to spare, how long a cell lasts, and which flat cell opens which hole."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from alarmlib.calc.battery import due_on
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.devices import BatteryKind, Device, DeviceState, WireFree
+from alarmlib.model.site import Yes
+from alarmlib.model.words import DETECTORS, Link
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
+
+MESSAGES_A_TRIP = 2  # tripped, and at rest again
+SELF_DISCHARGE_A_YEAR = {BatteryKind.LITHIUM: 0.01, BatteryKind.COIN: 0.02, BatteryKind.ALKALINE: 0.03}
+IN_THE_COLD = {BatteryKind.LITHIUM: 0.9, BatteryKind.COIN: 0.7, BatteryKind.ALKALINE: 0.5}  # at 0 °C and below
+_HOURS_A_YEAR = 365.25 * 24
+_GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+
+
+def spare(facts: WireFree) -> float | None:
+    """Signal read less what its papers ask for, on the unit's own scale; None when either isn't known.
+
+    Reference: the owner's reading and papers.
+    """
+    return None if facts.signal is None or facts.signal_asked is None else facts.signal - facts.signal_asked
+
+
+def average_ua(rests_at_ua: float, report_mas: float, check_in_s: float, trips_a_day: float) -> float:
+    """Average current of a wire-free device, µA: at rest, and what each message takes.
+
+    Reference: charge balance; each trip sends two messages, common practice.
+    """
+    if check_in_s <= 0:
+        raise AlarmProblem(f"It reports every {check_in_s:g} s; more than 0 is allowed.")
+    a_day = 86400 / check_in_s + MESSAGES_A_TRIP * trips_a_day
+    return rests_at_ua + report_mas * 1000 * a_day / 86400
+
+
+def cell_years(cell_mah: float, average: float, kind: BatteryKind, coldest_c: float | None = None) -> float:
+    """How long a cell lasts at an average current in µA, years.
+
+    Reference: capacity over current and self-discharge; shares in the cold and self-discharge are common practice,
+    no source.
+    """
+    usable = cell_mah * (1.0 if coldest_c is None or coldest_c > 5 else IN_THE_COLD.get(kind, 0.7))
+    leaks_ua = 1000 * cell_mah * SELF_DISCHARGE_A_YEAR.get(kind, 0.02) / _HOURS_A_YEAR
+    return 1000 * usable / ((average + leaks_ua) * _HOURS_A_YEAR)
+
+
+def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
+    """How long a device's cell lasts, years, and from what that is known; None when it isn't.
+
+    Reference: computed from its papers' currents where all are entered, else the years that the papers state.
+    """
+    facts = device.wire_free
+    if facts is None or facts.battery is BatteryKind.MAINS:
+        return None
+    parts = (facts.cell_mah, facts.rests_at_ua, facts.report_mas, facts.check_in_s)
+    if None in parts:
+        return None if facts.battery_lasts_years is None else (facts.battery_lasts_years, "its papers")
+    cold = next((room.coldest_c for room in home.site.rooms if room.id == device.room), None)
+    average = average_ua(
+        facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
+    )
+    return cell_years(facts.cell_mah or 0.0, average, facts.battery, cold), "computed"
+
+
+@dataclass(frozen=True)
+class Due:
+    """When a device's cell is to be changed ("" when the day it was fitted isn't known), and from what."""
+
+    device: str
+    on: str
+    years: float
+    known_by: str
+
+
+def replacements(home: "Home") -> tuple[Due, ...]:
+    """Every cell that is known to run out, the first to be changed first.
+
+    Reference: the day it was fitted and how long it lasts.
+    """
+    found = [_due(home, device) for device in _free(home)]
+    return tuple(sorted((due for due in found if due), key=lambda due: (due.on or "9999", due.years)))
+
+
+def _free(home: "Home") -> Iterator[Device]:
+    return (d for d in home.devices if d.link is Link.WIRE_FREE and d.state not in _GONE)
+
+
+def _due(home: "Home", device: Device) -> Due | None:
+    lasts = years_of(home, device)
+    if lasts is None or device.wire_free is None:
+        return None
+    fitted = device.wire_free.battery_fitted_on
+    return Due(device.id, due_on(fitted, lasts[0]) if fitted else "", *lasts)
+
+
+@dataclass(frozen=True)
+class Hole:
+    """What a flat cell leaves unguarded: openings and rooms watched by nothing else, and the hole's longest time, s.
+
+    `announced_s` is None when the unit isn't known to miss it; `warned` says whether a low cell is reported before.
+    """
+
+    device: str
+    openings: tuple[str, ...]
+    rooms: tuple[str, ...]
+    announced_s: float | None
+    warned: Yes
+
+
+def holes(home: "Home") -> tuple[Hole, ...]:
+    """For each wire-free detector what it alone watches, and how long it may be gone before that is announced.
+
+    Reference: our own reading: a detector watches the openings it names, and its room.
+    """
+    watchers = [d for d in home.devices if d.kind in DETECTORS and d.zone and d.state not in _GONE]
+    return tuple(hole for device in watchers if device.link is Link.WIRE_FREE and (hole := _hole(device, watchers)))
+
+
+def _hole(device: Device, watchers: list[Device]) -> Hole | None:
+    others = [other for other in watchers if other.id != device.id]
+    openings = tuple(o for o in device.openings if not any(o in other.openings for other in others))
+    bare = device.room and not device.openings and not any(o.room == device.room and not o.openings for o in others)
+    if not openings and not bare:
+        return None
+    facts = device.wire_free or WireFree()
+    rooms = (device.room,) if bare else ()
+    return Hole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)

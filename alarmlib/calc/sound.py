@@ -1,0 +1,134 @@
+"""Sound levels: distance, sums, partitions, weighting, air, and how long ears bear them. dB, m, Hz, °C."""
+
+from collections.abc import Iterable, Sequence
+from math import exp, log10, pi, sqrt
+
+from alarmlib.errors import AlarmProblem
+
+OCTAVES_HZ = (125, 250, 500, 1000, 2000, 4000)
+# Loss of laboratory partitions by octave, dB.
+PARTITIONS: dict[str, tuple[int, ...]] = {
+    "hollow wooden door": (14, 19, 23, 18, 17, 21),
+    "solid wooden door": (29, 31, 31, 31, 39, 43),
+    "drywall on wood studs": (17, 31, 33, 40, 38, 36),
+    "drywall with insulation": (15, 30, 34, 44, 46, 41),
+    "stucco outside wall": (21, 33, 41, 46, 47, 51),
+    "4 in brick": (32, 34, 40, 47, 55, 61),
+    "single glass": (18, 21, 26, 31, 33, 22),
+    "two panes": (13, 25, 35, 44, 49, 43),
+    "wood joist floor": (23, 32, 36, 45, 49, 56),
+}
+NIOSH_DBA, NIOSH_S, NIOSH_EXCHANGE_DB = 85.0, 8 * 3600.0, 3.0
+MOST_DBA = 110.0
+
+
+def at_distance(level_db: float, level_at_m: float | None, metres: float) -> float:
+    """The level at another distance in the open, dB. AlarmProblem for a level without its distance.
+
+    Reference: point source, L2 = L1 - 20 log10(r2 / r1).
+    """
+    if level_at_m is None or level_at_m <= 0:
+        raise AlarmProblem("A level means nothing without the distance at which it was measured, above 0 m.")
+    if metres <= 0:
+        raise AlarmProblem(f"The distance is {metres:g} m; more than 0 is allowed.")
+    return level_db - 20 * log10(metres / level_at_m)
+
+
+def added(levels_db: Iterable[float]) -> float:
+    """Several levels together, dB.
+
+    Reference: L = 10 log10 of the sum of 10^(Li / 10).
+    """
+    total: float = sum(10 ** (level / 10) for level in levels_db)
+    return 10 * log10(total) if total > 0 else float("-inf")
+
+
+def composite_db(parts: Sequence[tuple[float, float]]) -> float:
+    """Loss of a partition of parts, each (m², dB).
+
+    Reference: TL = -10 log10(sum of Si 10^(-TLi / 10) / S).
+    """
+    whole = sum(area for area, _ in parts)
+    if whole <= 0 or any(area < 0 for area, _ in parts):
+        raise AlarmProblem("A partition needs parts of more than 0 m².")
+    passed: float = sum(area * 10 ** (-loss / 10) for area, loss in parts)
+    return -10 * log10(passed / whole)
+
+
+def partition_db(name: str, hz: float) -> float:
+    """Loss of a known partition in the octave nearest to a tone, dB; sealed, as in a laboratory.
+
+    Reference: Introduction to Acoustics, chapter 11, table 11.4.
+    """
+    octave = min(range(len(OCTAVES_HZ)), key=lambda n: abs(log10(OCTAVES_HZ[n] / hz)))
+    return float(PARTITIONS[name][octave])
+
+
+def a_weighting_db(hz: float) -> float:
+    """The A-weighting at a frequency, dB.
+
+    Reference: IEC 61672 closed form, constants 20.6, 107.7, 737.9, 12194 Hz.
+    """
+    square = hz**2
+    ratio = 12194**2 * square**2 / (
+        (square + 20.6**2) * sqrt((square + 107.7**2) * (square + 737.9**2)) * (square + 12194**2)
+    )  # fmt: skip
+    return 20 * log10(ratio) + 2.0
+
+
+def air_db_per_km(
+    hz: float, temperature_c: float = 20.0, humidity: float = 70.0, pressure_kpa: float = 101.325
+) -> float:
+    """Absorption by air, dB/km, at a relative humidity in per cent.
+
+    Reference: ISO 9613-1, equations 3 to 5; stated accuracy 10 %. Indoors it is nothing; for outside sounders only.
+    """
+    kelvin, pressure = temperature_c + 273.15, pressure_kpa / 101.325
+    warm = kelvin / 293.15
+    saturated = 10 ** (-6.8346 * (273.16 / kelvin) ** 1.261 + 4.6151)
+    water = humidity * saturated / pressure
+    oxygen = pressure * (24 + 4.04e4 * water * (0.02 + water) / (0.391 + water))
+    nitrogen = pressure * warm**-0.5 * (9 + 280 * water * exp(-4.170 * (warm ** (-1 / 3) - 1)))
+    relaxed = 0.01275 * exp(-2239.1 / kelvin) / (oxygen + hz**2 / oxygen)
+    relaxed += 0.1068 * exp(-3352.0 / kelvin) / (nitrogen + hz**2 / nitrogen)
+    return float(8.686e3 * hz**2 * (1.84e-11 / pressure * sqrt(warm) + warm**-2.5 * relaxed))
+
+
+def divergence_db(metres: float) -> float:
+    """Sound power level less the level at a distance in the open, dB.
+
+    Reference: ISO 9613-2 equation 7, 20 log10(d / 1 m) + 11.
+    """
+    return 20 * log10(metres) + 11
+
+
+def reverberation_s(volume_m3: float, surface_m2: float, absorption: float) -> float:
+    """Sabine's reverberation time, s.
+
+    Reference: T = 24 ln 10 V / (c S α), c 343 m/s.
+    """
+    return 24 * 2.302585093 * volume_m3 / (343 * surface_m2 * absorption)
+
+
+def room_db(power_db: float, metres: float, room_constant_m2: float, directivity: float = 1.0) -> float:
+    """The level in a room of that constant R = S α / (1 - α), dB.
+
+    Reference: Lp = Lw + 10 log10(Q / (4 π r²) + 4 / R).
+    """
+    return power_db + 10 * log10(directivity / (4 * pi * metres**2) + 4 / room_constant_m2)
+
+
+def bearable_s(level_dba: float) -> float:
+    """How long a day ears bear a level, s.
+
+    Reference: NIOSH recommended exposure limit, 85 dBA for 8 h, 3 dB exchange.
+    """
+    return float(NIOSH_S / 2 ** ((level_dba - NIOSH_DBA) / NIOSH_EXCHANGE_DB))
+
+
+def pillow_target_dba(ambient_dba: float, loudest_dba: float | None = None) -> float:
+    """What is asked at a pillow: usual level + 15, loudest minute + 5, or 75, whichever is most, dBA.
+
+    Reference: NFPA 72 18.4.6.1.
+    """
+    return max(ambient_dba + 15, 75.0, *(() if loudest_dba is None else (loudest_dba + 5,)))

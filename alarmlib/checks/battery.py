@@ -1,0 +1,170 @@
+"""Standby: whether the battery lasts as long as the chosen rule asks, and whether messages get out meanwhile."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from alarmlib.calc.battery import due_on, recharge_h
+from alarmlib.calc.figure import Figure
+from alarmlib.calc.power import Sizing, box_lasts_h, course, lasts_h, load, sizing, unknown_draws
+from alarmlib.checks.check import Findings, check, dated_check, must, note, should, weigh
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, said
+from alarmlib.model import Home
+from alarmlib.model.wiring import FedBy, StandbyRule
+from alarmlib.model.words import RuleSet
+
+RECHARGE_H = {RuleSet.EUROPE: 72.0, RuleSet.BRITAIN: 72.0, RuleSet.US: 48.0}
+SOON = timedelta(days=90)
+_READS = ("wiring", "devices", "unit.times", "unit.behaviour", "rules", "units")
+
+
+@check(*_READS)
+def too_small(home: Home) -> Findings:
+    """The battery is as large as the rule asks, in the cold where it stands."""
+    found = sizing(home)
+    if found is None:
+        return
+    yield _figure(found)
+    if found.rated_ah is None:
+        return
+    spare = found.rated_ah - found.cold_ah
+    numbers = {"figure": f"{found.rated_ah:g} Ah", "limit": f"{found.cold_ah:.3g} Ah", "margin": f"{spare:.3g} Ah"}
+    if spare < 0:
+        cold = " in the cold where it stands" if found.rated_ah >= found.asked_ah else ""
+        message = f"The standby battery is smaller{cold} than the chosen rule asks."
+        remedy = "A larger one that the supply may charge, or less to feed: the list of loads says what to shed."
+        yield weigh(True, "supply", message, remedy, found.hours.source, **numbers)
+
+
+def _figure(found: Sizing) -> Figure:
+    hours, load_a = found.hours, found.load
+    british = found.hours.high_rate != 1.0
+    formula = "f × (quiet A × h + D × alarm A × h) / cold" if british else "f × (quiet A × h + alarm A × h) / cold"
+    inputs = [
+        ("f", f"{hours.factor:g}"),
+        ("quiet", f"{load_a.quiet_a:.3g} A × {hours.quiet_h:g} h"),
+        ("alarm", f"{load_a.alarm_a:.3g} A × {hours.alarm_h or 0:.3g} h"),
+        ("cold", f"{found.asked_ah / found.cold_ah:.3g} at {found.coldest_c:g} °C"),
+    ]
+    inputs += [("D", f"{found.high_rate:g}")] if british else []
+    value = round(found.cold_ah, 4)
+    return Figure("battery_asked", value, "Ah", formula, tuple(inputs), (hours.source, "battery_cold"))
+
+
+@check(*_READS)
+def runs_out(home: Home) -> Findings:
+    """Aged and cold, by its own rate, it still lasts the rule's hours and the alarm after them."""
+    points, found = course(home), sizing(home)
+    if not points or found is None:
+        return
+    wanted = found.hours.quiet_h + (found.hours.alarm_h or 0.0)
+    lasts = points[-1].hours
+    if lasts < wanted - 1e-6:
+        numbers = {"figure": f"{lasts:.3g} h", "limit": f"{wanted:.3g} h", "margin": f"{lasts - wanted:.3g} h"}
+        message = "Aged and cold, the standby battery is empty before the rule's hours and alarm are over."
+        yield should("supply", message, "A larger or warmer battery, or less to feed.", "peukert", **numbers)
+
+
+@check(*_READS)
+def facts_missing(home: Home) -> Findings:
+    """Rule, capacity, rate and every current are known."""
+    supply = home.wiring.supply
+    if not load(home).quiet_a:
+        return
+    if supply.rule is StandbyRule.UNKNOWN:
+        yield note("supply", "By which rule the battery is sized isn't chosen.", "Choose one on page 05.", "owner")
+    if supply.battery_ah is not None and supply.rated_over_h is None:
+        message = "Over how many hours the battery is rated isn't entered, so how long it lasts isn't computed."
+        yield should("supply", message, "It is printed on it or in its papers; 20 h for most.", "owner")
+    bare = [said(device.name) for device in unknown_draws(home)]
+    if bare:
+        message = f"What these draw isn't entered, so it is taken as nothing: {', '.join(bare)}."
+        yield note("supply", message, "Their papers say, or a meter in their lead.", "owner")
+
+
+@check(*_READS)
+def supply_overloaded(home: Home) -> Findings:
+    """In alarm the supply gives what everything takes."""
+    most, taken = home.wiring.supply.most_a, load(home).alarm_a
+    if most is not None and taken > most:
+        numbers = {"figure": f"{taken:.3g} A", "limit": f"{most:.3g} A", "margin": f"{most - taken:.3g} A"}
+        message = "In alarm more current is taken than the supply gives by its papers."
+        yield must("supply", message, "A supply of its own for the sounders, or fewer.", "owner", **numbers)
+
+
+@check(*_READS)
+def slow_to_charge(home: Home) -> Findings:
+    """An empty battery is full again in the time that the rules give."""
+    supply, limit = home.wiring.supply, RECHARGE_H.get(home.rules.rule_set)
+    if supply.charger_a is None or supply.battery_ah is None or limit is None:
+        return
+    hours = recharge_h(supply.battery_ah, supply.charger_a)
+    inputs = (("battery", f"{supply.battery_ah:g} Ah"), ("charger", f"{supply.charger_a:g} A"), ("efficiency", "0.85"))
+    source = "us_recharge" if home.rules.rule_set is RuleSet.US else "en50131_recharge"
+    yield Figure("recharge", round(hours, 3), "h", "C / (I × efficiency)", inputs, (source, "practice"))
+    if hours > limit:
+        numbers = {"figure": f"{hours:.3g} h", "limit": f"{limit:g} h", "margin": f"{limit - hours:.3g} h"}
+        yield should("supply", "The charger is slow: a second power cut finds the battery half full.",
+                     "A stronger charger that the battery's papers allow.", source, **numbers)  # fmt: skip
+
+
+@check("wiring", "devices", "messages", "unit")
+def boxes_without_standby(home: Home) -> Findings:
+    """Every box on a message's way goes on without the mains at least as long as the alarm does."""
+    alarm_h = lasts_h(home)
+    names = by_id(home.messages.paths)
+    for box in home.wiring.boxes:
+        through = ", ".join(said(names[path].name) for path in box.paths if path in names)
+        hours = box_lasts_h(home, box)
+        if not through:
+            continue
+        if hours is None:
+            message = f"How long {said(box.name)} goes on without mains isn't known; {through} needs it."
+            yield note(box.id, message, "Say what feeds it, its watts and its battery.", "owner")
+        elif box.fed_by is FedBy.MAINS:
+            message = f"{said(box.name)} stops with the mains, and with it {through}."
+            yield should(box.id, message, "Give it a standby supply, or a path that needs no mains.")
+        elif alarm_h is not None and hours < alarm_h - 0.05:
+            numbers = {"figure": f"{hours:.3g} h", "limit": f"{alarm_h:.3g} h", "margin": f"{hours - alarm_h:.3g} h"}
+            message = f"{said(box.name)} stops before the alarm does, and with it {through}."
+            yield should(box.id, message, "A larger standby supply for it.", "computed", **numbers)
+
+
+@check(*_READS)
+def told_too_late(home: Home) -> Findings:
+    """Lost mains is told while the battery still lasts."""
+    hold_s, hours = home.unit.behaviour.mains_hold_s, lasts_h(home)
+    if hold_s is None or hours is None or hold_s < 3600 * hours / 2:
+        return
+    numbers = {"figure": f"{hold_s / 3600:.3g} h", "limit": f"{hours / 2:.3g} h"}
+    say = must if hold_s >= 3600 * hours else should
+    message = "Lost mains is told so late that the battery is half empty or worse by then."
+    yield say("supply", message, "Shorten the delay before it is told.", "owner", **numbers)
+
+
+@dated_check("wiring.supply")
+def battery_due(home: Home, today: date) -> Findings:
+    """The standby battery is not past its time."""
+    supply = home.wiring.supply
+    if supply.fitted_on and supply.lasts_years is not None:
+        yield from _due(date.fromisoformat(due_on(supply.fitted_on, supply.lasts_years)), today)
+
+
+def _due(due: date, today: date) -> Iterator[Finding]:
+    numbers = {"limit": due.isoformat(), "margin": f"{(due - today).days} days"}
+    if today > due:
+        yield must("supply", "The standby battery is past its time.", "Change it.", "owner", **numbers)
+    elif today > due - SOON:
+        yield should("supply", "The standby battery is due soon.", "Have a new one ready.", "owner", **numbers)
+
+
+CHECKS = (
+    too_small,
+    runs_out,
+    facts_missing,
+    supply_overloaded,
+    slow_to_charge,
+    boxes_without_standby,
+    told_too_late,
+    battery_due,
+)

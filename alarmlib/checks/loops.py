@@ -1,0 +1,123 @@
+"""Wired loops: which states the unit can't tell apart, what a contact or damp may hide, what fire circuits hold."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.home_loops import LoopSeen, bearable, cable_ohm, contacts_on, core_ohm_per_km, fire_troubles, seen
+from alarmlib.calc.meter import CABLE_MOST_OHM
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import said
+from alarmlib.model import Home
+from alarmlib.model.devices import Circuit, Ending
+from alarmlib.units import Kind, show
+
+_READS = ("circuits", "devices", "wiring.loop", "unit.zones")
+MANY_CONTACTS = 3
+
+
+@check(*_READS)
+def states_touch(home: Home) -> Findings:
+    """In the worst case secure, tripped, cut and short are still read apart."""
+    for circuit in home.circuits:
+        loop = seen(home, circuit)
+        for one, other in loop.touching if loop else ():
+            message = f"On {said(circuit.name)} “{one}” and “{other}” can't be told apart in the worst case."
+            several = "contacts open" in one or "contacts open" in other
+            remedy = "Resistors of 1 %, shorter cable, dry joints; or a circuit of its own for a contact."
+            yield (note if several else should)(circuit.id, message, remedy, "loop_divider")
+
+
+@check(*_READS)
+def misread(home: Home) -> Findings:
+    """By the unit's own thresholds an open contact is read as a trip, and a secure loop is not."""
+    for circuit in home.circuits:
+        loop = seen(home, circuit)
+        if loop is not None:
+            yield from _misread(home, circuit, loop)
+
+
+def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
+    trip = home.wiring.loop.trip_above or 0.0
+    rested = loop.bands[0] if circuit.ending is Ending.NONE else loop.bands[1]
+    if loop.missed:
+        opened = next(band for band in loop.bands if "open" in band.state)
+        numbers = {"figure": f"{opened.low:.3f}", "limit": f"{trip:.3f}", "margin": f"{opened.low - trip:.3f}"}
+        message = f"On {said(circuit.name)} an open contact may be read as secure, by the unit's own threshold."
+        yield must(circuit.id, message, "Dry the joints, fit the asked resistors, measure again.", "owner", **numbers)
+    if loop.false_trip:
+        numbers = {"figure": f"{rested.high:.3f}", "limit": f"{trip:.3f}", "margin": f"{trip - rested.high:.3f}"}
+        message = f"On {said(circuit.name)} a secure loop may be read as tripped, by the unit's own threshold."
+        yield must(circuit.id, message, "Shorten or thicken the cable, mend joints, check the resistors.", "owner",
+                   **numbers)  # fmt: skip
+
+
+@check(*_READS)
+def many_contacts(home: Home) -> Findings:
+    """A double end-of-line loop holds few contacts: the unit can't count how many are open."""
+    for circuit in home.circuits:
+        number = contacts_on(home, circuit)
+        if circuit.ending is Ending.DOUBLE and number >= 2:
+            two = _two_open(home, circuit)
+            message = (
+                f"{said(circuit.name)} has {number} contacts in one double loop: how many are open can't be told{two}."
+            )
+            say = should if number >= MANY_CONTACTS else note
+            remedy = "Give contacts circuits of their own, or leave the resistors across all but one contact out."
+            yield say(circuit.id, message, remedy, "loop_divider", figure=str(number))
+
+
+def _two_open(home: Home, circuit: Circuit) -> str:
+    loop, unit = seen(home, circuit), home.wiring.loop
+    two = next((band for band in loop.bands if band.state == "2 contacts open"), None) if loop else None
+    cut = two is not None and unit.cut_above is not None and two.high > unit.cut_above
+    return ", and two open may be read as cut" if cut else ""
+
+
+@check(*_READS)
+def fire_circuits(home: Home) -> Findings:
+    """Fire detectors hang open at rest across the end resistor, alone on their circuit."""
+    for circuit in home.circuits:
+        for told in fire_troubles(home, circuit):
+            message = f"{said(circuit.name)} holds fire or CO detectors: {told}."
+            yield should(circuit.id, message, "Follow the detectors' and the unit's own papers.", "fire_circuit")
+
+
+@check(*_READS)
+def cable_of_loop(home: Home) -> Findings:
+    """A loop's cable has a size that is known, and adds no more than 100 Ω."""
+    for circuit in home.circuits:
+        if circuit.cable and core_ohm_per_km(circuit.cable) is None:
+            message = f"The cable of {said(circuit.name)} has no size that is known in its name."
+            yield note(circuit.id, message, "Write its size: 22 AWG, 0.22 mm² or 7/0.2.", "owner")
+        ohm = cable_ohm(circuit, worst=True)
+        if ohm > CABLE_MOST_OHM:
+            numbers = {"figure": show(ohm, Kind.RESISTANCE, home.units), "limit": f"{CABLE_MOST_OHM:g} Ω"}
+            message = f"The cable of {said(circuit.name)} alone adds more than a zone usually bears."
+            yield should(circuit.id, message, "A thicker cable, or a shorter way.", "loop_100_ohm", **numbers)
+
+
+@check(*_READS)
+def damp(home: Home) -> Findings:
+    """Damp that the unit must bear leaves an open contact readable."""
+    leak = home.wiring.loop.leak_ohm
+    for circuit in home.circuits if leak else ():
+        most = bearable(home, circuit)
+        if most and leak and most.leak_ohm > leak and most.leak_ohm != float("inf"):
+            shown = (show(ohm, Kind.RESISTANCE, home.units) for ohm in (leak, most.leak_ohm))
+            numbers = dict(zip(("figure", "limit"), shown, strict=True))
+            message = f"With the damp that you ask it to bear, {said(circuit.name)} may hide an open contact."
+            yield should(
+                circuit.id, message, "Dry and seal the joints; measure core to core.", "loop_divider", **numbers
+            )
+
+
+@check(*_READS)
+def thresholds_unknown(home: Home) -> Findings:
+    """The unit's own thresholds are entered: without them the bands stand, but no verdict by the unit."""
+    ended = [c for c in home.circuits if c.ending in (Ending.SINGLE, Ending.DOUBLE)]
+    if ended and (home.wiring.loop.trip_above is None or home.wiring.loop.pull_up_ohm is None):
+        message = "The unit's pull-up and thresholds aren't entered: 2.2 kΩ is taken, and no state is judged by them."
+        yield note("wiring", message, "Look in its papers; ask its maker.", "owner")
+
+
+CHECKS = (states_touch, misread, many_contacts, fire_circuits, cable_of_loop, damp, thresholds_unknown)

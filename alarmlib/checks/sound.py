@@ -1,0 +1,162 @@
+"""Whether a sounder wakes who sleeps, is heard next door, keeps the town's limit, and spares the ears beside it."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.figure import Figure
+from alarmlib.calc.heard import Heard, best_way, computed_dba, heard_in, own_reading, sounders, together
+from alarmlib.calc.sound import MOST_DBA, at_distance, bearable_s, pillow_target_dba
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, of_kind, present, room_name, rooms, said, sleeping_rooms
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.messages import PathKind
+from alarmlib.model.words import DeviceKind, RuleSet
+
+NEXT_DOOR_UNSURE_DB = 5.0
+HEARD_OVER_DB = 10.0
+_READS = ("devices", "site.rooms", "site.passages", "sound", "household.people", "rules.rule_set")
+
+
+def target_dba(home: Home) -> float:
+    """What is asked at a pillow under the chosen rules, dBA."""
+    if home.rules.rule_set is RuleSet.US:
+        return pillow_target_dba(home.sound.ambient_dba, home.sound.loudest_dba)
+    return 75.0
+
+
+def target_source(home: Home) -> str:
+    """By whom that is asked."""
+    return "nfpa72_sleeping" if home.rules.rule_set is RuleSet.US else "bedhead_75"
+
+
+@check(*_READS)
+def at_the_pillow(home: Home) -> Findings:
+    """With doors shut enough sound comes to every pillow; within what is uncertain it is to be measured."""
+    if not sounders(home):
+        return
+    target = target_dba(home)
+    for room in sorted(sleeping_rooms(home) & rooms(home).keys()):
+        found = heard_in(home, room)
+        if not found:
+            message = f"How loud a sounder is in {room_name(home, room)} can't be computed: places aren't drawn."
+            yield note(room, message, "Read it at the pillow, doors shut.", target_source(home))
+            continue
+        level, unsure = together(found)
+        yield _figure(room, found, level)
+        yield from _judged(home, room, level, unsure, target)
+
+
+def _figure(room: str, found: tuple[Heard, ...], level: float) -> Figure:
+    first = found[0]
+    inputs = (
+        ("loudest by itself", f"{first.level_dba:.1f} dB(A)"),
+        ("its way", f"{first.way.metres:.3g} m"),
+        ("doors", f"{first.way.loss_db:g} dB"),
+        ("sounders", str(len(found))),
+    )
+    formula = "10 log10 Σ 10^(Li/10), Li = L1 − 20 log10(r/r1) − doors"
+    return Figure(f"pillow.{room}", round(level, 2), "dB(A)", formula, inputs, ("point_source", "door_loss"))
+
+
+def _judged(home: Home, room: str, level: float, unsure: float, target: float) -> Iterator[Finding]:
+    numbers = {
+        "figure": f"{level:.0f} ± {unsure:.0f} dB(A)",
+        "limit": f"{target:.0f} dB(A)",
+        "margin": f"{level - target:.0f} dB",
+    }
+    name, source = room_name(home, room), target_source(home)
+    if level + unsure < target:
+        message = f"In {name} no sounder is loud enough at the pillow with doors shut."
+        yield should(room, message, "A sounder in the room, or a linked alarm in it.", source, **numbers)
+    elif level - unsure < target:
+        message = f"In {name} the sounder comes so near to what is asked at the pillow that only a meter tells."
+        yield should(room, message, "Measure it, doors shut.", source, **numbers)
+    if level - unsure > MOST_DBA:
+        message = f"In {name} the sounders are louder than ears should meet anywhere."
+        yield must(room, message, "A weaker one, or further off.", "nfpa72_loudest", **numbers)
+
+
+@check(*_READS)
+def level_without_distance(home: Home) -> Findings:
+    """A level says at which distance it was measured, and every sounder says its level."""
+    for device in present(home):
+        if device.level_dba is not None and device.level_at_m is None:
+            message = f"The level of {said(device.name)} has no distance with it, so it is not used."
+            yield should(device.id, message, "Its papers say: at 1 m, at 3 m, at 10 ft.", "owner")
+    for device in of_kind(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER):
+        if device.level_dba is None:
+            message = f"How loud {said(device.name)} is isn't entered."
+            yield note(device.id, message, "Its papers say, with the distance.", "owner")
+
+
+@check(*_READS)
+def ears_beside_it(home: Home) -> Findings:
+    """How long ears bear the loudest sounder from arm's length; nobody tests it longer unprotected."""
+    inside = [d for d in sounders(home) if d.kind is DeviceKind.INSIDE_SOUNDER]
+    if inside:
+        loudest = max(inside, key=lambda d: at_distance(d.level_dba or 0.0, d.level_at_m, 1.0))
+        level = at_distance(loudest.level_dba or 0.0, loudest.level_at_m, 1.0)
+        safe = bearable_s(level)
+        told = f"{safe / 60:.0f} min" if safe >= 120 else f"{safe:.0f} s"
+        message = f"One metre from {said(loudest.name)} ears bear {told} a day."
+        remedy = "Protect ears when you test; burst by burst."
+        yield note(loudest.id, message, remedy, "niosh_noise", figure=f"{level:.0f} dB(A)")
+
+
+@check(*_READS)
+def readings_differ(home: Home) -> Findings:
+    """A reading of the owner's own lies near what was computed."""
+    devices = by_id(home.devices)
+    for reading in home.sound.heard:
+        sounder = devices.get(reading.sounder)
+        way = best_way(home, sounder, reading.room, reading.doors_shut == "yes") if sounder and reading.room else None
+        if sounder is None or way is None or sounder.level_dba is None or sounder.level_at_m is None:
+            continue
+        computed = computed_dba(sounder, way)
+        if abs(computed - reading.level_dba) > 10:
+            numbers = {"figure": f"{reading.level_dba:.0f} dB(A)", "limit": f"{computed:.0f} dB(A) computed"}
+            message = f"Your reading of {said(sounder.name)} in {room_name(home, reading.room)} is far from the sum."
+            yield note(reading.id, message, "Read again; look at doors, places and its level.", "owner", **numbers)
+
+
+@check(*_READS, "messages.paths")
+def next_door(home: Home) -> Findings:
+    """The outside sounder is heard next door where somebody there is to act, and keeps the town's limit."""
+    for sounder in of_kind(home, DeviceKind.OUTSIDE_SOUNDER):
+        yield from _boundary(home, sounder)
+        level, unsure = _at_neighbour(home, sounder)
+        wanted = (home.sound.neighbour_dba or 45.0) + HEARD_OVER_DB
+        by_ear = any(path.kind is PathKind.SIREN for path in home.messages.paths)
+        if level is not None and by_ear and level - unsure < wanted:
+            numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{wanted:.0f} dB(A)"}
+            within = level + unsure >= wanted
+            message = f"{said(sounder.name)} may not be heard at the neighbour's over the usual noise."
+            remedy = "Measure it there." if within else "A louder one, nearer to them, or another way to tell them."
+            yield should(sounder.id, message, remedy, "point_source", **numbers)
+
+
+def _at_neighbour(home: Home, sounder: Device) -> tuple[float | None, float]:
+    read = own_reading(home, sounder.id, "")
+    if read is not None:
+        return read, 2.0
+    if sounder.level_dba is None or not sounder.level_at_m or home.sound.neighbour_m is None:
+        return None, 0.0
+    return at_distance(sounder.level_dba, sounder.level_at_m, home.sound.neighbour_m), NEXT_DOOR_UNSURE_DB
+
+
+def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
+    limit, metres = home.sound.limit_dba, home.sound.boundary_m
+    if limit is None or metres is None or sounder.level_dba is None or not sounder.level_at_m:
+        return
+    level = at_distance(sounder.level_dba, sounder.level_at_m, metres)
+    numbers = {"figure": f"{level:.0f} dB(A)", "limit": f"{limit:.0f} dB(A)", "margin": f"{limit - level:.0f} dB"}
+    if level > limit + NEXT_DOOR_UNSURE_DB:
+        message = f"{said(sounder.name)} is louder at the boundary than the town allows, as you entered it."
+        yield must(sounder.id, message, "A weaker one, or further off; ask the town.", "owner", **numbers)
+    elif level > limit - NEXT_DOOR_UNSURE_DB:
+        message = f"{said(sounder.name)} comes near to the town's limit at the boundary."
+        yield should(sounder.id, message, "Measure it there.", "owner", **numbers)
+
+
+CHECKS = (at_the_pillow, level_without_distance, ears_beside_it, readings_differ, next_door)

@@ -1,0 +1,157 @@
+"""Circuits' cable, supply, battery and the boxes on the message path: what the sums on wiring and power ask for."""
+
+from typing import Annotated
+
+from pydantic import StringConstraints, field_validator
+
+from alarmlib.model.base import Day, Id, Name, Part, fact, identity
+from alarmlib.model.conductor_sizes import SIZES_SAID, size_in
+from alarmlib.model.words import Share, Word
+from alarmlib.units import Kind
+
+SizeText = Annotated[str, StringConstraints(pattern=r"^[0-9./]{1,8}( AWG| mm²)?$", max_length=16)]
+HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
+
+
+class Metal(Word):
+    """What a conductor is made of."""
+
+    COPPER = "copper", "copper"
+    COATED = "coated", "tinned copper"
+    COPPER_CLAD = "copper_clad", "copper-clad aluminium"
+    UNKNOWN = "unknown", "not known yet"
+
+
+class StandbyRule(Word):
+    """By which rule the standby battery is sized."""
+
+    UNKNOWN = "unknown", "not chosen yet"
+    EN_LOW = "en_low", "EN 50131, grades 1 and 2"
+    EN_HIGH = "en_high", "EN 50131, grades 3 and 4"
+    EN_HIGH_TOLD = "en_high_told", "EN 50131, grades 3 and 4, lost mains is told to somebody"
+    BURGLARY_US = "burglary_us", "US household burglary alarm"
+    FIRE_US = "fire_us", "US household fire alarm"
+    PREMISES_US = "premises_us", "US protected premises, fire"
+    PREMISES_BRITAIN = "premises_britain", "BS 5839-1"
+    OWN = "own", "hours of my own"
+
+
+class RuleEdition(Word):
+    """Which edition of a standby rule holds here."""
+
+    CURRENT = "current", "as it stands now"
+    EARLIER = "earlier", "as it stood earlier"
+
+
+class Supply(Part):
+    """The supply and its standby battery."""
+
+    nominal_v: float = fact(12, "Supply", kind=Kind.VOLTAGE, ge=3, le=60, share=CLASS)
+    end_v: float = fact(
+        10.5,
+        "Battery counts as empty at",
+        help="From its papers; sums on cable begin from here.",
+        kind=Kind.VOLTAGE,
+        ge=2,
+        le=60,
+        share=CLASS,
+    )
+    battery_ah: float | None = fact(None, "Battery, rated", kind=Kind.CHARGE, ge=0.1, le=400, share=CLASS)
+    rated_over_h: float | None = fact(
+        None, "Rated over", help="20 h for most; it is printed on it.", kind=Kind.DURATION_H, ge=1, le=100, share=CLASS
+    )
+    peukert: float = fact(1.15, "Peukert's exponent", help="1.05 to 1.15 for sealed mats.", ge=1, le=1.6, share=CLASS)
+    coldest_c: float | None = fact(None, "Coldest where it stands", kind=Kind.TEMPERATURE, ge=-30, le=50, share=CLASS)
+    fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
+    lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.5, le=20, share=CLASS)
+    charger_a: float | None = fact(None, "Charger gives", kind=Kind.CURRENT, ge=0.01, le=50, share=CLASS)
+    most_a: float | None = fact(None, "Supply gives at most", kind=Kind.CURRENT, ge=0.05, le=50, share=CLASS)
+    rule: StandbyRule = fact(StandbyRule.UNKNOWN, "Standby rule", share=PUBLIC)
+    edition: RuleEdition = fact(RuleEdition.CURRENT, "Edition of the rule", share=PUBLIC)
+    quiet_h: float | None = fact(None, "Hours of my own, quiet", kind=Kind.DURATION_H, ge=0, le=240, share=CLASS)
+    alarm_s: float | None = fact(None, "Time of my own, in alarm", kind=Kind.TIME, ge=0, le=36000, share=CLASS)
+
+
+class FedBy(Word):
+    """What keeps a box going when the mains is lost."""
+
+    UNKNOWN = "unknown", "not known yet"
+    MAINS = "mains", "the mains alone"
+    ALARM_BATTERY = "alarm_battery", "the alarm's battery"
+    OWN_BATTERY = "own_battery", "a battery of its own"
+
+
+class Box(Part):
+    """A box that is no part of the alarm but stands on a message's way: router, fibre box, hub, switch."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Box", share=HELPER)
+    draws_w: float | None = fact(None, "Draws, W", ge=0, le=500, share=CLASS)
+    fed_by: FedBy = fact(FedBy.UNKNOWN, "Without mains fed by", share=CLASS)
+    own_battery_wh: float | None = fact(None, "Its own battery, Wh", ge=0, le=20000, share=CLASS)
+    paths: tuple[Id, ...] = fact((), "Message paths through it", share=HELPER)
+
+
+class Stop(Part):
+    """What a shared cable feeds, in order from the supply."""
+
+    device: Id = fact(..., "Device", share=HELPER)
+    metres: float = fact(0, "Cable from the stop before", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
+    least_v: float | None = fact(
+        None, "Works down to", help="From its papers.", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS
+    )
+
+    @property
+    def id(self) -> str:
+        """The device: each may stand once, so it names the row."""
+        return self.device
+
+
+class PowerRun(Part):
+    """One pair of conductors that feeds devices one after another."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Run", share=HELPER)
+    size: SizeText = fact("0.22 mm²", "Conductor", help=f"Its size: {SIZES_SAID}.", share=CLASS)
+    metal: Metal = fact(Metal.UNKNOWN, "Metal", help="Scratch it: white inside is aluminium.", share=CLASS)
+    ohm_per_km: float | None = fact(
+        None, "Ω/km of one core, from its papers", help="Blank: from its size.", ge=0.1, le=2000, share=CLASS
+    )
+    pairs: int = fact(1, "Cores in parallel each way", ge=1, le=8, share=CLASS)
+    warmest_c: float = fact(30, "Warmest along the way", kind=Kind.TEMPERATURE, ge=-30, le=90, share=CLASS)
+    stops: tuple[Stop, ...] = fact((), "Feeds, in order", share=HELPER)
+
+    @field_validator("size", mode="before")
+    @classmethod
+    def _known_size(cls, value: object) -> object:
+        """A size in any usual spelling, kept in one; anything else is refused."""
+        if not isinstance(value, str):
+            return value
+        size = size_in(value)
+        if size is None:
+            raise ValueError(f"it must be a size such as {SIZES_SAID}")
+        return size.text
+
+
+class LoopInput(Part):
+    """How the unit reads a wired loop: its pull-up and the shares of its voltage between the states."""
+
+    pull_up_ohm: float | None = fact(None, "Pull-up in the unit", kind=Kind.RESISTANCE, ge=10, le=1e6, share=CLASS)
+    loop_v: float = fact(12, "Voltage at the pull-up", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS)
+    short_below: float | None = fact(None, "Short below this share of it", ge=0, le=1, share=CLASS)
+    trip_above: float | None = fact(None, "Trip above this share", ge=0, le=1, share=CLASS)
+    cut_above: float | None = fact(None, "Cut or tamper above this share", ge=0, le=1, share=CLASS)
+    tolerance: float = fact(1, "Resistors are good to, %", ge=0, le=20, share=CLASS)
+    leak_ohm: float | None = fact(
+        None, "Least leakage to be borne", help="Damp joints; blank: none.", kind=Kind.RESISTANCE, ge=100, le=1e7
+    )
+
+
+class Wiring(Part):
+    """All of it; every part may be left out."""
+
+    supply: Supply = fact(Supply(), "Supply", share=CLASS)
+    loop: LoopInput = fact(LoopInput(), "How the unit reads its loops", share=CLASS)
+    boxes: tuple[Box, ...] = fact((), "Boxes on the message path", share=HELPER)
+    runs: tuple[PowerRun, ...] = fact((), "Cable that feeds devices", share=HELPER)
+    done: tuple[Name, ...] = fact((), "Steps of the fitting day done", share=HELPER)

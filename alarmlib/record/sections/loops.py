@@ -1,0 +1,132 @@
+"""Wired loops: what the unit reads in each state, what each may still bear, what the meter showed."""
+
+from collections.abc import Iterator
+from math import inf
+
+from alarmlib.calc.fitting_day import Reading, readings
+from alarmlib.calc.home_loops import LoopSeen, bearable, seen
+from alarmlib.calc.loops import Band, expected_ohm
+from alarmlib.calc.meter import OVER_RANGE_OHM, named_states, read_pair
+from alarmlib.model.log import FoundItem
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
+from alarmlib.record.charts import BandRow, band_chart
+from alarmlib.record.context import Context
+from alarmlib.units import Kind, show
+
+ID = "loops"
+TITLE = "Wired loops"
+NEEDS = ("circuits",)
+LEVEL = Share.HELPER
+
+_HOW = (
+    "The unit pulls a loop up through its own resistor and reads the share RL / (RL + Ru) of its voltage. Bands are "
+    "the worst case over the resistors' tolerance, cable, 10 Ω of joints and the leakage entered. A share tells states "
+    "apart where bands do not touch; a voltage alone would move with the supply."
+)
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """Bands as a picture and a table, what may still be added, the meter's table, pairs found in the walls."""
+    return tuple(_blocks(context))
+
+
+def _blocks(context: Context) -> Iterator[Block]:
+    loops = [loop for circuit in context.home.circuits if (loop := seen(context.home, circuit))]
+    if loops:
+        yield Caution("Read a pair with the unit off and the pair not yet joined.", "caution_memory")
+        yield Text((_HOW,))
+        yield _bands(context, loops)
+        yield from _bearable(context)
+        yield _meter(context, loops)
+    rows = tuple(_reading_row(context, reading) for reading in readings(context.home))
+    if rows:
+        yield Table("What the meter showed", ("Circuit", "State", "Read", "Computed", "May mean"), rows)
+    found = [item for item in context.home.inherited.items if item.shut_ohm is not None]
+    if found:
+        yield Table("Pairs found in the walls", ("Pair", "Holds", "Can't be told"), tuple(map(_pair_row, found)))
+
+
+def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
+    """Circuits that read alike share a row."""
+    alike: dict[tuple[tuple[str, str, str], ...], list[LoopSeen]] = {}
+    for loop in loops:
+        alike.setdefault(tuple((b.state, f"{b.low:.2f}", f"{b.high:.2f}") for b in loop.bands), []).append(loop)
+    groups = [(", ".join(context.name("circuit", loop.circuit) for loop in same), same[0]) for same in alike.values()]
+    rows = [
+        BandRow(
+            f"{context.name('circuit', same[0].circuit)}{f' and {len(same) - 1} more' if same[1:] else ''}",
+            tuple((band.low, band.high) for band in same[0].bands),
+        )
+        for same in alike.values()
+    ]
+    unit = context.home.wiring.loop
+    told = ((unit.short_below, "short below"), (unit.trip_above, "trip above"), (unit.cut_above, "cut above"))
+    marks = [(at, word) for at, word in told if at is not None]
+    cells = tuple(_band_row(unit.loop_v, names, band) for names, loop in groups for band in loop.bands)
+    header = ("Circuit", "State", "From", "To", "At the supply")
+    table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
+    described = (
+        "A row for circuits that read alike; from the left: short black, secure slanted, one contact open crossed, "
+        "more open dotted; cut at the right edge. Dashed: the unit's own thresholds."
+    )
+    return Picture("What the unit reads", described, band_chart(rows, marks), table)
+
+
+def _band_row(loop_v: float, names: str, band: Band) -> tuple[str, ...]:
+    volts = f"{band.low * loop_v:.2f} to {band.high * loop_v:.2f} V"
+    return names, band.state, f"{band.low:.3f}", f"{band.high:.3f}", volts
+
+
+def _bearable(context: Context) -> Iterator[Block]:
+    found = [each for circuit in context.home.circuits if (each := bearable(context.home, circuit))]
+    system = context.home.units
+    if found:
+        rows = tuple(
+            (
+                context.name("circuit", each.circuit),
+                show(each.ohm, Kind.RESISTANCE, system),
+                "" if each.longest_m is None else show(round(each.longest_m), Kind.LENGTH, system),
+                "none" if each.leak_ohm == inf else show(round(each.leak_ohm), Kind.RESISTANCE, system),
+                show(round(each.best_pull_up_ohm), Kind.RESISTANCE, system),
+            )
+            for each in found
+        )
+        header = ("Circuit", "Cable and joints at most", "Longest run", "Leakage at least", "Best pull-up")
+        yield Table(
+            "What each loop may still bear, by the unit's trip threshold", header, rows, frozenset({1, 2, 3, 4})
+        )
+
+
+def _meter(context: Context, loops: list[LoopSeen]) -> Table:
+    rows = tuple(_meter_row(context, loop) for loop in loops)
+    header = ("Circuit", "At rest", "Tripped", "Two open", "Short", "Cut")
+    return Table("What a meter reads at the unit's end, unit off", header, rows, frozenset({1, 2, 3, 4, 5}))
+
+
+def _meter_row(context: Context, loop: LoopSeen) -> tuple[str, ...]:
+    found = {state: _between(low, high) for state, low, high in expected_ohm(loop.loop)}
+    at_rest, tripped = named_states(loop.loop)
+    short = next((found[state] for state in found if "short" in state), "as at rest")
+    cut = next((found[state] for state in found if "cut" in state), "")
+    name = context.name("circuit", loop.circuit)
+    return name, found[at_rest], found[tripped], found.get("2 contacts open", ""), short, cut
+
+
+def _between(low: float, high: float) -> str:
+    return "over range" if low >= OVER_RANGE_OHM or high == inf else f"{low:.4g} to {high:.4g} Ω"
+
+
+def _ohm(ohm: float) -> str:
+    return "over range" if ohm >= OVER_RANGE_OHM else f"{ohm:.4g} Ω"
+
+
+def _reading_row(context: Context, reading: Reading) -> tuple[str, ...]:
+    wanted = f"{_ohm(reading.low_ohm)} to {_ohm(reading.high_ohm)}"
+    name = context.name("circuit", reading.circuit)
+    return name, reading.state, _ohm(reading.read_ohm), wanted, "; or ".join(reading.faults) or "as computed"
+
+
+def _pair_row(item: FoundItem) -> tuple[str, str, str]:
+    pair = read_pair(item.shut_ohm, item.open_ohm, item.both_open_ohm)
+    return item.what, " ".join(pair.told), " ".join(pair.untold)

@@ -1,0 +1,57 @@
+"""Wire-free devices: signal to spare, cells in the order of their change, holes that a flat one opens."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.radio import Hole, holes, replacements, spare
+from alarmlib.model.site import Yes
+from alarmlib.model.words import Link, Share
+from alarmlib.record.blocks import Block, Table, Text
+from alarmlib.record.context import Context
+
+ID = "radio"
+TITLE = "Wire-free devices and their cells"
+NEEDS = ("devices",)
+LEVEL = Share.HELPER
+_MOST = 12
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """Signals with the least to spare, cells by date, holes."""
+    return tuple(_blocks(context)) if any(d.link is Link.WIRE_FREE for d in context.home.devices) else ()
+
+
+def _blocks(context: Context) -> Iterator[Block]:
+    read = [
+        (left, device.id, device.wire_free)
+        for device in context.home.devices
+        if device.wire_free and (left := spare(device.wire_free)) is not None
+    ]
+    if read:
+        rows = tuple(
+            (context.name("device", device), f"{facts.signal:g}", f"{facts.signal_asked:g}", f"{left:g}")
+            for left, device, facts in sorted(read, key=lambda each: each[0])[:_MOST]
+        )
+        yield Table("Signal in place, doors shut: the least to spare first", ("Device", "Read", "Asked", "To spare"),
+                    rows, frozenset({1, 2, 3}))  # fmt: skip
+    due = replacements(context.home)
+    if due:
+        header = ("Change on", "Device", "Lasts", "Known by")
+        alike: dict[tuple[str, str, str], list[str]] = {}
+        for each in due:
+            key = (each.on or "fitted when?", f"{each.years:.2g} years", each.known_by)
+            alike.setdefault(key, []).append(context.name("device", each.device))
+        rows = tuple((on, ", ".join(names), years, by) for (on, years, by), names in alike.items())
+        yield Table("Cells, the first to be changed first", header, rows, frozenset({2}))
+    found = holes(context.home)
+    if found:
+        yield Text(("What stands unguarded when that cell is flat, and for how long before the unit announces it.",))
+        header = ("Device", "Opens", "Announced", "Low cell reported before")
+        yield Table("Which flat cell opens which hole", header, tuple(_hole(context, hole) for hole in found))
+
+
+def _hole(context: Context, hole: Hole) -> tuple[str, ...]:
+    names = [context.name("opening", opening) for opening in hole.openings]
+    names += [f"all of {context.name('room', room)}" for room in hole.rooms]
+    after = "not known" if hole.announced_s is None else f"within {hole.announced_s / 3600:.3g} h"
+    warned = {Yes.YES: "yes", Yes.NO: "no", Yes.UNKNOWN: "not known"}[hole.warned]
+    return context.name("device", hole.device), ", ".join(names), after, warned

@@ -1,0 +1,49 @@
+"""Wiring to take along: the cable schedule, the power sheet and the cells to change, as CSV (RFC 4180), read only."""
+
+import csv
+import io
+from collections.abc import Iterable
+
+from alarmlib.calc.cable_routes import routes
+from alarmlib.calc.power import draws, load
+from alarmlib.calc.radio import replacements
+from alarmlib.model import Home
+from alarmlib.store.columns import harmless
+from alarmlib.units import Kind, show_number, unit_label
+
+
+def cables_csv(home: Home) -> str:
+    """A row a cable: label, device, length along the walls, what to cut, cores; lengths in the home's units."""
+    names, unit = {d.id: d.name for d in home.devices}, unit_label(Kind.LENGTH, home.units)
+    rows = (
+        (
+            harmless(route.label),
+            harmless(names[route.device]),
+            show_number(round(route.along_m, 1), Kind.LENGTH, home.units),
+            show_number(route.cut_m, Kind.LENGTH, home.units),
+            str(route.cores),
+        )
+        for route in routes(home)[0]
+    )
+    return _written(("Label", "Device", f"Along the walls ({unit})", f"Cut ({unit})", "Cores"), rows)
+
+
+def power_csv(home: Home) -> str:
+    """A row a load, mA quiet and in alarm, and their sums."""
+    each, whole = draws(home), load(home)
+    rows = [(harmless(draw.name), f"{1000 * draw.quiet_a:g}", f"{1000 * draw.alarm_a:g}") for draw in each]
+    rows.append(("Together", f"{1000 * whole.quiet_a:.6g}", f"{1000 * whole.alarm_a:.6g}"))
+    return _written(("Load", "Quiet (mA)", "In alarm (mA)"), rows)
+
+
+def cells_csv(home: Home) -> str:
+    """A row a cell, the first to be changed first."""
+    names = {d.id: d.name for d in home.devices}
+    rows = ((due.on, harmless(names[due.device]), f"{due.years:.3g}", due.known_by) for due in replacements(home))
+    return _written(("Change on", "Device", "Lasts, years", "Known by"), rows)
+
+
+def _written(header: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
+    out = io.StringIO()
+    csv.writer(out).writerows((header, *rows))
+    return out.getvalue()
