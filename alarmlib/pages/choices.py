@@ -2,9 +2,11 @@
 
 from collections.abc import Callable, Sequence
 
+from alarmlib.calc.fitting_day import steps
 from alarmlib.model.home import Home
-from alarmlib.model.words import DeviceKind
+from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
 
+SOUNDERS = HAZARD_KINDS | {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER, DeviceKind.CONTROL_UNIT}
 Options = Callable[[Home], Sequence[tuple[str, str]]]
 
 
@@ -47,6 +49,26 @@ def zones(home: Home) -> list[tuple[str, str]]:
 def circuits(home: Home) -> list[tuple[str, str]]:
     """The wired circuits."""
     return [(circuit.id, circuit.name) for circuit in home.circuits]
+
+
+def fitting_steps(home: Home) -> list[tuple[str, str]]:
+    """The steps of the fitting day in their order."""
+    return [(step.id, step.text) for step in steps(home)]
+
+
+def fed_devices(home: Home) -> list[tuple[str, str]]:
+    """The wired devices."""
+    return [(device.id, device.name) for device in home.devices if device.link is Link.WIRED]
+
+
+def sounders(home: Home) -> list[tuple[str, str]]:
+    """What sounds."""
+    return [(device.id, device.name) for device in home.devices if device.kind in SOUNDERS]
+
+
+def repeaters(home: Home) -> list[tuple[str, str]]:
+    """The repeaters."""
+    return [(device.id, device.name) for device in home.devices if device.kind is DeviceKind.REPEATER]
 
 
 def devices(home: Home) -> list[tuple[str, str]]:

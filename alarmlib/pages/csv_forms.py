@@ -3,7 +3,9 @@
 from collections.abc import Callable
 from functools import partial
 
+from alarmlib.model import Home
 from alarmlib.record.device_schedule import schedule_csv
+from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
 from alarmlib.store import Session
 from alarmlib.store.tables import Preview, Table, apply, preview, to_csv
 from alarmlib.widgets.engine import Extras
@@ -81,6 +83,23 @@ def _further(table: Table, session: Session) -> tuple[DownloadSpec, ...]:
         return "device_schedule.csv", schedule_csv(session.home).encode("utf-8-sig")
 
     return (DownloadSpec("Download the device schedule", schedule, "text/csv"),) if table is Table.DEVICES else ()
+
+
+def wiring_downloads(session: Session) -> Form:
+    """The cable schedule, the power sheet and the cells to change, to take along."""
+
+    def give(name: str, write: Callable[[Home], str]) -> DownloadSpec:
+        words = name.removesuffix(".csv").replace("_", " ")
+        return DownloadSpec(
+            f"Download the {words}", lambda: (name, write(session.home).encode("utf-8-sig")), "text/csv"
+        )
+
+    sheets = (("cable_schedule.csv", cables_csv), ("power_sheet.csv", power_csv), ("cells_to_change.csv", cells_csv))
+    return Form(
+        session,
+        FormSpec("Lists to take along", (), "For the ladder and the shop: as spreadsheets, not taken in again."),
+        Extras(downloads=tuple(give(name, write) for name, write in sheets)),
+    )
 
 
 CSV_FORMS: dict[str, Callable[[Session], Form]] = {f"{table.value}_csv": partial(csv_form, table) for table in Table}

@@ -6,11 +6,14 @@ from typing import Any
 from alarmlib.draft.lines import slug
 from alarmlib.model.devices import Device
 from alarmlib.model.words import HAZARD_KINDS, Link
-from alarmlib.pages.csv_forms import CSV_FORMS
+from alarmlib.pages.beside import beside
+from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
+from alarmlib.pages.declaring import Group, List, Path, Sheet
 from alarmlib.pages.drafts import time_actions, zone_actions
 from alarmlib.pages.proof_mends import MendForm
 from alarmlib.pages.proof_run import RunForm
-from alarmlib.pages.tables import LISTS, SHEETS, Group, List, Path, Sheet, habit_steps, part_set_doors, season_zones
+from alarmlib.pages.tables import LISTS, SHEETS, habit_steps, part_set_doors, season_zones
+from alarmlib.pages.wiring_tables import run_stops
 from alarmlib.store import Edit, Session
 from alarmlib.store.secrets import not_secret, warning
 from alarmlib.widgets.engine import Extras
@@ -48,7 +51,7 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
 
 def secrets_watched() -> Extras:
     """Forms look at free text: what looks like a secret gets a warning, which the owner may clear."""
-    return Extras(check_text=warning, not_secret=not_secret)
+    return Extras(check_text=warning, not_secret=not_secret, beside=beside)
 
 
 def _fields(session: Session, group: Group) -> tuple[FieldSpec, ...]:
@@ -98,6 +101,18 @@ def habit_tables(session: Session) -> Any:
     return _stack([table(session, habit_steps(each)) for each in session.home.household.habits])
 
 
+def run_tables(session: Session) -> Any:
+    """What each cable feeds, a table a run."""
+    return _stack([table(session, run_stops(each)) for each in session.home.wiring.runs])
+
+
+def cells(session: Session) -> TableForm:
+    """The table of what wire-free devices' papers say of their cells, and their signal."""
+    bare = [d for d in session.home.devices if d.link is Link.WIRE_FREE and d.wire_free is None]
+    _give_empty(session, "wire_free", bare)
+    return table(session, LISTS["cells"])
+
+
 def _stack(forms: list[TableForm]) -> Any:
     from alarmlib.pages.shown import Stack
 
@@ -117,6 +132,9 @@ SPECIAL: dict[str, Callable[[Session], Any]] = {
     "part_set_doors": part_set_tables,
     "season_zones": season_tables,
     "habit_steps": habit_tables,
+    "run_stops": run_tables,
+    "cells": cells,
+    "wiring_csv": wiring_downloads,
     **CSV_FORMS,
     "zone_actions": zone_actions,
     "time_actions": time_actions,

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from alarmlib.calc.fitting_day import stands_at
+from alarmlib.calc.heard import sounders
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.checks.finding import Assessment, Verdict
 from alarmlib.model.home import Home
@@ -29,6 +31,8 @@ def progress(home: Home, assessment: Assessment) -> tuple[PageState, ...]:
         _detectors(home),
         _zones(home),
         _times(home),
+        _wiring(home),
+        _sounders(home, assessment),
         _proof(assessment),
         _tests(home),
         _record(assessment),
@@ -70,6 +74,21 @@ def _times(home: Home) -> PageState:
     timed = {door.opening for door in home.unit.times.doors if door.entry_s is not None}
     return PageState(
         "04_times", "Times", f"{len(timed)} final doors timed", f"{len(set(final) - timed)} final doors without times"
+    )
+
+
+def _wiring(home: Home) -> PageState:
+    read = sum(circuit.measured_ohm is not None for circuit in home.circuits)
+    halt = stands_at(home)
+    left = "" if halt.step is None or not home.devices else f"fitting day: {halt.why or halt.step.text}"
+    return PageState("05_wiring_power", "Wiring and power", f"{read} of {len(home.circuits)} pairs read", left)
+
+
+def _sounders(home: Home, assessment: Assessment) -> PageState:
+    quiet = sum(finding.id == "sound.at_the_pillow" for finding in assessment.findings)
+    count = len(sounders(home))
+    return PageState(
+        "06_sounders", "Sounders", f"{count} with a level", f"{quiet} pillows to mend or measure" if quiet else ""
     )
 
 

@@ -1,10 +1,7 @@
 """The tables and forms of the pages, declared: which part of the home, which columns, in which order."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
-from alarmlib.model.base import Part
 from alarmlib.model.control_unit import (
     AllowedTimes,
     Area,
@@ -31,51 +28,8 @@ from alarmlib.model.site import Opening, Passage, Room, Site, Storey
 from alarmlib.model.survey import Answer, Heading
 from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages import choices as c
-
-Path = tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Group:
-    """Fields of one part of the home under a legend."""
-
-    legend: str
-    model: type[Part]
-    names: str
-    prefix: Path = ()
-    options: Mapping[str, c.Options] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A form: its groups in order."""
-
-    title: str
-    groups: tuple[Group, ...]
-    intro: str = ""
-
-
-@dataclass(frozen=True)
-class List:
-    """A table: a row an element of `path`; `names` are its columns; `blank` what a new row must have."""
-
-    title: str
-    path: Path
-    columns: tuple[Group, ...]
-    row: str
-    blank: Callable[[Home], Mapping[str, Any]] = lambda _home: {}
-    keep: Callable[[Any], bool] | None = None
-    intro: str = ""
-    named_by: str = "id"
-
-
-def columns(model: type[Part], names: str, **options: c.Options) -> tuple[Group, ...]:
-    """The columns of a table, all from one part."""
-    return (Group("", model, names, (), options),)
-
-
-def _first(options: c.Options) -> Callable[[Home], str]:
-    return lambda home: next((key for key, _ in options(home)), "")
+from alarmlib.pages.declaring import Group, List, Sheet, columns, first
+from alarmlib.pages.wiring_tables import WIRING_LISTS, WIRING_SHEETS
 
 
 def _survey(heading: Heading) -> List:
@@ -91,7 +45,7 @@ def _survey(heading: Heading) -> List:
 
 
 def _room_of(home: Home) -> dict[str, Any]:
-    return {"name": "", "room": _first(c.rooms)(home)}
+    return {"name": "", "room": first(c.rooms)(home)}
 
 
 _UNIT = ("unit", "limits")
@@ -195,6 +149,7 @@ SHEETS: dict[str, Sheet] = {
         intro="Every one of these is printed with the result. A change here makes an earlier result out of date.",
     ),
     "messages_self": Sheet("Emergency calls", (Group("", Messages, "calls_emergency_by_itself", ("messages",)),)),
+    **WIRING_SHEETS,
 }
 
 LISTS: dict[str, List] = {
@@ -215,7 +170,7 @@ LISTS: dict[str, List] = {
             area=c.areas,
         ),
         "room",
-        blank=lambda home: {"name": "", "storey": _first(c.storeys)(home)},
+        blank=lambda home: {"name": "", "storey": first(c.storeys)(home)},
         intro="An outline may be a rectangle, such as 4.2 x 3.1 at 0, 0, or its corners; or left out.",
     ),
     "room_facts": List(
@@ -228,7 +183,7 @@ LISTS: dict[str, List] = {
             "valuables_seen note",
         ),
         "room",
-        blank=lambda home: {"name": "", "storey": _first(c.storeys)(home)},
+        blank=lambda home: {"name": "", "storey": first(c.storeys)(home)},
     ),
     "openings": List(
         "Ways in",
@@ -258,7 +213,7 @@ LISTS: dict[str, List] = {
             second=c.rooms,
         ),
         "passage",
-        blank=lambda home: {"first": _first(c.rooms)(home), "second": (c.rooms(home) or [("", "")])[-1][0]},
+        blank=lambda home: {"first": first(c.rooms)(home), "second": (c.rooms(home) or [("", "")])[-1][0]},
     ),
     "furniture": List(
         "Furniture that blocks a walk or a view",
@@ -312,7 +267,7 @@ LISTS: dict[str, List] = {
         ("household", "walks"),
         columns(Walk, "person door leaving first_s second_s third_s", person=c.people, door=c.final_doors),
         "walk",
-        blank=lambda home: {"person": _first(c.people)(home), "door": _first(c.final_doors)(home)},
+        blank=lambda home: {"person": first(c.people)(home), "door": first(c.final_doors)(home)},
         intro="From opening the door to disarmed, at the person's own pace; three times each.",
     ),
     "habits": List(
@@ -423,7 +378,7 @@ LISTS: dict[str, List] = {
         ("unit", "times", "doors"),
         columns(DoorTimes, "opening entry_s exit_s", opening=c.final_doors),
         "door",
-        blank=lambda home: {"opening": _first(c.final_doors)(home)},
+        blank=lambda home: {"opening": first(c.final_doors)(home)},
     ),
     "found": List(
         "What was found in the walls",
@@ -494,6 +449,7 @@ LISTS: dict[str, List] = {
     "outbuildings": _survey(Heading.OUTBUILDINGS),
     "looked_after": _survey(Heading.ABSENCE),
     "neighbours": _survey(Heading.NEIGHBOURS),
+    **WIRING_LISTS,
 }
 
 

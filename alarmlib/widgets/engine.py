@@ -29,7 +29,8 @@ class Extras:
     """What a form has beside its fields: buttons, files, and the look at free text for secrets.
 
     `check_text(home, text)` returns the warning for a text that looks like a secret, else None;
-    `not_secret(home, text)` is the edit that notes the owner's "it isn't one".
+    `not_secret(home, text)` is the edit that notes the owner's "it isn't one"; `beside(home, path)` is what to say
+    beside a field whose value stands but means little by itself.
     """
 
     actions: tuple[ActionSpec, ...] = ()
@@ -37,6 +38,7 @@ class Extras:
     upload: UploadSpec | None = None
     check_text: Callable[[Home, str], str | None] = secrets.warning
     not_secret: Callable[[Home, str], Edit] = secrets.not_secret
+    beside: Callable[[Home, Path], str | None] = lambda _home, _path: None
 
 
 def sentence(problem: AlarmProblem) -> str:
@@ -57,6 +59,7 @@ class Engine(anywidget.AnyWidget):
     options = traitlets.Dict().tag(sync=True)
     rows: traitlets.List[str] = traitlets.List().tag(sync=True)
     warnings = traitlets.Dict().tag(sync=True)
+    asides = traitlets.Dict().tag(sync=True)
 
     def __init__(self, session: Session, title: str, extras: Extras | None, raising: bool | None) -> None:
         self.session = session
@@ -129,8 +132,10 @@ class Engine(anywidget.AnyWidget):
         }
         looked_at = {key: self._warning(field, values[key]) for key, field, _ in entries}
         warnings = {key: warning for key, warning in looked_at.items() if warning}
+        said = {key: self.extras.beside(home, path) for key, _, path in entries}
         with self.hold_sync():
             self.options, self.values, self.rows, self.warnings = options, values, rows, warnings
+            self.asides = {key: text for key, text in said.items() if text}
 
     def _warning(self, field: FieldSpec, text: str) -> str | None:
         free = field.control in {"text", "longtext"} and field.holds == "str"

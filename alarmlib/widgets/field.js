@@ -126,7 +126,9 @@ class Field {
     if (this.clash) parts.push(this.clashNote());
     else if (this.problem) parts.push(h("p", { class: "error" }, h("b", {}, "✗ Not saved. "), this.problem));
     if (warning && !this.entry) parts.push(this.warningNote(warning));
-    const drawn = JSON.stringify([this.clash, this.problem, warning, !this.entry]);
+    const aside = this.form.asides[this.id];
+    if (aside && !this.problem) parts.push(h("p", { class: "warning" }, h("b", {}, "! Saved, but: "), aside));
+    const drawn = JSON.stringify([this.clash, this.problem, warning, aside, !this.entry]);
     if (drawn !== this.drawn) this.notes.replaceChildren(...parts);
     this.drawn = drawn;
     this.control.mark(Boolean(this.problem));

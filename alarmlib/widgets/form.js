@@ -30,6 +30,10 @@ class FormView {
     return this.model.get("warnings");
   }
 
+  get asides() {
+    return this.model.get("asides") ?? {};
+  }
+
   build() {
     const { title, intro, groups, table } = this.structure;
     const box = h("fieldset", { class: "alarm-form" }, h("legend", {}, title), intro ? h("p", { class: "intro" }, intro) : null);
@@ -158,7 +162,7 @@ class FormView {
       }
       this.redraw();
     };
-    this.changes = "change:values change:rows change:options change:warnings";
+    this.changes = "change:values change:rows change:options change:warnings change:asides";
     this.drawAll = drawAll;
     for (const change of this.changes.split(" ")) this.model.on(change, drawAll);
     this.seen = () => document.visibilityState === "visible" && this.refresh();

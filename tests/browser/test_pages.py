@@ -35,6 +35,8 @@ def test_all_pages_are_here() -> None:
         "02_detectors",
         "03_zones",
         "04_times",
+        "05_wiring_power",
+        "06_sounders",
         "08_proof",
         "10_test_walk",
         "11_record",

@@ -63,7 +63,8 @@ def test_function_proposals__one_a_detector(demo: Home) -> None:
 def test_door_drafts__none_without_a_keypad(demo: Home) -> None:
     """No keypad, no delay to compute."""
     assert door_drafts(changed(demo, devices=(), log=blank_home().log, household=blank_home().household,
-                               messages=blank_home().messages, inherited=blank_home().inherited)) == ()  # fmt: skip
+                               messages=blank_home().messages, inherited=blank_home().inherited,
+                               wiring=blank_home().wiring, sound=blank_home().sound)) == ()  # fmt: skip
 
 
 def test_door_drafts__on_the_units_steps(told: Any) -> None:

@@ -49,10 +49,11 @@ def home_folder(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pyt
     return tmp_path
 
 
-def test_pages__eight_of_them() -> None:
+def test_pages__ten_of_them() -> None:
     """The pages of this version, each with forms and checks."""
     assert sorted(CALLS) == [
-        "00_start", "01_survey", "02_detectors", "03_zones", "04_times", "08_proof", "10_test_walk",
+        "00_start", "01_survey", "02_detectors", "03_zones", "04_times", "05_wiring_power", "06_sounders",
+        "08_proof", "10_test_walk",
         "11_record",
     ]  # fmt: skip
     assert all(len(found) > 3 for found in CALLS.values())

@@ -33,7 +33,9 @@ DEVICES = [
      "zone": "hall", "at": [0.2, 5.8], "facing_deg": -60, "quiet_time_s": 150, "state": "fitted",
      "wire_free": {"slot": 4, "check_in_s": 900, "battery": "lithium", "battery_fitted_on": "2026-01-10"}},
     {"id": "smoke", "name": "Landing smoke detector", "kind": "smoke", "room": "bedroom", "zone": "smoke"},
-    {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall", "at": [2, 1]},
+    {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall", "at": [2, 1],
+     "quiet_current_a": 0.03, "alarm_current_a": 0.08},
+    {"id": "unit", "name": "Control unit", "kind": "control_unit", "room": "kitchen", "at": [4, 0]},
     {"id": "siren", "name": "Siren", "kind": "outside_sounder", "level_dba": 100, "level_at_m": 1},
 ]  # fmt: skip
 UNIT = {

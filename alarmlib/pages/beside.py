@@ -1,0 +1,38 @@
+"""What a form says beside a field whose value stands, but means nothing without another."""
+
+from typing import Any
+
+from alarmlib.model.conductor_sizes import SIZES_SAID, size_in
+from alarmlib.model.home import Home
+
+Path = tuple[str, ...]
+
+
+def beside(home: Home, path: Path) -> str | None:
+    """A sentence for a level without its distance, a cable of no known size, a battery with no rate; else None."""
+    match path:
+        case ("devices", device, "level_dba"):
+            return _level(_of(home.devices, device))
+        case ("circuits", circuit, "cable"):
+            return _cable(_of(home.circuits, circuit))
+        case ("wiring", "supply", "battery_ah"):
+            supply = home.wiring.supply
+            if supply.battery_ah is not None and supply.rated_over_h is None:
+                return "enter over how many hours it is rated (20 h for most), or how long it lasts can't be computed."
+    return None
+
+
+def _of(items: tuple[Any, ...], name: str) -> Any:
+    return next((item for item in items if item.id == name), None)
+
+
+def _level(device: Any) -> str | None:
+    if device is None or device.level_dba is None or device.level_at_m is not None:
+        return None
+    return "a level means nothing without its distance: enter at how many metres it was measured."
+
+
+def _cable(circuit: Any) -> str | None:
+    if circuit is None or not circuit.cable or size_in(circuit.cable) is not None:
+        return None
+    return f"no size that is known stands in it: write {SIZES_SAID} somewhere in it."

@@ -1,0 +1,133 @@
+"""The tables and forms of pages 05 and 06, declared: supply, loops, cable, cells, boxes, sounders, fitting day."""
+
+from alarmlib.model.devices import Circuit, Device, WireFree
+from alarmlib.model.sound import Door, Heard, SoundFacts
+from alarmlib.model.wiring import Box, LoopInput, PowerRun, Stop, Supply, Wiring
+from alarmlib.model.words import Link
+from alarmlib.pages import choices as c
+from alarmlib.pages.declaring import Group, List, Sheet, columns, first
+
+_SUPPLY = ("wiring", "supply")
+
+WIRING_SHEETS: dict[str, Sheet] = {
+    "loop_input": Sheet(
+        "How your unit reads a wired loop",
+        (Group("From its papers", LoopInput, " ".join(LoopInput.model_fields), ("wiring", "loop")),),
+        intro="Shares are of the loop's own voltage: 6 V of 12 V is 0.5. Blank: bands are shown, no verdict.",
+    ),
+    "supply": Sheet(
+        "Supply and standby battery",
+        (
+            Group("Supply", Supply, "nominal_v most_a charger_a", _SUPPLY),
+            Group(
+                "Battery",
+                Supply,
+                "battery_ah rated_over_h end_v peukert coldest_c fitted_on lasts_years",
+                _SUPPLY,
+            ),
+            Group("Rule", Supply, "rule edition quiet_h alarm_s", _SUPPLY),
+        ),
+        intro="Hours of your own count where that is the rule chosen.",
+    ),
+    "fitting_day": Sheet(
+        "The day of fitting",
+        (Group("In this order; tick what is done", Wiring, "done", ("wiring",), {"done": c.fitting_steps}),),
+    ),
+    "sound": Sheet(
+        "How quiet it is, and who is next door",
+        (
+            Group("In the bedrooms", SoundFacts, "ambient_dba loudest_dba", ("sound",)),
+            Group("Outside", SoundFacts, "neighbour_m neighbour_dba boundary_m limit_dba", ("sound",)),
+        ),
+    ),
+}
+
+WIRING_LISTS: dict[str, List] = {
+    "pair_readings": List(
+        "Each pair at the meter",
+        ("circuits",),
+        columns(
+            Circuit,
+            "name ending end_resistor_ohm contact_resistor_ohm cable length_m measured_ohm open_ohm earth_ohm",
+        ),
+        "circuit",
+        blank=lambda _home: {"name": ""},
+        intro="Unit off, pair not yet joined: all shut, one contact open, each core to earth. Over range: 10 MΩ.",
+    ),
+    "currents": List(
+        "What wired devices draw",
+        ("devices",),
+        columns(Device, "name quiet_current_a alarm_current_a standby"),
+        "device",
+        blank=lambda _home: {"name": "", "kind": "contact"},
+        keep=lambda device: device.link is Link.WIRED,
+    ),
+    "boxes": List(
+        "Boxes on the way of a message",
+        ("wiring", "boxes"),
+        columns(Box, "name draws_w fed_by own_battery_wh paths", paths=c.paths),
+        "box",
+        blank=lambda _home: {"name": ""},
+        intro="Router, fibre box, hub, switch: what a message needs beside the alarm itself.",
+    ),
+    "runs": List(
+        "Cable that feeds devices",
+        ("wiring", "runs"),
+        columns(PowerRun, "name size metal ohm_per_km pairs warmest_c"),
+        "run",
+        blank=lambda _home: {"name": ""},
+    ),
+    "cells": List(
+        "Signal and cells",
+        ("devices",),
+        (
+            Group("", Device, "name"),
+            Group(
+                "",
+                WireFree,
+                "signal signal_asked repeater check_in_s missing_after_s battery battery_fitted_on battery_lasts_years "
+                "reports_low_battery cell_mah rests_at_ua report_mas trips_a_day",
+                ("wire_free",),
+                {"repeater": c.repeaters},
+            ),
+        ),
+        "device",
+        blank=lambda _home: {"name": "", "kind": "contact", "link": "wire_free", "wire_free": {}},
+        keep=lambda device: device.link is Link.WIRE_FREE,
+    ),
+    "sounders": List(
+        "What sounds, and how loud",
+        ("devices",),
+        columns(Device, "name kind link room at level_dba level_at_m", room=c.rooms),
+        "sounder",
+        blank=lambda _home: {"name": "", "kind": "inside_sounder"},
+        keep=lambda device: device.kind in c.SOUNDERS,
+        intro="A level means nothing without its distance: 85 dB(A) at 3 m is 95 at 1 m.",
+    ),
+    "sound_doors": List(
+        "Inside doors, as sound meets them",
+        ("sound", "doors"),
+        columns(Door, "passage leaf loss_db", passage=c.passages),
+        "door",
+        named_by="passage",
+    ),
+    "heard": List(
+        "Readings of your own",
+        ("sound", "heard"),
+        columns(Heard, "sounder room doors_shut level_dba", sounder=c.sounders, room=c.rooms),
+        "reading",
+        blank=lambda home: {"sounder": first(c.sounders)(home)},
+        intro="A sound level meter at the pillow, dB(A); a telephone is off by 5 dB and more.",
+    ),
+}
+
+
+def run_stops(run: PowerRun) -> List:
+    """The table of what one cable feeds, in order from the supply."""
+    return List(
+        f"What “{run.name}” feeds, in order from the supply",
+        ("wiring", "runs", run.id, "stops"),
+        columns(Stop, "device metres least_v", device=c.fed_devices),
+        "stop",
+        named_by="device",
+    )
