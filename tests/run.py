@@ -28,6 +28,7 @@ LIMIT_S = 40 * 60.0  # a stage that takes longer hangs
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 PDF_READERS = ("pdfinfo", "pdftotext")
 VERIFIER = ("spin", "gcc", "libc6-dev")  # Debian's packages: SPIN, and what compiles the verifiers that it writes
+CIRCUITS = "ngspice"  # Debian's package: solves circuits
 APART = ("browser", "packaging", "notebooks", "outside", "benchmarks")  # test folders that are stages of their own
 STAGES = ("ruff", "mypy", "unit", "notebooks", "packaging", "browser", "outside", "benchmarks")
 NEED_CHROMIUM = ("packaging", "browser")
@@ -59,6 +60,8 @@ def main(words: list[str] | None = None) -> int:
         browser = chromium() if set(stages) & set(NEED_CHROMIUM) else ""
         if set(stages) & set(NEED_VERIFIER):
             verifier()
+        if "outside" in stages:
+            circuits()
         with tempfile.TemporaryDirectory(prefix="alarm-tests-") as scratch:
             surround = surroundings(Path(scratch), browser, options.whole)
             counts = [run(stage, python, options.k, Path(scratch), surround) for stage in stages]
@@ -105,6 +108,14 @@ def verifier() -> None:
         install(*VERIFIER)
     if not verifies():
         raise start.StartProblem(f"The outside tests need SPIN and gcc. Debian: sudo apt install {' '.join(VERIFIER)}.")
+
+
+def circuits() -> None:
+    """ngspice; Debian's package is installed when it is missing and we may."""
+    if not shutil.which(CIRCUITS):
+        install(CIRCUITS)
+    if not shutil.which(CIRCUITS):
+        raise start.StartProblem(f"The outside tests need {CIRCUITS}. Debian: sudo apt install {CIRCUITS}.")
 
 
 def verifies() -> bool:

@@ -9,9 +9,9 @@ from alarmlib.calc.sound import added, at_distance
 from alarmlib.model.base import Point
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.shapes import middle
-from alarmlib.model.site import Passage, PassageKind
+from alarmlib.model.site import Passage, PassageKind, Yes
 from alarmlib.model.sound import Leaf
-from alarmlib.model.words import HAZARD_KINDS, DeviceKind
+from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -119,13 +119,20 @@ def unsure_db(doors: int) -> float:
     return sqrt(UNSURE_DB**2 + doors * UNSURE_DOOR_DB**2)
 
 
-def heard_in(home: "Home", room: str, shut: bool = True) -> tuple[Heard, ...]:
-    """Every sounder in one room, loudest first; the owner's own readings stand in place of what is computed.
+def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> tuple[Heard, ...]:
+    """Every sounder of the unit in one room, loudest first; the owner's readings stand in place of what is computed.
+
+    In a `fire` the household's own alarms sound too: those that sound with the others, or hang in the room.
 
     Reference: point source, L = L1 - 20 log10(r / r1) - loss of the doors passed.
     """
-    found = [each for sounder in sounders(home) if (each := _heard(home, sounder, room, shut))]
+    those = [d for d in sounders(home) if d.link is not Link.OWN or (fire and _rings_in(d, room))]
+    found = [each for sounder in those if (each := _heard(home, sounder, room, shut))]
     return tuple(sorted(found, key=lambda each: -each.level_dba))
+
+
+def _rings_in(alarm: Device, room: str) -> bool:
+    return alarm.room == room or (alarm.hazard is not None and alarm.hazard.sounds_with_others is Yes.YES)
 
 
 def _heard(home: "Home", sounder: Device, room: str, shut: bool) -> Heard | None:

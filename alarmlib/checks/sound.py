@@ -37,14 +37,29 @@ def at_the_pillow(home: Home) -> Findings:
         return
     target = target_dba(home)
     for room in sorted(sleeping_rooms(home) & rooms(home).keys()):
-        found = heard_in(home, room)
-        if not found:
+        fire, unit = heard_in(home, room, fire=True), heard_in(home, room)
+        if not fire:
             message = f"How loud a sounder is in {room_name(home, room)} can't be computed: places aren't drawn."
             yield note(room, message, "Read it at the pillow, doors shut.", target_source(home))
             continue
-        level, unsure = together(found)
-        yield _figure(room, found, level)
+        level, unsure = together(fire)
+        yield _figure(room, fire, level)
         yield from _judged(home, room, level, unsure, target)
+        if unit and level - unsure >= target:
+            yield from _burglary(home, room, together(unit), target)
+
+
+def _burglary(home: Home, room: str, heard: tuple[float, float], target: float) -> Iterator[Finding]:
+    """In a burglary the household's own alarms keep still."""
+    level, unsure = heard
+    if level - unsure < target:
+        within = "comes near to" if level + unsure >= target else "stays below"
+        message = (
+            f"In {room_name(home, room)} the household's own alarms wake in a fire; what the unit sounds at a burglary "
+            f"{within} the same mark."
+        )
+        numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{target:.0f} dB(A)"}
+        yield note(room, message, "Try it, doors shut; a sounder nearer if it does not wake.", "practice", **numbers)
 
 
 def _figure(room: str, found: tuple[Heard, ...], level: float) -> Figure:

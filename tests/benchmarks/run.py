@@ -17,6 +17,7 @@ import proof_speed
 import record_process
 import starting
 import two_movers
+import wiring_sums
 import zone_assignment
 from measure import FULL, QUICK, TINY, Effort, Line, load
 
@@ -27,6 +28,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
         moving_device,
         chance_in_time,
         zone_assignment,
+        wiring_sums,
         record_process,
         starting,
         headless_pages,

@@ -182,7 +182,7 @@ ELSEWHERE = {
 # Modules whose checks are each called by name, just inside and just outside their edge, in a file named otherwise.
 OWN_FILES = dict.fromkeys(
     ("household_alarms", "alarm_places", "alarm_walks", "carbon_monoxide", "british_alarms"), "alarms"
-)
+) | dict.fromkeys(("loops", "radio", "cable", "battery", "sound", "fitting"), "wiring_checks")
 
 
 def in_own_file(check: str) -> bool:

@@ -214,6 +214,7 @@ def _household(row: Household) -> Device:
     return Device(
         id=id_, name=name, kind=kind, link=Link.OWN, state=DeviceState.FITTED, room=room, at=at, height_m=height_m,
         mount=Mount.CEILING if kind in _CEILING_KINDS else Mount.INSIDE_WALL, made_on=made_on,
+        level_dba=85.0, level_at_m=3.0,
         hazard=HazardFacts(
             sense=SmokeSense.PHOTOELECTRIC if kind is K.SMOKE else SmokeSense.UNKNOWN,
             hush=YES, sounds_with_others=NO if id_ == "cellar_alarm" else YES, from_wall_m=from_wall_m,

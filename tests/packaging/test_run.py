@@ -1,5 +1,6 @@
 """The testing command: what counts as a failure."""
 
+import shutil
 import subprocess
 from pathlib import Path
 from types import ModuleType
@@ -70,6 +71,18 @@ def test_no_verifier_is_told_and_not_skipped(
     monkeypatch.setattr(runner.shutil, "which", lambda _: None)
     assert runner.main(["--only", stage]) == 2
     assert "sudo apt install spin gcc" in capsys.readouterr().err
+
+
+def test_no_ngspice_is_told_and_not_skipped(
+    runner: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """With SPIN but without ngspice, and without the right to install it, the run ends with 2 and a sentence."""
+    which = shutil.which
+    monkeypatch.setattr(runner.start, "environment", lambda *_, **__: Path("python"))
+    monkeypatch.setattr(runner, "install", lambda *_: None)
+    monkeypatch.setattr(runner.shutil, "which", lambda name: None if name == "ngspice" else which(name))
+    assert runner.main(["--only", "outside"]) == 2
+    assert "sudo apt install ngspice" in capsys.readouterr().err
 
 
 def test_a_compiler_without_headers_is_no_compiler(runner: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:

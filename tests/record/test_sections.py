@@ -184,7 +184,7 @@ def test_the_to_do_list_builds_itself(home: Home) -> None:
 def test_the_walk_goes_room_by_room(home: Home) -> None:
     """Storeys from below, rooms as entered, what has no room last."""
     walked = [device.id for device in in_walking_order(Context(home, BLANK, Share.OWNER, DATE))]
-    assert walked == ["front_contact", "hall_motion", "keypad", "smoke", "siren"]
+    assert walked == ["front_contact", "hall_motion", "keypad", "unit", "smoke", "siren"]
 
 
 def test_the_gaps_are_the_heaviest(assessment: Assessment) -> None:

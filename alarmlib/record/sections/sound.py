@@ -36,10 +36,11 @@ def _blocks(context: Context) -> Iterator[Block]:
     asked = f"Asked at the pillow, doors shut: {target_dba(home):.0f} dB(A). {cite(target_source(home))}."
     yield Text((f"{asked} {_HOW}",))
     beds = [room for room in home.site.rooms if room.id in sleeping_rooms(home)]
-    found = {room.id: heard_in(home, room.id) for room in beds}
+    found = {room.id: heard_in(home, room.id, fire=True) for room in beds}
     if any(found.values()):
         yield _pillows(context, {room: each for room, each in found.items() if each})
         rows = tuple(_row(context, each) for several in found.values() for each in several)
+        yield _at_burglary(context, [room.id for room in beds])
         header = ("Room", "Sounder", "Doors shut", "Doors open", "Way", "Shut doors take")
         yield Table("Each sounder at each pillow", header, rows, frozenset({2, 3, 4, 5}))
         yield from _sleepers(context, found)
@@ -55,10 +56,24 @@ def _pillows(context: Context, found: dict[str, tuple[Heard, ...]]) -> Picture:
         (context.name("room", room), f"{level:.0f} dB(A)", f"± {unsure:.0f} dB", _verdict(level, unsure, target))
         for room, (level, unsure) in levels.items()
     )
-    table = Table("All sounders together at the pillow, doors shut", ("Room", "Level", "Unsure by", "Verdict"), told,
-                  frozenset({1, 2}))  # fmt: skip
-    text = "Black: the level; slanted: what is uncertain; dashed: what is asked."
+    header = ("Room", "Level", "Unsure by", "Verdict")
+    table = Table("In a fire, all that sounds together at the pillow, doors shut", header, told, frozenset({1, 2}))
+    text = (
+        "In a fire, household alarms that sound with the others included. Black: the level; slanted: what is "
+        "uncertain; dashed: what is asked."
+    )
     return Picture("At the pillows, doors shut", text, level_chart(rows, target), table)
+
+
+def _at_burglary(context: Context, beds: list[str]) -> Table:
+    target, rows = target_dba(context.home), []
+    for room in beds:
+        found = heard_in(context.home, room)
+        level, unsure = together(found) if found else (0.0, 0.0)
+        told = (f"{level:.0f} dB(A)", f"± {unsure:.0f} dB", _verdict(level, unsure, target))
+        rows.append((context.name("room", room), *(told if found else ("none known", "", ""))))
+    header = ("Room", "Level", "Unsure by", "By the same mark")
+    return Table("At a burglary, the unit's own sounders together, doors shut", header, tuple(rows), frozenset({1, 2}))
 
 
 def _verdict(level: float, unsure: float, target: float) -> str:
@@ -68,7 +83,9 @@ def _verdict(level: float, unsure: float, target: float) -> str:
 
 
 def _row(context: Context, each: Heard) -> tuple[str, ...]:
-    opened = next((o for o in heard_in(context.home, each.room, shut=False) if o.sounder == each.sounder), None)
+    opened = next(
+        (o for o in heard_in(context.home, each.room, shut=False, fire=True) if o.sounder == each.sounder), None
+    )
     level = f"{each.level_dba:.0f} dB(A)" + (" read" if each.read else "")
     way = show(round(each.way.metres, 1), Kind.LENGTH, context.home.units)
     loss = f"{each.way.loss_db:g} dB"

@@ -1,0 +1,155 @@
+# ruff: noqa: E501 - one case a line reads best
+"""The home's own loads, battery, boxes and runs, each worked by hand."""
+
+from typing import Any
+
+import pytest
+
+from alarmlib.calc.power import (
+    all_runs,
+    asked_hours,
+    box_lasts_h,
+    course,
+    draws,
+    lasts_h,
+    load,
+    path_lasts_h,
+    run_ohm_per_km,
+    shed,
+    short_by,
+    sizing,
+    smallest_that_serves,
+    unknown_draws,
+)
+from alarmlib.model import Home
+from alarmlib.model.wiring import PowerRun
+
+
+def home(**wiring: Any) -> Home:
+    devices = [
+        {"id": "unit", "name": "Unit", "kind": "control_unit", "quiet_current_a": 0.1, "alarm_current_a": 0.1},
+        {"id": "siren", "name": "Siren", "kind": "inside_sounder", "quiet_current_a": 0.0, "alarm_current_a": 0.5},
+        {"id": "motion", "name": "Motion", "kind": "motion", "quiet_current_a": 0.02},
+        {"id": "bare", "name": "Bare", "kind": "contact"},
+        {"id": "free", "name": "Free", "kind": "motion", "link": "wire_free", "quiet_current_a": 9},
+        {"id": "gone", "name": "Gone", "kind": "motion", "state": "removed", "quiet_current_a": 9},
+    ]
+    paths = [{"id": "net", "name": "Internet"}]
+    return Home.model_validate(
+        {"devices": devices, "wiring": wiring, "messages": {"paths": paths}, "unit": {"times": {"siren_s": 360}}}
+    )
+
+
+SUPPLY = {"battery_ah": 7, "rated_over_h": 20, "peukert": 1.0, "coldest_c": 25}
+
+
+def test_load_is_the_sum_of_wired_devices_that_are_there() -> None:
+    whole = load(home())
+    assert (whole.quiet_a, whole.alarm_a) == (pytest.approx(0.12), pytest.approx(0.62))
+    assert [draw.id for draw in draws(home())] == ["unit", "motion", "siren"]
+    assert [device.id for device in unknown_draws(home())] == ["bare"]
+
+
+def test_box_on_the_alarms_battery_is_drawn_through_a_converter() -> None:
+    """By hand: 5.1 W over 12 V and 85 % is 0.5 A."""
+    boxes = [{"id": "router", "name": "Router", "draws_w": 5.1, "fed_by": "alarm_battery", "paths": ["net"]}]
+    assert load(home(boxes=boxes)).quiet_a == pytest.approx(0.62)
+
+
+def test_sizing_by_rule_and_cold() -> None:
+    """By hand: (0.12 x 12 + 0.62 x 0.1) x 1.25 = 1.8775 Ah; at 0 °C over 0.84."""
+    found = sizing(home(supply=SUPPLY | {"rule": "en_low", "coldest_c": 0}))
+    assert found is not None
+    assert (found.asked_ah, found.cold_ah) == (pytest.approx(1.8775), pytest.approx(1.8775 / 0.84))
+    assert sizing(home(supply=SUPPLY)) is None
+    assert sizing(Home()) is None
+
+
+def test_british_rule_takes_its_factor() -> None:
+    """By hand: 0.12 x 24 x 1.25 over 20 h gives less than 0.62 A, so D is 1.75: (2.88 + 0.62 x 0.875) x 1.25."""
+    found = sizing(home(supply=SUPPLY | {"rule": "premises_britain"}))
+    assert found is not None
+    assert (found.high_rate, found.asked_ah) == (1.75, pytest.approx((2.88 + 0.62 * 0.875) * 1.25))
+    earlier = sizing(home(supply=SUPPLY | {"rule": "premises_britain", "edition": "earlier"}))
+    assert earlier is not None
+    assert earlier.high_rate == 2.0
+
+
+def test_hours_of_my_own() -> None:
+    hours = asked_hours(home(supply={"rule": "own", "quiet_h": 8, "alarm_s": 600}))
+    assert hours is not None
+    assert (hours.quiet_h, hours.alarm_h, hours.factor) == (8, pytest.approx(1 / 6), 1.25)
+    assert asked_hours(home(supply={"rule": "own"})) is None
+
+
+def test_how_long_it_lasts_and_what_to_shed() -> None:
+    """By hand, linear: 7 x 0.8 over 0.12 A is 46.7 h; without the unit 280 h, without the motion detector 56 h."""
+    of = home(supply=SUPPLY)
+    assert lasts_h(of) == pytest.approx(46.667, abs=1e-3)
+    gains = {draw.id: gain for draw, gain in shed(of)}
+    assert gains == {"unit": pytest.approx(280 - 46.667, abs=0.01), "motion": pytest.approx(56 - 46.667, abs=0.01)}
+    assert lasts_h(home(supply={"battery_ah": 7})) is None
+    assert shed(home()) == ()
+
+
+def test_course_is_quiet_then_alarm_then_quiet() -> None:
+    """By hand: 12 h at 0.12 A and 0.1 h at 0.62 A of 5.6 Ah, then the rest at 0.12 A."""
+    points = course(home(supply=SUPPLY | {"rule": "en_low"}))
+    assert [p.hours for p in points] == pytest.approx([0, 12, 12.1, 12.1 + (5.6 - 1.44 - 0.062) / 0.12])
+    assert points[-1].left == 0
+    assert course(home()) == ()
+
+
+@pytest.mark.parametrize(("box", "hours"), [
+    ({"fed_by": "mains"}, 0.0), ({"fed_by": "own_battery", "own_battery_wh": 100, "draws_w": 10}, 8.0), ({"fed_by": "unknown"}, None),
+    ({"fed_by": "own_battery", "draws_w": 10}, None), ({"fed_by": "alarm_battery", "draws_w": 0}, 46.667),
+])  # fmt: skip
+def test_boxes(box: dict[str, Any], hours: float | None) -> None:
+    of = home(supply=SUPPLY, boxes=[{"id": "b", "name": "Box", "paths": ["net"], **box}])
+    wanted = None if hours is None else pytest.approx(hours, abs=1e-3)
+    assert box_lasts_h(of, of.wiring.boxes[0]) == wanted
+    assert path_lasts_h(of, "net") == wanted
+
+
+def test_path_is_as_good_as_its_worst_box() -> None:
+    own = {"name": "Own", "fed_by": "own_battery", "own_battery_wh": 100, "draws_w": 10, "paths": ["net"]}
+    mains = {"id": "m", "name": "Mains", "fed_by": "mains", "paths": ["net"]}
+    unknown = {"id": "u", "name": "?", "paths": ["net"]}
+    assert path_lasts_h(home(boxes=[{"id": "o", **own}, mains]), "net") == 0.0
+    assert path_lasts_h(home(boxes=[{"id": "o", **own}, unknown]), "net") is None
+    assert path_lasts_h(home(), "net") is None
+
+
+def run(**facts: Any) -> dict[str, Any]:
+    stops = [{"device": "motion", "metres": 10, "least_v": 9}, {"device": "siren", "metres": 20, "least_v": 9}]
+    return {"id": "r", "name": "Run", "size": "22 AWG", "warmest_c": 20, "stops": stops} | facts
+
+
+def test_run_by_hand() -> None:
+    """By hand: 22 AWG 52.96 Ω/km: 20 m carry 0.52 A over 1.0592 Ω, then 0.5 A over 2.1184 Ω, from 10.5 V."""
+    (found,) = all_runs(home(runs=[run()]))
+    first = 10.5 - 1.0592 * 0.52
+    assert [stop.volts for stop in found.stops] == pytest.approx([first, first - 2.1184 * 0.5], abs=2e-3)
+    assert found.lumped_v == pytest.approx(3.1776 * 0.52, abs=2e-3)
+    assert found.drop_v < found.lumped_v
+    assert short_by(found.stops[1]) > 0 >= short_by(found.stops[0])
+    assert [stop.metres for stop in found.stops] == [10, 30]
+
+
+def test_smallest_that_serves() -> None:
+    """18 AWG is the first with at least 9 V at the siren: 1.257 x 0.5 / ... by trial."""
+    of = home(runs=[run()])
+    assert smallest_that_serves(of, of.wiring.runs[0]) in ("20 AWG", "0.5 mm²")
+    hopeless = home(runs=[run(stops=[{"device": "siren", "metres": 900, "least_v": 10.4}])])
+    assert smallest_that_serves(hopeless, hopeless.wiring.runs[0]) == ""
+
+
+def test_two_cores_in_parallel_halve_the_drop() -> None:
+    one, two = (next(all_runs(home(runs=[run(pairs=pairs)]))).drop_v for pairs in (1, 2))
+    assert two == pytest.approx(one / 2)
+
+
+def test_papers_win_over_the_size() -> None:
+    assert run_ohm_per_km(PowerRun(id="r", name="r", ohm_per_km=50, warmest_c=20)) == 50
+    assert run_ohm_per_km(PowerRun(id="r", name="r", size="awg 22", warmest_c=20)) == pytest.approx(52.96, rel=1e-3)
+    assert list(all_runs(home(runs=[run(stops=[])]))) == []

@@ -1,0 +1,188 @@
+# ruff: noqa: E501 - one case a line reads best
+"""Every check on loops, radio, cable, battery, sound and fitting: a home it has nothing to say of, and one that draws it."""
+
+from copy import deepcopy
+from datetime import date
+from typing import Any
+
+import pytest
+
+from alarmlib.checks import battery, cable, fitting, loops, radio, sound
+from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.model import Home
+
+TODAY = date(2026, 11, 27)
+ROOMS = [
+    {"id": "hall", "name": "Hall", "storey": "g", "use": "hall", "outline": [(0, 0), (8, 0), (8, 2), (0, 2)]},
+    {
+        "id": "bed",
+        "name": "Bedroom",
+        "storey": "g",
+        "use": "bedroom",
+        "sleeps_here": True,
+        "outline": [(0, 2), (4, 2), (4, 6), (0, 6)],
+    },
+]
+LOOP = {
+    "id": "loop",
+    "name": "Loop",
+    "ending": "double",
+    "end_resistor_ohm": 4700,
+    "contact_resistor_ohm": 4700,
+    "cable": "0.22 mm²",
+    "length_m": 20,
+}
+DEVICES = {
+    "unit": {"kind": "control_unit", "quiet_current_a": 0.1, "alarm_current_a": 0.1},
+    "siren": {"kind": "inside_sounder", "room": "hall", "at": (2, 1), "level_dba": 110, "level_at_m": 1, "quiet_current_a": 0.0, "alarm_current_a": 0.4},
+    "outside": {"kind": "outside_sounder", "level_dba": 105, "level_at_m": 1, "quiet_current_a": 0.0},
+    "contact": {"kind": "contact", "circuit": "loop", "quiet_current_a": 0.0},
+    "free": {"kind": "motion", "link": "wire_free", "room": "bed", "zone": "z",
+             "wire_free": {"signal": 60, "signal_asked": 40, "missing_after_s": 3600, "reports_low_battery": "yes", "battery": "lithium", "battery_lasts_years": 4}},
+}  # fmt: skip
+WIRING = {
+    "loop": {"pull_up_ohm": 4700, "short_below": 0.15, "trip_above": 0.59, "cut_above": 0.87, "tolerance": 1},
+    "supply": {"battery_ah": 7, "rated_over_h": 20, "coldest_c": 15, "rule": "en_low", "charger_a": 0.5, "most_a": 1.5, "fitted_on": "2026-01-01", "lasts_years": 4},
+    "boxes": [{"id": "router", "name": "Router", "draws_w": 8, "fed_by": "own_battery", "own_battery_wh": 900, "paths": ["net"]}],
+    "runs": [{"id": "run", "name": "Run", "size": "18 AWG", "metal": "copper", "stops": [{"device": "siren", "metres": 20, "least_v": 9}]}],
+}  # fmt: skip
+SOUND = {"neighbour_m": 12, "boundary_m": 8, "limit_dba": 95, "doors": [{"passage": "door", "leaf": "hollow"}]}
+
+
+def home(*changes: tuple[str, Any]) -> Home:
+    """The quiet home, changed at dotted paths; a device or list element is found by its id."""
+    document: Any = {
+        "site": {"storeys": [{"id": "g", "name": "Ground"}], "rooms": [dict(room) for room in ROOMS], "passages": [{"id": "door", "first": "hall", "second": "bed", "at": (2, 2)}]},
+        "devices": [{"id": name, "name": name.title(), **deepcopy(facts)} for name, facts in DEVICES.items()],
+        "circuits": [dict(LOOP)], "unit": {"zones": [{"id": "z", "label": "Z"}], "times": {"siren_s": 300}},
+        "wiring": {key: [dict(each) for each in part] if isinstance(part, list) else dict(part) for key, part in WIRING.items()},
+        "sound": dict(SOUND), "rules": {"rule_set": "europe"},
+        "messages": {"paths": [{"id": "net", "name": "Internet"}, {"id": "ear", "name": "By ear", "kind": "siren"}]},
+    }  # fmt: skip
+    for path, value in changes:
+        *before, last = path.split(".")
+        part = document
+        for name in before:
+            part = (
+                next(each for each in part if each["id"] == name)
+                if isinstance(part, list)
+                else part.setdefault(name, {})
+            )
+        if isinstance(part, list):
+            part.append(value)
+        else:
+            part[last] = value
+    return Home.model_validate(document)
+
+
+def said(check: Any, of: Home) -> list[Finding]:
+    return [each for each in check.result(of, TODAY) if isinstance(each, Finding)]
+
+
+CHECKS = {check.id: check for module in (loops, radio, cable, battery, sound, fitting) for check in module.CHECKS}
+MORE = [{"id": f"c{n}", "name": f"C{n}", "kind": "contact", "circuit": "loop"} for n in range(5)]
+CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
+    ("loops.states_touch", [("wiring.loop.tolerance", 20)], "should", "can't be told apart"),
+    ("loops.states_touch", [("wiring.loop.tolerance", 8), ("devices.+", MORE[0]), ("devices.+", MORE[1])], "note", "2 contacts open"),
+    ("loops.misread", [("wiring.loop.trip_above", 0.67)], "must", "may be read as secure"),
+    ("loops.misread", [("wiring.loop.trip_above", 0.5)], "must", "may be read as tripped"),
+    ("loops.many_contacts", [("devices.+", MORE[0])], "note", "2 contacts"),
+    ("loops.many_contacts", [("devices.+", each) for each in MORE], "should", "6 contacts"),
+    ("loops.fire_circuits", [("devices.+", {"id": "s", "name": "S", "kind": "smoke", "circuit": "loop"})], "should", "shared with"),
+    ("loops.cable_of_loop", [("circuits.loop.cable", "red")], "note", "no size"),
+    ("loops.cable_of_loop", [("circuits.loop.length_m", 600)], "should", "adds more"),
+    ("loops.damp", [("wiring.loop.leak_ohm", 5000)], "should", "damp"),
+    ("loops.thresholds_unknown", [("wiring.loop.trip_above", None)], "note", "aren't entered"),
+    ("radio.unannounced_hole", [("devices.free.wire_free", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to say so"),
+    ("radio.unannounced_hole", [("devices.free.wire_free.missing_after_s", 40000)], "note", "11.1 h"),
+    ("radio.cell_ends_sooner", [("devices.free.wire_free.cell_mah", 500), ("devices.free.wire_free.rests_at_ua", 20), ("devices.free.wire_free.report_mas", 20), ("devices.free.wire_free.check_in_s", 600)], "should", "ends sooner"),
+    ("radio.signal_unread", [("devices.free.wire_free.signal", None)], "note", "No signal is read"),
+    ("cable.too_few_volts", [("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 30, "least_v": 9}])], "must", "too few volts"),
+    ("cable.metal", [("wiring.runs.run.metal", "copper_clad")], "should", "copper-clad"),
+    ("cable.metal", [("wiring.runs.run.metal", "unknown")], "note", "isn't known"),
+    ("cable.thin_core_decides", [("wiring.runs.run.size", "0.22 mm²"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 20, "least_v": 9.04}])], "should", "not at 95"),
+    ("cable.need_unknown", [("wiring.runs.run.stops", [{"device": "siren", "metres": 5}])], "note", "isn't entered"),
+    ("battery.too_small", [("wiring.supply.battery_ah", 1.2)], "must", "smaller than"),
+    ("battery.too_small", [("wiring.supply.battery_ah", 1.6), ("wiring.supply.coldest_c", -15)], "must", "in the cold"),
+    ("battery.runs_out", [("wiring.supply.battery_ah", 1.4)], "should", "empty before"),
+    ("battery.facts_missing", [("wiring.supply.rule", "unknown")], "note", "isn't chosen"),
+    ("battery.facts_missing", [("wiring.supply.rated_over_h", None)], "should", "rated isn't entered"),
+    ("battery.facts_missing", [("devices.contact.quiet_current_a", None)], "note", "taken as nothing"),
+    ("battery.supply_overloaded", [("wiring.supply.most_a", 0.3)], "must", "more current"),
+    ("battery.slow_to_charge", [("wiring.supply.charger_a", 0.1)], "should", "slow"),
+    ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "mains")], "should", "stops with the mains"),
+    ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "unknown")], "note", "isn't known"),
+    ("battery.boxes_without_standby", [("wiring.boxes.router.own_battery_wh", 40)], "should", "before the alarm does"),
+    ("battery.told_too_late", [("unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 5)], "should", "told so late"),
+    ("battery.told_too_late", [("unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 1.4)], "must", "told so late"),
+    ("battery.battery_due", [("wiring.supply.lasts_years", 1)], "should", "due soon"),
+    ("battery.battery_due", [("wiring.supply.fitted_on", "2020-01-01")], "must", "past its time"),
+    ("sound.at_the_pillow", [("sound.doors", [{"passage": "door", "leaf": "sealed"}]), ("devices.siren.level_dba", 95)], "should", "loud enough"),
+    ("sound.at_the_pillow", [("devices.siren.level_dba", 100)], "should", "only a meter tells"),
+    ("sound.at_the_pillow", [("devices.siren.room", "bed"), ("devices.siren.at", (2, 4)), ("devices.siren.level_dba", 112)], "must", "louder than ears"),
+    ("sound.at_the_pillow", [("devices.siren.at", None)], "note", "can't be computed"),
+    ("sound.at_the_pillow", [("devices.siren.level_dba", 90), ("devices.+", {"id": "a", "name": "A", "kind": "smoke", "link": "own", "room": "bed", "at": (2, 5), "level_dba": 85, "level_at_m": 3})], "note", "household's own alarms wake"),
+    ("sound.level_without_distance", [("devices.siren.level_at_m", None)], "should", "no distance"),
+    ("sound.level_without_distance", [("devices.siren.level_dba", None)], "note", "isn't entered"),
+    ("sound.readings_differ", [("sound.heard", [{"id": "h", "sounder": "siren", "room": "bed", "level_dba": 60}])], "note", "far from the sum"),
+    ("sound.next_door", [("sound.limit_dba", 80)], "must", "louder at the boundary"),
+    ("sound.next_door", [("sound.limit_dba", 88)], "should", "comes near"),
+    ("sound.next_door", [("sound.neighbour_m", 400)], "should", "may not be heard"),
+    ("fitting.reading_outside", [("circuits.loop.measured_ohm", 0.3)], "must", "reads short"),
+    ("fitting.reading_outside", [("circuits.loop.earth_ohm", 20000)], "must", "touches metal"),
+    ("fitting.line_stopped", [("wiring.done", ["place", "cables", "devices", "resistors", "pair_loop"])], "note", "stops here"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("check", "changes", "verdict", "part"), CASES, ids=[f"{case[0]}-{n}" for n, case in enumerate(CASES)]
+)
+def test_a_check_speaks_when_it_should(check: str, changes: list[tuple[str, Any]], verdict: str, part: str) -> None:
+    found = said(CHECKS[check], home(*changes))
+    assert [f for f in found if f.verdict is Verdict(verdict) and part in f.message], [f.message for f in found]
+    assert all(f.id == check for f in found)
+
+
+QUIET = sorted(set(CHECKS) - {"sound.ears_beside_it"})
+
+
+@pytest.mark.parametrize("check", QUIET)
+def test_and_keeps_still_on_a_good_home_and_a_blank_one(check: str) -> None:
+    assert said(CHECKS[check], home()) == []
+    assert said(CHECKS[check], Home()) == []
+
+
+def test_every_check_has_a_case() -> None:
+    assert {case[0] for case in CASES} | {"sound.ears_beside_it"} == set(CHECKS)
+
+
+def test_ears_beside_a_sounder() -> None:
+    """By NIOSH 110 dB(A) is borne for 89 s a day."""
+    (found,) = said(CHECKS["sound.ears_beside_it"], home())
+    assert "89 s" in found.message
+    (softer,) = said(CHECKS["sound.ears_beside_it"], home(("devices.siren.level_dba", 94)))
+    assert "60 min" in softer.message
+
+
+@pytest.mark.parametrize(("spare_v", "short"), [(0.02, False), (-0.02, True)])
+def test_volts_just_inside_and_outside(spare_v: float, short: bool) -> None:
+    """20 m of 18 AWG at 30 °C carry 0.4 A: by hand 2 x 20 x 0.020949 x 1.0393 x 0.4 = 0.348 V of 10.5."""
+    least_v = 10.5 - 2 * 20 * 0.020949 * 1.0393 * 0.4 - spare_v
+    of = home(("wiring.runs.run.stops", [{"device": "siren", "metres": 20, "least_v": least_v}]))
+    assert bool(said(CHECKS["cable.too_few_volts"], of)) is short
+
+
+def test_a_deliberately_bad_home_draws_its_findings() -> None:
+    """Thin long cable, six contacts in one double loop, a damp joint, a small cold battery, router on the mains, one siren."""
+    bad = home(
+        ("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 60, "least_v": 9}]),
+        *(("devices.+", each) for each in MORE), ("circuits.loop.measured_ohm", 2000), ("wiring.loop.leak_ohm", 6000),
+        ("wiring.supply.battery_ah", 1.2), ("wiring.supply.coldest_c", -5), ("wiring.boxes.router.fed_by", "mains"),
+        ("sound.doors", [{"passage": "door", "leaf": "sealed"}]), ("devices.siren.level_dba", 95),
+    )  # fmt: skip
+    found = {finding.id: finding for check in CHECKS.values() for finding in said(check, bad)}
+    for name, part in {
+        "cable.too_few_volts": "too few volts", "loops.many_contacts": "6 contacts", "loops.damp": "hide an open contact", "fitting.reading_outside": "damp in a joint",
+        "battery.too_small": "smaller", "battery.runs_out": "empty before", "battery.boxes_without_standby": "stops with the mains", "sound.at_the_pillow": "loud enough",
+    }.items():  # fmt: skip
+        assert part in found[name].message, name

@@ -1,0 +1,124 @@
+"""Sections and lists on loops, power, cable, radio, sound and the day of fitting, on the demo home."""
+
+import csv
+import io
+
+import pytest
+
+from alarmlib.calc.cable_routes import routes
+from alarmlib.calc.power import load
+from alarmlib.checks.assess import assess
+from alarmlib.model import Home
+from alarmlib.model.words import Share, UnitSystem
+from alarmlib.record.blocks import Picture, Table
+from alarmlib.record.charts import BandRow, LevelRow, band_chart, course_chart, level_chart
+from alarmlib.record.context import Context
+from alarmlib.record.picture import Rect
+from alarmlib.record.plain import plain_blocks
+from alarmlib.record.sections import cables, fitting, loops, power, radio, sound
+from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
+
+
+@pytest.fixture(scope="module")
+def context(demo: Home) -> Context:
+    """The demo home for its owner, as the record is built."""
+    return Context(demo, assess(demo), Share.OWNER, "2026-11-27")
+
+
+def tables(context: Context, section: object) -> dict[str, Table]:
+    built = section.build(context)  # type: ignore[attr-defined]
+    blocks = [block.table if isinstance(block, Picture) else block for block in built]
+    return {block.caption: block for block in blocks if isinstance(block, Table)}
+
+
+def test_power_sheet_of_the_demo_home(context: Context) -> None:
+    """Loads and their sum, the battery by its rule with the numbers put in, its course, boxes, volts."""
+    found = tables(context, power)
+    assert found["What is drawn from the battery"].rows[-1] == ("Together", "321 mA", "1.046 A")
+    assert found["The battery's course"].rows[1] == ("12 h", "23%")
+    assert found["Boxes on the messages' way without mains"].rows[0][3] == "stops at once"
+    assert all(row[5] == "enough" for row in found["Volts at each stop"].rows)
+    text = plain_blocks(power.build(context))
+    assert "Battery asked for: 5.33 Ah" in text
+    assert "quiet = 0.321 A × 12 h" in text
+
+
+def test_loops_that_read_alike_share_a_row(context: Context) -> None:
+    found = tables(context, loops)
+    shares = found["Shares by state, worst case"].rows
+    assert any("Front door loop" in row[0] and "Hall motion loop" in row[0] for row in shares)
+    assert {row[1] for row in shares} >= {"short", "secure", "one contact open", "2 contacts open", "cut"}
+    meter = {row[0].strip("\u2068\u2069"): row for row in found["What a meter reads at the unit's end, unit off"].rows}
+    assert len(meter) == len(context.home.circuits)
+    assert meter["Smoke detector loop"][4] == meter["Smoke detector loop"][2]  # tripped is a short
+    assert all(row[4] == "as computed" for row in found["What the meter showed"].rows)
+
+
+def test_schedule_names_what_no_wall_leads_to(context: Context) -> None:
+    text = plain_blocks(cables.build(context))
+    assert "Workshop key switch" in text.split("No wall on the plan")[1]
+    assert "Cables, 339 m in all" in text
+
+
+def test_cells_in_order_and_holes(context: Context) -> None:
+    found = tables(context, radio)
+    days = [row[0] for row in found["Cells, the first to be changed first"].rows]
+    assert days == sorted(days)
+    assert ("2029-09-11", "computed") in {
+        (row[0], row[3]) for row in found["Cells, the first to be changed first"].rows
+    }
+    assert any("within 2 h" in row for row in found["Which flat cell opens which hole"].rows)
+
+
+def test_pillows_in_a_fire_and_at_a_burglary(context: Context) -> None:
+    found = tables(context, sound)
+    fire = found["In a fire, all that sounds together at the pillow, doors shut"].rows
+    night = found["At a burglary, the unit's own sounders together, doors shut"].rows
+    assert {row[3] for row in fire} == {"enough, as computed"}
+    assert {row[3] for row in night} == {"too quiet"}
+    assert "hard of hearing" in str(found["Who may not wake"].rows)
+
+
+def test_day_of_fitting_is_done(context: Context, demo: Home) -> None:
+    assert "Every step is ticked." in plain_blocks(fitting.build(context))
+    begun = demo.model_copy(update={"wiring": demo.wiring.model_copy(update={"done": ("place",)})})
+    text = plain_blocks(fitting.build(Context(begun, assess(begun), Share.OWNER, "2026-11-27")))
+    assert "Next: Every cable is drawn" in text
+
+
+@pytest.mark.parametrize("section", [loops, power, cables, radio, sound, fitting])
+def test_nothing_to_say_of_a_blank_home(section: object) -> None:
+    blank = Home()
+    assert section.build(Context(blank, assess(blank), Share.OWNER, "2026-11-27")) == ()  # type: ignore[attr-defined]
+
+
+def rows(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(text, newline="")))
+
+
+def test_lists_to_take_along(demo: Home) -> None:
+    cut = rows(cables_csv(demo))
+    assert [row["Device"] for row in cut][:1] == ["Front door contact"]
+    assert sum(float(row["Cut (m)"]) for row in cut) == sum(route.cut_m for route in routes(demo)[0])
+    sheet = rows(power_csv(demo))
+    assert float(sheet[-1]["Quiet (mA)"]) == pytest.approx(1000 * load(demo).quiet_a)
+    assert sum(float(row["In alarm (mA)"]) for row in sheet[:-1]) == pytest.approx(1000 * load(demo).alarm_a)
+    assert rows(cells_csv(demo))[0]["Change on"] == "2028-03-20"
+
+
+def test_lists_in_us_units(demo: Home) -> None:
+    feet = rows(cables_csv(demo.model_copy(update={"units": UnitSystem.US})))
+    metres = rows(cables_csv(demo))
+    assert float(feet[0]["Cut (ft)"]) == pytest.approx(float(metres[0]["Cut (m)"]) / 0.3048, abs=0.01)
+
+
+def test_charts_keep_within_their_sheet() -> None:
+    """Bands at both ends, a level beyond the scale, an empty battery: nothing is drawn outside."""
+    for drawing in (
+        band_chart([BandRow("a", ((0.0, 0.0), (0.3, 0.4), (1.0, 1.0)))], [(0.5, "trip")]),
+        course_chart([(0, 1), (12, 0.4), (14, 0)], 12.5),
+        level_chart([LevelRow("b", 140, 6), LevelRow("c", 10, 5)], 75),
+    ):
+        boxes = [shape for shape in drawing.shapes if isinstance(shape, Rect)]
+        assert all(box.corner[0] >= 0 and box.corner[0] + box.width <= drawing.width for box in boxes)
+        assert all(box.width >= 0 and box.height >= 0 for box in boxes)
