@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 ENDS_M = 0.5  # left over at each end
 SLACK = 0.10  # corners, clips and wrong turns
 WALL_M = 0.4
+LABEL_LETTERS = 34
 _DEFAULT_STOREY_M = 2.6
 _DEFAULT_HEIGHT_M = 1.5
 _RISE_M = 0.35  # corners of two storeys so near each other stand above one another
@@ -83,7 +84,9 @@ def _route(home: "Home", device: Device, unit: Device, number: int) -> Route | N
     along = metres + from_m + to_m + _drop_m(home, device) + _drop_m(home, unit)
     storeys = tuple(dict.fromkeys(node[0] for node in path))
     cut = ceil(along * (1 + SLACK) + 2 * ENDS_M - 1e-9)
-    return Route(device.id, along, cut, CORES[device.kind], f"{number:02d} {device.name}".upper()[:24], storeys)
+    return Route(
+        device.id, along, cut, CORES[device.kind], f"{number:02d} {device.name}".upper()[:LABEL_LETTERS], storeys
+    )
 
 
 def _drop_m(home: "Home", device: Device) -> float:

@@ -66,7 +66,7 @@ def _figure(room: str, found: tuple[Heard, ...], level: float) -> Figure:
     first = found[0]
     inputs = (
         ("loudest by itself", f"{first.level_dba:.1f} dB(A)"),
-        ("its way", f"{first.way.metres:.3g} m"),
+        ("its way", f"{first.way.metres:.1f} m"),
         ("doors", f"{first.way.loss_db:g} dB"),
         ("sounders", str(len(found))),
     )

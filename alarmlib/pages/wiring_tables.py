@@ -85,8 +85,7 @@ WIRING_LISTS: dict[str, List] = {
             Group(
                 "",
                 WireFree,
-                "signal signal_asked repeater check_in_s missing_after_s battery battery_fitted_on battery_lasts_years "
-                "reports_low_battery cell_mah rests_at_ua report_mas trips_a_day",
+                "signal signal_asked repeater cell_mah rests_at_ua report_mas trips_a_day",
                 ("wire_free",),
                 {"repeater": c.repeaters},
             ),
@@ -94,6 +93,7 @@ WIRING_LISTS: dict[str, List] = {
         "device",
         blank=lambda _home: {"name": "", "kind": "contact", "link": "wire_free", "wire_free": {}},
         keep=lambda device: device.link is Link.WIRE_FREE,
+        intro="Reports, missing time, battery and dates stand in the table of wire-free devices on page 02.",
     ),
     "sounders": List(
         "What sounds, and how loud",

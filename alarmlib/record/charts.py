@@ -7,15 +7,14 @@ from dataclasses import dataclass
 from alarmlib.record.picture import Anchor, Drawing, Fill, Ink, Label, Line, Rect, Shape
 
 NAMES, WIDE, ROW, FOOT = 180.0, 420.0, 30.0, 40.0
-_FILLS = (Fill.SOLID, Fill.SLANTED, Fill.CROSSED, Fill.DOTTED, Fill.NONE)
 
 
 @dataclass(frozen=True)
 class BandRow:
-    """One row of bands, each (low, high) on a scale from 0 to 1."""
+    """One row of bands, each (low, high, fill) on a scale from 0 to 1."""
 
     name: str
-    bands: tuple[tuple[float, float], ...]
+    bands: tuple[tuple[float, float, Fill], ...]
 
 
 def band_chart(rows: Sequence[BandRow], marks: Sequence[tuple[float, str]]) -> Drawing:
@@ -24,9 +23,8 @@ def band_chart(rows: Sequence[BandRow], marks: Sequence[tuple[float, str]]) -> D
     for place, row in enumerate(rows):
         top = 24 + ROW * place
         shapes.append(Label((0, top + 15), row.name, 12, Anchor.START, most=27))
-        for number, (low, high) in enumerate(row.bands):
+        for low, high, fill in row.bands:
             wide = max((high - low) * WIDE, 2.0)
-            fill = _FILLS[min(number, len(_FILLS) - 1)]
             shapes.append(Rect((NAMES + min(low * WIDE, WIDE - 2), top + 2), wide, ROW - 12, Ink.PLAIN, fill))
     foot = 24 + ROW * len(rows)
     for at, word in marks:

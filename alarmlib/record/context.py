@@ -55,6 +55,8 @@ class Context:
             "message path": home.messages.paths,
             "habit": home.household.habits,
             "piece of furniture": home.site.furniture,
+            "run": home.wiring.runs,
+            "box": home.wiring.boxes,
         }
         names = {(kind, item.id): _own_name(item) for kind, items in named_lists.items() for item in items}
         joined = {

@@ -73,12 +73,12 @@ class RecordExporter(TemplateExporter):
         return Config({"SanitizeHTML": sanitizer})
 
     def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> Any:
-        """The file and its resources; ends of cells and rows, which HTML lets one leave out, are left out.
+        """The file and its resources; ends of cells, rows and list items, which HTML lets one leave out, are left out.
 
         A typed text cannot hold them: its angle brackets are written as entities.
         """
         html, resources = super().from_notebook_node(nb, resources, **kw)
-        return re.sub("</t[dr]>", "", html), resources
+        return re.sub("</(?:t[drh]|li)>", "", html), resources
 
     def default_filters(self) -> Any:
         """The stock filters, and one that makes a text harmless inside a CSS string."""

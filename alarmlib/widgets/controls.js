@@ -66,6 +66,8 @@ function makeTick(field, id, labels) {
   return { box: input, inputs: () => [input], get: () => (input.checked ? "yes" : ""), set };
 }
 
+const LONG_CHOICE = 40;
+
 function makeMulti(field, id, labels) {
   const box = h("div", { class: "ticks", id, role: "group", ...labels });
   const inputs = () => [...box.querySelectorAll("input")];
@@ -80,6 +82,7 @@ function makeMulti(field, id, labels) {
   };
   const offer = (choices) => {
     const chosen = order;
+    box.classList.toggle("lines", choices.some(([, text]) => text.length > LONG_CHOICE)); // sentences: one a line, in order
     box.replaceChildren(
       ...choices.map(([value, text], n) =>
         h("span", { class: "tick" },

@@ -19,7 +19,10 @@ THEME = "window.jupyterapp.commands.execute('apputils:change-theme', {{theme: 'J
 
 def pictures(page: Page, name: str) -> None:
     """Every picture and form of the page, one after the other."""
-    for number, part in enumerate(page.locator(".alarm-page, .alarm-form").all() if PICTURES else []):
+    if not PICTURES:
+        return
+    page.set_viewport_size({"width": 1100, "height": 3000})
+    for number, part in enumerate(page.locator(".alarm-page, .alarm-form").all()):
         part.screenshot(path=str(Path(PICTURES) / f"{name}_{number:02d}.png"))
 
 
@@ -70,7 +73,7 @@ def test_filled_by_keyboard_and_judged(desk: Any, run_all: Any) -> None:
     size.press("Enter")
     expect(runs).to_contain_text("it must be a size such as 22 AWG")
     size.fill("24awg")
-    size.press("Enter")
+    size.press("Tab")
     expect(size).to_have_value("24 AWG")
     day = page.get_by_role("group", name="The day of fitting")
     step = day.get_by_role("checkbox", name="The battery is joined last: fuse in its lead, red to red.")

@@ -13,7 +13,7 @@ from alarmlib.model.words import Share, UnitSystem
 from alarmlib.record.blocks import Picture, Table
 from alarmlib.record.charts import BandRow, LevelRow, band_chart, course_chart, level_chart
 from alarmlib.record.context import Context
-from alarmlib.record.picture import Rect
+from alarmlib.record.picture import Fill, Rect
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.sections import cables, fitting, loops, power, radio, sound
 from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
@@ -115,7 +115,9 @@ def test_lists_in_us_units(demo: Home) -> None:
 def test_charts_keep_within_their_sheet() -> None:
     """Bands at both ends, a level beyond the scale, an empty battery: nothing is drawn outside."""
     for drawing in (
-        band_chart([BandRow("a", ((0.0, 0.0), (0.3, 0.4), (1.0, 1.0)))], [(0.5, "trip")]),
+        band_chart(
+            [BandRow("a", ((0.0, 0.0, Fill.SOLID), (0.3, 0.4, Fill.NONE), (1.0, 1.0, Fill.DOTTED)))], [(0.5, "trip")]
+        ),
         course_chart([(0, 1), (12, 0.4), (14, 0)], 12.5),
         level_chart([LevelRow("b", 140, 6), LevelRow("c", 10, 5)], 75),
     ):

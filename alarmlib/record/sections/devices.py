@@ -32,8 +32,7 @@ _FACTS = (
         "What detectors see, and when they rest",
         _SEES,
     ),
-    ("Sound and current", ("level_dba", "level_at_m", "quiet_current_a", "alarm_current_a", "standby")),
-    ("Tamper and dates", ("tamper", "made_on", "fitted_on")),
+    ("Sound, tamper and dates", ("level_dba", "level_at_m", "standby", "tamper", "made_on", "fitted_on")),
 )
 _CIRCUITS = (
     "name",

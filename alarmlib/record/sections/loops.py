@@ -12,6 +12,7 @@ from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
 from alarmlib.record.charts import BandRow, band_chart
 from alarmlib.record.context import Context
+from alarmlib.record.picture import Fill
 from alarmlib.units import Kind, show
 
 ID = "loops"
@@ -39,9 +40,13 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield _bands(context, loops)
         yield from _bearable(context)
         yield _meter(context, loops)
-    rows = tuple(_reading_row(context, reading) for reading in readings(context.home))
-    if rows:
-        yield Table("What the meter showed", ("Circuit", "State", "Read", "Computed", "May mean"), rows)
+    read: dict[str, list[Reading]] = {}
+    for reading in readings(context.home):
+        read.setdefault(reading.circuit, []).append(reading)
+    if read:
+        rows = tuple(_reading_row(context, circuit, found) for circuit, found in read.items())
+        header = ("Circuit", "Shut", "Open", "To earth", "May mean")
+        yield Table("What the meter showed", header, rows, frozenset({1, 2, 3}))
     found = [item for item in context.home.inherited.items if item.shut_ohm is not None]
     if found:
         yield Table("Pairs found in the walls", ("Pair", "Holds", "Can't be told"), tuple(map(_pair_row, found)))
@@ -56,7 +61,7 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     rows = [
         BandRow(
             f"{context.name('circuit', same[0].circuit)}{f' and {len(same) - 1} more' if same[1:] else ''}",
-            tuple((band.low, band.high) for band in same[0].bands),
+            tuple((band.low, band.high, _fill(band.state)) for band in same[0].bands),
         )
         for same in alike.values()
     ]
@@ -67,10 +72,19 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     header = ("Circuit", "State", "From", "To", "At the supply")
     table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
     described = (
-        "A row for circuits that read alike; from the left: short black, secure slanted, one contact open crossed, "
-        "more open dotted; cut at the right edge. Dashed: the unit's own thresholds."
+        "A row for circuits that read alike. Black: short; slanted: at rest; crossed: one contact open; dotted: more "
+        "open; empty: cut. Dashed: the unit's own thresholds."
     )
     return Picture("What the unit reads", described, band_chart(rows, marks), table)
+
+
+def _fill(state: str) -> Fill:
+    """How a state is drawn; a fire circuit's short is its fire."""
+    if state in ("secure", "quiet"):
+        return Fill.SLANTED
+    if state.endswith("contacts open"):
+        return Fill.DOTTED
+    return Fill.CROSSED if "contact open" in state else Fill.SOLID if "short" in state else Fill.NONE
 
 
 def _band_row(loop_v: float, names: str, band: Band) -> tuple[str, ...]:
@@ -85,10 +99,10 @@ def _bearable(context: Context) -> Iterator[Block]:
         rows = tuple(
             (
                 context.name("circuit", each.circuit),
-                show(each.ohm, Kind.RESISTANCE, system),
-                "" if each.longest_m is None else show(round(each.longest_m), Kind.LENGTH, system),
-                "none" if each.leak_ohm == inf else show(round(each.leak_ohm), Kind.RESISTANCE, system),
-                show(round(each.best_pull_up_ohm), Kind.RESISTANCE, system),
+                show(_three(each.ohm), Kind.RESISTANCE, system),
+                "" if each.longest_m is None else show(_three(each.longest_m), Kind.LENGTH, system),
+                "none" if each.leak_ohm == inf else show(_three(each.leak_ohm), Kind.RESISTANCE, system),
+                show(_three(each.best_pull_up_ohm), Kind.RESISTANCE, system),
             )
             for each in found
         )
@@ -96,6 +110,12 @@ def _bearable(context: Context) -> Iterator[Block]:
         yield Table(
             "What each loop may still bear, by the unit's trip threshold", header, rows, frozenset({1, 2, 3, 4})
         )
+        yield Text(("Resistance rarely limits a house; damp and bad joints do.",))
+
+
+def _three(value: float) -> float:
+    """Three significant figures: no more is meant."""
+    return float(f"{value:.3g}")
 
 
 def _meter(context: Context, loops: list[LoopSeen]) -> Table:
@@ -114,17 +134,18 @@ def _meter_row(context: Context, loop: LoopSeen) -> tuple[str, ...]:
 
 
 def _between(low: float, high: float) -> str:
-    return "over range" if low >= OVER_RANGE_OHM or high == inf else f"{low:.4g} to {high:.4g} Ω"
+    return "over range" if low >= OVER_RANGE_OHM or high == inf else f"{_ohm(low)} to {_ohm(high)}"
 
 
 def _ohm(ohm: float) -> str:
-    return "over range" if ohm >= OVER_RANGE_OHM else f"{ohm:.4g} Ω"
+    return "over range" if ohm >= OVER_RANGE_OHM else show(float(f"{ohm:.4g}"), Kind.RESISTANCE, "metric")
 
 
-def _reading_row(context: Context, reading: Reading) -> tuple[str, ...]:
-    wanted = f"{_ohm(reading.low_ohm)} to {_ohm(reading.high_ohm)}"
-    name = context.name("circuit", reading.circuit)
-    return name, reading.state, _ohm(reading.read_ohm), wanted, "; or ".join(reading.faults) or "as computed"
+def _reading_row(context: Context, circuit: str, found: list[Reading]) -> tuple[str, ...]:
+    shown = {reading.state: _ohm(reading.read_ohm) for reading in found}
+    faults = [f"{reading.state}: {'; or '.join(reading.faults)}" for reading in found if reading.faults]
+    cells = (shown.get(state, "not read") for state in ("shut", "open", "to earth"))
+    return context.name("circuit", circuit), *cells, "; ".join(faults) or "as computed"
 
 
 def _pair_row(item: FoundItem) -> tuple[str, str, str]:

@@ -6,7 +6,7 @@ from alarmlib.calc.heard import Heard, heard_in, own_reading, sounders, together
 from alarmlib.calc.sound import at_distance, bearable_s
 from alarmlib.checks.lookup import sleeping_rooms
 from alarmlib.checks.sound import target_dba, target_source
-from alarmlib.model.words import DeviceKind, Share
+from alarmlib.model.words import DeviceKind, Link, Share
 from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
 from alarmlib.record.charts import LevelRow, level_chart
 from alarmlib.record.context import Context
@@ -19,6 +19,7 @@ TITLE = "Sounders"
 NEEDS = ("devices",)
 LEVEL = Share.HELPER
 KEYS = frozenset({"pillow"})
+FAINT_DB = 20.0  # a household alarm so much fainter than the loudest adds nothing worth a row
 _HOW = (
     "Through rooms by the best way, 6 dB less for each doubling and each shut door's loss; what goes through walls and "
     "floors is left out. Furnishing and doors make it uncertain by 5 dB and more: a meter decides."
@@ -37,12 +38,20 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield Text((f"{asked} {_HOW}",))
     beds = [room for room in home.site.rooms if room.id in sleeping_rooms(home)]
     found = {room.id: heard_in(home, room.id, fire=True) for room in beds}
+    of_the_unit = {device.id for device in sounders(home) if device.link is not Link.OWN}
     if any(found.values()):
         yield _pillows(context, {room: each for room, each in found.items() if each})
-        rows = tuple(_row(context, each) for several in found.values() for each in several)
+        rows = tuple(
+            _row(context, each)
+            for several in found.values()
+            for each in several
+            if each.level_dba >= several[0].level_dba - FAINT_DB
+            or each.level_dba >= target_dba(home)
+            or each.sounder in of_the_unit
+        )
         yield _at_burglary(context, [room.id for room in beds])
         header = ("Room", "Sounder", "Doors shut", "Doors open", "Way", "Shut doors take")
-        yield Table("Each sounder at each pillow", header, rows, frozenset({2, 3, 4, 5}))
+        yield Table("Each sounder at each pillow, far fainter alarms left out", header, rows, frozenset({2, 3, 4, 5}))
         yield from _sleepers(context, found)
     yield from _beside(context)
     yield from shown(context, [figure for figure in context.assessment.figures if head(figure) in KEYS])
@@ -108,7 +117,7 @@ def _sleepers(context: Context, found: dict[str, tuple[Heard, ...]]) -> Iterator
 
 def _beside(context: Context) -> Iterator[Block]:
     home, rows = context.home, []
-    for device in sounders(home):
+    for device in (d for d in sounders(home) if d.link is not Link.OWN):
         level = at_distance(device.level_dba or 0.0, device.level_at_m, 1.0)
         safe = bearable_s(level)
         near = _next_door(context, device.id) if device.kind is DeviceKind.OUTSIDE_SOUNDER else ""
