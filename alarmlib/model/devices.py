@@ -121,6 +121,14 @@ class Device(Part):
         le=100,
         share=CLASS,
     )
+    tone_hz: float | None = fact(
+        None,
+        "Main tone, Hz",
+        help="Most sirens 3100; low ones 520, which wake more people.",
+        ge=100,
+        le=8000,
+        share=CLASS,
+    )
     has_panic: bool = fact(False, "Has a panic button", share=CLASS)
     standby: Yes = fact(Yes.UNKNOWN, "Goes on without mains", share=CLASS)
     made_on: Day = fact("", "Made on", share=HELPER)

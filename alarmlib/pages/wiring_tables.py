@@ -98,7 +98,7 @@ WIRING_LISTS: dict[str, List] = {
     "sounders": List(
         "What sounds, and how loud",
         ("devices",),
-        columns(Device, "name kind link room at level_dba level_at_m", room=c.rooms),
+        columns(Device, "name kind link room at level_dba level_at_m tone_hz", room=c.rooms),
         "sounder",
         blank=lambda _home: {"name": "", "kind": "inside_sounder"},
         keep=lambda device: device.kind in c.SOUNDERS,

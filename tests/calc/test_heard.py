@@ -78,6 +78,15 @@ def test_door_losses_lie_in_the_field_band() -> None:
     assert 18 <= LEAF_DB[Leaf.SOLID] <= 23
 
 
+@pytest.mark.outside
+@pytest.mark.parametrize(("tone_hz", "loss"), [(520, 31), (1000, 31), (3100, 43), (None, 30)])
+def test_sealed_door_by_octave(tone_hz: float | None, loss: float) -> None:
+    """Source: Introduction to Acoustics, table 11.4, solid wooden door; 30 without a tone, from memory."""
+    doors = [{"passage": "door", "leaf": "sealed"}, {"passage": "through", "leaf": "sealed", "loss_db": 60}]
+    (found,) = heard_in(home({"doors": doors}, {"tone_hz": tone_hz}), "bed")
+    assert found.way.loss_db == loss
+
+
 def test_a_better_door_never_raises_the_level() -> None:
     levels = [
         heard_in(home({"doors": [{"passage": "door", "leaf": leaf}]}), "bed")[0].level_dba

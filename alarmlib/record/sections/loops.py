@@ -7,9 +7,10 @@ from alarmlib.calc.fitting_day import Reading, readings
 from alarmlib.calc.home_loops import LoopSeen, bearable, seen
 from alarmlib.calc.loops import Band, expected_ohm
 from alarmlib.calc.meter import OVER_RANGE_OHM, named_states, read_pair
+from alarmlib.model.devices import Ending
 from alarmlib.model.log import FoundItem
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Caution, Heading, Picture, Table, Text
 from alarmlib.record.charts import BandRow, band_chart
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill
@@ -20,6 +21,13 @@ TITLE = "Wired loops"
 NEEDS = ("circuits",)
 LEVEL = Share.HELPER
 
+_FIRE = (
+    "Fire detectors are open at rest, side by side across the end resistor: a short is fire, a cut is trouble.",
+    "The resistor sits behind the last detector; a relay there opens the circuit when the detectors' power fails.",
+    "Nothing else hangs on such a circuit: no door, no window, no panic button.",
+    "A CO detector has a circuit of its own; its fault contact stands in series, so that a failed sensor reads as a cut.",
+    "Common practice; the detectors' and the unit's papers and your code decide.",
+)
 _HOW = (
     "The unit pulls a loop up through its own resistor and reads the share RL / (RL + Ru) of its voltage. Bands are "
     "the worst case over the resistors' tolerance, cable, 10 Ω of joints and the leakage entered. A share tells states "
@@ -40,6 +48,9 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield _bands(context, loops)
         yield from _bearable(context)
         yield _meter(context, loops)
+    if any(circuit.ending is Ending.OPEN_FIRE for circuit in context.home.circuits):
+        yield Heading("Circuits of fire and CO detectors")
+        yield Bullets(_FIRE)
     read: dict[str, list[Reading]] = {}
     for reading in readings(context.home):
         read.setdefault(reading.circuit, []).append(reading)
