@@ -25,7 +25,7 @@ _FIRE = (
     "Fire detectors are open at rest, side by side across the end resistor: a short is fire, a cut is trouble.",
     "The resistor sits behind the last detector; a relay there opens the circuit when the detectors' power fails.",
     "Nothing else hangs on such a circuit: no door, no window, no panic button.",
-    "A CO detector has a circuit of its own; its fault contact stands in series, so that a failed sensor reads as a cut.",
+    "A CO detector has a circuit of its own, its fault contact in series, so that a failed sensor reads as a cut.",
     "Common practice; the detectors' and the unit's papers and your code decide.",
 )
 _HOW = (
