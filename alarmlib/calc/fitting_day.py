@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.home_loops import loop_of
 from alarmlib.calc.loops import expected_ohm
 from alarmlib.calc.meter import EARTH_LEAST_OHM, faults_of
-from alarmlib.model.devices import Circuit, Ending
+from alarmlib.model.devices import Circuit, DeviceState, Ending
 from alarmlib.model.words import DeviceKind, Link
 
 if TYPE_CHECKING:
@@ -55,7 +55,11 @@ def _steps(home: "Home") -> Iterator[Step]:
         yield Step(f"pair_{circuit.id}", f"{circuit.name}: read shut, open and to earth, before it is joined.")
     yield from (Step(*each) for each in _LAST)
     for device in home.devices:
-        if device.link is Link.WIRE_FREE and device.kind is not DeviceKind.FOB:
+        if (
+            device.link is Link.WIRE_FREE
+            and device.kind is not DeviceKind.FOB
+            and device.state is not DeviceState.REMOVED
+        ):
             yield Step(f"free_{device.id}", f"{device.name}: enrolled at the table, named, hung, its signal read.")
     yield from (Step(*each) for each in _AFTER)
 
@@ -112,7 +116,7 @@ def stands_at(home: "Home") -> Halt:
     Reference: our own reading of the order above.
     """
     bad = {reading.circuit: reading for reading in readings(home) if reading.faults}
-    read = {reading.circuit for reading in readings(home)}
+    read = {circuit.id for circuit in home.circuits if circuit.measured_ohm is not None}
     done = set(home.wiring.done)
     names = {circuit.id: circuit.name for circuit in home.circuits}
     for step in steps(home):

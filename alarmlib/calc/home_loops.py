@@ -34,8 +34,8 @@ _GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 class LoopSeen:
     """A circuit as a loop: its bands, which neighbours touch, what the unit's own thresholds make of each state.
 
-    `confused` are states that fall into one step of the unit's thresholds together, or over several steps;
-    `missed` says that an open contact may be read as secure, `false_trip` that a secure loop may be read as tripped.
+    `steps` are the steps of the unit's thresholds into which each state may fall, 0 below the first; `missed` says
+    that an open contact may be read as secure, `false_trip` that a secure loop may be read as tripped.
     """
 
     circuit: str

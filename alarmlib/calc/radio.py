@@ -8,7 +8,7 @@ from alarmlib.calc.battery import due_on
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import BatteryKind, Device, DeviceState, WireFree
 from alarmlib.model.site import Yes
-from alarmlib.model.words import DETECTORS, Link
+from alarmlib.model.words import DETECTORS, DeviceKind, Link
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 MESSAGES_A_TRIP = 2  # tripped, and at rest again
 SELF_DISCHARGE_A_YEAR = {BatteryKind.LITHIUM: 0.01, BatteryKind.COIN: 0.02, BatteryKind.ALKALINE: 0.03}
 IN_THE_COLD = {BatteryKind.LITHIUM: 0.9, BatteryKind.COIN: 0.7, BatteryKind.ALKALINE: 0.5}  # at 0 °C and below
+_BURGLAR = frozenset({DeviceKind.CONTACT, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
+_WATCH = DETECTORS - {DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
 _HOURS_A_YEAR = 365.25 * 24
 _GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 
@@ -116,18 +118,27 @@ class Hole:
 def holes(home: "Home") -> tuple[Hole, ...]:
     """For each wire-free detector what it alone watches, and how long it may be gone before that is announced.
 
-    Reference: our own reading: a detector watches the openings it names, and its room.
+    Reference: our own reading: a detector watches the openings it names, one without any its room; burglar detectors
+    stand in for one another, smoke, heat, CO, water and cold for their own kind alone.
     """
-    watchers = [d for d in home.devices if d.kind in DETECTORS and d.zone and d.state not in _GONE]
+    watchers = [d for d in home.devices if d.kind in _WATCH and d.zone and d.state not in _GONE]
     return tuple(hole for device in watchers if device.link is Link.WIRE_FREE and (hole := _hole(device, watchers)))
 
 
 def _hole(device: Device, watchers: list[Device]) -> Hole | None:
-    others = [other for other in watchers if other.id != device.id]
+    others = [other for other in watchers if other.id != device.id and _stands_in(other, device)]
     openings = tuple(o for o in device.openings if not any(o in other.openings for other in others))
-    bare = device.room and not device.openings and not any(o.room == device.room and not o.openings for o in others)
-    if not openings and not bare:
+    alone = not any(other.room == device.room and _watches_room(other) for other in others)
+    rooms = (device.room,) if device.room and _watches_room(device) and alone else ()
+    if not openings and not rooms:
         return None
     facts = device.wire_free or WireFree()
-    rooms = (device.room,) if bare else ()
     return Hole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)
+
+
+def _stands_in(one: Device, other: Device) -> bool:
+    return one.kind is other.kind or {one.kind, other.kind} <= _BURGLAR
+
+
+def _watches_room(device: Device) -> bool:
+    return not device.openings and device.kind not in (DeviceKind.CONTACT, DeviceKind.SHOCK)

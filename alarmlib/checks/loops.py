@@ -52,6 +52,33 @@ def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
 
 
 @check(*_READS)
+def short_and_cut(home: Home) -> Findings:
+    """By the unit's own thresholds a short and a cut are read as what they are."""
+    unit = home.wiring.loop
+    for circuit in home.circuits:
+        loop = seen(home, circuit)
+        if loop is None or circuit.ending is Ending.NONE:
+            continue
+        bands = {band.state: band for band in loop.bands}
+        rested = loop.bands[1]
+        if unit.short_below is not None and rested.low <= unit.short_below:
+            yield _other(circuit, "a loop at rest", "short", rested.low, unit.short_below)
+        if unit.short_below is not None and loop.bands[0].high >= unit.short_below:
+            yield _other(circuit, "a short", "at rest", loop.bands[0].high, unit.short_below)
+        one, cut = bands.get("one contact open"), bands.get("cut")
+        if one and unit.cut_above is not None and one.high > unit.cut_above:
+            yield _other(circuit, "an open contact", "cut", one.high, unit.cut_above)
+        if cut and unit.cut_above is not None and cut.low <= unit.cut_above:
+            yield _other(circuit, "a cut", "an open contact", cut.low, unit.cut_above)
+
+
+def _other(circuit: Circuit, state: str, taken_for: str, share: float, limit: float) -> Finding:
+    numbers = {"figure": f"{share:.3f}", "limit": f"{limit:.3f}", "margin": f"{abs(share - limit):.3f}"}
+    message = f"On {said(circuit.name)} {state} may be read as {taken_for}, by the unit's own threshold."
+    return should(circuit.id, message, "Check resistors, joints and damp; ask the unit's maker.", "owner", **numbers)
+
+
+@check(*_READS)
 def many_contacts(home: Home) -> Findings:
     """A double end-of-line loop holds few contacts: the unit can't count how many are open."""
     for circuit in home.circuits:
@@ -120,4 +147,4 @@ def thresholds_unknown(home: Home) -> Findings:
         yield note("wiring", message, "Look in its papers; ask its maker.", "owner")
 
 
-CHECKS = (states_touch, misread, many_contacts, fire_circuits, cable_of_loop, damp, thresholds_unknown)
+CHECKS = (states_touch, misread, short_and_cut, many_contacts, fire_circuits, cable_of_loop, damp, thresholds_unknown)

@@ -5,13 +5,14 @@ from collections.abc import Iterator
 from alarmlib.checks.lookup import detectors, final_doors, of_kind, present
 from alarmlib.model import Home
 from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.messages import PathKind
 from alarmlib.model.site import Reach, Yes
 from alarmlib.model.words import DeviceKind, Link
 
 
 def missing(home: Home) -> tuple[str, ...]:
     """What is not known yet and what it would improve, a sentence each."""
-    return tuple(line for part in (_site, _people, _unit, _devices, _town) for line in part(home))
+    return tuple(line for part in (_site, _people, _unit, _devices, _power, _town) for line in part(home))
 
 
 def _site(home: Home) -> Iterator[str]:
@@ -69,6 +70,19 @@ def _devices(home: Home) -> Iterator[str]:
     undated = sum(d.wire_free is None or not d.wire_free.battery_fitted_on for d in wire_free)
     if undated:
         yield f"When the battery of {_count(undated, 'device', 'devices')} was fitted: it tells when to change it."
+
+
+def _power(home: Home) -> Iterator[str]:
+    wired = [device for device in present(home) if device.link is Link.WIRED]
+    supply = home.wiring.supply
+    if wired and (supply.battery_ah is None or supply.rated_over_h is None):
+        yield "The standby battery's size and the hours it is rated over: how long it lasts rests on them."
+    internet = [path for path in home.messages.paths if path.kind is PathKind.INTERNET]
+    if internet and not home.wiring.boxes:
+        yield "What router and other boxes on a message's way do when the mains is lost."
+    silent = [d for d in of_kind(home, DeviceKind.INSIDE_SOUNDER) if d.level_dba is None or d.level_at_m is None]
+    if silent:
+        yield f"How loud {_count(len(silent), 'sounder is', 'sounders are')}, at which distance: who wakes rests on it."
 
 
 def _town(home: Home) -> Iterator[str]:

@@ -53,6 +53,12 @@ def test_a_tick_without_a_reading_stops_it() -> None:
     assert "no reading" in stands_at(home([*BEFORE, "pair_loop"])).why
 
 
+def test_a_loop_that_cannot_be_computed_is_read_all_the_same() -> None:
+    """How it is ended isn't known: no band, but the reading counts as taken."""
+    halt = stands_at(home([*BEFORE, "pair_loop"], ending="unknown", measured_ohm=4704))
+    assert halt.why == ""
+
+
 def test_a_core_to_earth_stops_it() -> None:
     halt = stands_at(home([*BEFORE, "pair_loop"], measured_ohm=4704, earth_ohm=40_000))
     assert "touches metal or damp" in halt.why

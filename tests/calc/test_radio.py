@@ -91,6 +91,16 @@ def test_which_flat_cell_opens_which_hole() -> None:
     assert found["alone"].rooms == ("bare",)
 
 
+def test_only_its_own_kind_stands_in_for_a_life_safety_detector() -> None:
+    """A smoke detector in the room is no motion detector: the hole stays; a contact on an inside door watches no room."""
+    of = home(free("motion", "motion"), free("smoke", "smoke"), free("inner"), free("second", "smoke", "bare"))
+    assert {hole.device: hole.rooms for hole in holes(of)} == {
+        "motion": ("hall",),
+        "smoke": ("hall",),
+        "second": ("bare",),
+    }
+
+
 def test_signal_to_spare() -> None:
     assert spare(WireFree(signal=44, signal_asked=40)) == 4
     assert spare(WireFree(signal=44)) is None
