@@ -64,29 +64,32 @@ def routes(home: "Home") -> tuple[tuple[Route, ...], tuple[str, ...]]:
     unit = next((d for d in home.devices if d.kind is DeviceKind.CONTROL_UNIT and d.at), None)
     if unit is None:
         return (), ()
+    from networkx import single_source_dijkstra
+
+    walls = _walls(home)
+    start = _nearest(home, walls, unit)
+    if start is None:
+        return (), ()
+    node, first_m = start
+    metres, ways = single_source_dijkstra(walls, node, weight="m")
+    lengths = {end: first_m + _drop_m(home, unit) + far for end, far in metres.items()}
     cabled = [d for d in fed(home) if d.kind in CORES and d.at is not None and d.room]
-    found = [(device, _route(home, device, unit, number)) for number, device in enumerate(cabled, 1)]
+    found = [(device, _route(home, device, number, walls, lengths, ways)) for number, device in enumerate(cabled, 1)]
     return tuple(route for _, route in found if route), tuple(device.id for device, route in found if not route)
 
 
-def _route(home: "Home", device: Device, unit: Device, number: int) -> Route | None:
-    from networkx import NetworkXNoPath, single_source_dijkstra
-
-    walls = _walls(home)
-    start, end = _nearest(home, walls, device), _nearest(home, walls, unit)
-    if start is None or end is None:
+def _route(
+    home: "Home", device: Device, number: int, walls: Any, lengths: dict[_Node, float], ways: dict[_Node, list[_Node]]
+) -> Route | None:
+    end = _nearest(home, walls, device)
+    if end is None or end[0] not in lengths:
         return None
-    (from_node, from_m), (to_node, to_m) = start, end
-    try:
-        metres, path = single_source_dijkstra(walls, from_node, to_node, weight="m")
-    except NetworkXNoPath:
-        return None
-    along = metres + from_m + to_m + _drop_m(home, device) + _drop_m(home, unit)
-    storeys = tuple(dict.fromkeys(node[0] for node in path))
+    node, off_m = end
+    along = lengths[node] + off_m + _drop_m(home, device)
+    storeys = tuple(dict.fromkeys(each[0] for each in reversed(ways[node])))
     cut = ceil(along * (1 + SLACK) + 2 * ENDS_M - 1e-9)
-    return Route(
-        device.id, along, cut, CORES[device.kind], f"{number:02d} {device.name}".upper()[:LABEL_LETTERS], storeys
-    )
+    label = f"{number:02d} {device.name}".upper()[:LABEL_LETTERS]
+    return Route(device.id, along, cut, CORES[device.kind], label, storeys)
 
 
 def _drop_m(home: "Home", device: Device) -> float:

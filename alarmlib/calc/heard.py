@@ -1,8 +1,11 @@
 """From each sounder to each pillow: through rooms and doors, shut and open, with what is uncertain."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from math import hypot, sqrt
+from functools import partial
+from heapq import heappop, heappush
+from itertools import count
+from math import hypot, inf, sqrt
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.sound import added, at_distance, partition_db
@@ -19,7 +22,7 @@ if TYPE_CHECKING:
 LEAF_DB = {Leaf.NONE: 0.0, Leaf.UNKNOWN: 15.0, Leaf.HOLLOW: 15.0, Leaf.SOLID: 20.0, Leaf.SEALED: 30.0}
 OPEN_DB = 0.0
 UNSURE_DB, UNSURE_DOOR_DB = 5.0, 3.0
-MOST_DOORS = 6
+NEAREST_M = 0.5  # nearer nothing is gained
 _OPEN_WAYS = frozenset({PassageKind.DOORWAY, PassageKind.STAIRS})
 _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER, DeviceKind.CONTROL_UNIT})
 _GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
@@ -80,36 +83,59 @@ def best_way(home: "Home", sounder: Device, room: str, shut: bool = True) -> Way
     """The way by which most sound comes to the middle of a room; None where the plan does not tell.
 
     Walls and floors are taken as silent: what goes through them only adds.
-    Reference: enumeration of ways through at most six doors; computed here.
+    Reference: label-setting search for ways of least loss and least length, computed here.
     """
-    ways = list(_ways(home, sounder, room, shut))
-    return min(ways, key=lambda way: at_distance(0.0, 1.0, max(way.metres, 0.5)) * -1 + way.loss_db, default=None)
-
-
-def _ways(home: "Home", sounder: Device, goal: str, shut: bool) -> Iterator[Way]:
-    rooms = {room.id: room for room in home.site.rooms}
-    if sounder.at is None or sounder.room not in rooms or sounder.kind is DeviceKind.OUTSIDE_SOUNDER:
-        return
-    passages = [p for p in home.site.passages if p.kind is not PassageKind.OUTSIDE and p.at is not None]
-    waiting: list[tuple[str, Point, float, tuple[str, ...], float, frozenset[str]]] = [
-        (sounder.room, sounder.at, 0.0, (), 0.0, frozenset({sounder.room}))
+    goal = next((each for each in home.site.rooms if each.id == room), None)
+    if goal is None or not goal.outline or sounder.at is None or sounder.kind is DeviceKind.OUTSIDE_SOUNDER:
+        return None
+    pillow = middle(goal.outline)
+    ways = [
+        Way(label.metres + _apart(label.at, pillow), label.doors, label.loss_db)
+        for label in _labels(home, sounder.room, sounder.at, partial(leaf_db, home, shut=shut, tone_hz=sounder.tone_hz))
+        if label.room == room
     ]
+    return min(ways, key=lambda way: way.loss_db - at_distance(0.0, 1.0, max(way.metres, NEAREST_M)), default=None)
+
+
+@dataclass(frozen=True)
+class _Label:
+    """Where sound comes into a room, by what loss and what length, m, through which doors."""
+
+    room: str
+    at: Point
+    loss_db: float
+    metres: float
+    doors: tuple[str, ...]
+
+
+def _labels(home: "Home", room: str, at: Point, loss_of: Callable[[Passage], float]) -> Iterator[_Label]:
+    """At each side of each inside opening every way that no other beats in both loss and length, least loss first."""
+    opening: dict[str, list[Passage]] = {}
+    for passage in home.site.passages:
+        if passage.kind is not PassageKind.OUTSIDE and passage.at is not None:
+            opening.setdefault(passage.first, []).append(passage)
+            opening.setdefault(passage.second, []).append(passage)
+    tie = count()
+    waiting = [(0.0, 0.0, next(tie), _Label(room, at, 0.0, 0.0, ()))]
+    shortest: dict[tuple[str, Point], float] = {}
     while waiting:
-        room, at, metres, doors, loss, seen = waiting.pop()
-        if room == goal and rooms[goal].outline:
-            yield Way(metres + _apart(at, middle(rooms[goal].outline)), doors, loss)
-        for passage in passages if len(doors) < MOST_DOORS else ():
-            if room not in (passage.first, passage.second) or passage.at is None:
-                continue
-            other = passage.second if room == passage.first else passage.first
-            if other in seen:
-                continue
-            here, there = passage.at, passage.at_second or passage.at
-            enters, leaves = (here, there) if room == passage.first else (there, here)
-            further = metres + _apart(at, enters) + (passage.slope_m or 0.0)
-            through = leaf_db(home, passage, shut, sounder.tone_hz)
-            more = (*doors, passage.id) if through else doors
-            waiting.append((other, leaves, further, more, loss + through, seen | {other}))
+        _, metres, _, here = heappop(waiting)
+        if shortest.get((here.room, here.at), inf) <= metres:
+            continue
+        shortest[here.room, here.at] = metres
+        yield here
+        for passage in opening.get(here.room, ()):
+            onward = _through(here, passage, loss_of(passage))
+            heappush(waiting, (onward.loss_db, onward.metres, next(tie), onward))
+
+
+def _through(here: _Label, passage: Passage, loss_db: float) -> _Label:
+    first, second = passage.at or here.at, passage.at_second or passage.at or here.at
+    forth = here.room == passage.first
+    enters, leaves = (first, second) if forth else (second, first)
+    metres = here.metres + _apart(here.at, enters) + (passage.slope_m or 0.0)
+    doors = (*here.doors, passage.id) if loss_db else here.doors
+    return _Label(passage.second if forth else passage.first, leaves, here.loss_db + loss_db, metres, doors)
 
 
 def _apart(one: Point, other: Point) -> float:
@@ -155,7 +181,7 @@ def computed_dba(sounder: Device, way: Way) -> float:
 
     Reference: point source, L = L1 - 20 log10(r / r1) - loss of the doors passed.
     """
-    return at_distance(sounder.level_dba or 0.0, sounder.level_at_m, max(way.metres, 0.5)) - way.loss_db
+    return at_distance(sounder.level_dba or 0.0, sounder.level_at_m, max(way.metres, NEAREST_M)) - way.loss_db
 
 
 def own_reading(home: "Home", sounder: str, room: str, shut: bool = True) -> float | None:

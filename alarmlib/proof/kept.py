@@ -12,8 +12,11 @@ READS = ("rules", "site", "household", "unit", "devices", "circuits", "wiring", 
 """The parts of the home that a proof reads; the others (name, logs, cautions ...) may change without moving it."""
 UNREAD = frozenset(
     {"note", "answers", "prices", "price", "made_on", "fitted_on", "battery_fitted_on", "to_do", "left_bare_because"}
+    | {"done", "runs", "measured_ohm", "open_ohm", "earth_ohm", "charger_a", "most_a", "lasts_years", "tone_hz"}
+    | {"cell_mah", "rests_at_ua", "report_mas", "trips_a_day"}
 )
-"""Fields inside those parts that it does not read: notes, days, prices, and the survey's points."""
+"""Fields inside those parts that it does not read: notes, days, prices, the survey's points, ticks and readings of the
+fitting day, cable that feeds devices, cells."""
 
 
 @dataclass(frozen=True)

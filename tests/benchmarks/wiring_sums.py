@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from measure import Effort, Line, percentile, seconds_of
 
+from alarmlib.calc import cable_routes
 from alarmlib.calc.cable_routes import routes
 from alarmlib.calc.ladder import Rung, voltages
 from alarmlib.checks import battery, cable, fitting, loops, radio, sound
@@ -17,6 +18,12 @@ def _all_sums(home: Home) -> None:
     for module in _MODULES:
         for check in module.CHECKS:
             check.result(home)
+
+
+def _routed_anew(home: Home) -> None:
+    """The schedule with nothing kept from before."""
+    cable_routes._graph.cache_clear()
+    routes(home)
 
 
 def _dense(rungs: list[Rung]) -> float:
@@ -45,8 +52,9 @@ def measured(effort: Effort) -> Iterator[Line]:
     figures = f"95 of 100 within {1000 * percentile(taken, 0.95):.1f} ms, median {1000 * percentile(taken, 0.5):.1f} ms"
     yield Line("all sums and findings on wiring, power, radio, sound, fitting, demo home", figures, "under 50 ms")
     first = seconds_of(lambda: routes(home))
-    again = min(seconds_of(lambda: routes(home)) for _ in range(3))
-    yield Line("its cable schedule along the walls", f"{1000 * first:.0f} ms, again {1000 * again:.0f} ms", "as it is")
+    again = min(seconds_of(lambda: _routed_anew(home)) for _ in range(3))
+    figures = f"{1000 * again:.0f} ms; {1000 * first:.0f} ms the first time, with what it imports"
+    yield Line("its cable schedule along the walls", figures, "under 50 ms, with the sums above")
     thousand = [Rung(0.05, 1e-5)] * 1000
     longer = thousand * 10
     once = min(seconds_of(lambda: voltages(12, thousand)) for _ in range(20))

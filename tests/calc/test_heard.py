@@ -1,12 +1,23 @@
 # ruff: noqa: E501 - one case a line reads best
 """From sounder to pillow through rooms and doors, worked by hand on a small house."""
 
-from math import hypot
+from math import dist, hypot, log10
+from random import Random
 from typing import Any
 
 import pytest
 
-from alarmlib.calc.heard import LEAF_DB, best_way, computed_dba, heard_in, own_reading, sounders, together, unsure_db
+from alarmlib.calc.heard import (
+    LEAF_DB,
+    best_way,
+    computed_dba,
+    heard_in,
+    leaf_db,
+    own_reading,
+    sounders,
+    together,
+    unsure_db,
+)
 from alarmlib.calc.sound import added
 from alarmlib.model import Home
 from alarmlib.model.sound import Leaf
@@ -93,6 +104,73 @@ def test_a_better_door_never_raises_the_level() -> None:
         for leaf in ("none", "hollow", "solid", "sealed")
     ]
     assert levels == sorted(levels, reverse=True)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_search_finds_what_enumeration_finds(seed: int) -> None:
+    """Rooms in a row of three by three with drawn doors and doorways: every simple way tried, the best one the same."""
+    draw = Random(seed)
+    rooms = [
+        {
+            "id": f"r{x}{y}",
+            "name": f"{x}{y}",
+            "storey": "g",
+            "outline": [(3 * x, 3 * y), (3 * x + 3, 3 * y), (3 * x + 3, 3 * y + 3), (3 * x, 3 * y + 3)],
+        }
+        for x in range(3)
+        for y in range(3)
+    ]
+    walls = [((x, y), (x + 1, y), (3 * x + 3, 3 * y + draw.uniform(0.5, 2.5))) for x in range(2) for y in range(3)]
+    walls += [((x, y), (x, y + 1), (3 * x + draw.uniform(0.5, 2.5), 3 * y + 3)) for x in range(3) for y in range(2)]
+    passages = [
+        {"id": f"p{n}", "first": f"r{a[0]}{a[1]}", "second": f"r{b[0]}{b[1]}", "at": at, "kind": draw.choice(["door", "doorway"])}
+        for n, (a, b, at) in enumerate(walls) if draw.random() < 0.85
+    ]  # fmt: skip
+    siren = {
+        "id": "s",
+        "name": "S",
+        "kind": "inside_sounder",
+        "room": "r00",
+        "at": (1, 1),
+        "level_dba": 100,
+        "level_at_m": 1,
+    }
+    doors = [
+        {"passage": p["id"], "leaf": draw.choice(["hollow", "solid", "sealed"])}
+        for p in passages
+        if p["kind"] == "door"
+    ]
+    of = Home.model_validate(
+        {
+            "site": {"storeys": [{"id": "g", "name": "G"}], "rooms": rooms, "passages": passages},
+            "devices": [siren],
+            "sound": {"doors": doors},
+        }
+    )
+    for room in of.site.rooms:
+        way, tried = best_way(of, of.devices[0], room.id), enumerated(of, room.id)
+        assert (way is None) == (tried is None)
+        if way is not None:
+            assert computed_dba(of.devices[0], way) == pytest.approx(tried)
+
+
+def enumerated(of: Home, goal: str) -> float | None:
+    """The best level at a room's middle over all simple ways, dBA."""
+    siren, levels = of.devices[0], []
+    outline = next(room.outline for room in of.site.rooms if room.id == goal)
+    middle = (outline[0][0] + 1.5, outline[0][1] + 1.5)
+    waiting = [("r00", (1.0, 1.0), 0.0, 0.0, frozenset({"r00"}))]
+    while waiting:
+        room, at, metres, loss, seen = waiting.pop()
+        if room == goal:
+            far = max(metres + dist(at, middle), 0.5)
+            levels.append(100 - 20 * log10(far) - loss)
+        for p in of.site.passages:
+            other = {p.first: p.second, p.second: p.first}.get(room, room)
+            if other not in seen and p.at:
+                waiting.append((other, p.at, metres + dist(at, p.at), loss + leaf_db(of, p), seen | {other}))
+    assert siren.at == (1, 1)
+    return max(levels, default=None)
 
 
 def test_stairs_are_walked_along_their_slope() -> None:

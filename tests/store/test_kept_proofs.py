@@ -63,8 +63,10 @@ def _price(document: Any) -> None:
         lambda d: d.update(cautions_read=[]),
         lambda d: d["devices"][0].update(fitted_on="2024-02-03"),
         lambda d: d["short_path"].update(rooms="hall"),
+        lambda d: d["wiring"]["done"].pop(),
+        lambda d: d["circuits"][0].update(open_ohm=12.5),
     ],
-    ids=["note", "log", "price", "name", "cautions", "day", "short path"],
+    ids=["note", "log", "price", "name", "cautions", "day", "short path", "tick", "reading"],
 )  # fmt: skip
 def test_kept__fresh_after_an_edit_that_it_does_not_read(change: Any, place: Path, hand_proof: Proof) -> None:
     """Notes, logs, prices, days and the name move without moving the proof."""
