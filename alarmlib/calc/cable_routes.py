@@ -39,12 +39,12 @@ CORES = {
     DeviceKind.INSIDE_SOUNDER: 4,
     DeviceKind.OUTSIDE_SOUNDER: 6,
 }
-_Node = tuple[str, float, float]
+Node = tuple[str, float, float]
 
 
 @dataclass(frozen=True)
 class Route:
-    """One cable: along walls and up and down, m; with what is left over, m, up to whole metres; cores; its label."""
+    """One cable: along walls and up and down, m; cut length, m; cores; label; storeys and corners on its way."""
 
     device: str
     along_m: float
@@ -52,6 +52,7 @@ class Route:
     cores: int
     label: str
     storeys: tuple[str, ...]
+    way: tuple[Node, ...] = ()
 
 
 def routes(home: "Home") -> tuple[tuple[Route, ...], tuple[str, ...]]:
@@ -79,7 +80,7 @@ def routes(home: "Home") -> tuple[tuple[Route, ...], tuple[str, ...]]:
 
 
 def _route(
-    home: "Home", device: Device, number: int, walls: Any, lengths: dict[_Node, float], ways: dict[_Node, list[_Node]]
+    home: "Home", device: Device, number: int, walls: Any, lengths: dict[Node, float], ways: dict[Node, list[Node]]
 ) -> Route | None:
     end = _nearest(home, walls, device)
     if end is None or end[0] not in lengths:
@@ -89,7 +90,7 @@ def _route(
     storeys = tuple(dict.fromkeys(each[0] for each in reversed(ways[node])))
     cut = ceil(along * (1 + SLACK) + 2 * ENDS_M - 1e-9)
     label = f"{number:02d} {device.name}".upper()[:LABEL_LETTERS]
-    return Route(device.id, along, cut, CORES[device.kind], label, storeys)
+    return Route(device.id, along, cut, CORES[device.kind], label, storeys, tuple(reversed(ways[node])))
 
 
 def _drop_m(home: "Home", device: Device) -> float:
@@ -103,7 +104,7 @@ def _room(home: "Home", room_id: str) -> Room | None:
     return next((room for room in home.site.rooms if room.id == room_id), None)
 
 
-def _nearest(home: "Home", walls: Any, device: Device) -> tuple[_Node, float] | None:
+def _nearest(home: "Home", walls: Any, device: Device) -> tuple[Node, float] | None:
     """The node of the walls nearest to a device in its storey, and how far: along its wall, else across the ceiling."""
     room = _room(home, device.room)
     if room is None or device.at is None:

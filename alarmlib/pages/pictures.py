@@ -12,6 +12,7 @@ from alarmlib.pages.proved import kept_here, watch
 from alarmlib.pages.shown import Sentence, Shown
 from alarmlib.proof.verdicts import Proof, Verdict
 from alarmlib.record.blocks import Block, Table, Text
+from alarmlib.record.cable_plan import cable_pictures
 from alarmlib.record.context import Context
 from alarmlib.record.markup import block_html, plain
 from alarmlib.record.proof_blocks import (
@@ -43,11 +44,15 @@ def drawn(home: Home, name: str) -> Sentence | Shown:
         return Shown(PROVED[name][0], f'<div class="alarm-page">{proof_html(home, name)}</div>')
     if name == "progress":
         return Shown("Progress", _progress_html(progress(home, assessed(home))))
-    blocks = section_blocks(home, name)
+    blocks = _cable_plan(home) if name == "cable_plan" else section_blocks(home, name)
     if not blocks:
         return Sentence("There is nothing to draw yet.")
     html = "".join(block_html(block, f"{name}-{number}") for number, block in enumerate(blocks))
     return Shown(f"Picture: {name.replace('_', ' ')}", f'<div class="alarm-page">{html}</div>')
+
+
+def _cable_plan(home: Home) -> tuple[Block, ...]:
+    return cable_pictures(Context(home, assessed(home), Share.OWNER, NO_DATE))
 
 
 def stories_html(context: Context, proof: Proof) -> str:

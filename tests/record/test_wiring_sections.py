@@ -2,6 +2,8 @@
 
 import csv
 import io
+from itertools import pairwise
+from math import hypot
 
 import pytest
 
@@ -11,6 +13,7 @@ from alarmlib.checks.assess import assess
 from alarmlib.model import Home
 from alarmlib.model.words import Share, UnitSystem
 from alarmlib.record.blocks import Picture, Table
+from alarmlib.record.cable_plan import cable_pictures
 from alarmlib.record.charts import BandRow, LevelRow, band_chart, course_chart, level_chart
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill, Rect
@@ -58,6 +61,21 @@ def test_schedule_names_what_no_wall_leads_to(context: Context) -> None:
     text = plain_blocks(cables.build(context))
     assert "Workshop key switch" in text.split("No wall on the plan")[1]
     assert "Cables, 339 m in all" in text
+
+
+def test_strips_and_their_table(context: Context, demo: Home) -> None:
+    """A picture for each of three storeys; on the way down the table's lengths add up to the route's walls."""
+    pictures = cable_pictures(context)
+    assert [picture.title for picture in pictures if isinstance(picture, Picture)] == [
+        f"Where cable runs: {context.name('storey', storey)}" for storey in ("cellar", "ground", "upstairs")
+    ]
+    route = next(route for route in routes(demo)[0] if route.device == "cellar_motion")
+    assert route.way[0][0] == "cellar"
+    assert route.way[-1][0] == "upstairs"
+    rows = [row for p in pictures if isinstance(p, Picture) for row in p.table.rows if row[0] == route.label]
+    walls = sum(hypot(b[1] - a[1], b[2] - a[2]) for a, b in pairwise(route.way) if a[0] == b[0])
+    assert sum(float(row[2].removesuffix(" m")) for row in rows) == pytest.approx(walls, abs=0.16)
+    assert cable_pictures(Context(Home(), assess(Home()), Share.OWNER, "2026-11-27")) == ()
 
 
 def test_cells_in_order_and_holes(context: Context) -> None:

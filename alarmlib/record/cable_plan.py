@@ -1,0 +1,74 @@
+"""Where cables run, storey by storey: a strip along the walls they take, with the table that says the same."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import hypot
+
+from alarmlib.calc.cable_routes import CORES, Node, Route, routes
+from alarmlib.model.base import Point
+from alarmlib.model.words import DeviceKind
+from alarmlib.record.blocks import Block, Picture, Table
+from alarmlib.record.context import Context
+from alarmlib.record.floor_plan import Area, floor_plan, marks
+from alarmlib.record.picture import Fill, Ink
+from alarmlib.units import Kind, show
+
+HALF_M = 0.14  # half the strip's width on the plan
+_KINDS = frozenset(CORES) | {DeviceKind.CONTROL_UNIT}
+
+
+def cable_pictures(context: Context) -> tuple[Block, ...]:
+    """A picture a storey through which a cable runs, from the cellar up; () where none does."""
+    found, _ = routes(context.home)
+    storeys = sorted(context.home.site.storeys, key=lambda each: each.level)
+    return tuple(_picture(context, each.id, here) for each in storeys if (here := _on(found, each.id)))
+
+
+def _on(found: tuple[Route, ...], storey: str) -> list[Route]:
+    return [route for route in found if storey in route.storeys]
+
+
+def _picture(context: Context, storey: str, here: list[Route]) -> Picture:
+    name, mark, system = context.name("storey", storey), marks(context.home), context.home.units
+    pieces = {frozenset(piece): piece for route in here for piece in _pieces(route, storey)}
+    areas = [Area(_strip(*piece), Ink.FINE, Fill.CROSSED) for piece in pieces.values()]
+    rows = tuple(
+        (
+            route.label,
+            f"{mark['device', route.device]} {context.name('device', route.device)}",
+            show(
+                round(sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in _pieces(route, storey)), 1), Kind.LENGTH, system
+            ),
+        )
+        for route in here
+    )
+    table = Table(f"Cables on this storey: {name}", ("Label", "From", "Along its walls"), rows, frozenset({2}))
+    text = (
+        "Crossed strip: walls along which cable runs at the ceiling, to the control unit U1; "
+        "letters as on the plans; wire-free devices have no cable. Up and down it runs where corners stand above one "
+        "another."
+    )
+    drawing = floor_plan(context.home, storey, (), areas, _KINDS)
+    return Picture(f"Where cable runs: {name}", text, drawing, table)
+
+
+def _pieces(route: Route, storey: str) -> Iterator[tuple[Point, Point]]:
+    """The pieces of wall that a cable takes on one storey."""
+    for one, other in pairwise(route.way):
+        if one[0] == other[0] == storey:
+            yield _at(one), _at(other)
+
+
+def _length_m(route: Route, storey: str) -> float:
+    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in _pieces(route, storey))
+
+
+def _at(node: Node) -> Point:
+    return node[1], node[2]
+
+
+def _strip(a: Point, b: Point) -> tuple[Point, ...]:
+    """A thin rectangle around a piece of wall."""
+    long = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
+    x, y = (b[1] - a[1]) / long * HALF_M, (a[0] - b[0]) / long * HALF_M
+    return (a[0] + x, a[1] + y), (b[0] + x, b[1] + y), (b[0] - x, b[1] - y), (a[0] - x, a[1] - y)
