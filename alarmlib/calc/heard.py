@@ -8,7 +8,7 @@ from itertools import count
 from math import hypot, inf, sqrt
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.sound import added, at_distance, partition_db
+from alarmlib.calc.sound import added, air_db_per_km, at_distance, composite_db, partition_db
 from alarmlib.model.base import Point
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.shapes import middle
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 LEAF_DB = {Leaf.NONE: 0.0, Leaf.UNKNOWN: 15.0, Leaf.HOLLOW: 15.0, Leaf.SOLID: 20.0, Leaf.SEALED: 30.0}
 OPEN_DB = 0.0
+USUAL_TONE_HZ = 3100.0
 UNSURE_DB, UNSURE_DOOR_DB = 5.0, 3.0
 NEAREST_M = 0.5  # nearer nothing is gained
 _OPEN_WAYS = frozenset({PassageKind.DOORWAY, PassageKind.STAIRS})
@@ -200,3 +201,21 @@ def together(found: tuple[Heard, ...]) -> tuple[float, float]:
     Reference: energy sum.
     """
     return added(each.level_dba for each in found), found[0].unsure_db
+
+
+def outside_dba(sounder: Device, metres: float) -> float:
+    """An outside sounder's level in the open air, dBA; its tone is taken as 3100 Hz where it isn't entered.
+
+    Reference: point source, less ISO 9613-1 absorption at 20 °C and 70 %.
+    """
+    air = air_db_per_km(sounder.tone_hz or USUAL_TONE_HZ) * metres / 1000
+    return at_distance(sounder.level_dba or 0.0, sounder.level_at_m, metres) - air
+
+
+def behind_glass_db(tone_hz: float | None) -> float:
+    """What a brick wall of 8.5 m² with 1.5 m² of single glass takes away, shut, dB.
+
+    Reference: composite partition; Introduction to Acoustics, table 11.4; the areas are our own assumption.
+    """
+    hz = tone_hz or USUAL_TONE_HZ
+    return composite_db([(8.5, partition_db("4 in brick", hz)), (1.5, partition_db("single glass", hz))])

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 
 from alarmlib.errors import AlarmProblem
 
@@ -77,11 +76,3 @@ def cable_ohms(metres: Sequence[float], ohm_per_km: float, pairs: int = 1) -> tu
     Reference: R = 2 L r / n.
     """
     return tuple(2 * length * ohm_per_km / 1000 / pairs for length in metres)
-
-
-def distances_m(metres: Sequence[float]) -> tuple[float, ...]:
-    """How far along the cable each stop lies from the source, m.
-
-    Reference: computed here.
-    """
-    return tuple(accumulate(metres))

@@ -1,6 +1,5 @@
 """What the alarm draws, quiet and in alarm, and how long it and the boxes on its messages' way go on."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,15 +12,13 @@ from alarmlib.calc.battery import (
     british_ah,
     cold_share,
     discharge,
+    exponent_of,
     peukert_h,
     standby_of,
     usable_ah,
 )
-from alarmlib.calc.conductors import ohm_per_km
-from alarmlib.calc.ladder import Rung, cable_ohms, lumped_drop_v, voltages
-from alarmlib.model.conductor_sizes import size_in
 from alarmlib.model.devices import Device, DeviceState
-from alarmlib.model.wiring import Box, FedBy, PowerRun, StandbyRule
+from alarmlib.model.wiring import Box, FedBy, StandbyRule, Supply
 from alarmlib.model.words import Link
 
 if TYPE_CHECKING:
@@ -55,12 +52,16 @@ def draws(home: "Home") -> tuple[Draw, ...]:
 
     Reference: the devices' own papers; a box's watts over the supply's volts and 85 % of a converter.
     """
-    found = [_device_draw(d) for d in fed(home) if d.quiet_current_a is not None or d.alarm_current_a is not None]
+    found = [device_draw(d) for d in fed(home) if d.quiet_current_a is not None or d.alarm_current_a is not None]
     found += [_box_draw(home, box) for box in home.wiring.boxes if box.fed_by is FedBy.ALARM_BATTERY]
     return tuple(sorted(found, key=lambda each: -each.quiet_a))
 
 
-def _device_draw(device: Device) -> Draw:
+def device_draw(device: Device) -> Draw:
+    """What one device takes; what isn't entered counts as nothing.
+
+    Reference: the device's own papers.
+    """
     quiet = device.quiet_current_a or 0.0
     return Draw(device.id, device.name, quiet, max(quiet, device.alarm_current_a or 0.0))
 
@@ -161,7 +162,19 @@ def lasts_h(home: "Home", without_a: float = 0.0) -> float | None:
     if supply.battery_ah is None or supply.rated_over_h is None or quiet_a <= 1e-9:
         return None
     usable = usable_ah(supply.battery_ah, coldest_c(home))
-    return peukert_h(quiet_a, usable, supply.rated_over_h, supply.peukert)
+    return peukert_h(quiet_a, usable, supply.rated_over_h, exponent(supply))
+
+
+def exponent(supply: Supply) -> float:
+    """Peukert's exponent: from two ratings where a faster one is entered, else as entered; 1 to 1.6.
+
+    Reference: `battery.exponent_of`.
+    """
+    two = (supply.battery_ah, supply.rated_over_h, supply.second_ah, supply.second_over_h)
+    slow_ah, slow_h, fast_ah, fast_h = (part or 0.0 for part in two)
+    if not all(two) or fast_h >= slow_h:
+        return supply.peukert
+    return min(1.6, max(1.0, exponent_of(slow_ah / slow_h, slow_h, fast_ah / fast_h, fast_h)))
 
 
 def course(home: "Home") -> tuple[Point, ...]:
@@ -174,7 +187,7 @@ def course(home: "Home") -> tuple[Point, ...]:
         return ()
     phases = [(load_a.quiet_a, hours.quiet_h), (load_a.alarm_a, hours.alarm_h or 0.0), (load_a.quiet_a, 1000.0)]
     usable = usable_ah(supply.battery_ah, coldest_c(home))
-    return tuple(discharge([p for p in phases if p[1] > 0], usable, supply.rated_over_h, supply.peukert))
+    return tuple(discharge([p for p in phases if p[1] > 0], usable, supply.rated_over_h, exponent(supply)))
 
 
 def shed(home: "Home") -> tuple[tuple[Draw, float], ...]:
@@ -213,93 +226,3 @@ def path_lasts_h(home: "Home", path: str) -> float | None:
     if 0.0 in known:
         return 0.0
     return min(known) if known and len(known) == len(lasts) else None
-
-
-@dataclass(frozen=True)
-class Fed:
-    """One stop of a run: V there in alarm, by the exact ladder; what the device needs, if known."""
-
-    device: str
-    metres: float
-    alarm_a: float
-    volts: float
-    least_v: float | None
-
-
-@dataclass(frozen=True)
-class Run:
-    """A run as computed: Ω/km of its pair, each stop, the drop at the end exact and lumped, V, its current, A."""
-
-    id: str
-    ohm_per_km: float
-    stops: tuple[Fed, ...]
-    drop_v: float
-    lumped_v: float
-    current_a: float
-
-
-def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | None:
-    """One run in alarm, from the battery's end voltage; `ohm_km` tries another conductor. None without stops.
-
-    Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
-    """
-    known = {device.id: _device_draw(device) for device in home.devices}
-    if not run.stops:
-        return None
-    per_km = run_ohm_per_km(run) if ohm_km is None else ohm_km
-    currents = [known[stop.device].alarm_a if stop.device in known else 0.0 for stop in run.stops]
-    ohms = cable_ohms([stop.metres for stop in run.stops], per_km, run.pairs)
-    rungs = [Rung(ohm, current) for ohm, current in zip(ohms, currents, strict=True)]
-    source_v = home.wiring.supply.end_v
-    volts = voltages(source_v, rungs)
-    far = 0.0
-    stops = []
-    for stop, current, volt in zip(run.stops, currents, volts, strict=True):
-        far += stop.metres
-        stops.append(Fed(stop.device, far, current, volt, stop.least_v))
-    return Run(run.id, per_km, tuple(stops), source_v - volts[-1], lumped_drop_v(rungs, source_v), sum(currents))
-
-
-def run_ohm_per_km(run: PowerRun) -> float:
-    """Ω/km of one core of a run at its warmest: from its papers, else by size and metal.
-
-    Reference: `conductors.ohm_per_km`.
-    """
-    from alarmlib.calc.conductors import warm
-
-    if run.ohm_per_km is not None:
-        return run.ohm_per_km * warm(run.warmest_c)
-    size = size_in(run.size)
-    if size is None:  # the model lets none in
-        raise ValueError(run.size)
-    return ohm_per_km(size, run.metal, run.warmest_c)
-
-
-def smallest_that_serves(home: "Home", run: PowerRun) -> str:
-    """The thinnest usual copper conductor with which every stop has what it needs; "" when none does.
-
-    Reference: the sizes of `conductors.standard_sizes`, tried in order.
-    """
-    from alarmlib.calc.conductors import standard_sizes
-
-    for name, size in standard_sizes():
-        tried = run_of(home, run, ohm_per_km(size, temperature_c=run.warmest_c))
-        if tried and all(short_by(stop) <= 0 for stop in tried.stops):
-            return name
-    return ""
-
-
-def short_by(stop: Fed) -> float:
-    """How many volts a stop lacks; 0 or less when it has enough, or its need isn't known.
-
-    Reference: the device's own papers.
-    """
-    return 0.0 if stop.least_v is None else stop.least_v - stop.volts
-
-
-def all_runs(home: "Home") -> Iterator[Run]:
-    """Every run that feeds something.
-
-    Reference: `run_of`.
-    """
-    return (found for run in home.wiring.runs if (found := run_of(home, run)))

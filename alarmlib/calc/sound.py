@@ -1,7 +1,7 @@
 """Sound levels: distance, sums, partitions, weighting, air, and how long ears bear them. dB, m, Hz, °C."""
 
 from collections.abc import Iterable, Sequence
-from math import exp, log10, pi, sqrt
+from math import exp, log10, sqrt
 
 from alarmlib.errors import AlarmProblem
 
@@ -92,30 +92,6 @@ def air_db_per_km(
     relaxed = 0.01275 * exp(-2239.1 / kelvin) / (oxygen + hz**2 / oxygen)
     relaxed += 0.1068 * exp(-3352.0 / kelvin) / (nitrogen + hz**2 / nitrogen)
     return float(8.686e3 * hz**2 * (1.84e-11 / pressure * sqrt(warm) + warm**-2.5 * relaxed))
-
-
-def divergence_db(metres: float) -> float:
-    """Sound power level less the level at a distance in the open, dB.
-
-    Reference: ISO 9613-2 equation 7, 20 log10(d / 1 m) + 11.
-    """
-    return 20 * log10(metres) + 11
-
-
-def reverberation_s(volume_m3: float, surface_m2: float, absorption: float) -> float:
-    """Sabine's reverberation time, s.
-
-    Reference: T = 24 ln 10 V / (c S α), c 343 m/s.
-    """
-    return 24 * 2.302585093 * volume_m3 / (343 * surface_m2 * absorption)
-
-
-def room_db(power_db: float, metres: float, room_constant_m2: float, directivity: float = 1.0) -> float:
-    """The level in a room of that constant R = S α / (1 - α), dB.
-
-    Reference: Lp = Lw + 10 log10(Q / (4 π r²) + 4 / R).
-    """
-    return power_db + 10 * log10(directivity / (4 * pi * metres**2) + 4 / room_constant_m2)
 
 
 def bearable_s(level_dba: float) -> float:

@@ -1,8 +1,8 @@
 """Cable that feeds devices: volts at each stop, the metal, what the papers don't say."""
 
 from alarmlib.calc.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
+from alarmlib.calc.feeds import Fed, all_runs, run_of, short_by, smallest_that_serves
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.power import Fed, all_runs, run_of, short_by, smallest_that_serves
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home

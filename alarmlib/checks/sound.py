@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.heard import Heard, best_way, computed_dba, heard_in, own_reading, sounders, together
+from alarmlib.calc.heard import Heard, best_way, computed_dba, heard_in, outside_dba, own_reading, sounders, together
 from alarmlib.calc.sound import MOST_DBA, at_distance, bearable_s, pillow_target_dba
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.finding import Finding
@@ -157,14 +157,14 @@ def _at_neighbour(home: Home, sounder: Device) -> tuple[float | None, float]:
         return read, 2.0
     if sounder.level_dba is None or not sounder.level_at_m or home.sound.neighbour_m is None:
         return None, 0.0
-    return at_distance(sounder.level_dba, sounder.level_at_m, home.sound.neighbour_m), NEXT_DOOR_UNSURE_DB
+    return outside_dba(sounder, home.sound.neighbour_m), NEXT_DOOR_UNSURE_DB
 
 
 def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
     limit, metres = home.sound.limit_dba, home.sound.boundary_m
     if limit is None or metres is None or sounder.level_dba is None or not sounder.level_at_m:
         return
-    level = at_distance(sounder.level_dba, sounder.level_at_m, metres)
+    level = outside_dba(sounder, metres)
     numbers = {"figure": f"{level:.0f} dB(A)", "limit": f"{limit:.0f} dB(A)", "margin": f"{limit - level:.0f} dB"}
     if level > limit + NEXT_DOOR_UNSURE_DB:
         message = f"{said(sounder.name)} is louder at the boundary than the town allows, as you entered it."

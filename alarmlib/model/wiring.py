@@ -60,7 +60,24 @@ class Supply(Part):
     rated_over_h: float | None = fact(
         None, "Rated over", help="20 h for most; it is printed on it.", kind=Kind.DURATION_H, ge=1, le=100, share=CLASS
     )
-    peukert: float = fact(1.15, "Peukert's exponent", help="1.05 to 1.15 for sealed mats.", ge=1, le=1.6, share=CLASS)
+    second_ah: float | None = fact(
+        None,
+        "Holds at a faster rate",
+        help="Papers list several; with it the exponent is computed.",
+        kind=Kind.CHARGE,
+        ge=0.1,
+        le=400,
+        share=CLASS,
+    )
+    second_over_h: float | None = fact(None, "That rated over", kind=Kind.DURATION_H, ge=0.05, le=50, share=CLASS)
+    peukert: float = fact(
+        1.15,
+        "Peukert's exponent",
+        help="1.05 to 1.15 for sealed mats; a faster rate above wins.",
+        ge=1,
+        le=1.6,
+        share=CLASS,
+    )
     coldest_c: float | None = fact(None, "Coldest where it stands", kind=Kind.TEMPERATURE, ge=-30, le=50, share=CLASS)
     fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
     lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.5, le=20, share=CLASS)

@@ -22,7 +22,7 @@ WIRING_SHEETS: dict[str, Sheet] = {
             Group(
                 "Battery",
                 Supply,
-                "battery_ah rated_over_h end_v peukert coldest_c fitted_on lasts_years",
+                "battery_ah rated_over_h second_ah second_over_h end_v peukert coldest_c fitted_on lasts_years",
                 _SUPPLY,
             ),
             Group("Rule", Supply, "rule edition quiet_h alarm_s", _SUPPLY),

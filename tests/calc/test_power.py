@@ -5,24 +5,22 @@ from typing import Any
 
 import pytest
 
+from alarmlib.calc.feeds import all_runs, run_ohm_per_km, short_by, smallest_that_serves
 from alarmlib.calc.power import (
-    all_runs,
     asked_hours,
     box_lasts_h,
     course,
     draws,
+    exponent,
     lasts_h,
     load,
     path_lasts_h,
-    run_ohm_per_km,
     shed,
-    short_by,
     sizing,
-    smallest_that_serves,
     unknown_draws,
 )
 from alarmlib.model import Home
-from alarmlib.model.wiring import PowerRun
+from alarmlib.model.wiring import PowerRun, Supply
 
 
 def home(**wiring: Any) -> Home:
@@ -90,6 +88,15 @@ def test_how_long_it_lasts_and_what_to_shed() -> None:
     assert gains == {"unit": pytest.approx(280 - 46.667, abs=0.01), "motion": pytest.approx(56 - 46.667, abs=0.01)}
     assert lasts_h(home(supply={"battery_ah": 7})) is None
     assert shed(home()) == ()
+
+
+@pytest.mark.parametrize(
+    ("second", "k"), [((5.6, 1), 1.0805), ((None, 1), 1.15), ((6, 30), 1.15), ((7.5, 1), 1.0), ((1, 1), 1.6)]
+)
+def test_exponent_from_two_ratings(second: tuple[float | None, float], k: float) -> None:
+    """By hand: 7 Ah over 20 h and 5.6 Ah over 1 h: ln 20 / ln (5.6 / 0.35) = 1.0805; nonsense keeps what was entered."""
+    supply = Supply(battery_ah=7, rated_over_h=20, second_ah=second[0], second_over_h=second[1])
+    assert exponent(supply) == pytest.approx(k, abs=1e-4)
 
 
 def test_course_is_quiet_then_alarm_then_quiet() -> None:

@@ -5,7 +5,7 @@ from math import inf
 
 from alarmlib.calc.fitting_day import Reading, readings
 from alarmlib.calc.home_loops import LoopSeen, bearable, seen
-from alarmlib.calc.loops import Band, expected_ohm
+from alarmlib.calc.loops import Band, best_thresholds, expected_ohm
 from alarmlib.calc.meter import OVER_RANGE_OHM, named_states, read_pair
 from alarmlib.model.devices import Ending
 from alarmlib.model.log import FoundItem
@@ -79,6 +79,7 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     unit = context.home.wiring.loop
     told = ((unit.short_below, "short below"), (unit.trip_above, "trip above"), (unit.cut_above, "cut above"))
     marks = [(at, word) for at, word in told if at is not None]
+    best = {_said_thresholds(same[0]) for same in alike.values()} - {""}
     cells = tuple(_band_row(unit.loop_v, names, band) for names, loop in groups for band in loop.bands)
     header = ("Circuit", "State", "From", "To", "At the supply")
     table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
@@ -86,7 +87,16 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
         "A row for circuits that read alike. Black: short; slanted: at rest; crossed: one contact open; dotted: more "
         "open; empty: cut. Dashed: the unit's own thresholds."
     )
+    if best:
+        described += f" Best thresholds for these loops: {'; '.join(sorted(best))}."
     return Picture("What the unit reads", described, band_chart(rows, marks), table)
+
+
+def _said_thresholds(loop: LoopSeen) -> str:
+    """Where thresholds would leave both sides the same, for a double end-of-line loop of one contact."""
+    if loop.loop.ending is not Ending.DOUBLE or loop.loop.contacts > 1:
+        return ""
+    return ", ".join("none" if each is None else f"{each:.2f}" for each in best_thresholds(loop.bands))
 
 
 def _fill(state: str) -> Fill:

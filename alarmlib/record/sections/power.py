@@ -2,19 +2,9 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.power import (
-    Run,
-    all_runs,
-    asked_hours,
-    box_lasts_h,
-    course,
-    draws,
-    lasts_h,
-    load,
-    shed,
-    short_by,
-    smallest_that_serves,
-)
+from alarmlib.calc.feeds import Run, all_runs, short_by, smallest_that_serves
+from alarmlib.calc.ladder import longest_m
+from alarmlib.calc.power import asked_hours, box_lasts_h, course, draws, lasts_h, load, shed
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Caution, Heading, Picture, Table, Text
 from alarmlib.record.charts import course_chart
@@ -101,6 +91,7 @@ def _run_table(context: Context, runs: list[Run]) -> Table:
             _ma(run.current_a),
             f"{run.drop_v:.2f} V",
             f"{run.lumped_v:.2f} V",
+            _longest(context, run),
             smallest_that_serves(context.home, known[run.id]) or "none",
         )
         for run in runs
@@ -112,9 +103,20 @@ def _run_table(context: Context, runs: list[Run]) -> Table:
         "In alarm",
         "Drop at its end",
         "If all hung at the end",
+        "Longest so",
         "Thinnest that serves",
     )
-    return Table("Runs", header, rows, frozenset({2, 3, 4, 5}))
+    return Table("Runs", header, rows, frozenset({2, 3, 4, 5, 6}))
+
+
+def _longest(context: Context, run: Run) -> str:
+    """How long the run may be with everything at its end, by what its devices need."""
+    needs = [stop.least_v for stop in run.stops if stop.least_v is not None]
+    spare_v = context.home.wiring.supply.end_v - max(needs, default=0.0)
+    pairs = next(each.pairs for each in context.home.wiring.runs if each.id == run.id)
+    if not needs or not run.current_a or spare_v <= 0:
+        return ""
+    return show(round(longest_m(spare_v, run.ohm_per_km / pairs, run.current_a)), Kind.LENGTH, context.home.units)
 
 
 def _stop_table(context: Context, runs: list[Run]) -> Table:

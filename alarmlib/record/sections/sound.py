@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.heard import Heard, heard_in, own_reading, sounders, together
+from alarmlib.calc.heard import Heard, behind_glass_db, heard_in, outside_dba, own_reading, sounders, together
 from alarmlib.calc.sound import at_distance, bearable_s
 from alarmlib.checks.lookup import sleeping_rooms
 from alarmlib.checks.sound import target_dba, target_source
@@ -130,9 +130,9 @@ def _beside(context: Context) -> Iterator[Block]:
 def _next_door(context: Context, device_id: str) -> str:
     home = context.home
     read = own_reading(home, device_id, "")
-    if read is not None:
-        return f"{read:.0f} dB(A) read"
     device = next(d for d in home.devices if d.id == device_id)
-    if home.sound.neighbour_m is None:
+    if read is None and home.sound.neighbour_m is None:
         return "distance not entered"
-    return f"{at_distance(device.level_dba or 0.0, device.level_at_m, home.sound.neighbour_m):.0f} ± 5 dB(A)"
+    level = outside_dba(device, home.sound.neighbour_m or 1.0) if read is None else read
+    said = f"{level:.0f} ± 5 dB(A)" if read is None else f"{level:.0f} dB(A) read"
+    return f"{said}; indoors, window shut, about {level - behind_glass_db(device.tone_hz):.0f}"

@@ -1,0 +1,100 @@
+"""Volts along the cables that feed devices, in alarm, from a battery that is nearly empty."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from alarmlib.calc.conductors import ohm_per_km, standard_sizes, warm
+from alarmlib.calc.ladder import Rung, cable_ohms, lumped_drop_v, voltages
+from alarmlib.calc.power import device_draw
+from alarmlib.model.conductor_sizes import size_in
+from alarmlib.model.wiring import PowerRun
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
+
+
+@dataclass(frozen=True)
+class Fed:
+    """One stop of a run: V there in alarm, by the exact ladder; what the device needs, if known."""
+
+    device: str
+    metres: float
+    alarm_a: float
+    volts: float
+    least_v: float | None
+
+
+@dataclass(frozen=True)
+class Run:
+    """A run as computed: Ω/km of its pair, each stop, the drop at the end exact and lumped, V, its current, A."""
+
+    id: str
+    ohm_per_km: float
+    stops: tuple[Fed, ...]
+    drop_v: float
+    lumped_v: float
+    current_a: float
+
+
+def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | None:
+    """One run in alarm, from the battery's end voltage; `ohm_km` tries another conductor. None without stops.
+
+    Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
+    """
+    known = {device.id: device_draw(device) for device in home.devices}
+    if not run.stops:
+        return None
+    per_km = run_ohm_per_km(run) if ohm_km is None else ohm_km
+    currents = [known[stop.device].alarm_a if stop.device in known else 0.0 for stop in run.stops]
+    ohms = cable_ohms([stop.metres for stop in run.stops], per_km, run.pairs)
+    rungs = [Rung(ohm, current) for ohm, current in zip(ohms, currents, strict=True)]
+    source_v = home.wiring.supply.end_v
+    volts = voltages(source_v, rungs)
+    far = 0.0
+    stops = []
+    for stop, current, volt in zip(run.stops, currents, volts, strict=True):
+        far += stop.metres
+        stops.append(Fed(stop.device, far, current, volt, stop.least_v))
+    return Run(run.id, per_km, tuple(stops), source_v - volts[-1], lumped_drop_v(rungs, source_v), sum(currents))
+
+
+def run_ohm_per_km(run: PowerRun) -> float:
+    """Ω/km of one core of a run at its warmest: from its papers, else by size and metal.
+
+    Reference: `conductors.ohm_per_km`.
+    """
+    if run.ohm_per_km is not None:
+        return run.ohm_per_km * warm(run.warmest_c)
+    size = size_in(run.size)
+    if size is None:  # the model lets none in
+        raise ValueError(run.size)
+    return ohm_per_km(size, run.metal, run.warmest_c)
+
+
+def smallest_that_serves(home: "Home", run: PowerRun) -> str:
+    """The thinnest usual copper conductor with which every stop has what it needs; "" when none does.
+
+    Reference: the sizes of `conductors.standard_sizes`, tried in order.
+    """
+    for name, size in standard_sizes():
+        tried = run_of(home, run, ohm_per_km(size, temperature_c=run.warmest_c))
+        if tried and all(short_by(stop) <= 0 for stop in tried.stops):
+            return name
+    return ""
+
+
+def short_by(stop: Fed) -> float:
+    """How many volts a stop lacks; 0 or less when it has enough, or its need isn't known.
+
+    Reference: the device's own papers.
+    """
+    return 0.0 if stop.least_v is None else stop.least_v - stop.volts
+
+
+def all_runs(home: "Home") -> Iterator[Run]:
+    """Every run that feeds something.
+
+    Reference: `run_of`.
+    """
+    return (found for run in home.wiring.runs if (found := run_of(home, run)))
