@@ -63,7 +63,7 @@ class PlanView extends FormView {
 
   buildTools() {
     this.storeys = h("select", { id: `${this.prefix}-storey`, "aria-label": "Storey" });
-    this.storeys.addEventListener("change", () => this.ask({ kind: "view", storey: this.storeys.value }).then(() => this.whole()));
+    this.storeys.addEventListener("change", () => this.viewStorey());
     this.toolButtons = new Map();
     for (const tool of [null, ...this.structure.tools]) {
       const button = this.button(tool ? tool.label : "Choose and move", () => this.pick(tool), { "aria-pressed": tool ? "false" : "true" });
@@ -99,7 +99,7 @@ class PlanView extends FormView {
   buildThings() {
     const id = `${this.prefix}-things`;
     this.things = h("select", { id });
-    this.things.addEventListener("change", () => this.choose(this.things.value));
+    this.things.addEventListener("change", () => this.chooseListed());
     this.remove = h("span", { class: "asked" });
     this.offerRemoval();
     return h("div", { class: "tools" }, h("label", { for: id }, "Chosen thing "), this.things, this.remove);
@@ -270,11 +270,34 @@ class PlanView extends FormView {
     this.drawing.handles(this.tool ? null : this.chosenThing);
     this.hand.showAgain();
     this.paper.draw();
-    this.storeys.replaceChildren(...scene.storeys.map(([id, name]) => h("option", { value: id }, name)));
-    this.storeys.value = scene.storey;
+    this.offerStoreys();
     this.offerThings();
     this.offerWaiting();
     this.wrong.replaceChildren(...scene.problems.map(({ message }) => h("li", {}, `! ${message}`)));
+  }
+
+  // What is being chosen stays while Python is asked, and the list is made anew only when it changed: letters typed
+  // into it would start over.
+  async chooseListed() {
+    this.choosing = (this.choosing ?? 0) + 1;
+    await this.choose(this.things.value);
+    this.choosing -= 1;
+    this.offerThings();
+  }
+
+  async viewStorey() {
+    this.viewing = (this.viewing ?? 0) + 1;
+    await this.ask({ kind: "view", storey: this.storeys.value });
+    this.viewing -= 1;
+    this.whole();
+  }
+
+  offerStoreys() {
+    const { storeys, storey } = this.scene;
+    const listed = JSON.stringify(storeys);
+    if (listed !== this.listed) this.storeys.replaceChildren(...storeys.map(([id, name]) => h("option", { value: id }, name)));
+    this.listed = listed;
+    if (!this.viewing) this.storeys.value = storey;
   }
 
   offerThings() {
@@ -283,8 +306,11 @@ class PlanView extends FormView {
       group.append(...this.scene[LISTED[what]].map((each) => h("option", { value: `${what}:${each.id}` }, `${each.mark} ${each.name}`.trim())));
       return group;
     });
-    this.things.replaceChildren(h("option", { value: "" }, "nothing"), ...groups.filter((group) => group.children.length));
-    this.things.value = this.chosen;
+    const offered = groups.filter((group) => group.children.length);
+    const listed = offered.map((group) => group.outerHTML).join("");
+    if (listed !== this.listedThings) this.things.replaceChildren(h("option", { value: "" }, "nothing"), ...offered);
+    this.listedThings = listed;
+    if (!this.choosing) this.things.value = this.chosen;
   }
 
   // The chosen thing's measures: fields of the form, saved as all others.

@@ -90,7 +90,9 @@ class Keys:
         if box.evaluate("box => box.selectedOptions[0]?.text") != text:
             box.focus()
             self.page.keyboard.type(text)
-        assert box.evaluate("box => box.selectedOptions[0].text") == text
+        self.page.wait_for_function(
+            "([box, text]) => box.selectedOptions[0].text === text", arg=[box.element_handle(), text]
+        )
 
     def tool(self, name: str) -> None:
         self.page.get_by_role("group", name="Tools").get_by_role("button", name=name, exact=True).press("Enter")
