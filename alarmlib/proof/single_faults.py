@@ -174,10 +174,7 @@ def _wire_free(home: Home) -> Iterator[Fault]:
     for device in joined(home):
         watch = f"missing_{device.id}"
         if device.kind is DeviceKind.REPEATER and free:
-            text = (
-                f"“{device.name}” is dead; which devices it serves isn't known, so all wire-free ones are taken as lost"
-            )
-            yield _lost(f"repeater_dead/{device.id}", f"{text}{_if_missed([device])}.", free, watch)
+            yield _repeater(device, free, watch)
         elif device.link is Link.WIRE_FREE:
             weak = device.wire_free is not None and (spare(device.wire_free) or 0.0) < 0
             why = ", and its signal is weaker than its papers ask" if weak else ""
@@ -186,6 +183,19 @@ def _wire_free(home: Home) -> Iterator[Fault]:
     if free:
         text = f"The radio is blocked: no wire-free device is heard{_if_missed(free)}."
         yield _lost("radio_blocked", text, free, *(f"missing_{device.id}" for device in free))
+
+
+def _repeater(repeater: Device, free: list[Device], watch: str) -> Fault:
+    """A dead repeater takes along what is heard through it; all that is wire-free while nothing is said to be."""
+    served = [d for d in free if d.wire_free is not None and d.wire_free.repeater == repeater.id]
+    if served:
+        text = f"“{repeater.name}” is dead; what is heard through it is lost, devices: {len(served)}"
+    else:
+        text = (
+            f"“{repeater.name}” is dead; which devices it serves isn't known, so all wire-free ones are taken as lost"
+        )
+    text = f"{text}{_if_missed([repeater])}."
+    return _lost(f"repeater_dead/{repeater.id}", text, [repeater, *served] if served else free, watch)
 
 
 def _if_missed(devices: Iterable[Device]) -> str:

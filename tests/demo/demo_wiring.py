@@ -86,8 +86,12 @@ def with_cells(devices: tuple[Device, ...]) -> tuple[Device, ...]:
 
 
 def _with_cell(device: Device) -> Device:
-    if device.id not in _CELLS or device.wire_free is None:
+    if device.wire_free is None:
         return device
-    mah, rests, message, trips = _CELLS[device.id]
-    facts = {"cell_mah": mah, "rests_at_ua": rests, "report_mas": message, "trips_a_day": trips}
+    facts: dict[str, object] = {}
+    if device.id in _CELLS:
+        mah, rests, message, trips = _CELLS[device.id]
+        facts = {"cell_mah": mah, "rests_at_ua": rests, "report_mas": message, "trips_a_day": trips}
+    if device.room == "workshop":
+        facts["repeater"] = "repeater"
     return device.model_copy(update={"wire_free": device.wire_free.model_copy(update=facts)})

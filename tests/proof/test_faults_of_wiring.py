@@ -45,6 +45,18 @@ def test_a_box_on_the_mains_takes_its_path_along(cabin: Home, put: Callable[...,
     assert not found(put(cabin, {"wiring.boxes.+": own}))["mains"].no_message
 
 
+def test_a_repeater_takes_along_what_it_serves(cabin: Home, put: Callable[..., Home]) -> None:
+    """Once it is said which devices are heard through it, only those are lost with it."""
+    relay = {"id": "relay", "name": "Relay", "kind": "repeater", "link": "wire_free", "wire_free": {}}
+    unsaid = put(cabin, {"devices.+": relay})
+    assert "isn't known, so all" in found(unsaid)["repeater_dead/relay"].sentence
+    other = {"id": "other", "name": "Other", "kind": "contact", "link": "wire_free", "zone": "door", "wire_free": {}}
+    said = put(unsaid, {"devices.shed.wire_free.repeater": "relay"})
+    both = found(put(said, {"devices.+": other}))["repeater_dead/relay"]
+    assert both.dead == frozenset({"shed"})
+    assert "devices: 1" in both.sentence
+
+
 def test_a_weak_signal_is_named(cabin: Home, put: Callable[..., Home]) -> None:
     """A device received more weakly than its papers ask is as likely out of reach as flat."""
     weak = put(cabin, {"devices.shed.wire_free.signal": 30, "devices.shed.wire_free.signal_asked": 40})

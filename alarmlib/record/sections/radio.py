@@ -28,10 +28,16 @@ def _blocks(context: Context) -> Iterator[Block]:
     ]
     if read:
         rows = tuple(
-            (context.name("device", device), f"{facts.signal:g}", f"{facts.signal_asked:g}", f"{left:g}")
+            (
+                context.name("device", device),
+                f"{facts.signal:g}",
+                f"{facts.signal_asked:g}",
+                f"{left:g}",
+                context.name("device", facts.repeater),
+            )
             for left, device, facts in sorted(read, key=lambda each: each[0])[:_MOST]
         )
-        yield Table("Signal in place, doors shut: the least to spare first", ("Device", "Read", "Asked", "To spare"),
+        yield Table("Signal in place, doors shut: the least to spare first", ("Device", "Read", "Asked", "To spare", "Heard through"),
                     rows, frozenset({1, 2, 3}))  # fmt: skip
     due = replacements(context.home)
     if due:
