@@ -21,7 +21,7 @@ REFERS = {
     "left_out": "zone", "seen_zone": "zone", "circuit": "circuit", "area": "area", "areas": "area",
     "follows": "area", "device": "device", "fob": "device", "boxes": "device", "person": "person", "to": "responder",
     "paths": "message path", "part_set": "part set", "nobody_left_part_set": "part set", "season": "season",
-    "who": "person",
+    "who": "person", "repeater": "device",
 }  # fmt: skip
 
 Column = str | tuple[str, Callable[[Any], str]]

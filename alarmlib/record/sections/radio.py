@@ -37,22 +37,23 @@ def _blocks(context: Context) -> Iterator[Block]:
             )
             for left, device, facts in sorted(read, key=lambda each: each[0])[:_MOST]
         )
-        yield Table("Signal in place, doors shut: the least to spare first", ("Device", "Read", "Asked", "To spare", "Heard through"),
-                    rows, frozenset({1, 2, 3}))  # fmt: skip
+        header = ("Device", "Read", "Asked", "To spare", "Heard through")
+        yield Table("Signal in place, doors shut: the least to spare first", header, rows, frozenset({1, 2, 3}))
     due = replacements(context.home)
     if due:
-        header = ("Change on", "Device", "Lasts", "Known by")
         alike: dict[tuple[str, str, str], list[str]] = {}
         for each in due:
             key = (each.on or "fitted when?", f"{each.years:.2g} years", each.known_by)
             alike.setdefault(key, []).append(context.name("device", each.device))
-        rows = tuple((on, ", ".join(names), years, by) for (on, years, by), names in alike.items())
-        yield Table("Cells, the first to be changed first", header, rows, frozenset({2}))
+        cells = tuple((on, ", ".join(names), years, by) for (on, years, by), names in alike.items())
+        yield Table(
+            "Cells, the first to be changed first", ("Change on", "Device", "Lasts", "Known by"), cells, frozenset({2})
+        )
     found = holes(context.home)
     if found:
         yield Text(("What stands unguarded when that cell is flat, and for how long before the unit announces it.",))
-        header = ("Device", "Opens", "Announced", "Low cell reported before")
-        yield Table("Which flat cell opens which hole", header, tuple(_hole(context, hole) for hole in found))
+        names = ("Device", "Opens", "Announced", "Low cell reported before")
+        yield Table("Which flat cell opens which hole", names, tuple(_hole(context, hole) for hole in found))
 
 
 def _hole(context: Context, hole: Hole) -> tuple[str, ...]:
