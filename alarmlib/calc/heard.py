@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.sound import added, air_db_per_km, at_distance, composite_db, partition_db
 from alarmlib.model.base import Point
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.shapes import middle
 from alarmlib.model.site import Passage, PassageKind, Yes
 from alarmlib.model.sound import Leaf
@@ -23,10 +23,10 @@ LEAF_DB = {Leaf.NONE: 0.0, Leaf.UNKNOWN: 15.0, Leaf.HOLLOW: 15.0, Leaf.SOLID: 20
 OPEN_DB = 0.0
 USUAL_TONE_HZ = 3100.0
 UNSURE_DB, UNSURE_DOOR_DB = 5.0, 3.0
+METER_UNSURE_DB = 2.0  # a class 2 meter by hand; common practice, no source
 NEAREST_M = 0.5  # nearer nothing is gained
 _OPEN_WAYS = frozenset({PassageKind.DOORWAY, PassageKind.STAIRS})
 _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER, DeviceKind.CONTROL_UNIT})
-_GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ def sounders(home: "Home") -> tuple[Device, ...]:
     """
     return tuple(
         d for d in home.devices
-        if d.kind in _SOUNDERS | HAZARD_KINDS and d.level_dba is not None and d.level_at_m and d.state not in _GONE
+        if d.kind in _SOUNDERS | HAZARD_KINDS and d.level_dba is not None and d.level_at_m and d.state not in NOT_THERE
     )  # fmt: skip
 
 
@@ -171,7 +171,7 @@ def _heard(home: "Home", sounder: Device, room: str, shut: bool) -> Heard | None
     way = best_way(home, sounder, room, shut)
     reading = own_reading(home, sounder.id, room, shut)
     if reading is not None:
-        return Heard(sounder.id, room, reading, 2.0, way or Way(0.0, (), 0.0), read=True)
+        return Heard(sounder.id, room, reading, METER_UNSURE_DB, way or Way(0.0, (), 0.0), read=True)
     if way is None or sounder.level_dba is None:
         return None
     return Heard(sounder.id, room, computed_dba(sounder, way), unsure_db(len(way.doors)), way)

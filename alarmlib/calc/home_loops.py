@@ -15,10 +15,9 @@ from alarmlib.calc.loops import (
     leak_bearable_ohm,
     longest_run_m,
     states,
-    told_by,
 )
 from alarmlib.model.conductor_sizes import size_in
-from alarmlib.model.devices import Circuit, Device, DeviceState, Ending
+from alarmlib.model.devices import NOT_THERE, Circuit, Device, Ending
 from alarmlib.model.words import PLAIN_CONTACTS, DeviceKind
 
 if TYPE_CHECKING:
@@ -27,22 +26,19 @@ if TYPE_CHECKING:
 CONTACT_OHM = 0.2  # one reed contact, from memory
 JOINTS_OHM = 10.0  # what joints and terminals may come to in years; common practice, no source
 DEFAULT_PULL_UP_OHM = 2200.0
-_GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 
 
 @dataclass(frozen=True)
 class LoopSeen:
-    """A circuit as a loop: its bands, which neighbours touch, what the unit's own thresholds make of each state.
+    """A circuit as a loop: its bands, which neighbours touch, what the unit's own thresholds may get wrong.
 
-    `steps` are the steps of the unit's thresholds into which each state may fall, 0 below the first; `missed` says
-    that an open contact may be read as secure, `false_trip` that a secure loop may be read as tripped.
+    `missed` says that an open contact may be read as secure, `false_trip` that a secure loop may be read as tripped.
     """
 
     circuit: str
     loop: Loop
     bands: tuple[Band, ...]
     touching: tuple[tuple[str, str], ...]
-    steps: dict[str, frozenset[int]]
     missed: bool
     false_trip: bool
 
@@ -55,7 +51,7 @@ def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
     zones = {zone.id: zone.circuit for zone in home.unit.zones}
     return tuple(
         device for device in home.devices
-        if device.state not in _GONE and circuit.id == (device.circuit or zones.get(device.zone, ""))
+        if device.state not in NOT_THERE and circuit.id == (device.circuit or zones.get(device.zone, ""))
     )  # fmt: skip
 
 
@@ -115,20 +111,10 @@ def seen(home: "Home", circuit: Circuit) -> LoopSeen | None:
     if loop is None:
         return None
     found = bands(loop)
-    steps = told_by(found, thresholds_of(home))
     trip = home.wiring.loop.trip_above
     secure, opened = _secure_and_open(loop, found)
     missed = trip is not None and opened is not None and opened.low <= trip
-    return LoopSeen(circuit.id, loop, found, alike(found), steps, missed, trip is not None and secure.high >= trip)
-
-
-def thresholds_of(home: "Home") -> tuple[float, ...]:
-    """The unit's thresholds that are entered, as shares.
-
-    Reference: the owner's papers.
-    """
-    unit = home.wiring.loop
-    return tuple(each for each in (unit.short_below, unit.trip_above, unit.cut_above) if each is not None)
+    return LoopSeen(circuit.id, loop, found, alike(found), missed, trip is not None and secure.high >= trip)
 
 
 def _secure_and_open(loop: Loop, found: tuple[Band, ...]) -> tuple[Band, Band | None]:

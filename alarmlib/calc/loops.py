@@ -12,6 +12,8 @@ from math import inf, sqrt
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import Ending
 
+CABLE_OFF = 0.2  # share by which a cable's length or Ω/km may differ from what was entered; common practice
+
 
 @dataclass(frozen=True)
 class Loop:
@@ -100,23 +102,18 @@ def bands(loop: Loop) -> tuple[Band, ...]:
 def _band(loop: Loop, state: State) -> Band:
     low, high = state.ohm * (1 - loop.tolerance), state.ohm * (1 + loop.tolerance)
     whole = high + loop.cable_ohm + loop.cable_slack_ohm
-    least = share(_beside(low, loop.leak_ohm), loop.pull_up_ohm * (1 + loop.tolerance))
+    least = share(in_parallel(low, loop.leak_ohm), loop.pull_up_ohm * (1 + loop.tolerance))
     return Band(state.name, least, share(whole, loop.pull_up_ohm * (1 - loop.tolerance)))
 
 
-def _beside(one: float, other: float) -> float:
-    """Two resistances in parallel, Ω."""
+def in_parallel(one: float, other: float) -> float:
+    """Two resistances side by side, Ω.
+
+    Reference: R1 R2 / (R1 + R2).
+    """
     if inf in (one, other):
         return min(one, other)
     return one * other / (one + other) if one + other else 0.0
-
-
-def leaky(field_ohm: float, leak_ohm: float) -> float:
-    """The loop's resistance with a leak across the pair at the unit, Ω.
-
-    Reference: resistances in parallel.
-    """
-    return _beside(field_ohm, leak_ohm)
 
 
 def alike(found: Sequence[Band]) -> tuple[tuple[str, str], ...]:
@@ -133,19 +130,6 @@ def best_thresholds(found: Sequence[Band]) -> tuple[float | None, ...]:
     Reference: computed here; the middle leaves both sides the same.
     """
     return tuple((a.high + b.low) / 2 if a.high < b.low else None for a, b in pairwise(found))
-
-
-def told_by(found: Sequence[Band], thresholds: Sequence[float]) -> dict[str, frozenset[int]]:
-    """Into which steps of the unit's own thresholds each state may fall: 0 is below the first.
-
-    Reference: computed here.
-    """
-    ladder = sorted(thresholds)
-
-    def step(value: float) -> int:
-        return sum(value > threshold for threshold in ladder)
-
-    return {band.state: frozenset(range(step(band.low), step(band.high) + 1)) for band in found}
 
 
 def best_pull_up_ohm(one_ohm: float, other_ohm: float) -> float:
@@ -194,9 +178,10 @@ def longest_run_m(bearable_ohm: float, ohm_per_km: float) -> float:
 def expected_ohm(loop: Loop) -> Iterator[tuple[str, float, float]]:
     """What a meter at the unit's end reads in each state with the unit off: least and most, Ω, cable included.
 
+    A pair that is read before it is joined is dry: the leakage to be borne in years gives it no leave to leak now.
     Reference: series resistance; a meter has no pull-up.
     """
     for state in states(loop):
-        low = _beside(state.ohm * (1 - loop.tolerance) + loop.cable_ohm * 0.8, loop.leak_ohm)
-        high = state.ohm * (1 + loop.tolerance) + loop.cable_ohm * 1.2 + loop.cable_slack_ohm
+        low = state.ohm * (1 - loop.tolerance) + loop.cable_ohm * (1 - CABLE_OFF)
+        high = state.ohm * (1 + loop.tolerance) + loop.cable_ohm * (1 + CABLE_OFF) + loop.cable_slack_ohm
         yield state.name, low, high

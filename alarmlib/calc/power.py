@@ -17,7 +17,7 @@ from alarmlib.calc.battery import (
     standby_of,
     usable_ah,
 )
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.wiring import Box, FedBy, StandbyRule, Supply
 from alarmlib.model.words import Link
 
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
 
 DEFAULT_COLDEST_C = 10.0
 DEFAULT_SIREN_S = 900.0
-_GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 
 
 @dataclass(frozen=True)
@@ -44,7 +43,7 @@ def fed(home: "Home") -> tuple[Device, ...]:
 
     Reference: our own reading.
     """
-    return tuple(d for d in home.devices if d.link is Link.WIRED and d.state not in _GONE)
+    return tuple(d for d in home.devices if d.link is Link.WIRED and d.state not in NOT_THERE)
 
 
 def draws(home: "Home") -> tuple[Draw, ...]:

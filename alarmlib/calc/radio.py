@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.battery import due_on
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import BatteryKind, Device, DeviceState, WireFree
+from alarmlib.model.devices import NOT_THERE, BatteryKind, Device, WireFree
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DETECTORS, DeviceKind, Link
 
@@ -19,7 +19,6 @@ IN_THE_COLD = {BatteryKind.LITHIUM: 0.9, BatteryKind.COIN: 0.7, BatteryKind.ALKA
 _BURGLAR = frozenset({DeviceKind.CONTACT, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
 _WATCH = DETECTORS - {DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
 _HOURS_A_YEAR = 365.25 * 24
-_GONE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 
 
 def spare(facts: WireFree) -> float | None:
@@ -90,7 +89,7 @@ def replacements(home: "Home") -> tuple[Due, ...]:
 
 
 def _free(home: "Home") -> Iterator[Device]:
-    return (d for d in home.devices if d.link is Link.WIRE_FREE and d.state not in _GONE)
+    return (d for d in home.devices if d.link is Link.WIRE_FREE and d.state not in NOT_THERE)
 
 
 def _due(home: "Home", device: Device) -> Due | None:
@@ -121,7 +120,7 @@ def holes(home: "Home") -> tuple[Hole, ...]:
     Reference: our own reading: a detector watches the openings it names, one without any its room; burglar detectors
     stand in for one another, smoke, heat, CO, water and cold for their own kind alone.
     """
-    watchers = [d for d in home.devices if d.kind in _WATCH and d.zone and d.state not in _GONE]
+    watchers = [d for d in home.devices if d.kind in _WATCH and d.zone and d.state not in NOT_THERE]
     return tuple(hole for device in watchers if device.link is Link.WIRE_FREE and (hole := _hole(device, watchers)))
 
 

@@ -1,4 +1,4 @@
-"""Sound levels: distance, sums, partitions, weighting, air, and how long ears bear them. dB, m, Hz, °C."""
+"""Sound levels: distance, sums, partitions, air, and how long ears bear them. dB, m, Hz, °C."""
 
 from collections.abc import Iterable, Sequence
 from math import exp, log10, sqrt
@@ -62,18 +62,6 @@ def partition_db(name: str, hz: float) -> float:
     """
     octave = min(range(len(OCTAVES_HZ)), key=lambda n: abs(log10(OCTAVES_HZ[n] / hz)))
     return float(PARTITIONS[name][octave])
-
-
-def a_weighting_db(hz: float) -> float:
-    """The A-weighting at a frequency, dB.
-
-    Reference: IEC 61672 closed form, constants 20.6, 107.7, 737.9, 12194 Hz.
-    """
-    square = hz**2
-    ratio = 12194**2 * square**2 / (
-        (square + 20.6**2) * sqrt((square + 107.7**2) * (square + 737.9**2)) * (square + 12194**2)
-    )  # fmt: skip
-    return 20 * log10(ratio) + 2.0
 
 
 def air_db_per_km(

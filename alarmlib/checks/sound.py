@@ -3,7 +3,17 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.heard import Heard, best_way, computed_dba, heard_in, outside_dba, own_reading, sounders, together
+from alarmlib.calc.heard import (
+    METER_UNSURE_DB,
+    Heard,
+    best_way,
+    computed_dba,
+    heard_in,
+    outside_dba,
+    own_reading,
+    sounders,
+    together,
+)
 from alarmlib.calc.sound import MOST_DBA, at_distance, bearable_s, pillow_target_dba
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.finding import Finding
@@ -14,7 +24,9 @@ from alarmlib.model.messages import PathKind
 from alarmlib.model.words import DeviceKind, RuleSet
 
 NEXT_DOOR_UNSURE_DB = 5.0
-HEARD_OVER_DB = 10.0
+HEARD_OVER_DB = 10.0  # over the usual noise, to be noticed; common practice, no source
+QUIET_STREET_DBA = 45.0  # where nobody measured; our own assumption
+FAR_OFF_DB = 10.0  # about twice what a computed level is unsure by
 _READS = ("devices", "site.rooms", "site.passages", "sound", "household.people", "rules.rule_set")
 
 
@@ -129,7 +141,7 @@ def readings_differ(home: Home) -> Findings:
         if sounder is None or way is None or sounder.level_dba is None or sounder.level_at_m is None:
             continue
         computed = computed_dba(sounder, way)
-        if abs(computed - reading.level_dba) > 10:
+        if abs(computed - reading.level_dba) > FAR_OFF_DB:
             numbers = {"figure": f"{reading.level_dba:.0f} dB(A)", "limit": f"{computed:.0f} dB(A) computed"}
             message = f"Your reading of {said(sounder.name)} in {room_name(home, reading.room)} is far from the sum."
             yield note(reading.id, message, "Read again; look at doors, places and its level.", "owner", **numbers)
@@ -141,7 +153,7 @@ def next_door(home: Home) -> Findings:
     for sounder in of_kind(home, DeviceKind.OUTSIDE_SOUNDER):
         yield from _boundary(home, sounder)
         level, unsure = _at_neighbour(home, sounder)
-        wanted = (home.sound.neighbour_dba or 45.0) + HEARD_OVER_DB
+        wanted = (home.sound.neighbour_dba or QUIET_STREET_DBA) + HEARD_OVER_DB
         by_ear = any(path.kind is PathKind.SIREN for path in home.messages.paths)
         if level is not None and by_ear and level - unsure < wanted:
             numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{wanted:.0f} dB(A)"}
@@ -154,7 +166,7 @@ def next_door(home: Home) -> Findings:
 def _at_neighbour(home: Home, sounder: Device) -> tuple[float | None, float]:
     read = own_reading(home, sounder.id, "")
     if read is not None:
-        return read, 2.0
+        return read, METER_UNSURE_DB
     if sounder.level_dba is None or not sounder.level_at_m or home.sound.neighbour_m is None:
         return None, 0.0
     return outside_dba(sounder, home.sound.neighbour_m), NEXT_DOOR_UNSURE_DB

@@ -23,7 +23,7 @@ from alarmlib.control.setup import (
 from alarmlib.control.troubles import CONDITION_OF, must_prevent_setting
 from alarmlib.model import control_unit as unit_words
 from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device, DeviceState
 from alarmlib.model.home import Home
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Link, RuleSet, Trouble
@@ -35,7 +35,6 @@ _EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 _PASSING = frozenset(
     {DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
 )
-_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER})
 _ONE_AREA = Area(id="house", name="House")
 
@@ -138,7 +137,7 @@ def _doors(home: Home, season: Season) -> dict[str, DoorTimes]:
 def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> ZoneSetup:
     differs = {each.zone: each for each in season.zones}.get(zone.id)
     fitted = [device for device in home.devices if device.zone == zone.id and device.state is not DeviceState.REMOVED]
-    there = [device for device in fitted if device.state not in _NOT_THERE]
+    there = [device for device in fitted if device.state not in NOT_THERE]
     limit = home.unit.behaviour.repeat_trip_limit
     us_limit = _US_REPEAT_LIMIT if home.rules.rule_set is RuleSet.US else 0
     doors = [door for device in there for name, door in _doors(home, season).items() if name in device.openings]
@@ -186,7 +185,7 @@ def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
         _watch(home, f"message_path_{path.id}", Trouble.MESSAGE_PATH, everywhere) for path in home.messages.paths
     ]
     for device in home.devices:
-        if device.state not in _NOT_THERE and device.link is not Link.OWN:
+        if device.state not in NOT_THERE and device.link is not Link.OWN:
             watches += _device_watches(home, device, everywhere)
     return tuple(watches)
 

@@ -18,6 +18,9 @@ class DeviceState(Word):
     REMOVED = "removed", "taken out"
 
 
+NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+
+
 class BatteryKind(Word):
     """What a wire-free device runs on."""
 

@@ -73,7 +73,7 @@ class Supply(Part):
     peukert: float = fact(
         1.15,
         "Peukert's exponent",
-        help="1.05 to 1.15 for sealed mats; a faster rate above wins.",
+        help="1.05 to 1.15 for AGM; a faster rate above wins.",
         ge=1,
         le=1.6,
         share=CLASS,

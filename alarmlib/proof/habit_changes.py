@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from alarmlib.model.devices import DeviceState
+from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Deed, Habit, Step
 from alarmlib.model.proof import ChangeKind
@@ -13,7 +13,6 @@ from alarmlib.model.words import DeviceKind
 from alarmlib.proof.changes import Change, Edit, Way
 from alarmlib.proof.prices import Prices
 
-_GONE = (DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE)
 _KEYS = Deed.DISARM, Deed.WRONG_CODE
 
 
@@ -35,7 +34,7 @@ def habit_changes(home: Home, prices: Prices) -> Iterator[Change]:
 
 def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
     """A keypad in each room without one that habits come into, and these habits walking to it."""
-    hung = {d.id: d.room for d in home.devices if d.kind is DeviceKind.KEYPAD and d.state not in _GONE}
+    hung = {d.id: d.room for d in home.devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE}
     room_of = {opening.id: opening.room for opening in home.site.openings}
     names = {room.id: room.name for room in home.site.rooms}
     price, assumed = prices.of_device(DeviceKind.KEYPAD)

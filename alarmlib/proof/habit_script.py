@@ -12,14 +12,13 @@ from alarmlib.control.habit_walks import Ground
 from alarmlib.control.inputs import Closes, Input, Opens, Sees
 from alarmlib.control.setup import Setup
 from alarmlib.errors import FieldProblem
-from alarmlib.model.devices import DeviceState
+from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Habit, Step
 from alarmlib.model.words import DeviceKind
 
 LONG_WAIT_S = 900  # what lasts longer unchanged may end at any second
 _BY_FOB = frozenset({Deed.FOB_ARM, Deed.FOB_DISARM})
-_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 _TRIPPED = frozenset({DeviceKind.KEY_SWITCH, DeviceKind.PANIC_BUTTON})
 _ADULT = Walker(level_speed(50))
 
@@ -100,7 +99,7 @@ class Player:
         Raises FieldProblem when a step cannot be done: so where its keypad or fob was taken down.
         Reference: `alarmlib.control.habit_events.timeline`.
         """
-        gone = {device.id for device in self.home.devices if device.state in _NOT_THERE}
+        gone = {device.id for device in self.home.devices if device.state in NOT_THERE}
         for device in sorted(keypads_used(self.home, habit) & gone):
             raise FieldProblem("", f"habit {habit.id}", device, "a keypad or fob that is in service")
         played = _walking_on(self, habit, frozenset(dead)) if dead else habit
@@ -243,7 +242,7 @@ def _walking_on(player: Player, habit: Habit, dead: frozenset[str]) -> Habit:
 def _nearest(player: Player, place: str, dead: frozenset[str]) -> str:
     """The keypad that works and is reached first by an adult, "" when there is none."""
     sides = player.ground.sides
-    there = [d.id for d in player.home.devices if d.kind is DeviceKind.KEYPAD and d.state not in _NOT_THERE]
+    there = [d.id for d in player.home.devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE]
     live = [keypad for keypad in there if keypad not in dead and keypad in sides]
     if place not in sides:
         return live[0] if live else ""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.site import DOORS, Opening, OpeningKind
@@ -14,7 +14,6 @@ from alarmlib.proof.habit_changes import habit_changes
 from alarmlib.proof.prices import Prices
 from alarmlib.proof.ways import area_of_room, ways_in
 
-_GONE = (DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE)
 _AT_EDGE = (Function.PERIMETER, Function.FINAL_DOOR, Function.ENTRY_ROUTE, Function.DAY)
 _INSIDE = (Function.ENTRY_ROUTE, Function.INTERIOR_DELAYED, Function.INTERIOR)
 
@@ -42,7 +41,7 @@ def _offered(home: Home, *wanted: Function) -> tuple[Function, ...]:
 
 def _contacts(home: Home, prices: Prices) -> Iterator[Change]:
     """A contact with a zone of its own on each way in that has none."""
-    have = {o for d in home.devices if d.kind is DeviceKind.CONTACT and d.state not in _GONE for o in d.openings}
+    have = {o for d in home.devices if d.kind is DeviceKind.CONTACT and d.state not in NOT_THERE for o in d.openings}
     reached = {way.opening for way in ways_in(home)} - have
     for opening in home.site.openings:
         first = Function.FINAL_DOOR if opening.final_door else Function.PERIMETER
@@ -73,7 +72,7 @@ def _with_zone(home: Home, device: dict[str, Any], label: str, function: Functio
 
 def _motions(home: Home, prices: Prices) -> Iterator[Change]:
     """A motion detector in each drawn room that has none taken as sure."""
-    sure = {d.room for d in home.devices if d.id in home.proof.sure_detectors and d.state not in _GONE}
+    sure = {d.room for d in home.devices if d.id in home.proof.sure_detectors and d.state not in NOT_THERE}
     functions = _offered(home, Function.INTERIOR)
     price, assumed = prices.of_device(DeviceKind.MOTION)
     for room in home.site.rooms if functions else ():
@@ -95,7 +94,7 @@ def _functions(home: Home, prices: Prices) -> Iterator[Change]:
     price, assumed = prices.of(ChangeKind.FUNCTION)
     doors = {opening.id for opening in home.site.openings if _is_door(opening)}
     for zone in home.unit.zones:
-        devices = [d for d in home.devices if d.zone == zone.id and d.state not in _GONE]
+        devices = [d for d in home.devices if d.zone == zone.id and d.state not in NOT_THERE]
         if zone.function not in BURGLARY or not devices:
             continue
         for function in _offered(home, *_suits(devices, doors)):

@@ -7,7 +7,7 @@ from alarmlib.calc.power import asked_hours, lasts_h, path_lasts_h
 from alarmlib.calc.radio import spare
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.setup import Setup
-from alarmlib.model.devices import Circuit, Device, DeviceState, Ending
+from alarmlib.model.devices import NOT_THERE, Circuit, Device, Ending
 from alarmlib.model.home import Home
 from alarmlib.model.messages import Message, MessagePath, PathKind
 from alarmlib.model.site import Yes
@@ -20,7 +20,6 @@ GUARDING = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
 _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER})
 _HANDLED = frozenset({DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH})
 _KEY = " A trip of this zone is taken for a turn of the key, so it arms or disarms."
-_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 
 
 def outlets_of(home: Home) -> Outlets:
@@ -55,7 +54,7 @@ def _paths(home: Home) -> list[MessagePath]:
 
 def joined(home: Home) -> list[Device]:
     """The devices that are there and speak to the unit."""
-    return [device for device in home.devices if device.state not in _NOT_THERE and device.link is not Link.OWN]
+    return [device for device in home.devices if device.state not in NOT_THERE and device.link is not Link.OWN]
 
 
 def as_it_stands(outlets: Outlets) -> Fault:

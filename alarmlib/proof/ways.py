@@ -9,13 +9,12 @@ from alarmlib.control.layout import A, State, U, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.home import Home
 from alarmlib.model.site import Opening, OpeningKind, Reach, Yes
 from alarmlib.model.words import DeviceKind
 
 UNSET = "unset"
-_NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 _TOO_SMALL = frozenset({OpeningKind.LETTERBOX, OpeningKind.PET_FLAP, OpeningKind.GATE})
 _PANES = frozenset(
     {OpeningKind.WINDOW, OpeningKind.SLIDING_WINDOW, OpeningKind.SLIDING_DOOR, OpeningKind.ROOF_LIGHT}
@@ -50,7 +49,7 @@ def _counts(home: Home, opening: Opening) -> bool:
 
 
 def _way(home: Home, opening: Opening) -> WayIn:
-    on_it = [device for device in home.devices if opening.id in device.openings and device.state not in _NOT_THERE]
+    on_it = [device for device in home.devices if opening.id in device.openings and device.state not in NOT_THERE]
     by_glass = home.proof.breaks_glass and _may_break(opening)
     contacts = frozenset(device.id for device in on_it if device.kind is DeviceKind.CONTACT)
     others = {device.id for device in on_it if device.kind in (DeviceKind.SHOCK, DeviceKind.GLASS_BREAK)}
@@ -65,7 +64,7 @@ def _may_break(opening: Opening) -> bool:
 
 
 def _hears_glass(device: Device) -> bool:
-    return device.kind is DeviceKind.GLASS_BREAK and device.state not in _NOT_THERE
+    return device.kind is DeviceKind.GLASS_BREAK and device.state not in NOT_THERE
 
 
 def area_of_room(home: Home, room: str) -> str:

@@ -62,7 +62,7 @@ def test_factor_d_is_consistent_at_its_edge(quiet_a: float) -> None:
 def test_peukert_at_its_own_rate(exponent: float) -> None:
     """Source: the definition: 100 Ah over 20 h gives 5 A for 20.0 h. Named trap: the bare form answers 14.5 h."""
     assert peukert_h(5, 100, 20, exponent) == pytest.approx(20.0, abs=1e-9)
-    assert pytest.approx(14.5, abs=0.05) == 100 / 5**1.2
+    assert abs(peukert_h(5, 100, 20, exponent) - 100 / 5**1.2) > 5  # the bare form with k 1.2
 
 
 def test_peukert_round_trip_and_cap() -> None:
@@ -91,7 +91,7 @@ def test_colder_never_asks_for_less(one: float, other: float) -> None:
 def test_recharge() -> None:
     """Source: the reference's sum, C / (I x 85 %): 7 Ah at 0.35 A in 23.5 h; 80 % of it in 72 h asks 78 mA."""
     assert recharge_h(7, 0.35) == pytest.approx(23.53, abs=0.01)
-    assert pytest.approx(0.078, abs=5e-4) == 0.8 * 7 / 72
+    assert recharge_h(0.8 * 7, 0.078, efficiency=1) == pytest.approx(72, abs=0.3)
 
 
 def test_household_case() -> None:

@@ -8,7 +8,7 @@ import pytest
 from spice import solved
 
 from alarmlib.calc.ladder import Rung, voltages
-from alarmlib.calc.loops import Loop, bands, leaky, sensitivity, share, states
+from alarmlib.calc.loops import Loop, bands, in_parallel, sensitivity, share, states
 from alarmlib.model.devices import Ending
 
 pytestmark = pytest.mark.outside
@@ -38,7 +38,7 @@ def test_loops_in_every_state(ending: Ending, tmp_path: Path) -> None:
         cable, leak, volts = draw.uniform(0, 100), draw.uniform(1e4, 1e6), draw.uniform(5, 15)
         for state in states(Loop(ending, pull_up, end, contact, 2)):
             lines += loop_lines(len(wanted), volts, pull_up, state.ohm, cable, leak)
-            wanted.append(volts * share(leaky(state.ohm + cable, leak), pull_up))
+            wanted.append(volts * share(in_parallel(state.ohm + cable, leak), pull_up))
     names = [f"v(z{n})" for n in range(len(wanted))]
     found = solved(lines, names, tmp_path)
     assert [found[name] for name in names] == pytest.approx(wanted, abs=2e-5)
@@ -53,7 +53,7 @@ def test_sensitivities(tmp_path: Path) -> None:
 
 
 def test_bands_hold_what_ngspice_finds(tmp_path: Path) -> None:
-    """Sixty drawn loops within their tolerances lie in the bands of their states."""
+    """Seventy-five drawn loops within their tolerances lie in the bands of their states."""
     draw = Random(5)
     loop = Loop(Ending.DOUBLE, 2200, 4700, 4700, 1, 30, 0.05, 2e4, 10)
     lines, ranges = [], []

@@ -1,4 +1,7 @@
-"""Sections and lists on loops, power, cable, radio, sound and the day of fitting, on the demo home."""
+"""Sections and lists on loops, power, cable, radio, sound and the day of fitting, on the demo home.
+
+Figures of the demo home are what the library made of it (no outside source), the battery by hand beside it.
+"""
 
 import csv
 import io
@@ -42,7 +45,7 @@ def test_power_sheet_of_the_demo_home(context: Context) -> None:
     assert found["Boxes on the messages' way without mains"].rows[0][3] == "stops at once"
     assert all(row[5] == "enough" for row in found["Volts at each stop"].rows)
     text = plain_blocks(power.build(context))
-    assert "Battery asked for: 5.33 Ah" in text
+    assert f"Battery asked for: {1.25 * (0.321 * 12 + 1.046 * 0.05) / (0.90 + 0.04 * 2 / 5):.2f} Ah" in text
     assert "quiet = 0.321 A × 12 h" in text
 
 
