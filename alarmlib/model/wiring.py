@@ -153,7 +153,15 @@ class PowerRun(Part):
 class LoopInput(Part):
     """How the unit reads a wired loop: its pull-up and the shares of its voltage between the states."""
 
-    pull_up_ohm: float | None = fact(None, "Pull-up in the unit", kind=Kind.RESISTANCE, ge=10, le=1e6, share=CLASS)
+    pull_up_ohm: float | None = fact(
+        None,
+        "Pull-up in the unit",
+        help="The resistor in it that feeds the loop.",
+        kind=Kind.RESISTANCE,
+        ge=10,
+        le=1e6,
+        share=CLASS,
+    )
     loop_v: float = fact(12, "Voltage at the pull-up", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS)
     short_below: float | None = fact(None, "Short below this share of it", ge=0, le=1, share=CLASS)
     trip_above: float | None = fact(None, "Trip above this share", ge=0, le=1, share=CLASS)

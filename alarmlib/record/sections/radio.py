@@ -59,7 +59,7 @@ def _blocks(context: Context) -> Iterator[Block]:
 def _hole(context: Context, hole: Hole) -> tuple[str, ...]:
     names = [context.name("opening", opening) for opening in hole.openings]
     kind = next(device.kind.text for device in context.home.devices if device.id == hole.device)
-    names += [f"{context.name('room', room)}, which no other {kind} watches" for room in hole.rooms]
+    names += [f"{context.name('room', room)}, which no other {kind} on the unit watches" for room in hole.rooms]
     after = "not known" if hole.announced_s is None else f"within {hole.announced_s / 3600:.3g} h"
     warned = {Yes.YES: "yes", Yes.NO: "no", Yes.UNKNOWN: "not known"}[hole.warned]
     return context.name("device", hole.device), ", ".join(names), after, warned
