@@ -9,7 +9,7 @@ const KEY =
   "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡), the way across the yard (y) and devices (letters). Dotted " +
   "lines are walls that two rooms share. A mark with ! and a dashed outline is not right: the list below says why.";
 
-const DRAFT = "draft"; // under this name a drawing is kept among the form's unsaved texts
+const DRAFT = "draft"; // under this name drawings are kept among the form's unsaved texts
 
 class PlanView extends FormView {
   build() {
@@ -18,6 +18,8 @@ class PlanView extends FormView {
     this.paper = new TracingPaper(this);
     this.hand = new PlanHand(this);
     this.tool = null;
+    this.sent = []; // drawings that Python has not answered
+    this.unsaved = []; // those that were refused or brought back, the shown one first
     this.panel = h("div", { class: "panel" });
     this.wrong = h("ul", { class: "problems" });
     const before = this.box.querySelector(".buttons");
@@ -33,7 +35,7 @@ class PlanView extends FormView {
     this.sized.observe(this.drawing.svg);
     this.whole();
     this.drawPanel();
-    this.bringBackDraft();
+    this.bringBackDrafts();
   }
 
   get scene() {
@@ -151,30 +153,62 @@ class PlanView extends FormView {
     this.waitingField.hidden = !waiting.length;
   }
 
-  // A drawing is kept in this tab until Python has it, as an unsaved text is.
-  async draw(points) {
-    kept.put(this.key, DRAFT, { tool: this.tool.key, points });
-    const answer = await this.ask({ kind: "draw", ...this.asked(), points });
-    if (answer.ok) this.drawn();
-    return answer;
+  // What is drawn, with the tool, kind and thing as they were chosen when it was drawn.
+  stroke(points) {
+    return { ...this.asked(), by: this.tool.by, points };
+  }
+
+  get late() {
+    return this.link.late;
+  }
+
+  // Drawings are kept in this tab until Python has them, as unsaved texts are.
+  keepDrafts() {
+    const drafts = [...this.unsaved, ...this.sent];
+    kept.put(this.key, DRAFT, drafts.length ? drafts : null);
+  }
+
+  async draw(stroke) {
+    this.sent.push(stroke);
+    this.unsaved.shift();
+    this.keepDrafts();
+    this.waiting.value = "";
+    const answer = await this.ask({ kind: "draw", ...stroke });
+    this.sent = this.sent.filter((each) => each !== stroke);
+    if (answer.ok) return this.drawn();
+    this.unsaved.unshift(stroke);
+    return this.showUnsaved();
   }
 
   drawn() {
-    kept.put(this.key, DRAFT, null);
+    this.keepDrafts();
     this.text.value = "";
     this.textError.textContent = "";
     this.text.setAttribute("aria-invalid", "false");
-    this.hand.drop();
+    this.hand.refused = [];
+    if (this.unsaved.length) this.bringBack();
+    this.drawPlan();
   }
 
-  // After a re-run: a drawing that was begun or refused is shown again, its corners to be mended and drawn.
-  bringBackDraft() {
-    const draft = kept.load(this.key)[DRAFT];
-    const tool = draft && this.structure.tools.find((each) => each.key === draft.tool);
-    if (!tool) return;
-    this.pick(tool);
-    this.hand.refuse(draft.points);
+  showUnsaved() {
+    this.keepDrafts();
+    const [stroke] = this.unsaved;
+    if (this.tool?.key !== stroke.tool) this.pick(this.structure.tools.find(({ key }) => key === stroke.tool));
+    this.kinds.value = stroke.of || this.kinds.value;
+    this.waiting.value = stroke.id;
+    this.hand.refuse(stroke);
+  }
+
+  bringBack() {
+    this.showUnsaved();
     this.redraw("✗ This drawing was not saved. Its corners stand in the box beside the tools: draw it again, or drop it.");
+  }
+
+  // After a re-run: drawings that were refused or never answered are shown again, one after the other.
+  bringBackDrafts() {
+    const tools = new Set(this.structure.tools.map(({ key }) => key));
+    this.unsaved = [].concat(kept.load(this.key)[DRAFT] ?? []).filter(({ tool }) => tools.has(tool));
+    if (this.unsaved.length) this.bringBack();
   }
 
   get lateText() {
@@ -187,14 +221,21 @@ class PlanView extends FormView {
 
   async drawTyped() {
     const answer = await this.ask({ kind: "typed", ...this.asked(), text: this.text.value });
-    if (answer.ok) return this.drawn();
+    if (answer.ok) return this.settled();
     this.textError.textContent = answer.error;
     return this.text.setAttribute("aria-invalid", "true");
   }
 
   dropDraft() {
-    this.drawn();
     this.redraw("Dropped.");
+    this.settled();
+  }
+
+  // The drawing that was shown is drawn by its numbers or dropped.
+  settled() {
+    this.unsaved.shift();
+    this.hand.drop();
+    this.drawn();
   }
 
   // A place in the home's own unit.

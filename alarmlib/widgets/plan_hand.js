@@ -6,6 +6,9 @@ const FINE_M = 0.01;
 const COARSE_M = 1;
 const TURN_DEG = 5;
 
+// The outline of a drawing that was sent.
+const whole = ({ by, points }) => (by === "box" && points.length === 2 ? corners(...points) : points);
+
 class PlanHand {
   constructor(view) {
     this.view = view;
@@ -14,7 +17,6 @@ class PlanHand {
     this.cross = null;
     this.drag = null;
     this.refused = [];
-    this.waiting = false;
     const { svg } = this.drawing;
     svg.addEventListener("pointerdown", (event) => this.down(event));
     svg.addEventListener("pointermove", (event) => this.moved(event));
@@ -66,20 +68,21 @@ class PlanHand {
 
   // After the plan was drawn anew: what is being drawn, else what was refused.
   showAgain() {
+    const sent = this.view.sent.at(-1);
     if (this.points.length) this.show(this.points, this.cross);
-    else if (this.refused.length) this.drawing.draft(this.refused, null, false);
+    else if (this.refused.length || sent) this.drawing.draft(this.refused.length ? this.refused : whole(sent), null, false);
   }
 
-  refuse(points) {
+  refuse(stroke) {
     this.points = [];
-    this.refused = this.tool?.by === "box" && points.length === 2 ? corners(...points) : points;
+    this.refused = whole(stroke);
     this.view.offerText(this.refused);
     this.showAgain();
   }
 
   draft(cross) {
     this.cross = cross;
-    if (this.waiting || (this.refused.length && !this.points.length)) return;
+    if ((this.view.sent.length || this.refused.length) && !this.points.length) return;
     this.show(this.points, cross);
   }
 
@@ -134,15 +137,18 @@ class PlanHand {
 
   drawn(drag, at) {
     const { by } = this.tool;
-    if (by === "box" && drag.far && !this.waiting) {
+    if (by === "box" && drag.far) {
+      if (this.view.late) return;
       this.points = [drag.at, at];
       this.finish();
     } else this.add(at);
   }
 
-  // One more corner or the one place that the tool asks for.
+  // One more corner or the one place that the tool asks for. While Python is late nothing is added; a second click on
+  // a place that is on its way is a double click.
   add(at) {
-    if (this.waiting) return undefined;
+    const twice = this.tool.by === "point" && this.view.sent.some(({ points: [[x, y]] }) => Math.hypot(at[0] - x, at[1] - y) < MOVED_PX * this.drawing.pixel);
+    if (this.view.late || twice) return undefined;
     this.refused = [];
     const near = this.points.length > 2 && Math.hypot(at[0] - this.points[0][0], at[1] - this.points[0][1]) < 10 * this.drawing.pixel;
     if (this.tool.by === "corners" && near) return this.finish();
@@ -153,15 +159,13 @@ class PlanHand {
     return this.view.redraw(left);
   }
 
-  // A refused drawing stays drawn, dashed, and its corners stand in the box beside the tools to be mended.
-  async finish() {
-    if (this.waiting) return;
-    this.waiting = true;
-    const { points } = this;
-    this.drawing.draft(this.tool.by === "box" && points.length === 2 ? corners(...points) : points, null, false);
-    const answer = await this.view.draw(points);
-    this.waiting = false;
-    if (!answer.ok) this.refuse(points);
+  // Sent at once, whatever is on its way: Python takes them in order. A refused drawing stays drawn, dashed, and its
+  // corners stand in the box beside the tools to be mended.
+  finish() {
+    const stroke = this.view.stroke(this.points);
+    this.points = [];
+    this.view.draw(stroke);
+    this.showAgain();
   }
 
   drop() {

@@ -315,6 +315,28 @@ def test_refused_drawing_stays_drawn_and_what_is_wrong_is_shown(desk: Any) -> No
     picture(page, "wrong")
 
 
+def test_a_quick_hand_loses_nothing(desk: Any) -> None:
+    """Clicks before Python has answered are drawn in order, each of its kind; a double click is one."""
+    page = blank(desk)
+    hand = Hand(page)
+    hand.tool("Room")
+    hand.drag((0, 0), (4, 3))
+    hand.drag((4, 0), (8, 3))
+    hand.tool("Device")
+    kind = page.get_by_label("Kind", exact=True)
+    places = [(x + 0.5, 1.5) for x in range(8)]
+    spots = [hand.spot(*place) for place in places]
+    kinds = [("inside sounder", "keypad")[n % 2] for n in range(8)]
+    for spot, label in zip(spots, kinds, strict=True):
+        kind.select_option(label=label)
+        page.mouse.dblclick(*spot)
+    expect(page.locator(".plan .device")).to_have_count(8)
+    expect(page.locator(".plan .room")).to_have_count(2)
+    found = [(device["kind"], device["at"][0]) for device in desk.stored()["devices"]]
+    assert [kind for kind, _ in found] == [kind.lower().replace(" ", "_") for kind in kinds]
+    assert [x for _, x in found] == pytest.approx([x for x, _ in places], abs=DEVICE_SNAP_M)
+
+
 def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None]) -> None:
     """Python is gone while a room is drawn: that is said, and after a re-run the drawing is there to be drawn again."""
     page = blank(desk)
@@ -322,15 +344,22 @@ def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None
     hand.tool("Room")
     desk.lab.restart("/".join((desk.folder.name, "page.ipynb")))
     hand.drag((0, 0), (4, 3))
+    hand.drag((4, 0), (7, 3))
     wait(page, "A drawing is kept here")
     run_all(page)
     wait(page, "This drawing was not saved")
     text = page.get_by_label("Corners, or a rectangle", exact=True)
     expect(text).not_to_have_value("")
     expect(page.locator(".plan .draft .stroke")).to_be_attached()
+    first = text.input_value()
     text.press("Enter")
     expect(page.locator(".plan .room")).to_have_count(1)
     assert desk.stored()["site"]["rooms"][0]["outline"]
+    expect(text).not_to_have_value(first)
+    wait(page, "This drawing was not saved")
+    text.press("Enter")
+    expect(page.locator(".plan .room")).to_have_count(2)
+    expect(text).to_have_value("")
 
 
 def test_refused_rectangle_stays_and_a_turn_is_saved(desk: Any) -> None:
