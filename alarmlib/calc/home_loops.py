@@ -17,7 +17,8 @@ from alarmlib.calc.loops import (
     states,
 )
 from alarmlib.model.conductor_sizes import size_in
-from alarmlib.model.devices import NOT_THERE, Circuit, Device, Ending
+from alarmlib.model.devices import NOT_THERE, Circuit, DetectorFeed, Device, Ending
+from alarmlib.model.site import Yes
 from alarmlib.model.words import PLAIN_CONTACTS, DeviceKind
 
 if TYPE_CHECKING:
@@ -58,7 +59,8 @@ def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
 def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
     """A circuit as a loop; None while its ending or a resistor of it isn't entered.
 
-    The pull-up is the unit's own, else 2.2 kΩ. Cable by its size and length, 0.22 mm² at its worst 95 Ω/km.
+    The pull-up is the unit's own, else 2.2 kΩ. Cable by its size and length, 0.22 mm² at its worst 95 Ω/km. Detectors
+    that are open at rest stand across the pair; in series with it are fault contacts and the relay behind the last.
     Reference: `conductors.ohm_per_km`; contacts at 0.2 Ω, from memory.
     """
     needs_end = circuit.ending in (Ending.SINGLE, Ending.DOUBLE, Ending.OPEN_FIRE)
@@ -66,18 +68,37 @@ def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
         return None
     if circuit.ending is Ending.DOUBLE and not circuit.contact_resistor_ohm:
         return None
-    unit, contacts = home.wiring.loop, len(on_circuit(home, circuit))
+    unit, devices = home.wiring.loop, on_circuit(home, circuit)
+    contacts, opens = len(devices), opens_beside_a_cut(home, circuit)
+    in_series = len(opens) if circuit.ending is Ending.OPEN_FIRE else contacts
+    gas = bool(devices) and all(device.kind is DeviceKind.CARBON_MONOXIDE for device in devices)
     return Loop(
         circuit.ending,
         unit.pull_up_ohm or DEFAULT_PULL_UP_OHM,
         circuit.end_resistor_ohm or 0.0,
         circuit.contact_resistor_ohm or 0.0,
         max(1, contacts),
-        cable_ohm(circuit, worst=True) + CONTACT_OHM * contacts,
+        cable_ohm(circuit, worst=True) + CONTACT_OHM * in_series,
         unit.tolerance / 100,
         unit.leak_ohm or inf,
         JOINTS_OHM,
+        "CO" if gas else "fire",
+        opens,
     )
+
+
+def opens_beside_a_cut(home: "Home", circuit: Circuit) -> tuple[str, ...]:
+    """What opens a circuit of detectors that are open at rest, beside a cut: their power gone, each fault contact.
+
+    Reference: common practice: a relay behind the last detector, fault contacts in series with the pair.
+    """
+    if circuit.ending is not Ending.OPEN_FIRE:
+        return ()
+    power = ["the detectors' power gone"] if circuit.detectors_fed is DetectorFeed.WATCHED else []
+    faults = [
+        f"a fault of {d.name}" for d in on_circuit(home, circuit) if d.hazard and d.hazard.fault_contact is Yes.YES
+    ]
+    return (*power, *faults)
 
 
 def cable_ohm(circuit: Circuit, worst: bool = False) -> float:
@@ -168,7 +189,29 @@ def fire_troubles(home: "Home", circuit: Circuit) -> tuple[str, ...]:
     gas = [d for d in devices if d.kind is DeviceKind.CARBON_MONOXIDE]
     if gas and len(devices) > len(gas):
         told.append("a CO detector shares it: it wants a circuit of its own, with its fault contact in series")
+    if gas and circuit.ending is not Ending.OPEN_FIRE:
+        told.append(
+            "a CO detector's alarm contact should be open at rest, across the end resistor, its fault contact in series"
+        )
     return tuple(told)
+
+
+def unheard_failures(home: "Home", circuit: Circuit) -> tuple[tuple[str, bool], ...]:
+    """What may fail on a circuit of detectors that are open at rest and leaves it looking quiet: in words, and if sure.
+
+    Reference: common practice: their power watched by a relay behind the last, each fault contact in series.
+    """
+    devices = on_circuit(home, circuit)
+    if circuit.ending is not Ending.OPEN_FIRE or not devices:
+        return ()
+    found = []
+    if circuit.detectors_fed in (DetectorFeed.UNWATCHED, DetectorFeed.UNKNOWN):
+        found.append(("its detectors' power fails", circuit.detectors_fed is DetectorFeed.UNWATCHED))
+    for device in devices:
+        contact = device.hazard.fault_contact if device.hazard else Yes.UNKNOWN
+        if device.kind is DeviceKind.CARBON_MONOXIDE and contact is not Yes.YES:
+            found.append((f"the sensor of {device.name} fails or is worn out", contact is Yes.NO))
+    return tuple(found)
 
 
 def contacts_on(home: "Home", circuit: Circuit) -> int:

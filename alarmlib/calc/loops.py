@@ -20,7 +20,8 @@ class Loop:
     """A wired loop: how it is ended, its resistors, its cable (both cores), the unit's pull-up, and what may differ.
 
     `tolerance` is a share (0.01 is 1 %) of every resistor; `leak_ohm` the least leakage across the pair at the unit;
-    `cable_slack_ohm` how much more the joints may add.
+    `cable_slack_ohm` how much more the joints may add. Where detectors are open at rest, `alarm` is what a short means
+    and `opens` what reads as a cut beside a cut.
     """
 
     ending: Ending
@@ -32,6 +33,8 @@ class Loop:
     tolerance: float = 0.0
     leak_ohm: float = inf
     cable_slack_ohm: float = 0.0
+    alarm: str = "fire"
+    opens: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -81,7 +84,8 @@ def states(loop: Loop) -> tuple[State, ...]:
     if loop.ending is Ending.SINGLE:
         return State("short", 0.0), State("secure", end), State("a contact open, or cut", inf)
     if loop.ending is Ending.OPEN_FIRE:
-        return State("fire, or short", 0.0), State("quiet", end), State("cut", inf)
+        cut = ", or ".join(("cut", *loop.opens))
+        return State(f"{loop.alarm}, or short", 0.0), State("quiet", end), State(cut, inf)
     opened = [
         State("one contact open" if number == 1 else f"{number} contacts open", end + number * contact)
         for number in range(1, min(loop.contacts, 3) + 1)

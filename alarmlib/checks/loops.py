@@ -2,7 +2,16 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.home_loops import LoopSeen, bearable, cable_ohm, contacts_on, core_ohm_per_km, fire_troubles, seen
+from alarmlib.calc.home_loops import (
+    LoopSeen,
+    bearable,
+    cable_ohm,
+    contacts_on,
+    core_ohm_per_km,
+    fire_troubles,
+    seen,
+    unheard_failures,
+)
 from alarmlib.calc.meter import CABLE_MOST_OHM
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.finding import Finding
@@ -65,11 +74,12 @@ def short_and_cut(home: Home) -> Findings:
             yield _other(circuit, "a loop at rest", "short", rested.low, unit.short_below)
         if unit.short_below is not None and loop.bands[0].high >= unit.short_below:
             yield _other(circuit, "a short", "at rest", loop.bands[0].high, unit.short_below)
-        one, cut = bands.get("one contact open"), bands.get("cut")
+        one, cut = bands.get("one contact open"), loop.bands[-1]
         if one and unit.cut_above is not None and one.high > unit.cut_above:
             yield _other(circuit, "an open contact", "cut", one.high, unit.cut_above)
-        if cut and unit.cut_above is not None and cut.low <= unit.cut_above:
-            yield _other(circuit, "a cut", "an open contact", cut.low, unit.cut_above)
+        if cut.state.startswith("cut") and unit.cut_above is not None and cut.low <= unit.cut_above:
+            taken_for = "quiet" if circuit.ending is Ending.OPEN_FIRE else "an open contact"
+            yield _other(circuit, "a cut", taken_for, cut.low, unit.cut_above)
 
 
 def _other(circuit: Circuit, state: str, taken_for: str, share: float, limit: float) -> Finding:
@@ -110,6 +120,19 @@ def fire_circuits(home: Home) -> Findings:
 
 
 @check(*_READS)
+def quiet_though_dead(home: Home) -> Findings:
+    """Where detectors are open at rest, a dead power wire and a worn sensor read as a break, not as quiet."""
+    for circuit in home.circuits:
+        for what, sure in unheard_failures(home, circuit):
+            where = said(circuit.name)
+            message = (
+                f"When {what}, {where} still reads quiet." if sure else f"When {what}, {where} may still read quiet."
+            )
+            remedy = "A relay behind the last detector for the power; a CO detector's fault contact in series."
+            yield (should if sure else note)(circuit.id, message, remedy, "fire_circuit")
+
+
+@check(*_READS)
 def cable_of_loop(home: Home) -> Findings:
     """A loop's cable has a size that is known, and adds no more than 100 Ω."""
     for circuit in home.circuits:
@@ -147,4 +170,5 @@ def thresholds_unknown(home: Home) -> Findings:
         yield note("wiring", message, "Look in its papers; ask its maker.", "owner")
 
 
-CHECKS = (states_touch, misread, short_and_cut, many_contacts, fire_circuits, cable_of_loop, damp, thresholds_unknown)
+CHECKS = (states_touch, misread, short_and_cut, many_contacts, fire_circuits, quiet_though_dead,
+          cable_of_loop, damp, thresholds_unknown)  # fmt: skip

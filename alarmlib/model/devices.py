@@ -150,6 +150,15 @@ class Ending(Word):
     OPEN_FIRE = "open_fire", "normally open detectors across the end resistor"
 
 
+class DetectorFeed(Word):
+    """How detectors that are open at rest get their power: a dead wire leaves such a circuit looking quiet."""
+
+    UNKNOWN = "unknown", "not known yet"
+    BY_PAIR = "by_pair", "by the circuit's own pair"
+    WATCHED = "watched", "by wires of their own, a relay behind the last watches them"
+    UNWATCHED = "unwatched", "by wires of their own that nothing watches"
+
+
 class Circuit(Part):
     """A wired loop from the control unit."""
 
@@ -160,6 +169,9 @@ class Circuit(Part):
     end_resistor_ohm: float | None = fact(None, "End resistor", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS)
     contact_resistor_ohm: float | None = fact(
         None, "Resistor across a contact", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS
+    )
+    detectors_fed: DetectorFeed = fact(
+        DetectorFeed.UNKNOWN, "Detectors open at rest are fed", help="Fire and CO circuits only.", share=CLASS
     )
     cable: Name = fact("", "Cable", share=HELPER)
     length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)

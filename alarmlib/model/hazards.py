@@ -54,6 +54,12 @@ class HazardFacts(Part):
     sounds_with_others: Yes = fact(
         Yes.UNKNOWN, "Sounds when any other does", help="Linked by wire or radio.", share=HELPER
     )
+    fault_contact: Yes = fact(
+        Yes.UNKNOWN,
+        "Its fault contact is in series with the circuit",
+        help="It opens when the sensor fails or is worn out. Wired CO detectors mostly.",
+        share=CLASS,
+    )
     from_wall_m: float | None = fact(
         None, "To the nearest wall", help="Of the edge of the device.", kind=Kind.LENGTH, ge=0, le=20, share=HELPER
     )

@@ -7,7 +7,7 @@ from alarmlib.calc.power import asked_hours, lasts_h, path_lasts_h
 from alarmlib.calc.radio import spare
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.setup import Setup
-from alarmlib.model.devices import NOT_THERE, Circuit, Device, Ending
+from alarmlib.model.devices import NOT_THERE, Circuit, DetectorFeed, Device, Ending
 from alarmlib.model.home import Home
 from alarmlib.model.messages import Message, MessagePath, PathKind
 from alarmlib.model.site import Yes
@@ -157,11 +157,17 @@ def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[F
         )
         yield Fault(short, f"“{name}” is shorted: without an end resistor it looks closed for good.", devices)
     elif ending is Ending.OPEN_FIRE:
+        power = circuit.detectors_fed
+        or_dead = ", or its detectors' power fails, which is watched" if power is DetectorFeed.WATCHED else ""
         text = (
-            f"“{name}” is broken: its fire detectors are lost. No burglary matter; that the unit shows a break is "
-            "not computed here."
+            f"“{name}” is broken{or_dead}: its fire detectors are lost. No burglary matter; that the unit shows a "
+            "break is not computed here."
         )
         yield Fault(cut, text, devices)
+        if power in (DetectorFeed.UNWATCHED, DetectorFeed.UNKNOWN):
+            unknown = "" if power is DetectorFeed.UNWATCHED else " (taken so; how they are fed isn't known)"
+            text = f"The detectors on “{name}” lose their power, and nothing shows it{unknown}. No burglary matter."
+            yield Fault(f"circuit_feed/{circuit.id}", text, devices)
     else:
         text = f"“{name}” is cut or shorted: its end resistor shows either as a trip.{then}"
         yield Fault(cut, text, devices, trips=devices)

@@ -94,6 +94,12 @@ class Keys:
             "([box, text]) => box.selectedOptions[0].text === text", arg=[box.element_handle(), text]
         )
 
+    def storey(self, name: str) -> None:
+        shown = self.page.get_by_label("Storey", exact=True).evaluate("box => box.selectedOptions[0]?.text") == name
+        self.letters("Storey", name)
+        if not shown:
+            wait(self.page, f"{name} is shown")
+
     def tool(self, name: str) -> None:
         self.page.get_by_role("group", name="Tools").get_by_role("button", name=name, exact=True).press("Enter")
 
@@ -234,7 +240,7 @@ def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
     page = blank_storeys(desk, demo)
     keys, names = Keys(page), {storey.id: storey.name for storey in demo.site.storeys}
     for storey in demo.site.storeys:
-        keys.letters("Storey", storey.name)
+        keys.storey(storey.name)
         tool, counts = "", Counter[str]()
         for stroke in strokes(demo, storey.id):
             first = stroke.tool != tool
@@ -256,12 +262,12 @@ def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
     keys.tool("Stairs")
     for low, foot, high, top in stairs_of(demo):
         for storey, at, said in ((low, foot, "The stairs begin here"), (high, top, "The stairs are placed")):
-            keys.letters("Storey", names[storey])
+            keys.storey(names[storey])
             keys.crossed(at)
             wait(page, said)
     compare(demo, Home.model_validate(desk.stored()), off_m=1e-9)
     keys.tool("Choose and move")
-    keys.letters("Storey", names["ground"])
+    keys.storey(names["ground"])
     turned = next(device for device in demo.devices if device.id == "kitchen_motion")
     facing = chosen_by_keys(page, desk, turned.at)
     keys.plan.press("Comma")

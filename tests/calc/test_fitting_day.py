@@ -2,8 +2,11 @@
 
 from typing import Any
 
+import pytest
+
 from alarmlib.calc.fitting_day import readings, stands_at, steps
-from alarmlib.calc.home_loops import bearable, cable_ohm, fire_troubles, loop_of, seen
+from alarmlib.calc.home_loops import bearable, cable_ohm, fire_troubles, loop_of, seen, unheard_failures
+from alarmlib.calc.loops import states
 from alarmlib.model import Home
 
 LOOP = {
@@ -107,3 +110,45 @@ def test_fire_circuits() -> None:
     gas = home(devices=[smoke | {"kind": "carbon_monoxide"}])
     assert any("fault contact" in each for each in fire_troubles(gas, gas.circuits[0]))
     assert fire_troubles(home(), home().circuits[0]) == ()
+
+
+def fire_home(kind: str = "smoke", fed: str = "unknown", fault_contact: str = "unknown") -> Home:
+    detectors = [
+        {"id": each, "name": each.title(), "kind": kind, "circuit": "loop", "hazard": {"fault_contact": fault_contact}}
+        for each in ("near", "far")
+    ]
+    circuit = {"id": "loop", "name": "Loop", "ending": "open_fire", "end_resistor_ohm": 4700, "detectors_fed": fed}
+    return Home.model_validate({"circuits": [circuit], "devices": detectors})
+
+
+def test_detectors_open_at_rest_are_no_resistance_in_series() -> None:
+    bare, watched = (loop_of(found, found.circuits[0]) for found in (fire_home(), fire_home(fed="watched")))
+    assert bare is not None
+    assert watched is not None
+    assert bare.cable_ohm == 0.0
+    assert watched.cable_ohm == pytest.approx(0.2)  # the relay's one contact
+    assert [state.name for state in states(bare)] == ["fire, or short", "quiet", "cut"]
+    assert states(watched)[2].name == "cut, or the detectors' power gone"
+    gas = fire_home("carbon_monoxide", "by_pair", "yes")
+    loop = loop_of(gas, gas.circuits[0])
+    assert loop is not None
+    assert loop.cable_ohm == pytest.approx(0.4)
+    assert states(loop)[0].name == "CO, or short"
+    assert states(loop)[2].name == "cut, or a fault of Near, or a fault of Far"
+
+
+@pytest.mark.parametrize(
+    ("kind", "fed", "contact", "found"),
+    [
+        ("smoke", "unwatched", "unknown", [True]),
+        ("smoke", "unknown", "unknown", [False]),
+        ("smoke", "watched", "no", []),
+        ("smoke", "by_pair", "no", []),
+        ("carbon_monoxide", "by_pair", "no", [True, True]),
+        ("carbon_monoxide", "unwatched", "unknown", [True, False, False]),
+        ("carbon_monoxide", "watched", "yes", []),
+    ],
+)
+def test_what_fails_unheard(kind: str, fed: str, contact: str, found: list[bool]) -> None:
+    home = fire_home(kind, fed, contact)
+    assert [sure for _, sure in unheard_failures(home, home.circuits[0])] == found

@@ -69,9 +69,9 @@ def home(*changes: tuple[str, Any]) -> Home:
                 else part.setdefault(name, {})
             )
         if isinstance(part, list):
-            part.append(value)
+            part.append(deepcopy(value))
         else:
-            part[last] = value
+            part[last] = deepcopy(value)
     return Home.model_validate(document)
 
 
@@ -81,6 +81,10 @@ def said(check: Any, of: Home) -> list[Finding]:
 
 CHECKS = {check.id: check for module in (loops, radio, cable, battery, sound, fitting) for check in module.CHECKS}
 MORE = [{"id": f"c{n}", "name": f"C{n}", "kind": "contact", "circuit": "loop"} for n in range(5)]
+FIRE_LOOP = [
+    ("circuits.+", {"id": "fire", "name": "Fire", "ending": "open_fire", "end_resistor_ohm": 4700}),
+    ("devices.+", {"id": "s", "name": "S", "kind": "smoke", "circuit": "fire"}),
+]
 CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.states_touch", [("wiring.loop.tolerance", 20)], "should", "can't be told apart"),
     ("loops.states_touch", [("wiring.loop.tolerance", 8), ("devices.+", MORE[0]), ("devices.+", MORE[1])], "note", "2 contacts open"),
@@ -93,6 +97,11 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.many_contacts", [("devices.+", MORE[0])], "note", "2 contacts"),
     ("loops.many_contacts", [("devices.+", each) for each in MORE], "should", "6 contacts"),
     ("loops.fire_circuits", [("devices.+", {"id": "s", "name": "S", "kind": "smoke", "circuit": "loop"})], "should", "shared with"),
+    ("loops.fire_circuits", [("devices.+", {"id": "g", "name": "G", "kind": "carbon_monoxide", "circuit": "loop"})], "should", "fault contact in series"),
+    ("loops.quiet_though_dead", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "unwatched")], "should", "power fails"),
+    ("loops.quiet_though_dead", FIRE_LOOP, "note", "may still read quiet"),
+    ("loops.quiet_though_dead", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "watched"), ("devices.s.kind", "carbon_monoxide"), ("devices.s.hazard", {"fault_contact": "no"})], "should", "sensor of S fails"),
+    ("loops.short_and_cut", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "watched"), ("wiring.loop.leak_ohm", 20000), ("wiring.loop.cut_above", 0.87)], "should", "a cut may be read as quiet"),
     ("loops.cable_of_loop", [("circuits.loop.cable", "red")], "note", "no size"),
     ("loops.cable_of_loop", [("circuits.loop.length_m", 600)], "should", "adds more"),
     ("loops.damp", [("wiring.loop.leak_ohm", 5000)], "should", "damp"),

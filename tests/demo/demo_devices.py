@@ -1,7 +1,7 @@
 """Everything that is fitted in the invented home, its circuits and what each kind cost."""
 
 from alarmlib.model.base import Point
-from alarmlib.model.devices import BatteryKind, Circuit, Device, DeviceState, Ending, WireFree
+from alarmlib.model.devices import BatteryKind, Circuit, DetectorFeed, Device, DeviceState, Ending, WireFree
 from alarmlib.model.hazards import HazardFacts, Mount, SmokeSense
 from alarmlib.model.home import Price
 from alarmlib.model.site import Yes
@@ -272,6 +272,7 @@ def circuits() -> tuple[Circuit, ...]:
             ending=Ending.OPEN_FIRE if i in fire else Ending.NONE if i in tamper else Ending.DOUBLE,
             end_resistor_ohm=None if i in tamper else 4700.0,
             contact_resistor_ohm=None if i in fire | tamper else 4700.0,
+            detectors_fed=DetectorFeed.WATCHED if i in fire else DetectorFeed.UNKNOWN,
             cable="Six-core alarm cable, 0.22 mm²",
             length_m=length_m,
             measured_ohm=measured_ohm,

@@ -86,7 +86,7 @@ def test_only_the_siren_as_a_path(cabin: Home, put: Put) -> None:
         ("unknown", {"circuit_stuck/loop"}),
         ("single", {"circuit_cut/loop"}),
         ("double", {"circuit_cut/loop"}),
-        ("open_fire", {"circuit_cut/loop"}),
+        ("open_fire", {"circuit_cut/loop", "circuit_feed/loop"}),
     ],
 )
 @pytest.mark.parametrize("named_by", ["devices.door.circuit", "unit.zones.door.circuit"])
@@ -103,6 +103,15 @@ def test_circuits(cabin: Home, put: Put, ending: str, ids: set[str], named_by: s
     tripping = {name for name, fault in found.items() if fault.trips}
     assert tripping == (set() if ending in {"unknown", "open_fire"} else {"circuit_cut/loop"})
     assert ("isn't known" in found[min(ids)].sentence) == (ending == "unknown")
+
+
+@pytest.mark.parametrize(("fed", "own"), [("watched", False), ("by_pair", False), ("unwatched", True)])
+def test_power_of_fire_detectors(cabin: Home, put: Put, fed: str, own: bool) -> None:
+    """Their power is a fault of its own where nothing watches it; watched, it reads as a break."""
+    loop = {"id": "loop", "name": "Loop", "ending": "open_fire", "detectors_fed": fed}
+    found = _by_id(put(cabin, {"circuits.+": loop, "devices.door.circuit": "loop"}))
+    assert ("circuit_feed/loop" in found) == own
+    assert ("which is watched" in found["circuit_cut/loop"].sentence) == (fed == "watched")
 
 
 def test_repeater_takes_all_that_is_wire_free(cabin: Home, put: Put) -> None:

@@ -26,6 +26,7 @@ _FIRE = (
     "The resistor sits behind the last detector; a relay there opens the circuit when the detectors' power fails.",
     "Nothing else hangs on such a circuit: no door, no window, no panic button.",
     "A CO detector has a circuit of its own, its fault contact in series, so that a failed sensor reads as a cut.",
+    "While a fault contact is open, detectors beyond it are not heard.",
     "Common practice; the detectors' and the unit's papers and your code decide.",
 )
 _HOW = (
