@@ -1,9 +1,11 @@
 """The command line: `python -m alarmlib open | check | prove | record | schema | sources`."""
 
 import argparse
+import gc
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -166,6 +168,11 @@ def _record(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> 
 
 
 def _run_record(asked: argparse.Namespace) -> int:
+    with _nothing_collected():
+        return _write_record(asked)
+
+
+def _write_record(asked: argparse.Namespace) -> int:
     from alarmlib.model.words import Share
     from alarmlib.record.produce import made
     from alarmlib.store import load
@@ -181,6 +188,18 @@ def _run_record(asked: argparse.Namespace) -> int:
     put_in_place(asked.out, content)
     print(f"{asked.out}: {len(content) / 1000:.0f} kB, the copy for {Share(asked.copy).text}.", file=sys.stderr)
     return FINE
+
+
+@contextmanager
+def _nothing_collected() -> Iterator[None]:
+    """No looking for garbage meanwhile: a record is one short process that needs nearly all it makes to its end."""
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collecting:
+            gc.enable()
 
 
 def _schema(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

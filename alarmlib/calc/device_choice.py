@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.device_candidates import LEAST_SHARE, Candidate, candidates, needs
-from alarmlib.calc.needs import Cover, Need, alone_met, least_choice, met_needs, most_by_count
+from alarmlib.calc.needs import Cover, Need, alone_met, least_choice, met_needs, missed_without, most_by_count
 from alarmlib.model.words import DeviceKind
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ class Choice:
 
         Reference: computed here.
         """
-        return self.candidate(name).covers | alone_met(self.needs, tuple(chosen))[name]
+        return self.candidate(name).covers | missed_without(self.needs, tuple(chosen), name)
 
     def takes_part(self, name: str) -> frozenset[str]:
         """What a candidate covers at least a part of.

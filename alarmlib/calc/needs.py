@@ -146,10 +146,17 @@ def alone_met(needs: Iterable[Need], chosen: Sequence[str]) -> dict[str, frozens
     Reference: computed here.
     """
     met = [need for need in needs if need.met_by(chosen)]
-    return {
-        choice: frozenset(need.thing for need in met if not need.met_by(frozenset(chosen) - {choice}))
-        for choice in chosen
-    }
+    return {choice: missed_without(met, chosen, choice) for choice in chosen}
+
+
+def missed_without(needs: Iterable[Need], chosen: Collection[str], choice: str) -> frozenset[str]:
+    """The things that the choices cover together, and no longer without this one of them.
+
+    Reference: computed here.
+    """
+    others = frozenset(chosen) - {choice}
+    touched = [need for need in needs if any(choice in by for _, by in need.parts)]
+    return frozenset(need.thing for need in touched if need.met_by(chosen) and not need.met_by(others))
 
 
 def _program(costs: Mapping[str, int]) -> tuple[IntegerProgram, dict[str, int]]:

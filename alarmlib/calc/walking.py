@@ -85,6 +85,7 @@ class WalkMap:
             for storey in dict.fromkeys(room.storey for room in plan.rooms if room.outline)
         }
         self._stands: dict[Place, tuple[Spot, float]] = {}
+        self._walkers: dict[Walker, int] = {}
         self._points: dict[str, dict[Point, None]] = {
             storey: dict.fromkeys(floor.corners) for storey, floor in self.floors.items()
         }
@@ -108,7 +109,7 @@ class WalkMap:
         (first, off_m), (last, end_off_m) = self._spot(start), self._spot(end)
         allowed = None if passages is None else frozenset(passages)
         try:
-            path = nx.dijkstra_path(self.graph, first, last, weight=_weight(walker, allowed))
+            path = nx.dijkstra_path(self.graph, first, last, weight=self._weight(walker, allowed))
         except nx.NetworkXNoPath:
             return None
         return self._walk_along(path, start, end, off_m + end_off_m)
@@ -121,7 +122,7 @@ class WalkMap:
         import networkx as nx
 
         first, off_m = self._spot(start)
-        seconds, paths = nx.single_source_dijkstra(self.graph, first, weight=_weight(walker, None))
+        seconds, paths = nx.single_source_dijkstra(self.graph, first, weight=self._weight(walker))
         reached: list[tuple[float, Place, float]] = []
         for end in ends:
             spot, end_off_m = self._spot(end)
@@ -142,12 +143,26 @@ class WalkMap:
         spots = [self._spot(place) for place in places]
         table: list[list[float]] = []
         for row, (first, off_m) in enumerate(spots):
-            cost = nx.single_source_dijkstra_path_length(self.graph, first, weight=_weight(walker, None))
+            cost = nx.single_source_dijkstra_path_length(self.graph, first, weight=self._weight(walker))
             ends = ((off_m + end_m) / walker.speed_m_s.mean for _, end_m in spots)
             line = [cost.get(spot, float("inf")) + off_s for (spot, _), off_s in zip(spots, ends, strict=True)]
             line[row] = 0.0
             table.append(line)
         return table
+
+    def _weight(self, walker: Walker, allowed: frozenset[str] | None = None) -> Any:
+        """Seconds of a stretch, noted at it for each walker; None closes it to a walk that keeps to other passages."""
+        noted = self._walkers.setdefault(walker, len(self._walkers))
+
+        def cost(_start: Spot, _end: Spot, data: dict[Any, Any]) -> float | None:
+            if allowed is not None and not data["stretch"].passages <= allowed:
+                return None
+            seconds: float | None = data.get(noted)
+            if seconds is None:
+                seconds = data[noted] = walk_seconds(data["stretch"].walk, walker)
+            return seconds
+
+        return cost
 
     def _spot(self, place: Place) -> tuple[Spot, float]:
         if place not in self._stands:
@@ -255,17 +270,6 @@ def _apart_m(one: Point, other: Point) -> float:
 
 def _bulk(walk: Walk) -> float:
     return walk.length_m + walk.stopwatch_s
-
-
-def _weight(walker: Walker, allowed: frozenset[str] | None) -> Any:
-    """Seconds of a stretch; None closes it to a walk that keeps to other passages."""
-
-    def cost(_start: Spot, _end: Spot, data: dict[str, Stretch]) -> float | None:
-        stretch = data["stretch"]
-        open_to = allowed is None or stretch.passages <= allowed
-        return walk_seconds(stretch.walk, walker) if open_to else None
-
-    return cost
 
 
 def _total(stretches: list[Stretch], off_m: float, rooms: tuple[str, ...], legs: tuple[Leg, ...]) -> Walk:

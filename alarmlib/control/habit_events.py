@@ -118,6 +118,7 @@ class _Doer:
         self.walker = usual.at_pace(pace)
         self.slower = usual.speed_m_s.mean / self.walker.speed_m_s.mean
         self.lookers = tuple(_lookers(home, self.known))
+        self.sights: dict[frozenset[str], tuple[Sees, ...]] = {}
         self.at_s = 0.0
         self.place = ground.sides.get(habit.starts_at, (None,))[0]
         self.outside = self.place is None or habit.starts_at in self.openings
@@ -156,8 +157,9 @@ class _Doer:
         for pet in self.home.household.pets:
             free = frozenset(_free(pet, self.habit.begins_in)) if pet.id != self.habit.who else frozenset()
             lookers = [(device, rooms) for device, rooms in self.lookers if free & rooms and not _ignores(device, pet)]
-            for second in range(ceil(self.at_s)) if self.moving else ():
-                self.inputs.setdefault(second, []).extend(Sees(device.id) for device, _ in lookers)
+            seen = tuple(Sees(device.id) for device, _ in lookers)
+            for second in range(ceil(self.at_s)) if self.moving and seen else ():
+                self.inputs.setdefault(second, []).extend(seen)
 
     def _seconds(self, step: Step) -> float:
         if step.seconds is not None:
@@ -234,8 +236,9 @@ class _Doer:
     def _seen(self, second: int, rooms: frozenset[str]) -> None:
         self.rooms[second] = rooms
         if self.moving:
-            seen = (Sees(device.id) for device, covers in self.lookers if covers & rooms)
-            self.inputs.setdefault(second, []).extend(seen)
+            if rooms not in self.sights:
+                self.sights[rooms] = tuple(Sees(device.id) for device, covers in self.lookers if covers & rooms)
+            self.inputs.setdefault(second, []).extend(self.sights[rooms])
 
     def _put(self, second: int, happened: tuple[Input, ...]) -> None:
         for found in (self.inputs, self.told):

@@ -7,8 +7,7 @@ inputs of that tick.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from alarmlib.control import area_part, arming, exiting, inputs, trouble_part, unit_part, zone_part
 from alarmlib.control.inputs import Input
@@ -19,8 +18,7 @@ from alarmlib.control.tick import Tick
 from alarmlib.control.troubles import KEPT
 
 
-@dataclass(frozen=True)
-class Second:
+class Second(NamedTuple):
     """One second of a trace: what came in, the state after it, what was given out."""
 
     at_s: int

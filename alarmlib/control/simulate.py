@@ -225,7 +225,7 @@ def longest_delay_s(setup: Setup) -> int:
 
 def _reached(trace: Trace) -> Expected:
     """The gravest thing that came out: alarm, refused, warning, nothing."""
-    outputs = [second.outputs for second in trace]
+    outputs = list({id(second.outputs): second.outputs for second in trace}.values())
     if any(alarms(out) for out in outputs):
         return Expected.ALARM
     if any(out.refusals for out in outputs):
@@ -257,6 +257,8 @@ def _least_margin(play: Play) -> tuple[int | None, str]:
 def _margins(base: int, begin: State, trace: Trace) -> Iterator[tuple[int, str]]:
     before, rest_s = begin, dict.fromkeys((A.EXIT, A.LET), -1)
     for second in trace:
+        if second.state is before and not second.inputs:
+            continue
         entry_s = before[base + A.ENTRY]
         if entry_s and not second.state[base + A.ENTRY]:
             yield entry_s - 1, _DELAYS[0][1]
