@@ -4,9 +4,9 @@ Walls and furniture are grown by half a body's width, doors are gaps. Corners st
 right-angled corner is passed at most 0.35 m off for a half width of 0.25 m: walks come out a little long.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from math import hypot, isclose
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from alarmlib.calc.plan import Passage, Plan, Point, Segment
 from alarmlib.model.shapes import edges, off_wall_m
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 BODY_HALF_M = 0.25  # assumed half width of a body
 _SEAM_M = 1e-6
 _ASIDE_M = 1e-4  # a walk this near a wall does not count as passing the room behind it
+_IN_LINE = 1e-9  # m⁴: a wall this little to one side of a stretch is in line with it
 _NARROWEST_M = 0.02  # what is left of a door narrower than a body: it can be passed, but only at its middle
 
 
@@ -41,7 +42,10 @@ class FreeFloor:
         self.inside = {name: shape.difference(unary_union(blocks)) for name, shape in inside.items()}
         gaps = [self._gap(plan, passage, body_half_m) for passage in _doors(plan, self.rooms)]
         raw = unary_union([*inside.values(), *gaps]).difference(unary_union(blocks))
-        self.corners: tuple[Point, ...] = tuple(turning_points(raw))
+        self._walls: dict[Point, tuple[Point, Point]] = {}
+        for before, here, after in _turns(raw):  # where two corners meet in a point, stretches aren't sorted out
+            self._walls[here] = (here, here) if here in self._walls else (before, after)
+        self.corners: tuple[Point, ...] = tuple(self._walls)
         self.floor: BaseGeometry = _grown(raw, _SEAM_M)
         prepare(self.floor)
 
@@ -77,8 +81,11 @@ class FreeFloor:
         near = nearest_points(free, wanted)[0]
         return (near.x, near.y), hypot(near.x - at[0], near.y - at[1])
 
-    def sights(self, points: Sequence[Point]) -> list[tuple[int, int, float]]:
-        """(i, j, metres) of each pair of points joined by a straight walk over the free floor."""
+    def sights(self, points: Sequence[Point], ends: Collection[Point] = ()) -> list[tuple[int, int, float]]:
+        """(i, j, metres) of each pair of points joined by a straight walk over the free floor.
+
+        At a corner that is no end of a walk only stretches are kept that touch it: a shortest walk turns nowhere else.
+        """
         import numpy as np
         from shapely import covers, linestrings
 
@@ -86,10 +93,26 @@ class FreeFloor:
             return []
         place = np.asarray(points, dtype=float)
         one, other = np.triu_indices(len(points), 1)
+        touched = self._touched(points, ends, one, other)
+        one, other = one[touched], other[touched]
         lines = linestrings(np.stack([place[one], place[other]], axis=1))
         seen = covers(self.floor, lines)
         length_m = np.hypot(*(place[one] - place[other]).T)
         return [(int(i), int(j), float(m)) for i, j, m in zip(one[seen], other[seen], length_m[seen], strict=True)]
+
+    def _touched(self, points: Sequence[Point], ends: Collection[Point], one: Any, other: Any) -> Any:
+        """Which pairs of points touch the corners that they join: both walls of a corner on the same side of them."""
+        import numpy as np
+
+        walls = [(at, at) if at in ends else self._walls.get(at, (at, at)) for at in points]
+        place = np.asarray(points, dtype=float)
+        along = place[other] - place[one]
+        touched = np.ones(len(one), dtype=bool)
+        for corner in (one, other):
+            sides = [np.asarray([wall[n] for wall in walls])[corner] - place[corner] for n in (0, 1)]
+            left, right = (along[:, 0] * side[:, 1] - along[:, 1] * side[:, 0] for side in sides)
+            touched &= left * right >= -_IN_LINE
+        return touched
 
     def passages_crossed(self, plan: Plan, segments: Sequence[Segment]) -> list[list[Passage]]:
         """The doors and doorways that each straight stretch goes through."""
@@ -143,6 +166,11 @@ def sill_of(at: Point, width_m: float, outline: Sequence[Point]) -> Segment:
 
 def turning_points(floor: "BaseGeometry") -> Iterable[Point]:
     """Corners of the free floor that a shortest walk may turn at: those that point into it."""
+    return (here for _, here, _ in _turns(floor))
+
+
+def _turns(floor: "BaseGeometry") -> Iterable[tuple[Point, Point, Point]]:
+    """Each such corner between those before and after it."""
     from shapely.geometry.polygon import orient
 
     for piece in getattr(floor, "geoms", [floor]):
@@ -153,8 +181,8 @@ def turning_points(floor: "BaseGeometry") -> Iterable[Point]:
             yield from _right_turns(list(ring.coords)[:-1])
 
 
-def _right_turns(ring: Sequence[Point]) -> Iterable[Point]:
+def _right_turns(ring: Sequence[Point]) -> Iterable[tuple[Point, Point, Point]]:
     for before, here, after in zip((*ring[-1:], *ring[:-1]), ring, (*ring[1:], *ring[:1]), strict=True):
         cross = (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (after[0] - here[0])
         if cross < 0 and not isclose(cross, 0, abs_tol=1e-12):
-            yield here
+            yield before, here, after

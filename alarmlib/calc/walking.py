@@ -236,7 +236,7 @@ class WalkMap:
 
     def _see(self, storey: str) -> None:
         floor, points = self.floors[storey], list(self._points[storey])
-        sights = floor.sights(points)
+        sights = floor.sights(points, {spot.at for spot, _ in self._stands.values() if spot.at is not None})
         segments = [(points[i], points[j]) for i, j, _ in sights]
         through = floor.passages_crossed(self.plan, segments)
         spots = [Spot(storey, point) for point in points]

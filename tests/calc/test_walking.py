@@ -6,13 +6,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from alarmlib.calc.free_floor import FreeFloor
 from alarmlib.calc.gait import Spread
-from alarmlib.calc.plan import Furniture, Opening, Passage, Place, Plan, Room, Storey
+from alarmlib.calc.plan import Furniture, Opening, Passage, Place, Plan, Room, Storey, plan_from_home
 from alarmlib.calc.routes import routes
 from alarmlib.calc.walkers import STOPWATCH_M_S, Walker
 from alarmlib.calc.walking import WalkMap, level_length_m, walk_seconds
 from alarmlib.errors import FieldProblem
 from alarmlib.model.site import PassageKind
+from alarmlib.record.produce import demo_home
 
 ONE_M_S = Walker(Spread(1.0), up_m_s=0.5, down_m_s=0.8, door_s=0.0, stopwatch_m_s=1.0)
 
@@ -251,3 +253,35 @@ def test_nearest_is_the_quickest_of_all_walks():
     assert walks.nearest(start, ends, ONE_M_S) == (by_walk, walks.walk(start, by_walk, ONE_M_S))
     apart = WalkMap(Plan(plan.storeys, plan.rooms), (start, ends[0]))
     assert apart.nearest(start, ends[:1], ONE_M_S) is None
+
+
+def every_sight(plan, places):
+    """The map with all straight stretches in it, those that no shortest walk needs as well."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(FreeFloor, "_touched", lambda _self, _points, _ends, one, _other: one >= 0)
+        return WalkMap(plan, places)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.tuples(coordinate, coordinate), min_size=3, max_size=3), st.lists(block, min_size=1, max_size=4))
+def test_stretches_left_out_shorten_no_walk(spots, blocks):
+    """Only stretches that touch their corners are kept; the seconds are those over all of them."""
+    plan, places = pillar_plan(*blocks), [Place("hall", spot) for spot in spots]
+    kept, whole = (walks.seconds(places, ONE_M_S) for walks in (WalkMap(plan, places), every_sight(plan, places)))
+    assert kept == [pytest.approx(row, abs=1e-4) for row in whole]
+
+
+@pytest.mark.parametrize("shut", range(0, 17, 2))
+def test_stretches_left_out_shorten_no_walk_at_the_demo_home(shut):
+    """The same with a door kept shut, between all rooms."""
+    plan = plan_from_home(demo_home())
+    open_to = [passage.id for n, passage in enumerate(plan.passages) if n != shut]
+    places = [Place(room.id) for room in plan.rooms]
+    kept, whole = WalkMap(plan), every_sight(plan, ())
+    assert kept.graph.number_of_edges() < 0.7 * whole.graph.number_of_edges()
+    for start in places[::3]:
+        for end in places:
+            found = [walks.walk(start, end, ONE_M_S, open_to) for walks in (kept, whole)]
+            seconds = [None if walk is None else walk_seconds(walk, ONE_M_S) for walk in found]
+            assert seconds[0] == pytest.approx(seconds[1], abs=1e-4)
+            assert [walk.doors for walk in found if walk][:1] == [walk.doors for walk in found if walk][1:]
