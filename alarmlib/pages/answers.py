@@ -1,11 +1,43 @@
 """What a check cell prints: plain text of one subject, from the same assessment that the record is made of."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from types import ModuleType
 
 from alarmlib.calc.plan_problems import home_plan_problems
 from alarmlib.calc.walk_route import walk_figure
-from alarmlib.checks import alarm_walks, choice, coverage
+from alarmlib.checks import (
+    alarm_places,
+    alarm_walks,
+    battery,
+    british_alarms,
+    cable,
+    capacity,
+    carbon_monoxide,
+    choice,
+    control,
+    coverage,
+    detectors,
+    devices,
+    fitting,
+    glass,
+    hazards,
+    household_alarms,
+    inherited,
+    loops,
+    messages,
+    part_sets,
+    people,
+    placement,
+    placement_walks,
+    radio,
+    readiness,
+    site,
+    sound,
+    test_walk,
+    times,
+    zones,
+)
+from alarmlib.checks.check import Check, part
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.test_route import test_route
@@ -36,35 +68,32 @@ def section_blocks(home: Home, name: str, assessment: Assessment | None = None) 
 
 
 def answer(home: Home, name: str) -> str:
-    """The text of a check cell: one of `ANSWERS`, a section of the record, or the findings of a group of checks."""
+    """The text of a check cell: one of `ANSWERS`, the findings of one of `GROUPS`, or a section of the record.
+
+    Raises KeyError for a name that is none of them.
+    """
     if name in ANSWERS:
         return ANSWERS[name](home)
-    if name in _SECTIONS:
-        return plain_blocks(section_blocks(home, name)) or "Nothing is entered here yet."
-    return _findings(home, name)
+    if name in GROUPS:
+        return _findings(home, [check for module in GROUPS[name] for check in module.CHECKS])
+    return plain_blocks(section_blocks(home, name)) or "Nothing is entered here yet."
 
 
-def _findings(home: Home, *groups: str) -> str:
-    """What the checks of some modules say, heaviest first."""
-    heads = tuple(f"{group}." for group in groups)
-    found = [finding for finding in assessed(home).findings if finding.id.startswith(heads)]
-    weights = list(Verdict)
-    lines = [finding_line(finding) for finding in sorted(found, key=lambda each: weights.index(each.verdict))]
-    return "\n".join(lines) or "The checks have nothing to say here yet."
-
-
-def _looked(home: Home, *modules: ModuleType) -> str:
-    """What checks say that are too slow to run at every change."""
-    results = [each for module in modules for check in module.CHECKS for each in check.result(home)]
+def _findings(home: Home, checks: Sequence[Check]) -> str:
+    """What these checks say, heaviest first; those too slow to run at every change run now."""
+    known = assessed(home).results
+    results = [each for check in checks for each in (known[check.id] if check.id in known else check.result(home))]
     weights = list(Verdict)
     found = sorted((r for r in results if isinstance(r, Finding)), key=lambda each: weights.index(each.verdict))
-    return "\n".join(finding_line(finding) for finding in found) or "The checks have nothing to say here yet."
+    return "\n".join(finding_line(finding) for finding in found) or _silent(home, checks)
 
 
-def _alarms(home: Home) -> str:
-    """Smoke, heat and carbon monoxide: who is covered, and where each device hangs."""
-    quick = _findings(home, "household_alarms", "alarm_places", "carbon_monoxide", "british_alarms")
-    return f"{quick}\n{_looked(home, alarm_walks)}"
+def _silent(home: Home, checks: Sequence[Check]) -> str:
+    """Why checks say nothing: there is nothing to look at yet, or they looked and found nothing."""
+    blank = Home()
+    if all(part(home, path) == part(blank, path) for check in checks for path in check.reads):
+        return "Nothing is entered yet that is checked here."
+    return f"Nothing found in what is entered ({len(checks)} checks)."
 
 
 def _drafted(section: str) -> Callable[[Home], str]:
@@ -176,6 +205,26 @@ def _proof(home: Home) -> str:
     return plain_blocks(told)
 
 
+GROUPS: dict[str, tuple[ModuleType, ...]] = {
+    "survey_findings": (people, hazards, inherited, readiness),
+    "way_findings": (site,),
+    "detector_findings": (detectors, placement, glass, devices, placement_walks),
+    "seen": (coverage, choice),
+    "alarms": (household_alarms, alarm_places, carbon_monoxide, british_alarms, alarm_walks),
+    "zone_findings": (zones, capacity),
+    "part_set_findings": (part_sets,),
+    "time_findings": (times,),
+    "control_findings": (control,),
+    "message_findings": (messages,),
+    "loop_findings": (loops, fitting),
+    "radio_findings": (radio,),
+    "cable_findings": (cable,),
+    "battery_findings": (battery,),
+    "sound_findings": (sound,),
+    "test_walk_findings": (test_walk,),
+}
+"""The findings that a page shows together, by the modules of their checks."""
+
 ANSWERS: dict[str, Callable[[Home], str]] = {
     "short_zones": _drafted("zones"),
     "short_times": _drafted("times"),
@@ -187,11 +236,6 @@ ANSWERS: dict[str, Callable[[Home], str]] = {
     "door_times": _door_times,
     "habits": _habits,
     "plan_problems": _plan_problems,
-    "seen": lambda home: _looked(home, coverage, choice),
-    "alarms": _alarms,
-    "loop_findings": lambda home: _findings(home, "loops", "fitting"),
-    "radio_findings": lambda home: _findings(home, "radio"),
-    "sound_findings": lambda home: _findings(home, "sound"),
     "test_route": _test_route,
     "proof": _proof,
     "open": _open,

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.site import PassageKind
 from alarmlib.model.words import DETECTORS, DeviceKind, Function, Link
 
@@ -106,8 +106,7 @@ def _names(home: Home) -> Iterator[str]:
 
 
 def _there(home: Home) -> tuple[Device, ...]:
-    gone = (DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE)
-    return tuple(device for device in home.devices if device.state not in gone)
+    return tuple(device for device in home.devices if device.state not in NOT_THERE)
 
 
 def _said(name: str) -> str:

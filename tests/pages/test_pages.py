@@ -9,8 +9,10 @@ from typing import Any
 import pytest
 
 from alarmlib import pages
+from alarmlib.checks.assess import FULL, QUICK
 from alarmlib.errors import AlarmProblem
-from alarmlib.pages.answers import ANSWERS, answer
+from alarmlib.model import Home
+from alarmlib.pages.answers import ANSWERS, GROUPS, answer
 from alarmlib.pages.forms import SPECIAL, build
 from alarmlib.pages.pictures import drawn
 from alarmlib.pages.start_forms import START
@@ -99,7 +101,22 @@ def test_every_form_declared__is_on_a_page() -> None:
 
 def test_every_answer_made_for_pages__is_on_a_page() -> None:
     """No answer is written that no page prints; the short path's are drawn by its live form."""
-    assert {name for name in ANSWERS if not name.startswith("short_")} <= set(CHECKS)
+    assert {name for name in ANSWERS if not name.startswith("short_")} | set(GROUPS) <= set(CHECKS)
+    assert not set(ANSWERS) & set(GROUPS)
+
+
+def test_every_check__is_told_on_a_page() -> None:
+    """What a check finds stands on some page, in a group of its subject or in an answer of its own."""
+    own = {"plan_drawn": "plan_problems", "zone_plan": "zone_plan", "habits": "habits"}
+    told = {module for group in GROUPS.values() for module in group}
+    rest = {module.__name__.rpartition(".")[2] for module in (*QUICK, *FULL) if module not in told}
+    assert rest == set(own)
+    assert set(own.values()) <= set(ANSWERS)
+
+
+def test_unknown_subject__is_no_answer() -> None:
+    with pytest.raises(KeyError):
+        answer(Home(), "ways")
 
 
 def entries(form: Any) -> list[Any]:
@@ -142,6 +159,17 @@ def test_setup__a_broken_file_is_left_alone(home_folder: Path) -> None:
     assert repr(pages.form("files")) == "Form: Your home file cannot be read"
     assert "home.json" in repr(pages.form("rooms"))
     assert broken.read_text(encoding="utf-8") == "{"
+
+
+def test_checks_that_say_nothing__say_why() -> None:
+    """Nothing entered is told from nothing found; what is found is told alone."""
+    assert answer(Home(), "cable_findings") == "Nothing is entered yet that is checked here."
+    circuit = {"id": "loop", "name": "Loop", "ending": "none", "cable": "0.22 mm²", "length_m": 10}
+    entered = Home.model_validate({"circuits": [circuit]})
+    assert answer(entered, "loop_findings").startswith("Nothing found in what is entered (")
+    unsized = Home.model_validate({"circuits": [circuit | {"cable": "red"}]})
+    assert answer(unsized, "loop_findings").startswith("NOTE: ")
+    assert "Nothing" not in answer(unsized, "loop_findings")
 
 
 def test_pictures_and_answers__leave_the_home_alone(tmp_path: Path) -> None:

@@ -60,6 +60,17 @@ def test_loops_that_read_alike_share_a_row(context: Context) -> None:
     assert all(row[4] == "as computed" for row in found["What the meter showed"].rows)
 
 
+def test_how_far_cable_moves_a_share(context: Context) -> None:
+    """Ten ohms more and a pull-up 1 % higher, by the divider itself."""
+    text = plain_blocks(loops.build(context))
+    told = next(line for line in text.splitlines() if line.startswith("Cable moves"))
+    rest, pull_up = 4700 + 0.2 + 2 * 48 * 0.095, 4700.0
+    by_cable = (rest + 10) / (rest + 10 + pull_up) - rest / (rest + pull_up)
+    by_pull_up = rest / (rest + pull_up) - rest / (rest + 1.01 * pull_up)
+    assert f"raise the share at rest by {by_cable:.1g}, " in told
+    assert f"lowers it by {by_pull_up:.1g}." in told
+
+
 def test_schedule_names_what_no_wall_leads_to(context: Context) -> None:
     text = plain_blocks(cables.build(context))
     assert "Workshop key switch" in text.split("No wall on the plan")[1]

@@ -5,7 +5,7 @@ from math import inf
 
 from alarmlib.calc.fitting_day import Reading, readings
 from alarmlib.calc.home_loops import LoopSeen, bearable, seen
-from alarmlib.calc.loops import Band, best_thresholds, expected_ohm
+from alarmlib.calc.loops import Band, Loop, best_thresholds, expected_ohm, sensitivity, states
 from alarmlib.calc.meter import OVER_RANGE_OHM, named_states, read_pair
 from alarmlib.model.devices import Ending
 from alarmlib.model.log import FoundItem
@@ -47,6 +47,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Caution("Read a pair with the unit off and the pair not yet joined.", "caution_memory")
         yield Text((_HOW,))
         yield _bands(context, loops)
+        yield from _moved(context, [loop for loop in loops if loop.loop.end_ohm])
         yield from _bearable(context)
         yield _meter(context, loops)
     if any(circuit.ending is Ending.OPEN_FIRE for circuit in context.home.circuits):
@@ -91,6 +92,29 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     if best:
         described += f" Best thresholds for these loops: {'; '.join(sorted(best))}."
     return Picture("What the unit reads", described, band_chart(rows, marks), table)
+
+
+def _moved(context: Context, loops: list[LoopSeen]) -> Iterator[Text]:
+    """How far the share at rest moves, of the loop that cable moves most."""
+
+    def moved(seen_loop: LoopSeen) -> tuple[float, float]:
+        loop = seen_loop.loop
+        return sensitivity(_at_rest_ohm(loop) + loop.cable_ohm, loop.pull_up_ohm)
+
+    if not loops:
+        return
+    most = max(loops, key=lambda each: moved(each)[0])
+    by_cable, by_pull_up = moved(most)
+    told = (
+        f"Cable moves {context.name('circuit', most.circuit)} most: 10 Ω more of it raise the share at rest by "
+        f"{10 * by_cable:.1g}, a pull-up 1 % higher lowers it by {-by_pull_up * most.loop.pull_up_ohm / 100:.1g}."
+    )
+    yield Text((told,))
+
+
+def _at_rest_ohm(loop: Loop) -> float:
+    at_rest, _ = named_states(loop)
+    return next(state.ohm for state in states(loop) if state.name == at_rest)
 
 
 def _said_thresholds(loop: LoopSeen) -> str:

@@ -1,6 +1,6 @@
 """The test walk: every device, what to do, what the unit should show, and room to write."""
 
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Caution, Lines, Table, Text
 from alarmlib.record.context import Context
@@ -60,7 +60,7 @@ def in_walking_order(context: Context) -> tuple[Device, ...]:
     site = context.home.site
     level = {storey.id: storey.level for storey in site.storeys}
     order = {room.id: (0, level.get(room.storey, 0), place) for place, room in enumerate(site.rooms)}
-    walked = [d for d in context.home.devices if d.state not in (DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE)]
+    walked = [d for d in context.home.devices if d.state not in NOT_THERE]
     return tuple(sorted(walked, key=lambda device: order.get(device.room, (1, 0, 0))))
 
 
