@@ -67,31 +67,59 @@ function makeTick(field, id, labels) {
 }
 
 const LONG_CHOICE = 40;
+const MANY_CHOICES = 6;
 
+// Ticks for each choice; many short ones are folded away behind the names of those chosen.
 function makeMulti(field, id, labels) {
-  const box = h("div", { class: "ticks", id, role: "group", ...labels });
-  const inputs = () => [...box.querySelectorAll("input")];
+  const ticks = h("div", { class: "ticks" });
+  const told = h("summary");
+  const folded = h("details", { class: "choices" }, told, ticks);
+  const box = h("div", { id, role: "group", ...labels });
+  const inputs = () => [...ticks.querySelectorAll("input")];
+  let choices = [];
   let order = [];
-  const get = () =>
-    order.concat(inputs().map((input) => input.value).filter((value) => !order.includes(value)))
-      .filter((value) => inputs().some((input) => input.value === value && input.checked))
-      .join(",");
-  const set = (text) => {
-    order = text.split(",").filter(Boolean);
+  const isFolded = () => box.contains(folded);
+  const chosen = () => order.filter((value) => choices.some(([each]) => each === value));
+  const get = () => chosen().join(",");
+  const tell = () => {
+    const names = chosen().map((value) => choices.find(([each]) => each === value)[1]);
+    told.textContent = names.join("; ") || "None chosen";
+    told.setAttribute("aria-label", `${field.caption}: ${told.textContent}`);
     for (const input of inputs()) input.checked = order.includes(input.value);
   };
-  const offer = (choices) => {
-    const chosen = order;
-    box.classList.toggle("lines", choices.some(([, text]) => text.length > LONG_CHOICE)); // sentences: one a line, in order
-    box.replaceChildren(
-      ...choices.map(([value, text], n) =>
+  const build = (open = folded.open) => {
+    const shown = isFolded() && !open ? [] : choices; // what is folded away is built once it is unfolded
+    ticks.replaceChildren(
+      ...shown.map(([value, text], n) =>
         h("span", { class: "tick" },
           h("input", { type: "checkbox", id: `${id}-${n}`, value }),
           h("label", { for: `${id}-${n}` }, text)),
       ),
     );
-    if (!choices.length) box.append(h("span", { class: "help" }, "Nothing to choose from yet."));
-    set(chosen.join(","));
+    if (!choices.length) ticks.append(h("span", { class: "help" }, "Nothing to choose from yet."));
+    tell();
   };
-  return { box, inputs, get, set, offer };
+  const set = (text) => {
+    order = text.split(",").filter(Boolean);
+    tell();
+  };
+  const offer = (offered) => {
+    choices = offered;
+    const lines = choices.some(([, text]) => text.length > LONG_CHOICE); // sentences: one a line, in order
+    ticks.classList.toggle("lines", lines);
+    const fold = choices.length > MANY_CHOICES && !lines;
+    if (box.firstChild !== (fold ? folded : ticks)) {
+      box.replaceChildren(fold ? folded : ticks);
+      if (fold) folded.append(ticks);
+    }
+    build();
+  };
+  box.addEventListener("input", ({ target }) => {
+    order = [...order.filter((value) => value !== target.value), ...(target.checked ? [target.value] : [])];
+    tell();
+  });
+  told.addEventListener("click", () => folded.open || build(true)); // at once: the next key may be Tab
+  folded.addEventListener("toggle", () => folded.open === Boolean(inputs().length) || build());
+  const focus = () => (isFolded() ? told : inputs()[0] ?? box).focus();
+  return { box, inputs, get, set, offer, focus };
 }

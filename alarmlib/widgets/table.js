@@ -2,21 +2,25 @@
 
 const MOST_COLUMNS = 6;
 const NARROW_PX = 736;
+const MANY_ROWS = 8;
 
-// Wide tables, and any table in a narrow window, are drawn as cards: one a row, each cell under its own caption.
+// Wide tables, and any table in a narrow window, are drawn as cards: one a row, each cell under its own caption. Where
+// there are many, each begins folded: the cells it is known by and those that have something to say.
 class TableView {
   constructor(form, { columns, add_label: addLabel, row_word: word }) {
     this.form = form;
     this.columns = columns;
     this.word = word;
+    this.keys = columns[0].control === "choice" ? 2 : 1; // the cells by which a folded row is known
     this.rows = new Map();
     this.body = h("tbody");
     this.add = h("button", { type: "button", class: "add", click: () => this.addRow() }, addLabel);
+    this.all = h("button", { type: "button", class: "all", click: () => this.foldAll() });
     const undo = h("button", { type: "button", click: () => this.undo() }, "Undo the last change");
     this.element = h("div", { class: "table" },
       h("table", {}, h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "#"),
         ...columns.map((column, n) => this.head(column, n)), h("td", {}))), this.body),
-      h("div", { class: "buttons" }, this.add, undo),
+      h("div", { class: "buttons" }, this.add, this.all, undo),
       h("p", { class: "help" }, "Cells copied in a spreadsheet can be pasted here, from the cell you are in to the right and down."));
     this.shape = new ResizeObserver(([seen]) => {
       this.element.classList.toggle("cards", columns.length > MOST_COLUMNS || seen.contentRect.width < NARROW_PX);
@@ -34,12 +38,42 @@ class TableView {
   draw() {
     const wanted = this.form.model.get("rows");
     for (const [id, row] of this.rows) if (!wanted.includes(id)) this.drop(id, row);
+    const folded = !this.rows.size && wanted.length > MANY_ROWS;
     wanted.forEach((id, n) => {
-      if (!this.rows.has(id)) this.rows.set(id, this.buildRow(id));
+      if (!this.rows.has(id)) {
+        this.rows.set(id, this.buildRow(id));
+        this.fold(this.rows.get(id), folded);
+      }
       const row = this.rows.get(id);
       if (this.body.children[n] !== row.element) this.body.insertBefore(row.element, this.body.children[n] ?? null);
       if (row.number !== n + 1) this.number(row, n + 1);
     });
+    this.offerAll();
+  }
+
+  fold(row, folded) {
+    row.element.classList.toggle("folded", folded);
+    row.unfold.setAttribute("aria-expanded", folded ? "false" : "true");
+  }
+
+  get anyFolded() {
+    return [...this.rows.values()].some((row) => row.element.classList.contains("folded"));
+  }
+
+  offerAll() {
+    this.all.textContent = this.anyFolded ? "Unfold all" : "Fold all";
+    this.all.hidden = this.rows.size <= MANY_ROWS;
+  }
+
+  foldAll() {
+    const folded = !this.anyFolded;
+    for (const row of this.rows.values()) this.fold(row, folded);
+    this.offerAll();
+  }
+
+  unfoldOrFold(row) {
+    this.fold(row, !row.element.classList.contains("folded"));
+    this.offerAll();
   }
 
   drop(id, row) {
@@ -60,16 +94,21 @@ class TableView {
       const control = makeControl({ ...column, rows: 1 }, own, { "aria-describedby": `${help}${own}-notes` });
       const notes = h("div", { class: "notes", id: `${own}-notes` });
       fields.push(this.form.addField(`${id}/${column.id}`, column, control, notes));
-      return h("td", { "data-caption": column.caption }, control.box, notes);
+      return h("td", { "data-caption": column.caption, class: n < this.keys ? "key" : null }, control.box, notes);
     });
     const remove = h("button", { type: "button", class: "remove", click: () => this.remove(id) }, "Remove");
-    const head = h("th", { scope: "row", "data-word": this.word });
-    return { id, fields, remove, head, element: h("tr", {}, head, ...cells, h("td", { class: "last" }, remove)) };
+    const place = h("span", { class: "place" });
+    const unfold = h("button", { type: "button", class: "unfold", click: () => this.unfoldOrFold(row) });
+    const head = h("th", { scope: "row" }, place, unfold);
+    const element = h("tr", {}, head, ...cells, h("td", { class: "last" }, remove));
+    const row = { id, fields, remove, place, unfold, element };
+    return row;
   }
 
   number(row, n) {
     row.number = n;
-    row.head.textContent = n;
+    row.place.textContent = n;
+    row.unfold.textContent = `${this.word[0].toUpperCase()}${this.word.slice(1)} ${n}`;
     row.remove.setAttribute("aria-label", `Remove ${this.word} ${n}`);
     row.fields.forEach((field, column) => {
       field.caption = `${this.columns[column].caption}, ${this.word} ${n}`;

@@ -29,6 +29,7 @@ def test_letters_in_every_kind_of_control(desk, field) -> None:
     """Each command letter in each control leaves all cells as they are, the form on the page and the focus there."""
     page = desk.open(desk.write("FORM", DATE))
     before = cells(page)
+    page.locator(".choices > summary").press("Enter")
     controls = [field(page, label) for label in [*CONTROLS, "Date"]]
     controls += [page.get_by_role("button", name="Do it")]
     for control in controls:
@@ -62,10 +63,13 @@ def test_command_s_saves_the_page_and_editing_keys_edit(desk, field) -> None:
 def test_keyboard_only(desk, field, status) -> None:
     """Tab visits every control in the order of the page and leaves at the end; all can be filled on the way."""
     page = desk.open(desk.write("FORM"))
-    stops = ["Room", "Ceiling height (m)", "Floor area (m²)", "Used as", "To be guarded", "heater or stove"]
+    stops = ["Room", "Ceiling height (m)", "Floor area (m²)", "Used as", "To be guarded", "FOLDED", "heater or stove"]
+    folded = page.locator(".choices > summary")
     field(page, stops[0]).focus()
     for label in stops:
-        expect(field(page, label)).to_be_focused()
+        expect(folded if label == "FOLDED" else field(page, label)).to_be_focused()
+        if label == "FOLDED":
+            page.keyboard.press("Enter")
         if label == "Ceiling height (m)":
             page.keyboard.type("2,5 m")
         if label == "Used as":
