@@ -109,8 +109,9 @@ def test_every_page_is_in_the_page_stage(runner: ModuleType) -> None:
     assert all(str(page) in words for page in pages)
 
 
-def test_whole_sets_the_full_counts(runner: ModuleType, tmp_path: Path) -> None:
+def test_whole_sets_the_full_counts(runner: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """--whole tells every test by one variable; nobody's own Jupyter folders are used."""
+    monkeypatch.delenv("ALARM_WHOLE", raising=False)  # this run itself may be a whole one
     assert runner.surroundings(tmp_path, "", True)["ALARM_WHOLE"] == "1"
     assert "ALARM_WHOLE" not in runner.surroundings(tmp_path, "", False)
     assert runner.surroundings(tmp_path, "", False)["JUPYTER_DATA_DIR"].startswith(str(tmp_path))
