@@ -85,6 +85,7 @@ class FreeFloor:
         """(i, j, metres) of each pair of points joined by a straight walk over the free floor.
 
         At a corner that is no end of a walk only stretches are kept that touch it: a shortest walk turns nowhere else.
+        Reference: reduced (tangent) visibility graph, textbook; held against the whole one in the tests.
         """
         import numpy as np
         from shapely import covers, linestrings

@@ -155,7 +155,7 @@ class DetectorFeed(Word):
 
     UNKNOWN = "unknown", "not known yet"
     BY_PAIR = "by_pair", "by the circuit's own pair"
-    WATCHED = "watched", "by wires of their own, a relay behind the last watches them"
+    WATCHED = "watched", "by wires of their own, watched by a relay behind the last"
     UNWATCHED = "unwatched", "by wires of their own that nothing watches"
 
 
@@ -171,7 +171,10 @@ class Circuit(Part):
         None, "Resistor across a contact", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS
     )
     detectors_fed: DetectorFeed = fact(
-        DetectorFeed.UNKNOWN, "Detectors open at rest are fed", help="Fire and CO circuits only.", share=CLASS
+        DetectorFeed.UNKNOWN,
+        "Fire or CO detectors on it are powered",
+        help="Fire and CO circuits only.",
+        share=CLASS,
     )
     cable: Name = fact("", "Cable", share=HELPER)
     length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)

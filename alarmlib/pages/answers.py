@@ -5,38 +5,7 @@ from types import ModuleType
 
 from alarmlib.calc.plan_problems import home_plan_problems
 from alarmlib.calc.walk_route import walk_figure
-from alarmlib.checks import (
-    alarm_places,
-    alarm_walks,
-    battery,
-    british_alarms,
-    cable,
-    capacity,
-    carbon_monoxide,
-    choice,
-    control,
-    coverage,
-    detectors,
-    devices,
-    fitting,
-    glass,
-    hazards,
-    household_alarms,
-    inherited,
-    loops,
-    messages,
-    part_sets,
-    people,
-    placement,
-    placement_walks,
-    radio,
-    readiness,
-    site,
-    sound,
-    test_walk,
-    times,
-    zones,
-)
+from alarmlib.checks.assess import FULL, QUICK
 from alarmlib.checks.check import Check, part
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.draft.short_path import draft_home
@@ -59,6 +28,9 @@ from alarmlib.record.story_blocks import SIGNS
 HOLDS = Proved.HOLDS
 NO_DATE = "2000-01-01"  # check cells show nothing that depends on the day
 _SECTIONS: dict[str, ModuleType] = {module.ID: module for module in (*LONG, *SHORT)}
+_CHECKS: dict[str, tuple[Check, ...]] = {
+    module.__name__.rpartition(".")[2]: module.CHECKS for module in (*QUICK, *FULL)
+}
 
 
 def section_blocks(home: Home, name: str, assessment: Assessment | None = None) -> tuple[Block, ...]:
@@ -75,7 +47,7 @@ def answer(home: Home, name: str) -> str:
     if name in ANSWERS:
         return ANSWERS[name](home)
     if name in GROUPS:
-        return _findings(home, [check for module in GROUPS[name] for check in module.CHECKS])
+        return _findings(home, [check for module in GROUPS[name].split() for check in _CHECKS[module]])
     return plain_blocks(section_blocks(home, name)) or "Nothing is entered here yet."
 
 
@@ -205,23 +177,23 @@ def _proof(home: Home) -> str:
     return plain_blocks(told)
 
 
-GROUPS: dict[str, tuple[ModuleType, ...]] = {
-    "survey_findings": (people, hazards, inherited, readiness),
-    "way_findings": (site,),
-    "detector_findings": (detectors, placement, glass, devices, placement_walks),
-    "seen": (coverage, choice),
-    "alarms": (household_alarms, alarm_places, carbon_monoxide, british_alarms, alarm_walks),
-    "zone_findings": (zones, capacity),
-    "part_set_findings": (part_sets,),
-    "time_findings": (times,),
-    "control_findings": (control,),
-    "message_findings": (messages,),
-    "loop_findings": (loops, fitting),
-    "radio_findings": (radio,),
-    "cable_findings": (cable,),
-    "battery_findings": (battery,),
-    "sound_findings": (sound,),
-    "test_walk_findings": (test_walk,),
+GROUPS: dict[str, str] = {
+    "survey_findings": "people hazards inherited readiness",
+    "way_findings": "site",
+    "detector_findings": "detectors placement glass devices placement_walks",
+    "seen": "coverage choice",
+    "alarms": "household_alarms alarm_places carbon_monoxide british_alarms alarm_walks",
+    "zone_findings": "zones capacity",
+    "part_set_findings": "part_sets",
+    "time_findings": "times",
+    "control_findings": "control",
+    "message_findings": "messages",
+    "loop_findings": "loops fitting",
+    "radio_findings": "radio",
+    "cable_findings": "cable",
+    "battery_findings": "battery",
+    "sound_findings": "sound",
+    "test_walk_findings": "test_walk",
 }
 """The findings that a page shows together, by the modules of their checks."""
 

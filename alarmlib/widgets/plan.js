@@ -19,7 +19,8 @@ class PlanView extends FormView {
     this.hand = new PlanHand(this);
     this.tool = null;
     this.sent = []; // drawings that Python has not answered
-    this.unsaved = []; // those that were refused or brought back, the shown one first
+    this.refused = null; // the last one that Python refused; the next stroke stands in its place
+    this.unsaved = []; // others that are not saved; each is shown once its tool is chosen, until it is drawn or dropped
     this.panel = h("div", { class: "panel" });
     this.wrong = h("ul", { class: "problems" });
     const before = this.box.querySelector(".buttons");
@@ -143,6 +144,7 @@ class PlanView extends FormView {
     }
     this.drawPlan();
     this.redraw(tool ? `${tool.label}: ${tool.help}` : "Choose and move.");
+    if (this.notSaved) this.bringBack();
   }
 
   offerWaiting() {
@@ -164,20 +166,26 @@ class PlanView extends FormView {
 
   // Drawings are kept in this tab until Python has them, as unsaved texts are.
   keepDrafts() {
-    const drafts = [...this.unsaved, ...this.sent];
+    const drafts = [...(this.refused ? [this.refused] : []), ...this.unsaved, ...this.sent];
     kept.put(this.key, DRAFT, drafts.length ? drafts : null);
+  }
+
+  // The drawing that is not saved and whose tool is chosen.
+  get notSaved() {
+    return [this.refused, ...this.unsaved].find((each) => each && each.tool === this.tool?.key);
   }
 
   async draw(stroke) {
     this.sent.push(stroke);
-    this.unsaved.shift();
+    this.refused = null;
     this.keepDrafts();
     this.waiting.value = "";
     const answer = await this.ask({ kind: "draw", ...stroke });
     this.sent = this.sent.filter((each) => each !== stroke);
     if (answer.ok) return this.drawn();
-    this.unsaved.unshift(stroke);
-    return this.showUnsaved();
+    if (this.refused) this.unsaved.push(this.refused);
+    this.refused = stroke;
+    return this.showAgain(stroke);
   }
 
   drawn() {
@@ -186,13 +194,12 @@ class PlanView extends FormView {
     this.textError.textContent = "";
     this.text.setAttribute("aria-invalid", "false");
     this.hand.refused = [];
-    if (this.unsaved.length) this.bringBack();
+    if (this.notSaved) this.bringBack();
     this.drawPlan();
   }
 
-  showUnsaved() {
+  showAgain(stroke) {
     this.keepDrafts();
-    const [stroke] = this.unsaved;
     if (this.tool?.key !== stroke.tool) this.pick(this.structure.tools.find(({ key }) => key === stroke.tool));
     this.kinds.value = stroke.of || this.kinds.value;
     this.waiting.value = stroke.id;
@@ -200,15 +207,15 @@ class PlanView extends FormView {
   }
 
   bringBack() {
-    this.showUnsaved();
+    this.showAgain(this.notSaved);
     this.redraw("✗ This drawing was not saved. Its corners stand in the box beside the tools: draw it again, or drop it.");
   }
 
   // After a re-run: drawings that were refused or never answered are shown again, one after the other.
   bringBackDrafts() {
-    const tools = new Set(this.structure.tools.map(({ key }) => key));
-    this.unsaved = [].concat(kept.load(this.key)[DRAFT] ?? []).filter(({ tool }) => tools.has(tool));
-    if (this.unsaved.length) this.bringBack();
+    const drafts = [].concat(kept.load(this.key)[DRAFT] ?? []);
+    this.unsaved = drafts.filter(({ tool }) => this.structure.tools.some(({ key }) => key === tool));
+    if (this.unsaved.length) this.pick(this.structure.tools.find(({ key }) => key === this.unsaved[0].tool));
   }
 
   get lateText() {
@@ -233,7 +240,9 @@ class PlanView extends FormView {
 
   // The drawing that was shown is drawn by its numbers or dropped.
   settled() {
-    this.unsaved.shift();
+    const shown = this.notSaved;
+    if (shown === this.refused) this.refused = null;
+    else this.unsaved = this.unsaved.filter((each) => each !== shown);
     this.hand.drop();
     this.drawn();
   }

@@ -18,6 +18,7 @@ class TableView {
     this.all = h("button", { type: "button", class: "all", click: () => this.foldAll() });
     const undo = h("button", { type: "button", click: () => this.undo() }, "Undo the last change");
     this.element = h("div", { class: "table" },
+      this.hint = h("p", { class: "help all" }, `Each ${word} opens at its number.`),
       h("table", {}, h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "#"),
         ...columns.map((column, n) => this.head(column, n)), h("td", {}))), this.body),
       h("div", { class: "buttons" }, this.add, this.all, undo),
@@ -62,7 +63,7 @@ class TableView {
 
   offerAll() {
     this.all.textContent = this.anyFolded ? "Unfold all" : "Fold all";
-    this.all.hidden = this.rows.size <= MANY_ROWS;
+    this.all.hidden = this.hint.hidden = this.rows.size <= MANY_ROWS;
   }
 
   foldAll() {

@@ -358,13 +358,20 @@ def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None
     expect(text).not_to_have_value("")
     expect(page.locator(".plan .draft .stroke")).to_be_attached()
     first = text.input_value()
-    text.press("Enter")
+    hand.drag((0, 4), (4, 6))  # what is drawn meanwhile takes no unsaved drawing's place
     expect(page.locator(".plan .room")).to_have_count(1)
-    assert desk.stored()["site"]["rooms"][0]["outline"]
+    expect(text).to_have_value(first)
+    hand.tool("Furniture")
+    expect(text).to_have_value("")
+    hand.tool("Room")
+    expect(text).to_have_value(first)
+    text.press("Enter")
+    expect(page.locator(".plan .room")).to_have_count(2)
+    assert desk.stored()["site"]["rooms"][1]["outline"]
     expect(text).not_to_have_value(first)
     wait(page, "This drawing was not saved")
     text.press("Enter")
-    expect(page.locator(".plan .room")).to_have_count(2)
+    expect(page.locator(".plan .room")).to_have_count(3)
     expect(text).to_have_value("")
 
 
