@@ -63,11 +63,11 @@ def test_loops_that_read_alike_share_a_row(context: Context) -> None:
 def test_how_far_cable_moves_a_share(context: Context) -> None:
     """Ten ohms more and a pull-up 1 % higher, by the divider itself."""
     text = plain_blocks(loops.build(context))
-    told = next(line for line in text.splitlines() if line.startswith("Cable moves"))
+    told = next(line for line in text.splitlines() if line.startswith("10 Ω more cable"))
     rest, pull_up = 4700 + 0.2 + 2 * 48 * 0.095, 4700.0
     by_cable = (rest + 10) / (rest + 10 + pull_up) - rest / (rest + pull_up)
     by_pull_up = rest / (rest + pull_up) - rest / (rest + 1.01 * pull_up)
-    assert f"raise the share at rest by {by_cable:.1g}, " in told
+    assert f"raise its share at rest by {by_cable:.1g}, no other loop by more; " in told
     assert f"lowers it by {by_pull_up:.1g}." in told
 
 

@@ -73,7 +73,7 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     groups = [(", ".join(context.name("circuit", loop.circuit) for loop in same), same[0]) for same in alike.values()]
     rows = [
         BandRow(
-            f"{context.name('circuit', same[0].circuit)}{f' and {len(same) - 1} more' if same[1:] else ''}",
+            f"{context.name('circuit', same[0].circuit)}{f' + {len(same) - 1}' if same[1:] else ''}",
             tuple((band.low, band.high, _fill(band.state)) for band in same[0].bands),
         )
         for same in alike.values()
@@ -86,8 +86,8 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     header = ("Circuit", "State", "From", "To", "At the supply")
     table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
     described = (
-        "A row for circuits that read alike. Black: short; slanted: at rest; crossed: one contact open; dotted: more "
-        "open; empty: cut. Dashed: the unit's own thresholds."
+        "A row for circuits that read alike: the first, + how many more. Black: short; slanted: at rest; crossed: one "
+        "contact open; dotted: more open; empty: cut. Dashed: the unit's own thresholds."
     )
     if best:
         described += f" Best thresholds for these loops: {'; '.join(sorted(best))}."
@@ -106,8 +106,9 @@ def _moved(context: Context, loops: list[LoopSeen]) -> Iterator[Text]:
     most = max(loops, key=lambda each: moved(each)[0])
     by_cable, by_pull_up = moved(most)
     told = (
-        f"Cable moves {context.name('circuit', most.circuit)} most: 10 Ω more of it raise the share at rest by "
-        f"{10 * by_cable:.1g}, a pull-up 1 % higher lowers it by {-by_pull_up * most.loop.pull_up_ohm / 100:.1g}."
+        f"10 Ω more cable on {context.name('circuit', most.circuit)} raise its share at rest by {10 * by_cable:.1g}"
+        f"{', no other loop by more' if loops[1:] else ''}; a pull-up 1 % higher lowers it by "
+        f"{-by_pull_up * most.loop.pull_up_ohm / 100:.1g}."
     )
     yield Text((told,))
 
