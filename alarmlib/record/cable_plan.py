@@ -1,4 +1,4 @@
-"""Where cables run, storey by storey: a strip along the walls they take, with the table that says the same."""
+"""Where cables run, storey by storey: a strip along walls and ceilings, with the table that says the same."""
 
 from collections.abc import Iterator
 from itertools import pairwise
@@ -36,26 +36,24 @@ def _picture(context: Context, storey: str, here: list[Route]) -> Picture:
         (
             route.label,
             f"{mark['device', route.device]} {context.name('device', route.device)}",
-            show(
-                round(sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in _pieces(route, storey)), 1), Kind.LENGTH, system
-            ),
+            show(round(_length_m(route, storey), 1), Kind.LENGTH, system),
         )
         for route in here
     )
-    table = Table(f"Cables on this storey: {name}", ("Label", "From", "Along its walls"), rows, frozenset({2}))
+    table = Table(f"Cables on this storey: {name}", ("Label", "From", "Along walls and ceiling"), rows, frozenset({2}))
     text = (
-        "Crossed strip: walls along which cable runs at the ceiling, to the control unit U1; "
-        "letters as on the plans; wire-free devices have no cable. Up and down it runs where corners stand above one "
-        "another."
+        "Crossed strip: cable at the ceiling, along walls or across the room of a device that is not on a wall, to the "
+        "control unit U1. Letters are as on the plans. Wireless devices have no cable. Cable runs up and down where "
+        "corners are one above another."
     )
     drawing = floor_plan(context.home, storey, (), areas, _KINDS)
     return Picture(f"Where cable runs: {name}", text, drawing, table)
 
 
 def _pieces(route: Route, storey: str) -> Iterator[tuple[Point, Point]]:
-    """The pieces of wall that a cable takes on one storey."""
+    """The straight pieces that a cable takes on one storey."""
     for one, other in pairwise(route.way):
-        if one[0] == other[0] == storey:
+        if one[0] == other[0] == storey and one != other:
             yield _at(one), _at(other)
 
 
@@ -68,7 +66,7 @@ def _at(node: Node) -> Point:
 
 
 def _strip(a: Point, b: Point) -> tuple[Point, ...]:
-    """A thin rectangle around a piece of wall."""
+    """A thin rectangle around a straight piece."""
     long = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
     x, y = (b[1] - a[1]) / long * HALF_M, (a[0] - b[0]) / long * HALF_M
     return (a[0] + x, a[1] + y), (b[0] + x, b[1] + y), (b[0] - x, b[1] - y), (a[0] - x, a[1] - y)

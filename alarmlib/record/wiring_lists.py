@@ -13,7 +13,7 @@ from alarmlib.units import Kind, show_number, unit_label
 
 
 def cables_csv(home: Home) -> str:
-    """A row a cable: label, device, length along the walls, what to cut, cores; lengths in the home's units."""
+    """A row a cable: label, device, length of its route, what to cut, cores; lengths in the home's units."""
     names, unit = {d.id: d.name for d in home.devices}, unit_label(Kind.LENGTH, home.units)
     rows = (
         (
@@ -25,7 +25,7 @@ def cables_csv(home: Home) -> str:
         )
         for route in routes(home)[0]
     )
-    return _written(("Label", "Device", f"Along the walls ({unit})", f"Cut ({unit})", "Cores"), rows)
+    return _written(("Label", "Device", f"Route ({unit})", f"Cut ({unit})", "Cores"), rows)
 
 
 def power_csv(home: Home) -> str:

@@ -74,7 +74,7 @@ def test_how_far_cable_moves_a_share(context: Context) -> None:
 def test_schedule_names_what_no_wall_leads_to(context: Context) -> None:
     text = plain_blocks(cables.build(context))
     assert "Workshop key switch" in text.split("No wall on the plan")[1]
-    assert "Cables, 339 m in all" in text
+    assert "Cables, 327 m in all" in text
 
 
 def test_strips_and_their_table(context: Context, demo: Home) -> None:

@@ -1,4 +1,4 @@
-"""Cable schedule: each wired device's way along the walls, what to cut, its cores and its label."""
+"""Cable schedule: each wired device's route along walls and ceiling, what to cut, its cores and its label."""
 
 from collections.abc import Iterator
 
@@ -29,14 +29,15 @@ def _blocks(context: Context) -> Iterator[Block]:
     )
     system = context.home.units
     text = (
-        f"From each device up its wall, along walls at the ceiling and from storey to storey where corners stand above "
-        f"one another, to the control unit: the shortest such way. {SLACK:.0%} is added for corners and "
+        f"A device on a wall has its cable up that wall. Any other has it across its own room's ceiling to a wall. "
+        f"From there the cable runs along walls at the ceiling to the control unit. It changes storey where corners "
+        f"are one above another. Each route is the shortest such route. {SLACK:.0%} is added for corners and "
         f"{show(ENDS_M, Kind.LENGTH, system)} at each end. Cores are common practice; your devices' papers decide."
     )
     yield Text((text,))
     if found:
         whole = sum(route.cut_m for route in found)
-        header = ("Label", "From", "Storeys", "Along the walls", "Cut", "Cores")
+        header = ("Label", "From", "Storeys", "Route", "Cut", "Cores")
         yield Table(f"Cables, {show(whole, Kind.LENGTH, system)} in all", header,
                     tuple(_row(context, route) for route in found), frozenset({3, 4, 5}))  # fmt: skip
     if without:
