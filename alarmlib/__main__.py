@@ -163,7 +163,9 @@ def _record(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> 
     parser.add_argument("--copy", choices=[share.value for share in Share], required=True, help="who will read it")
     parser.add_argument("--date", default=date.today().isoformat(), help="the day of the record, as 2026-11-25")
     parser.add_argument("--short", action="store_true", help="the short record")
-    parser.add_argument("--previous", type=Path, help="the home file of the last record, to say what changed")
+    parser.add_argument(
+        "--previous", type=Path, help="a home file to compare with; without it, the last record kept beside the home"
+    )
     parser.set_defaults(run=_run_record)
 
 
@@ -180,14 +182,24 @@ def _write_record(asked: argparse.Namespace) -> int:
     from alarmlib.store.kept_proofs import kept
 
     home = load(asked.home)
-    previous = load(asked.previous) if asked.previous else None
+    since, previous = ("", load(asked.previous)) if asked.previous else _last_record(asked.home, home, asked.date)
     proof = kept(asked.home, home)
     if proof.trouble:
         print(proof.trouble, file=sys.stderr)
-    _, content = made(home, Share(asked.copy), asked.date, asked.short, previous, proof)
+    _, content = made(home, Share(asked.copy), asked.date, asked.short, previous, proof, since)
     put_in_place(asked.out, content)
     print(f"{asked.out}: {len(content) / 1000:.0f} kB, the copy for {Share(asked.copy).text}.", file=sys.stderr)
     return FINE
+
+
+def _last_record(home_file: Path, home: "Home", written: str) -> tuple[str, "Home | None"]:
+    """The day and the home of the record to compare with, as page 11 finds it; a date that is none finds nothing."""
+    from alarmlib.record.record import day_of
+    from alarmlib.store.kept_saves import KeptSaves
+    from alarmlib.store.session import now
+
+    day = day_of(written)
+    return ("", None) if day is None else KeptSaves(home_file.resolve(), now).since(home, day)
 
 
 @contextmanager

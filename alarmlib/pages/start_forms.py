@@ -131,8 +131,9 @@ def copies(session: Session) -> Form:
     def copy(share: Share, short: bool = False) -> Callable[[], tuple[str, bytes]]:
         def handed() -> tuple[str, bytes]:
             home = session.refresh()
-            day, before = date.today().isoformat(), _previous(session)
-            found = made(home, share, day, short=short, previous=before, kept=kept_here(home))
+            today = date.today()
+            since, before = session.kept.since(home, today)
+            found = made(home, share, today.isoformat(), short, before, kept_here(home), since)
             session.keep_for_record()
             return found
 
@@ -145,11 +146,6 @@ def copies(session: Session) -> Form:
     short = DownloadSpec("Download the short record", copy(Share.OWNER, short=True), "text/html")
     spec = FormSpec("The record", (), "Name the reader: each copy holds what that reader may see, and no more.")
     return Form(session, spec, Extras(downloads=(*downloads, short)))
-
-
-def _previous(session: Session) -> Any:
-    records = [save for save in session.saves() if save.for_record]
-    return parsed(session.kept.content(records[-1]), records[-1].id) if records else None
 
 
 class _NoHome:

@@ -22,6 +22,7 @@ class Context:
     date: str
     previous: Home | None = None
     kept: KeptProof = NEVER_RUN
+    since: str = ""  # the day of the record that `previous` was written up in, where that is known
 
     def sees(self, level: Share) -> bool:
         """Whether this copy shows what is declared for that level."""

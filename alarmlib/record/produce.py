@@ -8,7 +8,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Record
-from alarmlib.record.record import build, file_name, render
+from alarmlib.record.record import build, day_of, file_name, render
 from alarmlib.store.document import parsed
 from alarmlib.store.sharing import copy_for
 
@@ -22,30 +22,18 @@ def record_of(
     short: bool = False,
     previous: Home | None = None,
     kept: KeptProof = NEVER_RUN,
+    since: str = "",
 ) -> Record:
     """The record of a home for one circle of readers; everything in it is computed from what that circle may see.
 
-    `date` is written 2026-11-25; `previous` is the home of the last record; `kept` is its proof, which only the
-    owner's copy tells of. Raises FieldProblem for a bad date.
+    `date` is written 2026-11-25; `previous` is the home of the last record, made on the day `since` where that is
+    known; `kept` is the home's proof, which only the owner's copy tells of. Raises FieldProblem for a bad date.
     """
-    from datetime import date as day
-
     seen = copy_for(home, copy)
     before = copy_for(previous, copy) if previous is not None else None
-    record_date = day.fromisoformat(date) if _is_day(date) else None
     proof = kept if copy is Share.OWNER else None
-    assessment = assess(seen, "full", today=record_date, proof=proof)
-    return build(assessment, seen, copy, date, before, short, proof or NEVER_RUN)
-
-
-def _is_day(date: str) -> bool:
-    from datetime import date as day
-
-    try:
-        day.fromisoformat(date)
-    except ValueError:
-        return False
-    return True
+    assessment = assess(seen, "full", today=day_of(date), proof=proof)
+    return build(assessment, seen, copy, date, before, short, proof or NEVER_RUN, since)
 
 
 def made(
@@ -55,9 +43,10 @@ def made(
     short: bool = False,
     previous: Home | None = None,
     kept: KeptProof = NEVER_RUN,
+    since: str = "",
 ) -> tuple[str, bytes]:
     """The record's file name and its bytes as HTML."""
-    record = record_of(home, copy, date, short, previous, kept)
+    record = record_of(home, copy, date, short, previous, kept, since)
     return file_name(record), render(record).encode()
 
 

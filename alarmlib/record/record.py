@@ -1,5 +1,6 @@
 """A home and its assessment, written up as a record; the record, written out as one HTML file."""
 
+from datetime import date as Day  # noqa: N812
 from types import ModuleType
 
 from alarmlib import __version__
@@ -24,14 +25,16 @@ def build(
     previous: Home | None = None,
     short: bool = False,
     kept: KeptProof = NEVER_RUN,
+    since: str = "",
 ) -> Record:
     """The record of a home for one circle of readers, as of a date written 2026-11-25.
 
     `home` is already what that circle may read (`alarmlib.store` makes such copies); sections that are not for
     it, and columns that are not, are left out here as well. `previous` is the home of the last record, in the
-    same copy; `kept` is the home's proof, if it was run. Raises FieldProblem for a date that is none.
+    same copy, made on the day `since` where that is known; `kept` is the home's proof, if it was run. Raises
+    FieldProblem for a date that is none.
     """
-    context = Context(home, assessment, copy, _day(date), previous, kept)
+    context = Context(home, assessment, copy, _day(date), previous, kept, since)
     modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
     built = [module for module in modules if all(_stands(home, path) for path in module.NEEDS)]
     waiting = [module.TITLE for module in modules if module not in built]
@@ -75,11 +78,15 @@ def _not_yet(titles: list[str]) -> tuple[Block, ...]:
 
 
 def _day(date: str) -> str:
-    from datetime import date as calendar_date
+    if day_of(date) is None:
+        raise FieldProblem("", "date", date, "write a day as 2026-11-25")
+    return date
 
+
+def day_of(date: str) -> Day | None:
+    """The day that a date written 2026-11-25 names; None for anything else."""
     try:
-        if calendar_date.fromisoformat(date).isoformat() == date:
-            return date
+        day = Day.fromisoformat(date)
     except ValueError:
-        pass
-    raise FieldProblem("", "date", date, "write a day as 2026-11-25")
+        return None
+    return day if day.isoformat() == date else None

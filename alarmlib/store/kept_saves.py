@@ -2,12 +2,14 @@
 
 import contextlib
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 from alarmlib.errors import AlarmProblem
+from alarmlib.model import Home
+from alarmlib.store.document import parsed
 from alarmlib.store.home_file import HIDDEN, read_bytes, replace
 
 NEWEST = 20
@@ -30,6 +32,11 @@ class Save:
         """The save's file name."""
         mark = "-record" if self.for_record else ""
         return f"{self.number:06}-{self.origin:06}-{self.at:{_STAMP}}{mark}.json"
+
+    @property
+    def day(self) -> date:
+        """The day of the save where the person is, as the record's own date is."""
+        return self.at.astimezone().date()
 
 
 def kept(saves: Sequence[Save], now: datetime) -> frozenset[Save]:
@@ -102,6 +109,25 @@ class KeptSaves:
             raise AlarmProblem(f"No save can be kept in {self.folder}: {error.strerror}.") from None
         replace(self.folder / save.id, content)
         return save
+
+    def record_of(self, home: Home, day: date) -> Save | None:
+        """The save kept for a record of this very state made on that day; None when there is none."""
+        return next((s for s, then in self._records() if s.day == day and then == home), None)
+
+    def since(self, home: Home, day: date) -> tuple[str, Home | None]:
+        """The day and the home of the last record of another day or another state; "" and None when none is kept.
+
+        A record made twice of one state on one day is thus compared with the same record both times.
+        """
+        before = ((s.day.isoformat(), then) for s, then in self._records() if s.day != day or then != home)
+        return next(before, ("", None))
+
+    def _records(self) -> Iterator[tuple[Save, Home]]:
+        """The saves kept for records that can be read, newest first."""
+        for save in reversed(self.all()):
+            if save.for_record:
+                with contextlib.suppress(AlarmProblem):
+                    yield save, parsed(self.content(save), save.id)
 
     def drop(self, save: Save) -> None:
         """Take a save out of the list."""

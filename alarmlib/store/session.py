@@ -141,9 +141,14 @@ class Session:
         return self._put_in(wanted)
 
     def keep_for_record(self) -> Save:
-        """Keep the present state for good, because a record was made of it. Raises AlarmProblem."""
+        """Keep the present state for good, because a record was made of it. Raises AlarmProblem.
+
+        A second record of the same state on the same day is the same record: it adds no save.
+        """
         with self._mine, locked(self.path):
             self._read_again()
+            if there := self.kept.record_of(self._home, self.kept.clock().astimezone().date()):
+                return there
             present = self.saves()[-1].origin if self.saves() else 0
             return self.kept.add(text_of(self._home), present, for_record=True)
 
