@@ -7,6 +7,7 @@ from typing import Any
 from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.words import Share
+from alarmlib.record.names import REFERS, Names, called, name_in, names_of
 from alarmlib.record.rows import kind_of, label, plain_value, share_of
 from alarmlib.store.sharing import sees
 from alarmlib.units import Kind
@@ -23,54 +24,72 @@ class Change:
     after: str
 
 
+@dataclass(frozen=True)
+class _Two:
+    """What both sides of a comparison are read with: the names then and now, the copy, the units."""
+
+    old: Names
+    new: Names
+    copy: Share
+    system: str
+
+
 def differences(before: Home, after: Home, copy: Share = Share.OWNER) -> tuple[Change, ...]:
     """Every field that moved and that this copy may show, in the order of the model.
 
-    Elements of lists are matched by id: a new one and a missing one are a line each.
+    Elements of lists are matched by id: a new one and a missing one are a line each. What a field points to is told
+    by its name then and now.
     """
-    return tuple(_parts("", before, after, copy, after.units))
+    two = _Two(names_of(before), names_of(after), copy, after.units)
+    return tuple(_parts("", before, after, two))
 
 
-def _parts(where: str, before: Part, after: Part, copy: Share, system: str) -> Iterator[Change]:
+def _parts(where: str, before: Part, after: Part, two: _Two) -> Iterator[Change]:
     for name in type(after).model_fields:
         old, new = getattr(before, name), getattr(after, name)
-        if old == new or not sees(copy, share_of(type(after), name)):
+        if old == new or name == "id" or not sees(two.copy, share_of(type(after), name)):
             continue
         place = ", ".join(filter(None, (where, label(type(after), name))))
         if isinstance(old, Part) and type(old) is type(new):
-            yield from _parts(place, old, new, copy, system)
+            yield from _parts(place, old, new, two)
         elif _elements(old) or _elements(new):
-            yield from _lists(place, old, new, copy, system)
+            yield from _lists(place, old, new, two)
         else:
-            kind = kind_of(type(after), name)
-            yield Change(place, _value(old, kind, system), _value(new, kind, system))
+            kind, refers = kind_of(type(after), name), REFERS.get(name, "")
+            then = _value(old, kind, refers, two.old, two.system)
+            yield Change(place, then, _value(new, kind, refers, two.new, two.system))
 
 
-def _lists(where: str, before: Sequence[Any], after: Sequence[Any], copy: Share, system: str) -> Iterator[Change]:
+def _lists(where: str, before: Sequence[Any], after: Sequence[Any], two: _Two) -> Iterator[Change]:
     old, new = {item.id: item for item in before}, {item.id: item for item in after}
     for key, item in new.items():
         if key not in old:
-            yield Change(f"{where}, {_called(item)}", ABSENT, "added")
+            yield Change(_at(where, item, two.new), ABSENT, "added")
         elif item != old[key]:
-            yield from _parts(f"{where}, {_called(item)}", old[key], item, copy, system)
+            yield from _parts(_at(where, item, two.new), old[key], item, two)
     yield from (
-        Change(f"{where}, {_called(item)}", "stood here", "taken out") for key, item in old.items() if key not in new
+        Change(_at(where, item, two.old), "stood here", "taken out") for key, item in old.items() if key not in new
     )
     if old.keys() == new.keys() and list(old) != list(new):
         yield Change(where, "in another order", "in a new order")
 
 
-def _called(item: Any) -> str:
-    return next((str(text) for name in ("name", "label", "role") if (text := getattr(item, name, ""))), str(item.id))
+def _at(where: str, item: Part, names: Names) -> str:
+    return ", ".join(filter(None, (where, called(item, names))))
 
 
 def _elements(value: Any) -> bool:
     return isinstance(value, tuple) and bool(value) and isinstance(value[0], Part)
 
 
-def _value(value: Any, kind: Kind, system: str) -> str:
+def _value(value: Any, kind: Kind, refers: str, names: Names, system: str) -> str:
+    """A value as a person reads it: what it points to by name; of ticks, which have no names, how many there are."""
     if isinstance(value, tuple):
-        return ", ".join(_value(item, kind, system) for item in value) or ABSENT
+        if not refers and any(type(item) is str for item in value):
+            return str(len(value))
+        return ", ".join(_value(item, kind, refers, names, system) for item in value) or ABSENT
     if isinstance(value, Part):
         return "given"
+    if refers and value:
+        return name_in(names, refers, value)
     return plain_value(value, kind, system) or ABSENT

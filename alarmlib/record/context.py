@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import named
+from alarmlib.record.names import ANYTHING, Names, name_in, names_of
 from alarmlib.store.sharing import sees
 
 
@@ -29,44 +29,14 @@ class Context:
         return sees(self.copy, level)
 
     def name(self, kind: str, element_id: str) -> str:
-        """The name of an element as the owner typed it, kept apart; its id when it is gone; "" for none."""
-        return named(self._names.get((kind, element_id), element_id)) if element_id else ""
+        """The name of an element as the owner typed it, kept apart; "" for none."""
+        return named(name_in(self._names, kind, element_id)) if element_id else ""
 
     def any_name(self, element_id: str) -> str:
         """The name of an id whose kind isn't known (a finding's subject, a step's place)."""
-        return next((named(name) for (_, known), name in self._names.items() if known == element_id), element_id)
+        known = any(each == element_id for _, each in self._names)
+        return named(name_in(self._names, ANYTHING, element_id)) if known else element_id.replace("_", " ")
 
     @cached_property
-    def _names(self) -> dict[tuple[str, str], str]:
-        home = self.home
-        named_lists: dict[str, tuple[Any, ...]] = {
-            "room": home.site.rooms,
-            "opening": home.site.openings,
-            "storey": home.site.storeys,
-            "device": home.devices,
-            "zone": home.unit.zones,
-            "area": home.unit.areas,
-            "part set": home.unit.part_sets,
-            "season": home.unit.seasons,
-            "circuit": home.circuits,
-            "person": home.household.people,
-            "visitor": home.household.visitors,
-            "pet": home.household.pets,
-            "responder": home.messages.responders,
-            "message path": home.messages.paths,
-            "habit": home.household.habits,
-            "piece of furniture": home.site.furniture,
-            "run": home.wiring.runs,
-            "box": home.wiring.boxes,
-        }
-        names = {(kind, item.id): _own_name(item) for kind, items in named_lists.items() for item in items}
-        joined = {
-            ("passage", p.id): " – ".join(names.get(("room", end), end) for end in (p.first, p.second))
-            for p in home.site.passages
-        }
-        return names | joined
-
-
-def _own_name(item: Any) -> str:
-    fields = ("name", "label", "role", "kind")
-    return next((str(value) for field in fields if (value := getattr(item, field, ""))), str(item.id))
+    def _names(self) -> Names:
+        return names_of(self.home)

@@ -1,5 +1,8 @@
 """A home and its assessment, written up as a record; the record, written out as one HTML file."""
 
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date as Day  # noqa: N812
 from types import ModuleType
 
@@ -9,7 +12,7 @@ from alarmlib.errors import FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
-from alarmlib.record.blocks import Block, Bullets, Record, Section, Text
+from alarmlib.record.blocks import Block, Bullets, Lines, Picture, Record, Section, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.sections import LONG, SHORT
 
@@ -43,7 +46,7 @@ def build(
         sections.append(Section("waiting", "Not in this record yet", _not_yet(waiting)))
     title = SHORT_TITLE if short else TITLE
     name = home.name if context.sees(Share.HELPER) else "A home"
-    return Record(title, name, _WHO[copy], date, __version__, tuple(sections))
+    return Record(title, name, _WHO[copy], date, __version__, tuple(_tables_apart(sections)))
 
 
 def render(record: Record) -> str:
@@ -60,6 +63,23 @@ def file_name(record: Record) -> str:
     circle = next(copy.value for copy, who in _WHO.items() if who == record.copy)
     kind = "short_record" if record.title == SHORT_TITLE else "record"
     return f"{kind}_{circle}_{record.date}.html"
+
+
+def _tables_apart(sections: list[Section]) -> Iterator[Section]:
+    """The sections with no two tables of one name: the second and later ones of a name are numbered."""
+    seen: Counter[str] = Counter()
+
+    def own(caption: str) -> str:
+        seen[caption] += 1
+        return caption if seen[caption] == 1 else f"{caption} ({seen[caption]})"
+
+    def apart(block: Block) -> Block:
+        if isinstance(block, Picture):
+            return replace(block, table=replace(block.table, caption=own(block.table.caption)))
+        return replace(block, caption=own(block.caption)) if isinstance(block, Table | Lines) else block
+
+    for section in sections:
+        yield replace(section, blocks=tuple(map(apart, section.blocks)))
 
 
 def _section(module: ModuleType, blocks: tuple[Block, ...]) -> Section:

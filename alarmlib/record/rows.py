@@ -8,22 +8,12 @@ from alarmlib.model.base import Part
 from alarmlib.model.words import Share, Word
 from alarmlib.record.blocks import Table, named
 from alarmlib.record.context import Context
+from alarmlib.record.names import REFERS, neutral_name
 from alarmlib.store.sharing import level_of
 from alarmlib.units import Kind, show
 
 NOT_KNOWN = "not known"
 _EMPTY = frozenset({"", "–", NOT_KNOWN, "not known yet", "not looked at yet", "not said", "not decided yet"})
-# What the ids in a field of this name point to.
-REFERS = {
-    "room": "room", "first": "room", "second": "room", "sleeps_in": "room", "free_in_day": "room",
-    "free_in_night": "room", "free_when_away": "room", "storey": "storey", "opening": "opening",
-    "openings": "opening", "door": "opening", "passages": "passage", "zone": "zone", "partner": "zone",
-    "left_out": "zone", "seen_zone": "zone", "circuit": "circuit", "area": "area", "areas": "area",
-    "follows": "area", "device": "device", "fob": "device", "boxes": "device", "person": "person", "to": "responder",
-    "paths": "message path", "part_set": "part set", "nobody_left_part_set": "part set", "season": "season",
-    "who": "person", "repeater": "device",
-}  # fmt: skip
-
 Column = str | tuple[str, Callable[[Any], str]]
 
 
@@ -32,11 +22,12 @@ def part_table(
 ) -> Table:
     """A row a part; a column is a field's name, or a header with what writes its cell.
 
-    Columns this copy may not show are left out (the first gives way to the neutral id), and so are those (after the
+    Columns this copy may not show are left out (the first gives way to a neutral name), and so are those (after the
     first `keep`) in which nobody entered anything.
     """
-    if isinstance(columns[0], str) and not _may_show(context, parts, columns[0]):
-        columns = ("id", *columns[1:])
+    if parts and isinstance(columns[0], str) and not _may_show(context, parts, columns[0]):
+        word = label(type(parts[0]), columns[0])
+        columns = ((word.split(" (")[0], lambda part: neutral_name(context.home, part, word)), *columns[1:])
     shown = [column for column in columns if not isinstance(column, str) or _may_show(context, parts, column)]
     cells = [tuple(_cell(context, part, column) for column in shown) for part in parts]
     kept = [n for n in range(len(shown)) if n < keep or not _untouched(parts, shown[n], [row[n] for row in cells])]

@@ -48,7 +48,7 @@ def test_lists_inside_elements_are_matched_too(facts: dict[str, Any], home: Home
     """A final door taken out of a part set is a line that says where."""
     night = facts["unit"]["part_sets"][0] | {"doors": []}
     facts["unit"] = facts["unit"] | {"part_sets": [night]}
-    where = "Control unit, Part sets, Night, Final doors, front"
+    where = "Control unit, Part sets, Night, Final doors, Front door"
     assert differences(home, Home.model_validate(facts)) == (Change(where, "stood here", "taken out"),)
 
 
@@ -61,10 +61,10 @@ def test_a_copy_hides_what_it_may_not_show(facts: dict[str, Any], home: Home) ->
 
 
 def test_the_record_lists_the_changes(facts: dict[str, Any], home: Home) -> None:
-    """The first record says that it is the first; the next lists what moved; the same home says nothing did."""
+    """Without an earlier record that is said; the next lists what moved; the same home says nothing did."""
     blank = Assessment("")
     changed = Home.model_validate(facts | {"name": "Brook House"})
-    assert "This is the first record" in render(build(blank, home, Share.OWNER, "2026-11-25"))
+    assert "No earlier record of this home is kept" in render(build(blank, home, Share.OWNER, "2026-11-25"))
     assert "Nothing changed" in render(build(blank, home, Share.OWNER, "2026-11-25", home))
     later = render(build(blank, changed, Share.OWNER, "2026-11-25", home))
     assert "<td>Brook Cottage<td>Brook House" in later
