@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.home_loops import loop_of
-from alarmlib.calc.loops import expected_ohm
-from alarmlib.calc.meter import EARTH_LEAST_OHM, faults_of
+from alarmlib.calc.home_loops import loop_of, thresholds
+from alarmlib.calc.loop_reads import made_of_reading
+from alarmlib.calc.loops import Made, expected_ohm
+from alarmlib.calc.meter import EARTH_LEAST_OHM, OVER_RANGE_OHM, faults_of
 from alarmlib.model.devices import Circuit, DeviceState, Ending
 from alarmlib.model.words import DeviceKind, Link
 
@@ -66,7 +67,10 @@ def _steps(home: "Home") -> Iterator[Step]:
 
 @dataclass(frozen=True)
 class Reading:
-    """One reading beside what was computed: least and most, Ω; what it may mean when it is outside, in words."""
+    """One reading beside what was computed: least and most, Ω; what it may mean when it is outside, in words.
+
+    `made` is what the unit may make of it by its own thresholds, () where those aren't known; `wanted` what it should.
+    """
 
     circuit: str
     state: str
@@ -74,12 +78,25 @@ class Reading:
     low_ohm: float
     high_ohm: float
     faults: tuple[str, ...]
+    made: tuple[Made, ...] = ()
+    wanted: Made | None = None
+
+    @property
+    def misread(self) -> bool:
+        """Whether the unit may make something else of the pair than it should."""
+        return bool(self.made) and self.made != (self.wanted,)
+
+    @property
+    def stops(self) -> bool:
+        """Whether the pair is not to be joined so: the unit misreads it, or, where that isn't known, it is outside."""
+        return self.misread if self.made else bool(self.faults)
 
 
 def readings(home: "Home") -> tuple[Reading, ...]:
-    """Every reading that is entered, beside its band.
+    """Every reading that is entered, beside its band, and what the unit makes of it.
 
-    Reference: `loops.expected_ohm`, `meter.faults_of`; to earth 1 MΩ at least, common practice.
+    Reference: `loops.expected_ohm`, `meter.faults_of`, `loop_reads.made_of_reading`; to earth 1 MΩ at least, common
+    practice.
     """
     return tuple(reading for circuit in home.circuits for reading in _readings(home, circuit))
 
@@ -90,16 +107,26 @@ def _readings(home: "Home", circuit: Circuit) -> Iterator[Reading]:
         table = [(low, high) for _, low, high in expected_ohm(loop)]
         at_rest = 0 if loop.ending is Ending.NONE else 1
         tripped = 0 if loop.ending is Ending.OPEN_FIRE else at_rest + 1
-        for read, place, state, opened in (
-            (circuit.measured_ohm, at_rest, "shut", False),
-            (circuit.open_ohm, tripped, "open", True),
+        for read, place, state, opened, wanted in (
+            (circuit.measured_ohm, at_rest, "shut", False, Made.QUIET),
+            (circuit.open_ohm, tripped, "open", True, Made.TRIPPED),
         ):
             if read is not None:
-                yield Reading(circuit.id, state, read, *table[place], faults_of(loop, read, opened))
+                made = made_of_reading(loop, read, OVER_RANGE_OHM, thresholds(home))
+                yield Reading(circuit.id, state, read, *table[place], faults_of(loop, read, opened), made, wanted)
     if circuit.earth_ohm is not None:
         low = circuit.earth_ohm < EARTH_LEAST_OHM
         told = ("a core touches metal or damp: find it before anything is joined",) if low else ()
         yield Reading(circuit.id, "to earth", circuit.earth_ohm, EARTH_LEAST_OHM, float("inf"), told)
+
+
+def why_stopped(reading: Reading) -> str:
+    """Why a pair is not to be joined so, in words: what it may mean, and what the unit would make of it.
+
+    Reference: our own reading.
+    """
+    made = f"your control unit would read it as {' or '.join(reading.made)}" if reading.misread else ""
+    return ", and ".join(filter(None, ("; or ".join(reading.faults), made)))
 
 
 @dataclass(frozen=True)
@@ -111,19 +138,20 @@ class Halt:
 
 
 def stands_at(home: "Home") -> Halt:
-    """The next step; stopped at a pair whose reading is outside its band, or that was joined unread.
+    """The next step; stopped at a pair that the unit would misread, or that was joined unread.
+
+    Where the unit's thresholds aren't known, a reading outside its band stops the line.
 
     Reference: our own reading of the order above.
     """
-    bad = {reading.circuit: reading for reading in readings(home) if reading.faults}
+    bad = {reading.circuit: reading for reading in readings(home) if reading.stops}
     read = {circuit.id for circuit in home.circuits if circuit.measured_ohm is not None}
     done = set(home.wiring.done)
     names = {circuit.id: circuit.name for circuit in home.circuits}
     for step in steps(home):
         circuit = step.id.removeprefix("pair_")
         if circuit in bad and step.id != circuit:
-            fault = bad[circuit].faults[0]
-            return Halt(step, f"“{names[circuit]}”, read {bad[circuit].state}: {fault}.")
+            return Halt(step, f"“{names[circuit]}”, read {bad[circuit].state}: {why_stopped(bad[circuit])}.")
         if step.id in done and step.id != circuit and circuit not in read:
             return Halt(step, f"“{names[circuit]}” is ticked, but no reading of it is entered.")
         if step.id not in done:

@@ -5,6 +5,7 @@ from math import inf
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.conductors import ALARM_CORE_MM2, ALARM_CORE_WORST_OHM_KM, ohm_per_km
+from alarmlib.calc.loop_reads import Thresholds
 from alarmlib.calc.loops import (
     Band,
     Loop,
@@ -19,7 +20,7 @@ from alarmlib.calc.loops import (
 from alarmlib.model.conductor_sizes import size_in
 from alarmlib.model.devices import NOT_THERE, Circuit, DetectorFeed, Device, Ending
 from alarmlib.model.site import Yes
-from alarmlib.model.words import PLAIN_CONTACTS, DeviceKind
+from alarmlib.model.words import DeviceKind
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -84,7 +85,17 @@ def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
         JOINTS_OHM,
         "CO" if gas else "fire",
         opens,
+        circuit.resistor_across_all,
     )
+
+
+def thresholds(home: "Home") -> Thresholds:
+    """The unit's own thresholds; none counts while the pull-up isn't entered: shares by a guessed one mean nothing.
+
+    Reference: the owner's entries.
+    """
+    unit = home.wiring.loop
+    return Thresholds(unit.short_below, unit.trip_above, unit.cut_above) if unit.pull_up_ohm else Thresholds()
 
 
 def opens_beside_a_cut(home: "Home", circuit: Circuit) -> tuple[str, ...]:
@@ -132,7 +143,7 @@ def seen(home: "Home", circuit: Circuit) -> LoopSeen | None:
     if loop is None:
         return None
     found = bands(loop)
-    trip = home.wiring.loop.trip_above
+    trip = thresholds(home).trip_above
     secure, opened = _secure_and_open(loop, found)
     missed = trip is not None and opened is not None and opened.low <= trip
     return LoopSeen(circuit.id, loop, found, alike(found), missed, trip is not None and secure.high >= trip)
@@ -160,7 +171,7 @@ def bearable(home: "Home", circuit: Circuit) -> Bearable | None:
 
     Reference: `loops.cable_bearable_ohm`, `loops.leak_bearable_ohm`.
     """
-    loop, trip = loop_of(home, circuit), home.wiring.loop.trip_above
+    loop, trip = loop_of(home, circuit), thresholds(home).trip_above
     if loop is None or trip is None or not 0 < trip < 1 or loop.ending is Ending.OPEN_FIRE:
         return None
     ohm, per_km = cable_bearable_ohm(replace(loop, cable_ohm=0.0), trip), core_ohm_per_km(circuit.cable, worst=True)
@@ -212,11 +223,3 @@ def unheard_failures(home: "Home", circuit: Circuit) -> tuple[tuple[str, bool], 
         if device.kind is DeviceKind.CARBON_MONOXIDE and contact is not Yes.YES:
             found.append((f"the sensor of {device.name} fails or is worn out", contact is Yes.NO))
     return tuple(found)
-
-
-def contacts_on(home: "Home", circuit: Circuit) -> int:
-    """How many plain contacts hang on a circuit.
-
-    Reference: our own reading.
-    """
-    return sum(device.kind in PLAIN_CONTACTS for device in on_circuit(home, circuit))

@@ -6,6 +6,7 @@ the supply's ripple cancels. Everything in Ω; a share is 0 (short) to 1 (cut).
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from itertools import pairwise
 from math import inf, sqrt
 
@@ -15,10 +16,20 @@ from alarmlib.model.devices import Ending
 CABLE_OFF = 0.2  # share by which a cable's length or Ω/km may differ from what was entered; common practice
 
 
+class Made(StrEnum):
+    """What a unit makes of a loop."""
+
+    SHORT = "short"
+    QUIET = "quiet"
+    TRIPPED = "tripped"
+    CUT = "cut"
+
+
 @dataclass(frozen=True)
 class Loop:
     """A wired loop: how it is ended, its resistors, its cable (both cores), the unit's pull-up, and what may differ.
 
+    With two resistors `contact_ohm` lies across each contact, or, `across_all`, once across all of them in a row.
     `tolerance` is a share (0.01 is 1 %) of every resistor; `leak_ohm` the least leakage across the pair at the unit;
     `cable_slack_ohm` how much more the joints may add. Where detectors are open at rest, `alarm` is what a short means
     and `opens` what reads as a cut beside a cut.
@@ -35,14 +46,16 @@ class Loop:
     cable_slack_ohm: float = 0.0
     alarm: str = "fire"
     opens: tuple[str, ...] = ()
+    across_all: bool = False
 
 
 @dataclass(frozen=True)
 class State:
-    """One state of a loop: what it is called, what it means there, and its field resistance, Ω."""
+    """One state of a loop: what it is called, its field resistance, Ω, and what the unit should make of it."""
 
     name: str
     ohm: float
+    means: Made
 
 
 @dataclass(frozen=True)
@@ -74,23 +87,32 @@ def sensitivity(field_ohm: float, pull_up_ohm: float) -> tuple[float, float]:
 
 
 def states(loop: Loop) -> tuple[State, ...]:
-    """The states that the loop can be in, by how it is ended, the cable left out.
+    """The states that the loop can be in, by how it is ended, the cable left out: any number of contacts open.
 
+    With one resistor across all contacts a cut between them is their state too: the resistor goes round it.
     Reference: common practice for single and double end-of-line loops; resistors at the device.
     """
-    end, contact = loop.end_ohm, loop.contact_ohm
+    end = loop.end_ohm
     if loop.ending is Ending.NONE:
-        return State("secure", 0.0), State("a contact open, or cut", inf)
+        return State("secure", 0.0, Made.QUIET), State("a contact open, or cut", inf, Made.TRIPPED)
+    short = State("short", 0.0, Made.SHORT)
     if loop.ending is Ending.SINGLE:
-        return State("short", 0.0), State("secure", end), State("a contact open, or cut", inf)
+        return short, State("secure", end, Made.QUIET), State("a contact open, or cut", inf, Made.TRIPPED)
     if loop.ending is Ending.OPEN_FIRE:
         cut = ", or ".join(("cut", *loop.opens))
-        return State(f"{loop.alarm}, or short", 0.0), State("quiet", end), State(cut, inf)
-    opened = [
-        State("one contact open" if number == 1 else f"{number} contacts open", end + number * contact)
-        for number in range(1, min(loop.contacts, 3) + 1)
-    ]
-    return State("short", 0.0), State("secure", end), *opened, State("cut", inf)
+        fire = State(f"{loop.alarm}, or short", 0.0, Made.TRIPPED)
+        return fire, State("quiet", end, Made.QUIET), State(cut, inf, Made.CUT)
+    return short, State("secure", end, Made.QUIET), *_opened(loop), State("cut", inf, Made.CUT)
+
+
+def _opened(loop: Loop) -> Iterator[State]:
+    """A double loop with one contact open, two, and so on to all of them."""
+    if loop.across_all and loop.contacts > 1:
+        yield State("one or more contacts open", loop.end_ohm + loop.contact_ohm, Made.TRIPPED)
+        return
+    for number in range(1, loop.contacts + 1):
+        name = "one contact open" if number == 1 else f"{number} contacts open"
+        yield State(name, loop.end_ohm + number * loop.contact_ohm, Made.TRIPPED)
 
 
 def bands(loop: Loop) -> tuple[Band, ...]:
@@ -108,6 +130,15 @@ def _band(loop: Loop, state: State) -> Band:
     whole = high + loop.cable_ohm + loop.cable_slack_ohm
     least = share(in_parallel(low, loop.leak_ohm), loop.pull_up_ohm * (1 + loop.tolerance))
     return Band(state.name, least, share(whole, loop.pull_up_ohm * (1 - loop.tolerance)))
+
+
+def envelope(loops: Sequence[Sequence[Band]]) -> tuple[Band, ...]:
+    """The worst of several loops that have the same states: each state from its least to its greatest share.
+
+    Reference: computed here.
+    """
+    same = zip(*loops, strict=True)
+    return tuple(Band(each[0].state, min(b.low for b in each), max(b.high for b in each)) for each in same)
 
 
 def in_parallel(one: float, other: float) -> float:

@@ -1,7 +1,7 @@
-"""The day of fitting: a reading outside its band stops the line."""
+"""The day of fitting: a reading that the unit would misread stops the line."""
 
-from alarmlib.calc.fitting_day import Reading, readings, stands_at
-from alarmlib.checks.check import Findings, check, must, note
+from alarmlib.calc.fitting_day import Reading, readings, stands_at, why_stopped
+from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 
@@ -10,13 +10,17 @@ _READS = ("circuits", "devices", "wiring.done", "wiring.loop", "unit.zones")
 
 @check(*_READS)
 def reading_outside(home: Home) -> Findings:
-    """Every pair reads as was computed."""
+    """Every pair reads as was computed, and the unit makes of it what it should."""
     names = by_id(home.circuits)
     for reading in readings(home):
-        if reading.faults:
-            where = f"{said(names[reading.circuit].name)}, read {reading.state}"
-            message = f"{where}: {'; or '.join(reading.faults)}."
+        where = f"{said(names[reading.circuit].name)}, read {reading.state}"
+        if reading.stops:
+            message = f"{where}: {why_stopped(reading)}."
             yield must(reading.circuit, message, "Find it before the pair is joined.", "owner", **_numbers(reading))
+        elif reading.faults:
+            message = f"{where}: {'; or '.join(reading.faults)}. Your control unit still reads it as {reading.made[0]}."
+            remedy = "Look for the cause: what is a little off today may be misread later."
+            yield should(reading.circuit, message, remedy, "owner", **_numbers(reading))
 
 
 def _numbers(reading: Reading) -> dict[str, str]:

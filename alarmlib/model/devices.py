@@ -170,6 +170,12 @@ class Circuit(Part):
     contact_resistor_ohm: float | None = fact(
         None, "Resistor across a contact", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS
     )
+    resistor_across_all: bool = fact(
+        False,
+        "One resistor across all its contacts",
+        help="Several contacts in one row, one resistor across the whole row. Blank: one across each contact.",
+        share=CLASS,
+    )
     detectors_fed: DetectorFeed = fact(
         DetectorFeed.UNKNOWN,
         "Fire or CO detectors on it are powered",

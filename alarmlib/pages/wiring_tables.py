@@ -48,8 +48,8 @@ WIRING_LISTS: dict[str, List] = {
         ("circuits",),
         columns(
             Circuit,
-            "name ending end_resistor_ohm contact_resistor_ohm detectors_fed cable length_m measured_ohm open_ohm "
-            "earth_ohm",
+            "name ending end_resistor_ohm contact_resistor_ohm resistor_across_all detectors_fed cable length_m "
+            "measured_ohm open_ohm earth_ohm",
         ),
         "circuit",
         blank=lambda _home: {"name": ""},

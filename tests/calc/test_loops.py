@@ -15,6 +15,7 @@ from alarmlib.calc.loops import (
     best_pull_up_ohm,
     best_thresholds,
     cable_bearable_ohm,
+    envelope,
     in_parallel,
     leak_bearable_ohm,
     longest_run_m,
@@ -160,3 +161,22 @@ def test_bad_values_get_a_sentence(call: object, part: str) -> None:
 
 def test_geometric_mean_is_exact() -> None:
     assert best_pull_up_ohm(4700, 9400) == 4700 * sqrt(2)
+
+
+def test_every_number_of_open_contacts_is_a_state() -> None:
+    """By hand: ten contacts of 1 k after 1 k are 2 k to 11 k open; one resistor across them all stays at 2 k."""
+    ten = replace(DOUBLE, contacts=10)
+    assert [state.ohm for state in states(ten)[2:-1]] == [1000 * number for number in range(2, 12)]
+    assert states(ten)[-2].name == "10 contacts open"
+    (opened,) = states(replace(ten, across_all=True))[2:-1]
+    assert (opened.name, opened.ohm) == ("one or more contacts open", 2000)
+
+
+def test_worst_of_several_loops() -> None:
+    """Each state from the least to the greatest of any of them, whichever stands first."""
+    short, long = bands(replace(DOUBLE, tolerance=0.01)), bands(replace(DOUBLE, tolerance=0.01, cable_ohm=30))
+    for order in ((short, long), (long, short)):
+        worst = envelope(order)
+        assert [band.state for band in worst] == [band.state for band in short]
+        assert [band.high for band in worst] == [band.high for band in long]
+        assert [band.low for band in worst] == [band.low for band in short]

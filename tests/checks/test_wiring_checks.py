@@ -7,9 +7,13 @@ from typing import Any
 
 import pytest
 
+from alarmlib.calc.home_loops import seen, thresholds
+from alarmlib.calc.loop_reads import made_of, made_of_bands
+from alarmlib.calc.loops import Made, states
 from alarmlib.checks import battery, cable, fitting, loops, radio, sound
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.model import Home
+from alarmlib.model.devices import Ending
 
 TODAY = date(2026, 11, 27)
 ROOMS = [
@@ -95,7 +99,11 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.short_and_cut", [("wiring.loop.cut_above", 0.66)], "should", "open contact may be read as cut"),
     ("loops.short_and_cut", [("wiring.loop.leak_ohm", 20000), ("wiring.loop.cut_above", 0.87)], "should", "a cut may be read as an open contact"),
     ("loops.many_contacts", [("devices.+", MORE[0])], "note", "2 contacts"),
-    ("loops.many_contacts", [("devices.+", each) for each in MORE], "should", "6 contacts"),
+    ("loops.many_contacts", [("devices.+", each) for each in MORE], "should", "From 6 open contacts on it may be read as cut"),
+    ("loops.many_contacts", [*(("devices.+", each) for each in MORE), ("wiring.loop.cut_above", 0.76)], "should", "From 3 open contacts on"),
+    ("loops.many_contacts", [("devices.+", MORE[0]), ("wiring.loop.cut_above", 0.66)], "should", "Even one open contact"),
+    ("loops.many_contacts", [*(("devices.+", each) for each in MORE[:3]), ("wiring.loop.cut_above", None)], "should", "enter the control unit's thresholds"),
+    ("loops.many_contacts", [("devices.+", each) for each in MORE[:4]], "note", "5 contacts"),
     ("loops.fire_circuits", [("devices.+", {"id": "s", "name": "S", "kind": "smoke", "circuit": "loop"})], "should", "shared with"),
     ("loops.fire_circuits", [("devices.+", {"id": "g", "name": "G", "kind": "carbon_monoxide", "circuit": "loop"})], "should", "fault contact in series"),
     ("loops.quiet_though_dead", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "unwatched")], "should", "power fails"),
@@ -143,6 +151,9 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("sound.next_door", [("sound.neighbour_m", 400)], "should", "may not be heard"),
     ("fitting.reading_outside", [("circuits.loop.measured_ohm", 0.3)], "must", "reads short"),
     ("fitting.reading_outside", [("circuits.loop.earth_ohm", 20000)], "must", "touches metal"),
+    ("fitting.reading_outside", [("circuits.loop.measured_ohm", 4900)], "should", "still reads it as quiet"),
+    ("fitting.reading_outside", [("circuits.loop.measured_ohm", 4900), ("wiring.loop.pull_up_ohm", None)], "must", "more than it should"),
+    ("fitting.reading_outside", [("circuits.loop.open_ohm", 9410), ("wiring.loop.cut_above", 0.65)], "must", "would read it as cut"),
     ("fitting.line_stopped", [("wiring.done", ["place", "cables", "devices", "resistors", "pair_loop"])], "note", "stops here"),
 ]  # fmt: skip
 
@@ -199,3 +210,59 @@ def test_a_deliberately_bad_home_draws_its_findings() -> None:
         "battery.too_small": "smaller", "battery.runs_out": "empty before", "battery.boxes_without_standby": "stops with the mains", "sound.at_the_pillow": "loud enough",
     }.items():  # fmt: skip
         assert part in found[name].message, name
+
+
+def _with_the_remedy(bad: Home) -> Home:
+    """What `loops.many_contacts` says to do, done: one resistor across the whole row of contacts."""
+    return Home.model_validate(bad.model_dump() | {"circuits": [LOOP | {"resistor_across_all": True}]})
+
+
+def test_the_remedy_for_many_contacts_mends_it() -> None:
+    """Done in the model: the finding is gone, and every state is read as what it is, however many contacts are open."""
+    bad = home(*(("devices.+", each) for each in MORE))
+    check = CHECKS["loops.many_contacts"]
+    (finding,) = said(check, bad)
+    assert "one such resistor across the whole row" in finding.remedy
+    good = _with_the_remedy(bad)
+    assert said(check, good) == []
+    for name in ("loops.short_and_cut", "loops.misread", "loops.states_touch"):
+        assert said(CHECKS[name], good) == []
+    loop = seen(good, good.circuits[0])
+    assert loop is not None
+    told = zip(states(loop.loop), made_of_bands(loop.loop, loop.bands, thresholds(good)), strict=True)
+    assert {state.name: made for state, made in told} == {
+        "short": (Made.SHORT,), "secure": (Made.QUIET,), "one or more contacts open": (Made.TRIPPED,), "cut": (Made.CUT,),
+    }  # fmt: skip
+
+
+def test_row_of_contacts_with_one_resistor_by_hand() -> None:
+    """Solved apart from the library: six contacts in a row, one resistor across the row, the end resistor in series."""
+    for opened in range(7):
+        row = 4700.0 if opened else 6 * 0.2  # any open contact sends the current through the resistor across the row
+        loop_share = (row + 4700) / (row + 4700 + 4700)
+        assert made_of(loop_share, Ending.DOUBLE, thresholds(home())) is (Made.TRIPPED if opened else Made.QUIET)
+
+
+def test_a_circuit_of_its_own_for_each_contact_mends_it_too() -> None:
+    bad = home(*(("devices.+", each) for each in MORE))
+    ids = [device.id for device in bad.devices if device.kind == "contact"]
+    circuits = [LOOP | {"id": f"loop_{name}", "name": name} for name in ids]
+    devices = [d.model_dump() | ({"circuit": f"loop_{d.id}"} if d.id in ids else {}) for d in bad.devices]
+    good = Home.model_validate(bad.model_dump() | {"circuits": circuits, "devices": devices})
+    assert said(CHECKS["loops.many_contacts"], good) == []
+    assert said(CHECKS["loops.short_and_cut"], good) == []
+
+
+def test_no_verdict_by_a_guessed_pull_up() -> None:
+    """Thresholds are shares of the unit's own divider: without its pull-up none of them is held against a loop."""
+    of = home(("wiring.loop.pull_up_ohm", None), ("wiring.loop.trip_above", 0.5))
+    assert said(CHECKS["loops.misread"], of) == []
+    assert "aren't entered" in said(CHECKS["loops.thresholds_unknown"], of)[0].message
+
+
+def test_a_reading_that_is_off_but_read_right_stops_no_line() -> None:
+    done = ["place", "cables", "devices", "resistors", "pair_loop"]
+    of = home(("wiring.done", done), ("circuits.loop.measured_ohm", 4900))
+    assert said(CHECKS["fitting.line_stopped"], of) == []
+    unknown = home(("wiring.done", done), ("circuits.loop.measured_ohm", 4900), ("wiring.loop.trip_above", None))
+    assert "more than it should" in said(CHECKS["fitting.line_stopped"], unknown)[0].message

@@ -11,6 +11,7 @@ from math import hypot
 import pytest
 
 from alarmlib.calc.cable_routes import routes
+from alarmlib.calc.home_loops import seen
 from alarmlib.calc.power import load
 from alarmlib.checks.assess import assess
 from alarmlib.model import Home
@@ -57,7 +58,26 @@ def test_loops_that_read_alike_share_a_row(context: Context) -> None:
     meter = {row[0].strip("\u2068\u2069"): row for row in found["What a meter reads at the unit's end, unit off"].rows}
     assert len(meter) == len(context.home.circuits)
     assert meter["Smoke detector loop"][4] == meter["Smoke detector loop"][2]  # tripped is a short
-    assert all(row[4] == "as computed" for row in found["What the meter showed"].rows)
+    read = found["What the meter showed"].rows
+    assert all(row[5] == "as computed" for row in read)
+    assert {row[4] for row in read} == {"shut: quiet; open: tripped", "shut: quiet"}
+    assert {row[1]: row[5] for row in shares}.items() >= {"secure": "quiet", "2 contacts open": "tripped"}.items()
+
+
+def test_a_row_of_alike_loops_shows_the_worst_of_them(demo: Home) -> None:
+    """One loop of the row ends in 4720 Ω and does not stand first: the row's highest share is its own."""
+    ends = [{"end_resistor_ohm": 4720.0} if c.id == "workshop_key_loop" else {} for c in demo.circuits]
+    circuits = [c.model_copy(update=end) for c, end in zip(demo.circuits, ends, strict=True)]
+    home = demo.model_copy(update={"circuits": tuple(circuits)})
+    found = tables(Context(home, assess(home), Share.OWNER, "2026-11-27"), loops)
+    (row,) = (row for row in found["Shares by state, worst case"].rows
+              if "Workshop key loop" in row[0] and row[1] == "secure")  # fmt: skip
+    assert row[0].startswith("\u2068Front door loop")
+    most = 4720 * 1.01 + 2 * 48 * 0.095 + 0.2 + 10
+    assert row[3] == f"{most / (most + 4700 * 0.99):.3f}"
+    first = seen(home, home.circuits[0])
+    assert first is not None
+    assert f"{first.bands[1].high:.3f}" < row[3]
 
 
 def test_how_far_cable_moves_a_share(context: Context) -> None:

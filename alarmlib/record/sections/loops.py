@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from math import inf
 
 from alarmlib.calc.fitting_day import Reading, readings
-from alarmlib.calc.home_loops import LoopSeen, bearable, seen
-from alarmlib.calc.loops import Band, Loop, best_thresholds, expected_ohm, sensitivity, states
+from alarmlib.calc.home_loops import LoopSeen, bearable, seen, thresholds
+from alarmlib.calc.loop_reads import made_of_bands
+from alarmlib.calc.loops import Band, Loop, Made, best_thresholds, envelope, expected_ohm, sensitivity, states
 from alarmlib.calc.meter import OVER_RANGE_OHM, named_states, read_pair
 from alarmlib.model.devices import Ending
 from alarmlib.model.log import FoundItem
@@ -58,7 +59,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         read.setdefault(reading.circuit, []).append(reading)
     if read:
         rows = tuple(_reading_row(context, circuit, found) for circuit, found in read.items())
-        header = ("Circuit", "Shut", "Open", "To earth", "May mean")
+        header = ("Circuit", "Shut", "Open", "To earth", "The unit reads", "May mean")
         yield Table("What the meter showed", header, rows, frozenset({1, 2, 3}))
     found = [item for item in context.home.inherited.items if item.shut_ohm is not None]
     if found:
@@ -66,24 +67,24 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 
 def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
-    """Circuits that read alike share a row."""
+    """Circuits that read alike share a row, each state at the worst that any of them may read."""
     alike: dict[tuple[tuple[str, str, str], ...], list[LoopSeen]] = {}
     for loop in loops:
         alike.setdefault(tuple((b.state, f"{b.low:.2f}", f"{b.high:.2f}") for b in loop.bands), []).append(loop)
-    groups = [(", ".join(context.name("circuit", loop.circuit) for loop in same), same[0]) for same in alike.values()]
+    groups = [(same, envelope([loop.bands for loop in same])) for same in alike.values()]
     rows = [
         BandRow(
             f"{context.name('circuit', same[0].circuit)}{f' + {len(same) - 1}' if same[1:] else ''}",
-            tuple((band.low, band.high, _fill(band.state)) for band in same[0].bands),
+            tuple((band.low, band.high, _fill(band.state)) for band in worst),
         )
-        for same in alike.values()
+        for same, worst in groups
     ]
-    unit = context.home.wiring.loop
+    unit = thresholds(context.home)
     told = ((unit.short_below, "short below"), (unit.trip_above, "trip above"), (unit.cut_above, "cut above"))
     marks = [(at, word) for at, word in told if at is not None]
-    best = {_said_thresholds(same[0]) for same in alike.values()} - {""}
-    cells = tuple(_band_row(unit.loop_v, names, band) for names, loop in groups for band in loop.bands)
-    header = ("Circuit", "State", "From", "To", "At the supply")
+    best = {_said_thresholds(same[0].loop, worst) for same, worst in groups} - {""}
+    cells = tuple(row for same, worst in groups for row in _band_rows(context, same, worst))
+    header = ("Circuit", "State", "From", "To", "At the supply", "The unit reads")
     table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
     described = (
         "A row for circuits that read alike: the first, + how many more. Black: short; slanted: at rest; crossed: one "
@@ -118,25 +119,35 @@ def _at_rest_ohm(loop: Loop) -> float:
     return next(state.ohm for state in states(loop) if state.name == at_rest)
 
 
-def _said_thresholds(loop: LoopSeen) -> str:
+def _said_thresholds(loop: Loop, worst: tuple[Band, ...]) -> str:
     """Where thresholds would leave both sides the same, for a double end-of-line loop of one contact."""
-    if loop.loop.ending is not Ending.DOUBLE or loop.loop.contacts > 1:
+    if loop.ending is not Ending.DOUBLE or loop.contacts > 1:
         return ""
-    return ", ".join("none" if each is None else f"{each:.2f}" for each in best_thresholds(loop.bands))
+    return ", ".join("none" if each is None else f"{each:.2f}" for each in best_thresholds(worst))
 
 
 def _fill(state: str) -> Fill:
     """How a state is drawn; a fire circuit's short is its fire."""
     if state in ("secure", "quiet"):
         return Fill.SLANTED
-    if state.endswith("contacts open"):
+    if state.endswith("contacts open") and not state.startswith("one"):
         return Fill.DOTTED
-    return Fill.CROSSED if "contact open" in state else Fill.SOLID if "short" in state else Fill.NONE
+    return Fill.CROSSED if "open" in state else Fill.SOLID if "short" in state else Fill.NONE
 
 
-def _band_row(loop_v: float, names: str, band: Band) -> tuple[str, ...]:
-    volts = f"{band.low * loop_v:.2f} to {band.high * loop_v:.2f} V"
-    return names, band.state, f"{band.low:.3f}", f"{band.high:.3f}", volts
+def _band_rows(context: Context, same: list[LoopSeen], worst: tuple[Band, ...]) -> Iterator[tuple[str, ...]]:
+    """A row a state: its shares, volts, and what the unit makes of it by its own thresholds."""
+    names = ", ".join(context.name("circuit", loop.circuit) for loop in same)
+    loop_v, made = context.home.wiring.loop.loop_v, made_of_bands(same[0].loop, worst, thresholds(context.home))
+    for state, band, read in zip(states(same[0].loop), worst, made, strict=True):
+        volts = f"{band.low * loop_v:.2f} to {band.high * loop_v:.2f} V"
+        yield names, band.state, f"{band.low:.3f}", f"{band.high:.3f}", volts, _made(read, state.means)
+
+
+def _made(read: tuple[Made, ...], wanted: Made | None) -> str:
+    """What the unit makes of it; what it should make of it is added where that is something else."""
+    told = " or ".join(read)
+    return told if not read or read == (wanted,) or wanted is None else f"{told}, not surely {wanted}"
 
 
 def _bearable(context: Context) -> Iterator[Block]:
@@ -167,7 +178,7 @@ def _three(value: float) -> float:
 
 def _meter(context: Context, loops: list[LoopSeen]) -> Table:
     rows = tuple(_meter_row(context, loop) for loop in loops)
-    header = ("Circuit", "At rest", "Tripped", "Two open", "Short", "Cut")
+    header = ("Circuit", "At rest", "Tripped", "All open", "Short", "Cut")
     return Table("What a meter reads at the unit's end, unit off", header, rows, frozenset({1, 2, 3, 4, 5}))
 
 
@@ -176,8 +187,8 @@ def _meter_row(context: Context, loop: LoopSeen) -> tuple[str, ...]:
     at_rest, tripped = named_states(loop.loop)
     short = next((found[state] for state in found if "short" in state), "as at rest")
     cut = next((found[state] for state in found if "cut" in state), "")
-    name = context.name("circuit", loop.circuit)
-    return name, found[at_rest], found[tripped], found.get("2 contacts open", ""), short, cut
+    every = found.get(f"{loop.loop.contacts} contacts open", "")
+    return context.name("circuit", loop.circuit), found[at_rest], found[tripped], every, short, cut
 
 
 def _between(low: float, high: float) -> str:
@@ -192,7 +203,8 @@ def _reading_row(context: Context, circuit: str, found: list[Reading]) -> tuple[
     shown = {reading.state: _ohm(reading.read_ohm) for reading in found}
     faults = [f"{reading.state}: {'; or '.join(reading.faults)}" for reading in found if reading.faults]
     cells = (shown.get(state, "not read") for state in ("shut", "open", "to earth"))
-    return context.name("circuit", circuit), *cells, "; ".join(faults) or "as computed"
+    made = "; ".join(f"{reading.state}: {_made(reading.made, reading.wanted)}" for reading in found if reading.made)
+    return context.name("circuit", circuit), *cells, made, "; ".join(faults) or "as computed"
 
 
 def _pair_row(item: FoundItem) -> tuple[str, str, str]:
