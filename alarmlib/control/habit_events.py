@@ -53,6 +53,7 @@ KEYED = {
 }
 _NOTHING_TOLD_AFTER = {Deed.OPEN, Deed.WAIT, Deed.DISTURB}
 _STAYS_AT_DOOR = {Deed.WAIT, Deed.CLOSE}
+_UNSETS = {Deed.DISARM, Deed.FOB_DISARM}
 _OUTDOORS = {Deed.OPEN, Deed.FOB_ARM, Deed.FOB_DISARM, Deed.DISTURB}
 
 
@@ -72,7 +73,8 @@ class Timeline:
     """All that happens: inputs by second, steps as begun, the whole length in s, and what was assumed.
 
     `told`: the inputs without what motion detectors see of somebody who walks or stays; `rooms`: where the person
-    may be in each second that they are indoors.
+    may be in each second that they are indoors; `pets`: the pets that a detector may see all the time, by its id;
+    `in_vain`: the roles of those who would unset the alarm and cannot.
     """
 
     inputs: dict[int, tuple[Input, ...]]
@@ -81,6 +83,8 @@ class Timeline:
     assumed: tuple[str, ...] = ()
     rooms: dict[int, frozenset[str]] = field(default_factory=dict)
     told: dict[int, tuple[Input, ...]] = field(default_factory=dict)
+    pets: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    in_vain: tuple[str, ...] = ()
 
 
 def timeline(
@@ -101,7 +105,9 @@ def timeline(
         {second: tuple(dict.fromkeys(happened)) for second, happened in found.items()}
         for found in (doer.inputs, doer.told)
     )
-    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), tuple(dict.fromkeys(doer.assumed)), doer.rooms, told)
+    assumed, pets = tuple(dict.fromkeys(doer.assumed)), {device: tuple(kinds) for device, kinds in doer.by_pet.items()}
+    in_vain = (doer.person.role,) if doer.in_vain else ()
+    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), assumed, doer.rooms, told, pets, in_vain)
 
 
 class _Doer:
@@ -127,6 +133,8 @@ class _Doer:
         self.rooms: dict[int, frozenset[str]] = {}
         self.done: list[Done] = []
         self.assumed: list[str] = []
+        self.by_pet: dict[str, list[str]] = {}
+        self.in_vain = False
 
     def do(self, number: int, step: Step) -> None:
         """One step; doors open at its beginning, all else takes effect at its end."""
@@ -158,6 +166,8 @@ class _Doer:
             free = frozenset(_free(pet, self.habit.begins_in)) if pet.id != self.habit.who else frozenset()
             lookers = [(device, rooms) for device, rooms in self.lookers if free & rooms and not _ignores(device, pet)]
             seen = tuple(Sees(device.id) for device, _ in lookers)
+            for device, _ in lookers if self.moving else ():
+                self.by_pet.setdefault(device.id, []).append(pet.kind)
             for second in range(ceil(self.at_s)) if self.moving and seen else ():
                 self.inputs.setdefault(second, []).extend(seen)
 
@@ -218,6 +228,8 @@ class _Doer:
         elif step.deed is Deed.DISTURB:
             touched = (device,) if device is not None else tuple(_guards(self.home, step.place))
             self._trip(touched, Sees)
+        elif step.deed in _UNSETS and not can_unset(self.home, self.habit.who, step.deed):
+            self.in_vain = True  # without a code or a fob of their own nothing reaches the unit
         else:
             self._put(ceil(self.at_s), (_TOLD[step.deed](self, step),))
 
@@ -285,6 +297,17 @@ def _person(home: Home, who: str) -> Person:
     people = {person.id: person for person in home.household.people}
     roles = {visitor.id: visitor.role for visitor in home.household.visitors}
     return people.get(who) or Person(id="visitor", role=roles.get(who, "Somebody"))
+
+
+def can_unset(home: Home, who: str, deed: Deed = Deed.DISARM) -> bool:
+    """Whether somebody of the household can unset the alarm so; of nobody in particular it is taken so.
+
+    Reference: the home file ("Can disarm"; who carries a fob can by fob).
+    """
+    by_fob = deed is Deed.FOB_DISARM and any(person.fob for person in home.household.people if person.id == who)
+    able = {person.id: person.can_disarm for person in home.household.people}
+    able |= {visitor.id: visitor.can_disarm for visitor in home.household.visitors}
+    return by_fob or able.get(who, True)
 
 
 def _guards(home: Home, place: str) -> Iterator[Device]:

@@ -1,6 +1,6 @@
 """A played habit in words: the seconds in which a step begins or the control unit does something."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from alarmlib.control.describe import describe
@@ -48,7 +48,7 @@ def moments_of(names: Mapping[str, str], setup: Setup, told: Timeline, trace: Tr
         output = output_of(second, names, sounding)
         sounding = bool(second.outputs.sirens)
         if second.at_s in begun or output:
-            yield _moment(setup, second, latest, names, output)
+            yield _moment(setup, second, latest, names_with_pets(names, told.pets), output)
 
 
 def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: Mapping[str, str], output: str) -> Moment:
@@ -64,6 +64,15 @@ def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: Mappi
         describe(setup, second.state),
         output,
     )
+
+
+def names_with_pets(names: Mapping[str, str], pets: Mapping[str, Sequence[str]]) -> dict[str, str]:
+    """The names, where a detector that pets may be seen by says so.
+
+    Reference: our own sentences; which pets, by `alarmlib.control.habit_events`.
+    """
+    about = {device: f"may see the pet: {', '.join(kinds)}" for device, kinds in pets.items()}
+    return {**names, **{device: f"{names.get(device, device)} ({text})" for device, text in about.items()}}
 
 
 def _felt(felt: Opens | Closes | Sees, names: Mapping[str, str]) -> str:

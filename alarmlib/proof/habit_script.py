@@ -54,7 +54,8 @@ class Script:
     """A habit's labels by place. Places of `waits` last any number of seconds from 1 on, all others one.
 
     `at_s`: the second in which a place begins at the habit's own pace, one more than labels; `rooms`: where the
-    person may be at each place, empty while they are out of doors or no longer followed.
+    person may be at each place, empty while they are out of doors or no longer followed; `pets`: each detector
+    that may see pets all the time, and which.
     """
 
     habit: Habit
@@ -65,6 +66,7 @@ class Script:
     rooms: tuple[frozenset[str], ...]
     done: tuple[Done, ...]
     assumed: tuple[str, ...] = ()
+    pets: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @cached_property
     def kinds(self) -> frozenset[Label]:
@@ -171,6 +173,7 @@ def _shortened(habit: Habit, told: Timeline, labels: list[Label], rooms: list[fr
         tuple(where for _, where in kept),
         told.done,
         told.assumed,
+        tuple(told.pets.items()),
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from alarmlib.control.describe import describe
@@ -141,7 +141,14 @@ class Teller:
             sounding = bool(second.outputs.sirens)
             state = describe(setup, second.state)
             steps = list(self._begun(scripts, places, begun)) if second.at_s < len(path.ticks) else []
-            yield from self._told(second, scripts, places, steps, state, output)
+            for beat in self._told(second, scripts, places, steps, state, output):
+                yield replace(beat, place=self._beside_pets(beat, scripts))
+
+    def _beside_pets(self, beat: Beat, scripts: tuple[Script, ...]) -> str:
+        """The place, and each pet that a detector tripped here may have seen."""
+        pets = {device: kinds for script in scripts for device, kinds in script.pets}
+        seen = [f"{self.names.get(d, d)} may see the pet: {', '.join(pets[d])}" for d in beat.devices if d in pets]
+        return "; ".join(part for part in (beat.place, *seen) if part)
 
     def _begun(
         self, scripts: tuple[Script, ...], places: Places, begun: set[tuple[int, int]]

@@ -150,6 +150,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("readiness.names_alike", {}, {"devices.smoke.name": "Keypad"}, "note"),
     ("zone_plan.best_arrangement", {}, {"devices.living_motion.zone": "hall_motion"}, "note"),
     ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"unit.times.entry_s": 5}, "should"),
+    ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"household.people.one.can_disarm": False}, "should"),
     ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"household.habits.home.begins_in": "part"}, "note"),
 ]  # fmt: skip
 
@@ -208,3 +209,12 @@ def test_every_finding_keeps_the_rule_of_sources(house: Home, put: Put) -> None:
                 assert status in {Status.SEEN, Status.OWNER}, finding
             if status is Status.MEMORY and finding.verdict is Verdict.SHOULD:
                 assert "check with" in finding.remedy.casefold(), finding
+
+
+def test_who_cannot_unset_and_meets_the_alarm__is_not_called_ok(house: Home, put: Callable[..., Home]) -> None:
+    """An alarm that is meant to be, by somebody who cannot end it: a note that names them, and no ok."""
+    habit = _HOME | {"expected": "alarm", "steps": [{"id": "a", "deed": "open", "place": "front_door"}]}
+    edits = {"household.habits.+": habit, "household.people.one.can_disarm": False}
+    (found,) = _said("habits.leads_where_it_should", put(house, edits))
+    assert (found.verdict, "cannot unset the alarm" in found.message) == (Verdict.NOTE, True)
+    assert _said("habits.leads_where_it_should", put(house, {"household.habits.+": habit})) == []

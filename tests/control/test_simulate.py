@@ -15,7 +15,7 @@ from alarmlib.errors import FieldProblem
 from alarmlib.model.control_unit import Area, ControlUnit, DoorTimes, PartSet, Times, Zone
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home, Rules
-from alarmlib.model.household import BeginsIn, Deed, Expected, Habit, Household, Person, Pet, Step
+from alarmlib.model.household import BeginsIn, Deed, Expected, Habit, Household, Person, Pet, Step, Visitor
 from alarmlib.model.site import Opening, OpeningKind, Passage, Room, Site, Storey
 from alarmlib.model.words import DeviceKind, Function, RuleSet
 
@@ -259,3 +259,31 @@ def test_habit_that_leads_nowhere_does_not_hide_the_others() -> None:
     runs = simulate_all(home.model_copy(update={"household": household}))
     assert [run_.reached for run_ in runs] == [None, Expected.QUIET]
     assert "could not be played" in runs[0].sentence and not runs[0].as_expected
+
+
+# Who cannot unset the alarm, and what pets trip.
+
+
+def test_who_cannot_unset__keys_in_vain() -> None:
+    """A visitor who is not ticked "Can disarm" has no code: the same steps that are quiet for the owner ring."""
+    steps = (step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "keypad", 6), step(Deed.DISARM, "keypad", 4))
+    guest = Visitor(id="guest", role="Guest")
+    home = small(*steps, visitors=(guest,))
+    assert played(home).reached is Expected.QUIET
+    one = home.household.habits[0].model_copy(update={"who": "guest"})
+    run_ = simulate(home, one)
+    assert run_.reached is Expected.ALARM
+    assert run_.play is not None and run_.play.told.in_vain == ("Guest",)
+    able = home.household.model_copy(update={"visitors": (guest.model_copy(update={"can_disarm": True}),)})
+    assert simulate(home.model_copy(update={"household": able}), one).reached is Expected.QUIET
+
+
+def test_pet_that_trips__is_shown(demo: Home) -> None:
+    """The moment in which a dog that climbs sets it off names dog and detector; a dog on the floor is in none."""
+    pets = tuple(pet.model_copy(update={"reaches_m": 0.8}) for pet in demo.household.pets)
+    home = demo.model_copy(update={"household": demo.household.model_copy(update={"pets": pets})})
+    run_ = simulate(home, habit_of(demo, "gardener_shakes_gate"))
+    (first, *_) = [moment for moment in run_.moments if "Siren" in moment.output]
+    assert any("Kitchen" in device and "may see the pet: Dog" in device for device in first.devices)
+    quiet = simulate(demo, habit_of(demo, "gardener_shakes_gate"))
+    assert not any("pet" in moment.sentence for moment in quiet.moments)

@@ -150,11 +150,12 @@ HABITS = (
         note="One detector alone is not confirmed: it is shown and noted, and nothing sounds outside.",
     ),
     _habit(
-        "child_runs_through", "Child opens the back door right after the front", "visiting_child",
+        "child_runs_through", "Child opens the back door right after the front", "",
         ("front_door", AWAY, ""),
         "open front_door 3; walk_to back_door; open back_door 2; wait - 4; close back_door 2; walk_to hall_keypad; "
         "disarm house 6; close front_door 2", 1,
-        note="The parent stands at the keypad; the back door has the shorter time and must not shorten the delay.",
+        note="A friends' child runs, and a parent stands at the keypad and unsets. The back door has the shorter time "
+        "and must not shorten the delay.",
     ),
     _habit(
         "fob_lost", "Fob lost: home by the keypad, mistyped once", "teenager", ("front_door", AWAY, ""),

@@ -368,3 +368,27 @@ def test_dead_front_contact_breaches_who_comes_home(demo: Home) -> None:
     found = {each.habit: each for each in habits_proved(demo, faults)}
     assert (found["slow_home"].fails, found["slow_home"].first_fault, found["fob_home"].fails) == (0b10, 1, 0)
     assert [beat.devices for beat in found["slow_home"].story] == [("hall_motion",)]
+
+
+# Pets, and who cannot unset.
+
+
+def test_a_pet_that_sets_it_off__is_named_in_the_story(two_rooms: Made) -> None:
+    """A cat free in the living room trips its detector, which alarms at once: the story names both."""
+    cat = {"id": "cat", "kind": "Cat", "mass_kg": 4, "reaches_m": 1, "free_when_away": ["living"]}
+    home = two_rooms(IN_TWENTY_S)
+    household = home.household.model_dump(mode="json") | {"pets": [cat]}
+    proved = one(Home.model_validate(home.model_dump(mode="json") | {"household": household}))
+    assert proved.verdict is Verdict.BREACHED
+    (seen,) = [beat for beat in proved.story if "living_eye" in beat.devices]
+    assert seen.place.endswith("Living eye may see the pet: Cat")
+    assert "Alarm: living_zone" in seen.output
+
+
+def test_who_cannot_unset__is_breached(two_rooms: Made) -> None:
+    """The habit that holds for the owner is breached for the same person without a code; the proof no longer unsets."""
+    home = two_rooms(IN_TWENTY_S)
+    (owner,) = home.household.people
+    people = (owner.model_copy(update={"can_disarm": False}),)
+    helpless = home.model_copy(update={"household": home.household.model_copy(update={"people": people})})
+    assert (one(home).verdict, one(helpless).verdict) == (Verdict.HOLDS, Verdict.BREACHED)
