@@ -50,6 +50,13 @@ _SOURCES = (
     ),
     Source("andrews_2010", "Andrews and others, walking speed at crossings", "2010", "abstract, n = 139", _S),
     Source(
+        "gilbert_2021",
+        "Gilbert and others, What is an important difference in gait speed, Arthritis Care Res 73(4):559-565",
+        "2021",
+        "table 2: standard error of measurement 4.1 m/min over 20 m at usual pace",
+        _S,
+    ),
+    Source(
         "bohannon_1997",
         "Bohannon, Comfortable and maximum walking speed, Age and Ageing 26:15-19",
         "1997",
@@ -68,6 +75,7 @@ _SOURCES = (
         "Coverage computed here; range, beams, heat and what furniture hides as common practice has them",
         status=_P,
     ),
+    Source("late_limit", "One evening in 100 too late: our own limit, common practice, no source", status=_P),
     Source("computed", "Computed here from the facts entered", status=_C),
     Source("cp01_abort", "ANSI/SIA CP-01", "2010", "4.2.5.1, 45 s and 30 s", _M),
     Source(

@@ -83,6 +83,9 @@ KLM_MENTAL_S = 1.35
 KLM_KEY_S = {"random letters": 0.50, "complex codes": 0.75}
 
 CARRYING_FACTOR = 0.85  # assumed: no source found for bags and children
+# The spread of one person's speed, or time, from day to day as a share of it: assumed, since bags, light, doors and
+# codes come on top of the walk. A usual 20 m walk repeats within 4.1 m/min (`gilbert_2021`), 5 % of 1.27 m/s.
+OWN_SPREAD = 0.10
 TURN_S = 1.5  # assumed: 1 to 2 s a door or turn, since gait courses leave out start and turns
 
 

@@ -1,21 +1,24 @@
 """The chance that a person is in time, the delay that makes it likely, and the fitter's rule beside it.
 
-A walk is one person's way through one final door: time = T0 + L / v, with v and T0 normal.
+A walk is one person's way through one final door. Stopped with a watch, its time T is taken as normal round those
+seconds; else time = T0 + L / v, with v and T0 normal.
 """
 
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from statistics import NormalDist
+from statistics import NormalDist, fmean, stdev
 
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.gait import Spread
+from alarmlib.calc.gait import OWN_SPREAD, Spread
 from alarmlib.errors import FieldProblem
+from alarmlib.units import rounded
 
 _NORMAL = NormalDist()
 _REACH = 8.5  # standard deviations on either side that the average takes in
 _STEP = 0.05
 AT_ONCE = Spread(0.0)
+WANTED = 0.99  # the chance in time that every person should have: our own line, no source
 NOT_ATTAINABLE = "not attainable"
 
 
@@ -25,7 +28,8 @@ class TimedWalk:
 
     `length_m` is the walk put down to level floor (see `walking`); `speed_m_s` the person's level speed;
     `start_s` all that doesn't depend on the speed (door, turns); `keying_s` comes once, and a second
-    time with the chance `retry_chance`.
+    time with the chance `retry_chance`. `stopped_s` are whole walks stopped with a watch, keying among them: where
+    there are any they stand for all the rest, and only a second try is added.
     """
 
     length_m: float
@@ -33,8 +37,11 @@ class TimedWalk:
     start_s: Spread = AT_ONCE
     keying_s: float = 0.0
     retry_chance: float = 0.0
+    stopped_s: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
+        for stopped_s in self.stopped_s:
+            _at_least_zero("stopped walk in s", stopped_s)
         _at_least_zero("length in m", self.length_m)
         _at_least_zero("keying in s", self.keying_s)
         if not 0 <= self.retry_chance <= 1:
@@ -45,9 +52,19 @@ class TimedWalk:
                 "the mean must be above 0 and the standard deviation at most a third of it",
             )  # fmt: skip
 
+    @property
+    def at_speed_m(self) -> float:
+        """The metres whose time the person's speed decides: none of a walk that was stopped."""
+        return 0.0 if self.stopped_s else self.length_m
+
+    @property
+    def once_s(self) -> Spread:
+        """What comes beside `at_speed_m`, with the code right at once."""
+        return stopped_spread(self.stopped_s) if self.stopped_s else self.start_s + Spread(self.keying_s)
+
     def waits_s(self) -> tuple[tuple[float, Spread], ...]:
         """(chance, T0) of each case: the code right at once, or at the second try."""
-        once = self.start_s + Spread(self.keying_s)
+        once = self.once_s
         cases = ((1 - self.retry_chance, once), (self.retry_chance, once + Spread(self.keying_s)))
         return tuple(case for case in cases if case[0] > 0)
 
@@ -55,6 +72,18 @@ class TimedWalk:
 def _at_least_zero(name: str, value: float) -> None:
     if not (math.isfinite(value) and value >= 0):
         raise FieldProblem("", name, str(value), "a number of 0 or more is needed")
+
+
+def stopped_spread(stopped_s: Sequence[float]) -> Spread:
+    """The time of one person's next walk, from those that were stopped, s.
+
+    Their mean, and the larger of their own standard deviation and 10 % of it, × √(1 + 1/n) since the mean of so few
+    is itself not known well. Reference: prediction of the next normal value from n, textbook; 10 % assumed
+    (`gilbert_2021` beside it).
+    """
+    count, mean_s = len(stopped_s), fmean(stopped_s)
+    own_s = stdev(stopped_s) if count > 1 else 0.0
+    return Spread(mean_s, max(own_s, OWN_SPREAD * mean_s) * math.sqrt(1 + 1 / count))
 
 
 def chance_in_time(walk: TimedWalk, delay_s: float) -> float:
@@ -67,7 +96,7 @@ def chance_in_time(walk: TimedWalk, delay_s: float) -> float:
 
 
 def _chance(walk: TimedWalk, wait_s: Spread, delay_s: float) -> float:
-    length_m, speed = walk.length_m, walk.speed_m_s
+    length_m, speed = walk.at_speed_m, walk.speed_m_s
     if wait_s.sd == 0:
         return _speed_reached(length_m, speed, delay_s - wait_s.mean)
     if length_m == 0 or speed.sd == 0:
@@ -110,11 +139,10 @@ def chance_by_sampling(walk: TimedWalk, delay_s: float, count: int = 100_000, se
     import numpy as np
 
     draw = np.random.default_rng(seed)
-    start_s = draw.normal(walk.start_s.mean, walk.start_s.sd, count)
+    once_s, length_m = draw.normal(walk.once_s.mean, walk.once_s.sd, count), walk.at_speed_m
     speed = draw.normal(walk.speed_m_s.mean, walk.speed_m_s.sd, count)
-    tries = 1 + (draw.random(count) < walk.retry_chance)
-    left_s = delay_s - start_s - tries * walk.keying_s
-    in_time = (left_s >= 0) & ((speed * left_s >= walk.length_m) | (walk.length_m == 0))
+    left_s = delay_s - once_s - (draw.random(count) < walk.retry_chance) * walk.keying_s
+    in_time = (left_s >= 0) & ((speed * left_s >= length_m) | (length_m == 0))
     chance = float(in_time.mean())
     return chance, math.sqrt(max(chance * (1 - chance), 1 / count) / count)
 
@@ -128,11 +156,11 @@ def delay_for(walk: TimedWalk, assurance: float) -> float | None:
     if not 0 < assurance < 1:
         raise FieldProblem("", "assurance", str(assurance), "a chance above 0 and below 1 is needed")
     slowest = walk.speed_m_s.mean - _NORMAL.inv_cdf(assurance) * walk.speed_m_s.sd
-    if walk.length_m > 0 and slowest <= 0:
+    if walk.at_speed_m > 0 and slowest <= 0:
         return None
     cases = walk.waits_s()
     if len(cases) == 1 and cases[0][1].sd == 0:
-        return cases[0][1].mean + (walk.length_m / slowest if walk.length_m else 0.0)
+        return cases[0][1].mean + (walk.at_speed_m / slowest if walk.at_speed_m else 0.0)
     return _by_halving(walk, assurance)
 
 
@@ -198,15 +226,20 @@ def chance_figure(who: str, walk: TimedWalk, delay_s: float, entries_a_day: floa
     """
     chance = chance_in_time(walk, delay_s)
     late = false_entries_a_year(entries_a_day, chance)
+    formula = "P = Φ((D − T)/s)" if walk.stopped_s else "P = Φ((μ − L/(D − T0))/σ), averaged over T0"
     return Figure(
         key=f"chance_in_time.{who}",
         value=f"too late {too_late_in_words(chance)}",
         unit="",
-        formula="P = Φ((μ − L/(D − T0))/σ), averaged over T0; too late 365 n (1 − P) times a year",
-        inputs=(*_walk_inputs(walk), ("D", f"{delay_s:g} s"), ("too late a year", f"{late:.2g}")),
-        sources=("computed",),
-        valid_range="speed normal with a standard deviation of at most a third of its mean",
+        formula=f"{formula}, with the code wrong once with its chance; too late 365 n (1 − P) times a year",
+        inputs=(*_walk_inputs(walk), ("D", f"{delay_s:g} s"), ("too late a year", _times_a_year(late))),
+        sources=_sources(walk),
+        valid_range=_valid_range(walk, "speed normal with a standard deviation of at most a third of its mean"),
     )
+
+
+def _times_a_year(late: float) -> str:
+    return "under 0.1" if late < 0.1 else rounded(late, 2)
 
 
 def delay_figure(who: str, walk: TimedWalk, assurance: float) -> Figure:
@@ -219,10 +252,24 @@ def delay_figure(who: str, walk: TimedWalk, assurance: float) -> Figure:
         key=f"delay_needed.{who}",
         value=NOT_ATTAINABLE if delay_s is None else delay_s,
         unit="s",
-        formula="D = T0 + L/(μ − z σ)",
+        formula="the least D with Φ((D − T)/s) as wanted" if walk.stopped_s else "D = T0 + L/(μ − z σ)",
         inputs=(*_walk_inputs(walk), ("wanted chance", f"{assurance:g}")),
-        sources=("computed",),
-        valid_range="while μ > z σ",
+        sources=_sources(walk),
+        valid_range=_valid_range(walk, "while μ > z σ"),
+    )
+
+
+def _sources(walk: TimedWalk) -> tuple[str, ...]:
+    return ("computed", "gilbert_2021") if walk.stopped_s else ("computed",)
+
+
+def _valid_range(walk: TimedWalk, otherwise: str) -> str:
+    """What a chance rests on: for walks that were stopped, where their spread comes from."""
+    if not walk.stopped_s:
+        return otherwise
+    return (
+        f"times normal; s is the walks' own standard deviation, {OWN_SPREAD:.0%} of T at least (assumed), "
+        "× √(1 + 1/n) for n walks"
     )
 
 
@@ -242,11 +289,15 @@ def fitters_figure(stopwatch_s: Sequence[float]) -> Figure:
 
 
 def _walk_inputs(walk: TimedWalk) -> tuple[tuple[str, str], ...]:
-    start_s = walk.start_s + Spread(walk.keying_s)
+    once_s = walk.once_s
+    again = ("second try of the code", f"{walk.keying_s:g} s with the chance {walk.retry_chance:.2g}")
+    if walk.stopped_s:
+        stopped = ", ".join(f"{stopped_s:g} s" for stopped_s in walk.stopped_s)
+        return (("by stopwatch", stopped), ("T", f"{once_s.mean:.3g} s"), ("s", f"{once_s.sd:.2g} s"), again)
     return (
-        ("L", f"{walk.length_m:.3g} m"),
+        ("L", f"{rounded(walk.length_m)} m"),
         ("μ", f"{walk.speed_m_s.mean:.3g} m/s"),
         ("σ", f"{walk.speed_m_s.sd:.3g} m/s"),
-        ("T0", f"{start_s.mean:.3g} s ± {start_s.sd:.2g} s"),
-        ("second try of the code", f"{walk.retry_chance:.2g}"),
+        ("T0", f"{once_s.mean:.3g} s ± {once_s.sd:.2g} s"),
+        again,
     )

@@ -2,13 +2,12 @@
 
 from dataclasses import dataclass, replace
 
-from alarmlib.calc.gait import FRUIN_DOWN_M_S, FRUIN_UP_M_S, TURN_S, Spread, keying_s, level_speed
+from alarmlib.calc.gait import FRUIN_DOWN_M_S, FRUIN_UP_M_S, OWN_SPREAD, TURN_S, Spread, keying_s, level_speed
 from alarmlib.calc.times import TimedWalk
 from alarmlib.model.household import AgeBand, Person
 
 STOPWATCH_M_S = 1.393  # the pace stopwatch seconds are taken to be walked at: an adult's (Bohannon 1997, from memory)
 CHILD_M_S = Spread(1.0, 0.15)  # assumed: no table of children was seen
-OWN_SPREAD = 0.10  # assumed spread of one person's measured speed from day to day
 # Nothing published was found for unlocking a door at home: 3 s, 6 s, 12 s as a triangle, assumed.
 UNLOCK_S = Spread((3 + 6 + 12) / 3, ((9 + 36 + 144 - 18 - 36 - 72) / 18) ** 0.5)
 DOOR_SHUT_S = {"closer": 5.0, "spring hinge": 1.5}  # ADA 2010 404.2.8, from memory: at least so long
@@ -76,9 +75,12 @@ def _table_speed(person: Person) -> Spread:
     return level_speed(_AGE[person.age], slow=person.slow, carrying=person.carries)
 
 
-def coming_home(length_m: float, doors: int, walker: Walker, person: Person) -> TimedWalk:
+def coming_home(
+    length_m: float, doors: int, walker: Walker, person: Person, stopped_s: tuple[float, ...] = ()
+) -> TimedWalk:
     """The timed walk from an opened final door to the keypad; `length_m` put down to level floor.
 
+    `stopped_s` are this walk's own times by stopwatch, from opening the door until the alarm was off.
     Reference: keying by `klm` where it wasn't measured; door time assumed where it wasn't.
     """
     door_s = UNLOCK_S if person.unlock_s is None else Spread(person.unlock_s)
@@ -88,13 +90,20 @@ def coming_home(length_m: float, doors: int, walker: Walker, person: Person) -> 
         start_s=door_s + Spread(doors * walker.door_s),
         keying_s=keying_s() if person.keying_s is None else person.keying_s,
         retry_chance=RETRY_CHANCE,
+        stopped_s=stopped_s,
     )
 
 
-def going_out(length_m: float, doors: int, walker: Walker, shut_s: float = DOOR_SHUT_S["closer"]) -> TimedWalk:
+def going_out(
+    length_m: float,
+    doors: int,
+    walker: Walker,
+    shut_s: float = DOOR_SHUT_S["closer"],
+    stopped_s: tuple[float, ...] = (),
+) -> TimedWalk:
     """The timed walk from the keypad until the final door is shut; the code has been keyed before.
 
     Reference: door closing by `ada_door`, from memory, unless timed.
     """
     turns_s = Spread((doors + 1) * walker.door_s)
-    return TimedWalk(length_m, walker.speed_m_s, turns_s + Spread(shut_s))
+    return TimedWalk(length_m, walker.speed_m_s, turns_s + Spread(shut_s), stopped_s=stopped_s)

@@ -20,6 +20,7 @@ ASSUMED_S = {
     PassageKind.HATCH: 15.0,
     PassageKind.OUTSIDE: 30.0,
 }
+ASSUMED_IN_ROOM_S = 3.0  # from a door to a keypad in its own room, where nothing tells: assumed, and named likewise
 SLOPE_PER_RISE = 1.9  # stairs at about 32°: assumed where their length isn't known
 
 

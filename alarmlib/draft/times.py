@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.home_walks import HomeWalk, home_walks
 from alarmlib.calc.time_limits import DoorChoice, door_times, free_time, siren_time, steps_s
-from alarmlib.calc.times import chance_figure, delay_figure, delay_for, fitters_delay_s, fitters_figure
+from alarmlib.calc.times import WANTED, chance_figure, delay_figure, delay_for, fitters_delay_s, fitters_figure
 from alarmlib.model.control_unit import AllowedTimes, DoorTimes
 from alarmlib.model.home import Home
 
-ASSURANCE = 0.98  # about one evening in 50 too late; the owner sees the chance and may choose otherwise
 _SIREN_S = 300.0  # within every local limit that was seen (see `time_limits.SIREN_RULES`)
 _LONGEST_OFFERED_S = 600.0
 _ROUND_S = 5.0
@@ -27,7 +26,7 @@ class DoorDraft:
 def door_drafts(home: Home) -> tuple[DoorDraft, ...]:
     """The delays for every final door that leads to a keypad.
 
-    Entry: the longer of the fitter's rule (three walks stopped) and the delay that `ASSURANCE` asks, of the
+    Entry: the longer of the fitter's rule (three walks stopped) and the delay that `WANTED` asks, of the
     slowest person; exit the same way. Reference: `alarmlib.calc.times`, `alarmlib.calc.time_limits`.
     """
     walks = home_walks(home)
@@ -39,8 +38,8 @@ def door_drafts(home: Home) -> tuple[DoorDraft, ...]:
 
 def _draft(home: Home, door: str, walks: Sequence[HomeWalk]) -> DoorDraft:
     limits = home.unit.limits
-    entry = max(_wanted_s(delay_for(w.entry, ASSURANCE), w.stopped_in_s) for w in walks)
-    leaving = max(_wanted_s(delay_for(w.exit, ASSURANCE), w.stopped_out_s) for w in walks)
+    entry = max(_wanted_s(delay_for(w.entry, WANTED), w.stopped_in_s) for w in walks)
+    leaving = max(_wanted_s(delay_for(w.exit, WANTED), w.stopped_out_s) for w in walks)
     allowed = _offered(limits.entry), _offered(limits.exit)
     choice = door_times(door, entry, leaving, home.rules.rule_set, allowed)
     return DoorDraft(choice, tuple(_figures(door, walks, choice)))
@@ -64,7 +63,7 @@ def _figures(door: str, walks: Sequence[HomeWalk], choice: DoorChoice) -> Iterat
     for walk in walks:
         who = f"{door}.{walk.person}"
         yield chance_figure(who, walk.entry, choice.entry.set_s, walk.entries_a_day)
-        yield delay_figure(who, walk.entry, ASSURANCE)
+        yield delay_figure(who, walk.entry, WANTED)
         if len(walk.stopped_in_s) >= 3:
             yield fitters_figure(walk.stopped_in_s)
     yield free_time(choice.entry.set_s)

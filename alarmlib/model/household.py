@@ -76,7 +76,7 @@ class Visitor(Part):
 
 
 class Walk(Part):
-    """Stopwatch walks of one person from a final door to the keypad or the other way, in seconds."""
+    """A person's walks by stopwatch, s: from opening a final door until the alarm is off, or back until it is shut."""
 
     id: Id = identity()
     person: Id = fact(..., "Who", share=HELPER)

@@ -46,7 +46,7 @@ class ShortPath(Part):
     carries: bool = fact(False, "Somebody comes home with full hands", share=CLASS)
     walk_s: float | None = fact(
         None,
-        "Seconds from that door to the keypad",
+        "Seconds from opening that door until the alarm is off",
         help="By stopwatch, at the slowest pace.",
         kind=Kind.TIME,
         ge=1,

@@ -5,6 +5,6 @@ Stored units: m, m², m/s, s, h (durations of hours and days), °C, V, A, Ω, Ah
 
 from alarmlib.units.kinds import Kind, unit_label
 from alarmlib.units.reading import read
-from alarmlib.units.showing import show, show_number
+from alarmlib.units.showing import rounded, show, show_number
 
-__all__ = ["Kind", "read", "show", "show_number", "unit_label"]
+__all__ = ["Kind", "read", "rounded", "show", "show_number", "unit_label"]

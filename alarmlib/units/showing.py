@@ -26,6 +26,17 @@ def show_number(value: float, kind: Kind, system: str) -> str:
     return _decimal(unit_of(kind, system).shown(value), 9)
 
 
+def rounded(value: float, figures: int = 3) -> str:
+    """A computed number with so many significant figures, written out without an exponent.
+
+    Raises ValueError for NaN and infinities, which are said in words.
+    """
+    _finite(value)
+    number = _rounded(value, figures)
+    decimals = figures - math.floor(math.log10(abs(number))) if number else 0
+    return _decimal(number, max(0, decimals))
+
+
 def _finite(value: float) -> None:
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be shown")

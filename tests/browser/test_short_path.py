@@ -25,7 +25,7 @@ ANSWERS: list[tuple[str, str | list[str]]] = [
     ("How many people live here?", "4"),
     ("How does the slowest of them walk?", "slow"),
     ("Somebody comes home with full hands", " "),
-    ("Seconds from that door to the keypad (s)", "9"),
+    ("Seconds from opening that door until the alarm is off (s)", "9"),
     ("Pets indoors", "stay"),
     ("Pets roam at night", " "),
     ("You want to set it while asleep", ""),

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from alarmlib.calc.gait import Spread
 from alarmlib.calc.times import (
+    AT_ONCE,
     NOT_ATTAINABLE,
     TimedWalk,
     chance_by_sampling,
@@ -18,6 +19,7 @@ from alarmlib.calc.times import (
     false_entries_a_year,
     fitters_delay_s,
     fitters_figure,
+    stopped_spread,
     too_late_in_words,
 )
 from alarmlib.errors import FieldProblem
@@ -144,6 +146,62 @@ def test_delay_for_a_chance_gives_that_chance(walk, assurance):
     assume(delay_s is not None)
     assert chance_in_time(walk, delay_s + 1e-5) >= assurance - 1e-6
     assert chance_in_time(walk, delay_s - 0.01) <= assurance + 1e-6
+
+
+STOPPED = TimedWalk(0.0, SPEED, keying_s=9.0, retry_chance=0.05, stopped_s=(23.0, 25.0, 24.5))
+
+
+@pytest.mark.outside
+def test_stopped_walks_by_scipy():
+    """Walks of 23, 25 and 24.5 s: mean 24.17 s, their own spread (1.04 s) below 10 %, so 2.417 × √(4/3) = 2.79 s.
+
+    The chance is scipy's normal distribution at once and, once in twenty, 9 s later.
+    """
+    from scipy.stats import norm
+
+    spread = stopped_spread((23.0, 25.0, 24.5))
+    assert (spread.mean, spread.sd) == (pytest.approx(24.1667, abs=1e-4), pytest.approx(2.7905, abs=1e-4))
+    for delay_s in (20, 27, 33, 40):
+        at_once, again = (norm.cdf(delay_s, 24.1667 + more, 2.7905) for more in (0, 9))
+        assert chance_in_time(STOPPED, delay_s) == pytest.approx(0.95 * at_once + 0.05 * again, abs=1e-5)
+
+
+def test_walks_that_differ_much_spread_more():
+    """20 and 30 s: their own standard deviation, 7.07 s, is above 10 % of 25 s; × √1.5."""
+    assert stopped_spread((20.0, 30.0)).sd == pytest.approx(50**0.5 * 1.5**0.5)
+    assert stopped_spread((25.0,)).sd == pytest.approx(2.5 * 2**0.5)
+
+
+@pytest.mark.parametrize("delay_s", [22, 28, 36])
+def test_sampling_of_stopped_walks_agrees(delay_s):
+    """400,000 walks, within four standard errors."""
+    sampled, error = chance_by_sampling(STOPPED, delay_s, 400_000, seed=11)
+    assert abs(sampled - chance_in_time(STOPPED, delay_s)) < 4 * error
+
+
+@given(walks, st.lists(st.floats(1, 100), min_size=1, max_size=3), seconds, st.floats(0, 50))
+def test_the_stopwatch_stands_for_the_plan(walk, stopped_s, delay_s, more_s):
+    """Metres, speed and door play no part once a walk was stopped, and longer walks are late no less often."""
+    from dataclasses import replace
+
+    stopped = replace(walk, stopped_s=tuple(stopped_s))
+    other = replace(stopped, length_m=walk.length_m + 10, start_s=AT_ONCE)
+    assert chance_in_time(other, delay_s) == chance_in_time(stopped, delay_s)
+    if delay_s > max(stopped_s) + walk.keying_s:
+        longer = replace(stopped, stopped_s=tuple(s + more_s for s in stopped_s))
+        assert chance_in_time(longer, delay_s) <= chance_in_time(stopped, delay_s) + 1e-9
+
+
+def test_figure_of_a_stopped_walk_shows_its_seconds():
+    figure = chance_figure("granny", STOPPED, 30, 1.0)
+    told = dict(figure.inputs)
+    assert "L" not in told
+    assert (told["by stopwatch"], told["T"], told["s"]) == ("23 s, 25 s, 24.5 s", "24.2 s", "2.8 s")
+    assert "gilbert_2021" in figure.sources
+    assert chance_figure("granny", STOPPED, 90, 1.0).inputs[-1] == ("too late a year", "under 0.1")
+    wanted = delay_figure("granny", STOPPED, 0.99)
+    assert chance_in_time(STOPPED, wanted.value) == pytest.approx(0.99, abs=1e-6)
+    assert "L" not in dict(wanted.inputs)
 
 
 def test_no_time_no_chance_and_no_walk_no_risk():
