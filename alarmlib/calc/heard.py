@@ -8,7 +8,7 @@ from itertools import count
 from math import hypot, inf, sqrt
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.sound import added, air_db_per_km, at_distance, composite_db, partition_db
+from alarmlib.calc.sound import added, added_unsure_db, air_db_per_km, at_distance, composite_db, partition_db
 from alarmlib.model.base import Point
 from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.shapes import middle
@@ -22,7 +22,9 @@ if TYPE_CHECKING:
 LEAF_DB = {Leaf.NONE: 0.0, Leaf.UNKNOWN: 15.0, Leaf.HOLLOW: 15.0, Leaf.SOLID: 20.0, Leaf.SEALED: 30.0}
 OPEN_DB = 0.0
 USUAL_TONE_HZ = 3100.0
-UNSURE_DB, UNSURE_DOOR_DB = 5.0, 3.0
+# Off either way, common practice, no source: 5 dB for a room's furnishing and the sounder, 3 dB for a shut door. How
+# the 5 dB divide is our own assumption.
+UNSURE_ROOM_DB, UNSURE_SOUNDER_DB, UNSURE_DOOR_DB = 4.0, 3.0, 3.0
 METER_UNSURE_DB = 2.0  # a class 2 meter by hand; common practice, no source
 NEAREST_M = 0.5  # nearer nothing is gained
 _OPEN_WAYS = frozenset({PassageKind.DOORWAY, PassageKind.STAIRS})
@@ -148,7 +150,7 @@ def unsure_db(doors: int) -> float:
 
     Reference: common practice, no source: 5 dB for a room's furnishing and the sounder, 3 dB for each shut door.
     """
-    return sqrt(UNSURE_DB**2 + doors * UNSURE_DOOR_DB**2)
+    return sqrt(UNSURE_ROOM_DB**2 + UNSURE_SOUNDER_DB**2 + doors * UNSURE_DOOR_DB**2)
 
 
 def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> tuple[Heard, ...]:
@@ -195,12 +197,26 @@ def own_reading(home: "Home", sounder: str, room: str, shut: bool = True) -> flo
     return found[-1] if found else None
 
 
-def together(found: tuple[Heard, ...]) -> tuple[float, float]:
-    """All sounders of a room together and how much that may be off, dBA; the loudest one's uncertainty is taken.
+def unsure_causes(each: Heard) -> dict[str, float]:
+    """What makes a level unsure, dB by its cause; of two sounders in a room a cause of one name is the same cause.
 
-    Reference: energy sum.
+    The room's furnishing is common to all that is computed for it, a door to all that passes it, the meter to all
+    that it read; each sounder is off by itself.
+    Reference: the values of `unsure_db` and of a reading; which are common is our own judgement.
     """
-    return added(each.level_dba for each in found), found[0].unsure_db
+    if each.read:
+        return {"meter": METER_UNSURE_DB}
+    doors = {f"door {door}": UNSURE_DOOR_DB for door in each.way.doors}
+    return {"room": UNSURE_ROOM_DB, f"sounder {each.sounder}": UNSURE_SOUNDER_DB, **doors}
+
+
+def together(found: tuple[Heard, ...]) -> tuple[float, float]:
+    """All sounders of a room together and how much that may be off, dBA: the uncertainty of the sum's own parts.
+
+    Reference: energy sum; `sound.added_unsure_db` with `unsure_causes`.
+    """
+    unsure = added_unsure_db([(each.level_dba, unsure_causes(each)) for each in found])
+    return added(each.level_dba for each in found), unsure
 
 
 def outside_dba(sounder: Device, metres: float) -> float:

@@ -1,6 +1,6 @@
 """Sound levels: distance, sums, partitions, air, and how long ears bear them. dB, m, Hz, °C."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from math import exp, log10, sqrt
 
 from alarmlib.errors import AlarmProblem
@@ -41,6 +41,25 @@ def added(levels_db: Iterable[float]) -> float:
     """
     total: float = sum(10 ** (level / 10) for level in levels_db)
     return 10 * log10(total) if total > 0 else float("-inf")
+
+
+def added_unsure_db(parts: Sequence[tuple[float, Mapping[str, float]]]) -> float:
+    """By how much several levels together may be off, dB: each a level and what makes it unsure, dB by its cause.
+
+    One cause moves all levels that it touches the same way, so its shares add up; causes are independent, so their
+    squares do. A level's share is its part of the sound power. First order: where parts are unsure by several dB,
+    sampling gives up to a tenth more. Raises AlarmProblem for no level at all.
+    Reference: JCGM 100 (GUM), 5.1.2 and 5.2.2, first order, of L = 10 log10 of the sum of 10^(Li / 10).
+    """
+    if not parts:
+        raise AlarmProblem("No level is given; one or more are needed.")
+    loudest = max(level for level, _ in parts)
+    powers = [10 ** ((level - loudest) / 10) for level, _ in parts]
+    moved: dict[str, float] = {}
+    for power, (_, causes) in zip(powers, parts, strict=True):
+        for cause, unsure in causes.items():
+            moved[cause] = moved.get(cause, 0.0) + power / sum(powers) * unsure
+    return sqrt(sum(each**2 for each in moved.values()))
 
 
 def composite_db(parts: Sequence[tuple[float, float]]) -> float:
