@@ -17,11 +17,16 @@ BRITISH_RATE_H = 20.0
 COLD = ((-20.0, 0.55), (0.0, 0.84), (5.0, 0.88), (10.0, 0.90), (15.0, 0.94), (20.0, 0.99), (25.0, 1.0))
 
 
+# Usual sealed lead-acid batteries of 12 V, Ah.
+USUAL_AH = (1.2, 2.1, 3.2, 4.0, 7.0, 12.0, 17.0, 24.0, 40.0)
+
+
 @dataclass(frozen=True)
 class Standby:
     """What a rule asks for: hours quiet, hours in alarm (None: the unit's own siren time), the factor on it.
 
     `high_rate` is the factor on the alarm's share where its current is high for the battery (BS 5839-1).
+    `factor_source` says where the factor comes from: 1.25 is one over the 80 % at which a battery is replaced.
     """
 
     quiet_h: float
@@ -29,19 +34,25 @@ class Standby:
     factor: float
     source: str
     high_rate: float = 1.0
+    factor_source: str = "battery_factor"
 
 
+_MARGIN = "nfpa72_margin"
 _RULES: dict[tuple[StandbyRule, RuleEdition], Standby] = {
     (StandbyRule.EN_LOW, RuleEdition.CURRENT): Standby(12, None, 1.25, "en50131_standby"),
     (StandbyRule.EN_HIGH, RuleEdition.CURRENT): Standby(60, None, 1.25, "en50131_standby"),
     (StandbyRule.EN_HIGH_TOLD, RuleEdition.CURRENT): Standby(30, None, 1.25, "en50131_standby"),
-    (StandbyRule.BURGLARY_US, RuleEdition.CURRENT): Standby(4, None, 1.2, "ul1023_standby"),
-    (StandbyRule.FIRE_US, RuleEdition.CURRENT): Standby(24, 4 / 60, 1.2, "nfpa72_standby"),
-    (StandbyRule.FIRE_US, RuleEdition.EARLIER): Standby(24, 4 / 60, 1.0, "nfpa72_standby"),
-    (StandbyRule.PREMISES_US, RuleEdition.CURRENT): Standby(24, 5 / 60, 1.2, "nfpa72_premises"),
-    (StandbyRule.PREMISES_US, RuleEdition.EARLIER): Standby(24, 5 / 60, 1.0, "nfpa72_premises"),
-    (StandbyRule.PREMISES_BRITAIN, RuleEdition.CURRENT): Standby(24, 0.5, 1.25, "bs5839_1_battery", 1.75),
-    (StandbyRule.PREMISES_BRITAIN, RuleEdition.EARLIER): Standby(24, 0.5, 1.25, "bs5839_1_battery", 2.0),
+    (StandbyRule.BURGLARY_US, RuleEdition.CURRENT): Standby(4, None, 1.2, "ul1023_standby", factor_source=_MARGIN),
+    (StandbyRule.FIRE_US, RuleEdition.CURRENT): Standby(24, 4 / 60, 1.2, "nfpa72_standby", factor_source=_MARGIN),
+    (StandbyRule.FIRE_US, RuleEdition.EARLIER): Standby(24, 4 / 60, 1.0, "nfpa72_standby", factor_source=_MARGIN),
+    (StandbyRule.PREMISES_US, RuleEdition.CURRENT): Standby(24, 5 / 60, 1.2, "nfpa72_premises", factor_source=_MARGIN),
+    (StandbyRule.PREMISES_US, RuleEdition.EARLIER): Standby(24, 5 / 60, 1.0, "nfpa72_premises", factor_source=_MARGIN),
+    (StandbyRule.PREMISES_BRITAIN, RuleEdition.CURRENT): Standby(
+        24, 0.5, 1.25, "bs5839_1_battery", 1.75, "bs5839_1_battery"
+    ),
+    (StandbyRule.PREMISES_BRITAIN, RuleEdition.EARLIER): Standby(
+        24, 0.5, 1.25, "bs5839_1_battery", 2.0, "bs5839_1_battery"
+    ),
 }
 
 
@@ -93,19 +104,21 @@ def cold_share(temperature_c: float) -> float:
     return 1.0
 
 
-def peukert_h(current_a: float, rated_ah: float, rated_h: float, exponent: float) -> float:
-    """How long a battery gives a current, h: t = H (C / (I H))^k, the rated form; infinite for no current.
+def peukert_h(current_a: float, rated_ah: float, rated_h: float, exponent: float, share: float = 1.0) -> float:
+    """How long a battery gives a current, h: t = s H (C / (I H))^k, the rated form; infinite for no current.
 
-    Below its rated current no more than its rated capacity is counted: the formula would promise more.
-    Raises AlarmProblem for a battery with no rate.
-    Reference: Peukert's law in its rated form.
+    C and H are the rating that is printed on it: the formula holds for a battery of that rating. What age and cold
+    leave of it is a share s of capacity, and a share of capacity is measured as actual over rated time at the rated
+    current, so it multiplies the time; it does not go into C. Below its rated current no more than its capacity is
+    counted: the formula would promise more. Raises AlarmProblem for a battery with no rate.
+    Reference: Peukert's law in its rated form; capacity in per cent by a text on storage battery maintenance.
     """
     if rated_h <= 0 or rated_ah <= 0:
         raise AlarmProblem("A battery needs its capacity and the hours over which that was rated, both above 0.")
     if current_a <= 0:
         return inf
     linear = rated_ah / current_a
-    return float(min(linear, rated_h * (linear / rated_h) ** exponent))
+    return float(share * min(linear, rated_h * (linear / rated_h) ** exponent))
 
 
 def exponent_of(one_a: float, one_h: float, other_a: float, other_h: float) -> float:
@@ -116,12 +129,12 @@ def exponent_of(one_a: float, one_h: float, other_a: float, other_h: float) -> f
     return log(one_h / other_h) / log(other_a / one_a)
 
 
-def usable_ah(rated_ah: float, coldest_c: float, aged: float = END_OF_LIFE) -> float:
-    """What an aged battery in the cold still holds, Ah.
+def share_left(coldest_c: float, aged: float = END_OF_LIFE) -> float:
+    """What an aged battery in the cold still holds, as a share of its rated capacity.
 
-    Reference: rated capacity x 0.8 at the end of its life x the cold's share.
+    Reference: 0.8 at the end of its life x the cold's share.
     """
-    return rated_ah * aged * cold_share(coldest_c)
+    return aged * cold_share(coldest_c)
 
 
 @dataclass(frozen=True)
@@ -132,15 +145,17 @@ class Point:
     left: float
 
 
-def discharge(phases: Sequence[tuple[float, float]], usable: float, rated_h: float, exponent: float) -> list[Point]:
-    """The battery's course through phases of (A, h), ending early when it is empty.
+def discharge(
+    phases: Sequence[tuple[float, float]], rated_ah: float, rated_h: float, exponent: float, share: float = 1.0
+) -> list[Point]:
+    """The battery's course through phases of (A, h), ending early when it is empty; `share` is what age and cold leave.
 
     Each phase takes its hours' share of the hours that the battery would give at that current.
     Reference: Peukert's law in its rated form, phase by phase.
     """
     course = [Point(0.0, 1.0)]
     for current_a, hours in phases:
-        lasts_h = peukert_h(current_a, usable, rated_h, exponent)
+        lasts_h = peukert_h(current_a, rated_ah, rated_h, exponent, share)
         before = course[-1]
         left = before.left - hours / lasts_h
         if left <= 1e-9:

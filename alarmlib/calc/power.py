@@ -1,21 +1,23 @@
 """What the alarm draws, quiet and in alarm, and how long it and the boxes on its messages' way go on."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.battery import (
     CONVERTER_EFFICIENCY,
     END_OF_LIFE,
+    USUAL_AH,
     Point,
     Standby,
     asked_ah,
     british_ah,
     cold_share,
     discharge,
+    due_on,
     exponent_of,
     peukert_h,
+    share_left,
     standby_of,
-    usable_ah,
 )
 from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.wiring import Box, FedBy, StandbyRule, Supply
@@ -109,7 +111,7 @@ def asked_hours(home: "Home") -> Standby | None:
     if rule is None or rule.alarm_h is not None:
         return rule
     siren_s = home.unit.times.siren_s or DEFAULT_SIREN_S
-    return Standby(rule.quiet_h, siren_s / 3600, rule.factor, rule.source, rule.high_rate)
+    return replace(rule, alarm_h=siren_s / 3600)
 
 
 @dataclass(frozen=True)
@@ -155,13 +157,13 @@ def coldest_c(home: "Home") -> float:
 def lasts_h(home: "Home", without_a: float = 0.0) -> float | None:
     """How long the aged battery in the cold feeds the quiet alarm, h; None when battery or rate isn't entered.
 
-    Reference: rated Peukert form at 80 % of the capacity.
+    Reference: `battery.peukert_h` of the rated battery, times 80 % and the cold's share.
     """
     supply, quiet_a = home.wiring.supply, load(home).quiet_a - without_a
     if supply.battery_ah is None or supply.rated_over_h is None or quiet_a <= 1e-9:
         return None
-    usable = usable_ah(supply.battery_ah, coldest_c(home))
-    return peukert_h(quiet_a, usable, supply.rated_over_h, exponent(supply))
+    left = share_left(coldest_c(home))
+    return peukert_h(quiet_a, supply.battery_ah, supply.rated_over_h, exponent(supply), left)
 
 
 def exponent(supply: Supply) -> float:
@@ -176,17 +178,58 @@ def exponent(supply: Supply) -> float:
     return min(1.6, max(1.0, exponent_of(slow_ah / slow_h, slow_h, fast_ah / fast_h, fast_h)))
 
 
-def course(home: "Home") -> tuple[Point, ...]:
+def course(home: "Home", battery_ah: float | None = None) -> tuple[Point, ...]:
     """The discharge of the aged battery in the cold: quiet for the rule's hours, then in alarm, then quiet again.
 
+    `battery_ah` tries another battery than the one entered, of the same rate and exponent.
     Reference: `battery.discharge`.
     """
     supply, hours, load_a = home.wiring.supply, asked_hours(home), load(home)
-    if hours is None or supply.battery_ah is None or supply.rated_over_h is None or not load_a.quiet_a:
+    rated_ah = supply.battery_ah if battery_ah is None else battery_ah
+    if hours is None or rated_ah is None or supply.rated_over_h is None or not load_a.quiet_a:
         return ()
     phases = [(load_a.quiet_a, hours.quiet_h), (load_a.alarm_a, hours.alarm_h or 0.0), (load_a.quiet_a, 1000.0)]
-    usable = usable_ah(supply.battery_ah, coldest_c(home))
-    return tuple(discharge([p for p in phases if p[1] > 0], usable, supply.rated_over_h, exponent(supply)))
+    left = share_left(coldest_c(home))
+    asked = [phase for phase in phases if phase[1] > 0]
+    return tuple(discharge(asked, rated_ah, supply.rated_over_h, exponent(supply), left))
+
+
+def wanted_h(hours: Standby) -> float:
+    """Hours quiet and in alarm that a rule asks for together.
+
+    Reference: the rule.
+    """
+    return hours.quiet_h + (hours.alarm_h or 0.0)
+
+
+def outlasts(points: tuple[Point, ...], hours: Standby) -> bool:
+    """Whether a course comes to the end of the hours that a rule asks for.
+
+    Reference: our own reading.
+    """
+    return points[-1].hours >= wanted_h(hours) - 1e-6
+
+
+def usual_ah(home: "Home") -> float | None:
+    """The smallest usual battery that the rule asks for and that lasts its hours by its own course; None when none is.
+
+    Reference: `battery.USUAL_AH`, `sizing`, `course`.
+    """
+    found = sizing(home)
+    if found is None:
+        return None
+    enough = (size for size in USUAL_AH if size >= found.cold_ah - 1e-9)
+    return next((size for size in enough if not (tried := course(home, size)) or outlasts(tried, found.hours)), None)
+
+
+def due_day(supply: Supply) -> str:
+    """The day by which the standby battery is to be changed, year-month-day; "" while that isn't known.
+
+    Reference: `battery.due_on`.
+    """
+    if not supply.fitted_on or supply.lasts_years is None:
+        return ""
+    return due_on(supply.fitted_on, supply.lasts_years)
 
 
 def shed(home: "Home") -> tuple[tuple[Draw, float], ...]:

@@ -3,9 +3,21 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from alarmlib.calc.battery import due_on, recharge_h
+from alarmlib.calc.battery import recharge_h
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.power import Sizing, box_lasts_h, course, lasts_h, load, sizing, unknown_draws
+from alarmlib.calc.power import (
+    Sizing,
+    box_lasts_h,
+    course,
+    due_day,
+    lasts_h,
+    load,
+    outlasts,
+    sizing,
+    unknown_draws,
+    usual_ah,
+    wanted_h,
+)
 from alarmlib.checks.check import Findings, check, dated_check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, said
@@ -26,14 +38,29 @@ def too_small(home: Home) -> Findings:
         return
     yield _figure(found)
     if found.rated_ah is None:
+        message = "No standby battery is entered, so the control unit may stop when the mains is lost."
+        yield note("supply", message, _larger(home), "battery_sizes", limit=f"{found.cold_ah:.3g} Ah")
         return
     spare = found.rated_ah - found.cold_ah
     numbers = {"figure": f"{found.rated_ah:g} Ah", "limit": f"{found.cold_ah:.3g} Ah", "margin": f"{spare:.3g} Ah"}
     if spare < 0:
         cold = " in the cold where it stands" if found.rated_ah >= found.asked_ah else ""
         message = f"The standby battery is smaller{cold} than the chosen rule asks."
-        remedy = "A larger one that the supply may charge, or less to feed: the list of loads says what to shed."
-        yield weigh(True, "supply", message, remedy, found.hours.source, **numbers)
+        yield weigh(True, "supply", message, _larger(home), found.hours.source, **numbers)
+
+
+def _larger(home: Home) -> str:
+    """Which usual battery serves, what limits it, or what to do where none does."""
+    size, charger_a = usual_ah(home), home.wiring.supply.charger_a
+    limit_h = RECHARGE_H.get(home.rules.rule_set)
+    if size is None:
+        return "No usual battery is large enough. Feed less from it: the list of loads says what to shed."
+    told = (
+        f"The next usual size that serves is {size:g} Ah. See that it fits the box and that your supply may charge it."
+    )
+    if charger_a is not None and limit_h is not None and (hours := recharge_h(size, charger_a)) > limit_h:
+        told += f" Your charger would take {hours:.3g} h to fill it; {limit_h:g} h are asked."
+    return f"{told} Or feed less: the list of loads says what to shed."
 
 
 def _figure(found: Sizing) -> Figure:
@@ -48,7 +75,8 @@ def _figure(found: Sizing) -> Figure:
     ]
     inputs += [("D", f"{found.high_rate:g}")] if british else []
     value = round(found.cold_ah, 4)
-    return Figure("battery_asked", value, "Ah", formula, tuple(inputs), (hours.source, "battery_cold"))
+    sources = dict.fromkeys((hours.source, hours.factor_source, "battery_cold", "battery_cold_factor"))
+    return Figure("battery_asked", value, "Ah", formula, tuple(inputs), tuple(sources))
 
 
 @check(*_READS)
@@ -57,12 +85,11 @@ def runs_out(home: Home) -> Findings:
     points, found = course(home), sizing(home)
     if not points or found is None:
         return
-    wanted = found.hours.quiet_h + (found.hours.alarm_h or 0.0)
-    lasts = points[-1].hours
-    if lasts < wanted - 1e-6:
+    wanted, lasts = wanted_h(found.hours), points[-1].hours
+    if not outlasts(points, found.hours):
         numbers = {"figure": f"{lasts:.3g} h", "limit": f"{wanted:.3g} h", "margin": f"{lasts - wanted:.3g} h"}
         message = "Aged and cold, the standby battery is empty before the rule's hours and alarm are over."
-        yield should("supply", message, "A larger or warmer battery, or less to feed.", "peukert", **numbers)
+        yield should("supply", message, _larger(home), "peukert", **numbers)
 
 
 @check(*_READS)
@@ -142,20 +169,37 @@ def told_too_late(home: Home) -> Findings:
     yield say("supply", message, "Shorten the delay before it is told.", "owner", **numbers)
 
 
+@check("wiring.supply")
+def battery_undated(home: Home) -> Findings:
+    """When the standby battery was fitted and how long it lasts are known."""
+    supply = home.wiring.supply
+    if supply.battery_ah is not None and not due_day(supply):
+        bare = [] if supply.fitted_on else ["the day it was fitted"]
+        bare += [] if supply.lasts_years is not None else ["how long it lasts"]
+        message = f"When to change the standby battery isn't known. You have not entered {' or '.join(bare)}."
+        remedy = (
+            "Write the day on the battery and on page 05. Its manual says how long it lasts; 3 to 5 years is usual."
+        )
+        yield note("supply", message, remedy, "battery_life")
+
+
 @dated_check("wiring.supply")
 def battery_due(home: Home, today: date) -> Findings:
     """The standby battery is not past its time."""
-    supply = home.wiring.supply
-    if supply.fitted_on and supply.lasts_years is not None:
-        yield from _due(date.fromisoformat(due_on(supply.fitted_on, supply.lasts_years)), today)
+    due = due_day(home.wiring.supply)
+    if due:
+        yield from _due(home, date.fromisoformat(due), today)
 
 
-def _due(due: date, today: date) -> Iterator[Finding]:
-    numbers = {"limit": due.isoformat(), "margin": f"{(due - today).days} days"}
+def _due(home: Home, due: date, today: date) -> Iterator[Finding]:
+    fitted = home.wiring.supply.fitted_on
+    numbers = {"figure": f"fitted {fitted}", "limit": due.isoformat(), "margin": f"{(due - today).days} days"}
     if today > due:
-        yield must("supply", "The standby battery is past its time.", "Change it.", "owner", **numbers)
+        message = f"The standby battery is past its time, which ended on {due}. In a power cut it may be flat early."
+        yield must("supply", message, "Change it, and enter the new day.", "owner", **numbers)
     elif today > due - SOON:
-        yield should("supply", "The standby battery is due soon.", "Have a new one ready.", "owner", **numbers)
+        message = f"The standby battery is due soon: its time ends on {due}."
+        yield should("supply", message, "Have a new one ready.", "owner", **numbers)
 
 
 CHECKS = (
@@ -166,5 +210,6 @@ CHECKS = (
     slow_to_charge,
     boxes_without_standby,
     told_too_late,
+    battery_undated,
     battery_due,
 )

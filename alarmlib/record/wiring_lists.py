@@ -5,7 +5,7 @@ import io
 from collections.abc import Iterable
 
 from alarmlib.calc.cable_routes import routes
-from alarmlib.calc.power import draws, load
+from alarmlib.calc.power import draws, due_day, load
 from alarmlib.calc.radio import replacements
 from alarmlib.model import Home
 from alarmlib.store.columns import harmless
@@ -37,9 +37,13 @@ def power_csv(home: Home) -> str:
 
 
 def cells_csv(home: Home) -> str:
-    """A row a cell, the first to be changed first."""
+    """A row a cell and one for the standby battery, the first to be changed first; undated ones last."""
     names = {d.id: d.name for d in home.devices}
-    rows = ((due.on, harmless(names[due.device]), f"{due.years:.3g}", due.known_by) for due in replacements(home))
+    rows = [(due.on, harmless(names[due.device]), f"{due.years:.3g}", due.known_by) for due in replacements(home)]
+    supply = home.wiring.supply
+    if supply.lasts_years is not None:
+        rows.append((due_day(supply), "Standby battery", f"{supply.lasts_years:.3g}", "its papers"))
+    rows.sort(key=lambda row: row[0] or "9999")
     return _written(("Change on", "Device", "Lasts, years", "Known by"), rows)
 
 

@@ -11,6 +11,7 @@ from alarmlib.calc.power import (
     box_lasts_h,
     course,
     draws,
+    due_day,
     exponent,
     lasts_h,
     load,
@@ -18,6 +19,7 @@ from alarmlib.calc.power import (
     shed,
     sizing,
     unknown_draws,
+    usual_ah,
 )
 from alarmlib.model import Home
 from alarmlib.model.wiring import PowerRun, Supply
@@ -97,6 +99,46 @@ def test_exponent_from_two_ratings(second: tuple[float | None, float], k: float)
     """By hand: 7 Ah over 20 h and 5.6 Ah over 1 h: ln 20 / ln (5.6 / 0.35) = 1.0805; nonsense keeps what was entered."""
     supply = Supply(battery_ah=7, rated_over_h=20, second_ah=second[0], second_over_h=second[1])
     assert exponent(supply) == pytest.approx(k, abs=1e-4)
+
+
+def test_age_and_cold_take_their_share_of_the_time() -> None:
+    """By hand: 7 Ah over 20 h at 0.62 A, k 1.15: 20 x (7 / 12.4)^1.15 = 10.36 h new; x 0.8 x 0.84 = 6.96 h at 0 °C."""
+    of = home(
+        supply=SUPPLY | {"peukert": 1.15, "coldest_c": 0},
+        boxes=[{"id": "b", "name": "B", "draws_w": 5.1, "fed_by": "alarm_battery"}],
+    )
+    assert load(of).quiet_a == pytest.approx(0.62)
+    assert lasts_h(of) == pytest.approx(0.8 * 0.84 * 20 * (7 / 12.4) ** 1.15)
+    assert lasts_h(of) == pytest.approx(6.96, abs=0.01)
+
+
+def test_usual_size_that_serves() -> None:
+    """By hand: 1.8775 Ah are asked, 2.1 is usual; 24 h quiet ask for (0.12 x 24 + 0.062) x 1.25 = 3.68: 4 Ah."""
+    assert usual_ah(home(supply=SUPPLY | {"rule": "en_low"})) == 2.1
+    assert usual_ah(home(supply=SUPPLY | {"rule": "own", "quiet_h": 24, "alarm_s": 360})) == 4.0
+    assert usual_ah(home(supply=SUPPLY | {"rule": "own", "quiet_h": 240, "alarm_s": 360})) == 40.0
+    assert usual_ah(home(supply=SUPPLY)) is None
+    many = [{"id": f"b{n}", "name": "B", "draws_w": 10, "fed_by": "alarm_battery"} for n in range(5)]
+    assert usual_ah(home(supply=SUPPLY | {"rule": "own", "quiet_h": 240}, boxes=many)) is None
+
+
+def test_usual_size_lasts_by_its_own_course_too() -> None:
+    """By hand, k 1.6: (0.12 + 0.62 x 1.5) x 1.25 = 1.31 Ah are asked, so 2.1 would do by the rule.
+
+    Of 2.1 Ah 0.62 A takes 20 x (3.387 / 20)^1.6 x 0.8 = 0.93 h for all of it; of 3.2 Ah 1.83 h, of which 1 h quiet
+    leaves 1.75: enough for 1.5.
+    """
+    of = home(supply=SUPPLY | {"peukert": 1.6, "rule": "own", "quiet_h": 1, "alarm_s": 5400})
+    found = sizing(of)
+    assert found is not None
+    assert found.cold_ah == pytest.approx(1.3125)
+    assert usual_ah(of) == 3.2
+    assert course(of, 2.1)[-1].hours == pytest.approx(1 + (1 - 1 / (0.8 * 20 * (17.5 / 20) ** 1.6)) * 0.934, abs=2e-3)
+
+
+def test_day_of_change() -> None:
+    assert due_day(Supply(fitted_on="2026-09-19", lasts_years=4)) == "2030-09-19"
+    assert due_day(Supply(fitted_on="2026-09-19")) == due_day(Supply(lasts_years=4)) == ""
 
 
 def test_course_is_quiet_then_alarm_then_quiet() -> None:

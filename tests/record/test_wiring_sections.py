@@ -5,6 +5,7 @@ Figures of the demo home are what the library made of it (no outside source), th
 
 import csv
 import io
+from datetime import date
 from itertools import pairwise
 from math import hypot
 
@@ -22,7 +23,7 @@ from alarmlib.record.charts import BandRow, LevelRow, band_chart, course_chart, 
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill, Rect
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections import cables, fitting, loops, power, radio, sound
+from alarmlib.record.sections import cables, fitting, loops, power, radio, sound, upkeep
 from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
 
 
@@ -42,12 +43,24 @@ def test_power_sheet_of_the_demo_home(context: Context) -> None:
     """Loads and their sum, the battery by its rule with the numbers put in, its course, boxes, volts."""
     found = tables(context, power)
     assert found["What is drawn from the battery"].rows[-1] == ("Together", "321 mA", "1.046 A")
-    assert found["The battery's course"].rows[1] == ("12 h", "23%")
+    # by hand: the current is below 7 Ah over 20 h, so 12 h x 0.321 A of 7 Ah x 0.8 x 0.916
+    assert found["The battery's course"].rows[1] == ("12 h", f"{1 - 12 * 0.321 / (7 * 0.8 * 0.916):.0%}")
+    assert found["The standby battery"].rows == (("7 Ah", "2026-09-19", "4 years", "2030-09-19"),)
     assert found["Boxes on the messages' way without mains"].rows[0][3] == "stops at once"
     assert all(row[5] == "enough" for row in found["Volts at each stop"].rows)
     text = plain_blocks(power.build(context))
     assert f"Battery asked for: {1.25 * (0.321 * 12 + 1.046 * 0.05) / (0.90 + 0.04 * 2 / 5):.2f} Ah" in text
     assert "quiet = 0.321 A × 12 h" in text
+
+
+def test_the_standby_battery_past_its_day(demo: Home) -> None:
+    """The record says so after its day, in its section, its upkeep and its findings; a copy without dates does not."""
+    late = Context(demo, assess(demo, today=date(2031, 1, 1)), Share.OWNER, "2031-01-01")
+    assert tables(late, power)["The standby battery"].rows[0][3] == "2030-09-19, which is past"
+    assert "battery.battery_due" in {finding.id for finding in late.assessment.findings}
+    assert "Replace the standby battery by 2030-09-19." in plain_blocks(upkeep.build(late))
+    in_class = Context(demo, late.assessment, Share.CLASS, "2031-01-01")
+    assert "2030-09-19" not in plain_blocks(upkeep.build(in_class))
 
 
 def test_loops_that_read_alike_share_a_row(context: Context) -> None:
@@ -155,7 +168,10 @@ def test_lists_to_take_along(demo: Home) -> None:
     sheet = rows(power_csv(demo))
     assert float(sheet[-1]["Quiet (mA)"]) == pytest.approx(1000 * load(demo).quiet_a)
     assert sum(float(row["In alarm (mA)"]) for row in sheet[:-1]) == pytest.approx(1000 * load(demo).alarm_a)
-    assert rows(cells_csv(demo))[0]["Change on"] == "2028-03-20"
+    cells = rows(cells_csv(demo))
+    assert cells[0]["Change on"] == "2028-03-20"
+    assert [row["Change on"] for row in cells] == sorted(row["Change on"] for row in cells)
+    assert ("2030-09-19", "Standby battery") in {(row["Change on"], row["Device"]) for row in cells}
 
 
 def test_lists_in_us_units(demo: Home) -> None:

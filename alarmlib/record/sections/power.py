@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.calc.feeds import Run, all_runs, short_by, smallest_that_serves
 from alarmlib.calc.ladder import longest_m
-from alarmlib.calc.power import asked_hours, box_lasts_h, course, draws, lasts_h, load, shed
+from alarmlib.calc.power import asked_hours, box_lasts_h, course, draws, due_day, lasts_h, load, shed, wanted_h
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Caution, Heading, Picture, Table, Text
 from alarmlib.record.charts import course_chart
@@ -28,6 +28,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield Caution(
         "A fuse at the battery, the right way round; mains wiring is an electrician's work.", "caution_memory"
     )
+    yield from _dates(context)
     yield from _loads(context)
     figures = [figure for figure in context.assessment.figures if head(figure) in KEYS]
     yield from shown(context, [figure for figure in figures if head(figure) != "drop"])
@@ -40,6 +41,18 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield _run_table(context, runs)
         yield _stop_table(context, runs)
     yield from shown(context, [figure for figure in figures if head(figure) == "drop"])
+
+
+def _dates(context: Context) -> Iterator[Block]:
+    """When the standby battery was fitted, how long it lasts, and by when it is to be changed."""
+    supply, due = context.home.wiring.supply, due_day(context.home.wiring.supply)
+    if supply.battery_ah is None and not supply.fitted_on:
+        return
+    lasts = "not entered" if supply.lasts_years is None else f"{supply.lasts_years:g} years"
+    change = f"{due}, which is past" if due and due < context.date else due or "not known"
+    size = "not entered" if supply.battery_ah is None else show(supply.battery_ah, Kind.CHARGE, context.home.units)
+    row = (size, supply.fitted_on or "not entered", lasts, change)
+    yield Table("The standby battery", ("Rated", "Fitted on", "Lasts", "Change by"), (row,))
 
 
 def _loads(context: Context) -> Iterator[Block]:
@@ -57,11 +70,13 @@ def _battery(context: Context) -> Iterator[Block]:
     home = context.home
     points, hours, quiet_h = course(home), asked_hours(home), lasts_h(home)
     if hours is not None and points:
-        wanted = hours.quiet_h + (hours.alarm_h or 0.0)
         rows = tuple((f"{point.hours:.3g} h", f"{point.left:.0%}") for point in points)
         table = Table("The battery's course", ("Since the mains went", "Left"), rows, frozenset({0, 1}))
-        drawing = course_chart([(point.hours, point.left) for point in points], wanted)
-        text = "Aged to 80 % and cold, quiet for the rule's hours, then in alarm, then quiet until it is empty."
+        drawing = course_chart([(point.hours, point.left) for point in points], wanted_h(hours))
+        text = (
+            "Quiet for the rule's hours, then in alarm, then quiet until it is empty. Age leaves it 80 % of the time "
+            "that a new battery of its rating would last, and the cold takes its share of that."
+        )
         yield Picture("The battery's course without mains", text, drawing, table)
     if quiet_h is not None:
         rows = tuple((draw.name, f"{gain:.1f} h") for draw, gain in shed(home)[:6])

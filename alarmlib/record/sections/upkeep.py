@@ -1,5 +1,6 @@
 """What is to be done each month, half year and year, and after each change."""
 
+from alarmlib.calc.power import due_day
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table
 from alarmlib.record.context import Context
@@ -10,6 +11,7 @@ TITLE = "Upkeep"
 NEEDS: tuple[str, ...] = ()
 LEVEL = Share.CLASS
 
+BATTERY = "Replace the standby battery by the date you wrote on it."
 # The duties of intruder alarm upkeep and of published home safety guides, in our own words: (when, what, source).
 DUTIES = (
     ("Each month", "Press the test button of every smoke and CO alarm; note it.", "upkeep_monthly_alarms"),
@@ -43,7 +45,7 @@ DUTIES = (
         "Replace a smoke alarm ten years after it was made; a CO alarm by its maker's date.",
         "smoke_alarm_age",
     ),
-    ("By its date", "Replace the standby battery by the date you wrote on it.", "practice"),
+    ("By its date", BATTERY, "practice"),
     (
         "After a change",
         "New use of a room, furniture, pet or building work: survey that room again and retest it.",
@@ -52,7 +54,10 @@ DUTIES = (
 )
 
 
-def build(_context: Context) -> tuple[Block, ...]:
-    """The list, with where each duty comes from and a column to date by hand."""
-    rows = tuple((when, what, "", str(cite(source))) for when, what, source in DUTIES)
+def build(context: Context) -> tuple[Block, ...]:
+    """The list, with where each duty comes from and a column to date by hand; the battery's day where it is known."""
+    due = due_day(context.home.wiring.supply) if context.sees(Share.HELPER) else ""
+    battery = f"Replace the standby battery by {due}." if due else BATTERY
+    told = [(when, battery if what == BATTERY else what, source) for when, what, source in DUTIES]
+    rows = tuple((when, what, "", str(cite(source))) for when, what, source in told)
     return (Table("What is done when", ("When", "What", "Done on", "Where this comes from"), rows),)
