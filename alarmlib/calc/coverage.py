@@ -46,7 +46,7 @@ ASSUMED = (
     f"It is blind nearer than its height over the tangent of its steepest beam, {LOOKS_DOWN_DEG:g}° unless entered.",
     f"In a room that gets hotter than {HOT_C:g} °C its sure range is taken as half.",
     f"It may see {FARTHER:g} times as far and {WIDER_DEG:g}° wider than its papers say, and through open doors.",
-    f"What is not seen and narrower than {SLIVER_M:g} m counts as seen: no body fits into it.",
+    f"An unseen strip narrower than {SLIVER_M:g} m counts as seen, since a body shows in part; the tables say how much.",
     "Walls and glass stop its view; what hangs or stands about and is not drawn is not known.",
 )
 
@@ -76,7 +76,8 @@ class Coverage:
     """Of one motion detector: outlines without holes, m on the plan of the storey.
 
     `possible` may be seen with inside doors open, `possible_shut` with them shut; `sure` is surely seen by four steps
-    across the view, `straight` by four steps any way.
+    across the view, `straight` by four steps any way. `without_strips` is `straight` less the unseen strips, too narrow
+    for a body, that count as seen in both.
     """
 
     device: str
@@ -86,6 +87,7 @@ class Coverage:
     possible_shut: tuple[Outline, ...]
     sure: tuple[Outline, ...]
     straight: tuple[Outline, ...]
+    without_strips: tuple[Outline, ...] = ()
 
 
 def lacking(home: "Home") -> dict[str, tuple[str, ...]]:
@@ -188,8 +190,9 @@ def _storey_blocks(plan: Plan, storey: str) -> tuple[Blocks, Blocks]:
 
 @lru_cache(maxsize=1024)
 def _coverage(eye: Eye, shut: Blocks, opened: Blocks) -> Coverage:
-    across = _without_slivers(view_from(eye, shut, SURE_BODY_M, eye.sure_m, eye.angle_deg, eye.blind_m), shut)
-    near = across.intersection(fan(eye.at, eye.facing_deg, min(360, eye.angle_deg + WIDER_DEG), eye.straight_m))
+    in_view = view_from(eye, shut, SURE_BODY_M, eye.sure_m, eye.angle_deg, eye.blind_m)
+    across = _without_slivers(in_view, shut)
+    near_fan = fan(eye.at, eye.facing_deg, min(360, eye.angle_deg + WIDER_DEG), eye.straight_m)
     wide_deg = min(360.0, eye.angle_deg + WIDER_DEG)
     possible, possible_shut = (
         view_from(eye, blocks, POSSIBLE_BODY_M, FARTHER * eye.range_m, wide_deg, outside=True).union(across)
@@ -202,7 +205,8 @@ def _coverage(eye: Eye, shut: Blocks, opened: Blocks) -> Coverage:
         possible=outlines(possible),
         possible_shut=outlines(possible_shut),
         sure=outlines(across),
-        straight=outlines(near),
+        straight=outlines(across.intersection(near_fan)),
+        without_strips=outlines(across.intersection(near_fan).intersection(in_view)),
     )
 
 

@@ -43,7 +43,8 @@ class BlindSpot:
 class RoomSeen:
     """How much of a room's floor, less what furniture takes, is seen, m².
 
-    `straight_m2` is surely seen by four steps any way, `sure_m2` by four steps across the view, `possible_m2` may be.
+    `straight_m2` is surely seen by four steps any way, `sure_m2` by four steps across the view, `possible_m2` may be;
+    `strips_m2` is how much of the first is unseen strips too narrow for a body, which count as seen.
     """
 
     room: str
@@ -52,6 +53,12 @@ class RoomSeen:
     sure_m2: float
     possible_m2: float
     blind: tuple[BlindSpot, ...]
+    strips_m2: float = 0.0
+
+    @property
+    def strips_share(self) -> float:
+        """The part of the floor that counts as seen only because unseen strips are too narrow for a body."""
+        return self.strips_m2 / self.area_m2 if self.area_m2 else 0.0
 
     @property
     def share(self) -> float:
@@ -104,12 +111,15 @@ def rooms_seen(home: "Home") -> tuple[RoomSeen, ...]:
 @lru_cache(maxsize=512)
 def _room_seen(room: str, outline: Outline, pieces: tuple[Outline, ...], seen: tuple[Coverage, ...]) -> RoomSeen:
     floor = joined_area([outline]).difference(joined_area(pieces))
-    straight, sure, possible = (
+    straight, sure, possible, without_strips = (
         floor.intersection(joined_area(o for each in seen for o in getattr(each, name)))
-        for name in ("straight", "sure", "possible")
+        for name in ("straight", "sure", "possible", "without_strips")
     )
+    strips_m2 = max(0.0, float(straight.area - without_strips.area))
     blind = tuple(_blind_spots(room, floor.difference(sure)))
-    return RoomSeen(room, float(floor.area), float(straight.area), float(sure.area), float(possible.area), blind)
+    return RoomSeen(
+        room, float(floor.area), float(straight.area), float(sure.area), float(possible.area), blind, strips_m2
+    )
 
 
 def _blind_spots(room: str, unseen: "BaseGeometry") -> Iterator[BlindSpot]:

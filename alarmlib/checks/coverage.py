@@ -1,14 +1,15 @@
 """What the motion detectors see, as computed from walls, doors and furniture, and what they leave out."""
 
-from alarmlib.calc.coverage import coverages, joined_area, lacking
+from alarmlib.calc.coverage import SLIVER_M, coverages, joined_area, lacking
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.watched import best_seen, rooms_seen, seen_on_the_way
+from alarmlib.calc.watched import RoomSeen, best_seen, rooms_seen, seen_on_the_way
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.site import Reach
 from alarmlib.model.words import DeviceKind
+from alarmlib.units import rounded
 
 LEAST_SHARE = 0.5  # our own line between a watched room and a room with a watched corner
 LARGE_M2 = 1.0  # our own line: a blind spot in which somebody can walk about
@@ -43,10 +44,12 @@ def room_seen_in_part(home: Home) -> Findings:
     watched = {device.room for device in of_kind(home, DeviceKind.MOTION)}
     for seen in rooms_seen(home):
         if seen.room in watched:
-            yield _share(seen.room, seen.straight_m2, seen.area_m2)
+            yield _share(seen)
         if rooms(home)[seen.room].guarded and seen.room in watched and seen.share < LEAST_SHARE:
             name = room_name(home, seen.room)
             message = f"Only {seen.share:.0%} of {name} is surely seen whichever way somebody walks."
+            if seen.strips_share >= 0.005:
+                message += f" Without unseen strips under {SLIVER_M:g} m it is {seen.share - seen.strips_share:.0%}."
             numbers = {"figure": f"{seen.share:.0%}", "limit": f"{LEAST_SHARE:.0%}"}
             numbers["margin"] = f"{100 * (seen.share - LEAST_SHARE):.0f} %"
             yield should(seen.room, message, "Move or turn the detector, or add one.", _SOURCE, **numbers)
@@ -86,13 +89,19 @@ def _unseen(home: Home, opening: str, name: str, unseen: list[str]) -> Finding:
     return should(opening, message, "Give the opening a detector of its own, or a room on the way.", _SOURCE)
 
 
-def _share(room: str, seen_m2: float, area_m2: float) -> Figure:
+def _share(seen: RoomSeen) -> Figure:
+    without = f"{100 * (seen.share - seen.strips_share):.1f} %, {100 * seen.strips_share:.1f} points less"
     return Figure(
-        key=f"room_share.{room}",
-        value=round(100 * seen_m2 / area_m2, 1),
+        key=f"room_share.{seen.room}",
+        value=round(100 * seen.share, 1),
         unit="%",
         formula="floor surely seen by four steps any way / floor of the room, furniture left out",
-        inputs=(("surely seen", f"{seen_m2:.3g} m²"), ("floor", f"{area_m2:.3g} m²")),
+        inputs=(
+            ("surely seen", f"{rounded(seen.straight_m2)} m²"),
+            ("floor", f"{rounded(seen.area_m2)} m²"),
+            (f"of it unseen strips under {SLIVER_M:g} m, counted as seen", f"{rounded(seen.strips_m2, 2)} m²"),
+            ("without these strips", without),
+        ),
         sources=(_SOURCE, "ul1641_steps"),
         valid_range="as drawn, inside doors shut, furniture as entered",
     )

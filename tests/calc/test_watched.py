@@ -178,3 +178,18 @@ def test_slivers_beside_the_fan_count_as_seen():
     assert seen.share == pytest.approx(1.0, abs=0.01)
     (narrow,) = rooms_seen(small(angle_deg=70))
     assert narrow.share < 0.9
+
+
+@pytest.mark.outside
+def test_strips_that_count_as_seen_are_told():
+    """A fan of 88° in the corner of a room of 8 m by 6 m: two strips of 1° along the walls.
+
+    By trigonometry tan(1°)/2 × (8² + 6²) = 0.873 m² of 48 m², 1.8 points of the share.
+    """
+    from math import radians, tan
+
+    (seen,) = rooms_seen(small(angle_deg=88))
+    assert seen.strips_m2 == pytest.approx(tan(radians(1)) / 2 * (8**2 + 6**2), abs=0.001)
+    assert seen.strips_share == pytest.approx(0.0182, abs=0.0001)
+    (whole,) = rooms_seen(small(angle_deg=90))
+    assert whole.strips_m2 == pytest.approx(0, abs=0.001)

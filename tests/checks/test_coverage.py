@@ -69,6 +69,18 @@ def test_room_seen_in_part(range_m: float, found: int) -> None:
     assert (float(figure.value) < 50) is bool(found)
 
 
+def test_a_share_says_what_narrow_strips_add_to_it() -> None:
+    """A fan of 80° leaves strips under 0.3 m near the detector; figure and finding give the share without them."""
+    of = home({"range_m": 4.0, "straight_range_m": 4.0, "angle_deg": 80})
+    (figure,) = (each for each in coverage.room_seen_in_part.result(of) if isinstance(each, Figure))
+    told = dict(figure.inputs)["without these strips"]
+    share, less = (float(part.split(" ")[-2]) for part in (told.partition(",")[0], told.removesuffix(" less")))
+    assert less > 0.5
+    assert share + less == pytest.approx(float(figure.value), abs=0.11)
+    (found,) = said(coverage.room_seen_in_part, of)
+    assert f"Without unseen strips under 0.3 m it is {share:.0f}%." in found.message
+
+
 def test_blind_spots() -> None:
     assert not said(coverage.blind_spots, home())
     wardrobe = {"id": "f", "name": "Wardrobe", "room": "hall", "outline": rect(1, 3, 2, 4.5), "height_m": 2.3}

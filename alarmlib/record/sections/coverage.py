@@ -17,7 +17,7 @@ ID = "coverage"
 TITLE = "What the motion detectors see"
 NEEDS = ("site.rooms", "devices")
 LEVEL = Share.HELPER
-_NUMBERS = frozenset({1, 2, 3, 4})
+_NUMBERS = frozenset({1, 2, 3, 4, 5})
 
 _KEY = (
     "Crossed hatching: surely seen by four steps any way. Slanted: only by four steps across the view. Dashed outline: "
@@ -70,14 +70,22 @@ def _picture(context: Context, storey: Storey, seen: list[Coverage], rooms: list
     areas += [Area(plainer(o), Ink.FINE, Fill.SLANTED) for each in seen for o in each.sure]
     areas += [Area(plainer(o), Ink.FINE, Fill.CROSSED) for each in seen for o in each.straight]
     name = context.name("storey", storey.id)
-    header = ("Room", "Floor", "Surely, any way", "Surely, across", "May", "Its middle surely by")
+    header = (
+        "Room",
+        "Floor",
+        "Surely, any way",
+        "Without narrow strips",
+        "Surely, across",
+        "May",
+        "Its middle surely by",
+    )
     table = Table(f"Seen of each room: {name}", header, tuple(_room_row(context, room) for room in rooms), _NUMBERS)
     drawing = floor_plan(context.home, storey.id, (), areas, frozenset({DeviceKind.MOTION}))
     return Picture(f"What the motion detectors see: {name}", _KEY, drawing, table)
 
 
 def _room_row(context: Context, seen: RoomSeen) -> tuple[str, ...]:
-    parts = (seen.straight_m2, seen.sure_m2, seen.possible_m2)
+    parts = (seen.straight_m2, seen.straight_m2 - seen.strips_m2, seen.sure_m2, seen.possible_m2)
     shares = (f"{part / seen.area_m2:.0%}" if seen.area_m2 else "" for part in parts)
     name = f"{marks(context.home)['room', seen.room]} {context.name('room', seen.room)}"
     room = next(room for room in context.home.site.rooms if room.id == seen.room)
