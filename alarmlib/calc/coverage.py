@@ -46,7 +46,7 @@ ASSUMED = (
     f"It is blind nearer than its height over the tangent of its steepest beam, {LOOKS_DOWN_DEG:g}° unless entered.",
     f"In a room that gets hotter than {HOT_C:g} °C its sure range is taken as half.",
     f"It may see {FARTHER:g} times as far and {WIDER_DEG:g}° wider than its papers say, and through open doors.",
-    f"An unseen strip narrower than {SLIVER_M:g} m counts as seen, since a body shows in part; the tables say how much.",
+    f"An unseen strip narrower than {SLIVER_M:g} m counts as seen, as a body shows in part; the tables say how much.",
     "Walls and glass stop its view; what hangs or stands about and is not drawn is not known.",
 )
 
