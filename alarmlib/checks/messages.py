@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, present, said
 from alarmlib.model import Home
-from alarmlib.model.messages import MessagePath, PathKind, Responder
+from alarmlib.model.messages import Message, MessagePath, PathKind, Responder
 from alarmlib.model.site import Yes
+from alarmlib.model.wiring import FedBy
 from alarmlib.model.words import BURGLARY, DeviceKind, EventKind, Function
 
 _EVENTS = {
@@ -97,10 +99,14 @@ def emergency_calls(home: Home) -> Findings:
         yield should("rules", message, "Ask the town or the police by their ordinary number.", "caution_permit")
 
 
-@check("messages", "devices", "unit.zones")
+@check("messages", "devices", "wiring.boxes")
 def path_in_a_power_cut(home: Home) -> Findings:
     """A message gets out when the mains is lost, most of all one about cold."""
     silent = {path.id for path in _silent_paths(home)}
+    urgent = [message for message in home.messages.messages if message.event not in _CAN_WAIT]
+    if urgent and all(message.paths and silent.issuperset(message.paths) for message in urgent):
+        yield _nothing_gets_out(home, urgent)
+        return
     for message in home.messages.messages:
         if message.paths and silent.issuperset(message.paths):
             because = " A power cut is also what stops the heating." if message.event is EventKind.COLD else ""
@@ -109,11 +115,25 @@ def path_in_a_power_cut(home: Home) -> Findings:
             yield say(message.id, text, "Add a standby supply for its boxes, or a path that needs no mains.")
 
 
+def _nothing_gets_out(home: Home, urgent: list[Message]) -> Finding:
+    """Every message that can't wait goes by paths that stop with the mains, by the owner's own facts."""
+    names = by_id(home.messages.paths)
+    used = list(dict.fromkeys(path for message in urgent for path in message.paths))
+    ways = " and ".join(said(names[path].name) for path in used)
+    stops = "stops" if len(used) == 1 else "stop"
+    cold = any(message.event is EventKind.COLD for message in urgent)
+    because = " A power cut is also what stops the heating." if cold else ""
+    text = f"All your messages go by {ways}, which {stops} in a power cut: then no message gets out.{because}"
+    return must(used[0], text, "Add a standby supply for its boxes, or a path that needs no mains.", "owner")
+
+
 def _silent_paths(home: Home) -> Iterator[MessagePath]:
+    """The paths that stop with the mains: the owner says so, or one of their boxes has the mains alone."""
     boxes = {device.id: device.standby for device in present(home)}
+    on_mains = {path for box in home.wiring.boxes if box.fed_by is FedBy.MAINS for path in box.paths}
     for path in home.messages.paths:
         dead_box = any(boxes.get(box) is Yes.NO for box in path.boxes)
-        if path.works_without_mains is Yes.NO or dead_box:
+        if path.works_without_mains is Yes.NO or dead_box or path.id in on_mains:
             yield path
 
 

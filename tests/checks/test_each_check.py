@@ -27,6 +27,9 @@ _HOME = {"id": "home", "name": "home", "who": "one", "starts_at": "front_door",
          "steps": [{"id": "s1", "deed": "open", "place": "front_door", "seconds": 2}, {"id": "s2", "deed": "walk_to", "place": "keypad"},
                    {"id": "s3", "deed": "disarm", "place": "house", "seconds": 4}]}  # fmt: skip
 EU = {"rules.rule_set": "europe"}
+_BOX = {"id": "router", "name": "Router", "fed_by": "own_battery", "paths": ["net"]}
+_ROUTER = {"messages.paths": [{"id": "net", "name": "Internet", "works_without_mains": "yes"}, {"id": "mobile", "name": "Mobile", "kind": "mobile"}],
+           **{f"messages.messages.{event}.paths": ["net"] for event in ("burglary", "fire", "hold_up")}}  # fmt: skip
 
 
 def _wire_free(**facts: Any) -> dict[str, Any]:
@@ -117,6 +120,9 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("messages.emergency_calls", {}, {"messages.calls_emergency_by_itself": True}, "should"),
     ("messages.emergency_calls", {}, {"rules.permit_asked": False}, "should"),
     ("messages.path_in_a_power_cut", {"messages.paths": [{"id": "net", "name": "net", "works_without_mains": "yes"}], "messages.messages.fire.paths": ["net"]}, {"messages.paths.net.works_without_mains": "no"}, "should"),
+    ("messages.path_in_a_power_cut", _ROUTER, {"messages.paths.net.works_without_mains": "no"}, "must"),
+    ("messages.path_in_a_power_cut", _ROUTER | {"wiring.boxes": [_BOX]}, {"wiring.boxes.router.fed_by": "mains"}, "must"),
+    ("messages.path_in_a_power_cut", _ROUTER | {"messages.messages.fire.paths": ["net", "mobile"]}, {"messages.paths.net.works_without_mains": "no"}, "should"),
     ("messages.only_the_siren", {}, {"devices.siren": None}, "should"),
     ("people.would_not_wake", {}, {"household.people.one.hard_of_hearing": True}, "should"),
     ("people.person_cannot_disarm", {}, {"household.people.one.can_disarm": False}, "should"),
