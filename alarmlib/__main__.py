@@ -233,7 +233,7 @@ def _run_sources(_asked: argparse.Namespace) -> int:
     from alarmlib.sources import every_source
 
     for source in every_source():
-        print(f"{source.key}: {source}")
+        print(f"{source.key}: {source.told}")
     return FINE
 
 

@@ -68,7 +68,8 @@ def asked_ah(quiet_a: float, quiet_h: float, alarm_a: float, alarm_h: float, fac
     """Capacity asked for, Ah: factor x (quiet current x hours + alarm current x hours).
 
     Raises AlarmProblem for anything below 0.
-    Reference: NFPA 72 10.6.7.2 with its 20 %; EN and British practice with 1.25 for ageing.
+    Reference: NFPA 72 10.6.7.2 with its 20 % (`nfpa72_margin`); EN practice with 1.25 for ageing
+    (`battery_factor`); BS 5839-1 has its 1.25 in the rule itself.
     """
     named = {"quiet current": quiet_a, "quiet hours": quiet_h, "alarm current": alarm_a, "alarm hours": alarm_h}
     for name, value in (*named.items(), ("factor", factor)):
@@ -111,7 +112,8 @@ def peukert_h(current_a: float, rated_ah: float, rated_h: float, exponent: float
     leave of it is a share s of capacity, and a share of capacity is measured as actual over rated time at the rated
     current, so it multiplies the time; it does not go into C. Below its rated current no more than its capacity is
     counted: the formula would promise more. Raises AlarmProblem for a battery with no rate.
-    Reference: Peukert's law in its rated form; capacity in per cent by a text on storage battery maintenance.
+    Reference: Peukert's law in its rated form; capacity in per cent by a text on storage battery
+    maintenance (`battery_share`).
     """
     if rated_h <= 0 or rated_ah <= 0:
         raise AlarmProblem("A battery needs its capacity and the hours over which that was rated, both above 0.")
@@ -132,7 +134,7 @@ def exponent_of(one_a: float, one_h: float, other_a: float, other_h: float) -> f
 def share_left(coldest_c: float, aged: float = END_OF_LIFE) -> float:
     """What an aged battery in the cold still holds, as a share of its rated capacity.
 
-    Reference: 0.8 at the end of its life x the cold's share.
+    Reference: 0.8 at the end of its life (`battery_80`) x the cold's share (`battery_cold`).
     """
     return aged * cold_share(coldest_c)
 

@@ -25,7 +25,7 @@ ALARM_CORE_WORST_OHM_KM = 95.0
 def awg_diameter_mm(gauge: int) -> float:
     """Diameter of a solid conductor of an AWG number, mm; 0000 is -3.
 
-    Reference: ASTM B258, ratio of neighbours the 39th root of 92.
+    Reference: ASTM B258, ratio of neighbours the 39th root of 92 (`astm_b258`).
     """
     return float(0.127 * 92 ** ((36 - gauge) / 39))
 
@@ -47,7 +47,8 @@ def ohm_per_km(size: Size, metal: Metal = Metal.COPPER, temperature_c: float = 2
 
     Metric sizes of IEC 60228 give its greatest value, 0.22 mm² gives 85; gauges are taken as solid copper and
     strands 2 % longer than the cable. Metal not known is taken as plain copper.
-    Reference: IACS 100 % and 0.00393 a °C; ASTM B258; IEC 60228, greatest values at 20 °C.
+    Reference: IACS 100 % and 0.00393 a °C (`iacs`); ASTM B258 (`astm_b258`); IEC 60228, greatest values at 20 °C
+    (`iec60228`).
     """
     base = _copper_ohm_km(size, metal is Metal.COATED, flexible)
     if metal is Metal.COPPER_CLAD:

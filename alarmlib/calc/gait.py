@@ -32,7 +32,10 @@ class Spread:
 
 @dataclass(frozen=True)
 class GaitRow:
-    """Walking speed over a measured course for one decade of age; m/s, mean and SD."""
+    """Walking speed over a measured course for one decade of age; m/s, mean and SD.
+
+    Reference: four extreme means (`bohannon_1997`), the rest from memory (`bohannon_1997_rows`).
+    """
 
     sex: Literal["m", "w"]
     age_from: int

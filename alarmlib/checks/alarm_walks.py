@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from functools import partial
+from math import isclose
 
 from alarmlib.calc.hazard_places import LARGE_LEVEL_M2, At, air_path_m, devices_for_level, door_walks, within_m
 from alarmlib.calc.plan import Plan, area_m2, plan_from_home
@@ -24,6 +25,7 @@ COOKER_LEAST_M = 10 * FOOT_M
 COOKER_CARE_M = 20 * FOOT_M
 COOKER_OPEN_PLAN_M = 6 * FOOT_M
 HABITABLE_M, BEDROOM_M = 7.5, 3.0  # Britain
+ILLINOIS_M = 15 * FOOT_M
 _SLACK_M = 0.005
 _HABITABLE = frozenset({RoomUse.LIVING, RoomUse.BEDROOM, RoomUse.STUDY, RoomUse.KITCHEN})
 _ROUTES = frozenset({RoomUse.HALL})
@@ -61,8 +63,12 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Findings:
     for walk in door_walks(plan_from_home(home), beds, carbon_monoxide_lists(home).required, no_way_out(home)):
         if walk.metres > most_m + _SLACK_M:
             numbers = _numbers(home, walk.metres, most_m)
-            message = f"From the door of {room_name(home, walk.room)} the nearest CO alarm outside is too far."
-            yield should(walk.room, message, "Add one nearer.", "co_city", **numbers)
+            message = (
+                f"From the door of {room_name(home, walk.room)} the nearest CO alarm outside is farther "
+                "than your state or city asks, as you entered it."
+            )
+            source = "co_city" if isclose(most_m, ILLINOIS_M, abs_tol=_SLACK_M) else "owner"
+            yield should(walk.room, message, "Add one nearer.", source, **numbers)
 
 
 @check(*_READS)

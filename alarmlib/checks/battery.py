@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from alarmlib.calc.battery import recharge_h
+from alarmlib.calc.battery import asked_ah, peukert_h, recharge_h
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.power import (
     Sizing,
     box_lasts_h,
     course,
     due_day,
+    exponent,
     lasts_h,
     load,
     outlasts,
@@ -32,7 +33,7 @@ _READS = ("wiring", "devices", "unit.times", "unit.behaviour", "rules", "units")
 
 @check(*_READS)
 def too_small(home: Home) -> Findings:
-    """The battery is as large as the rule asks, in the cold where it stands."""
+    """The battery is as large as the rule asks; what age and cold take away is common practice on top of it."""
     found = sizing(home)
     if found is None:
         return
@@ -41,12 +42,40 @@ def too_small(home: Home) -> Findings:
         message = "No standby battery is entered, so the control unit may stop when the mains is lost."
         yield note("supply", message, _larger(home), "battery_sizes", limit=f"{found.cold_ah:.3g} Ah")
         return
-    spare = found.rated_ah - found.cold_ah
-    numbers = {"figure": f"{found.rated_ah:g} Ah", "limit": f"{found.cold_ah:.3g} Ah", "margin": f"{spare:.3g} Ah"}
-    if spare < 0:
-        cold = " in the cold where it stands" if found.rated_ah >= found.asked_ah else ""
-        message = f"The standby battery is smaller{cold} than the chosen rule asks."
-        yield weigh(True, "supply", message, _larger(home), found.hours.source, **numbers)
+    by_rule_ah = _by_rule_ah(found)
+    if found.rated_ah < by_rule_ah:
+        message = "The standby battery is smaller than the chosen rule asks: in a long power cut the alarm stops early."
+        yield weigh(_binds(home, found), "supply", message, _larger(home), found.hours.source, **_ah(found, by_rule_ah))
+    elif found.rated_ah < found.asked_ah:
+        message = "The standby battery meets the chosen rule while it is new, but not once it has aged."
+        yield should("supply", message, _larger(home), found.hours.factor_source, **_ah(found, found.asked_ah))
+    elif found.rated_ah < found.cold_ah:
+        message = "The standby battery is too small for the chosen rule in the cold where it is mounted."
+        yield should(
+            "supply",
+            message,
+            f"{_larger(home)} Or find a warmer place.",
+            "battery_cold_factor",
+            **_ah(found, found.cold_ah),
+        )
+
+
+def _by_rule_ah(found: Sizing) -> float:
+    """What the rule itself asks of a new, warm battery, Ah; BS 5839-1 has ageing and D in its own formula."""
+    if found.hours.source == "bs5839_1_battery":
+        return found.asked_ah
+    hours, load_a = found.hours, found.load
+    return asked_ah(load_a.quiet_a, hours.quiet_h, load_a.alarm_a, hours.alarm_h or 0.0)
+
+
+def _binds(home: Home, found: Sizing) -> bool:
+    """Whether the chosen rule is about this home: the owner's own hours, or an American rule in the United States."""
+    return found.hours.source == "owner" or home.rules.rule_set is RuleSet.US
+
+
+def _ah(found: Sizing, limit_ah: float) -> dict[str, str]:
+    rated_ah = found.rated_ah or 0.0
+    return {"figure": f"{rated_ah:g} Ah", "limit": f"{limit_ah:.3g} Ah", "margin": f"{rated_ah - limit_ah:.3g} Ah"}
 
 
 def _larger(home: Home) -> str:
@@ -163,10 +192,15 @@ def told_too_late(home: Home) -> Findings:
     hold_s, hours = home.unit.behaviour.mains_hold_s, lasts_h(home)
     if hold_s is None or hours is None or hold_s < 3600 * hours / 2:
         return
+    supply, remedy = home.wiring.supply, "Shorten the delay before it is told."
+    new_h = peukert_h(load(home).quiet_a, supply.battery_ah or 0.0, supply.rated_over_h or 0.0, exponent(supply))
+    if hold_s >= 3600 * new_h:
+        message = "Lost mains is told so late that even a new battery is empty by then."
+        yield must("supply", message, remedy, "owner", figure=f"{hold_s / 3600:.3g} h", limit=f"{new_h:.3g} h")
+        return
+    message = "Lost mains is told so late that the battery is half empty or worse by then, once it is old and cold."
     numbers = {"figure": f"{hold_s / 3600:.3g} h", "limit": f"{hours / 2:.3g} h"}
-    say = must if hold_s >= 3600 * hours else should
-    message = "Lost mains is told so late that the battery is half empty or worse by then."
-    yield say("supply", message, "Shorten the delay before it is told.", "owner", **numbers)
+    yield should("supply", message, remedy, "peukert", **numbers)
 
 
 @check("wiring.supply")

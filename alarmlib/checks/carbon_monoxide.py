@@ -38,14 +38,23 @@ def cause(home: Home) -> str:
     return "a garage joined to the house" if site.attached_garage is Yes.YES else ""
 
 
+def _new_us_work(home: Home) -> bool:
+    """Whether the American model code is about this home: a new one, or work that needs a permit."""
+    return home.rules.rule_set is RuleSet.US and home.hazards.permit_work
+
+
+def _code(home: Home) -> str:
+    return "irc_r315" if home.rules.rule_set is RuleSet.US else "co_core"
+
+
 @check(*_READS)
 def alarm_at_all(home: Home) -> Findings:
     """A home with a fuel-burning appliance or an attached garage has CO alarms."""
     lists = carbon_monoxide_lists(home)
     if cause(home) and not lists.household and not lists.unit:
         message = f"There is {cause(home)}, but no carbon monoxide alarm is known."
-        us = home.rules.rule_set is RuleSet.US
-        yield weigh(us and lists.answered, "site", message, _PLACES, "irc_r315" if us else "co_core")
+        binds = _new_us_work(home) and lists.answered
+        yield weigh(binds, "site", message, _PLACES, _code(home))
 
 
 @check(*_READS)
@@ -70,8 +79,8 @@ def outside_sleeping_areas(home: Home) -> Findings:
         message = (
             f"There is {cause(home)}, and no carbon monoxide alarm of the household's own is known outside {names}."
         )
-        source = "irc_r315" if home.rules.rule_set is RuleSet.US else "co_core"
-        found = gap(home, lists, min(outside), hangs_in(outside), message, source)
+        binds = _new_us_work(home)
+        found = gap(home, lists, min(outside), hangs_in(outside), message, _code(home), binds=binds)
         if found:
             yield found
 
@@ -84,9 +93,12 @@ def in_bedrooms_with_fire(home: Home) -> Findings:
         burning = bed in fire
         if burning or (home.hazards.carbon_monoxide_in_bedrooms and cause(home)):
             message = f"No carbon monoxide alarm of the household's own is known in {room_name(home, bed)}."
+            if not burning:
+                message += " Your city asks for one in every bedroom, as you entered it."
             us = home.rules.rule_set is RuleSet.US
-            source = ("irc_r315" if us else "en50292") if burning else "co_city"
-            found = gap(home, lists, bed, hangs_in([bed]), message, source)
+            source = ("irc_r315" if us else "en50292") if burning else "owner"
+            binds = not burning or _new_us_work(home)
+            found = gap(home, lists, bed, hangs_in([bed]), message, source, binds=binds)
             if found:
                 yield found
 

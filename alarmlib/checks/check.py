@@ -76,9 +76,7 @@ def _name(function: Callable[..., Findings]) -> str:
 
 
 def must(subject: str, message: str, remedy: str, source: str, **numbers: str) -> Finding:
-    """Something that must be mended; its source was seen, or is the owner's own papers."""
-    if cite(source).status not in {Status.SEEN, Status.OWNER}:
-        raise ValueError(f"“{source}” was not seen, so it carries a “should” at most")
+    """Something that must be mended; `Finding` refuses a source that was not seen, or is about other premises."""
     return Finding("", subject, Verdict.MUST, message, remedy, source, **numbers)
 
 
@@ -100,6 +98,5 @@ def ok(subject: str, message: str, source: str = "practice", **numbers: str) -> 
 
 
 def weigh(strict: bool, subject: str, message: str, remedy: str, source: str, **numbers: str) -> Finding:
-    """A `must` where the rule binds here and its source was seen, a `should` elsewhere."""
-    seen = cite(source).status in {Status.SEEN, Status.OWNER}
-    return (must if strict and seen else should)(subject, message, remedy, source, **numbers)
+    """A `must` where the rule binds here and its source may bind, a `should` elsewhere."""
+    return (must if strict and cite(source).may_bind else should)(subject, message, remedy, source, **numbers)

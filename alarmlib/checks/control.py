@@ -1,12 +1,14 @@
 """How the unit behaves against what the rule set asks; confirmation by a second zone."""
 
-from alarmlib.calc.time_limits import CROSS_ZONE
+from alarmlib.calc.time_limits import CROSS_ZONE, Bound
 from alarmlib.checks.check import Findings, check, must, note, should, weigh
+from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import members, said, zones
 from alarmlib.checks.ways import rooms_between
 from alarmlib.model import Home
 from alarmlib.model.control_unit import OffRoute, StillOpen, Zone
 from alarmlib.model.words import LIFE_SAFETY, RuleSet
+from alarmlib.sources import cite
 
 MOST_TRIPS = 6
 QUIET_START_S = 60.0
@@ -73,19 +75,24 @@ def confirmation_window(home: Home) -> Findings:
         return
     for bound, low in ((limits.least, True), (limits.most, False)):
         if bound is not None and (window_s < bound.value_s if low else window_s > bound.value_s):
-            word = "short" if low else "long"
-            yield weigh(
-                True,
-                "unit",
-                f"Two zones must trip within {window_s:g} s, which is {word} of the usual window."
-                if low
-                else f"Two zones must trip within {window_s:g} s, longer than the usual window.",
-                f"Set it to {bound.value_s:g} s, or let the zones alarm alone.",
-                bound.cite,
-                figure=f"{window_s:g} s",
-                limit=f"{bound.value_s:g} s",
-                margin=f"{window_s - bound.value_s if low else bound.value_s - window_s:g} s",
-            )
+            yield _outside(window_s, bound, low)
+
+
+def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
+    """What is said of a window outside a bound; Britain's is about watched systems, so it is a note here."""
+    margin_s = window_s - bound.value_s if low else bound.value_s - window_s
+    numbers = {"figure": f"{window_s:g} s", "limit": f"{bound.value_s:g} s", "margin": f"{margin_s:g} s"}
+    word = "shorter" if low else "longer"
+    if cite(bound.cite).elsewhere:
+        message = (
+            f"Two zones must trip within {window_s:g} s. That is {word} than police ask in Britain "
+            "of a system that an alarm receiving centre watches."
+        )
+        remedy = f"If such a centre watches yours, ask it and set {bound.value_s / 60:g} min. Otherwise choose freely."
+        return note("unit", message, remedy, bound.cite, **numbers)
+    message = f"Two zones must trip within {window_s:g} s, {word} than the usual window."
+    remedy = f"Set it to {bound.value_s:g} s, or let the zones alarm alone. Check with your control unit's manual."
+    return should("unit", message, remedy, bound.cite, **numbers)
 
 
 @check("unit.zones", "devices", "plan")
@@ -100,8 +107,12 @@ def partners_apart(home: Home) -> Findings:
             message = f"Zone {said(zone.label)} waits for itself."
             yield must(zone.id, message, "Name another zone, or none.", "owner")
         elif partner.function in LIFE_SAFETY:
-            message = f"Zone {said(zone.label)} waits for the {partner.function.text} zone {said(partner.label)}."
-            yield must(zone.id, message, "Name a burglary zone, or none.", "household_fire_72")
+            message = (
+                f"Zone {said(zone.label)} waits for the {partner.function.text} zone {said(partner.label)}: "
+                "an intruder alone never trips both, so it stays silent."
+            )
+            remedy = "Name a burglary zone, or none. Check with your control unit's manual."
+            yield should(zone.id, message, remedy, "life_safety_zones")
         elif not _one_person_trips_both(home, zone, partner):
             yield should(
                 zone.id,

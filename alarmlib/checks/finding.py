@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from alarmlib.calc.figure import Figure
+from alarmlib.sources import cite
 
 
 class Verdict(StrEnum):
@@ -21,6 +22,7 @@ class Finding:
 
     `subject` is the id of the thing in the home (or a heading); `source` is a key of `alarmlib.sources`;
     `figure`, `limit` and `margin` are shown values ("" when the finding is not about a number).
+    A `MUST` whose source was not seen, or was written for other premises than homes, is refused by a ValueError.
     """
 
     id: str
@@ -32,6 +34,11 @@ class Finding:
     figure: str = ""
     limit: str = ""
     margin: str = ""
+
+    def __post_init__(self) -> None:
+        """The one place where it is made sure on what a `MUST` rests."""
+        if self.verdict is Verdict.MUST and not cite(self.source).may_bind:
+            raise ValueError(f"“{self.source}” was not seen, or is not about homes: it carries a “should” at most")
 
 
 @dataclass(frozen=True)

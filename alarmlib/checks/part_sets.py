@@ -26,12 +26,11 @@ def leaves_out_what_counts_always(home: Home) -> Findings:
             if zone.function in _NEVER_LEFT_OUT:
                 message = f"{said(part_set.name)} leaves out zone {said(zone.label)} ({zone.function.text})."
                 remedy = "Take it off the list of what is left out: it counts in every state."
-                fire = zone.function in LIFE_SAFETY
-                yield (
-                    must(part_set.id, message, remedy, "household_fire_72")
-                    if fire
-                    else should(part_set.id, message, remedy)
-                )
+                if zone.function in LIFE_SAFETY:
+                    remedy = f"{remedy} Check with your control unit's manual."
+                    yield should(part_set.id, message, remedy, "life_safety_zones")
+                else:
+                    yield should(part_set.id, message, remedy)
 
 
 @check("unit.part_sets", "unit.zones", "unit.areas", "devices", "household", "site.rooms", "plan")

@@ -49,7 +49,7 @@ def _apart_m(home: Home, openings: list[Opening]) -> dict[tuple[str, str], float
     }
 
 
-@check("site", "devices", "rules")
+@check("site", "devices")
 def way_in_without_detector(home: Home) -> Findings:
     """Every way in within reach of a guarded room has a detector, or a reason why not."""
     guarded = {room.id for room in home.site.rooms if room.guarded}
@@ -72,8 +72,8 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
             "ul1641_cover",
         )
     remedy = "Fit a contact or glass-break detector, guard the room with motion, or write why it needs none."
-    us = home.rules.rule_set is RuleSet.US
-    return weigh(us, opening.id, f"{what}, nor has its room.", remedy, "ul1641_cover")
+    message = f"{what}, nor has its room: whoever comes in there is noticed late or not at all."
+    return should(opening.id, message, remedy, "ul1641_cover")
 
 
 @check("site.openings")

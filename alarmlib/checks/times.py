@@ -30,7 +30,8 @@ from alarmlib.checks.lookup import by_id, entry_s, exit_s, final_doors, of_kind,
 from alarmlib.checks.ways import timed_walks
 from alarmlib.model import Home
 from alarmlib.model.control_unit import AllowedTimes
-from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.model.words import DeviceKind
+from alarmlib.sources import cite
 from alarmlib.units import rounded
 
 _READS = ("unit.times", "unit.seasons", "site.openings")
@@ -72,12 +73,17 @@ def _bounded(subject: str, name: str, value_s: float, limits: Limits) -> Iterato
         if bound is not None and margin_s < 0:
             broken = True
             word = "shorter" if low else "longer"
-            message = f"{large} is {word} than your rule set allows."
+            message = f"{large} is {word} than {_allowed(bound)}."
             remedy = f"Set {bound.value_s:g} s or {'more' if low else 'less'}."
             yield weigh(True, subject, message, remedy, bound.cite, **_seconds(value_s, bound, margin_s))
     if limits.most is not None and not broken:
-        message = f"{large} is within your rule set."
+        message = f"{large} is no longer than {_allowed(limits.most)}."
         yield ok(subject, message, limits.most.cite, **_seconds(value_s, limits.most, limits.most.value_s - value_s))
+
+
+def _allowed(bound: Bound) -> str:
+    """What a bound is called: a rule that binds homes, or a figure from memory or for other premises."""
+    return "your rules allow" if cite(bound.cite).may_bind else "is usual"
 
 
 def _seconds(value_s: float, bound: Bound, margin_s: float) -> dict[str, str]:
@@ -171,9 +177,8 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
         if any(walk.assumed for walk in ways):
             where += " (partly assumed)"
         if margin_s < 0:
-            us = home.rules.rule_set is RuleSet.US and not any(walk.assumed for walk in ways)
-            remedy = "Hang a keypad within 15 s of the door."
-            yield weigh(us, door.id, f"{where}.", remedy, "nfpa731_walk", **numbers)
+            message = f"{where}: longer than the 15 s that the American rule for other premises gives."
+            yield should(door.id, message, "Mount a keypad nearer to the door.", "nfpa731_walk", **numbers)
         else:
             yield ok(door.id, f"{where}.", "nfpa731_walk", **numbers)
 
@@ -243,7 +248,7 @@ def siren_time(home: Home) -> Findings:
         yield _siren_in_town(siren_s, local_s)
     else:
         message = "The longest siren your town allows is not known; 5 min is within every local limit listed here."
-        yield note("unit", message, "Ask the town.", "siren_nsw", figure=f"{siren_s:g} s")
+        yield note("unit", message, "Ask your city or council.", "siren_nsw", figure=f"{siren_s:g} s")
     if siren_s > LONGEST_SIREN_S:
         yield _siren("longer", siren_s, LONGEST_SIREN_S)
     if siren_s < SHORTEST_SIREN_S and (local_s is None or local_s >= SHORTEST_SIREN_S):

@@ -11,7 +11,7 @@ from alarmlib.checks.ways import route_rooms
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import Device
-from alarmlib.model.words import LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Function, Link, RuleSet
+from alarmlib.model.words import BURGLARY, LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Function, Link, RuleSet
 
 _LIFE_KINDS = {
     DeviceKind.SMOKE: Function.FIRE,
@@ -20,6 +20,7 @@ _LIFE_KINDS = {
 }
 _DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED, Function.ENTRY_ROUTE})
 _EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
+_MANUAL = "Check with your control unit's manual."
 
 
 @check("devices", "unit.zones")
@@ -128,13 +129,19 @@ def life_safety_apart(home: Home) -> Findings:
 
 
 def _burglary_in_fire_zone(zone: Zone, devices: tuple[Device, ...]) -> Finding:
-    message = f"Zone {said(zone.label)} is a {zone.function.text} zone, but {_names(devices)} detects something else."
-    return must(zone.id, message, "Move it to a zone of its own kind.", "household_fire_72")
+    message = (
+        f"Zone {said(zone.label)} is a {zone.function.text} zone, but {_names(devices)} detects something else: "
+        "its trip would send everybody out of the house."
+    )
+    return should(zone.id, message, f"Move it to a zone of its own kind. {_MANUAL}", "life_safety_zones")
 
 
 def _shared(zone: Zone, devices: tuple[Device, ...]) -> Finding:
-    message = f"{_names(devices)} share zone {said(zone.label)}; fire and gas must never be mistaken for anything else."
-    return must(zone.id, message, "Give fire and carbon monoxide zones of their own.", "household_fire_72")
+    message = (
+        f"{_names(devices)} share zone {said(zone.label)}: the alarm does not tell fire or gas from anything else, "
+        "and a fault of one may silence the others."
+    )
+    return should(zone.id, message, f"Give fire and carbon monoxide zones of their own. {_MANUAL}", "ul1023_fire_side")
 
 
 def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...]) -> Finding:
@@ -143,9 +150,16 @@ def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...])
     if rule.given is zone.function:
         message = f"{label} stands in for “{wanted.text}”, which your unit lacks: {rule.lost}."
         return should(zone.id, message, "Keep listed alarms that stand alone as well.", "owner")
-    message = f"{label} has a {wanted.text} detector but the function “{zone.function.text}”."
     better = rule.given.text if rule.given else "one of its own"
-    return must(zone.id, message, f"Set it to “{better}”.", "household_fire_72")
+    remedy = f"Set it to “{better}”."
+    if zone.function in BURGLARY:
+        message = (
+            f"{label} has a {wanted.text} detector but the function “{zone.function.text}”: "
+            "while the alarm is unset, its siren stays silent."
+        )
+        return must(zone.id, message, remedy, "owner")
+    message = f"{label} has a {wanted.text} detector but the function “{zone.function.text}”."
+    return should(zone.id, message, f"{remedy} {_MANUAL}", "life_safety_zones")
 
 
 @check("unit.zones")
@@ -155,12 +169,12 @@ def life_safety_held_back(home: Home) -> Findings:
         if zone.function in LIFE_SAFETY:
             label = f"Zone {said(zone.label)} ({zone.function.text})"
             for wrong, what, remedy in (
-                (zone.out_of_service, "is out of service", "Put it back."),
-                (zone.silent, "is set to sound no siren", "Let it sound."),
-                (bool(zone.partner), "waits for a second zone before it alarms", "Let it alarm alone."),
+                (zone.out_of_service, "is out of use: nobody is warned until you put it back", "Put it back."),
+                (zone.silent, "is set to sound no siren, so it wakes nobody", "Let it sound."),
+                (bool(zone.partner), "waits for a second zone, so the warning comes late", "Let it alarm alone."),
             ):
                 if wrong:
-                    yield must(zone.id, f"{label} {what}.", remedy, "household_fire_72")
+                    yield should(zone.id, f"{label} {what}.", f"{remedy} {_MANUAL}", "life_safety_zones")
 
 
 @check("plan", "site.openings", "keypads", "devices", "unit.zones", "rules")
@@ -168,18 +182,18 @@ def delay_off_the_route(home: Home) -> Findings:
     """Only final doors, and what must be passed on the way to the keypad, wait."""
     doors = {door.id for door in final_doors(home)}
     route = route_rooms(home)
-    strict = home.rules.rule_set is RuleSet.US
+    source = "ts50131_routes" if home.rules.rule_set in _EUROPEAN else "nfpa731_delay"
     for zone, devices in _held(home):
         if zone.function not in _DELAYED or not route:
             continue
         for device in devices:
             if not doors & set(device.openings) and not _on_route(home, device, route):
-                yield weigh(
-                    strict,
+                yield should(
                     device.id,
-                    f"{said(device.name)} waits ({zone.function.text}), but nobody has to pass it to reach the keypad.",
+                    f"{said(device.name)} waits ({zone.function.text}), but nobody has to pass it to reach the keypad: "
+                    "an intruder there gains the entry delay.",
                     "Move it to a zone that alarms at once.",
-                    "nfpa731_delay",
+                    source,
                 )
 
 

@@ -88,7 +88,7 @@ _SOURCES = {
     "e": "en50131_table7",
     "t": "ts50131_routes",
     "u": "ul1641_shunt",
-    "f": "household_fire_72",
+    "f": "life_safety_zones",
     "w": OURS,
 }
 _ROWS: dict[Function, tuple[str, str]] = {

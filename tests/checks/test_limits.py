@@ -22,8 +22,9 @@ def _speaks(check: str, home: Home, today: date = TODAY) -> list[Finding]:
     return [each for each in said if isinstance(each, Finding) and each.verdict is not Verdict.OK]
 
 
-# US rows: 255 s exit ceiling (committee summary of CP-01 4.2.2.1, seen) and 240 s entry (NFPA 731 5.1.6.3,
-# seen) must hold; 45 s exit and 30 s entry floors are from memory. Europe: unset within 45 s
+# US rows: 255 s exit ceiling (committee summary of CP-01 4.2.2.1, seen) must hold; 240 s entry (NFPA 731 5.1.6.3,
+# seen) is advice, since that standard is for premises other than homes; 45 s exit and 30 s entry floors are from
+# memory. Europe: unset within 45 s
 # (EN 50131-1 8.3.8.2, seen as quoted in TS 50131-7). The sources print whole seconds: no tolerance.
 @pytest.mark.outside
 @pytest.mark.parametrize(
@@ -31,7 +32,7 @@ def _speaks(check: str, home: Home, today: date = TODAY) -> list[Finding]:
     [
         ("us", "exit_s", 255, 256, Verdict.MUST),
         ("us", "exit_s", 45, 44, Verdict.SHOULD),
-        ("us", "entry_s", 240, 241, Verdict.MUST),
+        ("us", "entry_s", 240, 241, Verdict.SHOULD),
         ("us", "entry_s", 30, 29, Verdict.SHOULD),
         ("europe", "entry_s", 45, 46, Verdict.MUST),
         ("britain", "entry_s", 45, 46, Verdict.MUST),
@@ -59,14 +60,14 @@ def test_a_doors_own_time_and_a_seasons_are_checked_too(house: Home, put: Put) -
 
 @pytest.mark.outside
 def test_the_keypad_within_15_seconds(house: Home, put: Put) -> None:
-    """NFPA 731 5.1.6.2 (seen): a keypad within a 15 s walk of the entry door; 15 s passes, 15.1 s does not."""
+    """NFPA 731 5.1.6.2 (seen, not for homes): a keypad within a 15 s walk of the entry door is advised, no must."""
     moved = {"devices.keypad.room": "living", "unit.times.entry_s": 200}
     near = put(house, moved | {"site.passages.hall_living.seconds": 15.0})
     far = put(house, moved | {"site.passages.hall_living.seconds": 18.0})
     source = "nfpa731_walk"
     assert not [f for f in _speaks("times.in_time", near) if f.source == source and f.margin.startswith("-1")]
     (finding,) = [f for f in _speaks("times.in_time", far) if f.source == source]
-    assert finding.verdict is Verdict.MUST
+    assert finding.verdict is Verdict.SHOULD
 
 
 def test_the_owners_own_stopwatch_counts(house: Home, put: Put) -> None:
@@ -160,7 +161,7 @@ def test_repeat_trips(house: Home, put: Put, trips: int, speaks: bool) -> None:
      ("us", 10, False), ("us", 9, True), ("us", 240, False), ("us", 241, True), ("europe", 5, False)],
 )  # fmt: skip
 def test_confirmation_window(house: Home, put: Put, rules: str, window_s: float, speaks: bool) -> None:
-    """DD 243:2004 (seen): 30 to 60 min; the US pair of 10 s and 4 min is from memory and weak."""
+    """DD 243:2004 (seen): 30 to 60 min, for watched systems only; the US pair of 10 s and 4 min is from memory."""
     home = put(
         house,
         {
@@ -171,7 +172,7 @@ def test_confirmation_window(house: Home, put: Put, rules: str, window_s: float,
     )
     found = _speaks("control.confirmation_window", home)
     assert bool(found) is speaks
-    assert all(f.verdict is (Verdict.MUST if rules == "britain" else Verdict.SHOULD) for f in found)
+    assert all(f.verdict is (Verdict.NOTE if rules == "britain" else Verdict.SHOULD) for f in found)
 
 
 def test_partners_without_a_window(house: Home, put: Put) -> None:

@@ -79,7 +79,9 @@ def test_lone_isolates_open_no_element() -> None:
 
 def test_each_weight_has_a_word_and_a_sign() -> None:
     """Weights are told by words and signs, never by colour alone."""
-    html = block_html(Findings(tuple(Finding("i", "s", verdict, "Message") for verdict in Verdict)), "t")
+    html = block_html(
+        Findings(tuple(Finding("i", "s", verdict, "Message", source="owner") for verdict in Verdict)), "t"
+    )
     for sign, word in (("✖", "must"), ("▲", "should"), ("●", "note"), ("✔", "ok")):
         assert f"{sign} {word}" in html
 

@@ -18,7 +18,7 @@ LEVEL = Share.PUBLIC
 def build(context: Context) -> tuple[Block, ...]:
     """The sources this record leans on, by title."""
     used = sorted({cite(key) for key in _keys(context)}, key=lambda source: (source.title, source.key))
-    rows = tuple((source.title, source.edition, source.clause, source.status.value) for source in used)
+    rows = tuple((source.title, source.edition, source.clause, source.standing) for source in used)
     told = (
         (
             "“Seen” means that the passage was read, not the whole document. What comes from memory is never more than "

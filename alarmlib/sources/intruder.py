@@ -1,0 +1,151 @@
+"""Rules for burglar alarms: control units, routes, detectors, messages."""
+
+from alarmlib.sources.source import Source, Status
+
+_S, _M = Status.SEEN, Status.MEMORY
+_UNITS = "control units that are listed to it"
+_SIA_2008 = "Security Industry Association, committee minutes of 29 October 2008 with a summary of requirements"
+_NEWS = "Security Systems News, Revised CP-01 standard released, 15 September 2010"
+_TS = "CLC/TS 50131-7, text on a document page (dnaop.com 61905), read in 2026"
+_EN = "EN 50131-1, text on a document page (dnaop.com 61223), read in 2026"
+_UL1641 = "UL 1641, published excerpt of the 2015 edition (japan-ppt.com)"
+_731 = "a licence course's page on NFPA 731 (electricallicenserenewal.com), edition not stated, read in 2026"
+_NOT_HOMES = "premises other than homes: its writers call it a minimum for non-residential systems"
+
+SOURCES = (
+    Source("cp01_abort", "ANSI/SIA CP-01", "2010", "4.2.5.1, 45 s and 30 s", _M),
+    Source("cp01_abort_2009", "ANSI/SIA CP-01", "before 2010", "abort window of 15 s at least", _S, _NEWS, _UNITS),
+    Source("cp01_abort_2010", "ANSI/SIA CP-01", "2010", "abort window may be 0 s", _S, _NEWS, _UNITS),
+    Source("cp01_cross_zone", "ANSI/SIA CP-01", "", "cross-zone timer, makers' choice (weak)", _M),
+    Source("cp01_entry", "ANSI/SIA CP-01", "", "4.2.3.1, 30 s", _M),
+    Source("cp01_exit", "ANSI/SIA CP-01", "", "4.2.2.1, 45 s and 60 s", _M),
+    Source("cp01_exit_most", "ANSI/SIA CP-01", "in force in 2008", "4.2.2.1, 255 s", _S, _SIA_2008, _UNITS),
+    Source("cp01_exit_and_test", "ANSI/SIA CP-01", "in force in 2008", "4.2.2.3, 4.6.3", _S, _SIA_2008, _UNITS),
+    Source(
+        "cp01_power",
+        "ANSI/SIA CP-01, committee draft",
+        "2005",
+        "4.4.3, state kept, 60 s of ignoring",
+        _S,
+        "Security Industry Association, committee agenda of 25 August 2005",
+        _UNITS,
+    ),
+    Source("cp01_swinger", "ANSI/SIA CP-01", "2010", "6 trips at most, 2 as delivered", _S, _NEWS, _UNITS),
+    Source(
+        "cp01_tolerance",
+        "ANSI/SIA CP-01, committee draft",
+        "2009",
+        "3.1.2, ±10 %",
+        _S,
+        "Security Industry Association, committee agenda of 1 April 2009",
+        _UNITS,
+    ),
+    Source(
+        "dd243_window",
+        "DD 243, sequential confirmation",
+        "2004, since replaced by BS 8243",
+        "two detectors within 30 to 60 min",
+        _S,
+        "Sonic Security, summary of DD 243:2004",
+        "British systems watched by an alarm receiving centre that ask for police response",
+        elsewhere=True,
+    ),
+    Source("contact_on_steel", "Trade rule: steel about halves the reach of a magnet", "", "", _M),
+    Source(
+        "en50131_grades",
+        "EN 50131-1, a system takes the grade of its lowest part",
+        "as of 2003",
+        "",
+        _S,
+        "Building, Euro standards in close-up, part 2, article 1026467",
+    ),
+    Source("en50131_table7", "EN 50131-1", "2006", "table 7, note 5", _S, _EN),
+    Source(
+        "en50131_unset",
+        "EN 50131-1, as quoted in CLC/TS 50131-7",
+        "2006",
+        "8.3.8.2, unset within 45 s",
+        _S,
+        _TS,
+        "intruder alarm systems in buildings, homes among them",
+    ),
+    Source("en50131_check_in", "EN 50131-5-3, periodic message by grade", "", "240 min, 120 min, 100 s, 10 s", _M),
+    Source("en50131_tamper", "EN 50131-1, tamper of housings by grade", "", "", _M),
+    Source("listing_60", "Listing condition: entry delay and abort window at most 60 s together", "", "", _M),
+    Source(
+        "glass_break_reach",
+        "Glass-break detectors: 6 to 8 m, same room, panes of 0.3 m or more, no heavy curtains (EN 50131-2-7-1)",
+        status=_M,
+    ),
+    Source("nfpa731_entry_most", "NFPA 731", "", "5.1.6.3, 240 s", _S, _731, _NOT_HOMES, elsewhere=True),
+    Source("nfpa731_walk", "NFPA 731", "", "5.1.6.2, disarm point within 15 s", _S, _731, _NOT_HOMES, elsewhere=True),
+    Source(
+        "nfpa731_delay",
+        "NFPA 731",
+        "",
+        "5.1.6.1, only entry doors and route detectors delayed",
+        _S,
+        _731,
+        _NOT_HOMES,
+        elsewhere=True,
+    ),
+    Source(
+        "nfpa731_test",
+        "NFPA 731",
+        "",
+        "10.1, inspection, test and maintenance",
+        _S,
+        _731,
+        _NOT_HOMES,
+        elsewhere=True,
+    ),
+    Source(
+        "asnzs2201_unit_place",
+        "AS 2201.1: control unit inside the guarded area, away from the entry",
+        "edition not stated there",
+        "",
+        _S,
+        "McLaughlin and Brooks, Edith Cowan University, survey of 20 sites, 2006",
+    ),
+    Source(
+        "false_alarm_guide",
+        "US Department of Justice, COPS guide, False Burglar Alarms",
+        "2nd edition",
+        "",
+        _S,
+        "Center for Problem-Oriented Policing, the guide online, read in 2026",
+    ),
+    Source(
+        "ts50131_7_indication",
+        "CLC/TS 50131-7",
+        "2008 or 2010",
+        "ten plain detectors an indication, processing ones their own",
+        _S,
+        _TS,
+        "intruder alarm systems in buildings, homes among them",
+    ),
+    Source("ts50131_7_surroundings", "CLC/TS 50131-7, annexes on influences", "", "", _M),
+    Source("ts50131_routes", "CLC/TS 50131-7", "2008 or 2010", "rules for exit and entry routes", _S, _TS),
+    Source(
+        "ul1641_cover",
+        "UL 1641, which openings count as reachable",
+        "2015",
+        "18.1",
+        _S,
+        _UL1641,
+        "homes; that each such opening has a detector was not read there",
+    ),
+    Source("ul1641_reach", "UL 1641", "2015", "18.1, 18.2 (angle rule not seen)", _S, _UL1641, "homes"),
+    Source(
+        "ul1641_shock",
+        "UL 1641",
+        "2015",
+        "15.4.1, a shock unit on a movable opening needs a contact too",
+        _S,
+        _UL1641,
+        "homes",
+    ),
+    Source("ul1641_shunt", "UL 1641", "2015", "16.1, 16.2", _S, _UL1641, "homes"),
+    Source("ul1641_steps", "UL 1641", "2015", "15.3.1, four steps of 24 in", _S, _UL1641, "homes"),
+    Source("ul1641_unit_place", "UL 1641", "2015", "17.1, unit inside the guarded area", _S, _UL1641, "homes"),
+)

@@ -1,0 +1,102 @@
+"""How people walk, climb stairs, key in codes, and how an intruder's time is reckoned."""
+
+from alarmlib.sources.source import Source, Status
+
+_S, _M = Status.SEEN, Status.MEMORY
+
+SOURCES = (
+    Source("ada_door", "ADA Standards for Accessible Design", "2010", "404.2.8, closer 5 s, spring hinge 1.5 s", _M),
+    Source(
+        "andrews_2010",
+        "Andrews and others, walking speed at crossings",
+        "2010",
+        "n = 139",
+        _S,
+        "abstract of the paper, read in 2026",
+    ),
+    Source(
+        "bohannon_1997",
+        "Bohannon, Comfortable and maximum walking speed, Age and Ageing 26:15-19",
+        "1997",
+        "extremes of the table",
+        _S,
+        "abstract of the paper, PubMed 9143432",
+    ),
+    Source(
+        "bohannon_1997_rows",
+        "Bohannon, Comfortable and maximum walking speed, Age and Ageing 26:15-19",
+        "1997",
+        "rows of the table",
+        _M,
+    ),
+    Source(
+        "easi",
+        "Bennett, The EASI approach to physical security evaluation",
+        "1977",
+        "the formula",
+        _S,
+        "an open program that writes the formula out, read in 2026",
+        "guarded sites; used here for homes",
+    ),
+    Source(
+        "fruin_stairs",
+        "PD 7974-6, Fruin's stair speeds",
+        "as read in 2026",
+        "stair speeds",
+        _S,
+        "FireNet community forum, topic 7328",
+        "escape from buildings",
+    ),
+    Source(
+        "gilbert_2021",
+        "Gilbert and others, What is an important difference in gait speed, Arthritis Care Res 73(4):559-565",
+        "2021",
+        "table 2: standard error of measurement 4.1 m/min over 20 m at usual pace",
+        _S,
+        "the paper, table 2",
+    ),
+    Source(
+        "kasovic_2021",
+        "Kasović and others, Clin. Interv. Aging 16:225",
+        "2021",
+        "n = 565",
+        _S,
+        "the paper, PubMed Central PMC7869711",
+    ),
+    Source(
+        "klm",
+        "Card, Moran and Newell, keystroke-level model",
+        "1980",
+        "operators K, P, H, M",
+        _S,
+        "University of Hamburg, course page on GOMS, read in 2026",
+    ),
+    Source(
+        "laplante_2007",
+        "LaPlante and Kaeser, pedestrian walking speed",
+        "2007",
+        "3.5 and 3.0 ft/s",
+        _S,
+        "abstract of the paper, read in 2026",
+        "road crossings",
+    ),
+    Source(
+        "mutcd_2009",
+        "MUTCD, as quoted from an answer of the Federal Highway Administration",
+        "2009",
+        "4E.06",
+        _S,
+        "AARoads forum, quoting the answer, read in 2026",
+        "road crossings",
+    ),
+    Source("sfpe_stairs", "SFPE handbook, stair constants", "", "", _M),
+    Source(
+        "tcrp_2005",
+        "TCRP and NCHRP study of pedestrian speeds",
+        "2005",
+        "15th percentiles",
+        _S,
+        "abstract of a later paper, Another look at pedestrian walking speed, read in 2026",
+        "road crossings",
+    ),
+)
