@@ -123,7 +123,7 @@ class _Doer:
         usual = walker_of(self.person)
         self.walker = usual.at_pace(pace)
         self.slower = usual.speed_m_s.mean / self.walker.speed_m_s.mean
-        self.lookers = tuple(_lookers(home, self.known))
+        self.lookers = tuple(lookers(home, self.known))
         self.sights: dict[frozenset[str], tuple[Sees, ...]] = {}
         self.at_s = 0.0
         self.place = ground.sides.get(habit.starts_at, (None,))[0]
@@ -315,8 +315,11 @@ def _guards(home: Home, place: str) -> Iterator[Device]:
     return (d for d in home.devices if place and place in (*d.openings, *d.passages))
 
 
-def _lookers(home: Home, known: Iterable[str]) -> Iterator[tuple[Device, frozenset[str]]]:
-    """Each motion detector of the unit and the rooms in which it may see somebody."""
+def lookers(home: Home, known: Iterable[str]) -> Iterator[tuple[Device, frozenset[str]]]:
+    """Each motion detector of these and the rooms in which it may see somebody.
+
+    Reference: our own reading: its own room, and those that open into it without a door.
+    """
     ways = [{p.first, p.second} for p in home.site.passages if p.kind is PassageKind.DOORWAY]
     for device in home.devices:
         if device.kind is DeviceKind.MOTION and device.id in known:

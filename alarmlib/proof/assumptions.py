@@ -7,8 +7,10 @@ from alarmlib.calc.sights import Sight
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.model.site import OpeningKind, Reach
+from alarmlib.model.words import DETECTORS
 from alarmlib.proof.intrusions import Intruders
 from alarmlib.proof.verdicts import Assumption
+from alarmlib.proof.ways import sets_of
 from alarmlib.units import Kind, show
 
 
@@ -103,15 +105,50 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
             "Facts or a drawing are missing from which to compute where they look.",
             "proof.sure_detectors",
         )
-    resting = [f"{device.name} ({device.quiet_time_s:g} s)" for device in home.devices if device.quiet_time_s]
-    if resting:
-        yield Assumption("rest", f"A detector that rests after a trip detects nothing meanwhile: {', '.join(resting)}.")
+    yield from _of_sleep(home, intruders)
     for number, sentence in enumerate(dict.fromkeys(s for part in intruders.parts for s in part.cells.assumed)):
         yield Assumption(f"floor_{number + 1}", sentence)
     fast = max((part.cells.effective_m_s for part in intruders.parts), default=0.0)
     if fast:
         shown = show(fast, Kind.SPEED, home.units)
         yield Assumption("squares", f"Squares of half a metre let an intruder seem as fast as {shown} at worst.")
+
+
+def _of_sleep(home: Home, intruders: Intruders) -> Iterator[Assumption]:
+    """Detectors that sleep after a trip: what they miss, and when they may be asleep."""
+    resting = [device for device in home.devices if device.quiet_time_s and device.kind in DETECTORS]
+    if not resting:
+        return
+    said = ", ".join(f"{device.name} ({device.quiet_time_s:g} s)" for device in resting)
+    yield Assumption("rest", f"A detector in its sleep time after a trip detects nothing: {said}.")
+    free = [device.name for device in resting if device.id not in intruders.sure]
+    if free:
+        yield Assumption(
+            "rest_may",
+            f"With a sleep time and no walk test that shows them sure, these may miss anybody: {', '.join(free)}.",
+            "proof.sure_detectors",
+        )
+    for number, text in enumerate(_left_asleep(home, intruders), 1):
+        yield Assumption(f"rest_begin_{number}", text)
+
+
+def _left_asleep(home: Home, intruders: Intruders) -> Iterator[str]:
+    """In each set, which detectors setting it may leave asleep, how long, and where that is not known."""
+    setup, names = intruders.setups[0].setup, intruders.names
+    for area in setup.areas:
+        for part in sets_of(setup, area.id):
+            rests = intruders.departures.rests(setup, area.id, part)
+            known = {d: s for d, s in rests.items() if intruders.departures.since_s(d, part) is not None}
+            set_ = f"{names.get(area.id, area.id)}, {names.get(part, part) if part else 'armed away'}"
+            lasts = {names.get(d, d): show(s, Kind.TIME, home.units) for d, s in known.items()}
+            if lasts:
+                each = ", ".join(f"{name} (for up to {most})" for name, most in lasts.items())
+                yield f"{set_}: ways in are tried just after setting too, when these may be in sleep time: {each}."
+            if free := [names.get(d, d) for d in rests if d not in known]:
+                yield (
+                    f"{set_}: no walk from where these look to the way out or to bed is known, so they may have been "
+                    f"tripped in the very second of setting: {', '.join(free)}."
+                )
 
 
 def _names(sights: Iterable[Sight], names: Mapping[str, str]) -> str:
@@ -146,5 +183,6 @@ NOT_COVERED = (
     "Three or more people on habits of their own at once.",
     "An intruder who follows a person through the very door that the person has opened.",
     "Pets, and people at home, that trip a detector just while an intruder comes in; they are tried in the habits.",
+    "A fault while a detector is still asleep from somebody's leaving; each is tried by itself.",
     "An intruder who shuts doors again (beside a person both are tried), or crosses the yard between buildings.",
 )

@@ -1,13 +1,15 @@
 """The cases of the intruder run: parts of the home, seasons, clocks, sets of each area, what is wrong at first."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from alarmlib.control.inputs import Bypass, Input, PowerBack, PowerLost
-from alarmlib.control.layout import State
+from alarmlib.control.layout import State, Z
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
+from alarmlib.control.zone_memory import ALARMED
 from alarmlib.model.home import Home
+from alarmlib.proof import loose
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.intruder import alone
 from alarmlib.proof.rows import bits
@@ -41,11 +43,17 @@ def setups_of(home: Home, sure: frozenset[str]) -> tuple[Clocked, ...]:
 
 @dataclass(frozen=True)
 class Begin:
-    """How an intruder run begins: which areas are set how, what was done before, what became of the power."""
+    """How an intruder run begins: which areas are set how, what was done before, what became of the power.
+
+    `rests`: detectors that setting may have left asleep, each with what stands in the state for it (`loose`).
+    `spent`: zones that have given as many alarms in this set period as the unit listens to.
+    """
 
     sets: tuple[tuple[str, str], ...]
     bypassed: tuple[str, ...] = ()
     power: str = ""
+    rests: tuple[tuple[str, int], ...] = ()
+    spent: tuple[str, ...] = ()
 
     def state(self, setup: Setup) -> State:
         """The state. Raises CannotBeSet when the unit refuses.
@@ -58,7 +66,19 @@ class Begin:
             state, _ = step(setup, state, (PowerLost(),))
         if self.power == "back":
             state, _ = step(setup, state, (PowerBack(),))
-        return state
+        return loose.put(setup, _spent(setup, state, self.spent), dict(self.rests))
+
+
+def _spent(setup: Setup, state: State, zones: tuple[str, ...]) -> State:
+    """The state once these zones have reached their limit of alarms and all sirens have ended.
+
+    That a message was sent then is put aside: who comes in later is to be noticed for themselves.
+    """
+    made = list(state)
+    for name in zones:
+        zone = setup.layout.zone_of[name]
+        made[zone.base + Z.COUNT], made[zone.base + Z.MEMORY] = zone.limit, ALARMED
+    return tuple(made)
 
 
 def beginnings(
@@ -91,6 +111,19 @@ def _states(setup: Setup, grouped: dict[Begin, int]) -> Iterator[tuple[dict[Stat
     except CannotBeSet:
         return
     yield states, begins
+
+
+def just_set(
+    setup: Setup, sets: dict[str, str], area: str, areas: frozenset[str], rests: Mapping[str, int]
+) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
+    """As `beginnings`, without a fault, in the second in which the area was set; `rests` as in `Begin`.
+
+    Reference: `alarmlib.proof.departures`.
+    """
+    known = setup.layout.device_of
+    kept = tuple(sorted((device, number) for device, number in rests.items() if device in known))
+    for others in beside(setup, area, areas) if kept else ():
+        yield from _states(setup, {Begin(tuple(sorted({**others, **sets}.items())), rests=kept): 1})
 
 
 def _begin(setup: Setup, masks: FaultMasks, fault: int, sets: dict[str, str]) -> Begin:

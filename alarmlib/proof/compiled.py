@@ -12,6 +12,7 @@ from alarmlib.control.signals import Event, Outputs, Tone
 from alarmlib.control.tick import Tick
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.words import EventKind
+from alarmlib.proof import loose
 from alarmlib.proof.setups import Settle
 
 _FAR = 1_000_003  # a value that no timer is set to
@@ -49,12 +50,16 @@ class Change(NamedTuple):
 
 
 class Choice(NamedTuple):
-    """One way a second may go: next state, what it gave out, inputs in their order, which of `may` were among them."""
+    """One way a second may go: next state, what it gave out, inputs in their order, which of `may` were among them.
+
+    `over`: the devices that setting may have left asleep and that are awake again in this second.
+    """
 
     to: int
     signs: Sign
     inputs: tuple[Input, ...]
     fired: frozenset[str]
+    over: frozenset[str] = frozenset()
 
 
 class _Outcome(NamedTuple):
@@ -78,6 +83,7 @@ class Compiled:
         self._timers = running_timers(setup)
         self._numbers: dict[State, int] = {}
         self._shapes: dict[int, State] = {}
+        self._asleep: dict[int, frozenset[str]] = {}
         self._outcomes: dict[tuple[State, tuple[Input, ...]], _Outcome] = {}
         self._ways: dict[tuple[State, frozenset[str], frozenset[str], tuple[Input, ...]], tuple[_Way, ...]] = {}
         self._changes: dict[tuple[int, tuple[Input, ...]], Change] = {}
@@ -118,13 +124,34 @@ class Compiled:
         asked = k, must, may, person
         found = self._choices.get(asked)
         if found is None:
-            shape = self._shape(k), must, may, person
-            if shape not in self._ways:
-                self._ways[shape] = tuple(self._work_out(*shape))
-            ways = ((self._counted(k, way.outcome), way) for way in self._ways[shape])
-            choices = (Choice(to, signs, way.inputs, way.fired) for (to, signs), way in ways)
-            found = self._choices[asked] = tuple(_needing_least(choices))
+            ways = (way for over in self._waking(k, must | may) for way in self._choices_if(over, *asked))
+            found = self._choices[asked] = tuple(_needing_least(ways))
         return found
+
+    def _choices_if(
+        self, over: frozenset[str], k: int, must: frozenset[str], may: frozenset[str], person: tuple[Input, ...]
+    ) -> Iterator[Choice]:
+        """The same where of the devices that may be asleep these are awake."""
+        if over:
+            k = self.number(loose.put(self.setup, self.states[k], dict.fromkeys(over, 0)))
+        shape = self._shape(k), must, may, person
+        if shape not in self._ways:
+            self._ways[shape] = tuple(self._work_out(*shape))
+        for way in self._ways[shape]:
+            to, signs = self._counted(k, way.outcome)
+            yield Choice(to, signs, way.inputs, way.fired, over)
+
+    def _waking(self, k: int, seeing: frozenset[str]) -> list[frozenset[str]]:
+        """Every choice of what is awake again, of the devices that may see somebody and may be asleep."""
+        if not self._may_sleep(k):
+            return [frozenset()]
+        return loose.ways_over(device for device in seeing if device in self._may_sleep(k))
+
+    def _may_sleep(self, k: int) -> frozenset[str]:
+        if k not in self._asleep:
+            state, at = self.states[k], self.setup.layout.device_of
+            self._asleep[k] = frozenset(name for name, d in at.items() if d.quiet_s and state[d.slot] > loose.LOOSE)
+        return self._asleep[k]
 
     def counted_on(self, k: int, seconds: int) -> int:
         """The state so many seconds later if nothing but its timers moves; all of them must still be far from an end.
@@ -143,7 +170,7 @@ class Compiled:
         Reference: our own construction.
         """
         state = self.states[k]
-        left_s = [state[slot] - least - 1 for slot, least in self._timers if state[slot]]
+        left_s = [loose.left_s(state[slot], least) for slot, least in self._timers if state[slot]]
         return max(0, min(left_s, default=0))
 
     def _shape(self, k: int) -> State:
@@ -185,11 +212,13 @@ class Compiled:
                 f"{len(sure) + len(free) + len(person)} things may happen in one second; "
                 f"at most {MOST_AT_ONCE} can be tried in every order."
             )
-        known: dict[tuple[State, Sign], list[frozenset[str]]] = {}
+        known: dict[tuple[State, tuple[int, ...], Sign], list[frozenset[str]]] = {}
+        rests = self.setup.layout.quiet_slots  # far from its end a rest has one number here, and settles otherwise
         for node in _partial_seconds(self.setup, shape, sure, free, person):
             outcome = self._ended(node.tick.copy())
             settled = outcome.state if self._settle is None else self._settle(outcome.state)
-            fewer = known.setdefault((settled, outcome.signs), [])
+            apart = tuple(outcome.state[slot] for slot in rests)
+            fewer = known.setdefault((settled, apart, outcome.signs), [])
             if not any(less <= node.fired for less in fewer):
                 fewer.append(node.fired)
                 yield _Way(outcome, node.inputs, node.fired)

@@ -1,6 +1,6 @@
 """Every way in, in every set, season and at both ends of the clock, under every fault at once: what holds of it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import ceil
@@ -11,7 +11,9 @@ from alarmlib.calc.sights import Sight, sights_from_home
 from alarmlib.control.habit_words import names_of
 from alarmlib.control.layout import State
 from alarmlib.model.home import Home
-from alarmlib.proof.cases import Begin, Clocked, beginnings, faults_beginning, set_name, setups_of
+from alarmlib.proof import loose
+from alarmlib.proof.cases import Begin, Clocked, beginnings, faults_beginning, just_set, set_name, setups_of
+from alarmlib.proof.departures import Departures
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.faults import Fault
 from alarmlib.proof.intruder import UNHEARD, Intrusion, Reached, Run, sum_of
@@ -27,6 +29,7 @@ from alarmlib.proof.ways import (
     ways_in,
 )
 
+_Known = tuple[list["Tally"], dict[str, int], dict[str, int], frozenset[str]]
 RULES = ("noticed_first", "sounds_in_time", "sounds_first")
 
 
@@ -47,7 +50,10 @@ class Part:
 
 @dataclass(frozen=True)
 class Found:
-    """Where a rule was broken: in which case, by which way in, which room (or after how many seconds)."""
+    """Where a rule was broken: in which case, by which way in, which room (or after how many seconds).
+
+    `rests`: by detector how many seconds it may still sleep when the alarm has just been set; empty long after.
+    """
 
     at: Clocked
     intrusion: Intrusion
@@ -56,6 +62,7 @@ class Found:
     reached: Reached | None = None
     seconds: int = 0
     k: int = 0
+    rests: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def tick(self) -> int:
@@ -67,7 +74,11 @@ class Found:
 
 @dataclass
 class Tally:
-    """What is known of one rule in one set: the first breach without a fault, what each fault opens, the worst."""
+    """What is known of one rule in one set: the first breach without a fault, what each fault opens, the worst.
+
+    `just_set`: the first breach that is there only while detectors may sleep that setting the alarm has tripped, and
+    `asleep` where those are; `plain` where the others are.
+    """
 
     rule: str
     area: str
@@ -77,6 +88,8 @@ class Tally:
     worst_way: str = ""
     opened: dict[int, dict[tuple[str, str], int]] = field(default_factory=dict)
     plain: set[tuple[str, str]] = field(default_factory=set)
+    just_set: Found | None = None
+    asleep: dict[tuple[str, str], int] = field(default_factory=dict)
     states: int = 0
     ways: frozenset[str] = frozenset()
     rooms: frozenset[str] = frozenset()
@@ -90,6 +103,9 @@ class Tally:
     def note(self, found: Found, mask: int, room: str) -> None:
         """A breach under these faults."""
         where = found.run.way.opening, room
+        if found.rests:
+            self._note_just_set(found, where)
+            return
         if mask & 1:
             self.plain.add(where)
             if self.first is None or found.tick < self.first.tick:
@@ -98,12 +114,27 @@ class Tally:
             times = self.opened.setdefault(fault, {})
             times[where] = min(found.tick, times.get(where, found.tick))
 
+    def _note_just_set(self, found: Found, where: tuple[str, str]) -> None:
+        if where in self.plain:
+            return
+        self.asleep[where] = max(self.asleep.get(where, 0), *found.rests.values())
+        if self.just_set is None or found.tick < self.just_set.tick:
+            self.just_set = found
+
 
 class Intruders:
-    """The whole of run (b) of a home; `sights` are where its motion detectors may and must see somebody."""
+    """The whole of run (b) of a home; `sights` are where its motion detectors may and must see somebody.
+
+    `exact_rests`: sleep times left by setting are counted down however long they are (`loose`).
+    """
 
     def __init__(
-        self, home: Home, faults: Sequence[Fault], sights: Sequence[Sight] | None = None, side_m: float = 0.5
+        self,
+        home: Home,
+        faults: Sequence[Fault],
+        sights: Sequence[Sight] | None = None,
+        side_m: float = 0.5,
+        exact_rests: bool = False,
     ) -> None:
         self.home, self.faults = home, faults
         self.masks = FaultMasks.of(faults)
@@ -114,6 +145,8 @@ class Intruders:
         self.parts = tuple(self._parts(side_m))
         self.setups = setups_of(home, self.sure)
         self.within_s = self._within_s()
+        self.departures = Departures(home)
+        self.exact_rests = exact_rests
         self.tallies: dict[tuple[str, str, str], Tally] = {}
 
     def search(self, told: Told | None = None, only: frozenset[str] | None = None) -> tuple[Tally, ...]:
@@ -195,9 +228,25 @@ class Intruders:
                 for way in part.ways:
                     run = intrusion.run(way, states, goals, first)
                     self._note(Found(at, intrusion, run, begins), tallies, set_)
+            if set_ is not None:
+                self._search_just_set(part, at, intrusion, (area, set_), (tallies, goals, first, areas))
         except CannotBeSet as problem:
             for tally in tallies:
                 tally.refused = str(problem) if tally.part == set_ else tally.refused
+
+    def _search_just_set(
+        self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str], known: _Known
+    ) -> None:
+        """All ways in, without a fault, in the second in which the area was set, while detectors may sleep."""
+        area, set_ = asked
+        tallies, goals, first, areas = known
+        seen = {device for label in part.cells.labels for device in label.must}
+        rests = {name: s for name, s in self.departures.rests(at.setup, area, set_).items() if name in seen}
+        numbers = {name: loose.loose(most_s, self.exact_rests) for name, most_s in rests.items()}
+        for states, begins in just_set(intrusion.setup, {area: set_}, area, areas, numbers):
+            for way in part.ways:
+                run = intrusion.run(way, states, goals, first)
+                self._note(Found(at, intrusion, run, begins, rests=rests), tallies, set_)
 
     def _note(self, found: Found, tallies: list[Tally], set_: str | None) -> None:
         """Sort what a run found into the rules it breaks; what a fault begins in another set counts for that one."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from alarmlib.control.inputs import Input
 from alarmlib.control.layout import State
+from alarmlib.proof.compiled import Choice
 from alarmlib.proof.intruder import Intrusion, Reached, Run
 from alarmlib.proof.rows import bits
 
@@ -13,13 +14,14 @@ from alarmlib.proof.rows import bits
 class Moment:
     """One second of a path: the cell after it, the state after it, what reached the unit, what detectors decided.
 
-    `label` is that of the move (of the start, in the second of coming in).
+    `label` is that of the move (of the start, in the second of coming in); `over`: detectors found awake again in it.
     """
 
     cell: int
     k: int
     inputs: tuple[Input, ...]
     label: int
+    over: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -34,6 +36,15 @@ class Path:
     def cells(self) -> tuple[int, ...]:
         """The cells, one a second."""
         return tuple(moment.cell for moment in self.moments)
+
+    @property
+    def awake_after_s(self) -> dict[str, int]:
+        """By detector that setting may have left asleep the second, from 1, in which it is first awake again."""
+        found: dict[str, int] = {}
+        for second, moment in enumerate(self.moments, 1):
+            for device in moment.over:
+                found.setdefault(device, second)
+        return found
 
 
 def shortest(intrusion: Intrusion, run: Run, reached: Reached) -> Path:
@@ -55,19 +66,19 @@ def _back(intrusion: Intrusion, run: Run, tick: int, here: tuple[int, int], faul
     cell, k = here
     for (before, mask), cells in run.layers[tick - 1].items():
         if mask & fault:
-            for label, inputs in _leading(intrusion, before, k, fault):
+            for label, choice in _leading(intrusion, before, k, fault):
                 moves = intrusion.cells.moves[label]
                 for came_from in bits(cells & intrusion.steps[label].sources):
                     if moves[came_from] >> cell & 1:
-                        return Moment(cell, k, inputs, label), came_from, before
+                        return Moment(cell, k, choice.inputs, label, choice.over), came_from, before
     raise AssertionError("a layer holds what no row of the layer before leads to")
 
 
-def _leading(intrusion: Intrusion, before: int, k: int, fault: int) -> Iterator[tuple[int, tuple[Input, ...]]]:
+def _leading(intrusion: Intrusion, before: int, k: int, fault: int) -> Iterator[tuple[int, Choice]]:
     for label, seen in enumerate(intrusion.cells.labels):
         for choice, _ in intrusion.choices(before, fault, seen.must, seen.may):
             if choice.to == k and intrusion.unheard(choice.signs, fault):
-                yield label, choice.inputs
+                yield label, choice
                 break
 
 
@@ -81,7 +92,7 @@ def _first(intrusion: Intrusion, run: Run, here: tuple[int, int], fault: int) ->
                 must, may = run.way.must | seen.must, run.way.may | seen.may
                 for choice, _ in intrusion.choices(intrusion.compiled.number(state), fault, must, may):
                     if choice.to == k and cells >> cell & 1 and intrusion.unheard(choice.signs, fault):
-                        return state, Moment(cell, k, choice.inputs, label)
+                        return state, Moment(cell, k, choice.inputs, label, choice.over)
     raise AssertionError("a first layer holds what no coming in leads to")
 
 

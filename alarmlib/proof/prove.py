@@ -22,6 +22,7 @@ from alarmlib.proof.readiness import NotReady, unready
 from alarmlib.proof.siren_time import siren_in_an_hour
 from alarmlib.proof.story import Teller
 from alarmlib.proof.verdicts import Proof, Proved, Told, Verdict
+from alarmlib.units import Kind, show
 
 SIDE_M = 0.5
 QUICK = ("ways", "habits", "unit", "left_out", "siren")
@@ -104,24 +105,34 @@ def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: 
             continue
         if tally.refused:
             yield Proved(tally.id, _sentence(intruders, tally), Verdict.NOT_SETTLED, why=tally.refused)
-        elif tally.first is None:
+        elif (first := tally.first or tally.just_set) is None:
             yield Proved(
                 tally.id, _sentence(intruders, tally), Verdict.HOLDS, _worst(intruders, tally), (), tally.states
             )
         else:
-            yield _breached(home, intruders, teller, (tally, tally.first), asked)
+            yield _breached(home, intruders, teller, (tally, first), asked)
 
 
 def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tally, Found], asked: Asked) -> Proved:
-    """A breach with its story; one that does not come about is searched for again with squares of half the side."""
+    """A breach with its story; one that does not come about is searched for again, with squares of half the side."""
     tally, first = case
     story = teller.tell(first)
     if story.verdict is Verdict.NOT_SETTLED and asked.side_m >= SIDE_M:
         finer = Asked(("ways",), frozenset({tally.id}), intruders.sights, asked.side_m / 2)
-        again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m)
+        again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m, exact_rests=True)
         return next(iter(_of_ways(home, again, again.search(None, finer.only), finer)))
     worst = _worst(intruders, tally) | _where(intruders, first)
-    return Proved(tally.id, _sentence(intruders, tally), story.verdict, worst, story.beats, tally.states, story.why)
+    why = story.why or _only_just_set(home, intruders, first)
+    return Proved(tally.id, _sentence(intruders, tally), story.verdict, worst, story.beats, tally.states, why)
+
+
+def _only_just_set(home: Home, intruders: Intruders, found: Found) -> str:
+    """How long the hole is there when it is there only while detectors sleep."""
+    if not found.rests:
+        return ""
+    names = ", ".join(f"“{intruders.names.get(device, device)}”" for device in sorted(found.rests))
+    most = show(max(found.rests.values()), Kind.TIME, home.units)
+    return f"Only for up to {most} after the alarm is set: till then {names} may be in sleep time. Later it holds."
 
 
 def _where(intruders: Intruders, found: Found) -> dict[str, str]:
@@ -137,6 +148,10 @@ def _worst(intruders: Intruders, tally: Tally) -> dict[str, str]:
     worst = {"ways_in": str(len(tally.ways)), "rooms": str(len(tally.rooms))}
     if tally.plain:
         worst["open_ways"] = ", ".join(dict.fromkeys(intruders.names.get(way, way) for way, _ in sorted(tally.plain)))
+    more = {where: most_s for where, most_s in tally.asleep.items() if where not in tally.plain}
+    if more:
+        ways = dict.fromkeys(intruders.names.get(way, way) for way, _ in sorted(more))
+        worst |= {"open_just_after_setting": ", ".join(ways), "for_up_to_s": str(max(more.values()))}
     if tally.rule == "sounds_in_time" and tally.worst_way:
         seconds = "never" if tally.worst_s == UNHEARD else f"{tally.worst_s}"
         worst |= {"seconds": seconds, "slowest": intruders.names.get(tally.worst_way, tally.worst_way)}

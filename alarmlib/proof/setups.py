@@ -10,6 +10,7 @@ from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt
 from alarmlib.control.setup import AreaSetup, Behaviour, Setup, ZoneSetup
 from alarmlib.control.zone_memory import AGAIN, WAITING
 from alarmlib.model.home import Home
+from alarmlib.proof import loose
 
 Settle = Callable[[State], State]
 _NOTHING = frozenset({Action.IGNORE, Action.CHIME, Action.LEAVE, Action.TROUBLE})
@@ -95,9 +96,9 @@ def settle_waiting(setup: Setup, inside: Collection[str] | None = None) -> Settl
 
     While an entry delay runs, of the zones that wait for its end and would do the same one stands for all;
     once one waits, what another trip could only make wait again is not remembered as tripped, and a detector's
-    rest that outlasts the delay has one value. A confirmation window of which no zone asks is not counted. What a
-    zone notes that is not listened to is forgotten, since nobody arms meanwhile. Once a siren sounds all is
-    forgotten but when the message goes out.
+    rest that outlasts the delay has one value (another if it is left from setting: `loose`). A confirmation window
+    of which no zone asks is not counted. What a zone notes that is not listened to is forgotten, since nobody arms
+    meanwhile. Once a siren sounds all is forgotten but when the message goes out.
     Reference: our own quotient; a test steps both sides of it and compares what they do until the alarm.
     """
     asked = _partners(setup, inside)
@@ -118,7 +119,7 @@ def settle_waiting(setup: Setup, inside: Collection[str] | None = None) -> Settl
             for slot in message:
                 kept[slot] = state[slot]
             return tuple(kept)
-        kept = list(state)
+        kept = loose.settled_in(setup, state)
         sets = tuple(kept[slot] for slot in arms) if not kept[U.LOST] else ()
         if sets not in unheard:
             unheard[sets] = _unheard(setup, sets, asked)
@@ -128,7 +129,7 @@ def settle_waiting(setup: Setup, inside: Collection[str] | None = None) -> Settl
             left_s = kept[area.base + A.ENTRY]
             if left_s and _one_waits(kept, groups):
                 for slot, whole_s in resting:
-                    kept[slot] = whole_s if kept[slot] > left_s else kept[slot]
+                    kept[slot] = loose.outlasting(kept[slot], left_s, whole_s)
                 for slot in tripped:
                     kept[slot] = 0
         return tuple(kept)

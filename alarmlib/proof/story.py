@@ -66,6 +66,15 @@ def _is_heard(found: Found, trace: Trace) -> bool:
     return any(signs_of(second.outputs) & heard for second in trace)
 
 
+def rests_of(found: Found, path: Path) -> tuple[tuple[str, int], ...]:
+    """The rests with which a path comes about: the longest that are left, unless a detector is awake before that.
+
+    Reference: our own construction.
+    """
+    awake = path.awake_after_s
+    return tuple((device, min(most_s, awake.get(device, most_s))) for device, most_s in sorted(found.rests.items()))
+
+
 class Teller:
     """Tells the stories of one home."""
 
@@ -102,7 +111,7 @@ class Teller:
         trace = self._played(found, felt, 0)
         if trace is None or not self._same(found, trace):
             return Story(Verdict.NOT_SETTLED, why="The whole unit does something else when it is played again.")
-        return Story(Verdict.BREACHED, self._beats(found, felt, trail, trace))
+        return Story(Verdict.BREACHED, self._told_asleep(found, path, self._beats(found, felt, trail, trace)))
 
     def _tell_wait(self, found: Found) -> Story:
         """Noticed, and then nothing is heard for too long: somebody stands still from then on."""
@@ -113,7 +122,8 @@ class Teller:
         noticed_s = len(path.moments) - 1
         if _is_heard(found, trace[: noticed_s + self.within_s + 1]):
             return Story(Verdict.NOT_SETTLED, why="The whole unit sounds in time when somebody stands still.")
-        return Story(Verdict.BREACHED, self._beats(found, path, self._trail(found, path), trace))
+        beats = self._beats(found, path, self._trail(found, path), trace)
+        return Story(Verdict.BREACHED, self._told_asleep(found, path, beats))
 
     def _trail(self, found: Found, path: Path) -> Trail | None:
         """The walk, from the very opening if there is one, else from square to square."""
@@ -145,7 +155,7 @@ class Teller:
             self._whole[asked] = whole(setup_from_home(self.home, found.at.season), found.at.clock)
         setup = self._whole[asked]
         try:
-            begin = found.begins[path.begin].state(setup)
+            begin = replace(found.begins[path.begin], rests=rests_of(found, path)).state(setup)
         except CannotBeSet:
             return None
         inputs = {second: moment.inputs for second, moment in enumerate(path.moments)}
@@ -173,6 +183,14 @@ class Teller:
                 beats.append(self._beat(setup, second, (room, storey, point), new))
             place, output = room, new or output
         return tuple(beats)
+
+    def _told_asleep(self, found: Found, path: Path, beats: tuple[Beat, ...]) -> tuple[Beat, ...]:
+        """The beats, the first of which says which detectors setting the alarm left asleep."""
+        asleep = "".join(
+            f" “{self.names.get(device, device)}” is asleep after a trip ({left_s} s left)."
+            for device, left_s in rests_of(found, path)
+        )
+        return (replace(beats[0], state=beats[0].state + asleep), *beats[1:])
 
     def _beat(
         self, setup: Setup, second: Second, where: tuple[str, str, tuple[float, float] | None], output: str

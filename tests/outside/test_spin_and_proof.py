@@ -12,7 +12,9 @@ from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES
 from spin import verify
 
+from alarmlib.proof import loose
 from alarmlib.proof.intruder import Run
+from alarmlib.proof.ways import WayIn
 
 pytestmark = pytest.mark.outside
 DEAD = 12 if os.environ.get("ALARM_WHOLE") else 2
@@ -87,3 +89,27 @@ def test_demo_home(part: str, dead: int, tmp_path: Path) -> None:
     verified = verify(promela(game, search.compiled), tmp_path, hash_bits=24)
     assert verified.states - BESIDE == sum(run.states for run in runs)
     assert (verified.errors > 0) == (first_tick(runs, "sounds_first") is not None)
+
+
+@pytest.mark.parametrize("most_s", [0, 3, 6])
+def test_detectors_that_setting_left_asleep(most_s: int) -> None:
+    """One search, in which the rest may be anything up to so many seconds: the earliest breach of all plain searches.
+
+    Those begin with each rest by itself, known to the second, and share nothing with the proof but `step`.
+    """
+    game = HOMES["resting"]("sounds")
+    search, _ = proof_runs(game)
+    begin = as_searched(game, search).begin
+    asleep = loose.put(search.setup, begin, {"passage": loose.loose(most_s, counted=True)})
+    goals = search.cells.goals
+    runs = [search.run(WayIn(way, ""), {asleep: 1}, goals, goals) for way in game.ways]
+    for told, rule in (("noticed", "noticed_first"), ("sounds", "sounds_first")):
+        each = [
+            plain_search.search(
+                replace(game, told=told, begin=loose.put(game.setup, game.begin, {"passage": left_s}))
+            ).seconds_to_breach
+            for left_s in range(most_s + 1)
+        ]
+        earliest = min((second for second in each if second is not None), default=None)
+        assert first_tick(runs, rule) == earliest, rule
+    assert (first_tick(runs, "noticed_first") is None) == (most_s < 6)

@@ -193,12 +193,9 @@ def lounge(quiet_s: float) -> Home:
 
 
 def test_battery_detector_in_its_quiet_time() -> None:
-    """Whoever slips in by the window within 150 s of somebody's leaving isn't seen; without a rest they are.
-
-    The run of the ways in, which begins long after setting, clears both: the hole shows beside a person only.
-    """
+    """Whoever slips in by the window within 150 s of somebody's leaving isn't seen; without a rest they are."""
     planted, twin = by_id(lounge(150), "ways", "beside"), by_id(lounge(0), "ways", "beside")
-    assert planted["noticed_first/house/away"].verdict is Verdict.HOLDS
+    assert planted["noticed_first/house/away"].verdict is Verdict.BREACHED
     assert twin["noticed_first/house/away"].verdict is Verdict.HOLDS
     assert twin["beside/house/away"].verdict is Verdict.HOLDS
     found = planted["beside/house/away"]
@@ -208,6 +205,26 @@ def test_battery_detector_in_its_quiet_time() -> None:
     seconds = [beat.at_s for beat in found.story if beat.who == "Intruder"]
     assert 12 <= seconds[-1] <= 2 + 150
     assert seconds[-1] - seconds[0] >= ceil(7 / TOP_M_S) - 1
+
+
+def test_battery_detector_on_the_way_out_of_a_home_without_habits(put: Made) -> None:
+    """Nobody entered a habit of leaving: the walk out is the home's own, and the hole has its length.
+
+    Set 10 s after arming; seen in the second before the last one, the detector has slept 2 s of its 150 s. The middle
+    is 7 m from the window; whoever comes in just after setting is there in 3 s, in metres in 4.
+    """
+    none: dict[str, Any] = {"household.habits": []}
+    planted, twin = by_id(put(lounge(150), none), "ways"), by_id(put(lounge(0), none), "ways")
+    assert twin["noticed_first/house/away"].verdict is Verdict.HOLDS
+    found = planted["noticed_first/house/away"]
+    assert found.verdict is Verdict.BREACHED
+    assert (found.worst["way_in"], found.worst["room"]) == ("Window", "Lounge")
+    assert (found.worst["open_just_after_setting"], found.worst["for_up_to_s"]) == ("Window", "148")
+    assert "2 min 28 s" in found.why
+    assert "lounge_eye" in found.why
+    assert "148 s left" in found.story[0].state
+    assert not any(beat.output for beat in found.story)
+    assert ceil(7 / TOP_M_S) <= found.story[-1].at_s <= ceil(7 / TOP_M_S) + 1
 
 
 # The two-detector example: a passage of 24 m by 2 m from a window without a contact to a bedroom. A delayed detector

@@ -1,0 +1,215 @@
+"""What setting the alarm leaves behind: how long each detector may still sleep, and what somebody reaches meanwhile."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from alarmlib.control.inputs import AWAY
+from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, OffRoute, PartSetup, Setup, ZoneSetup
+from alarmlib.model import Home
+from alarmlib.model.words import Function
+from alarmlib.proof import loose
+from alarmlib.proof.departures import Departures, left_when_set
+from alarmlib.proof.faults import faults_of
+from alarmlib.proof.intrusions import Intruders
+from alarmlib.proof.prove import Asked, prove
+from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.ways import set_state
+
+Put = Callable[..., Home]
+
+
+def unit(function: Function, quiet_s: int = 30, **facts: Any) -> Setup:
+    """A door and a detector of that function; 10 s to leave, none when going to bed."""
+    eye = ZoneSetup("eye", function, ("house",), (DeviceSetup("eye", lasting=False, quiet_s=quiet_s),))
+    door = ZoneSetup("door", Function.FINAL_DOOR, ("house",))
+    area = AreaSetup("house", 10, 5, 9, parts=(PartSetup("night"),))
+    return Setup((area,), (door, eye), behaviour=Behaviour(**({"recent_closing_s": 0} | facts)))
+
+
+# By hand, armed in second 0, set in second 10. Seen in the 10th second the detector still counts as tripped when the
+# exit time ends, and sounds; seen in the 9th it has slept 1 s at the end of that, 2 s when the area is set.
+@pytest.mark.parametrize(
+    ("since_s", "left_s"),
+    [(0, 28), (1, 28), (2, 28), (3, 27), (9, 21), (10, 20), (11, 19), (12, 18), (29, 1), (30, 0), (99, 0)],
+)
+def test_detector_on_the_way_out(since_s: int, left_s: int) -> None:
+    setup = unit(Function.ENTRY_ROUTE)
+    assert left_when_set(setup, ("house", AWAY), "eye", since_s, outside=False) == left_s
+
+
+def test_detector_off_the_way_out_was_tripped_before_arming() -> None:
+    """In the exit time it would have sounded: tripped in the second before, it has slept 11 s when the area is set."""
+    setup = unit(Function.PERIMETER)
+    assert left_when_set(setup, ("house", AWAY), "eye", 0, outside=False) == 30 - 11
+    refusing = unit(Function.PERIMETER, off_route=OffRoute.BLOCKS)
+    assert left_when_set(refusing, ("house", AWAY), "eye", 0, outside=False) == 28  # shown, and setting goes on
+
+
+def test_the_quickest_way_of_setting_counts() -> None:
+    """Set from outside nothing delays it; by a door that is shut at once behind one, 5 s after that.
+
+    What is tripped in the very second of arming counts as open, and the unit refuses: a second before it isn't.
+    """
+    setup = unit(Function.PERIMETER)
+    assert left_when_set(setup, ("house", AWAY), "eye", 0, outside=True) == 29
+    assert left_when_set(setup, ("house", AWAY), "eye", 4, outside=True) == 30 - 4
+    by_door = unit(Function.PERIMETER, exit_ends_by_door=True, exit_after_door_s=5)
+    assert left_when_set(by_door, ("house", AWAY), "eye", 0, outside=False) == 30 - 8  # shut in second 2, set in 7
+    by_button = unit(Function.PERIMETER, exit_ends_by_button=True)
+    assert left_when_set(by_button, ("house", AWAY), "eye", 0, outside=False) == 30 - 2
+
+
+def test_without_exit_time_it_may_be_tripped_as_the_keypad_is_keyed() -> None:
+    """Gone to bed: the set begins in the second in which it is keyed, and a second before a trip holds up nothing."""
+    setup = unit(Function.ENTRY_ROUTE)
+    assert left_when_set(setup, ("house", "night"), "eye", 0, outside=False) == 29
+    assert left_when_set(setup, ("house", "night"), "eye", 7, outside=False) == 23
+
+
+# A lounge of 14 m by 14 m that a detector surely sees, its window 7 m from the middle. The way out is the lounge's own
+# (`hall` False), or in a hall of 4 m by 4 m behind a door.
+def square(x: float, y: float, side: float) -> list[list[float]]:
+    return [[x, y], [x + side, y], [x + side, y + side], [x, y + side]]
+
+
+def lounge(quiet_s: float, hall: bool = False, **more: Any) -> Home:
+    rooms = [{"id": "lounge", "name": "Lounge", "storey": "ground", "outline": square(0, 0, 14)}]
+    if hall:
+        rooms.append({"id": "hall", "name": "Hall", "storey": "ground", "outline": square(-4.1, 5, 4)})
+    out = {"room": "hall", "at": [-4.1, 7]} if hall else {"room": "lounge", "at": [0, 7]}
+    front = {"id": "front", "name": "Front", "kind": "door", "reach": "ground", "final_door": True}
+    window = {"id": "window", "name": "Window", "reach": "ground", "room": "lounge", "at": [14, 7]}
+    zones = {"door": "final_door", "eye": "perimeter" if hall else "entry_route"}
+    eye = {"id": "lounge_eye", "name": "Lounge eye", "kind": "motion", "room": "lounge", "zone": "eye"}
+    return Home.model_validate(
+        {
+            "site": {
+                "storeys": [{"id": "ground", "name": "Ground"}],
+                "rooms": rooms,
+                "openings": [front | out, window],
+                "passages": [{"id": "inner", "first": "hall", "second": "lounge", "at": [0, 7]}] if hall else [],
+            },
+            "household": {"people": [{"id": "owner", "role": "Owner", "speed_m_s": 1.3}]},
+            "unit": {
+                "areas": [{"id": "house", "name": "House"}],
+                "zones": [{"id": z, "label": z, "function": f, "areas": ["house"]} for z, f in zones.items()],
+                "times": {"entry_s": 20, "exit_s": 10, "siren_s": 90, "abort_s": 5},
+                "part_sets": more.pop("part_sets", []),
+            },
+            "devices": [
+                {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "lounge"},
+                {"id": "siren", "name": "Siren", "kind": "inside_sounder", "room": "lounge"},
+                {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
+                eye | {"quiet_time_s": quiet_s},
+            ],
+            "proof": {"tolerance_percent": 0, "sure_detectors": ["lounge_eye"]},
+        }
+    )
+
+
+def of_away(home: Home) -> Proved:
+    proved = prove(home, "none", None, Asked(("ways",))).properties
+    return next(each for each in proved if each.id == "noticed_first/house/away")
+
+
+def rests(home: Home, part: str = AWAY) -> dict[str, int]:
+    setup = Intruders(home, faults_of(home, "none")).setups[0].setup
+    return Departures(home).rests(setup, "house", part)
+
+
+def test_walks_out_of_the_home_bound_the_rest() -> None:
+    """From the lounge's door to the way out it is 4 m: at 1.3 m/s and 1.645 times a tenth of it more, 2.6 s.
+
+    Off the way out the exit time of 10 s bounds it further; shorter sleep times are over when the alarm is set.
+    """
+    home = lounge(60, True)
+    assert Departures(home).since_s("lounge_eye", AWAY) in (1, 2)
+    assert rests(home) == {"lounge_eye": 60 - 11}
+    assert rests(lounge(11, True)) == {}
+    in_time = of_away(lounge(11, True))
+    assert in_time.verdict is Verdict.HOLDS
+    late = of_away(home)
+    assert (late.verdict, late.worst["for_up_to_s"]) == (Verdict.BREACHED, "49")
+
+
+def test_where_no_way_out_is_known_the_rest_is_free_and_said_to_be_so(put: Put) -> None:
+    """The door between is walled up: anybody may have been in the lounge until the very second of setting."""
+    home = put(lounge(60, True), {"site.passages": []})
+    assert Departures(home).since_s("lounge_eye", AWAY) is None
+    assert rests(home) == {"lounge_eye": 60}
+    said = [each.sentence for each in prove(home, "none", None, Asked(("ways",))).assumptions]
+    assert any("no walk from where these look" in each and "Lounge eye" in each for each in said)
+    assert not any("no walk from where these look" in each for each in _said(lounge(60, True)))
+
+
+def _said(home: Home) -> list[str]:
+    return [each.sentence for each in prove(home, "none", None, Asked(("ways",))).assumptions]
+
+
+def test_every_set_says_how_long_a_detector_may_be_asleep() -> None:
+    """Away by the walk out, at night by where people are then; what is left out of a set is not said of it."""
+    night = [{"id": "night", "name": "Night", "area": "house"}, {"id": "bed", "name": "Bed", "left_out": ["eye"]}]
+    said = [each for each in _said(lounge(60, True, part_sets=night)) if "just after setting too" in each]
+    assert len(said) == 2
+    assert "House, armed away" in said[0]
+    assert "Lounge eye (for up to 49 s)" in said[0]
+    assert "House, Night" in said[1]
+
+
+# A search from a rest of which only the most is known finds what the searches from every rest together find.
+@pytest.mark.parametrize("most_s", [0, 1, 2, 3, 4, 7, 20])
+@pytest.mark.parametrize("restarts", [False, True])
+def test_loose_rest_is_every_rest_at_once(most_s: int, restarts: bool, put: Put) -> None:
+    home = put(lounge(20), {"devices.lounge_eye.movement_restarts_quiet": restarts})
+    intruders = Intruders(home, faults_of(home, "none"))
+    (part,), at = intruders.parts, intruders.setups[0]
+
+    def reached(*numbers: int) -> set[tuple[str, str, int]]:
+        from alarmlib.proof.intruder import Intrusion
+
+        search = Intrusion(at.setup, part.cells, part.ways, intruders.masks, part.steps)
+        plain = set_state(search.setup, {"house": AWAY})
+        begin = {loose.put(search.setup, plain, {"lounge_eye": number}): 1 for number in numbers}
+        goals = {"lounge": part.cells.goals["lounge"]}
+        runs = [(way.opening, search.run(way, begin, goals, goals)) for way in part.ways]
+        return {(way, found.rule, found.tick) for way, run in runs for found in run.reached}
+
+    every = reached(*range(most_s + 1))
+    assert reached(loose.loose(most_s, counted=True)) == every
+    assert {each[:2] for each in every} <= {each[:2] for each in reached(loose.loose(99))}
+    held = ("window", "noticed_first") in {each[:2] for each in every}
+    # In the third and fourth second, the first being that of coming in, one is seen for sure; in the fourth one is in
+    # the middle. So five seconds of sleep are needed; two where being seen in the first sends it to sleep again.
+    assert held == (most_s >= (2 if restarts else 5))
+
+
+def test_loose_rests_are_counted_down_or_held() -> None:
+    """One that is over in the next second is over; sixty seconds and more stay as they are."""
+    assert loose.loose(0) == loose.loose(1) == 0
+    assert loose.settled(loose.loose(5) - 1) == loose.loose(4)
+    assert loose.settled(loose.loose(2) - 1) == 0
+    assert loose.settled(loose.loose(60) - 1) == loose.loose(60) == loose.loose(150)
+    assert loose.loose(150, counted=True) - 1 == loose.loose(149, counted=True)
+    assert loose.settled(150) == 150
+    assert loose.ways_over(["b", "a"]) == [frozenset(), {"a"}, {"b"}, {"a", "b"}]
+
+
+def test_settling_keeps_what_a_loose_rest_may_still_do() -> None:
+    """During an entry delay one that may outlast it has one value, still loose; a shorter one keeps its own."""
+    assert loose.outlasting(loose.loose(9), 4, 30) == loose.loose(99)
+    assert loose.outlasting(loose.loose(3), 4, 30) == loose.loose(3)
+    assert loose.outlasting(9, 4, 30) == 30
+    assert loose.outlasting(3, 4, 30) == 3
+
+
+def test_a_fault_is_searched_with_all_awake() -> None:
+    """The table of faults tells what a fault opens for good, whatever is asleep just after setting."""
+    home = lounge(60, True)
+    proof = prove(home, "single", None, Asked(("ways",)))
+    dead = next(row for row in proof.faults if row.id == "dead/lounge_eye")
+    assert any(hole.property == "noticed_first/house/away" for hole in dead.holes)
+    assert any("asleep" in text for text in proof.not_covered)
+    assert replace(proof, faults=()).holds is False
