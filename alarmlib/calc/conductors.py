@@ -65,6 +65,22 @@ def _copper_ohm_km(size: Size, coated: bool, flexible: bool) -> float:
     return plain / (COATED_SHARE if coated else 1.0)
 
 
+def sources_of(size: Size, metal: Metal = Metal.COPPER, temperature_c: float = 20.0) -> tuple[str, ...]:
+    """Where `ohm_per_km` takes a conductor's resistance from: keys of `alarmlib.sources`.
+
+    Reference: the branches of `ohm_per_km`.
+    """
+    if size.area_mm2 in IEC_60228:
+        base: tuple[str, ...] = ("iec60228",)
+    elif size.area_mm2 == ALARM_CORE_MM2:
+        base = ("alarm_core",)
+    else:
+        base = ("astm_b258", "iacs") if size.awg is not None else ("iacs", "practice") if size.strands else ("iacs",)
+    clad = ("copper_clad",) if metal is Metal.COPPER_CLAD else ()
+    heated = ("iacs",) if temperature_c != 20.0 else ()
+    return tuple(dict.fromkeys((*base, *clad, *heated)))
+
+
 def warm(temperature_c: float) -> float:
     """How many times its resistance at 20 °C copper has at another temperature.
 

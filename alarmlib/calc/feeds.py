@@ -4,11 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.conductors import ohm_per_km, standard_sizes, warm
-from alarmlib.calc.ladder import Rung, cable_ohms, lumped_drop_v, voltages
+from alarmlib.calc.conductors import ohm_per_km, sources_of, standard_sizes, warm
+from alarmlib.calc.figure import Figure
+from alarmlib.calc.ladder import Rung, cable_ohms, longest_m, lumped_drop_v, voltages
 from alarmlib.calc.power import device_draw
 from alarmlib.model.conductor_sizes import size_in
 from alarmlib.model.wiring import PowerRun
+from alarmlib.units import Kind, rounded, show
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -98,3 +100,66 @@ def all_runs(home: "Home") -> Iterator[Run]:
     Reference: `run_of`.
     """
     return (found for run in home.wiring.runs if (found := run_of(home, run)))
+
+
+def longest_run_m(home: "Home", run: PowerRun, found: Run) -> float | None:
+    """How long a run may be with everything at its end, by what its devices need, m; None where that isn't known.
+
+    Reference: `ladder.longest_m`.
+    """
+    needs = [stop.least_v for stop in found.stops if stop.least_v is not None]
+    spare_v = home.wiring.supply.end_v - max(needs, default=0.0)
+    if not needs or not found.current_a or spare_v <= 0:
+        return None
+    return longest_m(spare_v, found.ohm_per_km / run.pairs, found.current_a)
+
+
+def run_figures(home: "Home") -> Iterator[Figure]:
+    """The drop along each run, what it would be with all at its end, and how long it may be so, to follow.
+
+    Reference: `ladder.voltages`, `ladder.lumped_drop_v`, `ladder.longest_m`.
+    """
+    for run in home.wiring.runs:
+        found = run_of(home, run)
+        if found is not None:
+            yield from _figures(home, run, found)
+
+
+def _figures(home: "Home", run: PowerRun, found: Run) -> Iterator[Figure]:
+    sources = ("voltage_drop", *_sources(run))
+    conductor = (("r", _resistance(home, run, found)), ("n", f"{run.pairs}"))
+    beyond, pieces, before_m = found.current_a, [], 0.0
+    for stop in found.stops:
+        length = show(stop.metres - before_m, Kind.LENGTH, home.units)
+        pieces.append(f"{length} × {rounded(beyond)} A")
+        beyond, before_m = beyond - stop.alarm_a, stop.metres
+    formula = "drop = 2 r / n × the sum over the pieces of length × the current beyond"
+    inputs = (*conductor, ("pieces", " + ".join(pieces)))
+    yield Figure(f"drop.{run.id}", rounded(found.drop_v), "V", formula, inputs, sources)
+    length, current = show(before_m, Kind.LENGTH, home.units), f"{rounded(found.current_a)} A"
+    told = (*conductor, ("L", length), ("I", current))
+    yield Figure(
+        f"drop_at_end.{run.id}", rounded(found.lumped_v), "V", "2 r / n × L × I, all at the end", told, sources
+    )
+    longest = longest_run_m(home, run, found)
+    if longest is not None:
+        least = max(stop.least_v for stop in found.stops if stop.least_v is not None)
+        volts = ("V", f"{home.wiring.supply.end_v:g} − {least:g} V")
+        yield Figure(f"run_longest.{run.id}", show(longest, Kind.LENGTH, home.units, 3), "", "V n / (2 r I)",
+                     (*conductor, volts, ("I", current)), sources)  # fmt: skip
+
+
+def _resistance(home: "Home", run: PowerRun, found: Run) -> str:
+    """A core's resistance a length, as the home measures lengths, with its size and warmth."""
+    us = home.units == "us"
+    per = f"{rounded(found.ohm_per_km * 0.3048)} Ω/1000 ft" if us else f"{rounded(found.ohm_per_km)} Ω/km"
+    size = "from its papers" if run.ohm_per_km is not None else f"{run.size} {run.metal.text}"
+    return f"{per}, {size}, at {show(run.warmest_c, Kind.TEMPERATURE, home.units)}"
+
+
+def _sources(run: PowerRun) -> tuple[str, ...]:
+    """Where a run's resistance is from."""
+    size = size_in(run.size)
+    if run.ohm_per_km is not None or size is None:
+        return ("owner", "iacs") if run.warmest_c != 20.0 else ("owner",)
+    return sources_of(size, run.metal, run.warmest_c)

@@ -157,13 +157,16 @@ def _secure_and_open(loop: Loop, found: tuple[Band, ...]) -> tuple[Band, Band | 
 
 @dataclass(frozen=True)
 class Bearable:
-    """What a circuit may still take before its secure state is read as a trip: Ω, m of its cable, leakage in Ω."""
+    """What a circuit may still take before its secure state is read as a trip: Ω, m of its cable, leakage in Ω.
+
+    Without an end resistor any pull-up serves, so none is the best.
+    """
 
     circuit: str
     ohm: float
     longest_m: float | None
     leak_ohm: float
-    best_pull_up_ohm: float
+    best_pull_up_ohm: float | None
 
 
 def bearable(home: "Home", circuit: Circuit) -> Bearable | None:
@@ -176,7 +179,7 @@ def bearable(home: "Home", circuit: Circuit) -> Bearable | None:
         return None
     ohm, per_km = cable_bearable_ohm(replace(loop, cable_ohm=0.0), trip), core_ohm_per_km(circuit.cable, worst=True)
     pair = [state.ohm for state in states(loop) if 0 < state.ohm < inf][:2]
-    best = best_pull_up_ohm(*pair) if len(pair) > 1 else pair[0] if pair else loop.pull_up_ohm
+    best = best_pull_up_ohm(*pair) if len(pair) > 1 else pair[0] if pair else None
     longest = None if per_km is None else longest_run_m(ohm, per_km)
     return Bearable(circuit.id, ohm, longest, leak_bearable_ohm(loop, trip), best)
 

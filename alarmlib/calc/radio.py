@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.battery import due_on
+from alarmlib.calc.figure import Figure
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import NOT_THERE, BatteryKind, Device, WireFree
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DETECTORS, DeviceKind, Link
+from alarmlib.units import Kind, rounded, show
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -19,6 +21,7 @@ IN_THE_COLD = {BatteryKind.LITHIUM: 0.9, BatteryKind.COIN: 0.7, BatteryKind.ALKA
 _BURGLAR = frozenset({DeviceKind.CONTACT, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
 _WATCH = DETECTORS - {DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
 _HOURS_A_YEAR = 365.25 * 24
+COMPUTED = "computed"
 
 
 def spare(facts: WireFree) -> float | None:
@@ -46,9 +49,24 @@ def cell_years(cell_mah: float, average: float, kind: BatteryKind, coldest_c: fl
     Reference: capacity over current and self-discharge; shares in the cold and self-discharge are common practice,
     no source.
     """
-    usable = cell_mah * (1.0 if coldest_c is None or coldest_c > 5 else IN_THE_COLD.get(kind, 0.7))
-    leaks_ua = 1000 * cell_mah * SELF_DISCHARGE_A_YEAR.get(kind, 0.02) / _HOURS_A_YEAR
-    return 1000 * usable / ((average + leaks_ua) * _HOURS_A_YEAR)
+    usable = cell_mah * usable_share(kind, coldest_c)
+    return 1000 * usable / ((average + leaks_ua(cell_mah, kind)) * _HOURS_A_YEAR)
+
+
+def usable_share(kind: BatteryKind, coldest_c: float | None = None) -> float:
+    """Share of a cell that can be used where it is as cold as that.
+
+    Reference: common practice, no source: less from 5 °C down, by the kind of cell.
+    """
+    return 1.0 if coldest_c is None or coldest_c > 5 else IN_THE_COLD.get(kind, 0.7)
+
+
+def leaks_ua(cell_mah: float, kind: BatteryKind) -> float:
+    """What a cell loses by itself, as a current, µA.
+
+    Reference: a share of its capacity a year, common practice, no source.
+    """
+    return 1000 * cell_mah * SELF_DISCHARGE_A_YEAR.get(kind, 0.02) / _HOURS_A_YEAR
 
 
 def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
@@ -62,11 +80,48 @@ def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
     parts = (facts.cell_mah, facts.rests_at_ua, facts.report_mas, facts.check_in_s)
     if None in parts:
         return None if facts.battery_lasts_years is None else (facts.battery_lasts_years, "its papers")
-    cold = next((room.coldest_c for room in home.site.rooms if room.id == device.room), None)
+    cold = _coldest_c(home, device)
     average = average_ua(
         facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
     )
-    return cell_years(facts.cell_mah or 0.0, average, facts.battery, cold), "computed"
+    return cell_years(facts.cell_mah or 0.0, average, facts.battery, cold), COMPUTED
+
+
+def _coldest_c(home: "Home", device: Device) -> float | None:
+    return next((room.coldest_c for room in home.site.rooms if room.id == device.room), None)
+
+
+def cell_figures(home: "Home") -> Iterator[Figure]:
+    """How long each cell lasts that is worked out from its currents, to follow.
+
+    Reference: `cell_years`, `average_ua`.
+    """
+    for device in _free(home):
+        lasts, facts = years_of(home, device), device.wire_free
+        if lasts is not None and facts is not None and lasts[1] == COMPUTED:
+            yield _cell_figure(home, device, facts, lasts[0])
+
+
+def _cell_figure(home: "Home", device: Device, facts: WireFree, years: float) -> Figure:
+    average = average_ua(
+        facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
+    )
+    mah, cold_c = facts.cell_mah or 0.0, _coldest_c(home, device)
+    inputs = (
+        ("Q", f"{mah:g} mAh"),
+        ("c", rounded(usable_share(facts.battery, cold_c))),
+        ("at rest", f"{facts.rests_at_ua or 0:g} µA"),
+        ("a message", f"{facts.report_mas or 0:g} mA·s"),
+        ("reports every", show(facts.check_in_s or 1.0, Kind.TIME, home.units)),
+        ("trips a day", f"{facts.trips_a_day or 0:g}"),
+        ("I", f"{rounded(average)} µA"),
+        ("leaks", f"{rounded(leaks_ua(mah, facts.battery))} µA"),
+    )
+    formula = (
+        "years = c Q / ((I + leaks) × 8,766 h), I = at rest + a message × messages a day / 86,400 s; messages a day = "
+        f"86,400 s / reports every + {MESSAGES_A_TRIP} × trips"
+    )
+    return Figure(f"cell_life.{device.id}", rounded(years), "years", formula, inputs, ("owner", "practice", "computed"))
 
 
 @dataclass(frozen=True)

@@ -49,7 +49,7 @@ def added_unsure_db(parts: Sequence[tuple[float, Mapping[str, float]]]) -> float
     One cause moves all levels that it touches the same way, so its shares add up; causes are independent, so their
     squares do. A level's share is its part of the sound power. First order: where parts are unsure by several dB,
     sampling gives up to a tenth more. Raises AlarmProblem for no level at all.
-    Reference: JCGM 100 (GUM), 5.1.2 and 5.2.2, first order, of L = 10 log10 of the sum of 10^(Li / 10).
+    Reference: JCGM 100 (GUM), 5.1.2, equations 10 and 13, first order, of L = 10 log10 of the sum of 10^(Li / 10).
     """
     if not parts:
         raise AlarmProblem("No level is given; one or more are needed.")

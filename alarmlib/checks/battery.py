@@ -19,6 +19,7 @@ from alarmlib.calc.power import (
     usual_ah,
     wanted_h,
 )
+from alarmlib.calc.power_figures import power_figures
 from alarmlib.checks.check import Findings, check, dated_check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, said
@@ -236,6 +237,12 @@ def _due(home: Home, due: date, today: date) -> Iterator[Finding]:
         yield should("supply", message, "Have a new one ready.", "owner", **numbers)
 
 
+@check(*_READS)
+def worked_out(home: Home) -> Findings:
+    """What is worked out of how long things go on without mains, to follow."""
+    yield from power_figures(home)
+
+
 CHECKS = (
     too_small,
     runs_out,
@@ -246,4 +253,5 @@ CHECKS = (
     told_too_late,
     battery_undated,
     battery_due,
+    worked_out,
 )

@@ -1,14 +1,12 @@
 """Cable that feeds devices: volts at each stop, the metal, what the papers don't say."""
 
 from alarmlib.calc.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
-from alarmlib.calc.feeds import Fed, all_runs, run_of, short_by, smallest_that_serves
-from alarmlib.calc.figure import Figure
+from alarmlib.calc.feeds import Fed, all_runs, run_figures, run_of, short_by, smallest_that_serves
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 from alarmlib.model.conductor_sizes import size_in
-from alarmlib.model.wiring import Metal, PowerRun
-from alarmlib.units import Kind, show
+from alarmlib.model.wiring import Metal
 
 _READS = ("wiring.runs", "wiring.supply", "devices", "units")
 
@@ -18,7 +16,6 @@ def too_few_volts(home: Home) -> Findings:
     """Every device on a run has the volts that it needs when the battery is nearly empty and all are in alarm."""
     runs, devices = by_id(home.wiring.runs), by_id(home.devices)
     for run in all_runs(home):
-        yield _figure(home, runs[run.id], run.drop_v, run.lumped_v)
         short = [stop for stop in run.stops if short_by(stop) > 0]
         if short:
             worst = max(short, key=short_by)
@@ -34,13 +31,6 @@ def too_few_volts(home: Home) -> Findings:
             }
             message = f"On {said(runs[run.id].name)} these get too few volts from an empty battery: {names}."
             yield must(run.id, message, f"{remedy} Or feed fewer from it.", "owner", **numbers)
-
-
-def _figure(home: Home, run: PowerRun, drop_v: float, lumped_v: float) -> Figure:
-    length = show(sum(stop.metres for stop in run.stops), Kind.LENGTH, home.units)
-    inputs = (("conductor", run.size), ("length", length), ("lumped at the end", f"{lumped_v:.3g} V"))
-    formula = "drop = sum over the pieces of 2 L r × the current beyond"
-    return Figure(f"drop.{run.id}", round(drop_v, 4), "V", formula, inputs, ("voltage_drop", "iacs"))
 
 
 @check(*_READS)
@@ -87,4 +77,10 @@ def need_unknown(home: Home) -> Findings:
             yield note(run.id, message, "Their papers say.", "owner")
 
 
-CHECKS = (too_few_volts, metal, thin_core_decides, need_unknown)
+@check(*_READS)
+def worked_out(home: Home) -> Findings:
+    """The drop along each run, to follow."""
+    yield from run_figures(home)
+
+
+CHECKS = (too_few_volts, metal, thin_core_decides, need_unknown, worked_out)

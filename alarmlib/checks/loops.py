@@ -13,6 +13,7 @@ from alarmlib.calc.home_loops import (
     thresholds,
     unheard_failures,
 )
+from alarmlib.calc.loop_figures import loop_figures
 from alarmlib.calc.loop_reads import cut_from
 from alarmlib.calc.meter import CABLE_MOST_OHM
 from alarmlib.checks.check import Findings, check, must, note, should
@@ -117,11 +118,15 @@ def _many(home: Home, circuit: Circuit, number: int) -> Finding:
             "not as tripped. Your control unit then tells of a fault in the wiring, not of an open door or window."
         )
         return should(circuit.id, message, ONE_ACROSS_ALL, "loop_divider", **numbers)
-    message = f"{said(circuit.name)} has {number} contacts in one double loop. How many are open can't be told."
-    if unit.cut_above is not None or number < MANY_CONTACTS:
-        return note(circuit.id, message, ONE_ACROSS_ALL, "loop_divider", figure=str(number))
-    message += " From how many on it reads as cut isn't known: enter the control unit's thresholds."
-    return should(circuit.id, message, ONE_ACROSS_ALL, "loop_divider", figure=str(number))
+    message = f"{said(circuit.name)} has {number} contacts in one double loop."
+    if loop is not None and unit.trip_above is not None and unit.cut_above is not None:
+        message += " Any number of open ones reads as tripped; how many are open can't be told."
+        remedy = "Nothing to do. To see which one is open, give each contact a circuit of its own."
+        return note(circuit.id, message, remedy, "loop_divider", figure=str(number))
+    message += " How many are open can't be told. From how many on it reads as cut isn't known."
+    say = should if number >= MANY_CONTACTS else note
+    remedy = f"Enter the loop's resistors and the control unit's thresholds. {ONE_ACROSS_ALL}"
+    return say(circuit.id, message, remedy, "loop_divider", figure=str(number))
 
 
 @check(*_READS)
@@ -184,5 +189,11 @@ def thresholds_unknown(home: Home) -> Findings:
         yield note("wiring", message, "Look in its papers; ask its maker.", "owner")
 
 
+@check(*_READS, "units")
+def worked_out(home: Home) -> Findings:
+    """What is worked out of each loop, to follow."""
+    yield from loop_figures(home)
+
+
 CHECKS = (states_touch, misread, short_and_cut, many_contacts, fire_circuits, quiet_though_dead,
-          cable_of_loop, damp, thresholds_unknown)  # fmt: skip
+          cable_of_loop, damp, thresholds_unknown, worked_out)  # fmt: skip

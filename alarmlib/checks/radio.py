@@ -1,6 +1,6 @@
 """Wire-free devices: cells that end sooner than thought, and holes that a flat one leaves unannounced."""
 
-from alarmlib.calc.radio import Hole, holes, spare, years_of
+from alarmlib.calc.radio import Hole, cell_figures, holes, spare, years_of
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, present, said
@@ -67,4 +67,10 @@ def signal_unread(home: Home) -> Findings:
         yield note("devices", message, "Read it in place, all doors shut, on the unit's own scale.", "owner")
 
 
-CHECKS = (unannounced_hole, cell_ends_sooner, signal_unread)
+@check("devices", "site.rooms", "units")
+def worked_out(home: Home) -> Findings:
+    """How long each cell lasts by its currents, to follow."""
+    yield from cell_figures(home)
+
+
+CHECKS = (unannounced_hole, cell_ends_sooner, signal_unread, worked_out)

@@ -2,10 +2,8 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.figure import Figure
 from alarmlib.calc.heard import (
     METER_UNSURE_DB,
-    Heard,
     best_way,
     computed_dba,
     heard_in,
@@ -15,6 +13,7 @@ from alarmlib.calc.heard import (
     together,
 )
 from alarmlib.calc.sound import MOST_DBA, at_distance, bearable_s, pillow_target_dba
+from alarmlib.calc.sound_figures import beside_figures, pillow_figures
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, of_kind, present, room_name, rooms, said, sleeping_rooms
@@ -55,7 +54,6 @@ def at_the_pillow(home: Home) -> Findings:
             yield note(room, message, "Read it at the pillow, doors shut.", target_source(home))
             continue
         level, unsure = together(fire)
-        yield _figure(room, fire, level)
         yield from _judged(home, room, level, unsure, target)
         if unit and level - unsure >= target:
             yield from _burglary(home, room, together(unit), target)
@@ -72,18 +70,6 @@ def _burglary(home: Home, room: str, heard: tuple[float, float], target: float) 
         )
         numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{target:.0f} dB(A)"}
         yield note(room, message, "Try it, doors shut; a sounder nearer if it does not wake.", "practice", **numbers)
-
-
-def _figure(room: str, found: tuple[Heard, ...], level: float) -> Figure:
-    first = found[0]
-    inputs = (
-        ("loudest by itself", f"{first.level_dba:.1f} dB(A)"),
-        ("its way", f"{first.way.metres:.1f} m"),
-        ("doors", f"{first.way.loss_db:g} dB"),
-        ("sounders", str(len(found))),
-    )
-    formula = "10 log10 Σ 10^(Li/10), Li = L1 − 20 log10(r/r1) − doors"
-    return Figure(f"pillow.{room}", round(level, 2), "dB(A)", formula, inputs, ("point_source", "door_loss"))
 
 
 def _judged(home: Home, room: str, level: float, unsure: float, target: float) -> Iterator[Finding]:
@@ -186,4 +172,11 @@ def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
         yield should(sounder.id, message, "Measure it there.", "owner", **numbers)
 
 
-CHECKS = (at_the_pillow, level_without_distance, ears_beside_it, readings_differ, next_door)
+@check(*_READS, "units")
+def worked_out(home: Home) -> Findings:
+    """What is worked out of sounders, to follow."""
+    yield from pillow_figures(home, sorted(sleeping_rooms(home) & rooms(home).keys()))
+    yield from beside_figures(home)
+
+
+CHECKS = (at_the_pillow, level_without_distance, ears_beside_it, readings_differ, next_door, worked_out)

@@ -160,7 +160,9 @@ def _bearable(context: Context) -> Iterator[Block]:
                 show(_three(each.ohm), Kind.RESISTANCE, system),
                 "" if each.longest_m is None else show(_three(each.longest_m), Kind.LENGTH, system),
                 "never a trip" if each.leak_ohm == inf else show(_three(each.leak_ohm), Kind.RESISTANCE, system),
-                show(_three(each.best_pull_up_ohm), Kind.RESISTANCE, system),
+                "any"
+                if each.best_pull_up_ohm is None
+                else show(_three(each.best_pull_up_ohm), Kind.RESISTANCE, system),
             )
             for each in found
         )

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.feeds import Run, all_runs, short_by, smallest_that_serves
-from alarmlib.calc.ladder import longest_m
+from alarmlib.calc.feeds import Run, all_runs, longest_run_m, short_by, smallest_that_serves
 from alarmlib.calc.power import asked_hours, box_lasts_h, course, draws, due_day, lasts_h, load, shed, wanted_h
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Caution, Heading, Picture, Table, Text
@@ -126,12 +125,9 @@ def _run_table(context: Context, runs: list[Run]) -> Table:
 
 def _longest(context: Context, run: Run) -> str:
     """How long the run may be with everything at its end, by what its devices need."""
-    needs = [stop.least_v for stop in run.stops if stop.least_v is not None]
-    spare_v = context.home.wiring.supply.end_v - max(needs, default=0.0)
-    pairs = next(each.pairs for each in context.home.wiring.runs if each.id == run.id)
-    if not needs or not run.current_a or spare_v <= 0:
-        return ""
-    return show(round(longest_m(spare_v, run.ohm_per_km / pairs, run.current_a)), Kind.LENGTH, context.home.units)
+    entered = next(each for each in context.home.wiring.runs if each.id == run.id)
+    longest = longest_run_m(context.home, entered, run)
+    return "" if longest is None else show(round(longest), Kind.LENGTH, context.home.units)
 
 
 def _stop_table(context: Context, runs: list[Run]) -> Table:

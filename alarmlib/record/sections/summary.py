@@ -20,11 +20,15 @@ _WORDS = {
 
 def build(context: Context) -> tuple[Block, ...]:
     """What the record is; the counts; the findings that must be mended."""
+    # Copies with fewer facts hold no calculations, so they don't claim to show any.
+    shown = (
+        " Its calculations show the formula, the numbers put in and the source." if context.sees(Share.HELPER) else ""
+    )
     about = Bullets(
         (
             (
                 "It is the plan and the test log of a home alarm, written from what the owner entered, and what was "
-                "computed from it. Each figure shows its formula, the numbers put in and its source."
+                f"computed from it.{shown}"
             ),
             (
                 "It is no approval, no certificate and no promise of safety: each statement holds within what was "

@@ -23,7 +23,26 @@ _TITLES = {
     "battery_asked": "Battery asked for",
     "recharge": "Time to charge it",
     "drop": "Drop along a run",
+    "drop_at_end": "Drop with all at the end",
+    "run_longest": "Longest run with all at its end",
+    "battery_course": "The battery's course",
+    "battery_quiet": "How long the battery lasts, quiet",
+    "load_shed": "What shedding a load adds",
+    "box_lasts": "How long a box goes on without mains",
+    "cell_life": "How long a cell lasts",
+    "loop_shares": "Shares of a loop by state, worst case",
+    "meter_range": "What a meter reads at a loop",
+    "loop_cable": "Cable and joints that a loop may still bear",
+    "loop_run": "Longest run of a loop",
+    "loop_leak": "Leakage that a loop may still bear",
+    "loop_pull_up": "Best pull-up for a loop",
     "pillow": "Level at a pillow",
+    "pillow_unsure": "How unsure a level at a pillow is, in a fire",
+    "burglary": "Level at a pillow at a burglary",
+    "burglary_unsure": "How unsure a level at a pillow is, at a burglary",
+    "ears": "How long ears bear a sounder at 1 m",
+    "next_door": "Level at the neighbour's",
+    "indoors": "Level at the neighbour's, indoors, window shut",
     "fitters_delay": "The fitter's rule",
     "chance_in_time": "Chance of being in time",
     "delay_needed": "Delay needed",
@@ -61,10 +80,13 @@ def _group(context: Context, group: list[Figure]) -> tuple[Block, ...]:
     told = [f"Formula: {first.formula}.", f"Holds for: {first.valid_range}." if first.valid_range else ""]
     told.append(f"Source: {'; '.join(map(cited, first.sources))}.")
     header = ("For", *(name for name, _ in first.inputs), "Result")
-    rows = tuple(
-        (_about(context, figure), *(value for _, value in figure.inputs), shown_value(figure)) for figure in group
-    )
-    return Heading(_words(first)), Text((" ".join(filter(None, told)),)), Table(f"{_words(first)}: sums", header, rows)
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for figure in group:
+        put_in = (*(value for _, value in figure.inputs), shown_value(figure))
+        alike.setdefault(put_in, []).append(_about(context, figure))
+    rows = tuple((", ".join(names), *put_in) for put_in, names in alike.items())
+    caption = f"{_words(first)}: {_about(context, first)} and {len(group) - 1} more"
+    return Heading(_words(first)), Text((" ".join(filter(None, told)),)), Table(caption, header, rows)
 
 
 def _words(figure: Figure) -> str:
