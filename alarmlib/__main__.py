@@ -16,7 +16,8 @@ from alarmlib.errors import AlarmProblem
 
 if TYPE_CHECKING:
     from alarmlib.model import Home
-    from alarmlib.proof.verdicts import Proof
+    from alarmlib.proof.mend import Sought
+    from alarmlib.proof.verdicts import Proof, Told
 
 FINE, TO_MEND, BAD_INPUT = 0, 1, 2
 TELL_EVERY_S = 0.5  # long work says how far it is this often
@@ -101,6 +102,10 @@ def _prove(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     parser.add_argument(
         "--faults", choices=["none", "single", "pairs"], default="single", help="which faults are tried (single)"
     )
+    parser.add_argument(
+        "--fixes", nargs="?", type=int, const=20, default=0, metavar="SETS",
+        help="search for fixes too: so many sets of changes are proved for each breach (20); may take minutes",
+    )  # fmt: skip
     parser.set_defaults(run=_run_prove)
 
 
@@ -117,22 +122,43 @@ def _run_prove(asked: argparse.Namespace) -> int:
         return BAD_INPUT
     if asked.faults != "none":
         _keep(asked.home, home, proof)
+    sought = _sought(home, proof, asked.fixes) if asked.fixes > 0 else None
     if asked.json:
         from alarmlib.proof.document import document_of
+        from alarmlib.record.fix_text import fixes_document
 
-        print(json.dumps(document_of(proof), ensure_ascii=False, indent=2))
+        fixes = {} if sought is None else {"fixes": fixes_document(sought)}
+        print(json.dumps(document_of(proof) | fixes, ensure_ascii=False, indent=2))
     else:
+        from alarmlib.record.fix_text import fixes_text
         from alarmlib.record.proof_blocks import proof_text
 
         print(proof_text(home, proof))
+        if sought is not None:
+            print(fixes_text(home, proof, sought, asked.fixes))
     return FINE if proof.holds else TO_MEND
+
+
+def _sought(home: "Home", proof: "Proof", patience: int) -> "Sought":
+    """The search for fixes of what is breached; each step is told on stderr."""
+    from alarmlib.checks.judged import judge_of
+    from alarmlib.proof.mend import seek
+
+    return seek(home, proof, _on_stderr(), patience=patience, judge=judge_of(home))
 
 
 def _proved(home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof":
     """The proof with the seconds that it took; each step is told on stderr."""
     from alarmlib.proof.prove import prove
 
-    begun = last = monotonic()
+    begun = monotonic()
+    proof = prove(home, faults, _on_stderr())
+    return replace(proof, seconds=round(monotonic() - begun, 2))
+
+
+def _on_stderr() -> "Told":
+    """Tells how far long work is, now and then."""
+    last = monotonic()
 
     def told(what: str, done: int, of: int) -> None:
         nonlocal last
@@ -140,8 +166,7 @@ def _proved(home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof"
             last = monotonic()
             print(f"{what} ({done} of {of})", file=sys.stderr)
 
-    proof = prove(home, faults, told)
-    return replace(proof, seconds=round(monotonic() - begun, 2))
+    return told
 
 
 def _keep(home_file: Path, home: "Home", proof: "Proof") -> None:

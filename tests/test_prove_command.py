@@ -17,6 +17,27 @@ from alarmlib.store import load
 from alarmlib.store.kept_proofs import kept
 
 DEMO = Path(__file__).parents[1] / "workbook" / "demo_home.json"
+TWO_PANES = {
+    "schema_version": 1,
+    "site": {
+        "storeys": [{"id": "ground", "name": "Ground"}],
+        "rooms": [{"id": "hall", "name": "Hall", "storey": "ground"}],
+        "openings": [
+            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True, "reach": "ground"},
+            {"id": "pane", "name": "Pane", "room": "hall", "kind": "window", "reach": "ground"},
+            {"id": "slit", "name": "Slit", "room": "hall", "kind": "window", "reach": "ground"},
+        ],
+    },
+    "unit": {
+        "times": {"entry_s": 30, "exit_s": 45},
+        "zones": [{"id": "door", "label": "Door", "function": "final_door"}],
+    },
+    "devices": [
+        {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
+        {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
+        {"id": "siren", "name": "Siren", "kind": "outside_sounder"},
+    ],
+}
 
 
 @pytest.fixture
@@ -99,3 +120,29 @@ def test_prove__not_ready(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     assert err.splitlines()[0] == "No room is entered."
     assert len(err.splitlines()) == 5
     assert [path.name for path in tmp_path.iterdir()] == ["home.json"]
+
+
+def test_prove_fixes__says_how_far_it_looked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One set at most is proved for each breach: what was found, how far it looked, and how to look further; exit 1."""
+    home = tmp_path / "home.json"
+    home.write_text(json.dumps(TWO_PANES), encoding="utf-8")
+    assert main(["prove", str(home), "--faults", "none", "--fixes", "1"]) == 1
+    out = capsys.readouterr().out
+    assert "Looked at 1 set of changes up to a cost of" in out
+    assert "Continue the search to look further." in out
+    assert "To look further, run this again with --fixes 2." in out
+    assert main(["prove", str(home), "--faults", "none", "--fixes", "--json"]) == 1
+    fixes = json.loads(capsys.readouterr().out)["fixes"]
+    assert fixes["looked_everywhere"] is True
+    assert any("Fit a contact on Pane" in each["sentence"] for each in fixes["found"])
+
+
+def test_prove__without_fixes_no_search(
+    proves: Callable[..., list[str]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No search for fixes unless it is asked for."""
+    proves()
+    home = tmp_path / "home.json"
+    home.write_bytes(DEMO.read_bytes())
+    assert main(["prove", str(home), "--json"]) == 1
+    assert "fixes" not in json.loads(capsys.readouterr().out)

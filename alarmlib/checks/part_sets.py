@@ -115,7 +115,9 @@ def _locked_out(home: Home, part_set: PartSet) -> Finding:
 
 
 def _unsets(steps: tuple[object, ...]) -> bool:
-    return any(getattr(step, "deed", None) in {Deed.DISARM, Deed.FOB_DISARM} for step in steps)
+    """Whether they unset only after coming in; a fob does it before the door opens."""
+    deeds = [getattr(step, "deed", None) for step in steps]
+    return Deed.DISARM in deeds and Deed.FOB_DISARM not in deeds[: deeds.index(Deed.DISARM)]
 
 
 @check("unit.part_sets", "unit.zones", "unit.areas")

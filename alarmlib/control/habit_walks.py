@@ -85,7 +85,7 @@ class Ground:
             before = samples[-1][1] if samples else first
 
     def _room_at(self, storey: str, at: Point) -> frozenset[str]:
-        return frozenset(r.id for r in self.plan.rooms if r.storey == storey and r.outline and _within(at, r.outline))
+        return frozenset(r.id for r in self.plan.rooms if r.storey == storey and r.outline and within(at, r.outline))
 
     def _passed(self, walk: Walk, rooms: tuple[frozenset[str], ...]) -> Iterator[tuple[int, str]]:
         """A door is passed in the second in which the later of its two rooms is first entered.
@@ -124,7 +124,7 @@ def _samples(leg: Leg) -> Iterator[tuple[float, Point]]:
             yield length_m / count, (ax + along * (bx - ax), ay + along * (by - ay))
 
 
-def _within(at: Point, outline: tuple[Point, ...]) -> bool:
+def within(at: Point, outline: tuple[Point, ...]) -> bool:
     """Whether a point lies within an outline.
 
     Reference: crossing count along a ray, textbook plane geometry.

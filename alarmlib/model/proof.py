@@ -15,6 +15,8 @@ class ChangeKind(Word):
     PART_SET = "part_set", "another part set"
     DELAY = "delay", "another delay"
     HABIT = "habit", "another habit"
+    MOVE = "move", "a keypad moved"
+    REST = "rest", "a shorter sleep time of a detector"
 
 
 class ChangePrice(Part):

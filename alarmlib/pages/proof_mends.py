@@ -23,11 +23,12 @@ from alarmlib.widgets.spec import ActionSpec, FormSpec
 from alarmlib.widgets.work import idle, start_in_worker
 
 if TYPE_CHECKING:
-    from alarmlib.proof.mend import Mend, Sought, Unmended
+    from alarmlib.proof.mend import Mend, Sought, Unfinished, Unmended
 
 TITLE = "The search for mends"
 _INTRO = (
-    "Up to three changes at once, the cheapest first by the prices above, each proved anew; this may take minutes. "
+    "Up to three changes at once, the cheapest first by the prices above. Each is proved by itself, so this may take "
+    "minutes. What is offered adds nothing that must be fixed, and everybody can still come home as before. "
     "Trying one writes a copy of your home beside it; your own home changes only when you take a mend over."
 )
 _CONFIRM = "This changes your home as the mend says; undo brings it back. Go on?"
@@ -42,6 +43,7 @@ class MendForm:
         self.stories: dict[str, str] = {}
         self.found: dict[str, Mend] | None = None
         self.unmended: tuple[Unmended, ...] = ()
+        self.left: Unfinished | None = None
         self.progress = idle(TITLE, "not running.")
         self.form = Form(session, FormSpec("Mends", (), _INTRO), self._buttons())
         self.list = Live(session, "The mends", lambda _home: self._drawn())
@@ -66,12 +68,24 @@ class MendForm:
             raise AlarmProblem("Run the proof first: mends are sought for the home as it is.")
         if kept.proof.holds:
             return "Every property holds; there is nothing to mend."
-        self.searched, self.found, self.unmended = home, {}, ()
+        self.searched, self.found, self.unmended, self.left = home, {}, (), None
         self.stories = {each.id: f"Story {number}" for number, each in enumerate(stories(kept.proof), 1)}
+        return self._start(sought, (home.model_dump_json(), kept.proof))
+
+    def go_on(self) -> str:
+        """Look further from where the last search gave up. Raises AlarmProblem when the home moved meanwhile."""
+        if self.progress.running:
+            return "It is running already; how far it is stands below."
+        if self.left is None:
+            return "The search has looked everywhere; there is nothing to continue."
+        if self.session.refresh() != self.searched:
+            raise AlarmProblem("Your home has changed since that search; search again. Nothing was changed.")
+        return self._start(looked_further, (self.left,))
+
+    def _start(self, work: "Callable[..., Sought]", args: tuple[object, ...]) -> str:
         start_in_worker(
-            sought, (home.model_dump_json(), kept.proof), title=TITLE, tells=True, finish=self._done,
-            progress=self.progress, part=self._found,
-        )  # fmt: skip
+            work, args, title=TITLE, tells=True, finish=self._done, progress=self.progress, part=self._found
+        )
         return "It is running; how far it is stands below, and forms go on saving."
 
     def _found(self, mend: "Mend") -> None:
@@ -83,14 +97,17 @@ class MendForm:
 
     def _done(self, found: "Sought") -> str:
         self.found, self.unmended = {mend.id: mend for mend in found.mends}, found.unmended
+        self.left = found.left
         self.form.offer(self._buttons())
         self.list.redraw()
         count, tried = len(found.mends), f"{found.tried} sets of changes were tried."
         told = {0: "No mend of up to three changes was found.", 1: "One mend was found."}
-        return f"done. {told.get(count, f'{count} mends were found.')} {tried}"
+        more = "" if found.left is None else " It did not look everywhere: continue the search to look further."
+        return f"done. {told.get(count, f'{count} mends were found.')} {tried}{more}"
 
     def _buttons(self) -> Extras:
         actions = [ActionSpec("Search for mends", self.search)]
+        actions += [ActionSpec("Continue the search", self.go_on)] if self.left is not None else []
         for number, mend in enumerate(self._in_order(), 1):
             actions += [
                 ActionSpec(f"Try mend {number} on a copy", partial(self.try_it, number, mend)),
@@ -135,7 +152,7 @@ def mend_blocks(mends: "Sequence[Mend]", unmended: "Sequence[Unmended]", stories
     rows = tuple(
         (
             f"Mend {number}",
-            apart(mend.sentence),
+            apart(" ".join((mend.sentence, *(f"Then look at this: {each}" for each in mend.brings)))),
             show(mend.cost, Kind.MONEY, "metric"),
             ", ".join(stories.get(name, name) for name in mend.mends),
             held(mend.proof).removesuffix("."),
@@ -160,9 +177,18 @@ def held(proof: Proof) -> str:
 
 def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Callable[[Mend], None]") -> "Sought":
     """In the worker: the mends of a home given as JSON, for what its proof shows."""
+    from alarmlib.checks.judged import judge_of
     from alarmlib.proof.mend import seek
 
-    return seek(Home.model_validate_json(home_json), proof, now_and_then(say), hand=hand)
+    home = Home.model_validate_json(home_json)
+    return seek(home, proof, now_and_then(say), hand=hand, judge=judge_of(home))
+
+
+def looked_further(left: "Unfinished", say: Callable[[str], None], hand: "Callable[[Mend], None]") -> "Sought":
+    """In the worker: the search that gave up gone on with."""
+    from alarmlib.proof.mend import go_on
+
+    return go_on(left, now_and_then(say), hand=hand)
 
 
 def _free(home_file: Path, number: int) -> Path:

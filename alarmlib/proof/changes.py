@@ -24,6 +24,9 @@ class Way(Word):
     ENTRY = "entry", "another entry delay"
     EXIT = "exit", "another exit delay"
     SIREN = "siren", "another siren time"
+    REST = "rest", "a shorter sleep time"
+    WIRED = "wired", "a wired detector in place of a wireless one"
+    MOVED = "moved", "a keypad moved"
     KEYPAD = "keypad", "a keypad in another room"
     FOB = "fob", "a fob in place of a keypad"
     HABIT = "habit", "a habit given up"
@@ -47,7 +50,7 @@ class Change:
 
     `about` are the ids it bears on: an opening, a room, a zone, habits; "" for the whole unit. Of changes that share
     one of `slots` one is enough. `if_seen` names a detector that only helps if a walk test shows what it sees.
-    `value_s` and `longer` are of delays alone.
+    `value_s` and `longer` are of delays and sleep times alone. `because` says why it can help, as a clause.
     """
 
     id: str
@@ -62,6 +65,7 @@ class Change:
     if_seen: str = ""
     value_s: float = 0
     longer: bool = False
+    because: str = ""
 
 
 def fit_together(changes: Iterable[Change]) -> bool:

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from alarmlib.calc.time_limits import ENTRY, EXIT, LONGEST_SIREN_S, SHORTEST_SIREN_S, Bound, Limits
 from alarmlib.control.from_home import ENTRY_S, EXIT_S, SIREN_S
 from alarmlib.model.control_unit import AllowedTimes, DoorTimes
 from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
 from alarmlib.proof.changes import Change, Edit, Path, Way
-from alarmlib.proof.prices import Prices
+from alarmlib.proof.prices import LONGER_DELAY_PRICE, Prices
 
 # Taken where the unit's papers say nothing: steps of 5 s (30 s for the siren), our own.
 ASSUMED = {
@@ -19,6 +20,16 @@ ASSUMED = {
 _FIELD = {Way.ENTRY: "entry_s", Way.EXIT: "exit_s", Way.SIREN: "siren_s"}
 _DEFAULT = {Way.ENTRY: ENTRY_S, Way.EXIT: EXIT_S, Way.SIREN: SIREN_S}
 _NAME = {Way.ENTRY: "entry delay", Way.EXIT: "exit delay", Way.SIREN: "siren time"}
+
+
+_BECAUSE = {
+    (Way.ENTRY, True): "people reach the keypad in time; an intruder gets the same time",
+    (Way.ENTRY, False): "the siren or a message then comes sooner",
+    (Way.EXIT, True): "people are out before it ends; somebody who slips in gets the same time",
+    (Way.EXIT, False): "the alarm is set sooner",
+    (Way.SIREN, True): "the siren is heard longer",
+    (Way.SIREN, False): "the siren then keeps within the time allowed in an hour",
+}
 
 
 class _Place(NamedTuple):
@@ -33,7 +44,8 @@ def delay_changes(home: Home, prices: Prices) -> tuple[Change, ...]:
     """Every other value of the unit's entry and exit delay, of each final door's, and of the siren time.
 
     A change reaches every season: making it longer moves all that are shorter, making it shorter all that are longer.
-    Reference: the unit's own limits, else `ASSUMED`.
+    Reference: the unit's own limits, else `ASSUMED`; within the rules (`alarmlib.calc.time_limits`) and the local
+    siren limit.
     """
     found: list[tuple[float, Change]] = []
     doors = [opening.id for opening in home.site.openings if opening.final_door]
@@ -49,7 +61,22 @@ def _allowed(home: Home, way: Way) -> tuple[float, ...]:
     typed = {Way.ENTRY: limits.entry, Way.EXIT: limits.exit, Way.SIREN: limits.siren}[way]
     times = typed or ASSUMED[way]
     steps = int((min(times.high_s, 600) - times.low_s) // times.step_s)
-    return tuple(times.low_s + times.step_s * number for number in range(steps + 1))
+    values = (times.low_s + times.step_s * number for number in range(steps + 1))
+    return tuple(value_s for value_s in values if _within(value_s, _limits(home, way)))
+
+
+def _limits(home: Home, way: Way) -> Limits:
+    """What the rules of this home's country and its local siren limit allow."""
+    if way is not Way.SIREN:
+        return (ENTRY if way is Way.ENTRY else EXIT)[home.rules.rule_set]
+    local_s = home.rules.siren_limit_s or LONGEST_SIREN_S
+    most_s = min(local_s, LONGEST_SIREN_S)
+    return Limits(Bound(min(SHORTEST_SIREN_S, most_s), "en50131_siren"), Bound(most_s, "en50131_siren"))
+
+
+def _within(value_s: float, limits: Limits) -> bool:
+    least_s = limits.least.value_s if limits.least else 0.0
+    return least_s <= value_s and (limits.most is None or value_s <= limits.most.value_s)
 
 
 def _moved(home: Home, prices: Prices, way: Way, opening: str) -> Iterator[tuple[float, Change]]:
@@ -101,7 +128,8 @@ def _change(
     home: Home, prices: Prices, what: tuple[Way, str, str], value_s: float, places: tuple[_Place, ...]
 ) -> Change:
     way, opening, word = what
-    price, assumed = prices.of(ChangeKind.DELAY)
+    sooner = word == "shorter" or way is Way.SIREN
+    price, assumed = prices.of(ChangeKind.DELAY, None if sooner else LONGER_DELAY_PRICE)
     names = {each.id: each.name for each in home.site.openings}
     of = f" of {names[opening]}" if opening else ""
     edits = tuple(
@@ -114,5 +142,5 @@ def _change(
         f"{way.value}/{opening or 'unit'}/{value_s:g}/{word}", way,
         f"Make the {_NAME[way]}{of} {word}: {value_s:g} s.", price, edits,
         frozenset({opening}), frozenset({f"{way.value}/{opening}", f"row/{opening}"} if opening else {way.value}),
-        assumed=assumed, value_s=value_s, longer=word == "longer",
+        assumed=assumed, value_s=value_s, longer=word == "longer", because=_BECAUSE[way, word == "longer"],
     )  # fmt: skip

@@ -11,7 +11,7 @@ from alarmlib.model.household import BeginsIn, Deed, Habit, Step
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.changes import Change, Edit, Way
-from alarmlib.proof.prices import Prices
+from alarmlib.proof.prices import BY_OWN_FOB_PRICE, Prices
 
 _KEYS = Deed.DISARM, Deed.WRONG_CODE
 
@@ -29,6 +29,7 @@ def habit_changes(home: Home, prices: Prices) -> Iterator[Change]:
             f"habit/{habit.id}", Way.HABIT, f"Give up: {habit.name}.", price,
             (Edit(("household", "habits"), habit.id, "drop"),),
             frozenset({habit.id}), frozenset({f"habit/{habit.id}"}), assumed=assumed,
+            because="nobody does then what sets it off",
         )  # fmt: skip
 
 
@@ -40,7 +41,7 @@ def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
     price, assumed = prices.of_device(DeviceKind.KEYPAD)
     for room in dict.fromkeys(room_of.values()):
         coming = [habit for habit in home.household.habits if room_of.get(habit.starts_at) == room]
-        walks = {habit.id: step for habit in coming if (step := _to_keypad(habit, hung)) is not None}
+        walks = {habit.id: step for habit in coming if (step := to_keypad(habit, hung)) is not None}
         if room in hung.values() or not walks:
             continue
         name = prices.unused(f"{room[:36]}_keypad")
@@ -52,12 +53,15 @@ def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
         yield Change(
             f"keypad/{room}", Way.KEYPAD, f"Hang a keypad in {names[room]}, and unset there when coming in.", price,
             tuple(edits), frozenset(walks), frozenset({f"keypad/{room}", *(f"habit/{each}" for each in walks)}),
-            assumed=assumed,
+            assumed=assumed, because="the alarm is unset there before anybody walks further",
         )  # fmt: skip
 
 
-def _to_keypad(habit: Habit, hung: dict[str, str]) -> Step | None:
-    """The walk to the keypad at which the alarm is first unset."""
+def to_keypad(habit: Habit, hung: dict[str, str]) -> Step | None:
+    """The walk to the keypad (by id, with its room) at which the alarm is first unset; None when there is none.
+
+    Reference: our own reading of a habit.
+    """
     for step, after in pairwise(habit.steps):
         if after.deed in _KEYS:
             at_keypad = step.deed is Deed.WALK_TO and (step.place in hung or step.place in hung.values())
@@ -76,27 +80,29 @@ class _Carrier:
 
 
 def _fobs(home: Home, prices: Prices) -> Iterator[Change]:
-    """A fob for each who unsets at a keypad after coming in; one who has a fob uses it."""
+    """A fob for each who unsets at a keypad after coming in, or has none; one who has a fob uses it."""
     people = [_Carrier(p.id, p.role, p.fob, True) for p in home.household.people if p.can_disarm]
     people += [_Carrier(v.id, v.role, "", False) for v in home.household.visitors if v.can_disarm]
     for who in people:
         fob = who.fob or prices.unused(f"{who.id[:40]}_fob")
         by_fob = {h.id: steps for h in home.household.habits if h.who == who.id and (steps := _by_fob(home, h, fob))}
-        if by_fob:
+        if by_fob or (who.lives_here and not who.fob):
             yield _fob(prices, who, fob, by_fob)
 
 
 def _fob(prices: Prices, who: _Carrier, fob: str, by_fob: dict[str, list[Any]]) -> Change:
     edits = [Edit(("household", "habits", habit, "steps"), steps) for habit, steps in by_fob.items()]
-    price, assumed = prices.of(ChangeKind.HABIT) if who.fob else prices.of_device(DeviceKind.FOB)
+    by_own = prices.of(ChangeKind.HABIT, BY_OWN_FOB_PRICE)
+    price, assumed = by_own if who.fob else prices.of_device(DeviceKind.FOB)
     if not who.fob:
         edits.append(Edit(("devices",), {"id": fob, "name": f"Fob, {who.role}"[:80], "kind": "fob"}, "add"))
         edits += [Edit(("household", "people", who.id, "fob"), fob)] if who.lives_here else []
     sentence = f"{who.role} unsets by {'the' if who.fob else 'a new'} fob before opening the door."
     slots = {f"fob/{who.id}", *(f"habit/{habit}" for habit in by_fob)}
     return Change(
-        f"fob/{who.id}", Way.FOB, sentence, price, tuple(edits), frozenset(by_fob), frozenset(slots), assumed=assumed
-    )
+        f"fob/{who.id}", Way.FOB, sentence, price, tuple(edits), frozenset((*by_fob, who.id)), frozenset(slots),
+        assumed=assumed, because="the alarm is unset before the door opens, so no delay has to run",
+    )  # fmt: skip
 
 
 def _by_fob(home: Home, habit: Habit, fob: str) -> list[Any]:

@@ -16,7 +16,8 @@ from alarmlib.proof.verdicts import Proved
 
 _OF_ZONES = frozenset({Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR})
 _DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
-_OF_HABITS = frozenset({Way.KEYPAD, Way.FOB, Way.HABIT})
+_OF_HABITS = frozenset({Way.MOVED, Way.KEYPAD, Way.FOB, Way.HABIT})
+_OF_RESTS = frozenset({Way.REST, Way.WIRED})
 _ARMS = frozenset({Deed.ARM_AWAY, Deed.ARM_PART, Deed.FOB_ARM, Deed.LET_OUT})
 
 
@@ -79,6 +80,8 @@ class _Coming:
             return bool(change.about & self.rooms)
         if change.way in _OF_ZONES:
             return any(zone in self.zones and self._listens(zone, change) for zone in change.about)
+        if change.way in _OF_RESTS:
+            return not change.about & self.out  # it may have been asleep, so it need not be in the story
         if change.way is Way.ENTRY and self.rule != "noticed_first":
             return self._sooner(change)
         return False
@@ -89,7 +92,8 @@ class _Coming:
             return not self.openings or bool(change.about & self.openings)
         if change.way in _OF_ZONES:
             return bool(change.about & self._feel())
-        return change.way is Way.MOTION or (change.way is Way.ENTRY and self.rule != "noticed_first")
+        always = change.way is Way.MOTION or change.way in _OF_RESTS
+        return always or (change.way is Way.ENTRY and self.rule != "noticed_first")
 
     def _feel(self) -> set[str]:
         """The zones that who comes in by this way may trip at all: not those of other ways in."""
@@ -146,7 +150,7 @@ class _Living:
             return self.arms
         if change.way is Way.CONTACT:
             return bool(change.about & self.openings)
-        if change.way in _OF_ZONES:
+        if change.way in _OF_ZONES or change.way in _OF_RESTS:
             return bool(change.about & self.zones)
         return change.way in _OF_HABITS and bool(change.about & self.names)
 

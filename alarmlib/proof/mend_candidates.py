@@ -11,10 +11,20 @@ from alarmlib.model.words import BURGLARY, DeviceKind, Function
 from alarmlib.proof.changes import Change, Edit, Way
 from alarmlib.proof.delay_changes import delay_changes
 from alarmlib.proof.habit_changes import habit_changes
+from alarmlib.proof.keypad_moves import keypad_moves
 from alarmlib.proof.prices import Prices
+from alarmlib.proof.rest_changes import rest_changes
 from alarmlib.proof.ways import area_of_room, ways_in
 
 _AT_EDGE = (Function.PERIMETER, Function.FINAL_DOOR, Function.ENTRY_ROUTE, Function.DAY)
+_BECAUSE_OF = {
+    Function.PERIMETER: "no delay runs before the siren",
+    Function.DAY: "no delay runs before the siren",
+    Function.INTERIOR: "no delay runs before the siren",
+    Function.ENTRY_ROUTE: "it waits for somebody who comes in by an entry/exit door",
+    Function.INTERIOR_DELAYED: "who meets it first has time to unset",
+    Function.FINAL_DOOR: "who comes in by it has time to unset",
+}
 _INSIDE = (Function.ENTRY_ROUTE, Function.INTERIOR_DELAYED, Function.INTERIOR)
 
 
@@ -27,10 +37,12 @@ def candidates(home: Home) -> tuple[Change, ...]:
     return (
         *_contacts(home, prices),
         *_motions(home, prices),
-        *_functions(home, prices),
         *_part_sets(home, prices),
-        *delay_changes(home, prices),
+        *_functions(home, prices),
+        *rest_changes(home, prices),
+        *keypad_moves(home, prices),
         *habit_changes(home, prices),
+        *delay_changes(home, prices),
     )
 
 
@@ -59,14 +71,18 @@ def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -
         f"contact/{opening.id}", Way.CONTACT, f"Fit a contact on {opening.name}, zone {function.text}.", price,
         _with_zone(home, device, opening.name, function),
         frozenset({opening.id}), frozenset({f"contact/{opening.id}"}), assumed=assumed,
+        because="nothing tells the control unit when it is opened",
     )  # fmt: skip
 
 
 def _with_zone(home: Home, device: dict[str, Any], label: str, function: Function) -> tuple[Edit, ...]:
     """A device and the zone of its own."""
     letters = home.unit.limits.label_length or 80
+    taken = {zone.label for zone in home.unit.zones}
+    names = (label[:letters], *(f"{label[: letters - len(end)]}{end}" for end in (f" {n}" for n in range(2, 100))))
+    free = next(name for name in names if name not in taken)
     areas = [area_of_room(home, device["room"])] if home.unit.areas else []
-    zone = {"id": device["zone"], "label": label[:letters], "function": function.value, "areas": areas}
+    zone = {"id": device["zone"], "label": free, "function": function.value, "areas": areas}
     return Edit(("unit", "zones"), zone, "add"), Edit(("devices",), device, "add")
 
 
@@ -86,6 +102,7 @@ def _motions(home: Home, prices: Prices) -> Iterator[Change]:
         yield Change(
             f"motion/{room.id}", Way.MOTION, f"Fit a motion detector in {room.name}, zone {functions[0].text}.", price,
             edits, frozenset({room.id}), frozenset({f"motion/{room.id}"}), assumed=assumed, if_seen=device["name"],
+            because="nobody can cross the room unseen",
         )  # fmt: skip
 
 
@@ -104,6 +121,7 @@ def _functions(home: Home, prices: Prices) -> Iterator[Change]:
                     f"Make the zone {zone.label} {function.text} in place of {zone.function.text}.", price,
                     (Edit(("unit", "zones", zone.id, "function"), function.value),),
                     frozenset({zone.id}), frozenset({f"function/{zone.id}"}), assumed=assumed,
+                    because=_BECAUSE_OF.get(function, ""),
                 )  # fmt: skip
 
 
@@ -130,20 +148,22 @@ def _part_sets(home: Home, prices: Prices) -> Iterator[Change]:
                 continue
             out = zone.id in part.left_out
             said = "Put the zone {} back into the part set {}." if out else "Leave the zone {} out of the part set {}."
+            why = "it listens again while this set is on" if out else "nobody trips it while this set is on"
             found = [(Way.PUT_BACK if out else Way.LEAVE_OUT, said,
-                      Edit((*place, "left_out"), zone.id, "drop" if out else "add"))]  # fmt: skip
+                      Edit((*place, "left_out"), zone.id, "drop" if out else "add"), why)]  # fmt: skip
             if zone.function is Function.FINAL_DOOR and not out:
                 found.append(_door(place, zone.id, delayed))
-            for way, text, edit in found:
+            for way, text, edit, why in found:
                 name = f"{way.value}/{part.id}/{zone.id}"
                 yield Change(name, way, text.format(zone.label, part.name), price, (edit,), frozenset({zone.id}),
-                             frozenset({f"part/{part.id}/{zone.id}"}), part.id, assumed)  # fmt: skip
+                             frozenset({f"part/{part.id}/{zone.id}"}), part.id, assumed, because=why)  # fmt: skip
 
 
-def _door(place: tuple[str, ...], zone: str, delayed: dict[str, bool]) -> tuple[Way, str, Edit]:
+def _door(place: tuple[str, ...], zone: str, delayed: dict[str, bool]) -> tuple[Way, str, Edit, str]:
     was = delayed.get(zone, True)
-    text = "Let the final door {} sound at once in the part set {}." if was else (
-        "Give the final door {} its delay in the part set {}.")  # fmt: skip
+    text = "Take the delay of the entry/exit door {} out of the part set {}: it alarms at once there." if was else (
+        "Give the entry/exit door {} its delay in the part set {}.")  # fmt: skip
+    why = "no delay runs there before the siren" if was else "who comes in by it has time to unset"
     if zone in delayed:
-        return Way.DOOR, text, Edit((*place, "doors", zone, "delayed"), not was)
-    return Way.DOOR, text, Edit((*place, "doors"), {"zone": zone, "delayed": False}, "add")
+        return Way.DOOR, text, Edit((*place, "doors", zone, "delayed"), not was), why
+    return Way.DOOR, text, Edit((*place, "doors"), {"zone": zone, "delayed": False}, "add"), why

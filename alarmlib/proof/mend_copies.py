@@ -62,6 +62,10 @@ class Copies:
         copy = self._copy(chosen)
         return None if copy is None else copy.home
 
+    def forget(self) -> None:
+        """Drop the copies of which nothing was proved: they are made again when they are asked for."""
+        self._copies = {chosen: copy for chosen, copy in self._copies.items() if copy is None or copy.known}
+
     def proved(self, chosen: Chosen, names: Collection[str]) -> Mapping[str, Proved]:
         """These properties of a copy, proved alone; what the copy has no more is left out.
 

@@ -10,6 +10,7 @@ from alarmlib.model.home import Home
 from alarmlib.proof.changes import Change, fit_together
 from alarmlib.proof.mend_bearing import bearing
 from alarmlib.proof.mend_copies import Chosen, Copies, run_of
+from alarmlib.proof.mend_judge import Acceptance
 from alarmlib.proof.verdicts import Proved, Verdict
 
 
@@ -40,17 +41,47 @@ class _Refusal:
     chosen: Chosen
 
 
+def silent(_tried: int) -> None:
+    """Tells nobody.
+
+    Reference: none.
+    """
+
+
+JUDGED_TO_PROVED = 10  # so many sets may be refused by the checks alone in place of each that is proved
+
+
+@dataclass
+class Goal:
+    """What is to hold, and how far the search for it came: sets still to look at by rank, what was looked at."""
+
+    name: str
+    targets: frozenset[str]
+    heap: list[tuple[tuple[float, int, tuple[int, ...]], Chosen]] = field(default_factory=list)
+    seen: set[Chosen] = field(default_factory=set)
+    looked: int = 0
+    cost: float = 0.0
+    used: set[int] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        if not self.seen:
+            self.heap, self.seen = [((0.0, 0, ()), frozenset())], {frozenset()}
+
+
 @dataclass
 class Search:
     """Sets of changes by cost, and what is known of which of them do not mend."""
 
     copies: Copies
     most: int
-    patience: int
-    tell: Callable[[int], None] = lambda _tried: None
+    acceptance: Acceptance
+    tell: Callable[[int], None] = silent
     tried: int = 0
+    judged: int = 0
     until: int = 0
+    judged_until: int = 0
     gave_up: bool = False
+    objected: bool = False
     refused: dict[str, list[_Refusal]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -58,35 +89,48 @@ class Search:
             if each.verdict is Verdict.BREACHED:
                 self._refuse(frozenset(), each, self.copies.home)
 
-    def begin(self, tell: Callable[[int], None]) -> None:
-        """Begin with a goal: whom to tell of each set, and patience anew."""
-        self.tell, self.until = tell, self.tried + self.patience
+    def begin(self, tell: Callable[[int], None], patience: int) -> None:
+        """Begin or go on with a goal: whom to tell of each set, and for how many sets that are proved."""
+        self.tell, self.until = tell, self.tried + patience
+        self.judged_until = self.judged + patience * JUDGED_TO_PROVED
 
-    def cheapest(self, targets: frozenset[str]) -> Chosen | None:
-        """The first set, by `rank`, with which all targets hold and nothing is worse; None when there is none."""
-        changes = self.copies.changes
-        heap = [(rank(changes, frozenset()), frozenset[int]())]
-        seen = {frozenset[int]()}
+    def cheapest(self, goal: Goal) -> Chosen | None:
+        """The first set, by `rank`, with which all targets hold and nothing is worse.
+
+        None when there is none, or when it gave up: then the goal can be gone on with from where it was left.
+        """
         self.gave_up = False
-        while heap:
-            _, chosen = heappop(heap)
-            standing = self._standing(chosen, targets)
+        while goal.heap:
+            place, chosen = heappop(goal.heap)
+            standing = self._standing(chosen, goal.targets)
             if len(chosen) + _apart(standing) > self.most:
                 continue  # its stories need more changes than are left
             bears = min(standing, key=_short, default=None)
-            if bears is None and self.tried >= self.until:
+            if bears is None and (self.tried >= self.until or self.judged >= self.judged_until):
+                heappush(goal.heap, (place, chosen))
                 self.gave_up = True
                 return None
-            bears = self._probed(chosen, targets) if bears is None else bears
-            bears = self._tried(chosen, targets) if bears is None else bears
+            bears = self._looked(goal, chosen, place[0]) if bears is None else bears
             if bears is None:
                 return chosen
-            for place in bears - chosen if len(chosen) < self.most else ():
-                more = chosen | {place}
-                if more not in seen and fit_together(changes[each] for each in more):
-                    seen.add(more)
-                    heappush(heap, (rank(changes, more), more))
+            self._spread(goal, chosen, bears)
         return None
+
+    def _looked(self, goal: Goal, chosen: Chosen, cost: float) -> Chosen | None:
+        """What refuses a set of which nothing is known yet; None when nothing does."""
+        goal.looked, goal.cost = goal.looked + 1, cost
+        goal.used |= chosen
+        bears = self._probed(chosen, goal.targets)
+        return self._tried(chosen, goal.targets) if bears is None else bears
+
+    def _spread(self, goal: Goal, chosen: Chosen, bears: Chosen) -> None:
+        """Each set with one change more that can bear on what refuses this one."""
+        changes = self.copies.changes
+        for place in bears - chosen if len(chosen) < self.most else ():
+            more = chosen | {place}
+            if more not in goal.seen and fit_together(changes[each] for each in more):
+                goal.seen.add(more)
+                heappush(goal.heap, (rank(changes, more), more))
 
     def _standing(self, chosen: Chosen, targets: frozenset[str]) -> list[Chosen]:
         """For each story that is known to come about with this set too: the changes more that can bear on it."""
@@ -112,22 +156,42 @@ class Search:
         return min(self._standing(chosen, targets), key=_short, default=None)
 
     def _tried(self, chosen: Chosen, targets: frozenset[str]) -> Chosen | None:
-        """The same by proving the copy: the targets first, then all that held, at last all of it once more."""
-        self.tried += 1
-        self.tell(self.tried)
+        """The same by proving the copy: the targets first, then the checks and ways home, then all that held.
+
+        Once the checks have refused a set, they are asked first: that is cheap.
+        """
         home = self.copies.home_of(chosen)
         if home is None:
             return frozenset()
         try:
-            for proved in self._not_good(chosen, targets):
-                return self._refuse(chosen, proved, home)
+            return next(self._refusing(chosen, targets, home), None)
         except AlarmProblem:
             return frozenset(range(len(self.copies.changes)))
-        return None
 
-    def _not_good(self, chosen: Chosen, targets: frozenset[str]) -> Iterator[Proved]:
-        """Each property that speaks against the set, what is quickly proved first."""
-        yield from self._targets_bad(chosen, targets)
+    def _refusing(self, chosen: Chosen, targets: frozenset[str], home: Home) -> Iterator[Chosen]:
+        judged = self.objected
+        if judged:
+            yield from self._objections(chosen, home)
+        self.tried += 1
+        self.tell(self.tried)
+        for proved in self._targets_bad(chosen, targets):
+            yield self._refuse(chosen, proved, home)
+        if not judged:
+            yield from self._objections(chosen, home)
+        for proved in self._held_bad(chosen, targets):
+            yield self._refuse(chosen, proved, home)
+
+    def _objections(self, chosen: Chosen, home: Home) -> Iterator[Chosen]:
+        """The changes that can bear on what the checks, or a way home, have against a set."""
+        self.judged += 1
+        against = self.acceptance.against(home)
+        if against is not None:
+            self.objected = True
+            self.refused.setdefault(against.name, []).append(_Refusal(against.bears, chosen & against.bears))
+            yield against.bears
+
+    def _held_bad(self, chosen: Chosen, targets: frozenset[str]) -> Iterator[Proved]:
+        """Each other property that speaks against the set, what is quickly proved first."""
         for known in self.copies.runs(chosen):
             yield from self._bad(known, targets)
         properties = self.copies.whole(chosen).properties
@@ -151,13 +215,17 @@ class Search:
         self.refused.setdefault(proved.id, []).append(_Refusal(bears, chosen & bears))
         return bears
 
-    def why_none(self, targets: frozenset[str]) -> str:
-        """That no set mends it, and how many changes it needs at least where its stories say so."""
+    def why_none(self, goal: Goal) -> str:
+        """How far it looked when it gave up; else that no set fixes it, and how many changes it needs at least."""
         if self.gave_up:
-            return f"Given up after {self.patience} sets of changes were proved: there may be a mend or not."
-        needed = _apart(self._standing(frozenset(), targets))
+            return (
+                f"Looked at {goal.looked} {'set' if goal.looked == 1 else 'sets'} of changes up to a cost of "
+                f"{goal.cost:.3g}, with {len(goal.used)} of the {len(self.copies.changes)} changes that may be tried. "
+                "Nothing was found so far. Continue the search to look further."
+            )
+        needed = _apart(self._standing(frozenset(), goal.targets))
         many = len(self.copies.changes)
-        none = f"No set of at most {self.most} of the {many} changes that are tried mends it."
+        none = f"No set of at most {self.most} of the {many} changes that are tried fixes it."
         return f"{none} Its stories need {needed} changes at least." if needed > self.most else none
 
 

@@ -10,8 +10,13 @@ from alarmlib.model.words import DeviceKind
 
 # Our own round figures, no source: only their order matters, and each mend says that its price is assumed.
 DEVICE_PRICE = {DeviceKind.CONTACT: 15.0, DeviceKind.MOTION: 40.0, DeviceKind.KEYPAD: 80.0, DeviceKind.FOB: 25.0}
+# Trouble is put as money. A longer delay gives an intruder the same time, so what moves for people comes before it.
 SETTING_PRICE = 1.0
-HABIT_PRICE = 100.0  # people change their ways last
+BY_OWN_FOB_PRICE = 10.0
+MOVE_PRICE = 20.0
+LONGER_DELAY_PRICE = 90.0
+HABIT_PRICE = 100.0  # people give up their ways last
+_DEFAULT = {ChangeKind.HABIT: HABIT_PRICE, ChangeKind.MOVE: MOVE_PRICE}
 
 
 class Prices:
@@ -29,13 +34,13 @@ class Prices:
         """
         return self._devices.get(kind, DEVICE_PRICE[kind]), kind not in self._devices
 
-    def of(self, kind: ChangeKind) -> tuple[float, bool]:
-        """The price of a change of settings or habits, and whether it is assumed.
+    def of(self, kind: ChangeKind, default: float | None = None) -> tuple[float, bool]:
+        """The price of a change of settings or habits, and whether it is assumed: then it is `default`, if given.
 
         Reference: the owner's price list, else our own figures.
         """
-        default = HABIT_PRICE if kind is ChangeKind.HABIT else SETTING_PRICE
-        return self._changes.get(kind, default), kind not in self._changes
+        assumed = _DEFAULT.get(kind, SETTING_PRICE) if default is None else default
+        return self._changes.get(kind, assumed), kind not in self._changes
 
     def unused(self, name: str) -> str:
         """The name itself, or numbered, so that nothing in the home is called so."""

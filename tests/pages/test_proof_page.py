@@ -4,7 +4,7 @@ import shutil
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
@@ -19,7 +19,8 @@ from alarmlib.pages.proof_mends import MendForm
 from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.document import document_of
-from alarmlib.proof.mend import Mend, Sought, Unmended
+from alarmlib.proof.mend import Mend, Sought, Unfinished, Unmended
+from alarmlib.proof.mend_search import Search
 from alarmlib.proof.prove import QUICK
 from alarmlib.proof.verdicts import Proof
 from alarmlib.store import Session, load, session_for
@@ -233,3 +234,29 @@ def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: 
         form.search()
     keep(session.path, session.home, replace(hand_proof, properties=hand_proof.properties[:1]))
     assert "nothing to mend" in form.search()
+
+
+def test_mends__a_search_that_gave_up_can_be_continued(
+    mended: MendForm, session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The button is there while something is left; it hands over what was learned; an edit meanwhile is refused."""
+    assert "Continue the search" not in [action.label for action in mended.form.extras.actions]
+    assert "looked everywhere" in mended.go_on()
+    left = Unfinished(cast("Search", None), (), {}, ())
+    found = Sought(tuple(mended._in_order()), (Unmended("habit/late_shift", "Looked at 20 sets."),), 20, 9, left)
+    said = mended._done(found)
+    assert said.endswith("It did not look everywhere: continue the search to look further.")
+    asked: list[Any] = []
+    monkeypatch.setattr(proof_mends, "start_in_worker", lambda *args, **_more: asked.append(args))
+    assert "It is running" in act(mended, "Continue the search")
+    assert asked == [(proof_mends.looked_further, (left,))]
+    session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
+    with pytest.raises(AlarmProblem, match="has changed since that search"):
+        act(mended, "Continue the search")
+
+
+def test_mends__what_one_brings_is_listed_with_it(mended: MendForm) -> None:
+    """A finding that the change causes stands beside it."""
+    (mend,) = mended._in_order()
+    mended._found(replace(mend, brings=("Hall: the window stands open at night.",)))
+    assert "Then look at this: Hall: the window stands open at night." in mended.list.html

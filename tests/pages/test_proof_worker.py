@@ -4,11 +4,12 @@ from pathlib import Path
 
 import pytest
 
+from alarmlib.checks.judged import judge_of
 from alarmlib.model import Home
-from alarmlib.pages.proof_mends import MendForm, sought
+from alarmlib.pages.proof_mends import MendForm, looked_further, sought
 from alarmlib.pages.proof_run import worked_out
 from alarmlib.proof.document import proof_from_document
-from alarmlib.proof.mend import Mend
+from alarmlib.proof.mend import Mend, seek
 from alarmlib.proof.prove import QUICK
 from alarmlib.proof.verdicts import Proof
 from alarmlib.store import Session
@@ -75,3 +76,15 @@ def test_mends__come_back_while_they_are_found(home: Home, proof: Proof, tmp_pat
     number, first = next((n, mend) for n, mend in enumerate(form._in_order(), 1) if "noticed_first" in str(mend.mends))
     form.take_over(number, first)
     assert form.session.home == first.home != home
+
+
+def test_a_search_that_gave_up__goes_on_in_another_process(home: Home, proof: Proof) -> None:
+    """What was learned goes to the worker and comes back: in the end the same fixes as in one long search."""
+    parts: list[Mend] = []
+    whole = seek(home, proof, patience=1000, judge=judge_of(home))
+    found = seek(home, proof, patience=0, judge=judge_of(home))
+    assert found.left is not None
+    while found.left is not None:
+        found = run_in_worker(looked_further, (found.left,), tells=True, progress=Progress("Mends"), part=parts.append)
+    assert found.mends == whole.mends
+    assert {mend.id for mend in parts} <= {mend.id for mend in whole.mends}

@@ -92,11 +92,16 @@ def test_no_zone_too_many(home: Home, put: Put) -> None:
 
 
 def test_delays__only_values_that_the_unit_allows_the_nearest_first(home: Home, put: Put) -> None:
-    """Values follow the typed limits, sorted by how far they are moved; without limits the steps are of 5 s."""
+    """Values follow the typed limits and the rules, sorted by how far they are moved; else the steps are of 5 s.
+
+    The American rules allow 30 s at least (`time_limits.ENTRY`), where Australian ones set no limit.
+    """
     typed = put(home, {"unit.limits.entry": {"low_s": 20, "high_s": 40, "step_s": 10}})
     values = [change.value_s for change in candidates(typed) if change.id.startswith("entry/unit")]
-    assert values == [30, 20, 40]
-    assert {change.value_s for change in candidates(home) if change.way is Way.ENTRY} == set(range(5, 125, 5))
+    assert values == [30, 40]
+    free = put(typed, {"rules.rule_set": "australasia"})
+    assert [c.value_s for c in candidates(free) if c.id.startswith("entry/unit")] == [30, 20, 40]
+    assert {change.value_s for change in candidates(home) if change.way is Way.ENTRY} == set(range(30, 125, 5))
     assert after(typed, "entry/unit/30/longer").unit.times.entry_s == 30
 
 
@@ -108,10 +113,33 @@ def test_delay_of_a_door__row_added_where_there_is_none(home: Home) -> None:
 
 def test_delay__reaches_every_season(demo: Home) -> None:
     """Making a delay longer moves the winter's too where it is shorter, and leaves a longer one alone."""
-    made = after(demo, "entry/front_door/60/longer")
+    made = after(demo, "entry/front_door/45/longer")
     ordinary = [door.entry_s for door in made.unit.times.doors if door.opening == "front_door"]
     winter = [door.entry_s for season in made.unit.seasons for door in season.doors if door.opening == "front_door"]
-    assert ordinary == winter == [60]
+    assert ordinary == winter == [45]
+
+
+@pytest.mark.parametrize(("rules", "entry", "exit_"), [
+    ("us", (30, 120), (45, 240)), ("europe", (5, 45), (5, 240)), ("britain", (5, 45), (5, 240)),
+    ("australasia", (5, 120), (5, 240)),
+])  # fmt: skip
+def test_delays__never_outside_the_rules(home: Home, put: Put, rules: str, entry: Any, exit_: Any) -> None:
+    """What is offered lies within each country's rules: EN 50131-1 8.3.8.2, unset within 45 s; CP-01, 30 s and 45 s."""
+    found = candidates(put(home, {"rules.rule_set": rules}))
+    for way, ends in ((Way.ENTRY, entry), (Way.EXIT, exit_)):
+        values = [change.value_s for change in found if change.way is way]
+        assert (min(values), max(values)) == ends
+
+
+def test_siren_time__within_the_local_limit(home: Home, put: Put) -> None:
+    """No siren time above the local limit is offered, nor below 90 s without one; 10 min is the longest that is tried.
+
+    The home has 90 s itself, so 120 s is the next. EN 50131-1, 90 s to 15 min, from memory (`time_limits`).
+    """
+    for local_s, ends in ((None, (120, 600)), (300, (120, 300)), (60, (60, 60))):
+        found = candidates(put(home, {"rules.siren_limit_s": local_s}))
+        values = [change.value_s for change in found if change.way is Way.SIREN]
+        assert (min(values), max(values)) == ends
 
 
 def test_fob__unsets_before_the_door(home: Home) -> None:

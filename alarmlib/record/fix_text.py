@@ -1,0 +1,50 @@
+"""What a search for fixes came to, as plain text and as a document: what the command `prove --fixes` prints."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from alarmlib.model.home import Home
+from alarmlib.proof.mend import ALL, Mend, Sought
+from alarmlib.proof.verdicts import Proof, Verdict
+from alarmlib.units import Kind, show
+
+
+def fixes_text(home: Home, proof: Proof, sought: Sought, patience: int) -> str:
+    """The fixes, the cheapest first; what has none, or none so far, and how to look further."""
+    sentences = {each.id: each.sentence for each in proof.properties} | {ALL: "All of these at once:"}
+    return "\n".join(_lines(home, sentences, sought, patience))
+
+
+def _lines(home: Home, sentences: Mapping[str, str], sought: Sought, patience: int) -> Iterator[str]:
+    yield "Fixes, the cheapest first" if sought.mends else "No fix was found."
+    for number, mend in enumerate(sought.mends, 1):
+        yield f"{number}. {mend.sentence} Cost: {show(mend.cost, Kind.MONEY, home.units)}."
+        yield from (f"   It ends: {sentences[name]}" for name in mend.mends)
+        yield f"   {_held(mend.proof)}"
+        yield from (f"   Then look at this: {each}" for each in mend.brings)
+    if sought.unmended:
+        yield "Without a fix"
+        yield from (f"- {sentences[each.id]} {each.sentence}" for each in sought.unmended)
+    if sought.left is not None:
+        yield f"To look further, run this again with --fixes {2 * patience}."
+
+
+def _held(proof: Proof) -> str:
+    hold = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
+    return f"Then {hold} of {len(proof.properties)} properties hold."
+
+
+def fixes_document(sought: Sought) -> dict[str, Any]:
+    """The same as plain values."""
+    return {
+        "found": [_as_values(mend) for mend in sought.mends],
+        "not_found": [{"property": each.id, "why": each.sentence} for each in sought.unmended],
+        "looked_everywhere": sought.left is None,
+    }
+
+
+def _as_values(mend: Mend) -> dict[str, Any]:
+    return {
+        "sentence": mend.sentence, "cost": mend.cost, "ends": list(mend.mends), "still_open": list(mend.still_open),
+        "then_look_at": list(mend.brings),
+    }  # fmt: skip
