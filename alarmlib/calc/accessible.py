@@ -8,6 +8,8 @@ from collections import deque
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from alarmlib.units import rounded
+
 REACH_M = 3.7  # 12 ft
 LEDGE_M = 1.2  # 4 ft
 
@@ -48,7 +50,7 @@ def reachable(heights: Iterable[Height], apart_m: Mapping[tuple[str, str], float
         source = waiting.popleft()
         for name, distance_m in near.get(source, ()):
             if name in named and name not in found:
-                why = f"{distance_m:.3g} m from an opening within reach"
+                why = f"{rounded(distance_m)} m from an opening within reach"
                 found[name] = Reach(name, why, source)
                 waiting.append(name)
     return tuple(found.values())
@@ -59,9 +61,9 @@ def _stands_before(height: Height) -> str:
     if height.above_ground_m is None:
         return "height not known"
     if height.above_ground_m <= REACH_M:
-        return f"{height.above_ground_m:.3g} m above the ground"
+        return f"{rounded(height.above_ground_m)} m above the ground"
     wide = [above_m for above_m, width_m in height.ledges if width_m >= LEDGE_M and above_m <= REACH_M]
-    return f"{min(wide):.3g} m above a ledge or roof" if wide else ""
+    return f"{rounded(min(wide))} m above a ledge or roof" if wide else ""
 
 
 def _neighbours(apart_m: Mapping[tuple[str, str], float]) -> dict[str, list[tuple[str, float]]]:

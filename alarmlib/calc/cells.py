@@ -19,6 +19,7 @@ from alarmlib.calc.plan import Plan, Point, plan_from_home
 from alarmlib.calc.sights import Sight, door_contacts, joined
 from alarmlib.errors import FieldProblem
 from alarmlib.model.site import PassageKind
+from alarmlib.units import rounded
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -142,9 +143,10 @@ def _refuse_too_many(plan: Plan, rooms: Collection[str], side_m: float) -> None:
     if squares > MOST_CELLS:
         least_m = (boxes_m2 / MOST_CELLS) ** 0.5
         allowed = (
-            f"the drawn rooms make about {squares} such squares; {MOST_CELLS} can be searched: {least_m:.2g} m or more"
+            f"the drawn rooms make about {squares} such squares; {MOST_CELLS} can be searched: "
+            f"{rounded(least_m, 2)} m or more"
         )
-        raise FieldProblem("", "side of a square, m", f"{side_m:.2g}", allowed)
+        raise FieldProblem("", "side of a square, m", rounded(side_m, 2), allowed)
 
 
 def _cells(ground: Ground) -> Iterator[Cell]:

@@ -10,7 +10,7 @@ from alarmlib.calc.home_loops import JOINTS_OHM, bearable, core_ohm_per_km, loop
 from alarmlib.calc.loops import CABLE_OFF, Loop, State, bands, expected_ohm, states
 from alarmlib.calc.meter import OVER_RANGE_OHM
 from alarmlib.model.devices import Circuit, Ending
-from alarmlib.units import Kind, show
+from alarmlib.units import Kind, rounded, show
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -94,7 +94,7 @@ def _bears(home: "Home", circuit: Circuit, loop: Loop) -> Iterator[Figure]:
     yield Figure(f"loop_cable.{circuit.id}", ohm_text(most.ohm), "", formula, inputs, sources)
     per_km = core_ohm_per_km(circuit.cable, worst=True)
     if most.longest_m is not None and per_km is not None:
-        run = (("cable and joints at most", ohm_text(most.ohm)), ("r", f"{per_km:.3g} Ω/km"))
+        run = (("cable and joints at most", ohm_text(most.ohm)), ("r", f"{rounded(per_km)} Ω/km"))
         longest = show(most.longest_m, Kind.LENGTH, home.units, 3)
         yield Figure(f"loop_run.{circuit.id}", longest, "", "longest run = cable and joints at most / (2 r)", run,
                      ("voltage_drop", "loop_divider"))  # fmt: skip

@@ -6,6 +6,7 @@ from math import inf
 
 from alarmlib.calc.loops import Loop, expected_ohm, states
 from alarmlib.model.devices import Ending
+from alarmlib.units import rounded
 
 OVER_RANGE_OHM = 5e6  # what most meters show as open
 CABLE_MOST_OHM = 100.0  # more than this in a plain loop is a bad joint: the usual figure for a wired zone
@@ -101,13 +102,17 @@ def _from_one(shut: float) -> Pair:
     if shut >= OVER_RANGE_OHM:
         return Pair(Ending.UNKNOWN, None, None, (), (f"It is cut, or its contacts are open at rest. {need}",))
     if shut <= CABLE_MOST_OHM:
-        return Pair(Ending.UNKNOWN, None, None, (f"No end resistor in series: {shut:.3g} Ω is cable.",), (need,))
+        return Pair(Ending.UNKNOWN, None, None, (f"No end resistor in series: {rounded(shut)} Ω is cable.",), (need,))
     return Pair(Ending.UNKNOWN, common_ohm(shut), None, (_resistor("an end resistor", shut),), (need,))
 
 
 def _resistor(what: str, reading: float) -> str:
     near = common_ohm(reading)
-    return f"{reading:.4g} Ω: {what} of {near:g} Ω." if near else f"{reading:.4g} Ω fits no common resistor."
+    return (
+        f"{rounded(reading, 4)} Ω: {what} of {rounded(near, 6)} Ω."
+        if near
+        else f"{rounded(reading, 4)} Ω fits no common resistor."
+    )
 
 
 def _from_more(shut: float, opened: float, both: float | None) -> Pair:
@@ -129,7 +134,7 @@ def _from_more(shut: float, opened: float, both: float | None) -> Pair:
 
 def _no_end(shut: float, opened: float) -> Pair:
     if opened >= OVER_RANGE_OHM:
-        return Pair(Ending.NONE, None, None, (f"No end resistor; {shut:.3g} Ω of cable and contacts.",), ())
+        return Pair(Ending.NONE, None, None, (f"No end resistor; {rounded(shut)} Ω of cable and contacts.",), ())
     told = _resistor("across the contact", opened - shut)
     untold = "No resistor in series, so a short looks secure; whether one was bridged can't be told from here."
     return Pair(Ending.UNKNOWN, None, common_ohm(opened - shut), (told,), (untold,))

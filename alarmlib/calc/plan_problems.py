@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.plan import WALL_MOST_M, Opening, Passage, Plan, Point, Room, plan_from_home
 from alarmlib.model.shapes import ON_WALL_M, crosses_itself, edges, off_wall_m
 from alarmlib.model.site import PassageKind
+from alarmlib.units import rounded
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -111,7 +112,7 @@ class _Found:
                 shared_m2 = shapes[one.id].intersection(shapes[other.id]).area
                 if shared_m2 > OVERLAP_M2:
                     rooms = f"{self.called('room', one.id)} and {self.called('room', other.id)}"
-                    yield PlanProblem("room", other.id, f"The rooms {rooms} overlap by {shared_m2:.2g} m².")
+                    yield PlanProblem("room", other.id, f"The rooms {rooms} overlap by {rounded(shared_m2, 2)} m².")
 
     def of_opening(self, opening: Opening) -> Iterator[PlanProblem]:
         """A way in that lies off its room's walls, over a corner, or in a wall to another room."""
@@ -121,7 +122,7 @@ class _Found:
         name, inside = self.called("opening", opening.id), self.called("room", opening.room)
         off_m = off_wall_m(opening.at, room.outline)
         if off_m > ON_WALL_M:
-            message = f"The opening {name} lies {off_m:.2g} m from every wall of the room {inside}."
+            message = f"The opening {name} lies {rounded(off_m, 2)} m from every wall of the room {inside}."
             yield PlanProblem("opening", opening.id, message)
             return
         if _over_corner(opening, room):

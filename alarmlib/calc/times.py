@@ -290,14 +290,19 @@ def fitters_figure(stopwatch_s: Sequence[float]) -> Figure:
 
 def _walk_inputs(walk: TimedWalk) -> tuple[tuple[str, str], ...]:
     once_s = walk.once_s
-    again = ("second try of the code", f"{walk.keying_s:g} s with the chance {walk.retry_chance:.2g}")
+    again = ("second try of the code", f"{walk.keying_s:g} s with the chance {rounded(walk.retry_chance, 2)}")
     if walk.stopped_s:
         stopped = ", ".join(f"{stopped_s:g} s" for stopped_s in walk.stopped_s)
-        return (("by stopwatch", stopped), ("T", f"{once_s.mean:.3g} s"), ("s", f"{once_s.sd:.2g} s"), again)
+        return (
+            ("by stopwatch", stopped),
+            ("T", f"{rounded(once_s.mean)} s"),
+            ("s", f"{rounded(once_s.sd, 2)} s"),
+            again,
+        )
     return (
         ("L", f"{rounded(walk.length_m)} m"),
-        ("μ", f"{walk.speed_m_s.mean:.3g} m/s"),
-        ("σ", f"{walk.speed_m_s.sd:.3g} m/s"),
-        ("T0", f"{once_s.mean:.3g} s ± {once_s.sd:.2g} s"),
+        ("μ", f"{rounded(walk.speed_m_s.mean)} m/s"),
+        ("σ", f"{rounded(walk.speed_m_s.sd)} m/s"),
+        ("T0", f"{rounded(once_s.mean)} s ± {rounded(once_s.sd, 2)} s"),
         again,
     )

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 BODY_M = 0.25  # a blind spot whose largest circle is smaller holds nobody
 _ANYBODY = Walker(level_speed(50))
 _NOTHING_M = 1e-9
+_NOTHING_M2 = 1e-3
 _TOUCH_M = 1e-6
 
 
@@ -115,7 +116,8 @@ def _room_seen(room: str, outline: Outline, pieces: tuple[Outline, ...], seen: t
         floor.intersection(joined_area(o for each in seen for o in getattr(each, name)))
         for name in ("straight", "sure", "possible", "without_strips")
     )
-    strips_m2 = max(0.0, float(straight.area - without_strips.area))
+    strips_m2 = float(straight.area - without_strips.area)
+    strips_m2 = strips_m2 if strips_m2 > _NOTHING_M2 else 0.0
     blind = tuple(_blind_spots(room, floor.difference(sure)))
     return RoomSeen(
         room, float(floor.area), float(straight.area), float(sure.area), float(possible.area), blind, strips_m2

@@ -56,8 +56,8 @@ class ZonePlan:
     def figure(self) -> Figure:
         """The number of zones with what it rests on."""
         inputs = (
-            ("points of this plan", f"{self.objective:g}"),
-            ("points no plan can go below", f"{self.bound:g}"),
+            ("points of this plan", f"{self.objective:.0f}"),
+            ("points no plan can go below", f"{self.bound:.0f}"),
             ("devices without a place", f"{sum(len(item.devices) for item in self.not_fitting)}"),
         )
         formula = "fewest points: zones, rooms and floors mixed in a zone, detectors made to share"

@@ -16,7 +16,7 @@ from alarmlib.model.furnishing import CeilingShape, Fixture, FixtureKind
 from alarmlib.model.hazards import Edition, HazardFacts, Mount
 from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
 from alarmlib.model.words import DeviceKind, RuleSet
-from alarmlib.units import Kind, show
+from alarmlib.units import Kind, rounded, show
 from alarmlib.units.kinds import INCH_M
 
 CLEAR_M = 36 * INCH_M  # bathroom door, supply register, tip of a fan's blade
@@ -210,8 +210,10 @@ def heat_detector_rating(home: Home) -> Findings:
         if room is not None and room.hottest_c is not None and rating_c is not None:
             over_c = rating_c - room.hottest_c
             if over_c < RATING_OVER_C - 0.05:
-                message = f"{said(device.name)} trips only {over_c:.3g} °C above the hottest that its ceiling gets."
-                numbers = {"figure": f"{over_c:.3g} °C", "limit": f"{RATING_OVER_C:g} °C"}
+                message = (
+                    f"{said(device.name)} trips only {rounded(over_c)} °C above the hottest that its ceiling gets."
+                )
+                numbers = {"figure": f"{rounded(over_c)} °C", "limit": f"{RATING_OVER_C:g} °C"}
                 yield should(device.id, message, "Choose a higher rating.", "heat_rating", **numbers)
 
 

@@ -26,6 +26,7 @@ from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 from alarmlib.model.wiring import FedBy, StandbyRule
 from alarmlib.model.words import RuleSet
+from alarmlib.units import rounded
 
 RECHARGE_H = {RuleSet.EUROPE: 72.0, RuleSet.BRITAIN: 72.0, RuleSet.US: 48.0}
 SOON = timedelta(days=90)
@@ -41,7 +42,7 @@ def too_small(home: Home) -> Findings:
     yield _figure(found)
     if found.rated_ah is None:
         message = "No standby battery is entered, so the control unit may stop when the mains is lost."
-        yield note("supply", message, _larger(home), "battery_sizes", limit=f"{found.cold_ah:.3g} Ah")
+        yield note("supply", message, _larger(home), "battery_sizes", limit=f"{rounded(found.cold_ah)} Ah")
         return
     by_rule_ah = _by_rule_ah(found)
     if found.rated_ah < by_rule_ah:
@@ -76,7 +77,11 @@ def _binds(home: Home, found: Sizing) -> bool:
 
 def _ah(found: Sizing, limit_ah: float) -> dict[str, str]:
     rated_ah = found.rated_ah or 0.0
-    return {"figure": f"{rated_ah:g} Ah", "limit": f"{limit_ah:.3g} Ah", "margin": f"{rated_ah - limit_ah:.3g} Ah"}
+    return {
+        "figure": f"{rated_ah:g} Ah",
+        "limit": f"{rounded(limit_ah)} Ah",
+        "margin": f"{rounded(rated_ah - limit_ah)} Ah",
+    }
 
 
 def _larger(home: Home) -> str:
@@ -89,7 +94,7 @@ def _larger(home: Home) -> str:
         f"The next usual size that serves is {size:g} Ah. See that it fits the box and that your supply may charge it."
     )
     if charger_a is not None and limit_h is not None and (hours := recharge_h(size, charger_a)) > limit_h:
-        told += f" Your charger would take {hours:.3g} h to fill it; {limit_h:g} h are asked."
+        told += f" Your charger would take {rounded(hours)} h to fill it; {limit_h:g} h are asked."
     return f"{told} Or feed less: the list of loads says what to shed."
 
 
@@ -99,9 +104,9 @@ def _figure(found: Sizing) -> Figure:
     formula = "f × (quiet A × h + D × alarm A × h) / cold" if british else "f × (quiet A × h + alarm A × h) / cold"
     inputs = [
         ("f", f"{hours.factor:g}"),
-        ("quiet", f"{load_a.quiet_a:.3g} A × {hours.quiet_h:g} h"),
-        ("alarm", f"{load_a.alarm_a:.3g} A × {hours.alarm_h or 0:.3g} h"),
-        ("cold", f"{found.asked_ah / found.cold_ah:.3g} at {found.coldest_c:g} °C"),
+        ("quiet", f"{rounded(load_a.quiet_a)} A × {hours.quiet_h:g} h"),
+        ("alarm", f"{rounded(load_a.alarm_a)} A × {rounded(hours.alarm_h or 0)} h"),
+        ("cold", f"{rounded(found.asked_ah / found.cold_ah)} at {found.coldest_c:g} °C"),
     ]
     inputs += [("D", f"{found.high_rate:g}")] if british else []
     value = round(found.cold_ah, 4)
@@ -117,7 +122,11 @@ def runs_out(home: Home) -> Findings:
         return
     wanted, lasts = wanted_h(found.hours), points[-1].hours
     if not outlasts(points, found.hours):
-        numbers = {"figure": f"{lasts:.3g} h", "limit": f"{wanted:.3g} h", "margin": f"{lasts - wanted:.3g} h"}
+        numbers = {
+            "figure": f"{rounded(lasts)} h",
+            "limit": f"{rounded(wanted)} h",
+            "margin": f"{rounded(lasts - wanted)} h",
+        }
         message = "Aged and cold, the standby battery is empty before the rule's hours and alarm are over."
         yield should("supply", message, _larger(home), "peukert", **numbers)
 
@@ -144,7 +153,11 @@ def supply_overloaded(home: Home) -> Findings:
     """In alarm the supply gives what everything takes."""
     most, taken = home.wiring.supply.most_a, load(home).alarm_a
     if most is not None and taken > most:
-        numbers = {"figure": f"{taken:.3g} A", "limit": f"{most:.3g} A", "margin": f"{most - taken:.3g} A"}
+        numbers = {
+            "figure": f"{rounded(taken)} A",
+            "limit": f"{rounded(most)} A",
+            "margin": f"{rounded(most - taken)} A",
+        }
         message = "In alarm more current is taken than the supply gives by its papers."
         yield must("supply", message, "A supply of its own for the sounders, or fewer.", "owner", **numbers)
 
@@ -160,7 +173,7 @@ def slow_to_charge(home: Home) -> Findings:
     source = "us_recharge" if home.rules.rule_set is RuleSet.US else "en50131_recharge"
     yield Figure("recharge", round(hours, 3), "h", "C / (I × efficiency)", inputs, (source, "practice"))
     if hours > limit:
-        numbers = {"figure": f"{hours:.3g} h", "limit": f"{limit:g} h", "margin": f"{limit - hours:.3g} h"}
+        numbers = {"figure": f"{rounded(hours)} h", "limit": f"{limit:g} h", "margin": f"{rounded(limit - hours)} h"}
         yield should("supply", "The charger is slow: a second power cut finds the battery half full.",
                      "A stronger charger that the battery's papers allow.", source, **numbers)  # fmt: skip
 
@@ -182,7 +195,11 @@ def boxes_without_standby(home: Home) -> Findings:
             message = f"{said(box.name)} stops with the mains, and with it {through}."
             yield should(box.id, message, "Give it a standby supply, or a path that needs no mains.")
         elif alarm_h is not None and hours < alarm_h - 0.05:
-            numbers = {"figure": f"{hours:.3g} h", "limit": f"{alarm_h:.3g} h", "margin": f"{hours - alarm_h:.3g} h"}
+            numbers = {
+                "figure": f"{rounded(hours)} h",
+                "limit": f"{rounded(alarm_h)} h",
+                "margin": f"{rounded(hours - alarm_h)} h",
+            }
             message = f"{said(box.name)} stops before the alarm does, and with it {through}."
             yield should(box.id, message, "A larger standby supply for it.", "computed", **numbers)
 
@@ -197,10 +214,12 @@ def told_too_late(home: Home) -> Findings:
     new_h = peukert_h(load(home).quiet_a, supply.battery_ah or 0.0, supply.rated_over_h or 0.0, exponent(supply))
     if hold_s >= 3600 * new_h:
         message = "Lost mains is told so late that even a new battery is empty by then."
-        yield must("supply", message, remedy, "owner", figure=f"{hold_s / 3600:.3g} h", limit=f"{new_h:.3g} h")
+        yield must(
+            "supply", message, remedy, "owner", figure=f"{rounded(hold_s / 3600)} h", limit=f"{rounded(new_h)} h"
+        )
         return
     message = "Lost mains is told so late that the battery is half empty or worse by then, once it is old and cold."
-    numbers = {"figure": f"{hold_s / 3600:.3g} h", "limit": f"{hours / 2:.3g} h"}
+    numbers = {"figure": f"{rounded(hold_s / 3600)} h", "limit": f"{rounded(hours / 2)} h"}
     yield should("supply", message, remedy, "peukert", **numbers)
 
 

@@ -8,7 +8,7 @@ from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import of_kind, present, said
 from alarmlib.model import Home
 from alarmlib.model.household import Person, Visitor
-from alarmlib.model.words import DeviceKind, Function, Link
+from alarmlib.model.words import DeviceKind, Link
 
 _TAKES_SLOT = frozenset(DeviceKind) - {DeviceKind.CONTROL_UNIT, DeviceKind.POWER_SUPPLY}
 
@@ -25,7 +25,7 @@ def _counted(home: Home) -> Iterator[tuple[str, int, int | None]]:
     unit, limits = home.unit, home.unit.limits
     slots = sum(d.link is Link.WIRE_FREE and d.kind in _TAKES_SLOT for d in present(home))
     used = {person.user_slot for person in _users(home) if person.user_slot is not None}
-    yield "zones", sum(zone.function is not Function.UNUSED for zone in unit.zones), limits.zones
+    yield "zones", len(unit.zones_used), limits.zones
     yield "wired circuits", len(home.circuits), limits.circuits
     yield "wire-free places", slots, limits.wire_free_slots
     yield "keypads", len(of_kind(home, DeviceKind.KEYPAD)), limits.keypads

@@ -64,9 +64,8 @@ def blind_spots(home: Home) -> Findings:
             for spot in seen.blind:
                 if spot.area_m2 >= LARGE_M2:
                     x, y = spot.middle
-                    message = (
-                        f"{room_name(home, seen.room)} has a blind spot of {spot.area_m2:.3g} m² around {x:g}, {y:g} m."
-                    )
+                    room, size = room_name(home, seen.room), rounded(spot.area_m2)
+                    message = f"{room} has a blind spot of {size} m² around {x:g}, {y:g} m."
                     yield note(seen.room, message, "Know it, or move the detector.", _SOURCE)
 
 

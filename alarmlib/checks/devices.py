@@ -10,6 +10,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Device, DeviceState, WireFree
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link, RuleSet
+from alarmlib.units import rounded
 
 CHECK_IN_S = {1: 240 * 60.0, 2: 120 * 60.0, 3: 100.0, 4: 10.0}  # by grade; EN 50131-5-3, from memory
 NIGHT_S = 8 * 3600.0  # our own line: a device lost at bedtime is shown by morning
@@ -46,8 +47,8 @@ def missing_too_late(home: Home) -> Findings:
     for device, facts in _wire_free(home):
         if facts.missing_after_s is not None and facts.missing_after_s > NIGHT_S:
             hours = facts.missing_after_s / 3600
-            message = f"If {said(device.name)} falls silent, the unit shows it only after {hours:.3g} h."
-            numbers = {"figure": f"{hours:.3g} h", "limit": "8 h", "margin": f"{8 - hours:.3g} h"}
+            message = f"If {said(device.name)} falls silent, the unit shows it only after {rounded(hours)} h."
+            numbers = {"figure": f"{rounded(hours)} h", "limit": "8 h", "margin": f"{rounded(8 - hours)} h"}
             yield should(device.id, message, "Set a shorter missing time if the unit lets you.", "practice", **numbers)
 
 

@@ -1,9 +1,11 @@
 """The day of fitting: a reading that the unit would misread stops the line."""
 
 from alarmlib.calc.fitting_day import Reading, readings, stands_at, why_stopped
+from alarmlib.calc.meter import OVER_RANGE_OHM
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
+from alarmlib.units import rounded
 
 _READS = ("circuits", "devices", "wiring.done", "wiring.loop", "unit.zones")
 
@@ -24,9 +26,13 @@ def reading_outside(home: Home) -> Findings:
 
 
 def _numbers(reading: Reading) -> dict[str, str]:
-    if reading.high_ohm == float("inf"):
-        return {"figure": f"{reading.read_ohm:.4g} Ω", "limit": f"over {reading.low_ohm:.4g} Ω"}
-    return {"figure": f"{reading.read_ohm:.4g} Ω", "limit": f"{reading.low_ohm:.4g} to {reading.high_ohm:.4g} Ω"}
+    read, low, high = map(_ohm, (reading.read_ohm, reading.low_ohm, reading.high_ohm))
+    return {"figure": read, "limit": f"{low} or more" if reading.high_ohm == float("inf") else f"{low} to {high}"}
+
+
+def _ohm(ohm: float) -> str:
+    """A reading as a meter shows it."""
+    return "over range" if ohm >= OVER_RANGE_OHM else f"{rounded(ohm, 4)} Ω"
 
 
 @check(*_READS)

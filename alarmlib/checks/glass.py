@@ -15,6 +15,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.site import Disturbance, Opening, Yes
 from alarmlib.model.words import DeviceKind
+from alarmlib.units import rounded
 
 SURELY_M, MOST_M = 6.0, 8.0
 PANE_LEAST_M = 0.3
@@ -70,7 +71,7 @@ def _pane(home: Home, device: Device, opening: Opening) -> Iterator[Finding]:
             _SOURCE,
             figure=f"{opening.width_m:g} m",
             limit=f"{PANE_LEAST_M:g} m",
-            margin=f"{opening.width_m - PANE_LEAST_M:.2g} m",
+            margin=f"{rounded(opening.width_m - PANE_LEAST_M, 2)} m",
         )
     yield from _distance(home, device, opening)
 
@@ -83,7 +84,11 @@ def _distance(home: Home, device: Device, opening: Opening) -> Iterator[Finding]
     name, pane = said(device.name), said(opening.name)
     apart_m = hypot(device.at[0] - opening.at[0], device.at[1] - opening.at[1])
     most_m = MOST_M if device.range_m is None else device.range_m
-    numbers = {"figure": f"{apart_m:.3g} m", "limit": f"{most_m:g} m", "margin": f"{most_m - apart_m:.2g} m"}
+    numbers = {
+        "figure": f"{rounded(apart_m)} m",
+        "limit": f"{most_m:g} m",
+        "margin": f"{rounded(most_m - apart_m, 2)} m",
+    }
     if apart_m > most_m:
         message = f"{pane} is farther from {name} than it hears."
         if device.range_m is not None:

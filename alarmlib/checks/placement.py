@@ -15,6 +15,7 @@ from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.hazards import Mount
 from alarmlib.model.site import Opening, OpeningKind, Reach, Room, Yes
 from alarmlib.model.words import DeviceKind
+from alarmlib.units import rounded
 
 NEAR_M = 1.5  # our own line: warm or moving air this near reaches a detector wherever it looks
 TO_WALL_M = 1.0  # our own line: a detector whose middle beam ends nearer looks at its own wall
@@ -57,7 +58,7 @@ def unusual_height(home: Home) -> Findings:
                 "practice",
                 figure=f"{height_m:g} m",
                 limit=f"{least_m if low else most_m:g} m",
-                margin=f"{height_m - least_m if low else most_m - height_m:.3g} m",
+                margin=f"{rounded(height_m - least_m if low else most_m - height_m)} m",
             )
 
 
@@ -73,11 +74,11 @@ def warm_air_in_view(home: Home) -> Findings:
                 where = "in its view" if found.seen else "beside it"
                 yield should(
                     device.id,
-                    f"{said(fixture.name)} is {found.distance_m:.2g} m from {said(device.name)}, {where}, "
+                    f"{said(fixture.name)} is {rounded(found.distance_m, 2)} m from {said(device.name)}, {where}, "
                     f"and {_WARM[fixture.kind]}.",
                     "Turn or move the detector; check with its papers.",
                     "ts50131_7_surroundings",
-                    figure=f"{found.distance_m:.2g} m",
+                    figure=f"{rounded(found.distance_m, 2)} m",
                 )
 
 
@@ -116,7 +117,7 @@ def faces_a_wall(home: Home) -> Findings:
                 "computed",
                 figure=f"{ahead_m:g} m",
                 limit=f"{TO_WALL_M:g} m",
-                margin=f"{ahead_m - TO_WALL_M:.2g} m",
+                margin=f"{rounded(ahead_m - TO_WALL_M, 2)} m",
             )
 
 

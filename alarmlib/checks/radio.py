@@ -7,6 +7,7 @@ from alarmlib.checks.lookup import by_id, present, said
 from alarmlib.model import Home
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Link
+from alarmlib.units import rounded
 
 LONG_S = 4 * 3600.0  # our own line: half a night
 
@@ -33,7 +34,9 @@ def _hole(home: Home, hole: Hole) -> Finding | None:
         )
     if hole.announced_s is not None and hole.announced_s > LONG_S:
         hours = hole.announced_s / 3600
-        message = f"If {device} falls silent, {what} stands unguarded for up to {hours:.3g} h before that is announced."
+        message = (
+            f"If {device} falls silent, {what} stands unguarded for up to {rounded(hours)} h before that is announced."
+        )
         return note(hole.device, message, "A shorter missing time, if the unit lets you.", "owner")
     return None
 
@@ -46,7 +49,7 @@ def cell_ends_sooner(home: Home) -> Findings:
         if lasts is None or facts is None or lasts[1] != "computed" or facts.battery_lasts_years is None:
             continue
         if lasts[0] < 0.8 * facts.battery_lasts_years:
-            numbers = {"figure": f"{lasts[0]:.2g} years", "limit": f"{facts.battery_lasts_years:g} years"}
+            numbers = {"figure": f"{rounded(lasts[0], 2)} years", "limit": f"{facts.battery_lasts_years:g} years"}
             message = (
                 f"By its currents, reports and trips the cell of {said(device.name)} ends sooner than its papers say."
             )

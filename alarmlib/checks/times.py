@@ -171,9 +171,11 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
         quickest_s = min(walk.walk_s for walk in ways)
         margin_s = WALK_TO_KEYPAD_S - quickest_s
         numbers = {
-            "figure": f"{quickest_s:.3g} s", "limit": f"{WALK_TO_KEYPAD_S:g} s", "margin": f"{margin_s:.3g} s",
-        }  # fmt: skip
-        where = f"The keypad is {quickest_s:.3g} s from {said(door.name)}, walking at a normal pace"
+            "figure": f"{rounded(quickest_s)} s",
+            "limit": f"{WALK_TO_KEYPAD_S:g} s",
+            "margin": f"{rounded(margin_s)} s",
+        }
+        where = f"The keypad is {rounded(quickest_s)} s from {said(door.name)}, walking at a normal pace"
         if any(walk.assumed for walk in ways):
             where += " (partly assumed)"
         if margin_s < 0:

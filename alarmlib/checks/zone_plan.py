@@ -24,7 +24,10 @@ def best_arrangement(home: Home) -> Findings:
     used = len({device.zone for device in detectors(home) if device.zone})
     if plan.not_fitting or used == len(plan.zones):
         return
-    message = f"You entered {used} zones; the arrangement with the fewest points has {len(plan.zones)}."
+    message = (
+        f"Of the {len(home.unit.zones_used)} zones of your unit, {used} have a detector. "
+        f"The best arrangement of these detectors has {len(plan.zones)} zones."
+    )
     remedy = "More zones tell more apart; fewer are easier to read. See the zone page for its reasons."
     limit = f"{len(plan.zones)} ({plan.quality})"
     yield note("unit", message, remedy, "computed", figure=str(used), limit=limit)

@@ -209,3 +209,8 @@ class ControlUnit(Part):
     part_sets: tuple[PartSet, ...] = fact((), "Part sets", share=CLASS)
     seasons: tuple[Season, ...] = fact((), "Seasonal sets", share=CLASS)
     note: Note = fact("", "Note")
+
+    @property
+    def zones_used(self) -> tuple[Zone, ...]:
+        """The zones that have a function: whoever counts the unit's zones counts these."""
+        return tuple(zone for zone in self.zones if zone.function is not Function.UNUSED)

@@ -94,7 +94,7 @@ def _zone_plan(home: Home) -> str:
     plan = zone_plan(home)
     if not plan.zones:
         return "There are no detectors to arrange yet."
-    lines = [f"{len(plan.zones)} zones, {plan.quality}."]
+    lines = [f"The arrangement proposed has {len(plan.zones)} zones, {plan.quality}."]
     lines += [f"- {zone.label} ({zone.function.text}): {zone.reason}" for zone in plan.zones]
     lines += [f"- In place of {rule.wanted.text}: {rule.lost}." for rule in plan.substitutes]
     lines += [str(missing) for missing in plan.not_fitting]

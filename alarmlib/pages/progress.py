@@ -66,7 +66,7 @@ def _detectors(home: Home) -> PageState:
 
 def _zones(home: Home) -> PageState:
     without = sum(not device.zone for device in home.devices if device.kind in DETECTORS)
-    return PageState("03_zones", "Zones", f"{len(home.unit.zones)} zones", f"{without} detectors without a zone")
+    return PageState("03_zones", "Zones", f"{len(home.unit.zones_used)} zones", f"{without} detectors without a zone")
 
 
 def _times(home: Home) -> PageState:

@@ -13,6 +13,7 @@ from alarmlib.model.messages import Message, MessagePath, PathKind
 from alarmlib.model.site import Yes
 from alarmlib.model.words import BURGLARY, DETECTORS, DeviceKind, EventKind, Function, Link
 from alarmlib.proof.fault import NONE, Fault, Outlets
+from alarmlib.units import rounded
 
 AWAY_NAME = "away"
 GUARDING = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
@@ -224,8 +225,8 @@ def _power(home: Home) -> Iterator[Fault]:
     hours, asked = lasts_h(home), asked_hours(home)
     if hours is not None and asked is not None and hours < asked.quiet_h:
         text = (
-            f"The mains is gone for longer than the standby battery lasts: after {hours:.3g} h, of {asked.quiet_h:g} h "
-            "asked, the unit is dead."
+            f"The mains is gone for longer than the standby battery lasts: after {rounded(hours)} h, "
+            f"of {asked.quiet_h:g} h asked, the unit is dead."
         )
         yield Fault("battery_short", text, unit_dead=True, watches=("mains",))
     text = "The standby battery is flat and then the mains goes: the unit is dead."

@@ -26,6 +26,7 @@ from alarmlib.record.blocks import (
 )
 from alarmlib.record.picture import svg
 from alarmlib.sources import cite
+from alarmlib.units import Kind, rounded, show
 
 ROWS_KEPT_WHOLE = 10  # a table this short is not torn by a page's end
 WIDEST_WHOLE = 360.0  # drawing units, about the inner width of the smallest screen
@@ -174,9 +175,12 @@ def _right(index: int, table: Table) -> str:
 
 
 def shown_value(figure: Figure) -> str:
-    """The result as it is read: three significant figures and the unit."""
-    value = figure.value if isinstance(figure.value, str) else f"{figure.value:.3g}"
-    return f"{value} {figure.unit}".strip()
+    """The result as it is read: three significant figures and the unit, seconds as hours, minutes and seconds."""
+    if isinstance(figure.value, str):
+        return f"{figure.value} {figure.unit}".strip()
+    if figure.unit == "s":
+        return show(figure.value, Kind.TIME, "metric", 3)
+    return f"{rounded(figure.value)} {figure.unit}".strip()
 
 
 def _figure(title: str, figure: Figure) -> str:

@@ -9,7 +9,7 @@ from alarmlib.calc.power import draws, due_day, load
 from alarmlib.calc.radio import replacements
 from alarmlib.model import Home
 from alarmlib.store.columns import harmless
-from alarmlib.units import Kind, show_number, unit_label
+from alarmlib.units import Kind, rounded, show_number, unit_label
 
 
 def cables_csv(home: Home) -> str:
@@ -32,17 +32,17 @@ def power_csv(home: Home) -> str:
     """A row a load, mA quiet and in alarm, and their sums."""
     each, whole = draws(home), load(home)
     rows = [(harmless(draw.name), f"{1000 * draw.quiet_a:g}", f"{1000 * draw.alarm_a:g}") for draw in each]
-    rows.append(("Together", f"{1000 * whole.quiet_a:.6g}", f"{1000 * whole.alarm_a:.6g}"))
+    rows.append(("Together", rounded(1000 * whole.quiet_a, 6), rounded(1000 * whole.alarm_a, 6)))
     return _written(("Load", "Quiet (mA)", "In alarm (mA)"), rows)
 
 
 def cells_csv(home: Home) -> str:
     """A row a cell and one for the standby battery, the first to be changed first; undated ones last."""
     names = {d.id: d.name for d in home.devices}
-    rows = [(due.on, harmless(names[due.device]), f"{due.years:.3g}", due.known_by) for due in replacements(home)]
+    rows = [(due.on, harmless(names[due.device]), rounded(due.years), due.known_by) for due in replacements(home)]
     supply = home.wiring.supply
     if supply.lasts_years is not None:
-        rows.append((due_day(supply), "Standby battery", f"{supply.lasts_years:.3g}", "its papers"))
+        rows.append((due_day(supply), "Standby battery", rounded(supply.lasts_years), "its papers"))
     rows.sort(key=lambda row: row[0] or "9999")
     return _written(("Change on", "Device", "Lasts, years", "Known by"), rows)
 

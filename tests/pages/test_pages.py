@@ -21,6 +21,7 @@ from alarmlib.store import Session, load
 
 WORKBOOK = Path(__file__).parents[2] / "workbook"
 DEMO = WORKBOOK / "demo_home.json"
+EXPONENT = re.compile(r".{0,40}\d[eE][+-]?\d.{0,9}")  # the demo home's names hold no digit beside an e
 CALL = re.compile(r"pages\.(form|check|picture)\(\"(\w+)\"\)")
 
 
@@ -80,6 +81,7 @@ def test_check__prints_plain_text(name: str, home_folder: Path, capsys: pytest.C
     assert out.strip()
     assert str(home_folder) not in out
     assert "Traceback" not in out
+    assert not EXPONENT.findall(out)
 
 
 @pytest.mark.parametrize("name", PICTURES)

@@ -9,6 +9,7 @@ import pytest
 from alarmlib.checks.finding import Assessment
 from alarmlib.errors import FieldProblem
 from alarmlib.model import Home
+from alarmlib.model.control_unit import Zone
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Bullets, Picture, Record, Table
 from alarmlib.record.context import Context
@@ -141,6 +142,14 @@ def test_a_retest_of_a_retest_closes_the_first() -> None:
     ]
     home = Home.model_validate({"log": {"tests": chain}})
     assert [test.id for test in test_log.to_retest(home.log.tests)] == ["d", "e"]
+
+
+def test_places_without_a_number_keep_the_order_they_were_entered_in() -> None:
+    """Seen before: places of words alone stood in the order of the alphabet, which no unit keeps."""
+    places = ["Hall two", "", "module 2 zone 10", "Cellar one", "12", "module 2 zone 9", "3"]
+    entered = tuple(Zone(id=f"z{n}", label=f"Z{n}", place=place) for n, place in enumerate(places))
+    ordered = [zone.place for zone in zones.in_unit_order(entered)]
+    assert ordered == ["3", "12", "module 2 zone 9", "module 2 zone 10", "Hall two", "", "Cellar one"]
 
 
 def test_settings_follow_the_places_of_the_unit(home: Home) -> None:

@@ -15,7 +15,7 @@ from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Heading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.sources import cite
-from alarmlib.units import Kind, show
+from alarmlib.units import Kind, rounded, show
 
 ID = "choice"
 TITLE = "Choice of detectors"
@@ -146,7 +146,7 @@ def _claim(found: Choice) -> str:
 
 
 def _set(name: str, cover: Cover, unit: str, parts: int = 1) -> tuple[str, str, str, str]:
-    cost, bound = (f"{value / parts:g} {unit}".strip() for value in (cover.cost, cover.bound))
+    cost, bound = (f"{rounded(value / parts, 9)} {unit}".strip() for value in (cover.cost, cover.bound))
     return name, str(len(cover.chosen)), cost, bound if cover.proven else f"{bound}, not met in time"
 
 

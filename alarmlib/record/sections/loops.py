@@ -15,7 +15,7 @@ from alarmlib.record.blocks import Block, Bullets, Caution, Heading, Picture, Ta
 from alarmlib.record.charts import BandRow, band_chart
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill
-from alarmlib.units import Kind, show
+from alarmlib.units import Kind, rounded, show
 
 ID = "loops"
 TITLE = "Wired loops"
@@ -107,9 +107,10 @@ def _moved(context: Context, loops: list[LoopSeen]) -> Iterator[Text]:
     most = max(loops, key=lambda each: moved(each)[0])
     by_cable, by_pull_up = moved(most)
     told = (
-        f"10 Ω more cable on {context.name('circuit', most.circuit)} raise its share at rest by {10 * by_cable:.1g}"
+        f"10 Ω more cable on {context.name('circuit', most.circuit)} raise its share at rest by "
+        f"{rounded(10 * by_cable, 1)}"
         f"{', no other loop by more' if loops[1:] else ''}; a pull-up 1 % higher lowers it by "
-        f"{-by_pull_up * most.loop.pull_up_ohm / 100:.1g}."
+        f"{rounded(-by_pull_up * most.loop.pull_up_ohm / 100, 1)}."
     )
     yield Text((told,))
 
@@ -175,7 +176,7 @@ def _bearable(context: Context) -> Iterator[Block]:
 
 def _three(value: float) -> float:
     """Three significant figures: no more is meant."""
-    return float(f"{value:.3g}")
+    return float(f"{rounded(value)}")
 
 
 def _meter(context: Context, loops: list[LoopSeen]) -> Table:
@@ -198,7 +199,7 @@ def _between(low: float, high: float) -> str:
 
 
 def _ohm(ohm: float) -> str:
-    return "over range" if ohm >= OVER_RANGE_OHM else show(float(f"{ohm:.4g}"), Kind.RESISTANCE, "metric")
+    return "over range" if ohm >= OVER_RANGE_OHM else show(float(f"{rounded(ohm, 4)}"), Kind.RESISTANCE, "metric")
 
 
 def _reading_row(context: Context, circuit: str, found: list[Reading]) -> tuple[str, ...]:

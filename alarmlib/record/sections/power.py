@@ -9,7 +9,7 @@ from alarmlib.record.blocks import Block, Caution, Heading, Picture, Table, Text
 from alarmlib.record.charts import course_chart
 from alarmlib.record.context import Context
 from alarmlib.record.sections.sums import head, shown
-from alarmlib.units import Kind, show
+from alarmlib.units import Kind, rounded, show
 
 ID = "power"
 TITLE = "Power"
@@ -69,7 +69,7 @@ def _battery(context: Context) -> Iterator[Block]:
     home = context.home
     points, hours, quiet_h = course(home), asked_hours(home), lasts_h(home)
     if hours is not None and points:
-        rows = tuple((f"{point.hours:.3g} h", f"{point.left:.0%}") for point in points)
+        rows = tuple((f"{rounded(point.hours)} h", f"{point.left:.0%}") for point in points)
         table = Table("The battery's course", ("Since the mains went", "Left"), rows, frozenset({0, 1}))
         drawing = course_chart([(point.hours, point.left) for point in points], wanted_h(hours))
         text = (
@@ -79,7 +79,7 @@ def _battery(context: Context) -> Iterator[Block]:
         yield Picture("The battery's course without mains", text, drawing, table)
     if quiet_h is not None:
         rows = tuple((draw.name, f"{gain:.1f} h") for draw, gain in shed(home)[:6])
-        yield Text((f"Quiet alone, aged and cold, it lasts {quiet_h:.3g} h.",))
+        yield Text((f"Quiet alone, aged and cold, it lasts {rounded(quiet_h)} h.",))
         yield Table("What shedding one load would add to the quiet hours", ("Load", "Adds"), rows, frozenset({1}))
 
 
@@ -88,7 +88,7 @@ def _boxes(context: Context) -> Iterator[Block]:
     for box in context.home.wiring.boxes:
         hours = box_lasts_h(context.home, box)
         through = ", ".join(context.name("message path", path) for path in box.paths)
-        lasts = "not known" if hours is None else "stops at once" if not hours else f"{hours:.3g} h"
+        lasts = "not known" if hours is None else "stops at once" if not hours else f"{rounded(hours)} h"
         rows.append((box.name, box.fed_by.text, through, lasts))
     if rows:
         yield Table("Boxes on the messages' way without mains", ("Box", "Fed by", "Carries", "Lasts"), tuple(rows))
@@ -100,7 +100,7 @@ def _run_table(context: Context, runs: list[Run]) -> Table:
     rows = tuple(
         (
             known[run.id].name,
-            f"{known[run.id].size}, {run.ohm_per_km:.3g} Ω/km a core",
+            f"{known[run.id].size}, {rounded(run.ohm_per_km)} Ω/km a core",
             show(run.stops[-1].metres, Kind.LENGTH, system),
             _ma(run.current_a),
             f"{run.drop_v:.2f} V",

@@ -7,6 +7,7 @@ from alarmlib.model.site import Yes
 from alarmlib.model.words import Link, Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
+from alarmlib.units import rounded
 
 ID = "radio"
 TITLE = "Wire-free devices and their cells"
@@ -43,7 +44,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     if due:
         alike: dict[tuple[str, str, str], list[str]] = {}
         for each in due:
-            key = (each.on or "fitted when?", f"{each.years:.2g} years", each.known_by)
+            key = (each.on or "fitted when?", f"{rounded(each.years, 2)} years", each.known_by)
             alike.setdefault(key, []).append(context.name("device", each.device))
         cells = tuple((on, ", ".join(names), years, by) for (on, years, by), names in alike.items())
         yield Table(
@@ -60,6 +61,6 @@ def _hole(context: Context, hole: Hole) -> tuple[str, ...]:
     names = [context.name("opening", opening) for opening in hole.openings]
     kind = next(device.kind.text for device in context.home.devices if device.id == hole.device)
     names += [f"{context.name('room', room)}, which no other {kind} on the unit watches" for room in hole.rooms]
-    after = "not known" if hole.announced_s is None else f"within {hole.announced_s / 3600:.3g} h"
+    after = "not known" if hole.announced_s is None else f"within {rounded(hole.announced_s / 3600)} h"
     warned = {Yes.YES: "yes", Yes.NO: "no", Yes.UNKNOWN: "not known"}[hole.warned]
     return context.name("device", hole.device), ", ".join(names), after, warned

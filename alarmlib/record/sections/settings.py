@@ -31,6 +31,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Table("Final doors", ("Door", "Entry delay", "Exit delay", "Entered"), doors)
     zones = tuple(_zone(context, zone) for zone in in_unit_order(unit.zones))
     header = ("Place", "Label", "Function", "Areas", "Left out in", "Also", "Entered")
+    yield Text(("Zones come by their numbers in the unit. Those without a number come last, as you entered them.",))
     yield Table("Zones in the order of the unit", header, zones)
     yield fact_table(context, "How the unit behaves", (unit.behaviour,))
 

@@ -12,7 +12,7 @@ from alarmlib.record.charts import LevelRow, level_chart
 from alarmlib.record.context import Context
 from alarmlib.record.sections.sums import head, shown
 from alarmlib.sources import cite
-from alarmlib.units import Kind, show
+from alarmlib.units import Kind, rounded, show
 
 ID = "sound"
 TITLE = "Sounders"
@@ -121,7 +121,7 @@ def _beside(context: Context) -> Iterator[Block]:
         level = at_distance(device.level_dba or 0.0, device.level_at_m, 1.0)
         safe = bearable_s(level)
         near = _next_door(context, device.id) if device.kind is DeviceKind.OUTSIDE_SOUNDER else ""
-        told = f"{safe / 60:.3g} min" if safe >= 60 else f"{safe:.0f} s"
+        told = f"{rounded(safe / 60)} min" if safe >= 60 else f"{safe:.0f} s"
         rows.append((context.name("device", device.id), f"{level:.0f} dB(A)", told, near))
     header = ("Sounder", "At 1 m", "Ears bear it a day for", "At the neighbour's")
     yield Table("Beside the sounders, and next door", header, tuple(rows), frozenset({1, 2}))

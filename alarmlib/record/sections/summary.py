@@ -63,7 +63,7 @@ def _extent(context: Context) -> Table:
         ("rooms", home.site.rooms),
         ("ways in", home.site.openings),
         ("devices", home.devices),
-        ("zones", home.unit.zones),
+        ("zones of the unit", home.unit.zones_used),
         ("part sets", home.unit.part_sets),
         ("people", home.household.people),
     )

@@ -49,7 +49,7 @@ _TITLES = {
     "free_time": "An intruder's free time",
     "entry_and_abort": "Entry delay and abort window together",
     "proven_chance": "What the test walk proves",
-    "zones": "Zones needed",
+    "zones": "Zones of the best arrangement for these detectors",
 }
 
 

@@ -54,8 +54,14 @@ def _matrix(context: Context) -> Picture:
 
 
 def in_unit_order(zones: tuple[Zone, ...]) -> tuple[Zone, ...]:
-    """The zones by their place in the owner's unit, numbers read as numbers; those without a place last."""
-    return tuple(sorted(zones, key=lambda zone: (not zone.place, _natural(zone.place))))
+    """The zones by the numbers of their places in the unit; those without a number last, as they were entered."""
+    return tuple(sorted(zones, key=lambda zone: _numbered(zone.place)))
+
+
+def _numbered(place: str) -> tuple[bool, list[tuple[int, int, str]]]:
+    """Where a place comes: numbers read as numbers. Words have no order that the unit would keep."""
+    without = not any(sign.isdigit() for sign in place)
+    return without, [] if without else _natural(place)
 
 
 def _natural(text: str) -> list[tuple[int, int, str]]:
