@@ -27,7 +27,7 @@ def reading_outside(home: Home) -> Findings:
 
 def _numbers(reading: Reading) -> dict[str, str]:
     read, low, high = map(_ohm, (reading.read_ohm, reading.low_ohm, reading.high_ohm))
-    return {"figure": read, "limit": f"{low} or more" if reading.high_ohm == float("inf") else f"{low} to {high}"}
+    return {"figure": read, "limit": low if low == high else f"{low} to {high}"}
 
 
 def _ohm(ohm: float) -> str:

@@ -176,7 +176,7 @@ def _bearable(context: Context) -> Iterator[Block]:
 
 def _three(value: float) -> float:
     """Three significant figures: no more is meant."""
-    return float(f"{rounded(value)}")
+    return float(f"{value:.3g}")
 
 
 def _meter(context: Context, loops: list[LoopSeen]) -> Table:
@@ -199,7 +199,7 @@ def _between(low: float, high: float) -> str:
 
 
 def _ohm(ohm: float) -> str:
-    return "over range" if ohm >= OVER_RANGE_OHM else show(float(f"{rounded(ohm, 4)}"), Kind.RESISTANCE, "metric")
+    return "over range" if ohm >= OVER_RANGE_OHM else show(float(f"{ohm:.4g}"), Kind.RESISTANCE, "metric")
 
 
 def _reading_row(context: Context, circuit: str, found: list[Reading]) -> tuple[str, ...]:
