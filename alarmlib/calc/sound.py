@@ -112,6 +112,7 @@ def bearable_s(level_dba: float) -> float:
 def pillow_target_dba(ambient_dba: float, loudest_dba: float | None = None) -> float:
     """What is asked at a pillow: usual level + 15, loudest minute + 5, or 75, whichever is most, dBA.
 
-    Reference: NFPA 72 18.4.6.1.
+    Reference: NFPA 72, household chapter, 75 dBA at the pillow (`nfpa72_pillow`); + 15 and + 5 as 18.4.6.1 of later
+    editions has them for other buildings.
     """
     return max(ambient_dba + 15, 75.0, *(() if loudest_dba is None else (loudest_dba + 5,)))

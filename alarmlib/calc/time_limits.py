@@ -11,7 +11,7 @@ from alarmlib.model.words import RuleSet
 TOLERANCE = 0.10  # of a set time; CP-01 3.1.2, seen
 LONGEST_SIREN_S = 15 * 60.0  # EN 50131-1, from memory
 SHORTEST_SIREN_S = 90.0  # EN 50131-1, from memory
-WALK_TO_KEYPAD_S = 15.0  # NFPA 731 5.1.6.2, seen
+WALK_TO_KEYPAD_S = 15.0  # NFPA 731 5.1.6.2, seen; for other premises, so advice
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ EXIT = {
     RuleSet.BRITAIN: NO_LIMITS,
     RuleSet.AUSTRALASIA: NO_LIMITS,
 }
-# Entry: CP-01 4.2.3.1, 30 s from memory; 240 s seen in NFPA 731 5.1.6.3.
+# Entry: CP-01 4.2.3.1, 30 s from memory; 240 s seen in NFPA 731 5.1.6.3, which is for other premises: advice.
 # EN 50131-1 8.3.8.2: unset within 45 s, seen.
 ENTRY = {
     RuleSet.US: Limits(Bound(30, "cp01_entry"), Bound(240, "nfpa731_entry_most"), Bound(30, "cp01_entry")),
@@ -57,7 +57,8 @@ ABORT = {
 }
 # Entry and abort together, where a listing body applies it; from memory.
 ENTRY_AND_ABORT = Limits(most=Bound(60, "listing_60"))
-# Two detectors confirm one another within this window: Britain seen; the US figure from memory and weak.
+# Two detectors confirm one another within this window: Britain seen, for systems that a receiving centre watches;
+# the US figure from memory and weak.
 CROSS_ZONE = {
     RuleSet.US: Limits(Bound(10, "cp01_cross_zone"), Bound(240, "cp01_cross_zone")),
     RuleSet.EUROPE: NO_LIMITS,

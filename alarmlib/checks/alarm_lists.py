@@ -19,7 +19,7 @@ from alarmlib.model.words import DeviceKind, Link, RuleSet
 SHELTER = frozenset({RoomUse.GARAGE, RoomUse.WORKSHOP, RoomUse.ATTIC, RoomUse.PORCH})
 _NO_WAY = SHELTER | {RoomUse.BATH, RoomUse.STORE}
 AUTHORITY = "check with your fire authority what it asks for"
-_FILLED = "A detector on the control unit is there, but the household's own alarms must cover by themselves."
+_FILLED = "A detector on the control unit is there, but it does not fill a gap of the household's own alarms."
 _ALONE = "One is there, but does not sound with the others, as new work asks."
 _BY_RULES = {
     RuleSet.US: "nfpa72_smoke_places",

@@ -87,7 +87,7 @@ def too_cold_or_hot(home: Home) -> Findings:
     for device in _smoke(home):
         room = rooms(home).get(device.room)
         if room is not None and (why := _out_of_range(home, room)):
-            message = f"{said(device.name)} hangs in {room_name(home, room.id)}, {why}: no place for a smoke device."
+            message = f"{said(device.name)} hangs in {room_name(home, room.id)}, {why}: a smoke device may fail there."
             remedy = "Use a heat detector there, as a further device; look at its papers."
             yield should(device.id, message, remedy, "nfpa72_clearances")
 

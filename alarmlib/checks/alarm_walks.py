@@ -89,7 +89,7 @@ def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, fl
     if near and not (
         suits is Yes.YES and far_m >= COOKER_OPEN_PLAN_M - _SLACK_M and _open_plan(plan, device.room, fixture.room)
     ):
-        message = f"{where}: nearer than a smoke device may hang."
+        message = f"{where}: cooking fumes are likely to set it off."
         remedy = "Move it, or use a heat detector there as a further device; its papers and your authority decide."
         yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_LEAST_M))
     elif near:

@@ -17,7 +17,7 @@ CAUTIONS = (
         "life_safety_first",
         "Smoke and carbon monoxide alarms that are listed for the job, as your local code asks, come first. "
         "This system never replaces them, and they keep working while you fit it.",
-        "household_fire_72",
+        "caution_memory",
     ),
     Advice(
         "planning_aid",

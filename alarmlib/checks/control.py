@@ -59,7 +59,7 @@ def setting_unlike_the_rule_set(home: Home) -> Findings:
         message = "A final door left open gives an alarm; the European rule does not complete setting instead."
         yield note("unit", message, "Pull the door shut before the exit time ends.", "ts50131_routes")
     if european and behaviour.tamper_outside_when_unset:
-        message = "Tamper sounds the outside siren even while unset, which the European standard forbids."
+        message = "Tamper sounds the outside siren even while unset. EN 50131-1 keeps it to the inside sounder then."
         yield should("unit", message, "Set tamper to the inside sounder while unset.", "en50131_table7")
 
 

@@ -141,8 +141,8 @@ def unit_alone(home: Home) -> Findings:
         yield should(
             "site",
             "Only detectors on the control unit watch for smoke; no alarm of the household's own is known.",
-            f"The rules may be met wholly by such detectors or wholly by alarms, never by half of each; {AUTHORITY}, "
-            "and fit listed alarms unless it agrees.",
+            "American rules let such detectors cover a home, or alarms, but not half of each: "
+            f"{AUTHORITY}. Fit listed alarms unless it agrees.",
             "nfpa72_either_list",
         )
 

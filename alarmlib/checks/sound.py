@@ -83,7 +83,7 @@ def _judged(home: Home, room: str, level: float, unsure: float, target: float) -
         message = f"In {name} no sounder is loud enough at the pillow with doors shut."
         yield should(room, message, "A sounder in the room, or a linked alarm in it.", source, **numbers)
     elif level - unsure < target:
-        message = f"In {name} the sounder comes so near to what is asked at the pillow that only a meter tells."
+        message = f"In {name} the sounder comes so near to the mark at the pillow that only a meter tells."
         yield should(room, message, "Measure it, doors shut.", source, **numbers)
     if level - unsure > MOST_DBA:
         message = f"In {name} the sounders reach over {MOST_DBA:g} dB(A) at the pillow: that can hurt ears."

@@ -81,14 +81,15 @@ Table = tuple[tuple[Action, ...], ...]
 
 # Columns in the order of Situation. Source letters: p = common trade practice, c = ANSI/SIA CP-01 4.2.2.3
 # and 4.6.3, e = EN 50131-1 table 7, t = CLC/TS 50131-7 route rules, u = UL 1641 16.1, f = NFPA 72 household
-# chapter, w = our decision.
+# chapter (fire before all others), l = the same from memory (fire always on), w = our decision.
 _SOURCES = {
     "p": "practice",
     "c": "cp01_exit_and_test",
     "e": "en50131_table7",
     "t": "ts50131_routes",
     "u": "ul1641_shunt",
-    "f": "life_safety_zones",
+    "f": "household_fire_72",
+    "l": "life_safety_zones",
     "w": OURS,
 }
 _ROWS: dict[Function, tuple[str, str]] = {
@@ -105,7 +106,7 @@ _ROWS: dict[Function, tuple[str, str]] = {
         "tamper_unset tamper_setting tamper_set tamper_set tamper_set tamper_set tamper_set tamper_set show",
         "eppppppwc",
     ),
-    Function.FIRE: ("fire fire fire fire fire fire fire fire fire", "ffffffffw"),
+    Function.FIRE: ("fire fire fire fire fire fire fire fire fire", "lllllllfw"),
     Function.CARBON_MONOXIDE: (" ".join(["carbon_monoxide"] * 9), "ppppwppww"),
     Function.WATER: ("water water water water water water water water show", "ppppwppww"),
     Function.COLD: ("cold cold cold cold cold cold cold cold show", "ppppwppww"),

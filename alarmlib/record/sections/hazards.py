@@ -43,7 +43,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
     yield Caution(
         "Listed smoke and CO alarms are the required set; detectors on this system only add to them.",
-        "household_fire_72",
+        "caution_memory",
     )
     yield Caution(
         "An alarm fails most often because its battery is flat or was taken out, or it was unplugged. Test it every "
