@@ -422,3 +422,65 @@ def test_drawn_changes_and_prices__as_brute_force(with_siren: Made, seed: int) -
     kept = sorted(drawn.sample(range(len(useful)), 9))
     priced = tuple(replace(useful[place], price=float(drawn.randint(1, 5))) for place in kept)
     agrees(home, priced)
+
+
+@pytest.fixture
+def sleepy_porch(porch: Home, put: Put) -> Home:
+    """The porch with a wireless detector that is sure there and sleeps for 150 s after a trip."""
+    eye = {"id": "eye", "name": "Porch eye", "kind": "motion", "room": "porch", "link": "wire_free", "zone": "eye_z",
+           "quiet_time_s": 150}  # fmt: skip
+    zone = {"id": "eye_z", "label": "Porch", "function": "interior", "areas": ["house"]}
+    return put(porch, {"devices.+": eye, "unit.zones.+": zone, "proof.sure_detectors": ["eye"]})
+
+
+def test_detector_that_sleeps__a_shorter_sleep_time_or_a_wired_one(sleepy_porch: Home, put: Put) -> None:
+    """Setting the alarm leaves it asleep. The longest sleep time that is over in time is taken; else a wired one."""
+    ways = (Way.REST, Way.WIRED, Way.CONTACT)
+    sought = agrees(sleepy_porch, some(sleepy_porch, *ways))
+    (rest,) = ids(of(sought, "noticed_first/house/away"))
+    assert rest.startswith("rest/eye/")
+    dear = put(sleepy_porch, {"proof.prices": [{"kind": "rest", "price": 90}], "prices.contact.price": 60})
+    mend = of(agrees(dear, some(dear, *ways)), "noticed_first/house/away")
+    assert ids(mend) == ["wired/eye"]
+    assert mend is not None
+    assert "does not sleep after a trip" in mend.sentence
+    (device,) = (each for each in mend.home.devices if each.id == "eye")
+    assert (device.link.value, device.wire_free, device.quiet_time_s) == ("wired", None, 0)
+
+
+@pytest.fixture
+def corridor(put: Put, porch: Home) -> Home:
+    """A hall of 2 m by 14 m, the front door at one end and the keypad 13 m away at the other; 20 s of entry delay."""
+    habit = {"id": "back", "name": "Back home", "who": "owner", "starts_at": "front", "begins_in": "away", "steps": [
+        {"id": "a", "deed": "open", "place": "front", "seconds": 3},
+        {"id": "b", "deed": "walk_to", "place": "keypad", "seconds": 14},
+        {"id": "c", "deed": "disarm", "place": "house", "seconds": 3},
+    ]}  # fmt: skip
+    hall = {"id": "hall", "name": "Hall", "storey": "ground", "outline": [(0, 0), (2, 0), (2, 14), (0, 14)]}
+    return put(porch, {
+        "site.rooms": [hall],
+        "site.openings": [FRONT | {"room": "hall", "at": (1, 0)}], "site.passages": [],
+        "devices.keypad.room": "hall", "devices.keypad.at": (1, 13), "unit.times.entry_s": 20,
+        "household.people": [{"id": "owner", "role": "Owner", "speed_m_s": 1.0}], "household.habits": [habit],
+        "proof.tolerance_percent": 0, "rules.rule_set": "australasia",
+    })  # fmt: skip
+
+
+def test_keypad_too_far__moved_by_so_many_metres(corridor: Home) -> None:
+    """The walk takes one in twenty 13 m / (1 - 1.645 * 0.1) = 15.6 s, and 6 s at door and keypad: 20 s are too short.
+
+    Moved by 2.1 m (a sixth of the walk) 10.9 m are left: 13.05 s and 6 s end after second 19, and the alarm comes in
+    second 20. Moved by twice that, 8.8 m are left: 10.5 s and 6 s end in time.
+    """
+    assert breached(proved(corridor)) == ["habit/back"]
+    longer = ("entry/unit/25/longer", "entry/unit/30/longer")
+    sought = agrees(corridor, some(corridor, Way.MOVED, Way.KEYPAD, only=longer))
+    mend = of(sought, "habit/back")
+    assert mend is not None
+    assert [change.way for change in mend.changes] == [Way.MOVED]
+    assert "Move Keypad 4.2 m towards Front: to Hall, 8.8 m of walk from that door." in mend.sentence
+    (keypad,) = (device for device in mend.home.devices if device.id == "keypad")
+    assert keypad.at is not None
+    assert keypad.at[1] == pytest.approx(13 - 4.2, abs=0.1)
+    (walk,) = (step for step in mend.home.household.habits[0].steps if step.place == "keypad")
+    assert walk.seconds is None

@@ -168,3 +168,40 @@ def test_same_thing_twice__do_not_fit(home: Home) -> None:
         assert len(changes) == len(names)
         assert not fit_together(changes)
         assert changed(home, changes) is None
+
+
+def test_keypad_moves__only_where_a_plan_is_there(home: Home, demo: Home) -> None:
+    """No plan, no metres: nothing is moved. On the demo home's plan each move says how far and what is left to walk."""
+    assert [change for change in candidates(home) if change.way is Way.MOVED] == []
+    moves = [change for change in candidates(demo) if change.way is Way.MOVED]
+    assert {change.id.split("/")[1] for change in moves} == {"hall_keypad", "utility_keypad"}
+    (first, *_) = (change for change in moves if "hall_keypad" in change.id)
+    assert first.sentence.startswith("Move Hall keypad 2 m towards Front door: to Hall, 1.9 m of walk from that door.")
+
+
+def test_rest__shorter_ones_and_wired(demo: Home) -> None:
+    """Only detectors that sleep: each shorter time of our own steps, the nearest first, and one that is wired."""
+    found = [change for change in candidates(demo) if change.way in (Way.REST, Way.WIRED)]
+    sleepy = {device.id for device in demo.devices if device.quiet_time_s}
+    assert {change.id.split("/")[1] for change in found} == sleepy
+    kitchen = [change.value_s for change in found if change.id.startswith("rest/kitchen_motion/")]
+    assert kitchen == [120, 60, 30, 10, 5, 0]
+
+
+def test_every_change_says_why(demo: Home) -> None:
+    """Each change has its reason, as a clause without a full stop."""
+    assert [change.id for change in candidates(demo) if not change.because or change.because.endswith(".")] == []
+
+
+def test_new_zone__a_label_of_its_own(home: Home, put: Put) -> None:
+    """Where a zone is labelled so already, the new one is numbered, within the letters that the unit has."""
+    other = put(home, {"unit.zones.door.label": "Pane", "unit.limits.label_length": 5})
+    assert after(other, "contact/pane").unit.zones[-1].label == "Pan 2"
+
+
+def test_people_before_longer_delays(home: Home) -> None:
+    """Every longer entry or exit delay is dearer than a fob, a keypad moved or a new one; giving a habit up is last."""
+    found = candidates(home)
+    longer = {c.price for c in found if c.way in (Way.ENTRY, Way.EXIT) and c.longer}
+    people = {c.price for c in found if c.way in (Way.MOVED, Way.FOB, Way.KEYPAD)}
+    assert max(people) < min(longer) < min(c.price for c in found if c.way is Way.HABIT)
