@@ -211,5 +211,12 @@ def _device_watches(home: Home, device: Device, everywhere: tuple[str, ...]) -> 
 def _watch(
     home: Home, name: str, kind: Trouble, areas: tuple[str, ...], hold_s: int = 0, zones: tuple[str, ...] = ()
 ) -> WatchSetup:
-    stops = home.rules.rule_set in _EUROPEAN and must_prevent_setting(CONDITION_OF[kind], home.rules.grade)
-    return WatchSetup(name, kind, hold_s, stops, kind is Trouble.TAMPER, areas, zones)
+    return WatchSetup(name, kind, hold_s, stops_setting(home, kind), kind is Trouble.TAMPER, areas, zones)
+
+
+def stops_setting(home: Home, kind: Trouble) -> bool:
+    """Whether the unit, as simulated, refuses to be set while this trouble lasts and nobody overrides it.
+
+    Reference: EN 50131-1, table 4, in Europe and Britain; elsewhere no rule that was seen asks for it.
+    """
+    return home.rules.rule_set in _EUROPEAN and must_prevent_setting(CONDITION_OF[kind], home.rules.grade)

@@ -323,8 +323,14 @@ def test_another_door_to_come_home_by__the_delay_is_taken_out_of_one(with_siren:
     contact = {"id": "back_c", "name": "Back contact", "kind": "contact", "openings": ["back"], "zone": "back_z"}
     zone = {"id": "back_z", "label": "Back", "function": "final_door", "areas": ["house"]}
     pad = {"id": "attic_pad", "name": "Attic keypad", "kind": "keypad", "room": "attic"}
-    edits = {"site.rooms.hall.sleeps_here": True, "site.openings.+": back, "devices.+": contact, "unit.zones.+": zone,
-             "unit.part_sets.night.left_out": ["hall_zone", "living_zone"], "site.passages.ladder.seconds": 90}
+    edits = {
+        "site.rooms.hall.sleeps_here": True,
+        "site.openings.+": back,
+        "devices.+": contact,
+        "unit.zones.+": zone,
+        "unit.part_sets.night.left_out": ["hall_zone", "living_zone"],
+        "site.passages.ladder.seconds": 90,
+    }
     home = put(with_siren(edits=edits, entry_s=30), {"devices.+": pad})
     assert "sounds_first/house/night" in breached(proved(home))
     sought = agrees(home, some(home, only=("function/door/perimeter", "door/night/door")))

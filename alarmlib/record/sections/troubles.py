@@ -1,5 +1,8 @@
 """Troubles the unit may show, what each does, and what to do."""
 
+from alarmlib.control.from_home import behaviour_of, stops_setting
+from alarmlib.control.setup import Override
+from alarmlib.model import Home
 from alarmlib.model.words import RuleSet, Share, Trouble
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
@@ -33,22 +36,33 @@ _ADVICE = {
     Trouble.SIREN_LINE: ("The siren may not sound.", "Find the cable or siren fault before you leave the home empty."),
     Trouble.CLOCK: ("All works; times in the event list are wrong.", "Set the clock."),
 }
-# EN 50131-1 table 4: which conditions prevent setting; grade 1 leaves faults optional, grades 2 to 4 ask for it.
-_EN_FAULTS = frozenset(Trouble) - {Trouble.CLOCK, Trouble.LOW_CELL}
+_INSISTS = {
+    Override.NOT_OFFERED: "Yes. Nobody can override it.",
+    Override.FORCED_BYPASS: "Yes. Overriding takes open zones alone, so it must be put right first.",
+    Override.ONE_SET_PERIOD: "Yes, unless a person overrides it for that one time.",
+}
 
 
 def build(context: Context) -> tuple[Block, ...]:
     """Each trouble in words, and how long the unit waits before it says so, where that is known."""
-    rows = tuple((trouble.text, *_ADVICE[trouble], _stops_arming(context, trouble)) for trouble in Trouble)
+    rows = tuple((trouble.text, *_ADVICE[trouble], _stops_setting(context.home, trouble)) for trouble in Trouble)
     hold = fact_text(context, context.home.unit.behaviour, "mains_hold_s")
     return (
-        Table("Troubles", ("Shown", "What it means", "What to do", "Stops arming"), rows),
-        Text((f"Lost mains is reported after: {hold}. The unit's papers say what it shows and when it clears.",)),
+        Table("Troubles", ("Shown", "What it means", "What to do", "Stops you setting it"), rows),
+        Text((_basis(context.home), f"Lost mains is reported after: {hold}.")),
     )
 
 
-def _stops_arming(context: Context, trouble: Trouble) -> str:
-    rules = context.home.rules
-    if rules.rule_set in (RuleSet.EUROPE, RuleSet.BRITAIN) and trouble in _EN_FAULTS:
-        return "yes (EN 50131-1, table 4)" if rules.grade >= 2 else "may (EN 50131-1, table 4)"
-    return "see the unit's papers"
+def _stops_setting(home: Home, trouble: Trouble) -> str:
+    """What the simulated control unit does, from the facts that it is run with."""
+    return _INSISTS[behaviour_of(home).override] if stops_setting(home, trouble) else "No, it can be set."
+
+
+def _basis(home: Home) -> str:
+    european = home.rules.rule_set in (RuleSet.EUROPE, RuleSet.BRITAIN)
+    basis = f"EN 50131-1, table 4, at grade {home.rules.grade}" if european else "the rules, as none seen asks for more"
+    insist = " unless a person overrides it" if behaviour_of(home).override is Override.ONE_SET_PERIOD else ""
+    return (
+        f"The last column says what the simulated control unit does, by {basis}. It also refuses to be set while every "
+        f"message path and every siren line is down{insist}. Your unit's manual decides."
+    )
