@@ -24,13 +24,22 @@ def would_not_wake(home: Home) -> Findings:
             )
 
 
+_MAY_NOT_WAKE = {
+    "is hard of hearing": "is hard of hearing and may not hear the alarm",
+    "sleeps deeply": "sleeps deeply and may not wake at the alarm",
+    "is a child": "is a child; many children sleep through an alarm",
+}
+
+
+def may_not_wake(person: Person) -> str:
+    """Why somebody may not wake, in words; "" where nothing of the kind is entered."""
+    reasons = (person.hard_of_hearing, person.deep_sleeper, person.age is AgeBand.CHILD)
+    return next((why for why, so in zip(_MAY_NOT_WAKE, reasons, strict=True) if so), "")
+
+
 def _sleeps_on(person: Person) -> Iterator[str]:
-    if person.hard_of_hearing:
-        yield "is hard of hearing and may not hear the alarm"
-    elif person.deep_sleeper:
-        yield "sleeps deeply and may not wake at the alarm"
-    elif person.age is AgeBand.CHILD:
-        yield "is a child; many children sleep through an alarm"
+    if why := may_not_wake(person):
+        yield _MAY_NOT_WAKE[why]
     if person.needs_help_out:
         yield "needs help to get out"
 

@@ -17,6 +17,7 @@ from alarmlib.calc.sound_figures import beside_figures, pillow_figures
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, of_kind, present, room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.people import may_not_wake
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.messages import PathKind
@@ -65,11 +66,18 @@ def _burglary(home: Home, room: str, heard: tuple[float, float], target: float) 
     if level - unsure < target:
         within = "comes near to" if level + unsure >= target else "stays below"
         message = (
-            f"In {room_name(home, room)} the household's own alarms wake in a fire; what the unit sounds at a burglary "
-            f"{within} the same mark."
+            f"In {room_name(home, room)} the household's own alarms reach what is asked at the pillow in a fire; what "
+            f"the unit sounds at a burglary {within} it.{''.join(_not_woken(home, room))}"
         )
         numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{target:.0f} dB(A)"}
         yield note(room, message, "Try it, doors shut; a sounder nearer if it does not wake.", "practice", **numbers)
+
+
+def _not_woken(home: Home, room: str) -> Iterator[str]:
+    """No level says that somebody wakes who hears badly or sleeps deeply."""
+    for person in home.household.people:
+        if person.sleeps_in == room and (why := may_not_wake(person)):
+            yield f" {said(person.role)} {why}: a level alone does not say that they wake."
 
 
 def _judged(home: Home, room: str, level: float, unsure: float, target: float) -> Iterator[Finding]:

@@ -4,21 +4,23 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from alarmlib.checks.check import Findings, check, dated_check, must, note, ok, should
-from alarmlib.checks.lookup import by_id, detectors, of_kind, said, zones
+from alarmlib.checks.lookup import by_id, said, zones
 from alarmlib.model import Home
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.log import Seen, Test
-from alarmlib.model.words import DeviceKind
 
 YEAR = timedelta(days=366)
-_SOUNDERS = (DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER)
 _READS = ("log.tests", "devices")
 
 
 def _fitted(home: Home) -> Iterator[Device]:
-    for device in (*detectors(home), *of_kind(home, *_SOUNDERS)):
-        if device.state is DeviceState.FITTED:
-            yield device
+    """Everything that is fitted: control unit, keypads, sounders and repeaters as well as detectors."""
+    return (device for device in home.devices if device.state is DeviceState.FITTED)
+
+
+def never_tested(home: Home) -> tuple[Device, ...]:
+    """What is fitted and has no test in the log that was carried out."""
+    return tuple(device for device in _fitted(home) if last_test(home, device.id) is None)
 
 
 def last_test(home: Home, device: str) -> Test | None:
@@ -34,11 +36,10 @@ def _when(numbered: tuple[int, Test]) -> tuple[str, int]:
 @check(*_READS)
 def not_tested(home: Home) -> Findings:
     """Every device that is fitted has been tested; there is no sampling."""
-    fitted = list(_fitted(home))
-    untested = [device for device in fitted if last_test(home, device.id) is None]
+    fitted, untested = list(_fitted(home)), never_tested(home)
     for device in untested:
         message = f"{said(device.name)} is fitted but was never tested."
-        yield should(device.id, message, "Walk it, open it or press it, and write down what the unit shows.",
+        yield should(device.id, message, "Test it as the page about the test walk says, and write down what you see.",
                      "nfpa731_test")  # fmt: skip
     if fitted and not untested:
         yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(fitted)}")

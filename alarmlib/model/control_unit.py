@@ -147,7 +147,7 @@ class Zone(Part):
     silent: bool = fact(False, "Sends a message without a siren", share=HELPER)
     partner: Ref = fact("", "Must be confirmed by zone", help="Blank: alarms alone.", share=HELPER)
     out_of_service: bool = fact(False, "Out of service until put back", share=HELPER)
-    reason: Note = fact("", "Why", share=HELPER)
+    reason: Note = fact("", "Why")
 
 
 class PartSetDoor(Part):

@@ -65,13 +65,13 @@ class Device(Part):
     kind: DeviceKind = fact(..., "Kind", share=CLASS)
     link: Link = fact(Link.WIRED, "Joined by", share=CLASS)
     state: DeviceState = fact(DeviceState.PLANNED, "State", share=HELPER)
-    room: Ref = fact("", "Room", help="Blank for something carried.", share=HELPER)
-    openings: tuple[Id, ...] = fact((), "Guards the openings", share=HELPER)
-    passages: tuple[Id, ...] = fact((), "Guards the inside doors", share=HELPER)
-    at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH, share=HELPER)
-    height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20, share=HELPER)
-    mount: Mount = fact(Mount.UNKNOWN, "Fixed to", share=HELPER)
-    facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360, share=HELPER)
+    room: Ref = fact("", "Room", help="Blank for something carried.")
+    openings: tuple[Id, ...] = fact((), "Guards the openings")
+    passages: tuple[Id, ...] = fact((), "Guards the inside doors")
+    at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH)
+    height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20)
+    mount: Mount = fact(Mount.UNKNOWN, "Fixed to")
+    facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360)
     range_m: float | None = fact(None, "Range", kind=Kind.LENGTH, ge=0.1, le=100, share=CLASS)
     angle_deg: float | None = fact(None, "Angle of view, degrees", ge=1, le=360, share=CLASS)
     straight_range_m: float | None = fact(
@@ -182,9 +182,9 @@ class Circuit(Part):
         help="Fire and CO circuits only.",
         share=CLASS,
     )
-    cable: Name = fact("", "Cable", share=HELPER)
-    length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
-    measured_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=10_000_000, share=HELPER)
+    cable: Name = fact("", "Cable")
+    length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000)
+    measured_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=10_000_000)
     open_ohm: float | None = fact(
         None,
         "Meter reads with a contact open",
@@ -192,7 +192,6 @@ class Circuit(Part):
         kind=Kind.RESISTANCE,
         ge=0,
         le=10_000_000,
-        share=HELPER,
     )
     earth_ohm: float | None = fact(
         None,
@@ -201,7 +200,6 @@ class Circuit(Part):
         kind=Kind.RESISTANCE,
         ge=0,
         le=10_000_000,
-        share=HELPER,
     )
     tamper_loop: bool = fact(False, "Runs a tamper loop", share=CLASS)
     label: Name = fact("", "Label on the cable", share=HELPER)

@@ -175,6 +175,6 @@ class Household(Part):
     pets: tuple[Pet, ...] = fact((), "Pets", share=CLASS)
     visitors: tuple[Visitor, ...] = fact((), "Visitors", share=HELPER)
     walks: tuple[Walk, ...] = fact((), "Stopwatch walks", share=HELPER)
-    habits: tuple[Habit, ...] = fact((), "Habits", share=HELPER)
+    habits: tuple[Habit, ...] = fact((), "Habits")
     empty: EmptyBand = fact(EmptyBand.UNKNOWN, "Stands empty", help="A band only; never a date.")
     long_winter_absence: bool = fact(False, "Long absence in winter")

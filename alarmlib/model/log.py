@@ -73,7 +73,7 @@ class Upkeep(Part):
 class Log(Part):
     """The record of years."""
 
-    tests: tuple[Test, ...] = fact((), "Test log", share=HELPER)
+    tests: tuple[Test, ...] = fact((), "Test log")
     events: tuple[Event, ...] = fact((), "Event diary")
     upkeep: tuple[Upkeep, ...] = fact((), "Maintenance diary", share=HELPER)
 

@@ -69,4 +69,4 @@ class SoundFacts(Part):
     )
     boundary_m: float | None = fact(None, "Outside sounder to the boundary", kind=Kind.LENGTH, ge=0.5, le=1000)
     doors: tuple[Door, ...] = fact((), "Inside doors", share=CLASS)
-    heard: tuple[Heard, ...] = fact((), "Readings of your own", share=HELPER)
+    heard: tuple[Heard, ...] = fact((), "Readings of your own")

@@ -178,5 +178,5 @@ class Wiring(Part):
     supply: Supply = fact(Supply(), "Supply", share=CLASS)
     loop: LoopInput = fact(LoopInput(), "How the unit reads its loops", share=CLASS)
     boxes: tuple[Box, ...] = fact((), "Boxes on the message path", share=HELPER)
-    runs: tuple[PowerRun, ...] = fact((), "Cable that feeds devices", share=HELPER)
-    done: tuple[Name, ...] = fact((), "Steps of the fitting day done", share=HELPER)
+    runs: tuple[PowerRun, ...] = fact((), "Cable that feeds devices")
+    done: tuple[Name, ...] = fact((), "Steps of the fitting day done")

@@ -23,10 +23,20 @@ class Context:
     previous: Home | None = None
     kept: KeptProof = NEVER_RUN
     since: str = ""  # the day of the record that `previous` was written up in, where that is known
+    whole: Home | None = None
+
+    @property
+    def judged(self) -> Home:
+        """The home with nothing left out: what is worked out or counted is worked out from this, never from a copy."""
+        return self.whole or self.home
 
     def sees(self, level: Share) -> bool:
         """Whether this copy shows what is declared for that level."""
         return sees(self.copy, level)
+
+    def knows(self, kind: str, element_id: str) -> bool:
+        """Whether this copy holds the element, so that it may be told of."""
+        return (kind, element_id) in self._names
 
     def name(self, kind: str, element_id: str) -> str:
         """The name of an element as the owner typed it, kept apart; "" for none."""

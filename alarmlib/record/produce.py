@@ -9,6 +9,7 @@ from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Record
 from alarmlib.record.record import build, day_of, file_name, render
+from alarmlib.record.told import told
 from alarmlib.store.document import parsed
 from alarmlib.store.sharing import copy_for
 
@@ -24,16 +25,16 @@ def record_of(
     kept: KeptProof = NEVER_RUN,
     since: str = "",
 ) -> Record:
-    """The record of a home for one circle of readers; everything in it is computed from what that circle may see.
+    """The record of a home for one circle of readers: the whole home is judged, then what they may not see left out.
 
     `date` is written 2026-11-25; `previous` is the home of the last record, made on the day `since` where that is
     known; `kept` is the home's proof, which only the owner's copy tells of. Raises FieldProblem for a bad date.
     """
     seen = copy_for(home, copy)
     before = copy_for(previous, copy) if previous is not None else None
-    proof = kept if copy is Share.OWNER else None
-    assessment = assess(seen, "full", today=day_of(date), proof=proof)
-    return build(assessment, seen, copy, date, before, short, proof or NEVER_RUN, since)
+    assessment = told(assess(home, "full", today=day_of(date), proof=kept), home, seen, copy)
+    proof = kept if copy is Share.OWNER else NEVER_RUN
+    return build(assessment, seen, copy, date, before, short, proof, since, home)
 
 
 def made(

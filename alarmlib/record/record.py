@@ -29,15 +29,17 @@ def build(
     short: bool = False,
     kept: KeptProof = NEVER_RUN,
     since: str = "",
+    whole: Home | None = None,
 ) -> Record:
     """The record of a home for one circle of readers, as of a date written 2026-11-25.
 
-    `home` is already what that circle may read (`alarmlib.store` makes such copies); sections that are not for
-    it, and columns that are not, are left out here as well. `previous` is the home of the last record, in the
-    same copy, made on the day `since` where that is known; `kept` is the home's proof, if it was run. Raises
-    FieldProblem for a date that is none.
+    `home` is already what that circle may read (`alarmlib.store` makes such copies), and `assessment` what it may
+    read of what was found out about the whole home (`told`); sections that are not for it, and columns that are not,
+    are left out here as well. `previous` is the home of the last record, in the
+    same copy, made on the day `since` where that is known; `kept` is the home's proof, if it was run; `whole` is
+    the home with nothing left out, where `home` is a copy. Raises FieldProblem for a date that is none.
     """
-    context = Context(home, assessment, copy, _day(date), previous, kept, since)
+    context = Context(home, assessment, copy, _day(date), previous, kept, since, whole)
     modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
     built = [module for module in modules if all(_stands(home, path) for path in module.NEEDS)]
     waiting = [module.TITLE for module in modules if module not in built]

@@ -152,7 +152,7 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("sound.at_the_pillow", [("devices.siren.level_dba", 100)], "should", "only a meter tells"),
     ("sound.at_the_pillow", [("devices.siren.room", "bed"), ("devices.siren.at", (2, 4)), ("devices.siren.level_dba", 112)], "should", "can hurt ears"),
     ("sound.at_the_pillow", [("devices.siren.at", None)], "note", "can't be computed"),
-    ("sound.at_the_pillow", [("devices.siren.level_dba", 90), ("devices.+", {"id": "a", "name": "A", "kind": "smoke", "link": "own", "room": "bed", "at": (2, 5), "level_dba": 85, "level_at_m": 3})], "note", "household's own alarms wake"),
+    ("sound.at_the_pillow", [("devices.siren.level_dba", 90), ("devices.+", {"id": "a", "name": "A", "kind": "smoke", "link": "own", "room": "bed", "at": (2, 5), "level_dba": 85, "level_at_m": 3})], "note", "household's own alarms reach what is asked"),
     ("sound.level_without_distance", [("devices.siren.level_at_m", None)], "should", "no distance"),
     ("sound.level_without_distance", [("devices.siren.level_dba", None)], "note", "isn't entered"),
     ("sound.readings_differ", [("sound.heard", [{"id": "h", "sounder": "siren", "room": "bed", "level_dba": 60}])], "note", "far from the sum"),

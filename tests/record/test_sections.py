@@ -79,10 +79,11 @@ def test_a_copy_says_for_whom_it_is(copy: Share, demo_records: dict[Share, Recor
 
 
 def test_wider_circles_see_fewer_sections(demo_records: dict[Share, Record]) -> None:
-    """Whatever a wider circle sees, a narrower one sees too; findings and messages stop at the helper."""
+    """Whatever a wider circle sees, a narrower one sees too; what is open is for the owner alone."""
     seen = [{s.id for s in demo_records[copy].sections} - {"waiting"} for copy in Share]
     assert seen[0] >= seen[1] > seen[2] > seen[3]
-    assert {"findings", "messages", "plan", "zones"} <= seen[1]
+    assert {"messages", "zones", "settings", "handover"} <= seen[1]
+    assert not {"findings", "plan", "coverage", "cables", "to_do", "test_log", "sound"} & seen[1]
     assert not {"findings", "messages", "plan", "zones", "test_log", "contacts", "settings"} & seen[2]
 
 
@@ -116,7 +117,7 @@ def test_a_column_that_a_copy_may_not_show_is_not_shown_as_no(copy: Share, demo_
     """A hidden fact is left out with its heading, not printed as its default."""
     told = text_of(demo_records[copy])
     assert ("Somebody sleeps here" in told) <= (copy is Share.OWNER)
-    assert ("Guards the openings" in told) == (copy in (Share.OWNER, Share.HELPER))
+    assert ("Guards the openings" in told) == (copy is Share.OWNER)
 
 
 def test_a_wrong_date_is_one_sentence() -> None:

@@ -7,7 +7,7 @@ from alarmlib.record.context import Context
 ID = "assumptions"
 TITLE = "Assumptions"
 NEEDS: tuple[str, ...] = ()
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 
 def build(context: Context) -> tuple[Block, ...]:

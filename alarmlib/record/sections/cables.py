@@ -11,7 +11,7 @@ from alarmlib.units import Kind, show
 ID = "cables"
 TITLE = "Cable schedule"
 NEEDS = ("devices", "site.rooms")
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 
 def build(context: Context) -> tuple[Block, ...]:

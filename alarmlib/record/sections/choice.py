@@ -20,7 +20,7 @@ from alarmlib.units import Kind, rounded, show
 ID = "choice"
 TITLE = "Choice of detectors"
 NEEDS = ("site.rooms", "site.openings")
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 
 def build(context: Context) -> tuple[Block, ...]:

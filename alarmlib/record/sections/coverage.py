@@ -16,7 +16,7 @@ from alarmlib.units import Kind, show
 ID = "coverage"
 TITLE = "What the motion detectors see"
 NEEDS = ("site.rooms", "devices")
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 _NUMBERS = frozenset({1, 2, 3, 4, 5})
 
 _KEY = (

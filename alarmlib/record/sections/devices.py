@@ -55,8 +55,9 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _tables(context: Context) -> Iterator[Block]:
     home = context.home
-    yield part_table(context, "Where each device is", home.devices, _PLACED, keep=3)
-    for caption, fields in _FACTS:
+    caption = "Where each device is" if context.sees(Share.OWNER) else "The devices"
+    yield part_table(context, caption, home.devices, _PLACED, keep=3)
+    for caption, fields in _FACTS[context.copy is Share.HELPER :]:  # what a named detector sees tells its blind spots
         told = [device for device in home.devices if any_entered(device, fields)]
         if told:
             yield part_table(context, caption, told, ("name", *fields))

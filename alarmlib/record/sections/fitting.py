@@ -11,7 +11,7 @@ from alarmlib.record.context import Context
 ID = "fitting"
 TITLE = "The day of fitting"
 NEEDS = ("devices",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 
 def build(context: Context) -> tuple[Block, ...]:

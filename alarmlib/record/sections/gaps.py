@@ -8,7 +8,7 @@ from alarmlib.record.context import Context
 ID = "gaps"
 TITLE = "The gaps that matter most"
 NEEDS: tuple[str, ...] = ()
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 MOST = 5
 

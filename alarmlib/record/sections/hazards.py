@@ -50,7 +50,8 @@ def _blocks(context: Context) -> Iterator[Block]:
         "month; never paint it; take covers off after dusty work.",
         "smoke_alarm_fails",
     )
-    yield part_table(context, "What each room has", home.site.rooms, _ROOM, keep=3)
+    if context.sees(Share.OWNER):
+        yield part_table(context, "What each room has", home.site.rooms, _ROOM, keep=3)
     dated = [room for room in home.site.rooms if room.smoke_alarm_made]
     if dated:
         rows = tuple(_age(context, room) for room in dated)
@@ -61,9 +62,11 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Text((_TWO_LISTS,))
         shown = ("name", "kind", "room", "mount", "made_on")
         yield part_table(context, "The household's own alarms", own, shown, keep=4)
-        told = [(device, device.hazard) for device in own if device.hazard]
+        told = [(device, device.hazard) for device in own if device.hazard] if context.sees(Share.OWNER) else []
         rows = tuple(_linked(context, device, facts) for device, facts in told)
-        yield Table("How the household's alarms are made", ("Alarm", "Senses smoke by", "Sounds with the others"), rows)
+        header = ("Alarm", "Senses smoke by", "Sounds with the others")
+        if rows:
+            yield Table("How the household's alarms are made", header, rows)
     sensors = [device for device in home.devices if device.kind in SENSORS and device.link is not Link.OWN]
     if sensors:
         columns = ("name", "kind", "room", "zone", "mount", "made_on")

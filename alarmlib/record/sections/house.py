@@ -26,10 +26,12 @@ def build(context: Context) -> tuple[Block, ...]:
 def _tables(context: Context) -> Iterator[Block]:
     site = context.home.site
     yield fact_table(context, "The house card", (site,))
+    if context.copy is Share.HELPER:  # beside devices by name, all rooms and ways in by name tell which have none
+        return
     yield part_table(context, "Rooms", site.rooms, _ROOMS, keep=3)
     if site.openings:
         yield part_table(context, "Ways in", site.openings, _OPENINGS, keep=3)
-    if site.openings and context.sees(Share.HELPER):
+    if site.openings and context.sees(Share.OWNER):
         yield part_table(context, "Ways in: what the round found", site.openings, _FOUND)
     if site.passages:
         ways = ("Way", lambda passage: context.name("passage", passage.id))

@@ -48,7 +48,7 @@ def _tables(context: Context) -> Iterator[Block]:
         yield part_table(context, "Pets", household.pets, _PETS)
     if household.visitors and context.sees(Share.HELPER):
         yield part_table(context, "Visitors", household.visitors, _VISITORS)
-    if household.habits and context.sees(Share.HELPER):
+    if household.habits and context.sees(Share.OWNER):
         rows = tuple(_habit(context, habit) for habit in household.habits)
         yield Table("Habits the alarm has to live with", ("Habit", "Begins while", "Steps", "Should lead to"), rows)
 

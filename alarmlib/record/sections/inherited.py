@@ -8,7 +8,7 @@ from alarmlib.record.rows import fact_table, part_table
 ID = "inherited"
 TITLE = "Kit that came with the home"
 NEEDS = ("inherited.items",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 _ITEMS = ("what", "room", "pair", "shut_ohm", "open_ohm", "answers", "unknown", "fate", "device")
 

@@ -20,7 +20,7 @@ from alarmlib.units import Kind, rounded, show
 ID = "loops"
 TITLE = "Wired loops"
 NEEDS = ("circuits",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 _FIRE = (
     "Fire detectors are open at rest, side by side across the end resistor: a short is fire, a cut is trouble.",

@@ -11,7 +11,7 @@ from alarmlib.record.floor_plan import drawn_rooms, floor_plan, marks
 ID = "plan"
 TITLE = "Plans"
 NEEDS = ("site.storeys", "site.rooms")
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 _KEY = (
     "Plain numbers are rooms, numbers in squares ways in, letters in circles devices; a black diamond joins two "

@@ -14,7 +14,7 @@ from alarmlib.units import Kind, rounded, show
 ID = "power"
 TITLE = "Power"
 NEEDS = ("devices",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 KEYS = frozenset({"battery_asked", "recharge", "drop"})
 
 

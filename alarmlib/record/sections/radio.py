@@ -24,7 +24,7 @@ def build(context: Context) -> tuple[Block, ...]:
 def _blocks(context: Context) -> Iterator[Block]:
     read = [
         (left, device.id, device.wire_free)
-        for device in context.home.devices
+        for device in (context.home.devices if context.sees(Share.OWNER) else ())
         if device.wire_free and (left := spare(device.wire_free)) is not None
     ]
     if read:
@@ -40,7 +40,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         )
         header = ("Device", "Read", "Asked", "To spare", "Heard through")
         yield Table("Signal in place, doors shut: the least to spare first", header, rows, frozenset({1, 2, 3}))
-    due = replacements(context.home)
+    due = [each for each in replacements(context.judged) if context.knows("device", each.device)]
     if due:
         alike: dict[tuple[str, str, str], list[str]] = {}
         for each in due:
@@ -50,7 +50,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Table(
             "Cells, the first to be changed first", ("Change on", "Device", "Lasts", "Known by"), cells, frozenset({2})
         )
-    found = holes(context.home)
+    found = holes(context.home) if context.sees(Share.OWNER) else ()
     if found:
         yield Text(("What stands unguarded when that cell is flat, and for how long before the unit announces it.",))
         names = ("Device", "Opens", "Announced", "Low cell reported before")

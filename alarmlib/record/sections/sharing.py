@@ -11,8 +11,10 @@ LEVEL = Share.PUBLIC
 
 _LEFT_OUT = {
     Share.OWNER: "Nothing is left out of this copy. Keep it where you keep other private papers.",
-    Share.HELPER: "This copy is for a helper you trust. When people are away, who sleeps where, and your own notes "
-    "are left out.",
+    Share.HELPER: "This copy is for a helper you trust. It leaves out what is still open, tests, your notes, "
+    "habits, and when people are away. It leaves out where devices are, ways in without a detector, blind spots, "
+    "cable routes, and who sleeps where. Names of rooms, doors and devices are as you typed them: "
+    "look whether one tells too much.",
     Share.CLASS: "This copy is for a class. Names, devices' places, times, messages and everything that is still open "
     "are left out.",
     Share.PUBLIC: "This copy is for anybody. Only what says nothing about where the home is weak is left in.",

@@ -17,7 +17,7 @@ from alarmlib.units import Kind, rounded, show
 ID = "sound"
 TITLE = "Sounders"
 NEEDS = ("devices",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 KEYS = frozenset({"pillow"})
 FAINT_DB = 20.0  # a household alarm so much fainter than the loudest adds nothing worth a row
 _HOW = (

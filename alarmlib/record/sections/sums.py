@@ -11,7 +11,7 @@ from alarmlib.record.markup import cited, shown_value
 ID = "sums"
 TITLE = "Sums"
 NEEDS: tuple[str, ...] = ()
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 TIME_KEYS = frozenset(
     {"chance_in_time", "delay_needed", "fitters_delay", "free_time", "entry_and_abort", "entry_walk", "exit_walk"}

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from alarmlib.checks.test_walk import never_tested
 from alarmlib.model.log import Seen, Test
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Bullets, Heading, Text, named
@@ -11,7 +12,7 @@ from alarmlib.record.rows import part_table
 ID = "test_log"
 TITLE = "Test log"
 NEEDS = ("log.tests",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 _COLUMNS = ("device", "on", "by", "kind", "expected", "seen", "seen_zone", "cause", "action", "retest_of")
 
@@ -27,9 +28,9 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield Heading("To be tested again")
     yield Bullets(tuple(_line(context, test) for test in again)) if again else Text(("Nothing is open.",))
     yield part_table(context, "Tests", log.tests, _COLUMNS, keep=2)
-    untested = [d for d in context.home.devices if not any(t.device == d.id for t in log.tests)]
+    untested = never_tested(context.home)
     if untested:
-        yield Heading("Never tested")
+        yield Heading("Fitted and never tested")
         yield Bullets(tuple(context.name("device", device.id) for device in untested))
     if log.upkeep:
         yield part_table(context, "Upkeep so far", log.upkeep, ("on", "done", "device"), keep=2)

@@ -9,7 +9,7 @@ from alarmlib.units import Kind, show
 ID = "test_plan"
 TITLE = "Test walk"
 NEEDS = ("devices",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 PAPER = True
 
 _DO = {

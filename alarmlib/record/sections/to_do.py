@@ -12,7 +12,7 @@ from alarmlib.record.rows import label
 ID = "to_do"
 TITLE = "To do on the house"
 NEEDS: tuple[str, ...] = ("site.rooms",)
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 
 _LOOKED_AT = ("lock", "latches_in_wind", "by_day", "by_night")
 _POINTS = {point.id: point for point in POINTS}

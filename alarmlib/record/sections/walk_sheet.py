@@ -8,7 +8,7 @@ from alarmlib.record.context import Context
 ID = "walk_sheet"
 TITLE = "Walk sheet (fill in by hand)"
 NEEDS: tuple[str, ...] = ()
-LEVEL = Share.HELPER
+LEVEL = Share.OWNER
 PAPER = True
 
 
