@@ -25,6 +25,8 @@ DATE = "2026-11-25"
 SHARED = [Share.HELPER, Share.CLASS, Share.PUBLIC]
 # Notices about the copy itself, and names of tables and sections that leave something out.
 OF_THE_COPY = frozenset({"sharing", "waiting"})
+# A duty without the day that only nearer readers see: it asks for what stands on the battery itself.
+OWN_WORDS = frozenset({"By its date | What: Replace the standby battery by the date you wrote on it."})
 _MUST_STAY = (
     "no detector", "nor has its room", "covered by nothing", "surely seen", "blind spot", "not looked at", "needs work",
     "never tested", "failed", "sleeps in", "Somebody sleeps here", "Along the walls", "Guards the openings", "Faces",
@@ -120,7 +122,7 @@ def test_every_sentence_of_a_copy_stands_in_the_owners(copy: Share, seed: int) -
     owners = set(sentences(record(seed, Share.OWNER), frozenset()))
     told = [named_again(each, names) for each in sentences(record(seed, copy))]
     assert len(told) > 50
-    assert [each for each in told if each not in owners] == []
+    assert [each for each in told if each not in owners and each not in OWN_WORDS] == []
 
 
 @pytest.mark.parametrize("seed", range(3))
