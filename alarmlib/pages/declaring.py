@@ -1,12 +1,13 @@
 """How a table or form of a page is declared: which part of the home, which columns, in which order."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from alarmlib.model.base import Part
 from alarmlib.model.home import Home
 from alarmlib.pages import choices as c
+from alarmlib.store import Edit
 
 Path = tuple[str, ...]
 
@@ -33,7 +34,10 @@ class Sheet:
 
 @dataclass(frozen=True)
 class List:
-    """A table: a row an element of `path`; `names` are its columns; `blank` what a new row must have."""
+    """A table: a row an element of `path`; `names` are its columns; `blank` what a new row must have.
+
+    `needs` are the edits that must come before the first row.
+    """
 
     title: str
     path: Path
@@ -43,6 +47,7 @@ class List:
     keep: Callable[[Any], bool] | None = None
     intro: str = ""
     named_by: str = "id"
+    needs: Callable[[Home], Sequence[Edit]] = lambda _home: ()
 
 
 def columns(model: type[Part], names: str, **options: c.Options) -> tuple[Group, ...]:

@@ -45,6 +45,7 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
         keep=wanted.keep,
         row_word=wanted.row,
         named_by=wanted.named_by,
+        needs=wanted.needs,
     )
     return TableForm(session, spec, extras or secrets_watched())
 

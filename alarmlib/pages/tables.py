@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from alarmlib.draft.blank import first_storey
 from alarmlib.model.control_unit import (
     AllowedTimes,
     Area,
@@ -30,6 +31,7 @@ from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages import choices as c
 from alarmlib.pages.declaring import Group, List, Sheet, columns, first
 from alarmlib.pages.wiring_tables import WIRING_LISTS, WIRING_SHEETS
+from alarmlib.store import Edit
 
 
 def _survey(heading: Heading) -> List:
@@ -152,6 +154,17 @@ SHEETS: dict[str, Sheet] = {
     **WIRING_SHEETS,
 }
 
+
+def _blank_room(home: Home) -> dict[str, str]:
+    return {"name": "", "storey": first(c.storeys)(home) or first_storey(home).id}
+
+
+def _storey_of_first_room(home: Home) -> list[Edit]:
+    """A home without a storey gets one with its first room, so that rooms can be entered before storeys."""
+    storey = first_storey(home)
+    return [] if home.site.storeys else [Edit(("site", "storeys", storey.id), None, storey.model_dump())]
+
+
 LISTS: dict[str, List] = {
     "storeys": List(
         "Storeys",
@@ -170,7 +183,8 @@ LISTS: dict[str, List] = {
             area=c.areas,
         ),
         "room",
-        blank=lambda home: {"name": "", "storey": first(c.storeys)(home)},
+        blank=_blank_room,
+        needs=_storey_of_first_room,
         intro="An outline may be a rectangle, such as 4.2 x 3.1 at 0, 0, or its corners; or left out.",
     ),
     "room_facts": List(
@@ -183,7 +197,8 @@ LISTS: dict[str, List] = {
             "valuables_seen note",
         ),
         "room",
-        blank=lambda home: {"name": "", "storey": first(c.storeys)(home)},
+        blank=_blank_room,
+        needs=_storey_of_first_room,
     ),
     "openings": List(
         "Ways in",

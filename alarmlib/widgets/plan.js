@@ -16,22 +16,23 @@ class PlanView extends FormView {
     super.build();
     this.drawing = new PlanDrawing(this.prefix);
     this.paper = new TracingPaper(this);
+    this.looks = new Newest(this.link, (question, answer) => this.showLook(question, answer));
+    this.measures = new Newest(this.link, (_question, { at, size }) => this.drawing.measured(at, size));
     this.hand = new PlanHand(this);
     this.tool = null;
+    this.framed = true; // the frame is the whole storey's; false once a person chose it
     this.sent = []; // drawings that Python has not answered
     this.refused = null; // the last one that Python refused; the next stroke stands in its place
     this.unsaved = []; // others that are not saved; each is shown once its tool is chosen, until it is drawn or dropped
     this.panel = h("div", { class: "panel" });
     this.wrong = h("ul", { class: "problems" });
     const before = this.box.querySelector(".buttons");
-    before.before(this.buildTools(), this.buildTyped(), this.drawing.svg,
-      h("p", { class: "help", id: `${this.prefix}-how` }, HOW),
-      h("p", { class: "help" }, KEY), this.wrong, this.paper.element, this.buildThings(), this.panel);
-    this.panelOf = null;
-    this.draws = () => this.drawPlan();
-    this.chooses = () => this.drawPanel();
-    this.model.on("change:scene", this.draws);
-    this.model.on("change:chosen", this.chooses);
+    this.fieldsOfTool = new ToolFields(this);
+    before.before(this.buildTools(), this.drawing.svg, this.fieldsOfTool.element, this.buildThings(), this.panel, this.wrong,
+      h("p", { class: "help", id: `${this.prefix}-how` }, HOW), h("p", { class: "help" }, KEY), this.paper.element);
+    this.panelOf = "";
+    this.draws = () => this.drawPanel();
+    this.model.on("change:scene change:chosen", this.draws);
     this.sized = new ResizeObserver(() => this.drawPlan());
     this.sized.observe(this.drawing.svg);
     this.whole();
@@ -79,26 +80,6 @@ class PlanView extends FormView {
       this.button("Whole storey", () => this.whole()));
   }
 
-  // The same by numbers: corners or a place typed, the kind, and what of the tables is still to be placed.
-  buildTyped() {
-    const id = `${this.prefix}-typed`;
-    this.text = h("input", { type: "text", id, autocomplete: "off", "aria-describedby": `${id}-help ${id}-error` });
-    this.textLabel = h("label", { for: id }, "Corners");
-    this.toolHelp = h("p", { class: "help", id: `${id}-help` });
-    this.textError = h("p", { class: "error", id: `${id}-error`, role: "alert" });
-    this.kinds = h("select", { id: `${id}-kind` });
-    this.waiting = h("select", { id: `${id}-waiting` });
-    this.kindField = h("div", { class: "field" }, h("label", { for: this.kinds.id }, "Kind"), this.kinds);
-    this.waitingField = h("div", { class: "field" }, h("label", { for: this.waiting.id }, "Which"), this.waiting);
-    this.typed = h("div", { class: "typed grid", hidden: true },
-      this.kindField, this.waitingField,
-      h("div", { class: "field" }, this.textLabel, this.text, this.toolHelp, this.textError),
-      h("div", { class: "field" }, this.button("Draw what is typed", () => this.drawTyped()),
-        this.button("Drop it", () => this.dropDraft())));
-    this.text.addEventListener("keydown", (event) => event.key === "Enter" && this.drawTyped());
-    return this.typed;
-  }
-
   buildThings() {
     const id = `${this.prefix}-things`;
     this.things = h("select", { id });
@@ -132,27 +113,15 @@ class PlanView extends FormView {
     this.tool = tool;
     this.drawing.svg.classList.toggle("drawing", Boolean(tool));
     for (const [key, button] of this.toolButtons) button.setAttribute("aria-pressed", key === (tool?.key ?? "") ? "true" : "false");
-    this.textError.textContent = "";
-    this.typed.hidden = !tool;
-    if (tool) {
-      this.textLabel.textContent = tool.by === "point" ? "Place" : "Corners, or a rectangle";
-      this.toolHelp.textContent = `${tool.help} Or type ${tool.by === "point" ? "a place such as 1.5, 3" : "4.2 x 3.1 at 0, 0, or corners such as 0, 0; 4, 0; 4, 3"}.`;
-      this.text.value = "";
-      this.kinds.replaceChildren(...tool.kinds.map(([value, text]) => h("option", { value }, text)));
-      this.kindField.hidden = !tool.kinds.length;
-      this.offerWaiting();
-    }
+    this.fieldsOfTool.show(tool);
     this.drawPlan();
-    this.redraw(tool ? `${tool.label}: ${tool.help}` : "Choose and move.");
+    this.redraw(tool ? this.toolText(tool) : "Choose and move.");
     if (this.notSaved) this.bringBack();
   }
 
-  offerWaiting() {
-    const waiting = this.tool ? this.scene.unplaced?.[this.tool.what] ?? [] : [];
-    const before = this.waiting.value;
-    this.waiting.replaceChildren(h("option", { value: "" }, "a new one"), ...waiting.map(([id, name]) => h("option", { value: id }, name)));
-    this.waiting.value = waiting.some(([id]) => id === before) ? before : "";
-    this.waitingField.hidden = !waiting.length;
+  toolText({ label, help }) {
+    const { next } = this.fieldsOfTool;
+    return `${label}: ${help}${next ? ` This places ${next}.` : ""}`;
   }
 
   // What is drawn, with the tool, kind and thing as they were chosen when it was drawn.
@@ -179,7 +148,7 @@ class PlanView extends FormView {
     this.sent.push(stroke);
     this.refused = null;
     this.keepDrafts();
-    this.waiting.value = "";
+    this.fieldsOfTool.offer(this.tool);
     const answer = await this.ask({ kind: "draw", ...stroke });
     this.sent = this.sent.filter((each) => each !== stroke);
     if (answer.ok) return this.drawn();
@@ -190,9 +159,8 @@ class PlanView extends FormView {
 
   drawn() {
     this.keepDrafts();
-    this.text.value = "";
-    this.textError.textContent = "";
-    this.text.setAttribute("aria-invalid", "false");
+    this.fieldsOfTool.text.value = "";
+    this.fieldsOfTool.fail("");
     this.hand.refused = [];
     if (this.notSaved) this.bringBack();
     this.drawPlan();
@@ -201,8 +169,7 @@ class PlanView extends FormView {
   showAgain(stroke) {
     this.keepDrafts();
     if (this.tool?.key !== stroke.tool) this.pick(this.structure.tools.find(({ key }) => key === stroke.tool));
-    this.kinds.value = stroke.of || this.kinds.value;
-    this.waiting.value = stroke.id;
+    this.fieldsOfTool.take(stroke);
     this.hand.refuse(stroke);
   }
 
@@ -223,14 +190,12 @@ class PlanView extends FormView {
   }
 
   asked() {
-    return { tool: this.tool.key, of: this.kinds.value, id: this.waiting.value };
+    return { tool: this.tool.key, ...this.fieldsOfTool.asked() };
   }
 
   async drawTyped() {
-    const answer = await this.ask({ kind: "typed", ...this.asked(), text: this.text.value });
-    if (answer.ok) return this.settled();
-    this.textError.textContent = answer.error;
-    return this.text.setAttribute("aria-invalid", "true");
+    const answer = await this.ask({ kind: "typed", ...this.asked(), text: this.fieldsOfTool.text.value });
+    return answer.ok ? this.settled() : this.fieldsOfTool.fail(answer.error);
   }
 
   dropDraft() {
@@ -254,18 +219,25 @@ class PlanView extends FormView {
   }
 
   offerText(points) {
-    this.text.value = points.map((point) => this.told(point)).join("; ");
+    this.fieldsOfTool.text.value = points.map((point) => this.told(point)).join("; ");
   }
 
+  // What was said of one act is not said again after the next.
   async ask(question) {
+    this.said = "";
     const answer = await this.link.ask(question);
     if (answer.ok ? answer.say : answer.error) this.say(answer);
     else this.redraw();
     if (!answer.ok) {
-      this.textError.textContent = question.kind === "draw" ? answer.error : this.textError.textContent;
+      if (question.kind === "draw") this.fieldsOfTool.fail(answer.error);
       this.drawPlan();
     }
     return answer;
+  }
+
+  redraw(said) {
+    if (!said && [...this.fields.values()].some((field) => field.entry)) this.said = "";
+    super.redraw(said);
   }
 
   choose(thing) {
@@ -278,22 +250,18 @@ class PlanView extends FormView {
     if (names.length) this.choose(names[(at + step + names.length) % names.length]);
   }
 
-  // While a device is dragged: one question at a time, the newest place last.
-  async lookFrom(thing, place) {
-    this.wanted = { thing, ...place };
-    if (this.looking || !this.structure.coverage) return;
-    this.looking = true;
-    while (this.wanted) {
-      const wanted = this.wanted;
-      this.wanted = null;
-      const { areas } = await this.link.ask({ kind: "look", ...wanted }, { quiet: true });
-      const id = thing.split(":")[1];
-      if (areas) this.drawing.showAreas(this.scene.devices.map((each) => (each.id === id ? { ...each, ...areas } : each)));
-    }
-    this.looking = false;
+  // While a device is dragged: what it would see from there.
+  lookFrom(thing, place) {
+    if (this.structure.coverage) this.looks.want({ kind: "look", thing, ...place });
+  }
+
+  showLook({ thing }, { areas }) {
+    const id = thing.split(":")[1];
+    if (areas) this.drawing.showAreas(this.scene.devices.map((each) => (each.id === id ? { ...each, ...areas } : each)));
   }
 
   zoom(by) {
+    this.framed = false;
     const [left, low, right, high] = this.drawing.window;
     const each = this.chosenThing;
     const [x, y] = each ? each.at ?? middle(each.outline) : [(left + right) / 2, (low + high) / 2];
@@ -303,26 +271,41 @@ class PlanView extends FormView {
   }
 
   pan([x, y]) {
+    this.framed = false;
     const [left, low, right, high] = this.drawing.window;
     this.drawing.look([left + x, low + y, right + x, high + y]);
     this.drawPlan();
   }
 
   whole() {
-    if (this.scene.box) this.drawing.look(this.scene.box);
+    this.framed = true;
+    this.drawing.look(this.scene.box);
     this.drawPlan();
+  }
+
+  // What has just been chosen or drawn comes into sight: with the whole storey, or in the middle of a frame of one's own.
+  bringIntoSight() {
+    const each = this.chosenThing;
+    if (!each || this.drawing.shows(each.outline ?? [each.at])) return;
+    if (this.framed) {
+      this.drawing.look(this.scene.box);
+      return;
+    }
+    const [left, low, right, high] = this.drawing.window;
+    const [x, y] = each.outline ? middle(each.outline) : each.at;
+    const [wide, tall] = [(right - left) / 2, (high - low) / 2];
+    this.drawing.look([x - wide, y - tall, x + wide, y + tall]);
   }
 
   drawPlan() {
     const { scene } = this;
-    if (!scene.box) return;
     this.drawing.draw(scene, this.chosen);
     this.drawing.handles(this.tool ? null : this.chosenThing);
     this.hand.showAgain();
     this.paper.draw();
     this.offerStoreys();
     this.offerThings();
-    this.offerWaiting();
+    this.fieldsOfTool.offer(this.tool);
     this.wrong.replaceChildren(...scene.problems.map(({ message }) => h("li", {}, `! ${message}`)));
   }
 
@@ -365,21 +348,28 @@ class PlanView extends FormView {
 
   // The chosen thing's measures: fields of the form, saved as all others.
   drawPanel() {
-    this.drawPlan();
-    if (this.panelOf === this.chosen) return;
-    this.panelOf = this.chosen;
-    for (const field of this.fields.values()) clearTimeout(field.timer);
-    this.fields.clear();
-    const [what] = this.chosen.split(":");
     const each = this.chosenThing;
-    if (!each) {
-      this.panel.replaceChildren();
+    const of = each ? this.chosen : "";
+    if (this.panelOf !== of) this.bringIntoSight();
+    this.drawPlan();
+    if (this.panelOf === of) {
+      if (each) this.panel.querySelector("legend").textContent = each.name;
       return;
     }
+    this.panelOf = of;
+    for (const field of this.fields.values()) clearTimeout(field.timer);
+    this.fields.clear();
+    this.panel.replaceChildren();
+    if (each) this.buildPanel(each);
+    // A list that chose it keeps the keys: there an arrow goes on in the list, here it would move the thing.
+    if (this.drawing.svg.contains(document.activeElement)) this.drawing.nodes.get(of)?.focus({ preventScroll: true });
+  }
+
+  buildPanel(each) {
+    const [what] = this.chosen.split(":");
     const fields = this.structure.panels[what].map((field) => this.buildField({ ...field, id: `${this.chosen}/${field.id}` }));
     this.panel.replaceChildren(h("fieldset", { class: "group" }, h("legend", {}, each.name), h("div", { class: "grid" }, ...fields)));
     this.restore();
-    this.drawing.nodes.get(this.chosen)?.focus({ preventScroll: true });
   }
 
   // Texts kept for things that aren't chosen wait until they are.
@@ -390,8 +380,8 @@ class PlanView extends FormView {
 
   close() {
     super.close();
-    this.model.off("change:scene", this.draws);
-    this.model.off("change:chosen", this.chooses);
+    this.hand.ended();
+    this.model.off("change:scene change:chosen", this.draws);
     this.sized.disconnect();
   }
 }

@@ -30,13 +30,28 @@ class PlanDrawing {
     this.patterns = s("defs");
     this.svg = s("svg", { class: "plan", tabindex: 0, role: "group", "aria-label": "Plan", "aria-describedby": `${key}-how` },
       this.patterns, this.paper, this.areas, this.things, this.over, this.scale);
-    this.window = [-1, -1, 11, 9];
     this.nodes = new Map();
+    this.look([-1, -1, 11, 8]);
   }
 
-  // Metres that one pixel of the screen stands for.
+  // Metres that one pixel of the page stands for: the whole window is in sight, in the middle of the drawing's box.
   get pixel() {
-    return (this.window[2] - this.window[0]) / (this.svg.clientWidth || 640);
+    const [left, low, right, high] = this.window;
+    const { clientWidth: wide, clientHeight: tall } = this.svg;
+    return wide && tall ? Math.max((right - left) / wide, (high - low) / tall) : (right - left) / 640;
+  }
+
+  // All that the box shows, in metres: the window and what lies beside it.
+  get inSight() {
+    const [left, low, right, high] = this.window;
+    const [x, y] = [(left + right) / 2, (low + high) / 2];
+    const [wide, tall] = [this.svg.clientWidth, this.svg.clientHeight].map((pixels) => (pixels * this.pixel) / 2);
+    return wide && tall ? [x - wide, y - tall, x + wide, y + tall] : this.window;
+  }
+
+  shows(points) {
+    const [left, low, right, high] = this.inSight;
+    return points.every(([x, y]) => x >= left && x <= right && y >= low && y <= high);
   }
 
   // Marks and letters keep their size on the screen, a little smaller in a narrow window.
@@ -48,14 +63,13 @@ class PlanDrawing {
     this.window = window;
     const [left, low, right, high] = window;
     this.svg.setAttribute("viewBox", `${left} ${-high} ${right - left} ${high - low}`);
-    this.svg.style.aspectRatio = `${right - left} / ${high - low}`;
   }
 
   draw(scene, chosen) {
     this.scene = scene;
     this.hatches();
     this.nodes.clear();
-    this.taken = [];
+    this.findPlaces(scene);
     const focused = document.activeElement?.dataset?.thing;
     this.things.replaceChildren();
     for (const what of ORDER) for (const each of scene[LISTED[what]] ?? []) this.add(what, each, chosen);
@@ -104,21 +118,37 @@ class PlanDrawing {
     this.things.append(node);
   }
 
+  // Marks find their places first, then the names of rooms, then those of what stands in them.
+  findPlaces(scene) {
+    const labels = new Labels(this.letter);
+    this.spots = new Map();
+    const find = (what, spot) => (scene[LISTED[what]] ?? []).forEach((each) => this.spots.set(`${what}:${each.id}`, spot(each)));
+    for (const what of ["opening", "passage", "device"]) find(what, ({ at }) => labels.mark(at));
+    for (const { outline } of scene.furniture ?? []) labels.keep(box(outline), SOFT);
+    find("room", (each) => labels.inRoom(each.outline, roomName(each), 12));
+    labels.clearSoft();
+    find("furniture", (each) => labels.beside(box(each.outline), each.name, 9));
+    find("fixture", (each) => labels.beside(around(each.at, this.radius(each)), each.name, 9, false));
+  }
+
+  radius({ radius }) {
+    return Math.max(radius, 5 * this.letter);
+  }
+
   shapes(what, each) {
-    if (what === "room" || what === "furniture") {
-      const [x, y] = middle(each.outline);
-      const words = what === "room" ? this.words(x, y, `${each.mark ? `${each.mark} ` : ""}${each.name}`, each.problem) : this.words(x, y, each.name, each.problem, 9);
-      return [s("path", { class: "outline", d: path(each.outline) }), words];
-    }
-    if (what === "opening" || what === "passage") {
-      const ends = each.line ? s("path", { class: `line ${each.kind ?? ""}`, d: path(each.line).replace("Z", "") }) : null;
-      const letter = what === "opening" ? each.mark : each.kind === "stairs" ? "≡" : each.kind === "hatch" ? "⌗" : each.kind === "doorway" ? "o" : each.kind === "outside" ? "y" : "d";
-      return [ends, this.mark(each.at, `${letter}${each.problem ? "!" : ""}`, what === "opening")];
-    }
+    const thing = `${what}:${each.id}`;
+    const spot = this.spots.get(thing);
+    if (what === "room") return [s("path", { class: "outline", d: path(each.outline) }), this.words(spot, roomName(each), each.problem)];
+    if (what === "furniture") return [s("path", { class: "outline", d: path(each.outline) }), this.words(spot, each.name, each.problem, 9)];
     if (what === "fixture") {
-      return [s("circle", { class: "outline", cx: each.at[0], cy: -each.at[1], r: Math.max(each.radius, 5 * this.letter) }), this.words(each.at[0], each.at[1] + 9 * this.letter, each.name, each.problem, 9)];
+      const [cx, cy] = [each.at[0], -each.at[1]];
+      return [s("circle", { class: "outline", cx, cy, r: this.radius(each) }), this.words(spot, each.name, each.problem, 9)];
     }
-    return [this.faces(each), this.mark(each.at, `${each.mark}${each.problem ? "!" : ""}`, false)];
+    const wrong = each.problem ? "!" : "";
+    if (what === "device") return [this.faces(each), this.mark(thing, each.at, `${each.mark}${wrong}`, false)];
+    const line = each.line ? s("path", { class: `line ${each.kind ?? ""}`, d: path(each.line).replace("Z", "") }) : null;
+    const sign = what === "opening" ? each.mark : SIGNS[each.kind] ?? "d";
+    return [line, this.mark(thing, each.at, `${sign}${wrong}`, what === "opening")];
   }
 
   faces({ at, facing }) {
@@ -128,14 +158,10 @@ class PlanDrawing {
     return s("path", { class: "faces", d: path([at, [at[0] + far * Math.cos(turn), at[1] + far * Math.sin(turn)]]).replace("Z", "") });
   }
 
-  // A mark stands at its thing, or as near as other marks leave room, with a stroke to where it belongs.
-  mark(at, text, square) {
+  // A mark where room was found for it, with a stroke to the thing that it belongs to.
+  mark(thing, at, text, square) {
     const r = 9 * this.letter;
-    const ring = (n, far) => [at[0] + far * Math.cos((n * Math.PI) / 4), at[1] + far * Math.sin((n * Math.PI) / 4)];
-    const spots = [at, ...[2.2, 3.6].flatMap((times) => [...Array(8).keys()].map((n) => ring(n, times * r)))];
-    const free = ([x, y]) => this.taken.every(([a, b]) => Math.hypot(a - x, b - y) > 2 * r);
-    const [x, y] = spots.find(free) ?? at;
-    this.taken.push([x, y]);
+    const [x, y] = this.spots.get(thing);
     const stroke = x === at[0] && y === at[1] ? null : s("path", { d: `M${at[0]} ${-at[1]}L${x} ${-y}` });
     const frame = square
       ? s("rect", { class: "badge", x: x - r, y: -y - r, width: 2 * r, height: 2 * r })
@@ -143,14 +169,17 @@ class PlanDrawing {
     return s("g", {}, stroke, frame, s("text", { x, y: -y + 3.5 * this.letter, "font-size": 10 * this.letter, "text-anchor": "middle" }, text));
   }
 
-  words(x, y, text, problem, size = 12) {
+  words(spot, text, problem, size = 12) {
+    if (!spot) return null;
+    const [x, y] = spot;
     return s("text", { x, y: -y, "font-size": size * this.letter, "text-anchor": "middle", class: "words" }, `${problem ? "! " : ""}${text}`);
   }
 
   drawScale(unit) {
     const metres = unit === "ft" ? 0.3048 : 1;
-    const count = [1, 2, 5, 10].filter((n) => n * metres < (this.window[2] - this.window[0]) / 3).pop() ?? 1;
-    const [left, low] = [this.window[0] + 14 * this.pixel, this.window[1] + 12 * this.pixel];
+    const shown = this.inSight;
+    const count = [1, 2, 5, 10].filter((n) => n * metres < (shown[2] - shown[0]) / 3).pop() ?? 1;
+    const [left, low] = [shown[0] + 14 * this.pixel, shown[1] + 12 * this.pixel];
     const end = left + count * metres;
     this.scale.replaceChildren(
       s("path", { d: `M${left} ${-low - 5 * this.pixel}V${-low}H${end}V${-low - 5 * this.pixel}` }),
@@ -170,6 +199,14 @@ class PlanDrawing {
     else this.over.append(made);
   }
 
+  // The measure of what the hand is drawing, on it; nothing takes it away.
+  measured(at, size) {
+    this.over.querySelector(".measured")?.remove();
+    if (!at) return;
+    const words = this.words([at[0], at[1] - 5 * this.pixel], size, "", 15);
+    this.over.append(s("g", { class: "measured" }, words));
+  }
+
   handles(each) {
     this.over.querySelector(".handles")?.remove();
     if (!each) return;
@@ -183,17 +220,16 @@ class PlanDrawing {
     this.over.append(s("g", { class: "handles" }, ...knobs));
   }
 
-  // Where on the plan, in metres, a pointer is.
+  // Where on the plan, in metres, a pointer is: the browser itself says how it fitted the drawing into its box.
   place(event) {
-    const box = this.svg.getBoundingClientRect();
-    const [left, low, right, high] = this.window;
-    return [
-      left + ((event.clientX - box.left) / box.width) * (right - left),
-      high - ((event.clientY - box.top) / box.height) * (high - low),
-    ];
+    const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(this.svg.getScreenCTM().inverse());
+    return [x, -y];
   }
 }
 
+const SIGNS = { stairs: "≡", hatch: "⌗", doorway: "o", outside: "y" }; // any other way inside is a door
+const roomName = ({ mark, name }) => `${mark ? `${mark} ` : ""}${name}`;
+const around = ([x, y], r) => [x - r, y - r, x + r, y + r];
 const corners = ([a, b], [c, d]) => [[a, b], [c, b], [c, d], [a, d]];
 
 // A thing as a screen reader says it.

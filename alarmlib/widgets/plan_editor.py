@@ -18,13 +18,22 @@ from alarmlib.model.site import Opening, Passage, Room
 from alarmlib.store import Edit, Session
 from alarmlib.widgets.engine import FORM_SCRIPTS, HERE, Engine, Extras
 from alarmlib.widgets.form import field_layout
-from alarmlib.widgets.plan_moves import LISTS, Change, list_path, moved_edits, removed_edits, reshaped_edits
+from alarmlib.widgets.plan_measures import measured
+from alarmlib.widgets.plan_moves import (
+    LISTS,
+    Change,
+    list_path,
+    moved_edits,
+    removed_edits,
+    reshaped,
+    reshaped_edits,
+)
 from alarmlib.widgets.plan_scene import areas_in_mm, scene
-from alarmlib.widgets.plan_tools import TOOLS, Drawing, Tool, drawn_edits
+from alarmlib.widgets.plan_tools import TOOLS, Drawing, Tool, drawn_edits, measure
 from alarmlib.widgets.spec import FieldSpec, Path, fields_of
 from alarmlib.widgets.values import read_text, value_at
 
-_SCRIPTS = (*FORM_SCRIPTS, "plan_draw.js", "plan_hand.js", "plan_paper.js", "plan.js")
+_SCRIPTS = (*FORM_SCRIPTS, "plan_labels.js", "plan_draw.js", "plan_hand.js", "plan_paper.js", "plan_tool.js", "plan.js")
 _FIELDS: dict[str, tuple[type[Any], str]] = {
     "room": (Room, "name outline ceiling_m"),
     "opening": (Opening, "name at width_m"),
@@ -94,7 +103,7 @@ class PlanEditor(Engine):
         if self.chosen and not self._there(home):
             self.chosen = ""
         super()._show()
-        self.scene = scene(home, self.storey, self.coverage) if self.storey else {}
+        self.scene = scene(home, self.storey, self.coverage)
 
     def _there(self, home: Home) -> bool:
         what, _, name = self.chosen.partition(":")
@@ -112,6 +121,7 @@ class PlanEditor(Engine):
             "corner": self._corner,
             "turn": self._turn,
             "look": self._look,
+            "measure": self._measure,
             "remove": self._remove,
             "unplace": self._unplace,
             "redo": self._redo,
@@ -128,13 +138,13 @@ class PlanEditor(Engine):
         return {"say": f"{names[self.storey]} is shown."}
 
     def _choose(self, question: Mapping[str, Any]) -> dict[str, Any]:
-        self.chosen = question["thing"]
-        self._show()
+        with self.hold_sync():
+            self.chosen = question["thing"]
+            self._show()
         return {}
 
     def _draw(self, question: Mapping[str, Any]) -> dict[str, Any]:
-        points = tuple((float(x), float(y)) for x, y in question["points"])
-        return self._make(question, points, bool(question.get("exact")))
+        return self._make(question, _points(question), bool(question.get("exact")))
 
     def _typed(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """Corners or a place as text: what is typed is meant exactly."""
@@ -148,12 +158,24 @@ class PlanEditor(Engine):
         return self._make(question, (read,) if tool.by == "point" else tuple(read), exact=True)
 
     def _make(self, question: Mapping[str, Any], points: tuple[Point, ...], exact: bool) -> dict[str, Any]:
-        tool = _tool(question["tool"])
-        asked = Drawing(tool, points, question.get("of", ""), question.get("id", ""), self.storey, exact, self.foot)
+        asked = self._drawing(question, points, exact)
         change = drawn_edits(self.session.home, asked)
-        if tool.key == "stairs":
+        if asked.tool.key == "stairs":
             self.foot = change.foot
         return self._apply(change)
+
+    def _drawing(self, question: Mapping[str, Any], points: tuple[Point, ...], exact: bool) -> Drawing:
+        tool = _tool(question["tool"])
+        return Drawing(tool, points, question.get("of", ""), question.get("id", ""), self.storey, exact, self.foot)
+
+    def _measure(self, question: Mapping[str, Any]) -> dict[str, Any]:
+        """What is being drawn, or an outline being reshaped, as it would measure if the hand let go now: not saved."""
+        home = self.session.home
+        if "tool" in question:
+            return dict(measure(home, self._drawing(question, _points(question), exact=False)))
+        what, _, name = question["thing"].partition(":")
+        (to,) = _points({"points": [question["to"]]})
+        return dict(measured(home, reshaped(home, what, name, int(question["n"]), to, exact=False), closed=True))
 
     def _move(self, question: Mapping[str, Any]) -> dict[str, Any]:
         by = float(question["by"][0]), float(question["by"][1])
@@ -210,13 +232,14 @@ class PlanEditor(Engine):
     def _apply(self, change: Change) -> dict[str, Any]:
         """Save the change and choose what it is about; the session tells this form too, which shows it."""
         chosen = self.chosen
-        if change.select is not None:
-            self.chosen = change.select
         try:
-            if change.edits:
-                self.session.apply(change.edits)
-            else:
-                self._show()
+            with self.hold_sync():  # the page hears of a thing and that it is chosen at once
+                if change.select is not None:
+                    self.chosen = change.select
+                if change.edits:
+                    self.session.apply(change.edits)
+                else:
+                    self._show()
         except AlarmProblem:
             self.chosen = chosen
             raise
@@ -224,6 +247,10 @@ class PlanEditor(Engine):
 
 
 _EXAMPLES = {"box": "4.2 x 3.1 at 0, 0", "corners": "0, 0; 4, 0; 4, 3; 0, 3", "point": "1.5, 3"}
+
+
+def _points(question: Mapping[str, Any]) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in question["points"])
 
 
 def _tool(key: str) -> Tool:

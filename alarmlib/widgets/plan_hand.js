@@ -6,6 +6,33 @@ const FINE_M = 0.01;
 const COARSE_M = 1;
 const TURN_DEG = 5;
 
+// Questions asked while the hand moves: one at a time, the newest last. After `stop` no answer is shown any more.
+class Newest {
+  constructor(link, show) {
+    this.link = link;
+    this.show = show;
+    this.turn = 0;
+  }
+
+  async want(question) {
+    this.wanted = question;
+    if (this.busy) return;
+    this.busy = true;
+    while (this.wanted) {
+      const [asked, turn] = [this.wanted, this.turn];
+      this.wanted = null;
+      const answer = await this.link.ask(asked, { quiet: true });
+      if (answer.ok && turn === this.turn) this.show(asked, answer);
+    }
+    this.busy = false;
+  }
+
+  stop() {
+    this.wanted = null;
+    this.turn += 1;
+  }
+}
+
 // The outline of a drawing that was sent.
 const whole = ({ by, points }) => (by === "box" && points.length === 2 ? corners(...points) : points);
 
@@ -21,7 +48,8 @@ class PlanHand {
     svg.addEventListener("pointerdown", (event) => this.down(event));
     svg.addEventListener("pointermove", (event) => this.moved(event));
     svg.addEventListener("pointerup", (event) => this.up(event));
-    svg.addEventListener("pointercancel", () => this.cancel());
+    svg.addEventListener("pointercancel", () => this.letGo());
+    this.escapes = (event) => this.escaped(event);
     svg.addEventListener("keydown", (event) => this.key(event));
     svg.addEventListener("click", (event) => this.clicked(event));
   }
@@ -33,12 +61,14 @@ class PlanHand {
   down(event) {
     if (event.button !== 0) return;
     this.drawing.svg.setPointerCapture(event.pointerId);
+    this.drawing.svg.focus({ preventScroll: true }); // the keys go on where the hand points: Delete, arrows, Escape
+    document.addEventListener("keydown", this.escapes, true);
     const at = this.drawing.place(event);
     const from = { at, x: event.clientX, y: event.clientY };
     const { corner, turn } = event.target.dataset;
     const thing = event.target.closest("[data-thing]")?.dataset.thing;
     if (this.tool) this.drag = { ...from, how: "draw" };
-    else if (this.view.paper.moving) this.drag = { ...from, how: "paper" };
+    else if (this.view.paper.moving) this.drag = { ...from, how: "paper", paper: this.view.paper.at };
     else if (corner !== undefined) this.drag = { ...from, how: "corner", n: Number(corner) };
     else if (turn) this.drag = { ...from, how: "turn" };
     else if (thing) this.drag = { ...from, how: "thing", thing };
@@ -54,6 +84,40 @@ class PlanHand {
     this.drag.far = this.drag.far || Math.hypot(event.clientX - this.drag.x, event.clientY - this.drag.y) > MOVED_PX;
     const shown = { draw: "stretching", thing: "dragging", corner: "bending", turn: "turning", paper: "sliding" };
     return this[shown[this.drag.how]]?.(at, by);
+  }
+
+  // Escape while the hand is down: nothing comes of it, and the tool stays.
+  escaped(event) {
+    if (event.key !== "Escape") return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.letGo();
+    this.view.redraw("Nothing was changed.");
+  }
+
+  letGo() {
+    const drag = this.ended();
+    if (drag?.paper) this.view.paper.at = drag.paper;
+    this.cross = null;
+    this.view.drawPlan();
+  }
+
+  ended() {
+    const { drag } = this;
+    this.drag = null;
+    document.removeEventListener("keydown", this.escapes, true);
+    this.view.looks.stop();
+    this.unmeasured();
+    return drag;
+  }
+
+  measure(question) {
+    this.view.measures.want({ kind: "measure", ...question });
+  }
+
+  unmeasured() {
+    this.view.measures.stop();
+    this.drawing.measured(null);
   }
 
   // A click without a pointer, as a screen reader makes it, chooses a thing.
@@ -84,11 +148,14 @@ class PlanHand {
     this.cross = cross;
     if ((this.view.sent.length || this.refused.length) && !this.points.length) return;
     this.show(this.points, cross);
+    if (this.points.length) this.measure(this.view.stroke([...this.points, cross]));
   }
 
   // What is shown while the hand moves.
   stretching(at) {
-    this.show(this.tool.by === "box" ? [this.drag.at] : this.points, at);
+    const points = this.tool.by === "box" && this.drag.far ? [this.drag.at] : this.points;
+    this.show(points, at);
+    if (points.length) this.measure(this.view.stroke([...points, at]));
   }
 
   dragging(at, by) {
@@ -100,7 +167,9 @@ class PlanHand {
 
   bending(at) {
     const each = this.view.chosenThing;
-    if (each?.outline) this.show(each.outline.map((corner, n) => (n === this.drag.n ? at : corner)), null);
+    if (!each?.outline) return;
+    this.show(each.outline.map((corner, n) => (n === this.drag.n ? at : corner)), null);
+    this.measure({ thing: this.view.chosen, n: this.drag.n, to: at });
   }
 
   turning(at) {
@@ -110,15 +179,13 @@ class PlanHand {
     this.view.lookFrom(this.view.chosen, { at: device.at, facing: this.drag.deg });
   }
 
-
   sliding(at, by) {
     this.view.paper.slide(by);
     this.drag.at = at;
   }
 
   up(event) {
-    const { drag } = this;
-    this.drag = null;
+    const drag = this.ended();
     if (!drag) return;
     const at = this.drawing.place(event);
     const by = [at[0] - drag.at[0], at[1] - drag.at[1]];
@@ -162,6 +229,7 @@ class PlanHand {
   // Sent at once, whatever is on its way: Python takes them in order. A refused drawing stays drawn, dashed, and its
   // corners stand in the box beside the tools to be mended.
   finish() {
+    this.unmeasured();
     const stroke = this.view.stroke(this.points);
     this.points = [];
     this.view.draw(stroke);
@@ -172,12 +240,8 @@ class PlanHand {
     this.points = [];
     this.refused = [];
     this.cross = null;
+    this.unmeasured();
     this.drawing.draft([], null, false);
-  }
-
-  cancel() {
-    this.drag = null;
-    this.drop();
   }
 
   key(event) {

@@ -11,6 +11,7 @@ from alarmlib.model.base import Point
 from alarmlib.model.words import UnitSystem
 from alarmlib.store import Edit
 from alarmlib.units.kinds import INCH_M
+from alarmlib.widgets.plan_measures import size_text
 from alarmlib.widgets.values import NotThereError, value_at
 
 LISTS: Mapping[str, Callable[[Home], tuple[Any, ...]]] = {
@@ -126,8 +127,8 @@ def _placed(home: Home, what: str, thing: Any, place: tuple[str, Point], storey:
     return [*edits, place_edit(home, what, thing.id, to, field)]
 
 
-def reshaped_edits(home: Home, what: str, name: str, n: int, to: Point | None, exact: bool) -> Change:
-    """One corner of an outline moved, added after the last (`n` = how many there are) or, without `to`, taken away."""
+def reshaped(home: Home, what: str, name: str, n: int, to: Point | None, exact: bool) -> tuple[Point, ...]:
+    """An outline with a corner moved, added after the last (`n` = how many there are) or, without `to`, taken away."""
     if what not in OUTLINED:
         raise AlarmProblem("Only rooms and furniture have corners.")
     thing = thing_in(home, what, name)
@@ -138,7 +139,13 @@ def reshaped_edits(home: Home, what: str, name: str, n: int, to: Point | None, e
     corners[n : n + 1] = [] if to is None else [tidy(to)]
     if len(corners) < 3:
         raise AlarmProblem("An outline needs at least three corners. Nothing was changed.")
-    return Change([place_edit(home, what, name, tuple(corners))], "Reshaped.")
+    return tuple(corners)
+
+
+def reshaped_edits(home: Home, what: str, name: str, n: int, to: Point | None, exact: bool) -> Change:
+    """The edit that reshapes an outline, see `reshaped`."""
+    outline = reshaped(home, what, name, n, to, exact)
+    return Change([place_edit(home, what, name, outline)], f"Reshaped, {size_text(home, outline)}.")
 
 
 def removed_edits(home: Home, what: str, name: str) -> Change:

@@ -11,12 +11,15 @@ from alarmlib.calc.plan_problems import home_plan_problems
 from alarmlib.model import Home
 from alarmlib.model.base import Point
 from alarmlib.model.site import Passage
+from alarmlib.model.words import UnitSystem
 from alarmlib.record.floor_plan import marks
-from alarmlib.units import Kind, show
+from alarmlib.units.kinds import FOOT_M
+from alarmlib.widgets.plan_measures import size_text
 
 Scene = dict[str, Any]
 MARGIN_M = 1.0
-EMPTY = (-1.0, -1.0, 11.0, 9.0)  # what is shown of a storey on which nothing is drawn yet, m
+EMPTY = (-1.0, -1.0, 11.0, 8.0)  # what is shown of a home of which nothing is drawn yet, m
+EMPTY_FT = (-3.0, -3.0, 37.0, 27.0)  # the same in feet
 
 
 def scene(home: Home, storey: str, covered: bool) -> Scene:
@@ -41,7 +44,7 @@ def scene(home: Home, storey: str, covered: bool) -> Scene:
         "storey": storey,
         "storeys": [[each.id, each.name] for each in sorted(home.site.storeys, key=lambda each: each.level)],
         "unit": "ft" if home.units == "us" else "m",
-        "box": _box(parts),
+        "box": _box(home, parts),
         **parts,
         "walls": [[_at(end) for end in wall] for wall in walls],
         "unplaced": unplaced(home, storey),
@@ -102,12 +105,13 @@ def _at(point: Point) -> list[float]:
     return [round(point[0], 3), round(point[1], 3)]
 
 
-def _box(parts: Scene) -> list[float]:
+def _box(home: Home, parts: Scene) -> list[float]:
+    """What is to be in sight, m: all that is drawn on the storey; on an empty one all that is drawn on the others."""
     points = [tuple(corner) for part in ("rooms", "furniture") for each in parts[part] for corner in each["outline"]]
     points += [tuple(each["at"]) for part in ("openings", "passages", "fixtures", "devices") for each in parts[part]]
-    found = bounds(points)
+    found = bounds(points) or bounds([corner for room in home.site.rooms for corner in room.outline])
     if found is None:
-        return list(EMPTY)
+        return list(EMPTY) if home.units is UnitSystem.METRIC else [feet * FOOT_M for feet in EMPTY_FT]
     left, low, right, high = found
     return [left - MARGIN_M, low - MARGIN_M, right + MARGIN_M, high + MARGIN_M]
 
@@ -129,13 +133,8 @@ class _Made:
         """Each drawn room, with its size in words."""
         for room in self.home.site.rooms:
             if room.id in self.drawn:
-                size = self._size(room.outline)
+                size = size_text(self.home, room.outline)
                 yield self._thing("room", room.id, room.name, outline=[_at(c) for c in room.outline], size=size)
-
-    def _size(self, outline: Sequence[Point]) -> str:
-        left, low, right, high = bounds(outline) or (0, 0, 0, 0)
-        wide, deep = (show(value, Kind.LENGTH, self.home.units) for value in (right - left, high - low))
-        return f"{wide} by {deep}"
 
     def openings(self) -> Iterator[dict[str, Any]]:
         """Each way in that has its place, as a stretch of its room's wall."""
@@ -171,8 +170,8 @@ class _Made:
         """Each piece with an outline."""
         for piece in self.home.site.furniture:
             if piece.room in self.drawn and piece.outline:
-                outline = [_at(corner) for corner in piece.outline]
-                yield self._thing("furniture", piece.id, piece.name, outline=outline, size=self._size(piece.outline))
+                outline, size = [_at(corner) for corner in piece.outline], size_text(self.home, piece.outline)
+                yield self._thing("furniture", piece.id, piece.name, outline=outline, size=size)
 
     def fixtures(self) -> Iterator[dict[str, Any]]:
         """Each fixture that has its place."""

@@ -1,7 +1,7 @@
 """The tools of the plan editor: what each draws, and the edits that a finished drawing becomes."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from alarmlib.calc.drawing import (
@@ -16,6 +16,7 @@ from alarmlib.calc.drawing import (
     snapped,
     tidy,
 )
+from alarmlib.draft.blank import first_storey
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.base import Point
@@ -23,7 +24,8 @@ from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.site import OpeningKind, PassageKind
 from alarmlib.model.words import DeviceKind, Word
 from alarmlib.store import Edit
-from alarmlib.widgets.plan_moves import LISTS, Change, grid_m, list_path, place_edit
+from alarmlib.widgets.plan_measures import measured, size_text
+from alarmlib.widgets.plan_moves import LISTS, Change, grid_m, list_path, place_edit, thing_in
 from alarmlib.widgets.spec import numbered
 
 
@@ -101,7 +103,7 @@ class Drawing:
 def drawn_edits(home: Home, asked: Drawing) -> Change:
     """The edits that a drawing becomes. Raises AlarmProblem with a sentence where it cannot stand."""
     if not asked.storey:
-        raise AlarmProblem("There is no storey yet: enter one in the table of storeys first.")
+        return _on_first_storey(home, asked)
     makers: Mapping[str, Callable[[Home, Drawing], Change]] = {
         "room": _room,
         "opening": _opening,
@@ -115,17 +117,43 @@ def drawn_edits(home: Home, asked: Drawing) -> Change:
     return makers[asked.tool.what](home, asked)
 
 
+def _on_first_storey(home: Home, asked: Drawing) -> Change:
+    """The first room of a home without a storey is drawn on one that is made for it."""
+    if asked.tool.what != "room":
+        raise AlarmProblem("Draw a room first. Everything else needs a room. Nothing was changed.")
+    storey = first_storey(home)
+    room = _room(home, replace(asked, storey=storey.id))
+    made = Edit(("site", "storeys", storey.id), None, storey.model_dump())
+    return replace(room, edits=[made, *room.edits], say=f"{room.say} Its storey is “{storey.name}”.")
+
+
+def measure(home: Home, asked: Drawing) -> Mapping[str, Any]:
+    """What a drawing that is under way would measure. Empty for what has no size."""
+    if asked.tool.by == "point":
+        return {}
+    corners = _snapped(home, asked)
+    box = asked.tool.by == "box" and len(corners) == 2
+    return measured(home, rectangle(*corners) if box else corners, closed=box)
+
+
 def outlines_of(home: Home, storey: str) -> Outlines:
     """The outlines of the rooms drawn on a storey."""
     return {room.id: room.outline for room in home.site.rooms if room.storey == storey and room.outline}
 
 
-def _corners(home: Home, asked: Drawing) -> tuple[Point, ...]:
-    points = asked.points
-    if not asked.exact:
+def _snapped(home: Home, asked: Drawing) -> tuple[Point, ...]:
+    """The points where they will be stored: a room's on corners, walls or the grid, furniture's on half the grid."""
+    points, grid = asked.points, grid_m(home)
+    if not asked.exact and asked.tool.what == "furniture":
+        points = tuple(on_grid(point, grid / 2) for point in points)
+    elif not asked.exact:
         outlines = outlines_of(home, asked.storey).values()
-        points = tuple(snapped(point, outlines, grid_m(home)) for point in points)
-    points = tuple(tidy(point) for point in points)
+        points = tuple(snapped(point, outlines, grid) for point in points)
+    return tuple(tidy(point) for point in points)
+
+
+def _corners(home: Home, asked: Drawing) -> tuple[Point, ...]:
+    points = _snapped(home, asked)
     if asked.tool.by == "box" and len(points) == 2:
         points = rectangle(*points)
     if len(set(points)) < 3:
@@ -147,28 +175,32 @@ def _numbered_name(home: Home, what: str, word: str) -> str:
     return f"{word.capitalize()} {len(_all(home, what)) + 1}"
 
 
+def _name_of(home: Home, asked: Drawing) -> str:
+    """The name of a thing of the tables that takes its place now."""
+    return str(thing_in(home, asked.tool.what, asked.id).name)
+
+
 def _room(home: Home, asked: Drawing) -> Change:
     outline = _corners(home, asked)
+    size = size_text(home, outline)
     if asked.id:
-        return Change([place_edit(home, "room", asked.id, outline)], "The room is on the plan.", f"room:{asked.id}")
+        say = f"{_name_of(home, asked)} is on the plan, {size}."
+        return Change([place_edit(home, "room", asked.id, outline)], say, f"room:{asked.id}")
     facts = {"name": _numbered_name(home, "room", "room"), "storey": asked.storey, "outline": outline}
-    return _new(home, "room", "room", facts, "A room is drawn; give it its name.")
+    return _new(home, "room", "room", facts, f"A room is drawn, {size}. Give it its name.")
 
 
 def _furniture(home: Home, asked: Drawing) -> Change:
-    outline = asked.points
-    if not asked.exact:
-        outline = tuple(on_grid(point, grid_m(home) / 2) for point in outline)
-    if len(outline) == 2:
-        outline = rectangle(*outline)
-    if len(set(outline)) < 3:
-        raise AlarmProblem("An outline needs at least three corners apart; point again. Nothing was changed.")
+    outline = _corners(home, asked)
+    size = size_text(home, outline)
     if asked.id:
-        return Change([place_edit(home, "furniture", asked.id, outline)], "It is on the plan.", f"furniture:{asked.id}")
+        say = f"{_name_of(home, asked)} is on the plan, {size}."
+        return Change([place_edit(home, "furniture", asked.id, outline)], say, f"furniture:{asked.id}")
     middle = sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline)
     room = _room_under(home, asked, middle)
     facts = {"name": _numbered_name(home, "furniture", "piece"), "room": room, "outline": outline}
-    return _new(home, "furniture", "piece", facts, "A piece of furniture is drawn; give it its name and height.")
+    say = f"A piece of furniture is drawn, {size}. Give it its name and height."
+    return _new(home, "furniture", "piece", facts, say)
 
 
 def _room_under(home: Home, asked: Drawing, point: Point) -> str:
@@ -189,13 +221,19 @@ def _opening(home: Home, asked: Drawing) -> Change:
         opening = next(each for each in home.site.openings if each.id == asked.id)
         outlines = {opening.room: outlines[opening.room]}
     wall = outside_wall(_along(home, asked), outlines)
+    if wall is None and asked.id:
+        room = thing_in(home, "room", opening.room).name
+        raise AlarmProblem(
+            f"{opening.name} belongs to {room}: point at an outside wall of {room}. Nothing was changed."
+        )
     if wall is None:
         raise AlarmProblem(
             "A way in stands in an outside wall, and none is within 0.4 m of there; an inside door has its own tool. "
             "Nothing was changed."
         )
     if asked.id:
-        return Change([place_edit(home, "opening", asked.id, wall.at)], "It is on the plan.", f"opening:{asked.id}")
+        say = f"{_name_of(home, asked)} is on the plan."
+        return Change([place_edit(home, "opening", asked.id, wall.at)], say, f"opening:{asked.id}")
     kind = OpeningKind(asked.of or OpeningKind.WINDOW)
     facts = {"name": _numbered_name(home, "opening", kind.text), "room": wall.room, "kind": kind.value, "at": wall.at}
     return _new(home, "opening", "way_in", {**facts, "width_m": 0.9}, "A way in is placed; give it its name and width.")
@@ -237,7 +275,8 @@ def _stairs(home: Home, asked: Drawing) -> Change:
 def _fixture(home: Home, asked: Drawing) -> Change:
     at = asked.points[0] if asked.exact else on_grid(asked.points[0], grid_m(home))
     if asked.id:
-        return Change([place_edit(home, "fixture", asked.id, at)], "It is on the plan.", f"fixture:{asked.id}")
+        say = f"{_name_of(home, asked)} is on the plan."
+        return Change([place_edit(home, "fixture", asked.id, at)], say, f"fixture:{asked.id}")
     kind = FixtureKind(asked.of or FixtureKind.COOKER)
     room = _room_under(home, asked, at)
     facts = {"name": _numbered_name(home, "fixture", kind.text), "room": room, "kind": kind.value, "at": at}
@@ -250,7 +289,8 @@ def _device(home: Home, asked: Drawing) -> Change:
     room = room_at(point, outlines)
     at = device_place(point, outlines[room], grid_m(home)) if room and not asked.exact else tidy(point)
     if asked.id:
-        return Change([place_edit(home, "device", asked.id, at)], "It is on the plan.", f"device:{asked.id}")
+        say = f"{_name_of(home, asked)} is on the plan."
+        return Change([place_edit(home, "device", asked.id, at)], say, f"device:{asked.id}")
     kind = DeviceKind(asked.of or DeviceKind.MOTION)
     room = room or _room_under(home, asked, point)
     facts: dict[str, Any] = {

@@ -63,10 +63,21 @@ class TableForm(Engine):
     def _add(self) -> dict[str, Any]:
         new = self._new_row(set())
         name = new[self.spec.named_by]
-        self.session.apply([Edit((*self.spec.path, name), None, new)])
+        needed = self.spec.needs(self.session.home)
+        if not needed:
+            self._something_to_choose(new)
+        self.session.apply([*needed, Edit((*self.spec.path, name), None, new)])
         self._show()
         count = len(self._row_ids())
         return {"row": name, "say": f"{self.spec.row_word.capitalize()} {count} is added."}
+
+    def _something_to_choose(self, new: Mapping[str, Any]) -> None:
+        """Refuse a row that must name something of which there is none yet."""
+        home = self.session.home
+        for key, column in self._by_key.items():
+            if new.get(key) == "" and column.control == "choice" and not column.choices_in(home):
+                what = f"“{column.label}” of a new {self.spec.row_word}"
+                raise AlarmProblem(f"{what} has nothing to choose from yet. Enter that in its own table first.")
 
     def _new_row(self, more: set[str]) -> dict[str, Any]:
         home = self.session.home

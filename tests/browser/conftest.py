@@ -55,6 +55,10 @@ columns = fields_of(Room, ["name", "storey", "ceiling_m", "guarded"], options={"
 more = lambda home: {"name": "", "storey": "ground"}
 TableForm(session, TableSpec("Rooms", ("site", "rooms"), columns, "Add a room", numbered("room"), more))
 """
+PLAN = """
+from alarmlib.widgets.plan_editor import PlanEditor
+PlanEditor(session, coverage=True)
+"""
 ALL_RAN = """() => {
   const panel = window.jupyterapp?.shell.currentWidget;
   const cells = [...(panel?.content?.model?.cells ?? [])].filter((cell) => cell.type === 'code');
@@ -207,11 +211,11 @@ class Desk:
     def write(self, *cells: str, name: str = "page.ipynb") -> str:
         """A trusted page that draws itself when it is opened: the session, then these cells; gives its path.
 
-        The words FORM and TABLE stand for the form and the table of these tests.
+        The words FORM, TABLE and PLAN stand for the form, the table and the plan of these tests.
         """
         page = nbformat.v4.new_notebook(metadata={"alarmlib": {"run_on_open": True}})
         page.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
-        texts = [SESSION, *({"FORM": FORM, "TABLE": TABLE}.get(cell, cell) for cell in cells)]
+        texts = [SESSION, *({"FORM": FORM, "TABLE": TABLE, "PLAN": PLAN}.get(cell, cell) for cell in cells)]
         page.cells = [nbformat.v4.new_code_cell(text) for text in texts]
         for cell in page.cells:
             cell.metadata |= {"editable": False, "deletable": False, "jupyter": {"source_hidden": True}}
@@ -250,6 +254,78 @@ def desk(lab: Lab, context: Callable[..., BrowserContext], request: pytest.Fixtu
     yield desk
     for session in lab.call("GET", "api/sessions"):
         lab.call("DELETE", f"api/sessions/{session['id']}")
+
+
+class Hand:
+    """The mouse over the plan, in metres."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.plan: Locator = page.locator("svg.plan")
+
+    def spot(self, x: float, y: float) -> tuple[float, float]:
+        """The pixel of a place; reckoned here, not asked of the page: the frame is fitted whole into the box's middle.
+
+        Reference: SVG 2, 8.6 "The preserveAspectRatio attribute", whose default is "xMidYMid meet".
+        """
+        left, high, wide, tall = self.frame
+        box = self.box
+        middle = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        scale = self.pixels_a_metre
+        return middle[0] + (x - left - wide / 2) * scale, middle[1] + (-y - high - tall / 2) * scale
+
+    @property
+    def frame(self) -> tuple[float, float, float, float]:
+        """The drawing's own frame, metres: left, minus the highest, width, height."""
+        left, high, wide, tall = map(float, (self.plan.get_attribute("viewBox") or "").split())
+        return left, high, wide, tall
+
+    @property
+    def box(self) -> Any:
+        """The drawing's box on the screen, pixels."""
+        self.plan.scroll_into_view_if_needed()
+        box = self.plan.bounding_box()
+        assert box
+        return box
+
+    @property
+    def pixels_a_metre(self) -> float:
+        """The scale: the frame is as large as the box inside its border of one pixel allows."""
+        _, _, wide, tall = self.frame
+        border = 2 * float(self.page.evaluate("() => document.documentElement.currentCSSZoom ?? 1"))
+        box = self.box
+        return min((box["width"] - border) / wide, (box["height"] - border) / tall)
+
+    def click(self, x: float, y: float) -> None:
+        """Point at a place."""
+        self.page.mouse.click(*self.spot(x, y))
+
+    def drag(self, start: tuple[float, float], end: tuple[float, float]) -> None:
+        """Press at one place, let go at another."""
+        self.page.mouse.move(*self.spot(*start))
+        self.page.mouse.down()
+        self.page.mouse.move(*self.spot((start[0] + end[0]) / 2, (start[1] + end[1]) / 2))
+        self.page.mouse.move(*self.spot(*end))
+        self.page.mouse.up()
+
+    def tool(self, name: str) -> None:
+        """Choose a tool by its button."""
+        self.page.get_by_role("button", name=name, exact=True).click()
+
+    def show_within(self, x: float, y: float) -> None:
+        """Zoom out until the plan shows everything from -1, -1 to there."""
+        for _ in range(12):
+            left, high, wide, tall = map(float, (self.plan.get_attribute("viewBox") or "").split())
+            if left < -1 and left + wide > x and -high > y and -high - tall < -1:
+                return
+            self.tool("Smaller")
+        raise AssertionError("the plan never showed all")
+
+
+@pytest.fixture
+def hand_on() -> Callable[[Page], Hand]:
+    """The mouse over the page's plan."""
+    return Hand
 
 
 @pytest.fixture

@@ -15,10 +15,6 @@ from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 from alarmlib.store import Session
 
-EDITOR = """
-from alarmlib.widgets.plan_editor import PlanEditor
-PlanEditor(session, coverage=True)
-"""
 PICTURES = os.environ.get("ALARM_PICTURES", "")  # a folder: then the drawings are kept there to be looked at
 
 
@@ -33,45 +29,7 @@ def blank(desk: Any) -> Page:
     from alarmlib.model import Home
 
     Session.new(desk.file, Home.model_validate(home))
-    return desk.open(desk.write(EDITOR))
-
-
-class Hand:
-    """The mouse over the plan, in metres."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.plan: Locator = page.locator("svg.plan")
-
-    def spot(self, x: float, y: float) -> tuple[float, float]:
-        """The pixel of a place, by what the drawing says it shows."""
-        self.plan.scroll_into_view_if_needed()
-        box = self.plan.bounding_box()
-        assert box
-        left, high, wide, tall = map(float, (self.plan.get_attribute("viewBox") or "").split())
-        return box["x"] + (x - left) / wide * box["width"], box["y"] + (-y - high) / tall * box["height"]
-
-    def click(self, x: float, y: float) -> None:
-        self.page.mouse.click(*self.spot(x, y))
-
-    def drag(self, start: tuple[float, float], end: tuple[float, float]) -> None:
-        self.page.mouse.move(*self.spot(*start))
-        self.page.mouse.down()
-        self.page.mouse.move(*self.spot((start[0] + end[0]) / 2, (start[1] + end[1]) / 2))
-        self.page.mouse.move(*self.spot(*end))
-        self.page.mouse.up()
-
-    def tool(self, name: str) -> None:
-        self.page.get_by_role("button", name=name, exact=True).click()
-
-    def show_within(self, x: float, y: float) -> None:
-        """Zoom out until the plan shows everything from -1, -1 to there."""
-        for _ in range(12):
-            left, high, wide, tall = map(float, (self.plan.get_attribute("viewBox") or "").split())
-            if left < -1 and left + wide > x and -high > y and -high - tall < -1:
-                return
-            self.tool("Smaller")
-        raise AssertionError("the plan never showed all")
+    return desk.open(desk.write("PLAN"))
 
 
 def wait(page: Page, part: str) -> None:
@@ -164,7 +122,7 @@ def strokes(demo: Home, storey: str) -> Iterator[Stroke]:
 def blank_storeys(desk: Any, demo: Home) -> Page:
     """A home with the demo home's storeys and nothing else, and the editor on it."""
     Session.new(desk.file, Home.model_validate({"site": {"storeys": [s.model_dump() for s in demo.site.storeys]}}))
-    return desk.open(desk.write(EDITOR), height=1100)
+    return desk.open(desk.write("PLAN"), height=1100)
 
 
 def compare(demo: Home, drawn: Home, off_m: float) -> None:
@@ -201,10 +159,10 @@ def stairs_of(demo: Home) -> Iterator[tuple[str, Any, str, Any]]:
             yield demo_storey(demo, way.first), way.at, demo_storey(demo, way.second), way.at_second
 
 
-def test_the_demo_home_is_drawn_with_the_mouse(desk: Any) -> None:
+def test_the_demo_home_is_drawn_with_the_mouse(desk: Any, hand_on: Any) -> None:
     demo = demo_home()
     page = blank_storeys(desk, demo)
-    hand, names = Hand(page), {storey.id: storey.name for storey in demo.site.storeys}
+    hand, names = hand_on(page), {storey.id: storey.name for storey in demo.site.storeys}
     for storey in demo.site.storeys:
         page.get_by_label("Storey", exact=True).select_option(storey.id)
         wait(page, f"{storey.name} is shown")
@@ -294,9 +252,9 @@ def chosen_by_keys(page: Page, desk: Any, at: Any) -> float:
     raise AssertionError("the device was never chosen")
 
 
-def test_refused_drawing_stays_drawn_and_what_is_wrong_is_shown(desk: Any) -> None:
+def test_refused_drawing_stays_drawn_and_what_is_wrong_is_shown(desk: Any, hand_on: Any) -> None:
     page = blank(desk)
-    hand = Hand(page)
+    hand = hand_on(page)
     hand.tool("Room by corners")
     for x, y in ((0, 0), (4, 4), (4, 0), (0, 4)):
         hand.click(x, y)
@@ -321,10 +279,10 @@ def test_refused_drawing_stays_drawn_and_what_is_wrong_is_shown(desk: Any) -> No
     picture(page, "wrong")
 
 
-def test_a_quick_hand_loses_nothing(desk: Any) -> None:
+def test_a_quick_hand_loses_nothing(desk: Any, hand_on: Any) -> None:
     """Clicks before Python has answered are drawn in order, each of its kind; a double click is one."""
     page = blank(desk)
-    hand = Hand(page)
+    hand = hand_on(page)
     hand.tool("Room")
     hand.drag((0, 0), (4, 3))
     hand.drag((4, 0), (8, 3))
@@ -343,10 +301,10 @@ def test_a_quick_hand_loses_nothing(desk: Any) -> None:
     assert [x for _, x in found] == pytest.approx([x for x, _ in places], abs=DEVICE_SNAP_M)
 
 
-def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None]) -> None:
+def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None], hand_on: Any) -> None:
     """Python is gone while a room is drawn: that is said, and after a re-run the drawing is there to be drawn again."""
     page = blank(desk)
-    hand = Hand(page)
+    hand = hand_on(page)
     hand.tool("Room")
     desk.lab.restart("/".join((desk.folder.name, "page.ipynb")))
     hand.drag((0, 0), (4, 3))
@@ -375,9 +333,9 @@ def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None
     expect(text).to_have_value("")
 
 
-def test_refused_rectangle_stays_and_a_turn_is_saved(desk: Any) -> None:
+def test_refused_rectangle_stays_and_a_turn_is_saved(desk: Any, hand_on: Any) -> None:
     page = blank(desk)
-    hand = Hand(page)
+    hand = hand_on(page)
     hand.tool("Furniture")
     hand.drag((1, 1), (2, 2))
     expect(page.get_by_role("alert")).to_contain_text("No room is drawn there")
@@ -406,7 +364,7 @@ def test_refused_rectangle_stays_and_a_turn_is_saved(desk: Any) -> None:
 def test_looks(desk: Any, grave: Callable[..., list[tuple[str, str]]]) -> None:
     """The demo home: axe, a narrow window, the dark theme, letters that would be commands, the paper not saved."""
     desk.lay_out(demo=True)
-    page = desk.open(desk.write("session = session_for(file)", EDITOR))
+    page = desk.open(desk.write("session = session_for(file)", "PLAN"))
     expect(page.locator(".plan .device").first).to_be_attached()
     assert grave(page, ".alarm-form") == []
     picture(page, "coverage")

@@ -7,7 +7,7 @@ import pytest
 
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
-from alarmlib.store import Session
+from alarmlib.store import Edit, Session
 from alarmlib.widgets.plan_editor import PlanEditor
 
 
@@ -198,18 +198,83 @@ def test_stairs_over_two_storeys(blank, ask) -> None:
 def test_scene_follows_an_edit_in_a_table(two) -> None:
     made = editor(two)
     other = Session.open(two.path)
-    from alarmlib.store import Edit
-
     other.apply([Edit(("site", "rooms", "a", "name"), "Hall", "Porch")])
     two.refresh()
     assert made.scene["rooms"][0]["name"] == "Porch"
 
 
-def test_a_home_without_a_storey(tmp_path, ask) -> None:
+def test_the_first_room_of_a_blank_home_brings_its_storey(tmp_path, ask) -> None:
     session = Session.new(tmp_path / "none.json", Home())
     made = editor(session)
-    assert made.scene == {}
-    assert "no storey yet" in ask(made, "draw", tool="room", points=[[0, 0], [4, 4]])["error"]
+    assert made.scene["box"] == [-1, -1, 11, 8]
+    assert "Draw a room first" in ask(made, "draw", tool="device", points=[[1, 1]])["error"]
+    assert session.home.site.storeys == ()
+    answer = ask(made, "draw", tool="room", points=[[0, 0], [4, 3]])
+    assert answer["say"] == "A room is drawn, 4 m by 3 m. Give it its name. Its storey is “Ground floor”."
+    (storey,), (room,) = session.home.site.storeys, session.home.site.rooms
+    assert (storey.name, storey.level, room.storey) == ("Ground floor", 0, storey.id)
+    assert made.scene["storeys"] == [[storey.id, "Ground floor"]]
+    ask(made, "undo")
+    assert (session.home.site.storeys, session.home.site.rooms) == ((), ())
+
+
+def test_a_blank_home_is_framed_in_its_own_units_and_an_empty_storey_as_the_others(blank, ask) -> None:
+    made = editor(blank)
+    assert made.scene["box"] == [-1, -1, 11, 8]  # 12 m by 9 m
+    ask(made, "draw", tool="room", points=[[0, 0], [5, 4]])
+    ask(made, "view", storey="u")
+    assert made.scene["rooms"] == []
+    assert made.scene["box"] == [-1, -1, 6, 5]
+    us = Session.new(blank.path.parent / "us.json", Home.model_validate({"units": "us"}))
+    assert editor(us).scene["box"] == pytest.approx([each * 0.3048 for each in (-3, -3, 37, 27)])
+
+
+@pytest.mark.parametrize(
+    ("asked", "size", "at"),
+    [
+        ({"tool": "room", "points": [[0.02, 0.03], [4.23, 3.08]]}, "4.2 m by 3.1 m", [2.1, 1.55]),
+        ({"tool": "room", "points": [[4.05, 0.1], [7.97, 3.95]]}, "4 m by 4 m", [6, 2]),  # the corners of a room there
+        ({"tool": "furniture", "points": [[1, 1], [1.56, 2.24]]}, "0.55 m by 1.25 m", [1.275, 1.625]),
+        ({"tool": "room_corners", "points": [[0, 6], [3, 6], [3, 10]]}, "4 m", [3, 8]),
+        ({"thing": "room:b", "n": 2, "to": [9.02, 5.01]}, "5 m by 5 m", [6.5, 2.5]),
+    ],
+)
+def test_measures_under_the_hand_are_those_that_would_be_stored(two, ask, asked, size, at) -> None:
+    before = two.path.read_bytes()
+    answer = ask(editor(two), "measure", **asked)
+    assert (answer["size"], answer["at"]) == (size, pytest.approx(at))
+    assert two.path.read_bytes() == before
+
+
+def test_what_has_no_size_is_not_measured(two, ask) -> None:
+    made = editor(two)
+    for asked in ({"tool": "device", "points": [[1, 1]]}, {"tool": "room", "points": [[1, 1], [1.01, 1.02]]}):
+        assert "size" not in ask(made, "measure", **asked)
+
+
+def test_measures_in_feet(tmp_path, ask) -> None:
+    """13 ft 1 in by 9 ft 10 in is 4 m by 3 m to the inch; on the grid of two inches that is 13 ft 2 in by 9 ft 10 in."""
+    session = Session.new(tmp_path / "us.json", Home.model_validate({"units": "us"}))
+    made = editor(session)
+    answer = ask(made, "measure", tool="room", points=[[0, 0], [4, 3]])
+    ask(made, "draw", tool="room", points=[[0, 0], [4, 3]])
+    wide, deep = session.home.site.rooms[0].outline[2]
+    assert (wide / 0.0254, deep / 0.0254) == (pytest.approx(158), pytest.approx(118))
+    assert answer["size"] == "13 ft 2 in by 9 ft 10 in"
+
+
+def test_a_room_of_the_tables_takes_its_place_by_name(two, ask) -> None:
+    room = {"id": "c", "name": "Kitchen", "storey": "g"}
+    two.apply([Edit(("site", "rooms", "c"), None, room)])
+    two.apply([Edit(("site", "openings", "w"), None, {"id": "w", "name": "Hatch", "room": "b", "kind": "window"})])
+    made = editor(two)
+    assert made.scene["unplaced"]["room"] == [["c", "Kitchen"]]
+    answer = ask(made, "draw", tool="room", id="c", points=[[0, 4], [4, 7]])
+    assert (answer["say"], answer["select"]) == ("Kitchen is on the plan, 4 m by 3 m.", "room:c")
+    assert [each.name for each in two.home.site.rooms] == ["Hall", "Den", "Kitchen"]
+    refused = ask(made, "draw", tool="opening", id="w", points=[[2, 7]])
+    assert refused["error"] == "Hatch belongs to Den: point at an outside wall of Den. Nothing was changed."
+    assert ask(made, "draw", tool="opening", id="w", points=[[8, 2]])["say"] == "Hatch is on the plan."
 
 
 def test_demo_home_is_drawn_from_nothing(tmp_path, ask) -> None:
