@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from alarmlib.calc.cable_lengths import stop_length
 from alarmlib.calc.conductors import ohm_per_km, sources_of, standard_sizes, warm
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.ladder import Rung, cable_ohms, longest_m, lumped_drop_v, voltages
@@ -29,7 +30,10 @@ class Fed:
 
 @dataclass(frozen=True)
 class Run:
-    """A run as computed: Ω/km of its pair, each stop, the drop at the end exact and lumped, V, its current, A."""
+    """A run as computed: Ω/km of its pair, each stop, the drop at the end exact and lumped, V, its current, A.
+
+    `planned` says that the length to its first stop is planned, not entered.
+    """
 
     id: str
     ohm_per_km: float
@@ -37,6 +41,7 @@ class Run:
     drop_v: float
     lumped_v: float
     current_a: float
+    planned: bool = False
 
 
 def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | None:
@@ -49,16 +54,18 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | No
         return None
     per_km = run_ohm_per_km(run) if ohm_km is None else ohm_km
     currents = [known[stop.device].alarm_a if stop.device in known else 0.0 for stop in run.stops]
-    ohms = cable_ohms([stop.metres for stop in run.stops], per_km, run.pairs)
+    lengths = [stop_length(home, run, place) for place in range(len(run.stops))]
+    ohms = cable_ohms([length.metres for length in lengths], per_km, run.pairs)
     rungs = [Rung(ohm, current) for ohm, current in zip(ohms, currents, strict=True)]
     source_v = home.wiring.supply.end_v
     volts = voltages(source_v, rungs)
     far = 0.0
     stops = []
-    for stop, current, volt in zip(run.stops, currents, volts, strict=True):
-        far += stop.metres
+    for stop, length, current, volt in zip(run.stops, lengths, currents, volts, strict=True):
+        far += length.metres
         stops.append(Fed(stop.device, far, current, volt, stop.least_v))
-    return Run(run.id, per_km, tuple(stops), source_v - volts[-1], lumped_drop_v(rungs, source_v), sum(currents))
+    drops = source_v - volts[-1], lumped_drop_v(rungs, source_v)
+    return Run(run.id, per_km, tuple(stops), *drops, sum(currents), lengths[0].planned)
 
 
 def run_ohm_per_km(run: PowerRun) -> float:
@@ -131,6 +138,7 @@ def _figures(home: "Home", run: PowerRun, found: Run) -> Iterator[Figure]:
     beyond, pieces, before_m = found.current_a, [], 0.0
     for stop in found.stops:
         length = show(stop.metres - before_m, Kind.LENGTH, home.units)
+        length += " planned" if found.planned and stop is found.stops[0] else ""
         pieces.append(f"{length} × {rounded(beyond)} A")
         beyond, before_m = beyond - stop.alarm_a, stop.metres
     formula = "drop = 2 r / n × the sum over the pieces of length × the current beyond"

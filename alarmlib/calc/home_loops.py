@@ -4,9 +4,11 @@ from dataclasses import dataclass, replace
 from math import inf
 from typing import TYPE_CHECKING
 
+from alarmlib.calc.cable_lengths import Length, circuit_length
 from alarmlib.calc.conductors import ALARM_CORE_MM2, ALARM_CORE_WORST_OHM_KM, ohm_per_km
 from alarmlib.calc.loop_reads import Thresholds
 from alarmlib.calc.loops import (
+    CABLE_OFF,
     Band,
     Loop,
     alike,
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
 CONTACT_OHM = 0.2  # one reed contact, from memory
 JOINTS_OHM = 10.0  # what joints and terminals may come to in years; common practice, no source
 DEFAULT_PULL_UP_OHM = 2200.0
+PLANNED_OFF = 1.0  # a planned length may be off by as much as it is
 
 
 @dataclass(frozen=True)
@@ -79,13 +82,14 @@ def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
         circuit.end_resistor_ohm or 0.0,
         circuit.contact_resistor_ohm or 0.0,
         max(1, contacts),
-        cable_ohm(circuit, worst=True) + CONTACT_OHM * in_series,
+        cable_ohm(home, circuit, worst=True) + CONTACT_OHM * in_series,
         unit.tolerance / 100,
         unit.leak_ohm or inf,
         JOINTS_OHM,
         "CO" if gas else "fire",
         opens,
         circuit.resistor_across_all,
+        CABLE_OFF if circuit.length_m is not None else PLANNED_OFF,
     )
 
 
@@ -112,13 +116,22 @@ def opens_beside_a_cut(home: "Home", circuit: Circuit) -> tuple[str, ...]:
     return (*power, *faults)
 
 
-def cable_ohm(circuit: Circuit, worst: bool = False) -> float:
-    """Both cores of a circuit's cable, Ω; 0 while its size or length isn't entered.
+def length_of(home: "Home", circuit: Circuit) -> Length | None:
+    """How long a circuit's cable is: as entered, else as planned; None while neither is known.
+
+    Reference: `cable_lengths.circuit_length`.
+    """
+    return circuit_length(home, circuit, () if circuit.length_m is not None else on_circuit(home, circuit))
+
+
+def cable_ohm(home: "Home", circuit: Circuit, worst: bool = False) -> float:
+    """Both cores of a circuit's cable, Ω; 0 while its size isn't entered, or its length is neither entered nor planned.
 
     Reference: R = 2 L r.
     """
     per_km = core_ohm_per_km(circuit.cable, worst)
-    return 0.0 if per_km is None or circuit.length_m is None else 2 * circuit.length_m * per_km / 1000
+    length = None if per_km is None else length_of(home, circuit)
+    return 0.0 if per_km is None or length is None else 2 * length.metres * per_km / 1000
 
 
 def core_ohm_per_km(cable: str, worst: bool = False) -> float | None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.home_loops import JOINTS_OHM, bearable, core_ohm_per_km, loop_of, thresholds
-from alarmlib.calc.loops import CABLE_OFF, Loop, State, bands, expected_ohm, states
+from alarmlib.calc.loops import Loop, State, bands, expected_ohm, states
 from alarmlib.calc.meter import OVER_RANGE_OHM
 from alarmlib.model.devices import Circuit, Ending
 from alarmlib.units import Kind, rounded, show
@@ -73,7 +73,7 @@ def _meter(circuit: Circuit, loop: Loop) -> Figure:
         f"{name} over range" if high == inf else f"{name} {ohm_text(low, 4)} to {ohm_text(high, 4)}"
         for name, low, high in shown
     )
-    formula = f"R (1 − t) + {1 - CABLE_OFF:g} × cable to R (1 + t) + {1 + CABLE_OFF:g} × cable + joints"
+    formula = f"R (1 − t) + {1 - loop.cable_off:g} × cable to R (1 + t) + {1 + loop.cable_off:g} × cable + joints"
     inputs = (*_common(loop), ("joints", ohm_text(JOINTS_OHM)))
     return Figure(f"meter_range.{circuit.id}", value, "", formula, inputs, ("computed", "owner", "practice"))
 

@@ -30,9 +30,9 @@ class Loop:
     """A wired loop: how it is ended, its resistors, its cable (both cores), the unit's pull-up, and what may differ.
 
     With two resistors `contact_ohm` lies across each contact, or, `across_all`, once across all of them in a row.
-    `tolerance` is a share (0.01 is 1 %) of every resistor; `leak_ohm` the least leakage across the pair at the unit;
-    `cable_slack_ohm` how much more the joints may add. Where detectors are open at rest, `alarm` is what a short means
-    and `opens` what reads as a cut beside a cut.
+    `tolerance` is a share (0.01 is 1 %) of every resistor, `cable_off` of the cable that a meter reads; `leak_ohm` the
+    least leakage across the pair at the unit; `cable_slack_ohm` how much more the joints may add. Where detectors are
+    open at rest, `alarm` is what a short means and `opens` what reads as a cut beside a cut.
     """
 
     ending: Ending
@@ -47,6 +47,7 @@ class Loop:
     alarm: str = "fire"
     opens: tuple[str, ...] = ()
     across_all: bool = False
+    cable_off: float = CABLE_OFF
 
 
 @dataclass(frozen=True)
@@ -217,6 +218,6 @@ def expected_ohm(loop: Loop) -> Iterator[tuple[str, float, float]]:
     Reference: series resistance; a meter has no pull-up.
     """
     for state in states(loop):
-        low = state.ohm * (1 - loop.tolerance) + loop.cable_ohm * (1 - CABLE_OFF)
-        high = state.ohm * (1 + loop.tolerance) + loop.cable_ohm * (1 + CABLE_OFF) + loop.cable_slack_ohm
+        low = state.ohm * (1 - loop.tolerance) + loop.cable_ohm * (1 - loop.cable_off)
+        high = state.ohm * (1 + loop.tolerance) + loop.cable_ohm * (1 + loop.cable_off) + loop.cable_slack_ohm
         yield state.name, low, high

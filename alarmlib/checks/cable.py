@@ -1,5 +1,6 @@
 """Cable that feeds devices: volts at each stop, the metal, what the papers don't say."""
 
+from alarmlib.calc.cable_lengths import stop_length
 from alarmlib.calc.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
 from alarmlib.calc.feeds import Fed, all_runs, run_figures, run_of, short_by, smallest_that_serves
 from alarmlib.checks.check import Findings, check, must, note, should
@@ -7,8 +8,9 @@ from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 from alarmlib.model.conductor_sizes import size_in
 from alarmlib.model.wiring import Metal
+from alarmlib.units import Kind, show
 
-_READS = ("wiring.runs", "wiring.supply", "devices", "units")
+_READS = ("wiring.runs", "wiring.supply", "devices", "units", "site.rooms", "site.storeys")
 
 
 @check(*_READS)
@@ -78,9 +80,24 @@ def need_unknown(home: Home) -> Findings:
 
 
 @check(*_READS)
+def length_unknown(home: Home) -> Findings:
+    """How long the cable before each stop is, is entered."""
+    devices = by_id(home.devices)
+    for run in home.wiring.runs:
+        for place, stop in enumerate(run.stops):
+            if stop.metres or stop.device not in devices:
+                continue
+            length = stop_length(home, run, place)
+            taken = show(length.metres, Kind.LENGTH, home.units) + (" as planned" if length.planned else "")
+            where = f"On {said(run.name)} the cable to {said(devices[stop.device].name)}"
+            message = f"{where} has no length entered, so {taken} is taken."
+            yield note(run.id, message, "Enter its length from the stop before, when the cable is in.", "owner")
+
+
+@check(*_READS)
 def worked_out(home: Home) -> Findings:
     """The drop along each run, to follow."""
     yield from run_figures(home)
 
 
-CHECKS = (too_few_volts, metal, thin_core_decides, need_unknown, worked_out)
+CHECKS = (too_few_volts, metal, thin_core_decides, need_unknown, length_unknown, worked_out)

@@ -8,6 +8,7 @@ from alarmlib.calc.home_loops import (
     cable_ohm,
     core_ohm_per_km,
     fire_troubles,
+    length_of,
     on_circuit,
     seen,
     thresholds,
@@ -23,7 +24,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Circuit, Ending
 from alarmlib.units import Kind, show
 
-_READS = ("circuits", "devices", "wiring.loop", "unit.zones")
+_READS = ("circuits", "devices", "wiring.loop", "unit.zones", "site.rooms", "site.storeys", "units")
 MANY_CONTACTS = 3
 # Worked in the model by a test: then any number of open contacts reads as tripped, a cut as cut, a short as short.
 ONE_ACROSS_ALL = (
@@ -158,11 +159,25 @@ def cable_of_loop(home: Home) -> Findings:
         if circuit.cable and core_ohm_per_km(circuit.cable) is None:
             message = f"The cable of {said(circuit.name)} has no size that is known in its name."
             yield note(circuit.id, message, "Write its size: 22 AWG, 0.22 mm² or 7/0.2.", "owner")
-        ohm = cable_ohm(circuit, worst=True)
+        elif circuit.cable and circuit.length_m is None:
+            yield _no_length(home, circuit)
+        ohm = cable_ohm(home, circuit, worst=True)
         if ohm > CABLE_MOST_OHM:
             numbers = {"figure": show(ohm, Kind.RESISTANCE, home.units), "limit": f"{CABLE_MOST_OHM:g} Ω"}
             message = f"The cable of {said(circuit.name)} alone adds more than a zone usually bears."
             yield should(circuit.id, message, "A thicker cable, or a shorter way.", "loop_100_ohm", **numbers)
+
+
+def _no_length(home: Home, circuit: Circuit) -> Finding:
+    """A cable whose length isn't entered: what is taken in its place."""
+    length = length_of(home, circuit)
+    name = said(circuit.name)
+    if length is None:
+        message = f"The length of the cable of {name} isn't entered, so it is taken as no resistance at all."
+    else:
+        taken = show(length.metres, Kind.LENGTH, home.units)
+        message = f"The length of the cable of {name} isn't entered, so {taken} are taken, as planned along the walls."
+    return note(circuit.id, message, "Enter the length when the cable is in.", "owner")
 
 
 @check(*_READS)
@@ -189,7 +204,7 @@ def thresholds_unknown(home: Home) -> Findings:
         yield note("wiring", message, "Look in its papers; ask its maker.", "owner")
 
 
-@check(*_READS, "units")
+@check(*_READS)
 def worked_out(home: Home) -> Findings:
     """What is worked out of each loop, to follow."""
     yield from loop_figures(home)

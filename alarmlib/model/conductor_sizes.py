@@ -7,6 +7,10 @@ SIZES_SAID = "22 AWG, 0.22 mm² or 7/0.2"
 _GAUGE = re.compile(r"(?<![\d.])(\d{1,2})\s*(?:awg|gauge|ga\b)|\bawg\s*(\d{1,2})(?![\d.])", re.IGNORECASE)
 _STRANDS = re.compile(r"(?<![\d./])(\d{1,2})\s*/\s*(\d?[.,]\d{1,3})(?![\d/])")
 _AREA = re.compile(r"(?<![\d.,])(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:mm²|mm2|sq\.?\s*mm|mm\^2)", re.IGNORECASE)
+_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_CORES = re.compile(rf"\b(\d{{1,2}}|{'|'.join(_NUMBERS)})[\s-]*(?:cores?|conductors?)\b", re.IGNORECASE)
+_TIMES = re.compile(r"(?<![\d.,/])(\d{1,2})\s*[x×]\s*\d", re.IGNORECASE)  # 4 x 0.22 mm²
+_GAUGE_AND_CORES = re.compile(r"(?<![\d.,/])(?:1[0-9]|2[0-9])\s*/\s*(\d{1,2})(?![\d.,/])")  # 22/4
 LEAST_AWG, MOST_AWG = 8, 30
 LEAST_MM2, MOST_MM2 = 0.05, 16.0
 
@@ -40,6 +44,16 @@ def size_in(text: str) -> Size | None:
     found = _AREA.search(text)
     area = _number(found[1]) if found else 0.0
     return Size(area_mm2=area) if LEAST_MM2 <= area <= MOST_MM2 else None
+
+
+def cores_in(text: str) -> int | None:
+    """How many cores a cable's name tells: "six-core", "4 x 0.22 mm²", "22/4"; None when it tells none."""
+    for pattern in (_CORES, _TIMES, _GAUGE_AND_CORES):
+        found = pattern.search(text)
+        if found:
+            word = found[1].lower()
+            return (_NUMBERS.index(word) + 1 if word in _NUMBERS else int(word)) or None
+    return None
 
 
 def _number(text: str) -> float:

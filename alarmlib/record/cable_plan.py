@@ -1,10 +1,12 @@
-"""Where cables run, storey by storey: a strip along walls and ceilings, with the table that says the same."""
+"""Where cables are planned to run, storey by storey: a strip along walls and ceilings, and a table of the same."""
 
 from collections.abc import Iterator
 from itertools import pairwise
 from math import hypot
 
-from alarmlib.calc.cable_routes import CORES, Node, Route, routes
+from alarmlib.calc.cable_lengths import planned
+from alarmlib.calc.cable_routes import CORES, Node, Route
+from alarmlib.calc.cable_schedule import schedule
 from alarmlib.model.base import Point
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.blocks import Block, Picture, Table
@@ -19,7 +21,7 @@ _KINDS = frozenset(CORES) | {DeviceKind.CONTROL_UNIT}
 
 def cable_pictures(context: Context) -> tuple[Block, ...]:
     """A picture a storey through which a cable runs, from the cellar up; () where none does."""
-    found, _ = routes(context.home)
+    found = tuple(planned(context.home).routes.values())
     storeys = sorted(context.home.site.storeys, key=lambda each: each.level)
     return tuple(_picture(context, each.id, here) for each in storeys if (here := _on(found, each.id)))
 
@@ -31,23 +33,25 @@ def _on(found: tuple[Route, ...], storey: str) -> list[Route]:
 def _picture(context: Context, storey: str, here: list[Route]) -> Picture:
     name, mark, system = context.name("storey", storey), marks(context.home), context.home.units
     pieces = {frozenset(piece): piece for route in here for piece in _pieces(route, storey)}
+    labels = {device: cable.label for cable in reversed(schedule(context.home).cables) for device in cable.devices}
     areas = [Area(_strip(*piece), Ink.FINE, Fill.CROSSED) for piece in pieces.values()]
     rows = tuple(
         (
-            route.label,
+            labels.get(route.device, route.label),
             f"{mark['device', route.device]} {context.name('device', route.device)}",
             show(round(_length_m(route, storey), 1), Kind.LENGTH, system),
         )
         for route in here
     )
-    table = Table(f"Cables on this storey: {name}", ("Label", "From", "Along walls and ceiling"), rows, frozenset({2}))
+    header = ("Label", "From", "Planned along walls and ceiling")
+    table = Table(f"Cables planned on this storey: {name}", header, rows, frozenset({2}))
     text = (
-        "Crossed strip: cable at the ceiling, along walls or across the room of a device that is not on a wall, to the "
-        "control unit U1. Letters are as on the plans. Wireless devices have no cable. Cable runs up and down where "
-        "corners are one above another."
+        "Crossed strip: planned cable at the ceiling, along walls or across the room of a device that is not on a "
+        "wall. It leads to the control unit U1. Letters are as on the plans. Wireless devices have no cable. Cable "
+        "runs up and down where corners are one above another."
     )
     drawing = floor_plan(context.home, storey, (), areas, _KINDS)
-    return Picture(f"Where cable runs: {name}", text, drawing, table)
+    return Picture(f"Where cable is planned to run: {name}", text, drawing, table)
 
 
 def _pieces(route: Route, storey: str) -> Iterator[tuple[Point, Point]]:

@@ -4,7 +4,7 @@ import csv
 import io
 from collections.abc import Iterable
 
-from alarmlib.calc.cable_routes import routes
+from alarmlib.calc.cable_schedule import schedule
 from alarmlib.calc.power import draws, due_day, load
 from alarmlib.calc.radio import replacements
 from alarmlib.model import Home
@@ -13,19 +13,21 @@ from alarmlib.units import Kind, rounded, show_number, unit_label
 
 
 def cables_csv(home: Home) -> str:
-    """A row a cable: label, device, length of its route, what to cut, cores; lengths in the home's units."""
+    """A row a cable: label, circuit or run, devices, length, cores, what of it is planned; in the home's units."""
     names, unit = {d.id: d.name for d in home.devices}, unit_label(Kind.LENGTH, home.units)
+    names |= {circuit.id: circuit.name for circuit in home.circuits} | {run.id: run.name for run in home.wiring.runs}
     rows = (
         (
-            harmless(route.label),
-            harmless(names[route.device]),
-            show_number(round(route.along_m, 1), Kind.LENGTH, home.units),
-            show_number(route.cut_m, Kind.LENGTH, home.units),
-            str(route.cores),
+            harmless(cable.label),
+            harmless(names.get(cable.of, "")),
+            harmless(", ".join(names[device] for device in cable.devices if device in names)),
+            show_number(cable.length_m, Kind.LENGTH, home.units),
+            str(cable.cores),
+            ", ".join(cable.planned),
         )
-        for route in routes(home)[0]
+        for cable in schedule(home).cables
     )
-    return _written(("Label", "Device", f"Route ({unit})", f"Cut ({unit})", "Cores"), rows)
+    return _written(("Label", "Circuit or feed", "Devices", f"Length ({unit})", "Cores", "Planned, not entered"), rows)
 
 
 def power_csv(home: Home) -> str:

@@ -77,7 +77,7 @@ def test_loop_of_the_home_by_hand() -> None:
     of = home()
     loop = loop_of(of, of.circuits[0])
     assert loop is not None
-    assert loop.cable_ohm == cable_ohm(of.circuits[0], worst=True) + 0.2
+    assert loop.cable_ohm == cable_ohm(of, of.circuits[0], worst=True) + 0.2
     assert round(loop.cable_ohm, 6) == 4.0
     assert loop_of(of, home(end_resistor_ohm=None).circuits[0]) is None
     assert loop_of(of, home(ending="unknown").circuits[0]) is None

@@ -12,10 +12,11 @@ from math import hypot
 import pytest
 
 from alarmlib.calc.cable_routes import routes
-from alarmlib.calc.home_loops import seen
+from alarmlib.calc.home_loops import loop_of, seen
 from alarmlib.calc.power import load
 from alarmlib.checks.assess import assess
 from alarmlib.model import Home
+from alarmlib.model.wiring import Stop
 from alarmlib.model.words import Share, UnitSystem
 from alarmlib.record.blocks import Picture, Table
 from alarmlib.record.cable_plan import cable_pictures
@@ -104,22 +105,78 @@ def test_how_far_cable_moves_a_share(context: Context) -> None:
     assert f"lowers it by {by_pull_up:.1g}." in told
 
 
-def test_schedule_names_what_no_wall_leads_to(context: Context) -> None:
+def test_schedule_shows_what_is_entered(context: Context) -> None:
+    """By hand, as entered: circuits of 299 m, feeds of 131 m; a circuit's own label, six cores by its cable's name."""
+    (table,) = tables(context, cables).values()
+    assert table.caption == "Cables: 430 m entered, 0 m planned"
+    rows = {row[1].replace("\u2068", "").replace("\u2069", ""): row for row in table.rows}
+    windows = rows["Living room windows loop: Living room front contact, Living room side contact"]
+    assert (windows[0], windows[3], windows[4]) == ("LIVING ROOM WINDOWS", "27 m", "6")
+    feed = rows["Sounder feed: Inside sounder, Outside sounder"]
+    assert (feed[0], feed[3], feed[4]) == ("SOUNDER FEED planned", "27 m", "4")
+    assert len(rows) == len(context.home.circuits) + len(context.home.wiring.runs)
+
+
+def _unmeasured(demo: Home) -> Home:
+    """The demo home while it is planned: no length, label or cable of a circuit is entered, and no feed."""
+    bare = [c.model_copy(update={"length_m": None, "label": "", "cable": ""}) for c in demo.circuits]
+    return demo.model_copy(update={"circuits": tuple(bare), "wiring": demo.wiring.model_copy(update={"runs": ()})})
+
+
+def test_schedule_plans_the_rest_and_names_what_no_wall_leads_to(demo: Home) -> None:
+    """Each wired device's own shortest route, called planned; the workshop's key switch has none."""
+    home = _unmeasured(demo)
+    context = Context(home, assess(home), Share.OWNER, "2026-11-27")
+    (table,) = tables(context, cables).values()
+    whole = sum(route.cut_m for route in routes(home)[0])
+    assert table.caption == f"Cables: 0 m entered, {whole} m planned"
+    assert all(row[0].endswith(" planned") and row[3].endswith(" planned") and row[4].endswith(" planned")
+               for row in table.rows)  # fmt: skip
     text = plain_blocks(cables.build(context))
     assert "Workshop key switch" in text.split("No wall on the plan")[1]
-    assert "Cables, 327 m in all" in text
+
+
+def test_one_truth_in_schedule_csv_loops_and_volts(demo: Home) -> None:
+    """Where a length is entered the planned one is nowhere; where none is, the planned one is everywhere, and named."""
+    planned_m = {route.device: route.cut_m for route in routes(demo)[0]}
+    for entered in (18.0, None):
+        circuits = [
+            c.model_copy(update={"length_m": entered}) if c.id == "front_door_loop" else c for c in demo.circuits
+        ]
+        stops = [("hall_keypad", entered or 0.0), ("hall_motion", 5.0)]
+        run = demo.wiring.runs[0].model_copy(update={"stops": tuple(Stop(device=d, metres=m) for d, m in stops)})
+        wiring = demo.wiring.model_copy(update={"runs": (run,)})
+        home = demo.model_copy(update={"circuits": tuple(circuits), "wiring": wiring})
+        context = Context(home, assess(home), Share.OWNER, "2026-11-27")
+        door_m, keypad_m = entered or planned_m["front_door_contact"], entered or planned_m["hall_keypad"]
+        mark = "" if entered else " planned"
+        shown = {
+            row[1].replace("\u2068", "").replace("\u2069", ""): row for row in tables(context, cables).popitem()[1].rows
+        }
+        assert shown["Front door loop: Front door contact"][3] == f"{door_m:g} m{mark}"
+        listed = {row["Circuit or feed"]: row for row in rows(cables_csv(home))}
+        assert float(listed["Front door loop"]["Length (m)"]) == door_m
+        assert ("length" in listed["Front door loop"]["Planned, not entered"]) is (entered is None)
+        assert float(listed["Ground floor feed"]["Length (m)"]) == keypad_m + 5
+        loop = loop_of(home, home.circuits[0])
+        assert loop is not None
+        assert loop.cable_ohm == pytest.approx(2 * door_m * 0.095 + 0.2)
+        runs = tables(context, power)["Runs"].rows
+        assert runs[0][2] == f"{keypad_m + 5:g} m{mark}"
+        assert ("Cable taken as planned" in plain_blocks(loops.build(context))) is (entered is None)
 
 
 def test_strips_and_their_table(context: Context, demo: Home) -> None:
     """A picture for each of three storeys; on the way down the table's lengths add up to the route's walls."""
     pictures = cable_pictures(context)
     assert [picture.title for picture in pictures if isinstance(picture, Picture)] == [
-        f"Where cable runs: {context.name('storey', storey)}" for storey in ("cellar", "ground", "upstairs")
+        f"Where cable is planned to run: {context.name('storey', storey)}"
+        for storey in ("cellar", "ground", "upstairs")
     ]
     route = next(route for route in routes(demo)[0] if route.device == "cellar_motion")
     assert route.way[0][0] == "cellar"
     assert route.way[-1][0] == "upstairs"
-    rows = [row for p in pictures if isinstance(p, Picture) for row in p.table.rows if row[0] == route.label]
+    rows = [row for p in pictures if isinstance(p, Picture) for row in p.table.rows if row[0] == "CELLAR MOTION"]
     walls = sum(hypot(b[1] - a[1], b[2] - a[2]) for a, b in pairwise(route.way) if a[0] == b[0])
     assert sum(float(row[2].removesuffix(" m")) for row in rows) == pytest.approx(walls, abs=0.16)
     assert cable_pictures(Context(Home(), assess(Home()), Share.OWNER, "2026-11-27")) == ()
@@ -163,8 +220,11 @@ def rows(text: str) -> list[dict[str, str]]:
 
 def test_lists_to_take_along(demo: Home) -> None:
     cut = rows(cables_csv(demo))
-    assert [row["Device"] for row in cut][:1] == ["Front door contact"]
-    assert sum(float(row["Cut (m)"]) for row in cut) == sum(route.cut_m for route in routes(demo)[0])
+    assert (cut[0]["Circuit or feed"], cut[0]["Devices"]) == ("Front door loop", "Front door contact")
+    assert sum(float(row["Length (m)"]) for row in cut) == 430
+    bare = rows(cables_csv(_unmeasured(demo)))
+    assert sum(float(row["Length (m)"]) for row in bare) == sum(route.cut_m for route in routes(demo)[0])
+    assert {row["Planned, not entered"] for row in bare} == {"label, length, cores"}
     sheet = rows(power_csv(demo))
     assert float(sheet[-1]["Quiet (mA)"]) == pytest.approx(1000 * load(demo).quiet_a)
     assert sum(float(row["In alarm (mA)"]) for row in sheet[:-1]) == pytest.approx(1000 * load(demo).alarm_a)
@@ -177,7 +237,7 @@ def test_lists_to_take_along(demo: Home) -> None:
 def test_lists_in_us_units(demo: Home) -> None:
     feet = rows(cables_csv(demo.model_copy(update={"units": UnitSystem.US})))
     metres = rows(cables_csv(demo))
-    assert float(feet[0]["Cut (ft)"]) == pytest.approx(float(metres[0]["Cut (m)"]) / 0.3048, abs=0.01)
+    assert float(feet[0]["Length (ft)"]) == pytest.approx(float(metres[0]["Length (m)"]) / 0.3048, abs=0.01)
 
 
 def test_charts_keep_within_their_sheet() -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import inf
 
 from alarmlib.calc.fitting_day import Reading, readings
-from alarmlib.calc.home_loops import LoopSeen, bearable, seen, thresholds
+from alarmlib.calc.home_loops import LoopSeen, bearable, length_of, seen, thresholds
 from alarmlib.calc.loop_reads import made_of_bands
 from alarmlib.calc.loops import Band, Loop, Made, best_thresholds, envelope, expected_ohm, sensitivity, states
 from alarmlib.calc.meter import OVER_RANGE_OHM, named_states, read_pair
@@ -51,6 +51,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield from _moved(context, [loop for loop in loops if loop.loop.end_ohm])
         yield from _bearable(context)
         yield _meter(context, loops)
+        yield from _planned_lengths(context)
     if any(circuit.ending is Ending.OPEN_FIRE for circuit in context.home.circuits):
         yield Heading("Circuits of fire and CO detectors")
         yield Bullets(_FIRE)
@@ -192,6 +193,17 @@ def _meter_row(context: Context, loop: LoopSeen) -> tuple[str, ...]:
     cut = next((found[state] for state in found if "cut" in state), "")
     every = found.get(f"{loop.loop.contacts} contacts open", "")
     return context.name("circuit", loop.circuit), found[at_rest], found[tripped], every, short, cut
+
+
+def _planned_lengths(context: Context) -> Iterator[Text]:
+    """Whose cable's length is taken from the planned route, since none is entered."""
+    told = [
+        f"{context.name('circuit', circuit.id)} {show(length.metres, Kind.LENGTH, context.home.units)}"
+        for circuit in context.home.circuits
+        if circuit.length_m is None and circuit.cable and (length := length_of(context.home, circuit))
+    ]
+    if told:
+        yield Text((f"Cable taken as planned, since no length is entered: {', '.join(told)}.",))
 
 
 def _between(low: float, high: float) -> str:

@@ -101,7 +101,7 @@ def _run_table(context: Context, runs: list[Run]) -> Table:
         (
             known[run.id].name,
             f"{known[run.id].size}, {rounded(run.ohm_per_km)} Ω/km a core",
-            show(run.stops[-1].metres, Kind.LENGTH, system),
+            show(run.stops[-1].metres, Kind.LENGTH, system) + (" planned" if run.planned else ""),
             _ma(run.current_a),
             f"{run.drop_v:.2f} V",
             f"{run.lumped_v:.2f} V",
