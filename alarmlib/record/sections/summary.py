@@ -33,8 +33,8 @@ def build(context: Context) -> tuple[Block, ...]:
                 "It is the plan and the test log of a home alarm, written from what the owner entered, and what was "
                 "computed from it."
             ),
-            # Copies with fewer facts hold no calculations, so they don't claim to show any.
-            *(["Its calculations show the formula, the numbers put in and the source."] * context.sees(Share.HELPER)),
+            # Other copies do not hold the section of calculations, so they don't claim to show how each is worked out.
+            *(["Its calculations show the formula, the numbers put in and the source."] * context.sees(Share.OWNER)),
             (
                 "It is no approval, no certificate and no promise of safety: each statement holds within what was "
                 "entered, and the owner's facts are only as good as the last test walk."
