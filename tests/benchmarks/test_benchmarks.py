@@ -1,5 +1,6 @@
 """Every benchmark still runs: tiny counts, no judgement of the time."""
 
+import ast
 import subprocess
 import sys
 from pathlib import Path
@@ -49,3 +50,16 @@ def test_benchmark_runs(name: str) -> None:
     rows = [line for line in ended.stdout.splitlines() if line.startswith("| ")][1:]
     assert len(rows) == ROWS[name]
     assert all(any(char.isdigit() for char in row.split("|")[2]) for row in rows)
+
+
+def test_a_search_that_no_page_runs_is_called_so() -> None:
+    """The line of the two movers says that the product does not use their search, until a module imports it."""
+    ended = subprocess.run(
+        [sys.executable, str(RUN), "--tiny", "--only", "two_movers"], capture_output=True, text=True, check=True
+    )
+    package = Path(__file__).parents[2] / "alarmlib"
+    trees = (ast.parse(path.read_text(encoding="utf-8")) for path in package.rglob("*.py"))
+    imports = (node for tree in trees for node in ast.walk(tree) if isinstance(node, ast.ImportFrom))
+    used = any(name.name == "saturate" for node in imports for name in node.names)
+    (row,) = (line for line in ended.stdout.splitlines() if line.startswith("| two movers"))
+    assert ("a search that the product does not use yet" in row) is not used
