@@ -10,7 +10,7 @@ from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, NoReturn
 
 from alarmlib.control import machine
 from alarmlib.control.inputs import Input
@@ -33,53 +33,76 @@ class LookedAtError(Exception):
         self.slot = slot
 
 
-class Rest(int):
-    """What a held timer has left: at least so much, nobody knows how much; `slot` is its place in the state."""
+class Rest:
+    """What a held timer has left: at least so much, nobody knows how much; `slot` is its place in the state.
 
-    slot: int
+    It is no number: whatever a number can do and this class does not say raises `LookedAtError` (see `_DENIED`).
+    """
 
-    def __new__(cls, least: int, slot: int) -> "Rest":
-        """At least so much."""
-        rest = super().__new__(cls, least)
-        rest.slot = slot
-        return rest
+    def __init__(self, least: int, slot: int) -> None:
+        """At least so much, of the timer in this place."""
+        self.least, self.slot = least, slot
+
+    def __repr__(self) -> str:
+        """For whoever reads a failed test; a unit that puts a timer into words looks at it."""
+        return f"{type(self).__name__}(at least {self.least}, slot {self.slot})"
+
+    def __bool__(self) -> bool:
+        """True: it runs."""
+        return self > 0
 
     def __sub__(self, other: int) -> "Rest":
         """One second less can be had once."""
-        if other != 1 or isinstance(self, OneLess):
+        if type(other) is not int or other != 1 or isinstance(self, OneLess):
             raise LookedAtError(self.slot)
-        return OneLess(int(self) - 1, self.slot)
+        return OneLess(self.least - 1, self.slot)
 
     def _over(self, other: object, known: bool, bound: int) -> bool:
-        if not isinstance(other, int) or int(other) > bound:
+        if not isinstance(other, int) or other > bound:
             raise LookedAtError(self.slot)
         return known
 
     def __lt__(self, other: int) -> bool:
         """False when nothing so small is possible."""
-        return self._over(other, False, int(self))
+        return self._over(other, False, self.least)
 
     def __ge__(self, other: int) -> bool:
         """True when nothing smaller is possible."""
-        return self._over(other, True, int(self))
+        return self._over(other, True, self.least)
 
     def __le__(self, other: int) -> bool:
         """False when nothing so small is possible."""
-        return self._over(other, False, int(self) - 1)
+        return self._over(other, False, self.least - 1)
 
     def __gt__(self, other: int) -> bool:
         """True when nothing so small is possible."""
-        return self._over(other, True, int(self) - 1)
+        return self._over(other, True, self.least - 1)
 
     def __eq__(self, other: object) -> bool:
         """False when it can't be so little."""
-        return self._over(other, False, int(self) - 1)
+        return self._over(other, False, self.least - 1)
 
     def __ne__(self, other: object) -> bool:
         """True when it can't be so little."""
-        return self._over(other, True, int(self) - 1)
+        return self._over(other, True, self.least - 1)
 
-    __hash__ = int.__hash__
+    def __hash__(self) -> int:
+        """Two timers can't be told equal, so neither is a key."""
+        raise LookedAtError(self.slot)
+
+
+def _denied(rest: Rest, *_: object) -> NoReturn:
+    raise LookedAtError(rest.slot)
+
+
+_OF_TWO = {"add", "sub", "mul", "matmul", "truediv", "floordiv", "mod", "divmod", "pow"}
+_OF_TWO |= {"lshift", "rshift", "and", "or", "xor"}
+_OF_ONE = frozenset({"__complex__", "__str__", "__format__", "__iter__", "__len__", "__getitem__", "__contains__"})
+_AS_GIVEN = frozenset(dir(object)) | frozenset(vars(Rest))
+_DENIED = {f"__{side}{name}__" for name in _OF_TWO for side in ("", "r", "i")} | set(dir(int)) | _OF_ONE
+_DENIED -= (_AS_GIVEN - {"__str__", "__format__"}) | {"__isub__", "__getnewargs__"}  # `-=` falls back on `-`
+for _name in sorted(_DENIED):
+    setattr(Rest, _name, _denied if _name.startswith("__") else property(_denied))
 
 
 class OneLess(Rest):
@@ -96,7 +119,12 @@ class Edge(NamedTuple):
     out: Outputs
 
 
-def fell(before: int, after: int) -> bool:
+def least(number: int | Rest) -> int:
+    """A number of a state; of a held timer the least that it may have left."""
+    return number.least if isinstance(number, Rest) else number
+
+
+def fell(before: int | Rest, after: int | Rest) -> bool:
     """Whether a timer lost exactly one second."""
     if isinstance(after, Rest):
         return isinstance(after, OneLess)
@@ -182,7 +210,7 @@ class Holder:
 
     def settled(self, after: Sequence[int]) -> list[State]:
         """The states that stand for this one."""
-        state = list(map(int, after))
+        state = [least(each) for each in after]
         for slot in self.timers:
             if state[slot]:
                 state[slot] = RUNS
@@ -203,14 +231,14 @@ class Holder:
         found = [slot for slot in self.timers if state[slot]]
         return found + [slot for slot in self.watches if state[slot] > KEPT]
 
-    def befores(self, state: State) -> Iterator[tuple[tuple[int, ...], list[int]]]:
+    def befores(self, state: State) -> Iterator[tuple[tuple[int, ...], list[Any]]]:
         """Each choice of timers that end in the next second, with the state of which that is known."""
         if state[U.LOST]:
             yield (), list(state)
             return
         running = self.running(state)
         for ends in product((False, True), repeat=len(running)):
-            before, ended = list(state), []
+            before, ended = list[Any](state), []
             for slot, at_end in zip(running, ends, strict=True):
                 before[slot] = (KEPT * (slot in self.watches) + AT_END) if at_end else self._runs[slot]
                 if at_end:
@@ -286,7 +314,7 @@ def _every_number(
 ) -> tuple[list[Any], list[str]]:
     found: list[Any] = []
     wrong: set[str] = set()
-    for number in range(int(before[slot]), holder.longest[slot] + 1):
+    for number in range(least(before[slot]), holder.longest[slot] + 1):
         exact = [*before[:slot], number, *before[slot + 1 :]]
         more, also = _seconds(setup, exact, happened, rules, holder, step)
         found += more

@@ -11,7 +11,7 @@ from alarmlib.control.signals import Event, LogLine, Timer
 from alarmlib.control.troubles import KEPT, RAISED, RIGHT
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof import edges
-from alarmlib.proof.held import AT_END, Edge, Step, fell
+from alarmlib.proof.held import AT_END, Edge, Step, fell, least
 
 _RESTARTED = 3  # of the final doors while somebody leaves: opened again after they had been closed
 _SETS = (Event.SET, Event.NOT_COMPLETED)
@@ -258,9 +258,9 @@ def one_outcome(setup: Setup, step: Step, every: int = _REPEATED) -> Callable[[E
 
     def two_outcomes(edge: Edge) -> bool:
         """A second worked out again, with a setup made anew, has another outcome."""
-        if sum(map(int, edge.before)) % every:
+        if sum(map(least, edge.before)) % every:
             return False
         after, out = step(anew, edge.before, edge.happened)
-        return out != edge.out or tuple(map(int, after)) != tuple(map(int, edge.after))
+        return out != edge.out or tuple(map(least, after)) != tuple(map(least, edge.after))
 
     return two_outcomes

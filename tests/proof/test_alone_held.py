@@ -1,7 +1,11 @@
 """Held timers only add behaviour: what a unit does second by second is among what is explored with its timers held."""
 
 import importlib.util
-from functools import cache
+import math
+import operator
+from collections.abc import Callable
+from copy import copy
+from functools import cache, partial
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -14,7 +18,7 @@ from alarmlib.control.layout import A, State, U
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
 from alarmlib.proof.cones import Cone, Family
-from alarmlib.proof.held import Guarded, Holder, LookedAtError, OneLess, Rest, explore, fell
+from alarmlib.proof.held import Guarded, Holder, LookedAtError, OneLess, Rest, explore, fell, least
 from alarmlib.proof.rules import RULES
 
 
@@ -97,7 +101,7 @@ def explore_one(setup: Setup, holder: Holder, before: list[int], happened: tuple
         return [machine.step(setup, tuple(before), happened)[0]]
     except LookedAtError as looked:
         slot = looked.slot
-        exact = ([*before[:slot], n, *before[slot + 1 :]] for n in range(int(before[slot]), holder.longest[slot] + 1))
+        exact = ([*before[:slot], n, *before[slot + 1 :]] for n in range(least(before[slot]), holder.longest[slot] + 1))
         return [after for each in exact for after in explore_one(setup, holder, each, happened)]
 
 
@@ -154,6 +158,68 @@ def test_a_held_timer_can_be_counted_down_and_asked_whether_it_runs() -> None:
         with pytest.raises(LookedAtError) as looked:
             look()
         assert looked.value.slot == 7
+
+
+# Every operator of the data model's "Emulating numeric types" and of containers (Python's language reference, 3.3.7
+# and 3.3.8), and what turns a number into something else; `x - 1` and the comparisons are tested above.
+TWO = ("add", "mul", "matmul", "truediv", "floordiv", "mod", "pow", "lshift", "rshift", "and_", "or_", "xor")
+LOOKS: dict[str, Callable[[Any], object]] = {
+    **{f"x {name} 1": partial(lambda name, x: getattr(operator, name)(x, 1), name) for name in TWO},
+    **{f"10 {name} x": partial(lambda name, x: getattr(operator, name)(10, x), name) for name in (*TWO, "sub")},
+    **{f"x {name} x": partial(lambda name, x: getattr(operator, name)(x, x), name) for name in (*TWO, "sub")},
+    **{f"x i{name} 1": partial(lambda name, x: getattr(operator, name)(x, 1), f"i{name.rstrip('_')}")
+       for name in TWO if name not in ("and_", "or_")},
+    "x iand 1": lambda x: operator.iand(x, 1),
+    "x ior 1": lambda x: operator.ior(x, 1),
+    "x isub 2": lambda x: operator.isub(x, 2),
+    "x - 1.0": lambda x: x - 1.0,
+    "x - True": lambda x: x - True,
+    "divmod(x, 2)": lambda x: divmod(x, 2),
+    "divmod(10, x)": lambda x: divmod(10, x),
+    "pow(2, x, 3)": lambda x: pow(x, 2, 3),
+    **{f"{name}(x)": function for name, function in {
+        "neg": operator.neg, "pos": operator.pos, "abs": abs, "invert": operator.invert, "int": int, "float": float,
+        "complex": complex, "index": operator.index, "round": round, "trunc": math.trunc, "floor": math.floor,
+        "ceil": math.ceil, "hash": hash, "str": str, "format": format, "range": range, "bytes": bytes, "len": len,
+        "list": list, "bin": bin, "chr": chr, "sqrt": math.sqrt}.items()},
+    "table[x]": lambda x: [5, 6, 7, 8][x],
+    "table[:x]": lambda x: [5, 6, 7, 8][:x],
+    "x[0]": lambda x: x[0],
+    "1 in x": lambda x: 1 in x,
+    "x in {2}": lambda x: x in {2},
+    "'a' * x": lambda x: "a" * x,
+    "sum": lambda x: sum([x, 1]),
+    "max(x, 7)": lambda x: max(x, 7),
+    "min(7, x)": lambda x: min(7, x),
+    "sorted": lambda x: sorted([x, 3]),
+    "x == x": lambda x: x == copy(x),
+    "x < x": lambda x: x < copy(x),
+    "x == 2.0": lambda x: x == 2.0,
+    "x == None": lambda x: x == None,  # noqa: E711 - asked by `==` on purpose
+    "x.bit_length()": lambda x: x.bit_length(),
+    "x.real": lambda x: x.real,
+    "x.numerator": lambda x: x.numerator,
+    "%d": lambda x: f"{x:d}",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("held", [Rest(2, 7), Rest(3, 7) - 1], ids=["held", "one less"])
+@pytest.mark.parametrize("look", LOOKS)
+def test_every_other_look_at_a_held_timer_is_denied(look: str, held: Rest) -> None:
+    """What isn't known for every length is refused, so that the second is worked out with every number instead."""
+    with pytest.raises(LookedAtError) as looked:
+        LOOKS[look](held)
+    assert looked.value.slot == 7
+
+
+def test_whatever_a_number_can_do_is_said_or_denied() -> None:
+    """No method of whole numbers, known today or added by a later Python, works on a held timer by default."""
+    said = {name for name, what in vars(Rest).items() if getattr(what, "__module__", "") == Rest.__module__}
+    of_any_object = set(dir(object)) - {"__eq__", "__ne__", "__lt__", "__le__", "__gt__", "__ge__", "__hash__"}
+    assert set(dir(int)) - of_any_object - {"__getnewargs__"} <= said | {
+        name for name, what in vars(Rest).items() if isinstance(what, property)
+    }
+    assert not isinstance(Rest(2, 7), int)
 
 
 def test_where_a_unit_looks_every_number_is_tried() -> None:
