@@ -36,6 +36,7 @@ from alarmlib.checks import (
     plan_drawn,
     radio,
     readiness,
+    short_path,
     site,
     sound,
     test_walk,
@@ -80,6 +81,7 @@ QUICK: tuple[ModuleType, ...] = (
     test_walk,
     inherited,
     readiness,
+    short_path,
 )
 FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, placement_walks, alarm_walks, choice)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)

@@ -9,7 +9,7 @@ from alarmlib.checks.ways import rooms_between
 from alarmlib.model import Home
 from alarmlib.model.control_unit import PartSet
 from alarmlib.model.devices import Device
-from alarmlib.model.household import BeginsIn, Deed
+from alarmlib.model.household import BeginsIn, Deed, Habit
 from alarmlib.model.site import KeptOpen, RoomUse
 from alarmlib.model.words import BURGLARY, LIFE_SAFETY, DeviceKind, Function
 
@@ -90,7 +90,7 @@ def listens_to_an_open_window(home: Home) -> Findings:
                 )
 
 
-@check("unit.part_sets", "unit.zones", "unit.areas", "household")
+@check("unit.part_sets", "unit.zones", "unit.areas", "household", "site.openings", "site.rooms")
 def nobody_can_come_home_late(home: Home) -> Findings:
     """Each part set has a final door with a delay, if somebody may come home later."""
     if len(home.household.people) < 2:
@@ -104,20 +104,32 @@ def nobody_can_come_home_late(home: Home) -> Findings:
 
 def _locked_out(home: Home, part_set: PartSet) -> Finding:
     message = f"In {said(part_set.name)} every final door alarms at once; who comes home later sets off the siren."
-    comes = any(
-        habit.begins_in is BeginsIn.PART and habit.part_set == part_set.id and _unsets(habit.steps)
-        for habit in home.household.habits
-    )
-    if comes:
+    if comes_home_late(home, part_set):
         remedy = "One of your habits comes home in this set: give one final door its delay."
         return must(part_set.id, message, remedy, "owner")
+    if for_the_night(part_set) and sleeping_rooms(home):
+        remedy = "See that everybody is in before you set it. A delay would let an intruder reach a bedroom first."
+        return should(part_set.id, message, remedy)
     return should(part_set.id, message, "Give one final door its delay, or see that everybody is in.")
 
 
-def _unsets(steps: tuple[object, ...]) -> bool:
-    """Whether they unset only after coming in; a fob does it before the door opens."""
-    deeds = [getattr(step, "deed", None) for step in steps]
-    return Deed.DISARM in deeds and Deed.FOB_DISARM not in deeds[: deeds.index(Deed.DISARM)]
+def comes_home_late(home: Home, part_set: PartSet) -> bool:
+    """Whether somebody has a habit of coming in by a door and unsetting this part set; getting up is none."""
+    ways_in = frozenset(opening.id for opening in home.site.openings)
+    return any(
+        habit.begins_in is BeginsIn.PART and habit.part_set == part_set.id and _comes_in(habit, ways_in)
+        for habit in home.household.habits
+    )
+
+
+def _comes_in(habit: Habit, ways_in: frozenset[str]) -> bool:
+    """Whether they unset only after coming in from outside, or from a place not said; a fob does it at the door."""
+    came = not habit.starts_at or habit.starts_at in ways_in
+    for step in habit.steps:
+        came = came or (step.deed is Deed.OPEN and step.place in ways_in)
+        if step.deed in {Deed.DISARM, Deed.FOB_DISARM}:
+            return came and step.deed is Deed.DISARM
+    return False
 
 
 @check("unit.part_sets", "unit.zones", "unit.areas")

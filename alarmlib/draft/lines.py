@@ -1,12 +1,67 @@
-"""Lists typed one a line, as the short path asks for them."""
+"""Lists as people type them: one a line, or several on a line with commas or semicolons between them."""
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
 from alarmlib.errors import FieldProblem
+from alarmlib.model.short_path import ShortPath
 
 MOST_LINES = 60
+MOST_LETTERS = 80
+
+
+@dataclass(frozen=True)
+class Wrong:
+    """One answer, or one line of it, that cannot be used: the field it stands in, and what is wrong with it."""
+
+    field: str
+    problem: FieldProblem
+
+
+class Reader:
+    """Reads the answers of one short path; what cannot be used is noted in `wrong`, and the rest is read on."""
+
+    def __init__(self, answers: ShortPath) -> None:
+        self.answers = answers
+        self.wrong: list[Wrong] = []
+
+    def text(self, field: str) -> str:
+        """What is typed in a field."""
+        return str(getattr(self.answers, field))
+
+    def refuse(self, field: str, value: str, allowed: str) -> None:
+        """Note a value that cannot stand in a field; `allowed` says what can."""
+        self.wrong.append(Wrong(field, FieldProblem("", label_of(field), value, allowed)))
+
+    def pairs(self, field: str) -> Iterator[tuple[str, tuple[str, ...]]]:
+        """(before the colon, what follows it) of each entry of a field; an entry without either is refused."""
+        for entry in _entries(self.text(field)):
+            before, _, after = (part.strip() for part in entry.partition(":"))
+            followers = commas(after)
+            if before and followers:
+                yield before, followers
+            else:
+                self.refuse(field, entry, "a name, a colon and a room are needed, such as “Back door: Kitchen”")
+
+    def find(self, field: str, name: str, known: Mapping[str, str], what: str) -> str | None:
+        """The id of a name among `known` (name to id), whatever its capitals; None, and refused, if it isn't there."""
+        found = by_fold(known).get(name.casefold())
+        if found is None:
+            self.refuse(field, name, f"one of the {what} you listed is needed: {', '.join(known)}")
+        return found
+
+    def chosen(self, field: str, known: Mapping[str, str], what: str) -> tuple[str, ...]:
+        """The ids that a field names, separated by commas, or by “and” where that is in no name."""
+        names = (name for part in commas(self.text(field)) for name in _at_and(part, by_fold(known).__contains__))
+        found = (self.find(field, name, known, what) for name in names)
+        return tuple(dict.fromkeys(each for each in found if each is not None))
+
+
+def label_of(field: str) -> str:
+    """How a question of the short path is called on its page."""
+    return str(ShortPath.model_fields[field].title)
 
 
 def slug(name: str, taken: Collection[str] = ()) -> str:
@@ -17,20 +72,10 @@ def slug(name: str, taken: Collection[str] = ()) -> str:
     return next(each for each in tries if each not in taken)
 
 
-def listed(text: str, field: str) -> tuple[str, ...]:
-    """The names on the lines of a text, without blanks; each may stand once.
-
-    Raises `FieldProblem` for a name that stands twice, is too long, or for too many lines.
-    """
-    names = tuple(line.strip(" \t-•*") for line in text.splitlines() if line.strip(" \t-•*"))
-    if len(names) > MOST_LINES:
-        raise FieldProblem("", field, f"{len(names)} lines", f"at most {MOST_LINES} lines are allowed")
-    for number, name in enumerate(names):
-        if len(name) > 80:
-            raise FieldProblem("", field, name, "at most 80 letters a line are allowed")
-        if name.casefold() in {earlier.casefold() for earlier in names[:number]}:
-            raise FieldProblem("", field, name, "each line may stand once")
-    return names
+def lines(text: str) -> tuple[str, ...]:
+    """The lines of a text, semicolons ending one too, without blanks and list marks."""
+    marks = " \t-•*"
+    return tuple(line.strip(marks) for line in re.split(r"[;\n\r]", text) if line.strip(marks))
 
 
 def commas(text: str) -> tuple[str, ...]:
@@ -38,18 +83,24 @@ def commas(text: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in re.split(r"[,;]", text) if part.strip())
 
 
-def pairs(text: str, field: str) -> Iterator[tuple[str, str]]:
-    """(before the colon, after it) of each line; `FieldProblem` for a line without a colon."""
-    for line in listed(text, field):
-        before, colon, after = line.partition(":")
-        if not (colon and before.strip() and after.strip()):
-            raise FieldProblem("", field, line, "a name, a colon and a room are needed, such as “Back door: Kitchen”")
-        yield before.strip(), after.strip()
+def by_fold(known: Mapping[str, str]) -> dict[str, str]:
+    """The same mapping, by names without capitals."""
+    return {name.casefold(): key for name, key in known.items()}
 
 
-def find(name: str, known: Mapping[str, str], field: str, what: str) -> str:
-    """The id of a name among `known` (name to id), whatever its capitals; `FieldProblem` if it is not there."""
-    by_fold = {each.casefold(): key for each, key in known.items()}
-    if name.casefold() not in by_fold:
-        raise FieldProblem("", field, name, f"one of the {what} you listed is needed: {', '.join(known)}")
-    return by_fold[name.casefold()]
+def _entries(text: str) -> Iterator[str]:
+    """The entries of a text, one a line or several: each begins with the part that holds its colon."""
+    for line in text.splitlines():
+        entry = ""
+        for part in commas(line.strip(" \t-•*")):
+            if ":" in part and entry:
+                yield entry
+                entry = ""
+            entry = f"{entry}, {part}" if entry else part
+        if entry:
+            yield entry
+
+
+def _at_and(name: str, is_known: Callable[[str], bool]) -> Iterable[str]:
+    parts = [part.strip() for part in re.split(r"\band\b|&|\+", name) if part.strip()]
+    return (name,) if is_known(name.casefold()) or not all(is_known(part.casefold()) for part in parts) else parts

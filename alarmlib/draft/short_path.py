@@ -2,166 +2,118 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
-from alarmlib.draft.lines import commas, find, listed, pairs, slug
+from alarmlib.draft.assumed import assumed
+from alarmlib.draft.lines import Reader, Wrong, label_of
+from alarmlib.draft.site import SiteDraft
 from alarmlib.draft.times import with_times
 from alarmlib.draft.zones import with_zones
 from alarmlib.errors import FieldProblem
-from alarmlib.model.control_unit import Area, PartSet
+from alarmlib.model.control_unit import Area, ControlUnit, PartSet
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
-from alarmlib.model.household import AgeBand, Person, Pet, Walk
+from alarmlib.model.household import AgeBand, Household, Person, Pet, Walk
+from alarmlib.model.messages import Message, MessagePath, Messages, PathKind, Responder
 from alarmlib.model.short_path import Pace, Pets, ShortPath
-from alarmlib.model.site import Opening, OpeningKind, Passage, PassageKind, Reach, Room, RoomUse, Site, Storey, Yes
-from alarmlib.model.words import DeviceKind, Link
+from alarmlib.model.site import Room, RoomUse, Site, Yes
+from alarmlib.model.words import DeviceKind, EventKind, Link
 
-NIGHT, HOUSE = "night", "house"
-_LEVELS = {"cellar": -1, "basement": -1, "ground": 0, "ground floor": 0, "downstairs": 0, "upstairs": 1, "attic": 2}
-_USES = (
-    ("bed", RoomUse.BEDROOM),
-    ("nursery", RoomUse.BEDROOM),
-    ("kitchen", RoomUse.KITCHEN),
-    ("bath", RoomUse.BATH),
-    ("toilet", RoomUse.BATH),
-    ("shower", RoomUse.BATH),
-    ("hall", RoomUse.HALL),
-    ("landing", RoomUse.HALL),
-    ("corridor", RoomUse.HALL),
-    ("stair", RoomUse.HALL),
-    ("living", RoomUse.LIVING),
-    ("dining", RoomUse.LIVING),
-    ("lounge", RoomUse.LIVING),
-    ("study", RoomUse.STUDY),
-    ("office", RoomUse.STUDY),
-    ("garage", RoomUse.GARAGE),
-    ("cellar", RoomUse.CELLAR),
-    ("basement", RoomUse.CELLAR),
-    ("attic", RoomUse.ATTIC),
-    ("loft", RoomUse.ATTIC),
-    ("utility", RoomUse.UTILITY),
-    ("laundry", RoomUse.UTILITY),
-    ("porch", RoomUse.PORCH),
-    ("workshop", RoomUse.WORKSHOP),
-    ("shed", RoomUse.WORKSHOP),
-)
+NIGHT = "night"
 _ROUND = frozenset({RoomUse.BATH, RoomUse.GARAGE, RoomUse.PORCH, RoomUse.ATTIC, RoomUse.WORKSHOP})
+_FOR_THE_UNIT = (RoomUse.STORE, RoomUse.UTILITY, RoomUse.STUDY, RoomUse.CELLAR, RoomUse.HALL, RoomUse.LIVING)
 
 
 @dataclass(frozen=True)
 class Draft:
-    """A whole home made from few answers, and every assumption it rests on, in words."""
+    """A whole home made from few answers, every assumption it rests on, and every answer that could not be used."""
 
     home: Home
     assumptions: tuple[str, ...]
+    wrong: tuple[Wrong, ...] = ()
 
 
 def draft_home(home: Home) -> Draft:
-    """The home drafted from `home.short_path`; what was entered elsewhere in `home` is not used.
+    """The home drafted from `home.short_path`; of what was entered elsewhere in `home` only ids are used.
 
-    Raises `FieldProblem` naming the answer that cannot be used. The zones and times are the computed ones.
+    A wrong answer, or a wrong line of one, is noted in `wrong`, and the draft goes on without it. Raises
+    `FieldProblem` naming the answer without which there is no home at all: rooms, outside doors.
+    The zones and times are the computed ones.
     """
+    reader = Reader(home.short_path)
+    site = _read(home, reader)
+    return Draft(with_times(with_zones(_drafted(home, reader, site))), tuple(assumed(site)), tuple(reader.wrong))
+
+
+def wrong_answers(home: Home) -> tuple[Wrong, ...]:
+    """The answers that cannot be used, without drafting the rest; empty while nothing is answered."""
+    if not home.short_path.rooms.strip():
+        return ()
+    reader = Reader(home.short_path)
+    site = SiteDraft(home, reader)
+    site.site()
+    _places(reader, site)
+    return tuple(reader.wrong)
+
+
+def _read(home: Home, reader: Reader) -> SiteDraft:
+    site = SiteDraft(home, reader)
+    for field, found, wanted in (
+        ("rooms", site.rooms, "at least one room is needed, one a line"),
+        ("outside_doors", site.doors, "at least one outside door is needed"),
+    ):
+        if not found:
+            refused = next((wrong.problem for wrong in reader.wrong if wrong.field == field), None)
+            raise refused or FieldProblem("", label_of(field), "", wanted)
+    return site
+
+
+def _drafted(home: Home, reader: Reader, read: SiteDraft) -> Home:
+    answers, site = home.short_path, _with_smoke_alarms(home.short_path, read.site())
+    return Home(
+        name=home.name,
+        units=home.units,
+        rules=home.rules,
+        start_point=home.start_point,
+        short_path=answers,
+        cautions_read=home.cautions_read,
+        site=site,
+        household=_household(answers, site),
+        devices=tuple(_devices(site, *_places(reader, read))),
+        unit=_unit(home, read.area),
+        messages=_messages(answers),
+    )
+
+
+def _unit(home: Home, area: Area) -> ControlUnit:
     answers = home.short_path
-    site = _site(answers)
-    rooms = {room.name: room.id for room in site.rooms}
-    kept = {"name": home.name, "units": home.units, "rules": home.rules, "start_point": home.start_point}
-    devices = tuple(_devices(answers, site, rooms))
-    unit = home.unit.model_copy(
+    limits = home.unit.limits.model_copy(update={"tells_apart": answers.tells_apart, "zones": answers.zones})
+    return home.unit.model_copy(
         update={
-            "areas": (Area(id=HOUSE, name="House"),),
+            "areas": (area,),
             "zones": (),
-            "part_sets": (PartSet(id=NIGHT, name="Night", area=HOUSE),) if answers.night_set else (),
+            "part_sets": (PartSet(id=NIGHT, name="Night", area=area.id),) if answers.night_set else (),
             "seasons": (),
             "times": home.unit.times.model_copy(update={"doors": ()}),
             "behaviour": home.unit.behaviour.model_copy(update={"nobody_left_part_set": ""}),
-            "limits": home.unit.limits.model_copy(update={"tells_apart": answers.tells_apart, "zones": answers.zones}),
+            "limits": limits,
         }
     )
-    drafted = Home.model_validate(
-        {
-            **kept,
-            "short_path": answers,
-            "cautions_read": home.cautions_read,
-            "site": site,
-            "household": _household(answers, site),
-            "devices": devices,
-            "unit": unit,
-        }
-    )
-    return Draft(with_times(with_zones(drafted)), tuple(_assumptions(answers)))
 
 
-def _site(answers: ShortPath) -> Site:
-    storeys, rooms = _rooms(answers)
-    by_name = {room.name: room.id for room in rooms}
-    openings = tuple(_openings(answers, by_name))
-    fuel = {"fuel_appliances": answers.fuel}
-    passages = tuple(_passages(answers, rooms, by_name))
-    return Site(storeys=storeys, rooms=rooms, openings=openings, passages=passages, **fuel)
+def _with_smoke_alarms(answers: ShortPath, site: Site) -> Site:
+    """A yes to smoke alarms on every level and at every bedroom: in each bedroom, and in a hall of each storey."""
+    if answers.smoke_alarms is not Yes.YES:
+        return site
+    with_one = {room.id for room in site.rooms if room.sleeps_here or room.use is RoomUse.BEDROOM}
+    for storey in site.storeys:
+        on_it = [room for room in site.rooms if room.storey == storey.id]
+        halls = [room for room in on_it if room.use is RoomUse.HALL]
+        with_one |= {room.id for room in halls or [r for r in on_it if r.use not in _ROUND][:1]}
+    told = (r.model_copy(update={"smoke_alarm": Yes.YES if r.id in with_one else r.smoke_alarm}) for r in site.rooms)
+    return site.model_copy(update={"rooms": tuple(told)})
 
 
-def _rooms(answers: ShortPath) -> tuple[tuple[Storey, ...], tuple[Room, ...]]:
-    field = "Rooms"
-    lines = listed(answers.rooms, field)
-    if not lines:
-        raise FieldProblem("", field, "", "at least one room is needed, one a line")
-    sleeping = {name.casefold() for name in commas(answers.bedrooms)}
-    storeys: dict[str, Storey] = {}
-    rooms: list[Room] = []
-    for line in lines:
-        name, _, floor = (part.strip() for part in line.partition(","))
-        floor = floor or "ground floor"
-        storey = storeys.setdefault(
-            floor.casefold(), Storey(id=slug(floor), name=floor, level=_LEVELS.get(floor.casefold(), len(storeys)))
-        )
-        if any(room.name.casefold() == name.casefold() for room in rooms):
-            raise FieldProblem("", field, name, "each room needs a name of its own")
-        use = next((use for word, use in _USES if word in name.casefold()), RoomUse.OTHER)
-        taken = [room.id for room in rooms]
-        asleep = name.casefold() in sleeping
-        rooms.append(Room(id=slug(name, taken), name=name, storey=storey.id, use=use, area=HOUSE, sleeps_here=asleep))
-    known = {room.name: room.id for room in rooms}
-    for name in commas(answers.bedrooms):
-        find(name, known, "In which rooms does somebody sleep?", "rooms")
-    return tuple(storeys.values()), tuple(rooms)
-
-
-def _openings(answers: ShortPath, rooms: dict[str, str]) -> Iterator[Opening]:
-    doors = list(pairs(answers.outside_doors, "Outside doors"))
-    if not doors:
-        raise FieldProblem("", "Outside doors", "", "at least one outside door is needed")
-    names = {name: name for name, _ in doors}
-    home_by = [find(name, names, "Which of them do you come home by?", "doors") for name in commas(answers.home_by)]
-    home_by = home_by or [doors[0][0]]
-    taken: list[str] = []
-    for name, room in doors:
-        kind = OpeningKind.GARAGE_DOOR if "garage" in name.casefold() else OpeningKind.DOOR
-        where = find(room, rooms, "Outside doors", "rooms")
-        final = name in home_by
-        taken.append(slug(name, taken))
-        yield Opening(id=taken[-1], name=name, room=where, kind=kind, final_door=final, reach=Reach.GROUND)
-    for name, room in pairs(answers.windows, "Windows somebody could reach"):
-        where = find(room, rooms, "Windows somebody could reach", "rooms")
-        taken.append(slug(name, taken))
-        yield Opening(id=taken[-1], name=name, room=where, kind=OpeningKind.WINDOW, reach=Reach.GROUND)
-
-
-def _passages(answers: ShortPath, rooms: tuple[Room, ...], by_name: dict[str, str]) -> Iterator[Passage]:
-    field = "Which door leads where"
-    storey = {room.id: room.storey for room in rooms}
-    seen: set[frozenset[str]] = set()
-    for name, others in pairs(answers.inner_doors, field):
-        first = find(name, by_name, field, "rooms")
-        for other in commas(others):
-            second = find(other, by_name, field, "rooms")
-            if first == second or frozenset((first, second)) in seen:
-                continue
-            seen.add(frozenset((first, second)))
-            kind = PassageKind.DOOR if storey[first] == storey[second] else PassageKind.STAIRS
-            yield Passage(id=f"{first[:22]}_to_{second[:22]}", first=first, second=second, kind=kind)
-
-
-def _household(answers: ShortPath, site: Site) -> dict[str, Any]:
+def _household(answers: ShortPath, site: Site) -> Household:
     slow = answers.pace in (Pace.SLOW, Pace.VERY_SLOW)
     speeds = {Pace.BRISK: 1.4, Pace.VERY_SLOW: 0.6}
     count = answers.people or 1
@@ -182,16 +134,34 @@ def _household(answers: ShortPath, site: Site) -> dict[str, Any]:
     )  # fmt: skip
     doors = [opening.id for opening in site.openings if opening.final_door]
     walks = (Walk(id="walk_1", person="slowest", door=doors[0], first_s=answers.walk_s),) if answers.walk_s else ()
-    return {"people": (slowest, *others), "pets": pet, "walks": walks}
+    return Household(people=(slowest, *others), pets=pet, walks=walks)
 
 
-def _devices(answers: ShortPath, site: Site, rooms: dict[str, str]) -> Iterator[Device]:
-    first_door = next(opening for opening in site.openings if opening.final_door)
-    keypad = find(answers.keypad_room, rooms, "In which room does the keypad hang?", "rooms") if (
-        answers.keypad_room
-    ) else first_door.room  # fmt: skip
-    box = find(answers.unit_room, rooms, "In which room is the control unit?", "rooms") if answers.unit_room else keypad
-    yield Device(id="control_unit", name="Control unit", kind=DeviceKind.CONTROL_UNIT, room=box)
+def _messages(answers: ShortPath) -> Messages:
+    """Whoever would answer a siren is told of a burglary by it."""
+    if answers.answers_siren is not Yes.YES:
+        return Messages()
+    path = MessagePath(id="siren_heard", name="The siren, heard next door", kind=PathKind.SIREN)
+    neighbour = Responder(id="siren_answered_by", role="Whoever near answers the siren")
+    told = Message(id="burglary_heard", event=EventKind.BURGLARY, to=(neighbour.id,), paths=(path.id,))
+    return Messages(paths=(path,), responders=(neighbour,), messages=(told,))
+
+
+def _places(reader: Reader, site: SiteDraft) -> tuple[str, str]:
+    """The rooms of keypad and control unit: as answered, else behind the door home, and away from any such door."""
+    answers = reader.answers
+    asked = (("keypad_room", answers.keypad_room), ("unit_room", answers.unit_room))
+    keypad, unit = (reader.find(field, room.strip(), site.by_name, "rooms") if room.strip() else None
+                    for field, room in asked)  # fmt: skip
+    entered = [door.room for door in site.home_by]
+    keypad = keypad or (entered[0] if entered else "")
+    quiet = [room for room in site.rooms if room.id not in entered and room.use in _FOR_THE_UNIT]
+    quiet.sort(key=lambda room: _FOR_THE_UNIT.index(room.use))
+    return keypad, unit or (quiet[0].id if quiet else keypad)
+
+
+def _devices(site: Site, keypad: str, unit: str) -> Iterator[Device]:
+    yield Device(id="control_unit", name="Control unit", kind=DeviceKind.CONTROL_UNIT, room=unit)
     yield Device(id="keypad", name="Keypad", kind=DeviceKind.KEYPAD, room=keypad)
     yield Device(id="inside_sounder", name="Inside sounder", kind=DeviceKind.INSIDE_SOUNDER, room=keypad)
     yield Device(id="outside_sounder", name="Outside sounder", kind=DeviceKind.OUTSIDE_SOUNDER)
@@ -203,45 +173,26 @@ def _detectors(site: Site) -> Iterator[Device]:
 
     Reference: CLC/TS 50131-7 levels of supervision, doors, windows and a trap in the rooms (from memory).
     """
-    link = Link.WIRE_FREE
     for opening in site.openings:
         yield Device(
             id=f"contact_{opening.id}"[:48],
             name=f"Contact, {opening.name}"[:80],
             kind=DeviceKind.CONTACT,
-            link=link,
+            link=Link.WIRE_FREE,
             room=opening.room,
             openings=(opening.id,),
         )
+    for room in site.rooms:
+        if room.id in _crossed(site) and room.use not in _ROUND and not room.sleeps_here:
+            yield _motion(room)
+
+
+def _crossed(site: Site) -> frozenset[str]:
     entered = {opening.room for opening in site.openings}
     through = {room.id for room in site.rooms if sum(room.id in (p.first, p.second) for p in site.passages) > 1}
-    for room in site.rooms:
-        if room.id in entered | through and room.use not in _ROUND and not room.sleeps_here:
-            yield Device(
-                id=f"motion_{room.id}"[:48],
-                name=f"Motion, {room.name}"[:80],
-                kind=DeviceKind.MOTION,
-                link=link,
-                room=room.id,
-            )
+    return frozenset(entered | through)
 
 
-def _assumptions(answers: ShortPath) -> Iterator[str]:
-    yield "Every detector is taken as wire-free and in its room's best place; no walls or furniture were looked at."
-    if not answers.walk_s:
-        yield "No walk was stopped: walking times are taken from the rooms passed and published walking speeds."
-    if answers.people is None:
-        yield "One person is taken to live here."
-    if not answers.keypad_room:
-        yield "The keypad is taken to hang in the room behind the door you come home by."
-    if not answers.unit_room:
-        yield "The control unit is taken to hang where the keypad does."
-    if answers.zones is None:
-        yield "The number of zones of your unit is not known: as many as needed are taken."
-    if answers.tells_apart.value == "unknown":
-        yield "Your unit is taken to tell each device apart."
-    if not answers.inner_doors:
-        yield "No inside doors were listed: routes between rooms are not known."
-    for field, value in (("smoke alarms", answers.smoke_alarms), ("fuel or garage", answers.fuel)):
-        if value is Yes.UNKNOWN:
-            yield f"Nothing is known of {field}: the record keeps it as open."
+def _motion(room: Room) -> Device:
+    name = f"Motion, {room.name}"[:80]
+    return Device(id=f"motion_{room.id}"[:48], name=name, kind=DeviceKind.MOTION, link=Link.WIRE_FREE, room=room.id)

@@ -5,7 +5,9 @@ from collections.abc import Iterable, Mapping
 from alarmlib.calc.proposals import Placed, Proposal, propose_functions
 from alarmlib.calc.zone_types import ProposedZone, UnitLimits, ZoneDevice
 from alarmlib.calc.zoning import ZonePlan, plan_zones
-from alarmlib.checks.ways import route_rooms
+from alarmlib.checks.lookup import disarm_rooms, sleeping_rooms
+from alarmlib.checks.part_sets import comes_home_late, for_the_night
+from alarmlib.checks.ways import rooms_between, route_rooms
 from alarmlib.draft.lines import slug
 from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, TellsApart, Zone
 from alarmlib.model.devices import Device, DeviceState
@@ -15,7 +17,7 @@ from alarmlib.model.log import Log
 from alarmlib.model.site import RoomUse
 from alarmlib.model.words import DETECTORS, DeviceKind, Function
 
-_NIGHT_WALKS = frozenset({RoomUse.BATH})
+_NIGHT_WALKS = frozenset({RoomUse.BATH, RoomUse.HALL})
 
 
 def zone_plan(home: Home, time_limit_s: float = 10.0) -> ZonePlan:
@@ -48,7 +50,7 @@ def with_zones(home: Home, time_limit_s: float = 10.0) -> Home:
     kept = {zone.id for zone in zones}
     moved = {d.zone: zone_of.get(d.id, "") for d in reversed(_detectors(home)) if d.zone and d.zone not in kept}
     zones = [zone.model_copy(update={"partner": moved.get(zone.partner, zone.partner)}) for zone in zones]
-    part_sets = tuple(_filled(part_set, quiet[part_set.id], zones) for part_set in home.unit.part_sets)
+    part_sets = tuple(_filled(home, part_set, quiet[part_set.id], zones) for part_set in home.unit.part_sets)
     seasons = tuple(_season(season, moved) for season in home.unit.seasons)
     unit = {"areas": areas, "zones": tuple(zones), "part_sets": part_sets, "seasons": seasons}
     changed = {
@@ -96,10 +98,15 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}."
 
 
-def _filled(part_set: PartSet, left_out: list[str], zones: Iterable[Zone]) -> PartSet:
+def _filled(home: Home, part_set: PartSet, left_out: list[str], zones: Iterable[Zone]) -> PartSet:
+    """The part set with what it leaves out; a door that is new to it gets its delay, but not while people sleep.
+
+    With a delay somebody could be in a bedroom before the siren; who has a habit of coming home then keeps theirs.
+    """
     final = [zone.id for zone in zones if zone.function is Function.FINAL_DOOR]
     kept = {door.zone: door for door in part_set.doors}
-    doors = tuple(kept.get(zone, PartSetDoor(zone=zone, delayed=True)) for zone in final)
+    asleep = for_the_night(part_set) and bool(sleeping_rooms(home)) and not comes_home_late(home, part_set)
+    doors = tuple(kept.get(zone, PartSetDoor(zone=zone, delayed=not asleep)) for zone in final)
     return part_set.model_copy(update={"left_out": tuple(left_out), "doors": doors})
 
 
@@ -167,16 +174,19 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
     return propose_functions(placed)
 
 
-def _moved_in_at_night(home: Home) -> set[str]:
-    """Rooms where somebody sleeps, walks to a bathroom or a pet runs free at night."""
-    sleeping = {room.id for room in home.site.rooms if room.sleeps_here}
-    storeys = {room.storey for room in home.site.rooms if room.sleeps_here}
-    walked = {
-        room.id for room in home.site.rooms if room.storey in storeys and room.use in _NIGHT_WALKS | {RoomUse.HALL}
-    }
-    ground = {home_room.id for home_room in home.site.rooms if home_room.use is RoomUse.HALL}
+def _moved_in_at_night(home: Home) -> frozenset[str]:
+    """Where somebody sleeps, walks to a bathroom or to where the alarm is unset, or a pet runs free at night.
+
+    Halls and bathrooms on a storey with bedrooms count too, since not every walk is the quickest.
+    """
+    sleeping = sleeping_rooms(home)
+    storeys = {room.storey for room in home.site.rooms if room.id in sleeping}
+    near = {room.id for room in home.site.rooms if room.storey in storeys and room.use in _NIGHT_WALKS}
+    baths = [room.id for room in home.site.rooms if room.use is RoomUse.BATH]
+    unsetting = disarm_rooms(home) if sleeping else frozenset[str]()
+    walks = (rooms_between(home, bed, goals) for bed in sorted(sleeping) for goals in (baths, sorted(unsetting)))
     pets = {room for pet in home.household.pets for room in pet.free_in_night}
-    return sleeping | (walked if storeys else ground & walked) | pets
+    return frozenset(sleeping | near | unsetting | pets).union(*walks)
 
 
 def unit_limits(home: Home) -> UnitLimits:

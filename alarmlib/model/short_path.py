@@ -29,12 +29,22 @@ class Pets(Word):
 class ShortPath(Part):
     """The answers of the short path; a blank is an assumption named in the draft."""
 
-    rooms: Note = fact("", "Rooms", help="One a line; write the storey after a comma: Bedroom, upstairs.", share=HELPER)
+    rooms: Note = fact(
+        "",
+        "Rooms",
+        help="One a line, or several with commas. Write the storey last: Bedroom, Bathroom, upstairs.",
+        share=HELPER,
+    )
     outside_doors: Note = fact(
         "", "Outside doors", help="One a line, with the room after a colon: Front door: Hall.", share=HELPER
     )
     home_by: Name = fact("", "Which of them do you come home by?", help="Separate several with commas.", share=HELPER)
-    windows: Note = fact("", "Windows somebody could reach", help="One a line: Kitchen window: Kitchen.", share=HELPER)
+    windows: Note = fact(
+        "",
+        "Windows somebody could reach",
+        help="One a line: Kitchen window: Kitchen. Upstairs write how: Bed window: Bedroom, flat roof.",
+        share=HELPER,
+    )
     inner_doors: Note = fact(
         "", "Which door leads where", help="One a line: Hall: Kitchen, Living room, Landing.", share=HELPER
     )

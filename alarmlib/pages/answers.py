@@ -16,6 +16,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.assessed import assessed
+from alarmlib.pages.beside import not_used
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.verdicts import Verdict as Proved
 from alarmlib.record.blocks import Block, Bullets, FigureBlock, Table
@@ -84,7 +85,9 @@ def _assumptions(home: Home) -> str:
     if not home.short_path.rooms.strip():
         return "Nothing is assumed yet."
     try:
-        return "\n".join(f"- {line}" for line in draft_home(home).assumptions)
+        draft = draft_home(home)
+        left_out = (f"Not used, {line}" for line in not_used(draft.wrong))
+        return "\n".join(f"- {line}" for line in (*draft.assumptions, *left_out))
     except AlarmProblem as problem:
         return str(problem)
 
@@ -178,7 +181,7 @@ def _proof(home: Home) -> str:
 
 
 GROUPS: dict[str, str] = {
-    "survey_findings": "people hazards inherited readiness",
+    "survey_findings": "people hazards inherited readiness short_path",
     "way_findings": "site",
     "detector_findings": "detectors placement glass devices placement_walks",
     "seen": "coverage choice",

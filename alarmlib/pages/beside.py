@@ -1,25 +1,41 @@
 """What a form says beside a field whose value stands, but means nothing without another."""
 
+from collections.abc import Iterable
 from typing import Any
 
+from alarmlib.draft.lines import Wrong, label_of
+from alarmlib.draft.short_path import wrong_answers
 from alarmlib.model.conductor_sizes import SIZES_SAID, size_in
 from alarmlib.model.home import Home
+from alarmlib.widgets.engine import sentence
 
 Path = tuple[str, ...]
 
 
 def beside(home: Home, path: Path) -> str | None:
-    """A sentence for a level without its distance, a cable of no known size, a battery with no rate; else None."""
+    """A sentence for a level without its distance, a cable of no known size, a short answer not used; else None."""
     match path:
         case ("devices", device, "level_dba"):
             return _level(_of(home.devices, device))
         case ("circuits", circuit, "cable"):
             return _cable(_of(home.circuits, circuit))
+        case ("short_path", field):
+            return _wrong(home, field)
         case ("wiring", "supply", "battery_ah"):
             supply = home.wiring.supply
             if supply.battery_ah is not None and supply.rated_over_h is None:
                 return "enter over how many hours it is rated (20 h for most), or how long it lasts can't be computed."
     return None
+
+
+def not_used(wrong: Iterable[Wrong]) -> tuple[str, ...]:
+    """Why each of these answers was left out of the draft, a sentence each."""
+    return tuple(f"{label_of(each.field)}: {sentence(each.problem)}" for each in wrong)
+
+
+def _wrong(home: Home, field: str) -> str | None:
+    """What is wrong with an answer of the short path, though the rest of the draft is made."""
+    return " ".join(sentence(each.problem) for each in wrong_answers(home) if each.field == field) or None
 
 
 def _of(items: tuple[Any, ...], name: str) -> Any:

@@ -7,10 +7,12 @@ from typing import Any
 from alarmlib.checks.assess import assess
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.draft.blank import blank_home
+from alarmlib.draft.merged import merged
 from alarmlib.draft.short_path import draft_home
 from alarmlib.model.survey import POINTS, Answer
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import section_blocks
+from alarmlib.pages.beside import not_used
 from alarmlib.pages.forms import secrets_watched, sheet
 from alarmlib.pages.opened import home_path
 from alarmlib.pages.proved import kept_here
@@ -89,21 +91,25 @@ def short_path(session: Session) -> Form:
     """The short path, with the button that makes the draft the home, and the short record."""
 
     def use() -> str:
-        draft = draft_home(session.home)
-        session.replace(draft.home)
-        return "The draft is now your home. Every page shows it, and undo brings the earlier one back."
+        found = merged(session.refresh())
+        session.replace(found.home)
+        return (
+            f"The draft is now your home. Added: {found.rooms} of its rooms, {found.ways_in} of its ways in, "
+            f"{found.devices} of its devices. What you had entered is as it was. Undo takes the draft out again."
+        )
 
     def record() -> tuple[str, bytes]:
         return made(draft_home(session.home).home, Share.OWNER, date.today().isoformat(), short=True)
 
     watched = secrets_watched()
-    confirm = "The draft takes the place of the rooms, devices and zones entered so far; undo brings them back. Go on?"
+    confirm = "The draft is added to what you entered; nothing that you entered is changed. Go on?"
     has = bool(session.home.site.rooms)
     extras = Extras(
         actions=(ActionSpec("Use this draft as my home", use, confirm if has else ""),),
         downloads=(DownloadSpec("Download the short record", record, "text/html"),),
         check_text=watched.check_text,
         not_secret=watched.not_secret,
+        beside=watched.beside,
     )
     return sheet(session, SHEETS["short_path"], extras)
 
@@ -122,6 +128,8 @@ def _outcome(home: Any) -> str:
     for name, title in OUTCOME:
         blocks += [Heading(title), *section_blocks(draft.home, name, assessment)]
     blocks += [Heading("What the draft assumes"), Bullets(draft.assumptions)]
+    if draft.wrong:
+        blocks = [Heading("Answers that could not be used"), Bullets(not_used(draft.wrong)), *blocks]
     return "".join(block_html(block, f"draft-{number}") for number, block in enumerate(blocks))
 
 

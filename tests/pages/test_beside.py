@@ -8,7 +8,8 @@ import pytest
 from alarmlib.model import Home
 from alarmlib.pages.beside import beside
 from alarmlib.pages.forms import build
-from alarmlib.store import Session
+from alarmlib.pages.start_forms import START
+from alarmlib.store import Edit, Session
 
 PARTS: dict[str, Any] = {
     "devices": [{"id": "siren", "name": "Siren", "kind": "inside_sounder", "level_dba": 100}],
@@ -47,7 +48,6 @@ CASES = [
 def test_said_beside_the_field_until_it_is_whole(
     session: Session, form: str, key: str, path: tuple[str, ...], value: Any, part: str
 ) -> None:
-    from alarmlib.store import Edit
 
     made = build(session, form)
     said = {name.replace(":", "/"): text for name, text in made.asides.items()}
@@ -89,3 +89,44 @@ def test_bad_values_are_refused_in_a_sentence(
     assert part in answer["error"]
     assert "Traceback" not in answer["error"]
     assert session.home == before
+
+
+ANSWERED = {"rooms": "Hall, Kitchen", "outside_doors": "Front door: Hall", "windows": "Side window: Attic"}
+
+
+@pytest.fixture
+def answered(tmp_path: Any) -> Session:
+    """A short path with a window in a room that is not listed, and no keypad's room yet."""
+    return Session.new(tmp_path / "answered.json", Home.model_validate({"short_path": ANSWERED}))
+
+
+def test_a_wrong_answer_has_its_sentence_beside_it_and_the_draft_comes(answered: Session) -> None:
+    """One wrong window silenced the whole draft; now it stands beside its question, and above the draft."""
+    form, draft = build_start(answered, "short_path"), build_start(answered, "short_outcome")
+    (said,) = form.asides.values()
+    assert "“Attic”" in said
+    assert all(words in draft.html for words in ("Contact, Front door", "Answers that could not be used", "“Attic”"))
+    answered.apply([Edit(("short_path", "windows"), ANSWERED["windows"], "Side window: Kitchen")])
+    draft.redraw()
+    assert form.asides == {}
+    assert "could not be used" not in draft.html
+    assert "Contact, Side window" in draft.html
+
+
+def test_the_draft_is_added_and_its_button_says_what(answered: Session, ask: Callable[..., dict[str, Any]]) -> None:
+    """Survey points and notes stay when the draft becomes the home; undo takes the draft out again."""
+    answered.apply([Edit(("note",), "", "Ask Ada"), Edit(("site", "answers", "own"), None,
+                    {"id": "own", "heading": "grounds", "point": "The gate"})])  # fmt: skip
+    form = build_start(answered, "short_path")
+    told = ask(form, "action", n=0)
+    assert "The draft is now your home." in str(told)
+    assert answered.home.note == "Ask Ada"
+    assert [point.id for point in answered.home.site.answers] == ["own"]
+    assert [room.name for room in answered.home.site.rooms] == ["Hall", "Kitchen"]
+    answered.undo()
+    assert answered.home.site.rooms == ()
+
+
+def build_start(session: Session, name: str) -> Any:
+    """A form of the start page."""
+    return START[name](session)

@@ -1,0 +1,89 @@
+"""What a draft from the short path takes for granted, a sentence each."""
+
+from collections.abc import Iterator
+
+from alarmlib.draft.site import SiteDraft, rooms_read
+from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.site import Opening, Reach, Yes
+
+
+def assumed(site: SiteDraft) -> Iterator[str]:
+    """Every assumption of the draft; a question that was answered takes its own away."""
+    yield "Every detector is taken as wireless and in its room's best place; no walls or furniture were looked at."
+    yield from rooms_read(site.named)
+    yield from _of_the_walk(site)
+    yield from _of_reach(site)
+    yield from _of_the_night(site)
+    yield from _of_the_unit(site)
+    yield from _of_other_alarms(site)
+
+
+def _of_the_walk(site: SiteDraft) -> Iterator[str]:
+    answers = site.answers
+    if not answers.walk_s:
+        yield "No walk was timed: walking times are taken from the rooms passed and published walking speeds."
+    if answers.people is None:
+        yield "One person is taken to live here."
+    if not answers.inner_doors.strip() and len(site.rooms) > 1:
+        yield "No inside doors were listed: routes between rooms are not known."
+
+
+def _of_reach(site: SiteDraft) -> Iterator[str]:
+    high = [window for window in site.windows if window.reach is Reach.NOT]
+    if high:
+        yield (
+            f"{_names(high)} {'is' if len(high) == 1 else 'are'} taken as out of reach without a ladder. "
+            "If a roof, a balcony or a tree leads there, write that after the room."
+        )
+    upper = [window for window in site.windows if site.upstairs(window.room) and window.reach is not Reach.NOT]
+    for window in upper:
+        yield f"{_names([window])}, above the ground floor, is taken as reached {window.reach.text}, as you wrote."
+    for door in site.doors:
+        if site.upstairs(door.room):
+            how = "can be reached" if door.reach is Reach.UNKNOWN else f"can be reached {door.reach.text}"
+            yield f"{_names([door])}, above the ground floor, is taken as a door that {how}."
+
+
+def _names(openings: list[Opening]) -> str:
+    return ", ".join(f"“{opening.name}”" for opening in openings)
+
+
+def _of_the_night(site: SiteDraft) -> Iterator[str]:
+    if not site.answers.night_set:
+        return
+    beds = [room for room in site.rooms if room.sleeps_here]
+    if beds and not site.beds_told:
+        names = ", ".join(f"“{room.name}”" for room in beds)
+        yield f"Somebody is taken to sleep in each room that is called a bedroom: {names}."
+    if beds:
+        yield (
+            "At night every door alarms at once, or a bedroom could be reached before the siren. "
+            "Whoever comes home later must be let in by somebody who unsets first."
+        )
+        yield "At night nobody leaves the way between bedroom, bathroom and keypad without unsetting first."
+
+
+def _of_the_unit(site: SiteDraft) -> Iterator[str]:
+    answers = site.answers
+    if not answers.keypad_room.strip():
+        yield "The keypad is taken to be in the room behind the door you come home by."
+    if not answers.unit_room.strip():
+        yield "The control unit is taken to be away from the doors you come home by, where there is such a room."
+    if answers.zones is None:
+        yield "The number of zones of your control unit is not known: as many as needed are taken."
+    if answers.tells_apart is TellsApart.UNKNOWN:
+        yield "Your control unit is taken to show each device by itself."
+
+
+def _of_other_alarms(site: SiteDraft) -> Iterator[str]:
+    answers = site.answers
+    if answers.smoke_alarms is Yes.YES:
+        yield "Your smoke alarms are taken to be in each bedroom and in a hall of each storey; check each place."
+    elif answers.smoke_alarms is Yes.UNKNOWN:
+        yield "Nothing is known of smoke alarms: the record keeps it as open."
+    if answers.fuel is Yes.UNKNOWN:
+        yield "Nothing is known of boilers, stoves and fireplaces: the record keeps it as open."
+    if answers.answers_siren is Yes.YES:
+        yield "Whoever near answers the siren is taken as told of a burglary by hearing it; ask them first."
+    elif answers.answers_siren is Yes.UNKNOWN:
+        yield "It is not known whether somebody near would answer a siren: nobody is taken to."
