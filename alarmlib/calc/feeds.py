@@ -161,7 +161,7 @@ def _resistance(home: "Home", run: PowerRun, found: Run) -> str:
     """A core's resistance a length, as the home measures lengths, with its size and warmth."""
     us = home.units == "us"
     per = f"{rounded(found.ohm_per_km * 0.3048)} Ω/1000 ft" if us else f"{rounded(found.ohm_per_km)} Ω/km"
-    size = "from its papers" if run.ohm_per_km is not None else f"{run.size} {run.metal.text}"
+    size = "from its manual" if run.ohm_per_km is not None else f"{run.size} {run.metal.text}"
     return f"{per}, {size}, at {show(run.warmest_c, Kind.TEMPERATURE, home.units)}"
 
 

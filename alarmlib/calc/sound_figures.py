@@ -1,6 +1,6 @@
 """What is worked out of sounders, as figures to follow: at each pillow, how unsure, at the neighbour's, beside them."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.figure import Figure
@@ -13,7 +13,6 @@ from alarmlib.calc.heard import (
     USUAL_TONE_HZ,
     Heard,
     behind_glass_db,
-    heard_in,
     outside_dba,
     own_reading,
     sounders,
@@ -35,15 +34,14 @@ _UNSURE = (
 )
 
 
-def pillow_figures(home: "Home", rooms: Iterable[str]) -> Iterator[Figure]:
-    """In each bedroom the level in a fire and at a burglary, and by how much each may be off.
+def pillow_figures(home: "Home", room: str, fire: tuple[Heard, ...], burglary: tuple[Heard, ...]) -> Iterator[Figure]:
+    """At one pillow the level in a fire and at a burglary, from what is heard there, and by how much each may be off.
 
     Reference: `heard.together`.
     """
-    for room in rooms:
-        for event, found in (("pillow", heard_in(home, room, fire=True)), ("burglary", heard_in(home, room))):
-            if found:
-                yield from _pillow(home, f"{event}.{room}", f"{event}_unsure.{room}", found)
+    for event, found in (("pillow", fire), ("burglary", burglary)):
+        if found:
+            yield from _pillow(home, f"{event}.{room}", f"{event}_unsure.{room}", found)
 
 
 def _pillow(home: "Home", key: str, unsure_key: str, found: tuple[Heard, ...]) -> Iterator[Figure]:

@@ -42,7 +42,7 @@ def target_source(home: Home) -> str:
     return "nfpa72_pillow" if home.rules.rule_set is RuleSet.US else "bedhead_75"
 
 
-@check(*_READS)
+@check(*_READS, "units")
 def at_the_pillow(home: Home) -> Findings:
     """With doors shut enough sound comes to every pillow; within what is uncertain it is to be measured."""
     if not sounders(home):
@@ -55,6 +55,7 @@ def at_the_pillow(home: Home) -> Findings:
             yield note(room, message, "Read it at the pillow, doors shut.", target_source(home))
             continue
         level, unsure = together(fire)
+        yield from pillow_figures(home, room, fire, unit)
         yield from _judged(home, room, level, unsure, target)
         if unit and level - unsure >= target:
             yield from _burglary(home, room, together(unit), target)
@@ -182,8 +183,7 @@ def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
 
 @check(*_READS, "units")
 def worked_out(home: Home) -> Findings:
-    """What is worked out of sounders, to follow."""
-    yield from pillow_figures(home, sorted(sleeping_rooms(home) & rooms(home).keys()))
+    """What is worked out beside sounders and next door, to follow."""
     yield from beside_figures(home)
 
 

@@ -60,7 +60,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         read.setdefault(reading.circuit, []).append(reading)
     if read:
         rows = tuple(_reading_row(context, circuit, found) for circuit, found in read.items())
-        header = ("Circuit", "Shut", "Open", "To earth", "The unit reads", "May mean")
+        header = ("Circuit", "Shut", "Open", "To earth", "Control unit reads", "May mean")
         yield Table("What the meter showed", header, rows, frozenset({1, 2, 3}))
     found = [item for item in context.home.inherited.items if item.shut_ohm is not None]
     if found:
@@ -85,7 +85,7 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     marks = [(at, word) for at, word in told if at is not None]
     best = {_said_thresholds(same[0].loop, worst) for same, worst in groups} - {""}
     cells = tuple(row for same, worst in groups for row in _band_rows(context, same, worst))
-    header = ("Circuit", "State", "From", "To", "At the supply", "The unit reads")
+    header = ("Circuit", "State", "From", "To", "At the supply", "Control unit reads")
     table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
     described = (
         "A row for circuits that read alike: the first, + how many more. Black: short; slanted: at rest; crossed: one "
