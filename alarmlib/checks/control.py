@@ -5,6 +5,7 @@ from alarmlib.checks.check import Findings, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import members, said, zones
 from alarmlib.checks.ways import rooms_between
+from alarmlib.control.from_home import behaviour_of
 from alarmlib.model import Home
 from alarmlib.model.control_unit import OffRoute, StillOpen, Zone
 from alarmlib.model.words import LIFE_SAFETY, RuleSet
@@ -46,6 +47,26 @@ def quiet_start(home: Home) -> Findings:
             limit=f"{QUIET_START_S:g} s",
             margin=f"{quiet_s - QUIET_START_S:g} s",
         )
+
+
+@check("unit.behaviour", "unit.zones")
+def fire_after_power(home: Home) -> Findings:
+    """Fire and carbon monoxide are heard when power has just come back."""
+    zones_of_life = [zone for zone in home.unit.zones if zone.function in LIFE_SAFETY]
+    quiet_s = behaviour_of(home).ignore_after_power_s
+    said_so = home.unit.behaviour.life_heard_after_power
+    if not zones_of_life or not quiet_s or said_so:
+        return
+    names = ", ".join(f"“{zone.label}”" for zone in zones_of_life)
+    figure = {"figure": f"{quiet_s} s", "limit": "0 s"}
+    if said_so is None:
+        message = f"Control unit: it may not hear fire or CO for {quiet_s} s after its power returns. Zones: {names}."
+        remedy = "Look in its manual under power loss or restart, and answer on page 03. Until then it counts as deaf."
+        yield should("unit", f"{message} Nobody would be told of smoke or CO then.", remedy, "owner", **figure)
+    else:
+        message = f"Control unit: it hears no fire and no CO for {quiet_s} s after its power returns. Zones: {names}."
+        remedy = "Have listed smoke and CO alarms that sound by themselves. Ask the maker whether the time can be cut."
+        yield should("unit", f"{message} Nobody is told of smoke or CO then.", remedy, "owner", **figure)
 
 
 @check("unit.behaviour", "rules")
@@ -131,4 +152,4 @@ def _one_person_trips_both(home: Home, zone: Zone, partner: Zone) -> bool:
     return any(0 < len(rooms_between(home, room, other)) <= 2 for room in one)
 
 
-CHECKS = (repeat_trips, quiet_start, setting_unlike_the_rule_set, confirmation_window, partners_apart)
+CHECKS = (repeat_trips, quiet_start, fire_after_power, setting_unlike_the_rule_set, confirmation_window, partners_apart)

@@ -123,11 +123,22 @@ def disarm(t: Tick, asked: Disarm) -> None:
         return
     t.s[U.WRONG] = 0
     _tell_of_alarm(t, area)
+    tell_of_shut_out(t, area)
     t.tone(area.id, Tone.UNSET)
     t.log(Event.UNSET, area.id)
     kept = (A.LIFE, A.TONES)
     area_part.clear(t, area, tuple(place for place in A if place not in kept))
     zone_memory.period_ends(t, area)
+
+
+def tell_of_shut_out(t: Tick, area: AreaAt) -> None:
+    """Say which zones were no longer heard at the end of a set period, since they had reached their limit of alarms.
+
+    Reference: our own decision; a unit that keeps it to its log shows less.
+    """
+    deaf = zone_memory.shut_out(t, area)
+    if deaf:
+        t.show(Notice.WAS_SHUT_OUT, area.id, *deaf)
 
 
 def _tell_of_alarm(t: Tick, area: AreaAt) -> None:

@@ -1,10 +1,10 @@
 """The setup of a home's control unit: what is entered in it, and the stated default where something is not known.
 
 Defaults where the owner's papers say nothing: entry delay 30 s, exit delay 60 s, abort window 30 s (CP-01, from
-memory), siren 300 s (satisfies every local limit on file), 60 s of ignoring after a power loss (CP-01 4.4.3), test
-mode 20 min, mains reported after 10 s, confirmation window 120 s (no source). The rule set decides the rest:
-Europe and Britain hold up setting for what is off the route or still open, and a person may override for one set
-period; elsewhere an off-route trip alarms, an open door is an exit error, and what is open is bypassed by force.
+memory), siren 300 s (satisfies every local limit on file), 60 s of ignoring after a power loss (CP-01 4.4.3), fire and
+CO included, test mode 20 min, mains reported after 10 s, confirmation window 120 s (no source). The rule set decides
+the rest: Europe and Britain hold up setting for what is off the route or still open, and a person may override for one
+set period; elsewhere an off-route trip alarms, an open door is an exit error, and what is open is bypassed by force.
 """
 
 from alarmlib.control.setup import (
@@ -83,6 +83,7 @@ def behaviour_of(home: Home) -> Behaviour:
         wrong_code_lock_s=_seconds(said.wrong_code_lock_s, 0),
         test_s=_seconds(said.test_ends_after_s, plain.test_s),
         ignore_after_power_s=_seconds(said.ignores_after_power_s, plain.ignore_after_power_s),
+        life_heard_after_power=_said(said.life_heard_after_power, plain.life_heard_after_power),
         siren_cap_s=0 if said.stops_siren_in_hour is False else _seconds(home.rules.siren_limit_hour_s, 0),
     )
 

@@ -139,6 +139,7 @@ class Behaviour:
     wrong_code_lock_s: int = 0
     test_s: int = 1200
     ignore_after_power_s: int = 60
+    life_heard_after_power: bool = False
     siren_cap_s: int = 0
     siren_cap_quiet_s: int = 3600
 

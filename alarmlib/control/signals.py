@@ -88,6 +88,7 @@ class Notice(Word):
     LEFT_OUT = "left_out", "bypassed or out of service"
     BLOCKS = "blocks", "open, setting waits"
     SHUT_OUT = "shut_out", "repeat-trip limit reached"
+    WAS_SHUT_OUT = "was_shut_out", "was no longer heard: repeat-trip limit reached"
     UNCONFIRMED = "unconfirmed", "waiting for a second detector"
     TROUBLE = "trouble", "trouble"
     TROUBLE_OVER = "trouble_over", "trouble over"

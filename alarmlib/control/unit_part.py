@@ -105,6 +105,7 @@ def power_lost(t: Tick) -> None:
 def power_back(t: Tick) -> None:
     """The unit starts with the arm state and bypasses it had, and ignores detectors for a while.
 
+    Fire and carbon monoxide too, unless the unit is said to hear them at once.
     Reference: ANSI/SIA CP-01 4.4.3 (2005 draft): at least 60 s.
     """
     if not t.s[U.LOST]:

@@ -68,6 +68,11 @@ def bypassed(t: Tick, area: AreaAt) -> tuple[str, ...]:
     return tuple(zone.id for zone in area.zones if t.s[zone.base + Z.OUT])
 
 
+def shut_out(t: Tick, area: AreaAt) -> tuple[str, ...]:
+    """The zones of the area that have given as many alarms in this set period as the unit listens to."""
+    return tuple(zone.id for zone in area.zones if 0 < zone.limit <= t.s[zone.base + Z.COUNT])
+
+
 def is_open(t: Tick, zone: ZoneAt) -> bool:
     """Tripped, in use, and heard at all just now."""
     return t.s[zone.base + Z.SEEN] > 0 and not t.s[zone.base + Z.OUT] and not t.s[U.IGNORE]

@@ -8,6 +8,9 @@ from alarmlib.control.layout import AreaAt, U, Z, ZoneAt, situation_of
 from alarmlib.control.setup import OffRoute
 from alarmlib.control.signals import Event, Notice, Tone
 from alarmlib.control.tick import Tick, Trip
+from alarmlib.model.words import Function
+
+_LIFE = frozenset({Function.FIRE, Function.CARBON_MONOXIDE})
 
 
 def opens(t: Tick, event: Opens) -> None:
@@ -53,7 +56,7 @@ def _trip(t: Tick, zone: ZoneAt) -> None:
 
 def hear(t: Tick, zone: ZoneAt, fresh: bool) -> None:
     """Do what the table says for each area of the zone; once acted upon, a trip is not acted upon again."""
-    if t.s[U.LOST] or t.s[U.IGNORE] or t.s[zone.base + Z.OUT]:
+    if t.s[U.LOST] or t.s[zone.base + Z.OUT] or _ignored(t, zone):
         return
     todo = _asked_of_table(t, zone, fresh)
     actions = {action for _, action in todo}
@@ -70,6 +73,11 @@ def hear(t: Tick, zone: ZoneAt, fresh: bool) -> None:
         zone_memory.waits(t, zone)
     if actions & ACTED:
         t.s[zone.base + Z.SEEN] = 2
+
+
+def _ignored(t: Tick, zone: ZoneAt) -> bool:
+    """Whether power has just come back and the unit hears nothing of this zone yet; fire and CO it may hear at once."""
+    return t.s[U.IGNORE] > 0 and not (t.facts.life_heard_after_power and zone.function in _LIFE)
 
 
 def _asked_of_table(t: Tick, zone: ZoneAt, fresh: bool) -> list[tuple[AreaAt, Action]]:

@@ -94,6 +94,12 @@ class UnitBehaviour(Part):
     ignores_after_power_s: float | None = fact(
         None, "Ignores detectors after power returns for", kind=Kind.TIME, ge=0, le=600, share=CLASS
     )
+    life_heard_after_power: bool | None = fact(
+        None,
+        "Hears fire and carbon monoxide at once after power returns",
+        help="In the unit's manual, under power loss or restart. Not known counts as no.",
+        share=CLASS,
+    )
     mains_hold_s: float | None = fact(None, "Reports lost mains after", kind=Kind.TIME, ge=0, le=86400, share=CLASS)
     test_ends_after_s: float | None = fact(None, "Test mode ends after", kind=Kind.TIME, ge=60, le=86400, share=CLASS)
     remote_exit_delay: bool | None = fact(None, "A fob arms with the exit delay", share=CLASS)

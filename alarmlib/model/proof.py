@@ -70,5 +70,11 @@ class ProofChoices(Part):
         help="Rooms somebody sleeps in count in every part set.",
         share=HELPER,
     )
-    looks_before_arming: bool = fact(True, "Nobody arms away while somebody is still in", share=HELPER)
+    looks_before_arming: bool = fact(
+        False,
+        "Nobody sets the alarm while somebody is still in",
+        help="Tick it only if everybody looks first. Unticked, the proof also tries two people of whom one sets it "
+        "while the other is still in.",
+        share=HELPER,
+    )
     prices: tuple[ChangePrice, ...] = fact((), "What a change costs", share=CLASS)

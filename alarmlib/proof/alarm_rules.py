@@ -164,8 +164,11 @@ def life_is_still(edge: Edge) -> bool:
 
 
 def _life_due(edge: Edge, zone: ZoneAt) -> bool:
-    """It tripped, or is still tripped unheard; the test mode doesn't matter, the time after a power loss does."""
-    heard = edge.before[U.IGNORE] in (0, AT_END)
+    """It tripped, or is still tripped unheard; the test mode doesn't matter.
+
+    The time after a power loss does, unless the unit hears fire and carbon monoxide at once.
+    """
+    heard = edge.before[U.IGNORE] in (0, AT_END) or edge.setup.behaviour.life_heard_after_power
     return heard and edges.counts(edge, zone) and edges.confirmed(edge, zone)
 
 

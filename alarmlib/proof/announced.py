@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
-from alarmlib.control.inputs import AWAY, Arm, Bypass, Input, Opens, OutOfService, TroubleBegins
+from alarmlib.control.inputs import AWAY, Arm, Bypass, Input, Opens, OutOfService, Sees, TroubleBegins
 from alarmlib.control.layout import State, ZoneAt, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
@@ -96,6 +96,8 @@ class Announcer:
     def _play(self, fault: Fault, ears: Ears) -> int | None:
         if fault.bypassed:
             return self._played.left_out(fault.bypassed, ears)
+        if fault.spent:
+            return self._played.spent(fault.spent, ears)
         if fault.trips:
             return _Played(_held_tripped(self._played.setup, fault.trips)).tripped(fault.trips, ears)
         return self._played.watched(fault.watches, ears)
@@ -177,6 +179,18 @@ class _Played:
                 found.append(self._arming(trips, (area, part), others, told))
                 state = self._armed({area: part, **others})
                 found.append(_seconds(self.setup, state, (trips, ()), self._longest_s, told))
+        return _latest(found)
+
+    def spent(self, zones: frozenset[str], ears: Ears) -> int | None:
+        """0 when the alarms that use up a zone's limit are heard themselves, in every set in which it listens."""
+        found = []
+        for zone in (self.setup.layout.zone_of[name] for name in sorted(zones)):
+            device = next(name for name, at in self.setup.layout.device_of.items() if at.zone is zone)
+            trip: Input = Opens(device) if self.setup.layout.device_of[device].lasting else Sees(device)
+            for area, part, others in self._sets(zone):
+                state = self._armed({area: part, **others})
+                after_s = _seconds(self.setup, state, ((trip,), ()), self._longest_s, (ears, frozenset({zone.id})))
+                found.append(None if after_s is None else 0)
         return _latest(found)
 
     def _arming(

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from alarmlib.calc.coverage import ASSUMED
 from alarmlib.calc.sights import Sight
+from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.model.site import OpeningKind, Reach
@@ -15,11 +16,23 @@ from alarmlib.units import Kind, show
 
 
 def assumptions(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
-    """Every assumption, those that the owner can change first.
+    """Every assumption: that somebody looks before setting first of all, then what else the owner can change.
 
     Reference: the modules that make them.
     """
-    return (*_chosen(home, intruders), *_of_detectors(home, intruders), *_of_the_unit(intruders))
+    looks = (_LOOKS,) if home.proof.looks_before_arming else ()
+    others = () if looks else (_LOOKS_NOT,)
+    return (*looks, *_chosen(home, intruders), *others, *_of_detectors(home, intruders), *_of_the_unit(intruders))
+
+
+_LOOKS = Assumption(
+    "looks",
+    "Nobody sets the alarm, nobody in, while somebody is still in. You ticked this: nothing else makes it so.",
+    "proof.looks_before_arming",
+)
+_LOOKS_NOT = Assumption(
+    "looks", "Somebody may set the alarm, nobody in, while another is still in.", "proof.looks_before_arming"
+)
 
 
 def _chosen(home: Home, intruders: Intruders) -> Iterator[Assumption]:
@@ -54,13 +67,6 @@ def _chosen(home: Home, intruders: Intruders) -> Iterator[Assumption]:
         if proof.cuts_mains
         else "Nobody cuts the mains from outside on purpose; a power cut with a flat battery is one of the faults.",
         "proof.cuts_mains",
-    )
-    yield Assumption(
-        "looks",
-        "Nobody arms away while somebody is still in on a habit of their own."
-        if proof.looks_before_arming
-        else "Somebody may arm away while another is still in.",
-        "proof.looks_before_arming",
     )
     rooms = ", ".join(intruders.names.get(room, room) for room in proof.heard_first)
     more = "Rooms somebody sleeps in are to be reached only after siren or message while a part set is armed"
@@ -164,8 +170,40 @@ def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
             "The unit stops its siren by itself when the town's time in an hour is used up, as its papers say.",
             "unit.behaviour.stops_siren_in_hour",
         )
+    whole = setup_from_home(intruders.home)
+    yield Assumption("power_return", _after_power(whole), "unit.behaviour.ignores_after_power_s")
+    yield from _limited(intruders.home, whole)
     for number, sentence in enumerate(_behaviour(intruders.setups[0].setup)):
         yield Assumption(f"unit_{number + 1}", sentence)
+
+
+def _after_power(setup: Setup) -> str:
+    """The seconds of which no claim speaks, whoever cuts the mains or nobody."""
+    seconds = setup.behaviour.ignore_after_power_s
+    if not seconds:
+        return "The unit listens to every detector as soon as its power returns."
+    fire = "but for fire and carbon monoxide" if setup.behaviour.life_heard_after_power else "fire and CO included"
+    return (
+        f"For {seconds} s after its power returns the unit ignores detectors, {fire}. "
+        "No claim here is about a unit without power or about these seconds, but where it says so."
+    )
+
+
+def _limited(home: Home, setup: Setup) -> Iterator[Assumption]:
+    """Zones that are no longer heard after so many alarms in a set period: no claim is about the time after that."""
+    label = {zone.id: zone.label for zone in home.unit.zones}
+    by_limit: dict[int, list[str]] = {}
+    for zone in setup.layout.zones:
+        if zone.limit:
+            by_limit.setdefault(zone.limit, []).append(label[zone.id])
+    for limit, names in sorted(by_limit.items()):
+        times = "one alarm" if limit == 1 else f"{limit} alarms"
+        yield Assumption(
+            f"limit_{limit}",
+            f"After {times} in one set period a zone is no longer heard until it is unset: {', '.join(names)}. "
+            "The claims are about the time before that; the table of faults says what each opens after it.",
+            "unit.behaviour.repeat_trip_limit",
+        )
 
 
 def _behaviour(setup: Setup) -> Iterable[str]:

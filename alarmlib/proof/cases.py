@@ -4,17 +4,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from alarmlib.control.inputs import Bypass, Input, PowerBack, PowerLost
-from alarmlib.control.layout import State, Z
+from alarmlib.control.layout import State
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
-from alarmlib.control.zone_memory import ALARMED
 from alarmlib.model.home import Home
 from alarmlib.proof import loose
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.intruder import alone
 from alarmlib.proof.rows import bits
 from alarmlib.proof.setups import clocks, proof_setup
-from alarmlib.proof.ways import CannotBeSet, beside, set_state
+from alarmlib.proof.ways import CannotBeSet, beside, set_state, with_spent
 
 AWAY_NAME = "away"
 
@@ -66,19 +65,7 @@ class Begin:
             state, _ = step(setup, state, (PowerLost(),))
         if self.power == "back":
             state, _ = step(setup, state, (PowerBack(),))
-        return loose.put(setup, _spent(setup, state, self.spent), dict(self.rests))
-
-
-def _spent(setup: Setup, state: State, zones: tuple[str, ...]) -> State:
-    """The state once these zones have reached their limit of alarms and all sirens have ended.
-
-    That a message was sent then is put aside: who comes in later is to be noticed for themselves.
-    """
-    made = list(state)
-    for name in zones:
-        zone = setup.layout.zone_of[name]
-        made[zone.base + Z.COUNT], made[zone.base + Z.MEMORY] = zone.limit, ALARMED
-    return tuple(made)
+        return loose.put(setup, with_spent(setup, state, self.spent), dict(self.rests))
 
 
 def beginnings(
@@ -127,10 +114,18 @@ def just_set(
 
 
 def _begin(setup: Setup, masks: FaultMasks, fault: int, sets: dict[str, str]) -> Begin:
-    out = tuple(zone for zone, mask in masks.bypassed_of.items() if mask & fault and not alone(setup, zone))
+    out, spent = (
+        tuple(zone for zone, mask in found.items() if mask & fault and not alone(setup, zone))
+        for found in (masks.bypassed_of, masks.spent_of)
+    )
     power = "lost" if fault & masks.unit_dead else "back" if fault & masks.restarts else ""
     known = {zone.id for zone in setup.zones}
-    return Begin(tuple(sorted(sets.items())), tuple(zone for zone in out if zone in known), power)
+    return Begin(
+        tuple(sorted(sets.items())),
+        tuple(zone for zone in out if zone in known),
+        power,
+        spent=tuple(zone for zone in spent if zone in known),
+    )
 
 
 def faults_beginning(masks: FaultMasks, area: str, part: str | None) -> FaultMasks:

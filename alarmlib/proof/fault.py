@@ -14,7 +14,8 @@ class Fault:
     `dead_sounders`, `lost_paths`: what is silent, `no_siren`, `no_message`: nothing is left of them;
     `unit_dead`: neither siren nor message nor log; `restarts`: the unit loses its power and starts again at the
     intruder's will, and ignores detectors for a while; `bypassed`: zones left out; `not_armed`: areas that are
-    disarmed although nobody is in; `wrong_set`: "area/set" in which an area is armed whatever was meant, at most
+    disarmed although nobody is in; `spent`: zones that have given as many alarms in this set period as the unit
+    listens to; `wrong_set`: "area/set" in which an area is armed whatever was meant, at most
     one an area. `watches`: ids by which the unit may notice the fault, `trips`: devices that it holds tripped;
     `parts`: the single faults of a pair.
     """
@@ -35,6 +36,7 @@ class Fault:
     watches: tuple[str, ...] = ()
     trips: frozenset[str] = _NO_NAMES
     parts: tuple["Fault", ...] = ()
+    spent: frozenset[str] = _NO_NAMES
 
 
 NONE = Fault("none", "Everything works.")
@@ -84,6 +86,7 @@ def both(first: Fault, second: Fault, outlets: Outlets) -> Fault:
             (*first.watches, *second.watches),
             first.trips | second.trips,
             (*(first.parts or (first,)), *(second.parts or (second,))),
+            first.spent | second.spent,
         )
     )
 
@@ -110,6 +113,7 @@ class FaultMasks:
     bypassed_of: Mapping[str, int] = field(default_factory=dict)
     not_armed_of: Mapping[str, int] = field(default_factory=dict)
     wrong_set_of: Mapping[str, int] = field(default_factory=dict)
+    spent_of: Mapping[str, int] = field(default_factory=dict)
 
     @staticmethod
     def of(faults: Sequence[Fault]) -> "FaultMasks":
@@ -125,6 +129,7 @@ class FaultMasks:
             _by_name(faults, lambda fault: fault.bypassed),
             _by_name(faults, lambda fault: fault.not_armed),
             _by_name(faults, lambda fault: fault.wrong_set),
+            _by_name(faults, lambda fault: fault.spent),
         )
 
 

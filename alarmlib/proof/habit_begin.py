@@ -12,16 +12,23 @@ from alarmlib.model.household import BeginsIn, Habit
 from alarmlib.proof.fault import FaultMasks
 from alarmlib.proof.habit_script import Script
 from alarmlib.proof.setups import reduced
-from alarmlib.proof.ways import CannotBeSet, beside, set_state
+from alarmlib.proof.ways import CannotBeSet, beside, set_state, with_spent
+
+_Out = tuple[str, bool]
+"""A zone that is not heard: left out, or (True) since it has reached its limit of alarms."""
 
 
 @dataclass(frozen=True)
 class Begin:
-    """How the unit stands when a habit begins: the sets of its areas, zones left out, and under which faults."""
+    """How the unit stands when a habit begins: the sets of its areas, zones left out, and under which faults.
+
+    `spent`: zones that have given as many alarms in this set period as the unit listens to.
+    """
 
     sets: tuple[tuple[str, str], ...]
     bypassed: tuple[str, ...] = ()
     under: int = 1
+    spent: tuple[str, ...] = ()
 
 
 @dataclass
@@ -36,7 +43,8 @@ class Beginnings:
         if begin not in self._known:
             leaves_out = tuple(Bypass(zone) for zone in begin.bypassed)
             try:
-                self._known[begin] = set_state(self.setup, dict(begin.sets), leaves_out)
+                state = set_state(self.setup, dict(begin.sets), leaves_out)
+                self._known[begin] = with_spent(self.setup, state, begin.spent)
             except CannotBeSet:
                 self._known[begin] = None
         return self._known[begin]
@@ -47,23 +55,29 @@ def begins_of(
 ) -> list[Begin]:
     """Every way the unit may stand: the habit's areas as it says, each other one of `areas` in every set or unset.
 
-    `zones`: those whose bypass could matter, one way more for each fault in which they are left out.
+    `zones`: those whose bypass could matter, one way more for each fault in which they are left out or no longer heard.
     Raises FieldProblem when the habit names no area that could be set so.
     Reference: our own reading of a habit.
     """
     own = sets_asked(setup, habit)
     others = frozenset(areas) - {area for area, _ in own}
     plain = [Begin((*_named(own), *rest.items())) for rest in beside(setup, "", others)]
-    left_out = {zone: masks.bypassed_of.get(zone, 0) for zone in zones}
-    parts: dict[tuple[str, ...], int] = {(): masks.all}
-    for zone, under in left_out.items():
-        parts = {key: mask for old, rest in parts.items() for key, mask in _split(old, rest, zone, under) if mask}
-    return [replace(begin, bypassed=zones_out, under=mask) for begin in plain for zones_out, mask in parts.items()]
+    left_out = {(zone, False): masks.bypassed_of.get(zone, 0) for zone in zones}
+    left_out |= {(zone, True): masks.spent_of.get(zone, 0) for zone in zones if plain and plain[0].sets}
+    parts: dict[tuple[_Out, ...], int] = {(): masks.all}
+    for out, under in left_out.items():
+        parts = {key: mask for old, rest in parts.items() for key, mask in _split(old, rest, out, under) if mask}
+    return [_with_out(begin, outs, mask) for begin in plain for outs, mask in parts.items()]
 
 
-def _split(old: tuple[str, ...], mask: int, zone: str, under: int) -> Iterator[tuple[tuple[str, ...], int]]:
+def _with_out(begin: Begin, outs: tuple[_Out, ...], under: int) -> Begin:
+    bypassed, spent = (tuple(zone for zone, is_spent in outs if is_spent is wanted) for wanted in (False, True))
+    return replace(begin, bypassed=bypassed, spent=spent, under=under)
+
+
+def _split(old: tuple[_Out, ...], mask: int, out: _Out, under: int) -> Iterator[tuple[tuple[_Out, ...], int]]:
     yield old, mask & ~under
-    yield (*old, zone), mask & under
+    yield (*old, out), mask & under
 
 
 def _named(own: Iterable[tuple[str, str | None]]) -> Iterator[tuple[str, str]]:

@@ -301,12 +301,16 @@ def _zones_felt(setup: Setup, cells: CellMap, ways: Iterable[WayIn]) -> frozense
 
 
 def _dead(setup: Setup, masks: FaultMasks) -> dict[str, int]:
-    """For each device the faults under which nothing of it is heard; a bypassed zone that confirms none counts so."""
+    """For each device the faults under which nothing of it is heard.
+
+    A zone that is bypassed, or has reached its limit of alarms, counts so when it confirms none.
+    """
     dead = dict(masks.dead_of)
     for zone in setup.zones:
         if alone(setup, zone.id):
             for device in zone.devices:
-                dead[device.id] = dead.get(device.id, 0) | masks.bypassed_of.get(zone.id, 0)
+                silent = masks.bypassed_of.get(zone.id, 0) | masks.spent_of.get(zone.id, 0)
+                dead[device.id] = dead.get(device.id, 0) | silent
     return dead
 
 

@@ -61,6 +61,14 @@ def _codes(setup: Setup) -> str:
     return f"{facts.wrong_code_limit} wrong codes in a row lock the keypads for {lock}; until then they obey nobody."
 
 
+def _life(setup: Setup) -> str:
+    facts = setup.behaviour
+    text = "Smoke, heat and carbon monoxide give siren and message in every arm state, until silenced"
+    if facts.life_heard_after_power or not facts.ignore_after_power_s:
+        return f"{text}."
+    return f"{text}, but not in the {facts.ignore_after_power_s} s after the unit's power returns."
+
+
 def _house(setup: Setup) -> str:
     limits = sorted({zone.repeat_limit for zone in setup.zones if zone.function in _HOUSE and zone.repeat_limit})
     until = f", until one has done so {limits[0]} times without arming or disarming" if limits else ""
@@ -94,7 +102,7 @@ RULES = (
     Rule("exit_ends", _exit, unit_rules.exit_lingers),
     Rule(
         "life_safety",
-        _said("Smoke, heat and carbon monoxide give siren and message in every arm state, until silenced."),
+        _life,
         alarm_rules.life_is_still,
         _LIFE,
     ),

@@ -89,6 +89,7 @@ def single_faults(home: Home, outlets: Outlets) -> tuple[Fault, ...]:
         *_power(home),
         *_messages(home, outlets),
         *_left_out(home, setup),
+        *_spent(home, setup),
         *_not_armed_so(home, setup),
     ]
     return tuple(outlets.settle(fault) for fault in found)
@@ -112,15 +113,29 @@ def _dead_devices(home: Home) -> Iterator[Fault]:
     """Each detector, keypad and sounder fails silently; a sounder's line may be cut besides."""
     for device in joined(home):
         if device.kind in DETECTORS and device.zone:
-            yield _lost(f"dead/{device.id}", f"Nothing arrives from “{device.name}” any more.", [device])
+            yield from _dead_detector(device)
         elif device.kind is DeviceKind.KEYPAD:
-            yield _lost(f"keypad_dead/{device.id}", f"“{device.name}” is dead.", [device])
+            yield _lost(f"keypad_dead/{device.id}", f"“{device.name}” is dead.", [device], *_missing(device))
         elif device.kind in _SOUNDERS:
             text = f"“{device.name}” gives no sound although its line is whole."
             yield Fault(f"sounder_dead/{device.id}", text, dead_sounders=frozenset({device.id}))
             if device.link is Link.WIRED:
                 text = f"The line of “{device.name}” is cut."
                 yield _lost(f"sounder_cut/{device.id}", text, [device], f"siren_line_{device.id}")
+
+
+def _dead_detector(device: Device) -> Iterator[Fault]:
+    """Nothing arrives from it, which a unit that misses wireless devices tells; or all but its detecting goes on."""
+    yield _lost(f"dead/{device.id}", f"Nothing arrives from “{device.name}” any more.", [device], *_missing(device))
+    if _missing(device):
+        text = f"“{device.name}” detects nothing any more although it still reports to the unit: a walk test shows it."
+        yield _lost(f"blind/{device.id}", text, [device])
+
+
+def _missing(device: Device) -> tuple[str, ...]:
+    """The watch by which the unit misses a wireless device that no longer checks in, if it does."""
+    told = device.link is Link.WIRE_FREE and device.wire_free and device.wire_free.missing_after_s is not None
+    return (f"missing_{device.id}",) if told else ()
 
 
 def _circuits(home: Home) -> Iterator[Fault]:
@@ -294,6 +309,16 @@ def _left_out(home: Home, setup: Setup) -> Iterator[Fault]:
         if zone.function in GUARDING and not zone.out_of_service:
             text = f"The zone “{label[zone.id]}” is left bypassed."
             yield Fault(f"bypassed/{zone.id}", text, bypassed=frozenset({zone.id}))
+
+
+def _spent(home: Home, setup: Setup) -> Iterator[Fault]:
+    """Each zone with a limit of alarms that has reached it, and is no longer heard until its area is unset."""
+    label = {zone.id: zone.label for zone in home.unit.zones}
+    for zone in setup.layout.zones:
+        if zone.limit and zone.function in GUARDING and not zone.setup.out_of_service:
+            times = "one alarm" if zone.limit == 1 else f"{zone.limit} alarms"
+            text = f"“{label[zone.id]}” has given {times} in one set period: until unset this zone is no longer heard."
+            yield Fault(f"spent/{zone.id}", text, spent=frozenset({zone.id}))
 
 
 def _not_armed_so(home: Home, setup: Setup) -> Iterator[Fault]:

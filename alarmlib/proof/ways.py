@@ -1,13 +1,14 @@
 """Whom the intruder run is about: ways in with what trips there, rooms to be guarded, states in which it begins."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import product
 
 from alarmlib.control.inputs import AWAY, Arm, Input, Way
-from alarmlib.control.layout import A, State, U, start_state
+from alarmlib.control.layout import A, State, U, Z, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
+from alarmlib.control.zone_memory import ALARMED
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.home import Home
@@ -135,6 +136,19 @@ def noticed(setup: Setup, state: State) -> bool:
     """
     places = (A.ENTRY, A.SIREN, A.ABORT, A.SENT, A.EXIT_ERROR)
     return any(state[area.base + place] for area in setup.layout.areas for place in places)
+
+
+def with_spent(setup: Setup, state: State, zones: Iterable[str]) -> State:
+    """The state once these zones have reached their limit of alarms and every siren has ended.
+
+    That a message was sent then is put aside: who comes in later is to be noticed for themselves.
+    Reference: `alarmlib.control.zone_memory.count_alarm`; a test compares with a unit that is played so far.
+    """
+    made = list(state)
+    for name in zones:
+        zone = setup.layout.zone_of[name]
+        made[zone.base + Z.COUNT], made[zone.base + Z.MEMORY] = zone.limit, ALARMED
+    return tuple(made)
 
 
 def without_power(state: State) -> State:

@@ -15,6 +15,7 @@ from demo_wiring import read_circuits, sound, wiring, with_cells
 
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.home import Home, Rules
+from alarmlib.model.proof import ProofChoices
 from alarmlib.model.words import RuleSet, StartPoint, UnitSystem
 from alarmlib.store.document import text_of
 
@@ -41,6 +42,7 @@ def demo_home() -> Home:
         inherited=inherited(),
         log=log(fitted),
         prices=prices(),
+        proof=ProofChoices(looks_before_arming=True),  # this household ticked it: its proof names that first
         note="Invented for learning: no such house, household or control unit exists.",
     )
     return home.model_copy(update={"wiring": wiring(home)})

@@ -51,6 +51,7 @@ BEHAVIOUR = UnitBehaviour(
     wrong_code_limit=6,
     wrong_code_lock_s=120,
     ignores_after_power_s=60,
+    life_heard_after_power=True,
     mains_hold_s=900,
     test_ends_after_s=3600,
     remote_exit_delay=False,

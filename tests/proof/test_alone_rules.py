@@ -121,6 +121,22 @@ def test_a_right_unit_of_another_shape_keeps_every_rule(name: str) -> None:
     assert breached(setups_proved((shaped(name),))) == set()
 
 
+@pytest.mark.parametrize("heard", [False, True])
+def test_fire_after_a_power_loss_is_as_the_unit_is_said_to_do(heard: bool) -> None:
+    """Both kinds of unit keep the rule as it is worded for them; one that hears fire only later than said breaks it."""
+    facts = {"life_heard_after_power": heard}
+    (found,) = setups_proved((unit("smoke", **facts),), only=frozenset({"life_safety"}))
+    assert found.verdict is Verdict.HOLDS
+    assert ("but not in the 5 s after the unit's power returns" in found.sentence) is not heard
+
+    def late(setup: Setup, state: Any, happened: Sequence[i.Input] = ()) -> Any:
+        facts = replace(setup.behaviour, life_heard_after_power=False)
+        return machine.step(replace(setup, behaviour=facts), state, happened)
+
+    (found,) = setups_proved((unit("smoke", **facts),), step=late, only=frozenset({"life_safety"}))
+    assert found.verdict is (Verdict.BREACHED if heard else Verdict.HOLDS)
+
+
 IN = Situation
 TABLE_FAULTS = (
     ("disarmed_is_silent", "window", Function.PERIMETER, IN.DISARMED, Action.ALARM),

@@ -26,6 +26,10 @@ def _of(home: Home, name: str) -> Announcement:
     [
         ("none", None),
         ("dead/door", None),
+        ("dead/shed", 3600),
+        ("blind/shed", None),
+        ("spent/door", 0),
+        ("spent/shed", 0),
         ("keypad_dead/keypad", None),
         ("sounder_dead/siren", None),
         ("sounder_cut/siren", 0),
@@ -50,6 +54,8 @@ def test_each_kind(cabin: Home, name: str, after_s: int | None) -> None:
     ("path", "value", "name", "after_s"),
     [
         ("devices.shed.wire_free.missing_after_s", None, "out_of_reach/shed", None),
+        ("devices.shed.wire_free.missing_after_s", None, "dead/shed", None),
+        ("devices.shed.wire_free.missing_after_s", 86400, "dead/shed", 86400),
         ("devices.shed.wire_free.missing_after_s", 604800, "out_of_reach/shed", 604800),
         ("messages.paths.net.failure_reported", "unknown", "path_down/net", None),
         ("messages.paths.net.failure_reported", "no", "path_down/net", None),

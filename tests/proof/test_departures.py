@@ -6,7 +6,9 @@ from typing import Any
 
 import pytest
 
-from alarmlib.control.inputs import AWAY
+from alarmlib.control.inputs import AWAY, Sees
+from alarmlib.control.layout import A
+from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, OffRoute, PartSetup, Setup, ZoneSetup
 from alarmlib.model import Home
 from alarmlib.model.words import Function
@@ -16,7 +18,7 @@ from alarmlib.proof.faults import faults_of
 from alarmlib.proof.intrusions import Intruders
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.verdicts import Proved, Verdict
-from alarmlib.proof.ways import set_state
+from alarmlib.proof.ways import set_state, with_spent
 
 Put = Callable[..., Home]
 
@@ -213,3 +215,59 @@ def test_a_fault_is_searched_with_all_awake() -> None:
     assert any(hole.property == "noticed_first/house/away" for hole in dead.holes)
     assert any("asleep" in text for text in proof.not_covered)
     assert replace(proof, faults=()).holds is False
+
+
+# Repeat-trip limits: after so many alarms in one set period a zone is no longer heard.
+def limited(home: Home, put: Put, limit: int = 2) -> Home:
+    return put(home, {"unit.behaviour.repeat_trip_limit": limit})
+
+
+def test_limit_of_alarms_opens_a_hole_that_is_told(put: Put) -> None:
+    """The lounge's only guard: once it has given its two alarms nobody is noticed by the window until it is unset."""
+    proof = prove(limited(lounge(0), put), "single", None, Asked(("ways",)))
+    row = next(row for row in proof.faults if row.id == "spent/eye")
+    assert "2 alarms in one set period" in row.sentence
+    assert (row.announced, row.after_s) == (True, 0)  # by those alarms themselves, before the hole opens
+    assert any(hole.property == "noticed_first/house/away" and "Window" in hole.sentence for hole in row.holes)
+    said = next(each for each in proof.assumptions if each.id == "limit_2")
+    assert "door, eye" in said.sentence
+    unlimited = put(lounge(0), {"rules.rule_set": "europe"})
+    assert not any(row.id.startswith("spent/") for row in prove(unlimited, "single", None, Asked(("ways",))).faults)
+
+
+def test_state_after_the_last_alarm_is_the_played_one() -> None:
+    """Two alarms of the eye played to the end of the siren, against the state that the search begins in."""
+    setup = unit(Function.PERIMETER, 0)
+    zones = tuple(replace(zone, repeat_limit=2) for zone in setup.zones)
+    setup = replace(setup, zones=zones)
+    begin = set_state(setup, {"house": AWAY})
+    state = begin
+    for second in range(60):
+        state, _ = step(setup, state, (Sees("eye"),) if second in (0, 20) else ())
+    sent = setup.layout.areas[0].base + A.SENT
+    assert state[sent] == 1
+    assert with_spent(setup, begin, ["eye"]) == (*state[:sent], 0, *state[sent + 1 :])
+
+
+def test_claims_name_what_follows_a_return_of_power(put: Put) -> None:
+    """Whether or not somebody may cut the mains; fire and CO are left out where the unit hears them at once."""
+
+    def said(changes: dict[str, Any]) -> str:
+        proof = prove(put(lounge(0), changes), "none", None, Asked(("ways",)))
+        return next(each.sentence for each in proof.assumptions if each.id == "power_return")
+
+    assert said({}) == said({"proof.cuts_mains": True})
+    assert "For 60 s after its power returns" in said({})
+    assert "fire and CO included" in said({})
+    assert "but for fire and carbon monoxide" in said({"unit.behaviour.life_heard_after_power": True})
+    assert "as soon as" in said({"unit.behaviour.ignores_after_power_s": 0})
+
+
+@pytest.mark.parametrize("ticked", [False, True])
+def test_looking_before_setting_is_named_first_when_ticked(ticked: bool, put: Put) -> None:
+    """It is unticked by default; ticked it comes before every other assumption, since so much stands on it."""
+    home = put(lounge(0), {"proof.looks_before_arming": True}) if ticked else lounge(0)
+    found = prove(home, "none", None, Asked(("ways",))).assumptions
+    looks = next(each for each in found if each.id == "looks")
+    assert (found[0] is looks) == ticked
+    assert looks.sentence.startswith("Nobody sets" if ticked else "Somebody may set")

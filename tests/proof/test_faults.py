@@ -20,9 +20,10 @@ def _by_id(home: Home) -> dict[str, Fault]:
 def test_whole_list_of_a_small_home(cabin: Home) -> None:
     """Every kind of fault that the cabin can have, once, in a fixed order, and no other."""
     assert [fault.id for fault in faults_of(cabin)] == [
-        "none", "dead/door", "dead/shed", "keypad_dead/keypad", "sounder_dead/siren", "sounder_cut/siren",
+        "none", "dead/door", "dead/shed", "blind/shed", "keypad_dead/keypad", "sounder_dead/siren", "sounder_cut/siren",
         "sounder_dead/bell", "out_of_reach/shed", "out_of_reach/bell", "radio_blocked", "mains", "mains_and_battery",
-        "path_down/net", "nobody_answers", "bypassed/door", "bypassed/shed", "not_armed/house",
+        "path_down/net", "nobody_answers", "bypassed/door", "bypassed/shed", "spent/door",
+        "spent/shed", "not_armed/house",
     ]  # fmt: skip
 
 
@@ -212,7 +213,7 @@ def test_wrong_sets_of_one_area_do_not_stand_together() -> None:
 _NAMES = st.frozensets(st.sampled_from("abc"), max_size=3)
 _FAULT = st.builds(
     Fault, st.just("f"), st.just("F."), _NAMES, _NAMES, _NAMES, _NAMES, st.booleans(), st.booleans(), st.booleans(),
-    st.booleans(), _NAMES, _NAMES,
+    st.booleans(), _NAMES, _NAMES, spent=_NAMES,
 )  # fmt: skip
 
 
@@ -228,7 +229,8 @@ def test_masks_say_what_the_faults_say(faults: list[Fault]) -> None:
             fault.no_siren, fault.no_message, fault.unit_dead, fault.restarts,
         ]  # fmt: skip
         for mapping, names in ((masks.dead_of, fault.dead), (masks.dead_keypad_of, fault.dead_keypads),
-                               (masks.bypassed_of, fault.bypassed), (masks.not_armed_of, fault.not_armed)):  # fmt: skip
+                               (masks.bypassed_of, fault.bypassed), (masks.not_armed_of, fault.not_armed),
+                               (masks.spent_of, fault.spent)):  # fmt: skip
             assert {name for name, mask in mapping.items() if mask & bit} == names
 
 
@@ -238,7 +240,8 @@ def test_masks_of_a_home(cabin: Home) -> None:
     masks = FaultMasks.of(faults)
     at = {fault.id: 1 << place for place, fault in enumerate(faults)}
     assert at["none"] == 1
-    assert masks.dead_of["shed"] == at["dead/shed"] | at["out_of_reach/shed"] | at["radio_blocked"]
+    assert masks.dead_of["shed"] == at["dead/shed"] | at["blind/shed"] | at["out_of_reach/shed"] | at["radio_blocked"]
+    assert masks.spent_of == {"door": at["spent/door"], "shed": at["spent/shed"]}
     assert masks.no_message == at["path_down/net"] | at["nobody_answers"]
     assert masks.unit_dead == at["mains_and_battery"]
     assert masks.not_armed_of == {"house": at["not_armed/house"]}
