@@ -49,7 +49,7 @@ def quiet_start(home: Home) -> Findings:
         )
 
 
-@check("unit.behaviour", "unit.zones")
+@check("unit.behaviour", "unit.zones", "rules")
 def fire_after_power(home: Home) -> Findings:
     """Fire and carbon monoxide are heard when power has just come back."""
     zones_of_life = [zone for zone in home.unit.zones if zone.function in LIFE_SAFETY]
