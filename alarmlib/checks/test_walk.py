@@ -3,11 +3,14 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from alarmlib.checks.asleep import in_time, may_have_slept
 from alarmlib.checks.check import Findings, check, dated_check, must, note, ok, should
+from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, said, zones
 from alarmlib.model import Home
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.log import Seen, Test
+from alarmlib.units import Kind, show
 
 YEAR = timedelta(days=366)
 _READS = ("log.tests", "devices")
@@ -24,13 +27,9 @@ def never_tested(home: Home) -> tuple[Device, ...]:
 
 
 def last_test(home: Home, device: str) -> Test | None:
-    """The last test of a device that was carried out: by date, then by its place in the log."""
-    done = [t for t in home.log.tests if t.device == device and t.seen is not Seen.NOT_TESTED]
-    return max(enumerate(done), key=_when)[1] if done else None
-
-
-def _when(numbered: tuple[int, Test]) -> tuple[str, int]:
-    return numbered[1].on, numbered[0]
+    """The last test of a device that was carried out: by date, time of day, then by its place in the log."""
+    done = [t for t in in_time(home.log.tests) if t.device == device and t.seen is not Seen.NOT_TESTED]
+    return done[-1] if done else None
 
 
 @check(*_READS)
@@ -41,7 +40,8 @@ def not_tested(home: Home) -> Findings:
         message = f"{said(device.name)} is fitted but was never tested."
         yield should(device.id, message, "Test it as the page about the test walk says, and write down what you see.",
                      "nfpa731_test")  # fmt: skip
-    if fitted and not untested:
+    asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in fitted)
+    if fitted and not untested and not asleep:
         yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(fitted)}")
 
 
@@ -50,9 +50,18 @@ def failed(home: Home) -> Findings:
     """No device stands with a failed test as its last word."""
     for device in _fitted(home):
         test = last_test(home, device.id)
-        if test is not None and test.seen is not Seen.AS_EXPECTED:
+        if test is not None and may_have_slept(home, test):
+            yield _not_yet_judged(device)
+        elif test is not None and test.seen is not Seen.AS_EXPECTED:
             message = f"The last test of {said(device.name)} failed: the unit showed {test.seen.text}."
             yield must(device.id, message, "Find the cause, mend it, and test again.", "owner")
+
+
+def _not_yet_judged(device: Device) -> Finding:
+    rest = show(device.quiet_time_s, Kind.TIME, "metric")
+    message = f"{said(device.name)} is not yet judged: it showed nothing, but it may have slept after the pass before."
+    remedy = f"Keep out of its view for {rest}, walk again, and write down the time of day."
+    return should(device.id, message, remedy, "owner", figure="nothing shown", limit=f"sleeps {rest}")
 
 
 @check("log.tests", "devices", "unit.zones")
@@ -81,12 +90,14 @@ def overdue(home: Home, today: date) -> Findings:
             yield should(device.id, message, "Test it again.", "upkeep_ts50131_7", **numbers)
 
 
-@check("log.tests")
+@check(*_READS)
 def cause_not_found(home: Home) -> Findings:
     """Each failure has its cause and what was done written down."""
     tests = by_id(home.log.tests)
     for test in tests.values():
-        if test.seen not in {Seen.AS_EXPECTED, Seen.NOT_TESTED} and not (test.cause and test.action):
+        if test.seen in {Seen.AS_EXPECTED, Seen.NOT_TESTED} or may_have_slept(home, test):
+            continue
+        if not (test.cause and test.action):
             message = "A failed test has no cause or no repair written down."
             yield note(test.id, message, "Write down what it was; the next one will look for it.", "owner")
 

@@ -1,18 +1,18 @@
 """From a home to the order of its test walk: from the keypad past every device and back, with the waits."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from math import isinf
 
 from alarmlib.calc.plan import Place, place_of_device, plan_from_home
 from alarmlib.calc.walk_route import Stop, WalkPlan, plan_test_walk
 from alarmlib.calc.walkers import Walker, walker_of
 from alarmlib.calc.walking import WalkMap
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
 from alarmlib.model.words import DeviceKind
 
-_AT_ITS_PLACE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
 _TEST_S = 10.0  # common practice, no source: four steps, a look at the unit, a tick
 
 
@@ -31,11 +31,11 @@ def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
 
     Reference: `alarmlib.calc.walk_route`.
     """
-    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room]
+    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
     if not keypads:
         return None
     start = keypads[0]
-    devices = [d for d in home.devices if d.room and d.id != start.id and d.state not in _AT_ITS_PLACE]
+    devices = [d for d in home.devices if d.room and d.id != start.id and d.state not in NOT_THERE]
     places = [place for d in (start, *devices) if (place := place_of_device(d)) is not None]
     table = _seconds(home, places, walker_of(Person(id="tester", role="tester")))
     reached = [n for n in range(1, len(places)) if not isinf(table[0][n])]
@@ -44,6 +44,55 @@ def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
     stops = [_stop(devices[n - 1], devices) for n in reached]
     lost = tuple(device.id for n, device in enumerate(devices, 1) if n not in reached)
     return TestRoute(plan_test_walk(stops, cost, time_limit_s), lost)
+
+
+@dataclass(frozen=True)
+class WalkOrder:
+    """The one order of the test walk, wherever it is shown: each device with the seconds to wait before it, s.
+
+    `apart` are the devices without a room, or that no way on the plan leads to; `walk` is None where no keypad in a
+    room gives it a beginning: then the order is storey by storey and room by room, and proved nothing.
+    """
+
+    rows: tuple[tuple[Device, float], ...]
+    apart: tuple[Device, ...]
+    walk: WalkPlan | None
+
+
+def walk_order(home: Home) -> WalkOrder:
+    """The shortest order found in which to test every device that is there; kept, since it is dear.
+
+    Reference: `test_route`.
+    """
+    return _kept(_Asked((plan_from_home(home), home.devices), home))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A home, told apart only by the parts on which the answer rests."""
+
+    parts: tuple[object, ...]
+    home: Home = field(compare=False)
+
+
+@lru_cache(maxsize=4)
+def _kept(asked: _Asked) -> WalkOrder:
+    home, route = asked.home, test_route(asked.home)
+    there = {device.id: device for device in home.devices if device.state not in NOT_THERE}
+    if route is None:
+        placed = tuple(sorted((d for d in there.values() if d.room), key=lambda d: _storey_and_room(home, d)))
+        return WalkOrder(tuple((d, 0.0) for d in placed), tuple(d for d in there.values() if not d.room), None)
+    first = next(d for d in there.values() if d.kind is DeviceKind.KEYPAD and d.room)
+    visits = route.walk.visits
+    rows = ((first, 0.0), *((there[each.stop], each.wait_until_s - each.arrive_s) for each in visits))
+    walked = {device.id for device, _ in rows}
+    return WalkOrder(rows, tuple(d for d in there.values() if d.id not in walked), route.walk)
+
+
+def _storey_and_room(home: Home, device: Device) -> tuple[int, int]:
+    level = {storey.id: storey.level for storey in home.site.storeys}
+    rooms = {room.id: (level.get(room.storey, 0), place) for place, room in enumerate(home.site.rooms)}
+    return rooms.get(device.room, (0, len(rooms)))
 
 
 def _seconds(home: Home, places: list[Place], walker: Walker) -> list[list[float]]:

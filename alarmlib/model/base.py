@@ -12,6 +12,7 @@ Ref = Annotated[str, StringConstraints(pattern=r"^([a-z0-9][a-z0-9_]*)?$", max_l
 Name = Annotated[str, StringConstraints(max_length=80)]
 Note = Annotated[str, StringConstraints(max_length=2000)]
 Day = Annotated[str, StringConstraints(pattern=r"^(\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01]))?$")]
+Clock = Annotated[str, StringConstraints(pattern=r"^(([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?)?$")]
 Point = tuple[
     Annotated[float, Field(ge=-1000, le=1000)],
     Annotated[float, Field(ge=-1000, le=1000)],

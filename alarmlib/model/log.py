@@ -1,6 +1,6 @@
 """What was tested, what happened, what was kept up, what was found in the walls."""
 
-from alarmlib.model.base import Day, Id, Name, Note, Part, Ref, fact, identity
+from alarmlib.model.base import Clock, Day, Id, Name, Note, Part, Ref, fact, identity
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
@@ -40,6 +40,12 @@ class Test(Part):
 
     id: Id = identity()
     on: Day = fact("", "Date", share=HELPER)
+    at: Clock = fact(
+        "",
+        "Time of day",
+        help="As 14:05, better 14:05:30. A detector that sleeps after a trip is judged by it.",
+        share=HELPER,
+    )
     by: Name = fact("", "Who (a role)", share=HELPER)
     device: Ref = fact("", "Device", share=HELPER)
     kind: TestKind = fact(TestKind.WALK, "Test", share=HELPER)

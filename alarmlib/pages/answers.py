@@ -4,12 +4,10 @@ from collections.abc import Callable, Iterator, Sequence
 from types import ModuleType
 
 from alarmlib.calc.plan_problems import home_plan_problems
-from alarmlib.calc.walk_route import walk_figure
 from alarmlib.checks.assess import FULL, QUICK
 from alarmlib.checks.check import Check, part
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.draft.short_path import draft_home
-from alarmlib.draft.test_route import test_route
 from alarmlib.draft.times import door_drafts
 from alarmlib.draft.zones import zone_plan
 from alarmlib.errors import AlarmProblem
@@ -145,21 +143,6 @@ def _plan_problems(home: Home) -> str:
     return "\n".join(problem.message for problem in problems) or "Nothing on the plan contradicts itself."
 
 
-def _test_route(home: Home) -> str:
-    """The shortest order of the test walk found, with arrival and waits."""
-    route = test_route(home)
-    if route is None:
-        return "There is no keypad in a room yet, so the walk has no beginning."
-    names = {device.id: device.name for device in home.devices}
-    lines = [plain(FigureBlock("The walk takes", walk_figure(route.walk)))]
-    for number, visit in enumerate(route.walk.visits, 1):
-        waits = visit.wait_until_s - visit.arrive_s
-        wait = f", wait {waits:.0f} s" if waits >= 0.5 else ""
-        lines.append(f"{number}. {names[visit.stop]}{wait}")
-    lines += [f"No way on the plan leads to {names[device]}: test it apart." for device in route.no_way]
-    return "\n".join(lines)
-
-
 def _proof(home: Home) -> str:
     """What was assumed, how much was found to hold, and a line for each property that does not."""
     kept = kept_here(home)
@@ -211,7 +194,6 @@ ANSWERS: dict[str, Callable[[Home], str]] = {
     "door_times": _door_times,
     "habits": _habits,
     "plan_problems": _plan_problems,
-    "test_route": _test_route,
     "proof": _proof,
     "open": _open,
 }

@@ -5,6 +5,7 @@ from functools import partial
 
 from alarmlib.model import Home
 from alarmlib.record.device_schedule import schedule_csv
+from alarmlib.record.walk_list import walk_csv
 from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
 from alarmlib.store import Session
 from alarmlib.store.tables import Preview, Table, apply, preview, to_csv
@@ -82,7 +83,14 @@ def _further(table: Table, session: Session) -> tuple[DownloadSpec, ...]:
     def schedule() -> tuple[str, bytes]:
         return "device_schedule.csv", schedule_csv(session.home).encode("utf-8-sig")
 
-    return (DownloadSpec("Download the device schedule", schedule, "text/csv"),) if table is Table.DEVICES else ()
+    def walk() -> tuple[str, bytes]:
+        return "test_walk.csv", walk_csv(session.home).encode("utf-8-sig")
+
+    further = {
+        Table.DEVICES: DownloadSpec("Download the device schedule", schedule, "text/csv"),
+        Table.TESTS: DownloadSpec("Download the walk in its order", walk, "text/csv"),
+    }
+    return (further[table],) if table in further else ()
 
 
 def wiring_downloads(session: Session) -> Form:

@@ -450,7 +450,7 @@ LISTS: dict[str, List] = {
         ("log", "tests"),
         columns(
             Test,
-            "on by device kind expected seen seen_zone cause action retest_of",
+            "on at by device kind expected seen seen_zone cause action retest_of",
             device=c.devices,
             seen_zone=c.zones,
             retest_of=c.tests,

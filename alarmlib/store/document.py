@@ -142,8 +142,10 @@ def _shown(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False, default=str)[:200]
 
 
-_DAY_PART = "(0[1-9]|1[0-2])"
-_DAY = "write a date as year-month-day, such as 2026-03-01, or leave it blank"
+_PATTERNS = {
+    "(0[1-9]|1[0-2])": "write a date as year-month-day, such as 2026-03-01, or leave it blank",
+    "([01]\\d|2[0-3])": "write a time of day as hours and minutes, such as 14:05 or 14:05:30, or leave it blank",
+}
 _ID = "write an id of small letters a to z, digits and _ that starts with a letter or digit"
 _SENTENCES = {
     "missing": "this field is needed",
@@ -179,7 +181,7 @@ def _allowed(error: ErrorDetails, info: FieldInfo | None) -> str:
         case "string_too_long":
             text = f"write at most {context['max_length']} characters"
         case "string_pattern_mismatch":
-            text = _DAY if _DAY_PART in context["pattern"] else _ID
+            text = next((said for part, said in _PATTERNS.items() if part in context["pattern"]), _ID)
         case "too_long" | "too_short":
             text = f"write {context.get('max_length', context.get('min_length'))} values"
         case _:

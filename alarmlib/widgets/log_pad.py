@@ -10,7 +10,7 @@ from alarmlib.widgets.spec import Choices, TableSpec, fields_of, numbered
 from alarmlib.widgets.table import TableForm
 
 PATH = ("log", "tests")
-COLUMNS = ("device", "kind", "expected", "seen", "seen_zone", "cause", "action", "on", "by")
+COLUMNS = ("device", "kind", "expected", "seen", "seen_zone", "cause", "action", "on", "at", "by")
 
 
 class LogPad(TableForm):

@@ -55,3 +55,13 @@ def test_csv_form__problems_by_row_and_nothing_taken(session: Session) -> None:
     assert "Row 2, Opens into: “nowhere”" in said
     assert "choose a file first" in (form.extras.actions[0].handler() or "")
     assert session.home == before
+
+
+def test_csv_form__the_walk_goes_along_in_its_order(session: Session) -> None:
+    """Beside the log, the walk as the page and the record have it, ready to be filled in."""
+    further = csv_form(Table.TESTS, session).extras.downloads[1]
+    name, content = further.handler()
+    lines = content.decode("utf-8-sig").splitlines()
+    assert name == "test_walk.csv"
+    assert lines[0].endswith("Seen,Date,Time of day")
+    assert len(lines) > 50

@@ -1,5 +1,7 @@
 """Each section, from nothing, from a small home and from the demo home; each copy."""
 
+import csv
+import io
 import re
 from types import ModuleType
 from typing import Any
@@ -7,17 +9,19 @@ from typing import Any
 import pytest
 
 from alarmlib.checks.finding import Assessment
+from alarmlib.draft.test_route import walk_order
 from alarmlib.errors import FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.words import Share
+from alarmlib.pages.answers import answer
 from alarmlib.record.blocks import Bullets, Picture, Record, Table
 from alarmlib.record.context import Context
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build, file_name, render
-from alarmlib.record.sections import LONG, SHORT, settings, test_log, times, to_do, zones
+from alarmlib.record.sections import LONG, SHORT, settings, test_log, test_plan, times, to_do, zones
 from alarmlib.record.sections.gaps import worst
-from alarmlib.record.sections.test_plan import in_walking_order
+from alarmlib.record.walk_list import walk_csv
 from alarmlib.store.sharing import copy_for
 
 DATE = "2026-11-25"
@@ -191,10 +195,32 @@ def test_the_to_do_list_builds_itself(home: Home) -> None:
     assert "the 2 ways in" in lines[3]
 
 
-def test_the_walk_goes_room_by_room(home: Home) -> None:
-    """Storeys from below, rooms as entered, what has no room last."""
-    walked = [device.id for device in in_walking_order(Context(home, BLANK, Share.OWNER, DATE))]
-    assert walked == ["front_contact", "hall_motion", "keypad", "unit", "smoke", "siren"]
+def test_the_walk_has_one_order(home: Home) -> None:
+    """From the keypad past each device that a way leads to, in the order of `walk_order`; the others apart."""
+    order = walk_order(home)
+    walked = [device.id for device, _ in order.rows]
+    assert walked[0] == "keypad"
+    assert sorted([*walked, *(device.id for device in order.apart)]) == sorted(
+        device.id for device in home.devices if device.state.value not in ("removed", "out_of_service")
+    )
+    tables = [b for b in test_plan.build(Context(home, BLANK, Share.OWNER, DATE)) if isinstance(b, Table)]
+    assert [row[0] for table in tables for row in table.rows] == [str(n + 1) for n in range(len(home.devices))]
+
+
+def test_the_demo_walk_is_the_shortest_on_page_record_and_list(demo: Home) -> None:
+    """Seen before: two orders on page 10, the one of the record not the shortest. Proved shortest here."""
+    order = walk_order(demo)
+    assert order.walk is not None
+    assert order.walk.tour.gap == 0
+    names = [device.name for device, _ in order.rows] + [device.name for device in order.apart]
+    blocks = test_plan.build(Context(demo, BLANK, Share.OWNER, DATE))
+    told = [row[1].strip("\u2068\u2069") for block in blocks if isinstance(block, Table) for row in block.rows]
+    listed = [row["Device"] for row in csv.DictReader(io.StringIO(walk_csv(demo), newline=""))]
+    page = re.findall(r"No\.: \d+\. Device: (.*?)\. Room", answer(demo, "test_plan"))
+    assert told == names
+    assert listed == names
+    assert page == names[: len(page)]
+    assert len(page) >= len(order.rows)
 
 
 def test_the_gaps_are_the_heaviest(assessment: Assessment) -> None:

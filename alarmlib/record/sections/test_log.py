@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from alarmlib.checks.asleep import may_have_slept
 from alarmlib.checks.test_walk import never_tested
 from alarmlib.model.log import Seen, Test
 from alarmlib.model.words import Share
@@ -14,7 +15,7 @@ TITLE = "Test log"
 NEEDS = ("log.tests",)
 LEVEL = Share.OWNER
 
-_COLUMNS = ("device", "on", "by", "kind", "expected", "seen", "seen_zone", "cause", "action", "retest_of")
+_COLUMNS = ("device", "on", "at", "by", "kind", "expected", "seen", "seen_zone", "cause", "action", "retest_of")
 
 
 def build(context: Context) -> tuple[Block, ...]:
@@ -26,7 +27,11 @@ def _blocks(context: Context) -> Iterator[Block]:
     log = context.home.log
     again = to_retest(log.tests)
     yield Heading("To be tested again")
-    yield Bullets(tuple(_line(context, test) for test in again)) if again else Text(("Nothing is open.",))
+    yield (
+        Bullets(tuple(_line(context, test, may_have_slept(context.home, test)) for test in again))
+        if again
+        else Text(("Nothing is open.",))
+    )
     yield part_table(context, "Tests", log.tests, _COLUMNS, keep=2)
     untested = never_tested(context.home)
     if untested:
@@ -55,6 +60,8 @@ def _mended(test: Test, tests: Sequence[Test], mended: set[str]) -> bool:
     return False
 
 
-def _line(context: Context, test: Test) -> str:
+def _line(context: Context, test: Test, asleep: bool) -> str:
+    if asleep:
+        return f"{context.name('device', test.device)}: not yet judged, since it may have slept after the pass before"
     cause = f"; cause found: {named(test.cause)}" if test.cause else ""
     return f"{context.name('device', test.device) or 'Test'}: showed {test.seen.text}{cause}"

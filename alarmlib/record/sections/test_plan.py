@@ -1,8 +1,12 @@
 """The test walk: every device, what to do, what the unit should show, and room to write."""
 
-from alarmlib.model.devices import NOT_THERE, Device
+from collections.abc import Iterator
+
+from alarmlib.calc.walk_route import walk_figure
+from alarmlib.draft.test_route import walk_order
+from alarmlib.model.devices import Device
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
-from alarmlib.record.blocks import Block, Caution, Lines, Table, Text
+from alarmlib.record.blocks import Block, Caution, FigureBlock, Lines, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.units import Kind, show
 
@@ -36,37 +40,53 @@ _DO = {
 }  # fmt: skip
 
 
+_INTRO = (
+    "Put the unit in its test mode. One clean crossing proves little; three are better.",
+    "Write what you see, not what you expect. Where a device sleeps after a trip, write the time of day too.",
+)
+_HEADER = ("No.", "Device", "Room", "Do this", "Should show", "Wait first", "Seen", "Date and time")
+
+
 def build(context: Context) -> tuple[Block, ...]:
-    """The walk storey by storey and room by room, with the waits that make it fair."""
-    rows = tuple(_row(context, device) for device in in_walking_order(context))
-    header = ("Device", "Room", "Do this", "Should show", "Wait first", "Seen", "Date")
-    return (
-        Caution("Tell the household, the neighbours and whoever gets messages before you start.", "caution_test_calls"),
-        Text(
-            (
-                (
-                    "Put the unit in its test mode. One clean crossing proves little; three are better. Write what you "
-                    "see, not what you expect."
-                ),
-            )
-        ),
-        Table("Walk in this order", header, rows),
-        Lines("Times by stopwatch", ("What", "Should be", "First", "Second", "Third"), 5),
+    """The walk in the shortest order found, with the waits that make it fair."""
+    return tuple(_blocks(context))
+
+
+def _blocks(context: Context) -> Iterator[Block]:
+    order = walk_order(context.home)
+    yield Caution(
+        "Tell the household, the neighbours and whoever gets messages before you start.", "caution_test_calls"
     )
+    yield Text(_INTRO)
+    if order.walk is None:
+        yield Text(("No keypad in a room gives the walk a beginning, so it goes storey by storey, room by room.",))
+    else:
+        yield FigureBlock("The walk takes", walk_figure(order.walk))
+    rows = [_row(context, number, device, wait_s) for number, (device, wait_s) in enumerate(order.rows, 1)]
+    yield Table("Walk in this order", _HEADER, tuple(rows), frozenset({0}))
+    if order.apart:
+        rows = [_row(context, number, device, 0.0) for number, device in enumerate(order.apart, len(rows) + 1)]
+        yield Table("Test these apart: no way on the plan leads to them", _HEADER, tuple(rows), frozenset({0}))
+    yield Lines("Times by stopwatch", ("What", "Should be", "First", "Second", "Third"), 5)
 
 
-def in_walking_order(context: Context) -> tuple[Device, ...]:
-    """Devices in service: storey by storey from below, room by room as entered, those without a room last."""
-    site = context.home.site
-    level = {storey.id: storey.level for storey in site.storeys}
-    order = {room.id: (0, level.get(room.storey, 0), place) for place, room in enumerate(site.rooms)}
-    walked = [d for d in context.home.devices if d.state not in NOT_THERE]
-    return tuple(sorted(walked, key=lambda device: order.get(device.room, (1, 0, 0))))
+def _row(context: Context, number: int, device: Device, wait_s: float) -> tuple[str, ...]:
+    name, where = context.name("device", device.id), context.name("room", device.room)
+    return str(number), name, where, do_this(device), should_show(context, device), wait_first(device, wait_s), "", ""
 
 
-def _row(context: Context, device: Device) -> tuple[str, ...]:
-    expected = context.name("zone", device.zone) if device.zone else "no zone" if device.kind in DETECTORS else ""
-    wait_s = max(device.quiet_time_s, device.warm_up_s)
-    waits = show(wait_s, Kind.TIME, "metric") if wait_s else ""
-    where = context.name("room", device.room)
-    return (context.name("device", device.id), where, _DO.get(device.kind, ""), expected, waits, "", "")
+def do_this(device: Device) -> str:
+    """What to do to test a device."""
+    return _DO.get(device.kind, "")
+
+
+def should_show(context: Context, device: Device) -> str:
+    """The zone that the unit should show."""
+    return context.name("zone", device.zone) if device.zone else "no zone" if device.kind in DETECTORS else ""
+
+
+def wait_first(device: Device, wait_s: float) -> str:
+    """How long to wait in this order, and what sleep makes it so; "" where there is nothing to wait for."""
+    wait = show(round(wait_s), Kind.TIME, "metric") if wait_s >= 0.5 else ""
+    rest = f"sleeps {show(device.quiet_time_s, Kind.TIME, 'metric')} after a trip" if device.quiet_time_s else ""
+    return "; ".join(filter(None, (wait, rest)))
