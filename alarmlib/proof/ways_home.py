@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from alarmlib.calc.gait import level_speed
 from alarmlib.calc.walkers import Walker
@@ -15,7 +16,7 @@ from alarmlib.control.simulate import Player, alarms, begin_state
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
-from alarmlib.model.household import BeginsIn, Deed, Habit, Person, Step
+from alarmlib.model.household import BeginsIn, Deed, Habit, Step
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.habit_begin import whole
 from alarmlib.proof.habit_cases import Corner, corners_of
@@ -38,7 +39,7 @@ class Coming:
 
         Reference: our own sentence.
         """
-        role = next((person.role for person in home.household.people if person.id == self.person), self.person)
+        role = next((each.role for each in comers(home) if each.id == self.person), self.person)
         area = next((each.name for each in home.unit.areas if each.id == self.area), "")
         named = next((part.name for part in home.unit.part_sets if part.id == self.part), "")
         season = next((f" ({each.name})" for each in home.unit.seasons if each.id == self.season), "")
@@ -47,15 +48,37 @@ class Coming:
 
 
 def ways_home(home: Home) -> frozenset[Coming]:
-    """Everybody who lives here and can disarm, with each set they can come home to without an alarm.
+    """Everybody who can disarm, with each set they can come home to without an alarm.
 
-    One way is enough: by a fob of their own before the door is opened, by a key switch, or by an entry/exit door of
-    the area and a walk to a keypad. The walk is played at the usual pace and at one in twenty slower and faster, on
-    the control unit's clock at both ends of its tolerance, with movement always seen and never seen. Visitors come
-    home by their habits, which are proved by themselves; who cannot disarm needs somebody who can.
+    One way is enough: by a fob of their own before the door is opened, or by an entry/exit door of the area and a walk
+    to a keypad or to the area's key switch, which is taken to be behind the door. The walk is played at the usual pace
+    and at one in twenty slower and faster, on the control unit's clock at both ends of its tolerance, with movement
+    always seen and never seen. Visitors come by their own door, if one is named, while nobody is in. Who cannot disarm
+    needs somebody who can.
     Reference: `alarmlib.control.machine.step`; corners as `alarmlib.proof.habit_cases.corners_of`.
     """
     return frozenset(_Homecomings(home).found())
+
+
+class Comer(NamedTuple):
+    """Somebody who can disarm: their fob and the door they come by ("" for none or any), seconds at the door."""
+
+    id: str
+    role: str
+    fob: str = ""
+    door: str = ""
+    unlock_s: float | None = None
+    lives_here: bool = True
+
+
+def comers(home: Home) -> tuple[Comer, ...]:
+    """Everybody who can disarm, those who live here first.
+
+    Reference: the home file.
+    """
+    people = (Comer(p.id, p.role, p.fob, "", p.unlock_s) for p in home.household.people if p.can_disarm)
+    visitors = (Comer(v.id, v.role, "", v.door, None, False) for v in home.household.visitors if v.can_disarm)
+    return (*people, *visitors)
 
 
 class _Homecomings:
@@ -78,38 +101,40 @@ class _Homecomings:
                     yield from self._who_can(doors, (area.id, part, season))
 
     def _who_can(self, doors: list[str], state: tuple[str, str, str]) -> Iterator[Coming]:
-        for person in self.home.household.people if doors else ():
-            coming = Coming(person.id, *state)
-            if person.can_disarm and any(self._quiet(coming, way) for way in self._ways(person, coming, doors)):
+        for who in comers(self.home):
+            coming = Coming(who.id, *state)
+            by = [door for door in doors if who.door in ("", door)]
+            if coming.part != AWAY and not who.lives_here:
+                continue
+            if any(self._quiet(coming, way) for way in self._ways(who, coming, by)):
                 yield coming
 
     def _doors(self, area: str) -> list[str]:
         openings = (opening for opening in self.home.site.openings if opening.final_door)
         return [opening.id for opening in openings if area_of_room(self.home, opening.room) == area]
 
-    def _ways(self, person: Person, coming: Coming, doors: list[str]) -> Iterator[Habit]:
+    def _ways(self, who: Comer, coming: Coming, doors: list[str]) -> Iterator[Habit]:
         """Their ways home, what is quickest to play first."""
         begins = BeginsIn.AWAY if coming.part == AWAY else BeginsIn.PART
         plain = Habit(
-            id="home", name="Home", who=person.id, begins_in=begins, part_set=coming.part, area=coming.area,
+            id="home", name="Home", who=who.id, begins_in=begins, part_set=coming.part, area=coming.area,
             season=coming.season,
         )  # fmt: skip
         switches = [d.id for d in self.switches if area_of_room(self.home, d.room) == coming.area]
         for door in doors:
-            opens = Step(id="opens", deed=Deed.OPEN, place=door, seconds=person.unlock_s)
+            opens = Step(id="opens", deed=Deed.OPEN, place=door, seconds=who.unlock_s)
             rows: list[tuple[Step, ...]] = []
-            if person.fob in self.fobs:
+            if who.fob in self.fobs:
                 rows.append((Step(id="fob", deed=Deed.FOB_DISARM, place=coming.area), opens))
-            rows += [(Step(id="switch", deed=Deed.DISARM, place=switch), opens) for switch in switches]
+            ends = [(switch, switch) for switch in switches] + [(each, coming.area) for each in self._nearest(door)]
             rows += [
-                (opens, Step(id="walks", deed=Deed.WALK_TO, place=keypad),
-                 Step(id="unsets", deed=Deed.DISARM, place=coming.area))
-                for keypad in self._nearest(door)
+                (opens, Step(id="walks", deed=Deed.WALK_TO, place=end), Step(id="unsets", deed=Deed.DISARM, place=at))
+                for end, at in ends
             ]  # fmt: skip
             yield from (plain.model_copy(update={"starts_at": door, "steps": steps}) for steps in rows)
 
     def _nearest(self, door: str) -> list[str]:
-        """The keypads of this door's building, the nearest first."""
+        """The keypads, the nearest to this door first."""
         sides = self.ground.sides
         known = [keypad for keypad in self.keypads if keypad in sides]
         return sorted(known, key=lambda each: self.ground.stroll(sides[door][0], sides[each][0], _ADULT).seconds)

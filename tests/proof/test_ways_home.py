@@ -60,14 +60,35 @@ def test_fob__before_the_door_opens(home: Callable[..., Home]) -> None:
     assert sets(home(gone, functions={"door": "perimeter"})) == set()
 
 
+def test_key_switch__behind_the_door(home: Callable[..., Home]) -> None:
+    """Without a keypad the key switch in the hall will do, within the delay; with the door at once it will not."""
+    switch = {"id": "switch", "name": "Switch", "kind": "key_switch", "room": "hall", "zone": "key"}
+    zone = {"id": "key", "label": "Key", "function": "key_switch", "areas": ["house"]}
+    edits = {"devices.+": switch, "unit.zones.+": zone, "devices.keypad.state": "removed"}
+    assert sets(home(edits, entry_s=10)) == BOTH
+    assert sets(home(edits, entry_s=10, functions={"door": "perimeter"})) == set()
+
+
+def test_visitor__by_their_own_door_while_nobody_is_in(home: Callable[..., Home]) -> None:
+    """A cleaner who can disarm counts while nobody is in; a door that is no entry/exit door is no way."""
+    cleaner = {"id": "cleaner", "role": "Cleaner", "can_disarm": True}
+    for door, found in (("", {AWAY}), ("front", {AWAY}), ("other", set())):
+        opening = {"id": "other", "name": "Other", "room": "hall", "kind": "door"}
+        edits = {"household.visitors.+": cleaner | {"door": door}, "site.openings.+": opening}
+        assert {c.part for c in ways_home(home(edits, entry_s=40)) if c.person == "cleaner"} == found
+
+
 def test_who_cannot_disarm_is_not_counted(home: Callable[..., Home]) -> None:
     """Somebody without a code needs somebody who has one."""
     assert sets(home({"household.people.owner.can_disarm": False})) == set()
 
 
 def test_demo__everybody_can_come_home_in_every_set(demo: Home) -> None:
-    """Four people, three part sets of the house and one of the workshop, each set too, both seasons."""
-    assert len(ways_home(demo)) == 4 * (4 + 2) * 2
+    """Four people, three part sets of the house and one of the workshop, each set too; two visitors; both seasons."""
+    found = ways_home(demo)
+    assert len(found) == (4 * (4 + 2) + 2) * 2
+    visits = {(each.person, each.area, each.part) for each in found if each.person in ("cleaner", "neighbour")}
+    assert visits == {("cleaner", "house", AWAY), ("neighbour", "house", AWAY)}
 
 
 def test_lost_way_home__is_said_in_the_homes_own_words(home: Callable[..., Home], put: Put) -> None:
