@@ -33,7 +33,8 @@ def _said(proof: Proof) -> Iterator[Finding]:
     held = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
     for each in proof.properties:
         if each.verdict is not Verdict.HOLDS:
-            message = f"{each.verdict.text.capitalize()}: {each.sentence}"
+            only = f" {each.why}" if each.verdict is Verdict.BREACHED and each.why else ""
+            message = f"{each.verdict.text.capitalize()}: {each.sentence}{only}"
             yield _named(each.verdict.value, should(_subject(each), message, _MEND[each.verdict], "computed"))
     if held:
         told = f"{held} of {len(proof.properties)} properties were proved on paper, within what the proof assumes."

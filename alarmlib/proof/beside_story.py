@@ -28,7 +28,7 @@ from alarmlib.proof.ways import noticed, set_state
 
 NOT_COVERED = (
     "An intruder beside a person: other paces, clocks and faults; ways in that are open anyway; coming in while all "
-    "is unset."
+    "is unset; detectors that are in their sleep time before the person's first step."
 )
 
 

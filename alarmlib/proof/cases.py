@@ -101,16 +101,17 @@ def _states(setup: Setup, grouped: dict[Begin, int]) -> Iterator[tuple[dict[Stat
 
 
 def just_set(
-    setup: Setup, sets: dict[str, str], area: str, areas: frozenset[str], rests: Mapping[str, int]
+    setup: Setup, sets: dict[str, str], rests: Mapping[str, int]
 ) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
-    """As `beginnings`, without a fault, in the second in which the area was set; `rests` as in `Begin`.
+    """As `beginnings`, without a fault, in the second in which these areas have been set; `rests` as in `Begin`.
 
+    Nothing where none of these detectors sleeps in this setup, or where the unit refuses.
     Reference: `alarmlib.proof.departures`.
     """
     known = setup.layout.device_of
     kept = tuple(sorted((device, number) for device, number in rests.items() if device in known))
-    for others in beside(setup, area, areas) if kept else ():
-        yield from _states(setup, {Begin(tuple(sorted({**others, **sets}.items())), rests=kept): 1})
+    if kept:
+        yield from _states(setup, {Begin(tuple(sorted(sets.items())), rests=kept): 1})
 
 
 def _begin(setup: Setup, masks: FaultMasks, fault: int, sets: dict[str, str]) -> Begin:

@@ -58,6 +58,17 @@ class Departures:
             self._left[asked] = {name: left_s for name, left_s in found.items() if left_s > 1}
         return self._left[asked]
 
+    def rests_in(self, setup: Setup, sets: Mapping[str, str]) -> dict[str, int]:
+        """The same of all areas that are set so, each of which may have been set last; of two bounds the longer.
+
+        Reference: as `rests`.
+        """
+        found: dict[str, int] = {}
+        for area, part in sets.items():
+            for name, left_s in self.rests(setup, area, part).items():
+                found[name] = max(left_s, found.get(name, 0))
+        return found
+
     def since_s(self, device: str, part: str) -> int | None:
         """The least seconds from being seen last by a detector until one is out (part set: in bed or at a keypad).
 

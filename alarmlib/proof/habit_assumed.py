@@ -17,6 +17,7 @@ _ALWAYS = (
         "In each second of a habit a motion detector may see, or miss, somebody in its room or in one joined to it by "
         "an open doorway, and pets where they are free unless it ignores them.",
     ),
+    Assumption("habit_rest", "What a habit is sure to trip is not in its sleep time when the habit begins."),
     Assumption("habit_door", "Nobody at home is seen in a room before opening the door by which they come into it."),
     Assumption(
         "habit_wait",

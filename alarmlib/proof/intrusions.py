@@ -23,6 +23,7 @@ from alarmlib.proof.ways import (
     CannotBeSet,
     WayIn,
     area_of_room,
+    beside,
     guarded_rooms,
     heard_first_rooms,
     sets_of,
@@ -237,16 +238,21 @@ class Intruders:
     def _search_just_set(
         self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str], known: _Known
     ) -> None:
-        """All ways in, without a fault, in the second in which the area was set, while detectors may sleep."""
+        """All ways in, without a fault, in the second in which the area was set, while detectors may sleep.
+
+        Its own and those of the other areas that are set, which may have been set in that second too.
+        """
         area, set_ = asked
         tallies, goals, first, areas = known
         seen = {device for label in part.cells.labels for device in label.must}
-        rests = {name: s for name, s in self.departures.rests(at.setup, area, set_).items() if name in seen}
-        numbers = {name: loose.loose(most_s, self.exact_rests) for name, most_s in rests.items()}
-        for states, begins in just_set(intrusion.setup, {area: set_}, area, areas, numbers):
-            for way in part.ways:
-                run = intrusion.run(way, states, goals, first)
-                self._note(Found(at, intrusion, run, begins, rests=rests), tallies, set_)
+        for others in beside(intrusion.setup, area, areas):
+            sets = {**others, area: set_}
+            rests = {name: s for name, s in self.departures.rests_in(at.setup, sets).items() if name in seen}
+            numbers = {name: loose.loose(most_s, self.exact_rests) for name, most_s in rests.items()}
+            for states, begins in just_set(intrusion.setup, sets, numbers):
+                for way in part.ways:
+                    run = intrusion.run(way, states, goals, first)
+                    self._note(Found(at, intrusion, run, begins, rests=rests), tallies, set_)
 
     def _note(self, found: Found, tallies: list[Tally], set_: str | None) -> None:
         """Sort what a run found into the rules it breaks; what a fault begins in another set counts for that one."""

@@ -52,6 +52,7 @@ class _Coming:
     def __init__(self, home: Home, proved: Proved) -> None:
         self.rule, self.area, self.part = proved.id.split("/")
         self.home = home
+        self.only_just_set = bool(proved.why)
         beats = proved.story
         devices = {device for beat in beats for device in beat.devices}
         self.zones = {zone.id: zone for zone in home.unit.zones if any(zone.id in beat.zones for beat in beats)}
@@ -80,8 +81,8 @@ class _Coming:
             return bool(change.about & self.rooms)
         if change.way in _OF_ZONES:
             return any(zone in self.zones and self._listens(zone, change) for zone in change.about)
-        if change.way in _OF_RESTS:
-            return not change.about & self.out  # it may have been asleep, so it need not be in the story
+        if change.way in _OF_RESTS or change.way is Way.EXIT:  # asleep, it need not be in the story; the exit delay
+            return self.only_just_set if change.way is Way.EXIT else not change.about & self.out  # bounds its sleep
         if change.way is Way.ENTRY and self.rule != "noticed_first":
             return self._sooner(change)
         return False

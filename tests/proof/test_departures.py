@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from alarmlib.checks.proof import kept_findings
 from alarmlib.control.inputs import AWAY, Sees
 from alarmlib.control.layout import A
 from alarmlib.control.machine import step
@@ -16,6 +17,7 @@ from alarmlib.proof import loose
 from alarmlib.proof.departures import Departures, left_when_set
 from alarmlib.proof.faults import faults_of
 from alarmlib.proof.intrusions import Intruders
+from alarmlib.proof.kept import KeptProof
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.verdicts import Proved, Verdict
 from alarmlib.proof.ways import set_state, with_spent
@@ -271,3 +273,28 @@ def test_looking_before_setting_is_named_first_when_ticked(ticked: bool, put: Pu
     looks = next(each for each in found if each.id == "looks")
     assert (found[0] is looks) == ticked
     assert looks.sentence.startswith("Nobody sets" if ticked else "Somebody may set")
+
+
+def test_detector_of_another_area_may_be_asleep_too(put: Put) -> None:
+    """The lounge's detector belongs to an area of its own that is set with the house: it may sleep for the house too.
+
+    Set by itself the house has no detector that could sleep; whoever comes in by the window is noticed by nothing.
+    """
+    home = put(
+        lounge(60),
+        {"unit.areas.+": {"id": "annexe", "name": "Annexe"}, "unit.zones.eye.areas": ["annexe"],
+         "unit.zones.door.areas": ["house", "annexe"]},
+    )  # fmt: skip
+    setup = Intruders(home, faults_of(home, "none")).setups[0].setup
+    departures = Departures(home)
+    assert departures.rests(setup, "house", AWAY) == {}
+    assert departures.rests_in(setup, {"house": AWAY, "annexe": AWAY}) == departures.rests(setup, "annexe", AWAY) != {}
+
+
+def test_hole_of_the_first_minute_is_a_finding_with_its_length() -> None:
+    """The record's findings say for how long."""
+    home = lounge(150)
+    proof = prove(home, "none", None, Asked(("ways",)))
+    found = [each for each in kept_findings(home, KeptProof(proof, True)) if each.id == "proof.breached"]
+    assert len(found) == 1
+    assert "Only for up to 2 min 28 s after the alarm is set" in found[0].message
