@@ -152,8 +152,8 @@ def _left_asleep(home: Home, intruders: Intruders) -> Iterator[str]:
                 yield f"{set_}: ways in are tried just after setting too, when these may be in sleep time: {each}."
             if free := [names.get(d, d) for d in rests if d not in known]:
                 yield (
-                    f"{set_}: no walk from where these look to the way out or to bed is known, so they may have been "
-                    f"tripped in the very second of setting: {', '.join(free)}."
+                    f"{set_}: no walk out from where these look is known, so they may have been tripped just as the "
+                    f"alarm was set: {', '.join(free)}."
                 )
 
 
@@ -221,6 +221,7 @@ NOT_COVERED = (
     "Three or more people on habits of their own at once.",
     "An intruder who follows a person through the very door that the person has opened.",
     "Pets, and people at home, that trip a detector just while an intruder comes in; they are tried in the habits.",
+    "A detector that a pet sends to sleep while the alarm is being set.",
     "A fault while a detector is still asleep from somebody's leaving; each is tried by itself.",
     "An intruder who shuts doors again (beside a person both are tried), or crosses the yard between buildings.",
 )

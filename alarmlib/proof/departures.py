@@ -1,10 +1,10 @@
 """What setting the alarm can leave behind: detectors still in their sleep time, from the home's own walks.
 
-Before and while the alarm is set, anybody of the household may walk anywhere. The last of them is out by a final
-door (in a part set: in bed, or at a keypad) at the latest in the second in which it is set. So a detector was
-tripped at the latest as many seconds before as the quickest of them needs from where it sees them last to that
-place, and not in those seconds of the exit time in which the unit would have sounded or given up. Each detector is
-bounded for itself; that all of them sleep at once may be more than any one departure leaves.
+Before and while the alarm is set, anybody of the household may walk anywhere. With nobody left in, the last of them
+is out by a final door at the latest in the second in which it is set. So a detector was tripped at the latest as many
+seconds before as the quickest of them needs from where it sees them last to that door, and not in those seconds of
+the exit time in which the unit would have sounded or given up. In a part set somebody may have been before it until
+the end. Each detector is bounded for itself; that all sleep at once may be more than any one departure leaves.
 
 Nothing else that a search looks at is left: arming puts the counts of trips to 0 (but of zones that another set area
 shares), and an open confirmation window only adds alarms.
@@ -39,7 +39,7 @@ class Departures:
     def __init__(self, home: Home) -> None:
         self.home = home
         self._left: dict[tuple[Setup, str, str], dict[str, int]] = {}
-        self._since: dict[tuple[str, bool], int | None] = {}
+        self._since: dict[str, int | None] = {}
 
     def rests(self, setup: Setup, area: str, part: str) -> dict[str, int]:
         """By detector the most seconds that it may still sleep when the area has just been set so; 0 is left out.
@@ -70,17 +70,18 @@ class Departures:
         return found
 
     def since_s(self, device: str, part: str) -> int | None:
-        """The least seconds from being seen last by a detector until one is out (part set: in bed or at a keypad).
+        """The least seconds from being seen last by a detector until one is out by a final door; 0 in a part set.
 
-        None when no way from its room there is known.
+        None when no way from its room out is known.
         Reference: the quickest walk of anybody, one in twenty of theirs being as fast.
         """
-        asked = device, part != AWAY
-        if asked not in self._since:
-            ends = self._in_bed if part != AWAY else self._doors
-            seconds = [s for end in ends for s in self._seconds_after(self._seen_from.get(device, frozenset()), end)]
-            self._since[asked] = min(seconds, default=None)
-        return self._since[asked]
+        if part != AWAY:
+            return 0
+        if device not in self._since:
+            rooms = self._seen_from.get(device, frozenset())
+            seconds = [s for door in self._doors for s in self._seconds_after(rooms, door)]
+            self._since[device] = min(seconds, default=None)
+        return self._since[device]
 
     def _seconds_after(self, rooms: frozenset[str], end: Place) -> Iterator[int]:
         for room in sorted(rooms):
@@ -124,14 +125,6 @@ class Departures:
         by_zone = {opening for device in self.home.devices if device.zone in finals for opening in device.openings}
         named = {opening.id for opening in self.home.site.openings if opening.final_door} | by_zone
         return tuple(self._ground.sides[name][0] for name in sorted(named) if name in self._ground.sides)
-
-    @cached_property
-    def _in_bed(self) -> tuple[Place, ...]:
-        """Where people are when a part set has been set: where they sleep, or at a keypad."""
-        rooms = {person.sleeps_in for person in self.home.household.people}
-        rooms |= {room.id for room in self.home.site.rooms if room.sleeps_here}
-        rooms |= {device.id for device in self.home.devices if device.kind is DeviceKind.KEYPAD}
-        return tuple(self._ground.sides[name][0] for name in sorted(rooms) if name in self._ground.sides)
 
 
 def left_when_set(setup: Setup, chosen: tuple[str, str], device: str, since_s: int, outside: bool) -> int:

@@ -145,8 +145,8 @@ def test_where_no_way_out_is_known_the_rest_is_free_and_said_to_be_so(put: Put) 
     assert Departures(home).since_s("lounge_eye", AWAY) is None
     assert rests(home) == {"lounge_eye": 60}
     said = [each.sentence for each in prove(home, "none", None, Asked(("ways",))).assumptions]
-    assert any("no walk from where these look" in each and "Lounge eye" in each for each in said)
-    assert not any("no walk from where these look" in each for each in _said(lounge(60, True)))
+    assert any("no walk out from where these look" in each and "Lounge eye" in each for each in said)
+    assert not any("no walk out from where these look" in each for each in _said(lounge(60, True)))
 
 
 def _said(home: Home) -> list[str]:
