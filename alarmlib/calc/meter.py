@@ -159,7 +159,8 @@ def _double(shut: float, opened: float, both: float | None) -> Pair:
     elif abs(both - opened - across) <= _NEAR * across:
         told.append("The second contact has a like resistor; two open may be read as a cut.")
     elif abs(both - opened) <= 0.02 * opened + 1:
-        untold.append("The second contact changed nothing: it is not in this pair, or is bridged.")
+        several = "One resistor goes across all contacts; or the second is not in this pair, or is bridged."
+        untold.append(f"The second contact changed nothing. {several}")
     else:
         told.append(_resistor("across the second contact", both - opened))
     return Pair(Ending.DOUBLE, common_ohm(shut), common_ohm(across), tuple(told), tuple(untold))

@@ -76,3 +76,8 @@ def test_second_contact_without_a_resistor_looks_like_a_cut() -> None:
     assert "like resistor" in " ".join(read_pair(4703, 9403, 14103).told)
     assert "open at rest" in " ".join(read_pair(OVER, 2).told)
     assert read_pair(inf, 3).ending is Ending.UNKNOWN
+
+
+def test_one_resistor_across_all_contacts_may_be_what_it_is() -> None:
+    """In such a row a second open contact changes nothing, and is neither missing nor bridged."""
+    assert "One resistor goes across all contacts" in " ".join(read_pair(4703, 9403, 9403).untold)
