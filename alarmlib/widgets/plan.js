@@ -3,11 +3,11 @@
 const HOW =
   "Tab leads to the plan. Page Down and Page Up go from thing to thing; arrows move the chosen one by 0.1 m, with Shift by " +
   "0.01 m, with Ctrl by 1 m; comma and full stop turn a device; Delete removes. With a tool chosen, arrows move a cross and " +
-  "Enter sets a corner there; Escape puts the tool away.";
+  "Enter sets a corner there; Escape puts the tool away. Escape during a drag changes nothing.";
 const KEY =
   "Slanted lines: surely seen by four steps across the view; crossed lines: by four steps any way; thin dashed outline: may be " +
   "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡), the way across the yard (y) and devices (letters). Dotted " +
-  "lines are walls that two rooms share. A mark with ! and a dashed outline is not right: the list below says why.";
+  "lines are walls that two rooms share. A mark with ! and a dashed outline is not right: the list under the plan says why.";
 
 const DRAFT = "draft"; // under this name drawings are kept among the form's unsaved texts
 
@@ -28,7 +28,8 @@ class PlanView extends FormView {
     this.wrong = h("ul", { class: "problems" });
     const before = this.box.querySelector(".buttons");
     this.fieldsOfTool = new ToolFields(this);
-    before.before(this.buildTools(), this.drawing.svg, this.fieldsOfTool.element, this.buildThings(), this.panel, this.wrong,
+    // What is said stands right under the hand, not at the form's far end.
+    before.before(this.buildTools(), this.drawing.svg, this.box.querySelector(".foot"), this.fieldsOfTool.element, this.buildThings(), this.panel, this.wrong,
       h("p", { class: "help", id: `${this.prefix}-how` }, HOW), h("p", { class: "help" }, KEY), this.paper.element);
     this.panelOf = "";
     this.draws = () => this.drawPanel();
@@ -91,13 +92,20 @@ class PlanView extends FormView {
 
   offerRemoval() {
     this.remove.replaceChildren(
-      this.button("Take off the plan", () => this.chosen && this.ask({ kind: "unplace", thing: this.chosen })),
+      this.button("Take off the plan", () => (this.chosenThing ? this.ask({ kind: "unplace", thing: this.chosen }) : this.nothingChosen())),
       this.button("Remove", () => this.wantRemoved()));
+  }
+
+  nothingChosen() {
+    this.redraw("Choose a thing first: point at it, or take it from the list.");
   }
 
   wantRemoved() {
     const each = this.chosenThing;
-    if (!each) return;
+    if (!each) {
+      this.nothingChosen();
+      return;
+    }
     const again = () => {
       this.offerRemoval();
       this.drawing.svg.focus();
@@ -343,7 +351,7 @@ class PlanView extends FormView {
     const listed = offered.map((group) => group.outerHTML).join("");
     if (listed !== this.listedThings) this.things.replaceChildren(h("option", { value: "" }, "nothing"), ...offered);
     this.listedThings = listed;
-    if (!this.choosing) this.things.value = this.chosen;
+    if (!this.choosing) this.things.value = this.chosenThing ? this.chosen : "";
   }
 
   // The chosen thing's measures: fields of the form, saved as all others.
@@ -353,7 +361,7 @@ class PlanView extends FormView {
     if (this.panelOf !== of) this.bringIntoSight();
     this.drawPlan();
     if (this.panelOf === of) {
-      if (each) this.panel.querySelector("legend").textContent = each.name;
+      if (each) this.panel.querySelector("legend").textContent = each.name || WORDS[of.split(":")[0]];
       return;
     }
     this.panelOf = of;
@@ -368,7 +376,7 @@ class PlanView extends FormView {
   buildPanel(each) {
     const [what] = this.chosen.split(":");
     const fields = this.structure.panels[what].map((field) => this.buildField({ ...field, id: `${this.chosen}/${field.id}` }));
-    this.panel.replaceChildren(h("fieldset", { class: "group" }, h("legend", {}, each.name), h("div", { class: "grid" }, ...fields)));
+    this.panel.replaceChildren(h("fieldset", { class: "group" }, h("legend", {}, each.name || WORDS[what]), h("div", { class: "grid" }, ...fields)));
     this.restore();
   }
 

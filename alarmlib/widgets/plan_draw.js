@@ -162,7 +162,9 @@ class PlanDrawing {
   mark(thing, at, text, square) {
     const r = 9 * this.letter;
     const [x, y] = this.spots.get(thing);
-    const stroke = x === at[0] && y === at[1] ? null : s("path", { d: `M${at[0]} ${-at[1]}L${x} ${-y}` });
+    const far = Math.hypot(x - at[0], y - at[1]);
+    const edge = at.map((part, axis) => part + (([x, y][axis] - part) * r) / far); // the mark that stands there stays legible
+    const stroke = far ? s("path", { d: `M${edge[0]} ${-edge[1]}L${x} ${-y}` }) : null;
     const frame = square
       ? s("rect", { class: "badge", x: x - r, y: -y - r, width: 2 * r, height: 2 * r })
       : s("circle", { class: "badge", cx: x, cy: -y, r });

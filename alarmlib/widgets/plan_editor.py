@@ -43,8 +43,8 @@ _FIELDS: dict[str, tuple[type[Any], str]] = {
     "device": (Device, "name at height_m facing_deg range_m angle_deg straight_range_m looks_down_deg"),
 }
 INTRO = (
-    "The tables are the primary way to enter all of this; the plan shows it and lets you point. Choose a tool, then "
-    "point on the plan, or type its corners or its place; choose a thing to move, turn or measure it."
+    "Choose a tool, then point on the plan, or type the numbers below it. Choose a thing to move, turn or measure it. "
+    "All of it is in the tables too."
 )
 
 

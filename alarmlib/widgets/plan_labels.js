@@ -56,7 +56,7 @@ class Labels {
     return { spot: best, covered: least / lap(part, part) };
   }
 
-  // In a room: its middle, else anywhere that the whole name is inside, the nearest to the middle first.
+  // In a room: its middle, else where the whole name is inside, the nearest first; in a narrow room where its middle is.
   inRoom(outline, text, size) {
     const [left, low, right, high] = box(outline);
     const [x, y] = middle(outline);
@@ -65,8 +65,9 @@ class Labels {
     const up = steps(low + 0.6 * tall, high - 1.2 * tall, y);
     const far = ([a, b]) => Math.hypot(a - x, b - y);
     const fits = (spot) => cornersOf(this.covers(spot, text, size)).every((corner) => inside(corner, outline));
-    const spots = [[x, y], ...up.flatMap((b) => across.map((a) => [a, b]))].filter(fits);
-    return this.words(spots.length ? spots.sort((one, other) => far(one) - far(other)) : [[x, y]], text, size).spot;
+    const spots = [[x, y], ...up.flatMap((b) => across.map((a) => [a, b]))].sort((one, other) => far(one) - far(other));
+    const found = [fits, (spot) => inside(spot, outline)].map((good) => spots.filter(good)).find((good) => good.length);
+    return this.words(found ?? [[x, y]], text, size).spot;
   }
 
   // Beside a thing: on it, then above, below, to the left and right. Nowhere when it would hide too much: a bigger plan

@@ -28,4 +28,5 @@ def measured(home: Home, corners: Sequence[Point], closed: bool) -> Mapping[str,
         left, low, right, high = bounds(corners) or (0, 0, 0, 0)
         return {"at": [(left + right) / 2, (low + high) / 2], "size": size_text(home, corners)}
     (ax, ay), (bx, by) = corners[-2:]
-    return {"at": [(ax + bx) / 2, (ay + by) / 2], "size": show(dist((ax, ay), (bx, by)), Kind.LENGTH, home.units)}
+    long = round(dist((ax, ay), (bx, by)), 2)
+    return {"at": [(ax + bx) / 2, (ay + by) / 2], "size": show(long, Kind.LENGTH, home.units)}

@@ -18,6 +18,7 @@ from alarmlib.widgets.plan_measures import size_text
 
 Scene = dict[str, Any]
 MARGIN_M = 1.0
+UNNAMED = "one without a name yet"
 EMPTY = (-1.0, -1.0, 11.0, 8.0)  # what is shown of a home of which nothing is drawn yet, m
 EMPTY_FT = (-3.0, -3.0, 37.0, 27.0)  # the same in feet
 
@@ -67,16 +68,16 @@ def unplaced(home: Home, storey: str) -> dict[str, list[list[str]]]:
     drawn = {room.id for room in home.site.rooms if room.id in here and room.outline}
     site = home.site
     return {
-        "room": [[r.id, r.name] for r in site.rooms if r.id in here - drawn],
-        "opening": [[o.id, o.name] for o in site.openings if o.room in drawn and o.at is None],
+        "room": [[r.id, r.name or UNNAMED] for r in site.rooms if r.id in here - drawn],
+        "opening": [[o.id, o.name or UNNAMED] for o in site.openings if o.room in drawn and o.at is None],
         "passage": [
             [p.id, passage_name(home, p)]
             for p in site.passages
             if (p.first in drawn and p.at is None) or (p.second in drawn and p.at_second is None and _climbs(p))
         ],
-        "furniture": [[f.id, f.name] for f in site.furniture if f.room in drawn and not f.outline],
-        "fixture": [[f.id, f.name] for f in site.fixtures if f.room in drawn and f.at is None],
-        "device": [[d.id, d.name] for d in home.devices if d.room in drawn and d.at is None],
+        "furniture": [[f.id, f.name or UNNAMED] for f in site.furniture if f.room in drawn and not f.outline],
+        "fixture": [[f.id, f.name or UNNAMED] for f in site.fixtures if f.room in drawn and f.at is None],
+        "device": [[d.id, d.name or UNNAMED] for d in home.devices if d.room in drawn and d.at is None],
     }
 
 

@@ -177,7 +177,7 @@ def _numbered_name(home: Home, what: str, word: str) -> str:
 
 def _name_of(home: Home, asked: Drawing) -> str:
     """The name of a thing of the tables that takes its place now."""
-    return str(thing_in(home, asked.tool.what, asked.id).name)
+    return str(thing_in(home, asked.tool.what, asked.id).name) or f"The {asked.tool.what}"
 
 
 def _room(home: Home, asked: Drawing) -> Change:

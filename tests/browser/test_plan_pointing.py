@@ -326,3 +326,28 @@ def test_the_measures_of_what_was_drawn_are_at_hand(desk: Any, hand_on: Any, gra
     name.press("Enter")
     expect(page.locator(".panel legend")).to_have_text("Kitchen")
     assert grave(page, ".alarm-form") == []
+
+
+COVERED = """() => {
+  const boxes = (part) => [...document.querySelectorAll(`.plan ${part}`)].map((each) => {
+    const { x, y, width, height } = each.getBBox();  // without the halo around letters
+    return { name: each.closest('.thing').textContent, left: x, top: y, right: x + width, bottom: y + height };
+  });
+  const laps = (a, b) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+  const names = boxes('.room .words');
+  const others = [...names, ...boxes('.badge')];
+  const covered = names.flatMap((one) => others.map((other) => [one, other]));
+  const bad = covered.filter(([one, other]) => one !== other && laps(one, other));
+  return bad.map(([one, other]) => `${one.name}: ${other.name}`);
+}"""
+
+
+def test_no_mark_covers_the_name_of_a_room(desk: Any) -> None:
+    desk.lay_out(demo=True)
+    page = desk.open(desk.write("session = session_for(file)", "PLAN"), width=1366, height=768)
+    for storey in Session.open(desk.file).home.site.storeys:
+        page.get_by_label("Storey", exact=True).select_option(storey.id)
+        expect(said(page)).to_contain_text(f"{storey.name} is shown")
+        rooms = sum(room.storey == storey.id for room in Session.open(desk.file).home.site.rooms)
+        expect(page.locator(".plan .room .words")).to_have_count(rooms)
+        assert page.evaluate(COVERED) == []

@@ -236,6 +236,7 @@ def test_a_blank_home_is_framed_in_its_own_units_and_an_empty_storey_as_the_othe
         ({"tool": "room", "points": [[4.05, 0.1], [7.97, 3.95]]}, "4 m by 4 m", [6, 2]),  # the corners of a room there
         ({"tool": "furniture", "points": [[1, 1], [1.56, 2.24]]}, "0.55 m by 1.25 m", [1.275, 1.625]),
         ({"tool": "room_corners", "points": [[0, 6], [3, 6], [3, 10]]}, "4 m", [3, 8]),
+        ({"tool": "room_corners", "points": [[8, 3.1], [6, 6]]}, "3.52 m", [7, 4.55]),  # the root of 2² + 2.9²
         ({"thing": "room:b", "n": 2, "to": [9.02, 5.01]}, "5 m by 5 m", [6.5, 2.5]),
     ],
 )
@@ -266,12 +267,16 @@ def test_measures_in_feet(tmp_path, ask) -> None:
 def test_a_room_of_the_tables_takes_its_place_by_name(two, ask) -> None:
     room = {"id": "c", "name": "Kitchen", "storey": "g"}
     two.apply([Edit(("site", "rooms", "c"), None, room)])
+    two.apply([Edit(("site", "rooms", "n"), None, {"id": "n", "name": "", "storey": "g"})])
     two.apply([Edit(("site", "openings", "w"), None, {"id": "w", "name": "Hatch", "room": "b", "kind": "window"})])
     made = editor(two)
-    assert made.scene["unplaced"]["room"] == [["c", "Kitchen"]]
+    assert made.scene["unplaced"]["room"] == [["c", "Kitchen"], ["n", "one without a name yet"]]
     answer = ask(made, "draw", tool="room", id="c", points=[[0, 4], [4, 7]])
     assert (answer["say"], answer["select"]) == ("Kitchen is on the plan, 4 m by 3 m.", "room:c")
-    assert [each.name for each in two.home.site.rooms] == ["Hall", "Den", "Kitchen"]
+    assert [each.name for each in two.home.site.rooms] == ["Hall", "Den", "Kitchen", ""]
+    assert (
+        ask(made, "draw", tool="room", id="n", points=[[4, 4], [7, 7]])["say"] == "The room is on the plan, 3 m by 3 m."
+    )
     refused = ask(made, "draw", tool="opening", id="w", points=[[2, 7]])
     assert refused["error"] == "Hatch belongs to Den: point at an outside wall of Den. Nothing was changed."
     assert ask(made, "draw", tool="opening", id="w", points=[[8, 2]])["say"] == "Hatch is on the plan."
