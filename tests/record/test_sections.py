@@ -3,24 +3,24 @@
 import csv
 import io
 import re
+from dataclasses import replace
 from types import ModuleType
 from typing import Any
 
 import pytest
 
-from alarmlib.checks.finding import Assessment
+from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.draft.test_route import walk_order
 from alarmlib.errors import FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import answer
-from alarmlib.record.blocks import Bullets, Picture, Record, Table
+from alarmlib.record.blocks import Bullets, Findings, Picture, Record, Table
 from alarmlib.record.context import Context
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build, file_name, render
-from alarmlib.record.sections import LONG, SHORT, settings, test_log, test_plan, times, to_do, zones
-from alarmlib.record.sections.gaps import worst
+from alarmlib.record.sections import LONG, SHORT, gaps, settings, test_log, test_plan, times, to_do, zones
 from alarmlib.record.walk_list import walk_csv
 from alarmlib.store.sharing import copy_for
 
@@ -223,10 +223,28 @@ def test_the_demo_walk_is_the_shortest_on_page_record_and_list(demo: Home) -> No
     assert len(page) >= len(order.rows)
 
 
-def test_the_gaps_are_the_heaviest(assessment: Assessment) -> None:
-    """Only what must or should be mended, the heaviest first, five at most."""
-    assert [gap.first.id for gap in worst(assessment.findings[::-1])] == ["f1", "f2"]
-    assert len(worst(assessment.findings * 4)) == 2  # the same causes again
+def test_the_gaps_are_the_heaviest(home: Home, assessment: Assessment) -> None:
+    """Only what must or should be mended, the heaviest first, five at most, each cause once."""
+    turned = replace(assessment, findings=assessment.findings[::-1])
+    shown = gaps.build(Context(home, turned, Share.OWNER, DATE))[1]
+    assert isinstance(shown, Findings)
+    assert [finding.id for finding in shown.findings] == ["f1", "f2"]
+    many = tuple(replace(assessment.findings[0], id=f"f{n}") for n in range(9)) + assessment.findings * 2
+    assert len(gaps.worst(many)) == gaps.MOST
+    assert len(gaps.worst(assessment.findings * 4)) == 2  # the same causes again
+
+
+def test_a_gap_names_what_else_its_cause_touches(home: Home) -> None:
+    """One line for one cause: the others by name, or how many where they have none."""
+    alike = [Finding("detectors.x", device, Verdict.SHOULD, f"“{device}” is warm.") for device in ("keypad", "smoke")]
+    proof = [Finding("proof.breached", "night", Verdict.SHOULD, f"Breached: {n}.") for n in range(3)]
+    found = gaps.build(Context(home, Assessment("", findings=(*alike, *proof)), Share.OWNER, DATE))[1]
+    assert isinstance(found, Findings)
+    told = [finding.message.replace("\u2068", "").replace("\u2069", "") for finding in found.findings]
+    assert told == [
+        "Breached: 0. 2 more properties are breached.",
+        "“keypad” is warm. The same concerns “Landing smoke detector”.",
+    ]
 
 
 def test_figures_show_formula_numbers_result_and_source(home: Home, assessment: Assessment) -> None:
