@@ -219,7 +219,7 @@ def _write_record(asked: argparse.Namespace) -> int:
 
 def _last_record(home_file: Path, home: "Home", written: str) -> tuple[str, "Home | None"]:
     """The day and the home of the record to compare with, as page 11 finds it; a date that is none finds nothing."""
-    from alarmlib.record.record import day_of
+    from alarmlib.record.context import day_of
     from alarmlib.store.kept_saves import KeptSaves
     from alarmlib.store.session import now
 

@@ -204,6 +204,13 @@ class Season(Part):
     zones: tuple[SeasonZone, ...] = fact((), "Zones then", share=HELPER)
 
 
+class SeasonBy(Word):
+    """Who decides which season is in force."""
+
+    DATE = "date", "the date decides"
+    OWNER = "owner", "you decide, below"
+
+
 class ControlUnit(Part):
     """The unit: what it can hold, how it behaves, and what is to be entered."""
 
@@ -214,6 +221,12 @@ class ControlUnit(Part):
     zones: tuple[Zone, ...] = fact((), "Zones", share=CLASS)
     part_sets: tuple[PartSet, ...] = fact((), "Part sets", share=CLASS)
     seasons: tuple[Season, ...] = fact((), "Seasonal sets", share=CLASS)
+    season_by: SeasonBy = fact(
+        SeasonBy.DATE, "Season in force", help="Decides what the record's sheets tell you to enter.", share=HELPER
+    )
+    season_now: Ref = fact(
+        "", "If you decide, the season", help="Blank: the ordinary set. Not used while the date decides.", share=HELPER
+    )
     note: Note = fact("", "Note")
 
     @property

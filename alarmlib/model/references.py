@@ -156,6 +156,7 @@ def _unit(home: "Home") -> Iterator[Named]:
     for season in unit.seasons:
         yield f"season {season.id}", "zone", (z.zone for z in season.zones)
         yield f"season {season.id}", "opening", (d.opening for d in season.doors)
+    yield "control unit", "season", (unit.season_now,)
     yield "times", "opening", (door.opening for door in unit.times.doors)
     yield "behaviour", "part set", (unit.behaviour.nobody_left_part_set,)
 

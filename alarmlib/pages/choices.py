@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from alarmlib.calc.fitting_day import steps
+from alarmlib.calc.seasons import MONTHS
 from alarmlib.model.home import Home
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
 
@@ -123,6 +124,11 @@ def places(home: Home) -> list[tuple[str, str]]:
     """Wherever a step of a habit may be: rooms, ways in, inside doors, devices, zones, part sets, areas."""
     lists = (rooms, openings, passages, devices, zones, part_sets, areas)
     return list({key: text for each in lists for key, text in each(home)}.items())
+
+
+def months(_home: Home) -> list[tuple[str, str]]:
+    """The months of a year, stored as 1 to 12."""
+    return [(str(number), name) for number, name in enumerate(MONTHS, 1)]
 
 
 def seasons(home: Home) -> list[tuple[str, str]]:

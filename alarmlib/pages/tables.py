@@ -6,6 +6,7 @@ from alarmlib.draft.blank import first_storey
 from alarmlib.model.control_unit import (
     AllowedTimes,
     Area,
+    ControlUnit,
     DoorTimes,
     PartSet,
     PartSetDoor,
@@ -132,6 +133,10 @@ SHEETS: dict[str, Sheet] = {
                 {"nobody_left_part_set": c.part_sets},
             ),
         ),
+    ),
+    "season_now": Sheet(
+        "The season in force",
+        (Group("", ControlUnit, "season_by season_now", ("unit",), {"season_now": c.seasons}),),
     ),
     "times": Sheet(
         "Times for the whole unit", (Group("", Times, "entry_s exit_s siren_s abort_s", ("unit", "times")),)
@@ -384,7 +389,7 @@ LISTS: dict[str, List] = {
     "seasons": List(
         "Seasonal sets",
         ("unit", "seasons"),
-        columns(Season, "name entry_s exit_s"),
+        columns(Season, "name months entry_s exit_s", months=c.months),
         "season",
         blank=lambda _home: {"name": ""},
     ),

@@ -13,10 +13,11 @@ READS = ("rules", "site", "household", "unit", "devices", "circuits", "wiring", 
 UNREAD = frozenset(
     {"note", "answers", "prices", "price", "made_on", "fitted_on", "battery_fitted_on", "to_do", "left_bare_because"}
     | {"done", "runs", "measured_ohm", "open_ohm", "earth_ohm", "charger_a", "most_a", "lasts_years", "tone_hz"}
+    | {"season_by", "season_now"}
     | {"cell_mah", "rests_at_ua", "report_mas", "trips_a_day"}
 )
 """Fields inside those parts that it does not read: notes, days, prices, the survey's points, ticks and readings of the
-fitting day, cable that feeds devices, cells."""
+fitting day, cable that feeds devices, cells, and which season is in force: all are proved."""
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,13 @@
 """What every section is built from: the home, its assessment, and for whom this copy is."""
 
 from dataclasses import dataclass
+from datetime import date as Day  # noqa: N812
 from functools import cached_property
 
+from alarmlib.calc.seasons import season_in_force, unit_in
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
+from alarmlib.model.control_unit import ControlUnit, Season
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import named
@@ -30,6 +33,16 @@ class Context:
         """The home with nothing left out: what is worked out or counted is worked out from this, never from a copy."""
         return self.whole or self.home
 
+    @cached_property
+    def season(self) -> Season | None:
+        """The season in force on the record's date, or as the owner says; None for the ordinary set."""
+        return season_in_force(self.home.unit, day_of(self.date))
+
+    @cached_property
+    def unit(self) -> ControlUnit:
+        """The control unit with the values of the season in force."""
+        return unit_in(self.home.unit, self.season)
+
     def sees(self, level: Share) -> bool:
         """Whether this copy shows what is declared for that level."""
         return sees(self.copy, level)
@@ -50,3 +63,12 @@ class Context:
     @cached_property
     def _names(self) -> Names:
         return names_of(self.home)
+
+
+def day_of(date: str) -> Day | None:
+    """The day that a date written 2026-11-25 names; None for anything else."""
+    try:
+        day = Day.fromisoformat(date)
+    except ValueError:
+        return None
+    return day if day.isoformat() == date else None

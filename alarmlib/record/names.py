@@ -18,7 +18,7 @@ REFERS = {
     "area": "area", "areas": "area", "follows": "area", "device": "device", "fob": "device", "boxes": "device",
     "repeater": "device", "sounder": "device", "sure_detectors": "device", "person": "person", "to": "responder",
     "paths": "message path", "part_set": "part set", "nobody_left_part_set": "part set", "season": "season",
-    "retest_of": "test", "who": ANYTHING, "place": ANYTHING, "starts_at": ANYTHING,
+    "season_now": "season", "retest_of": "test", "who": ANYTHING, "place": ANYTHING, "starts_at": ANYTHING,
 }  # fmt: skip
 
 _OWN = ("name", "label", "role", "what", "point")
@@ -53,7 +53,8 @@ def called(item: Part, names: Names) -> str:
 
 def neutral_name(home: Home, item: Part, label: str) -> str:
     """A name such as “Room 3” for something whose own name a copy may not tell: its place in its list."""
-    number = next((n for _, items in _lists(home) for n, each in enumerate(items, 1) if each is item), 0)
+    alike = (items for _, items in _lists(home) if items and type(items[0]) is type(item))
+    number = next((n for items in alike for n, each in enumerate(items, 1) if each.id == getattr(item, "id", "")), 0)
     return f"{label.split(' (', maxsplit=1)[0]} {number}"
 
 

@@ -8,7 +8,8 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Record
-from alarmlib.record.record import build, day_of, file_name, render
+from alarmlib.record.context import day_of
+from alarmlib.record.record import build, file_name, render
 from alarmlib.record.told import told
 from alarmlib.store.document import parsed
 from alarmlib.store.sharing import copy_for

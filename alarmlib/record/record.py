@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date as Day  # noqa: N812
 from types import ModuleType
 
 from alarmlib import __version__
@@ -13,7 +12,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Block, Bullets, Lines, Picture, Record, Section, Table, Text
-from alarmlib.record.context import Context
+from alarmlib.record.context import Context, day_of
 from alarmlib.record.sections import LONG, SHORT
 
 TITLE, SHORT_TITLE = "Home alarm record", "Home alarm record, short"
@@ -103,12 +102,3 @@ def _day(date: str) -> str:
     if day_of(date) is None:
         raise FieldProblem("", "date", date, "write a day as 2026-11-25")
     return date
-
-
-def day_of(date: str) -> Day | None:
-    """The day that a date written 2026-11-25 names; None for anything else."""
-    try:
-        day = Day.fromisoformat(date)
-    except ValueError:
-        return None
-    return day if day.isoformat() == date else None

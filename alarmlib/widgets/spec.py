@@ -206,7 +206,7 @@ def _asked(info: FieldInfo) -> tuple[Control, Holds, Choices]:
     inner = _bare(get_args(kind)[0]) if get_origin(kind) is tuple else None
     if inner == Point:
         return "text", "points", ()
-    if inner is str:
+    if inner in {str, int}:  # numbers are ticked by their choices and stored as numbers again
         return "multi", "strs", ()
     if _is_word(inner):
         return "multi", "strs", _choices_of(inner)

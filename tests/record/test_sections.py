@@ -20,7 +20,8 @@ from alarmlib.record.blocks import Bullets, Findings, Picture, Record, Table
 from alarmlib.record.context import Context
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build, file_name, render
-from alarmlib.record.sections import LONG, SHORT, gaps, settings, test_log, test_plan, times, to_do, zones
+from alarmlib.record.season_words import door_times
+from alarmlib.record.sections import LONG, SHORT, gaps, settings, test_log, test_plan, to_do, zones
 from alarmlib.record.walk_list import walk_csv
 from alarmlib.store.sharing import copy_for
 
@@ -169,8 +170,8 @@ def test_settings_follow_the_places_of_the_unit(home: Home) -> None:
 
 def test_a_door_without_times_of_its_own_has_the_units(home: Home) -> None:
     """The kitchen door has its own entry delay and the unit's exit delay; the front door has the unit's."""
-    assert times.door_times(home.unit.times, "back") == (25, 55)
-    assert times.door_times(home.unit.times, "front") == (35, 55)
+    assert door_times(home.unit.times, "back") == (25, 55)
+    assert door_times(home.unit.times, "front") == (35, 55)
 
 
 def test_the_matrix_says_who_listens(home: Home) -> None:

@@ -6,7 +6,8 @@ from alarmlib.model.words import EventKind, Share
 from alarmlib.record.blocks import Block, Bullets, Caution, Checklist, Heading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_text
-from alarmlib.record.sections.times import door_times, seconds
+from alarmlib.record.season_words import door_times, other_sets, season_note
+from alarmlib.record.sections.times import seconds
 
 ID = "handover"
 TITLE = "The family's card"
@@ -23,10 +24,12 @@ def build(context: Context) -> tuple[Block, ...]:
 def _blocks(context: Context) -> Iterator[Block]:
     doors = tuple(_door(context, o.id) for o in context.home.site.openings if o.final_door)
     if doors:
+        yield from season_note(context)
         yield Table("Leave and come home by these doors", ("Door", "Out within", "Alarm off within"), doors)
     sets = tuple(
         (context.name("part set", s.id), fact_text(context, s, "left_out")) for s in context.home.unit.part_sets
     )
+    yield from other_sets(context, "On this card in the other sets")
     if sets:
         yield Table("Set it while somebody is in", ("Part set", "You may move about here: left out"), sets)
     yield Heading("When it sounds")
@@ -46,7 +49,7 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 
 def _door(context: Context, door: str) -> tuple[str, str, str]:
-    entry_s, exit_s = door_times(context.home.unit.times, door)
+    entry_s, exit_s = door_times(context.unit.times, door)
     return context.name("opening", door), seconds(exit_s), seconds(entry_s)
 
 

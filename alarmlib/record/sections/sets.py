@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from alarmlib.calc.seasons import months_of
 from alarmlib.model.control_unit import PartSet, Season
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, named
@@ -12,21 +13,6 @@ ID = "sets"
 TITLE = "Areas, part sets and seasons"
 NEEDS = ("unit.zones",)
 LEVEL = Share.HELPER
-
-_MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
 
 
 def build(context: Context) -> tuple[Block, ...]:
@@ -44,7 +30,7 @@ def _tables(context: Context) -> Iterator[Block]:
         columns = ("name", "area", "left_out", doors, "exit_delay")
         yield part_table(context, "Part sets", unit.part_sets, columns, keep=4)
     if unit.seasons:
-        rows = tuple((named(s.name), months(s), _differs(context, s)) for s in unit.seasons)
+        rows = tuple((named(s.name), months_of(s), _differs(context, s)) for s in unit.seasons)
         yield Table("Seasonal sets: what differs from the ordinary set", ("Season", "Months", "Differs"), rows)
 
 
@@ -57,11 +43,6 @@ def _doors(context: Context, part_set: PartSet) -> str:
         f"{context.name('zone', door.zone)} {'with its delay' if door.delayed else 'at once'}"
         for door in part_set.doors
     )
-
-
-def months(season: Season) -> str:
-    """The months of a season in words."""
-    return ", ".join(_MONTHS[month - 1] for month in season.months if 1 <= month <= 12)
 
 
 def _differs(context: Context, season: Season) -> str:

@@ -7,7 +7,8 @@ from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_table, fact_text
-from alarmlib.record.sections.times import door_times, seconds
+from alarmlib.record.season_words import door_times, other_sets, season_note
+from alarmlib.record.sections.times import seconds
 from alarmlib.record.sections.zones import in_unit_order
 
 ID = "settings"
@@ -23,8 +24,9 @@ def build(context: Context) -> tuple[Block, ...]:
 
 
 def _blocks(context: Context) -> Iterator[Block]:
-    unit = context.home.unit
+    unit = context.unit
     yield Text(("Enter these in the words of your own unit's papers. No code belongs on this sheet.",))
+    yield from season_note(context)
     yield fact_table(context, "Times", (unit.times,))
     doors = tuple(_door(context, opening.id) for opening in context.home.site.openings if opening.final_door)
     if doors:
@@ -33,11 +35,12 @@ def _blocks(context: Context) -> Iterator[Block]:
     header = ("Place", "Label", "Function", "Areas", "Left out in", "Also", "Entered")
     yield Text(("Zones come by their numbers in the unit. Those without a number come last, as you entered them.",))
     yield Table("Zones in the order of the unit", header, zones)
+    yield from other_sets(context, "What is different in the other sets")
     yield fact_table(context, "How the unit behaves", (unit.behaviour,))
 
 
 def _door(context: Context, door: str) -> tuple[str, ...]:
-    return (context.name("opening", door), *map(seconds, door_times(context.home.unit.times, door)), "")
+    return (context.name("opening", door), *map(seconds, door_times(context.unit.times, door)), "")
 
 
 def _zone(context: Context, zone: Zone) -> tuple[str, ...]:

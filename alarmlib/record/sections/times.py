@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from alarmlib.model.control_unit import DoorTimes, Times
+from alarmlib.model.control_unit import DoorTimes
 from alarmlib.model.site import Opening
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Picture, Table
+from alarmlib.record.blocks import Block, Picture, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_table, label, part_table
+from alarmlib.record.season_words import door_times, season_note
 from alarmlib.record.sections.sums import TIME_KEYS, head, shown
 from alarmlib.record.timeline import Bar, timeline
 from alarmlib.units import Kind, show
@@ -25,13 +26,16 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
-    yield fact_table(context, "Times of the whole unit", (home.unit.times,))
+    yield from season_note(context)
+    yield fact_table(context, "Times of the whole unit", (context.unit.times,))
     doors = [opening for opening in home.site.openings if opening.final_door]
     if doors:
         yield _picture(context, doors)
     if home.household.walks:
         columns = ("person", "door", "leaving", "first_s", "second_s", "third_s")
         yield part_table(context, "Stopwatch walks", home.household.walks, columns, keep=3)
+    if context.season:
+        yield Text(("The calculations below are about the ordinary set.",))
     yield from _chances(context)
     yield from shown(context, [figure for figure in context.assessment.figures if head(figure) in TIME_KEYS])
 
@@ -48,13 +52,6 @@ def _chances(context: Context) -> Iterator[Table]:
         yield Table("Who is in time, in words", ("Who", "Door", "How often"), rows)
 
 
-def door_times(times: Times, door: str) -> tuple[float | None, float | None]:
-    """Entry and exit delay of a final door in seconds: its own, or the unit's where it has none."""
-    own = next((d for d in times.doors if d.opening == door), DoorTimes(id="none", opening=door))
-    entry_s = times.entry_s if own.entry_s is None else own.entry_s
-    return entry_s, times.exit_s if own.exit_s is None else own.exit_s
-
-
 def _walks_in(context: Context, door: Opening) -> list[float]:
     return [
         s for walk in context.home.household.walks if walk.door == door.id and not walk.leaving for s in walk.seconds
@@ -67,7 +64,7 @@ def seconds(value: float | None, none: str = "not set yet") -> str:
 
 
 def _picture(context: Context, doors: list[Opening]) -> Picture:
-    delays = [door_times(context.home.unit.times, door.id) for door in doors]
+    delays = [door_times(context.unit.times, door.id) for door in doors]
     walks = [max(_walks_in(context, door), default=None) for door in doors]
     bars = [
         Bar(door.name, entry_s or 0.0, walk_s or 0.0)

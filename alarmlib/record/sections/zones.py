@@ -10,6 +10,7 @@ from alarmlib.record.listening import Standing, standing
 from alarmlib.record.matrix import Cell, matrix
 from alarmlib.record.picture import Fill
 from alarmlib.record.rows import part_table
+from alarmlib.record.season_words import season_note
 from alarmlib.record.sections.devices import devices_of_zone
 
 ID = "zones"
@@ -30,14 +31,14 @@ _MARKS = {
 
 def build(context: Context) -> tuple[Block, ...]:
     """The chart, and the matrix of zones against ways of arming."""
-    zones = context.home.unit.zones
+    zones = context.unit.zones
     guards = ("Devices", lambda zone: devices_of_zone(context, zone.id))
     columns = ("label", "place", "function", guards, "areas", "chime", "silent", "partner", "reason")
-    return (part_table(context, "Zones", zones, columns, keep=3), _matrix(context))
+    return (*season_note(context), part_table(context, "Zones", zones, columns, keep=3), _matrix(context))
 
 
 def _matrix(context: Context) -> Picture:
-    zones, part_sets = context.home.unit.zones, context.home.unit.part_sets
+    zones, part_sets = context.unit.zones, context.home.unit.part_sets
     sets: tuple[PartSet | None, ...] = (None, *part_sets)
     heads = ("armed away", *(part_set.name for part_set in part_sets))
     cells = {zone.id: tuple(standing(zone, part_set) for part_set in sets) for zone in zones}

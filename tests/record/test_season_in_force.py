@@ -1,0 +1,98 @@
+"""What people enter and read is of the season in force, by name; what the other sets change is told."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from alarmlib.model import Home
+from alarmlib.model.words import Share
+from alarmlib.pages.answers import answer
+from alarmlib.pages.tables import LISTS
+from alarmlib.record.plain import plain_blocks
+from alarmlib.record.produce import record_of
+from alarmlib.store import Edit, Session
+
+SHEETS = ("settings", "handover", "times", "zones")
+
+
+def told(home: Home, date: str, copy: Share = Share.OWNER) -> dict[str, str]:
+    """Each sheet as text."""
+    sections = record_of(home, copy, date).sections
+    return {s.id: plain_blocks(s.blocks) for s in sections if s.id in SHEETS}
+
+
+@pytest.fixture
+def seasonal(facts: dict[str, Any]) -> dict[str, Any]:
+    """The lived-in home, whose winter also takes the hall out of service and gives the back door a delay."""
+    winter = facts["unit"]["seasons"][0] | {
+        "doors": [{"id": "wb", "opening": "back", "entry_s": 38}],
+        "zones": [{"zone": "hall", "out_of_service": True}],
+    }
+    return facts | {"unit": facts["unit"] | {"seasons": [winter]}}
+
+
+@pytest.mark.parametrize("copy", [Share.OWNER, Share.HELPER])
+def test_winter_in_winter(seasonal: dict[str, Any], copy: Share) -> None:
+    """In January every sheet names the winter and shows its values; the ordinary ones stand as what differs."""
+    sheets = told(Home.model_validate(seasonal), "2026-01-15", copy)
+    for name in SHEETS:
+        assert "These are the values of the season Winter, in force on 2026-01-15." in sheets[name]
+    assert "Entry delay. As entered: 45 s" in sheets["settings"]
+    assert "Door: Front door. Entry delay: 45 s. Exit delay: 55 s" in sheets["settings"]
+    assert "Door: Kitchen door. Entry delay: 38 s. Exit delay: 55 s" in sheets["settings"]
+    assert "Label: Hall. Function: entry route (waits for a running entry delay, else at once). " in sheets["settings"]
+    assert "Also: out of service" in sheets["settings"]
+    assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 38 s" in sheets["handover"]
+    assert "Zone: Hall. armed away: out of service" in sheets["zones"]
+    for name in ("settings", "handover"):
+        assert (
+            "Set: The ordinary set. When: the other months. Different: entry delay 35 s; Front door: entry 35 s"
+            in (sheets[name])
+        )
+    assert "The calculations below are about the ordinary set." in sheets["times"]
+
+
+def test_the_ordinary_set_in_summer(seasonal: dict[str, Any]) -> None:
+    """In July the ordinary values stand, and what winter changes is told."""
+    sheets = told(Home.model_validate(seasonal), "2026-07-15")
+    assert "the values of the ordinary set, since no season is in force on 2026-07-15." in sheets["handover"]
+    assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 25 s" in sheets["handover"]
+    assert "Set: Winter. When: December, January, February. Different: entry delay 45 s" in sheets["handover"]
+    assert "Hall: out of service" in sheets["settings"]
+
+
+def test_the_owner_says_which(seasonal: dict[str, Any]) -> None:
+    """The owner's word stands against the date, and the sheet says whose word it is."""
+    unit = seasonal["unit"] | {"season_by": "owner", "season_now": "winter"}
+    sheets = told(Home.model_validate(seasonal | {"unit": unit}), "2026-07-15")
+    assert "the values of the season Winter, as the owner decided." in sheets["settings"]
+    assert "Alarm off within: 38 s" in sheets["handover"]
+
+
+def test_a_home_without_seasons_says_nothing_of_them(facts: dict[str, Any]) -> None:
+    """Nobody reads of sets who has only one."""
+    home = Home.model_validate(facts | {"unit": facts["unit"] | {"seasons": []}})
+    for text in told(home, "2026-01-15").values():
+        assert "These are the values" not in text
+        assert "other sets" not in text
+
+
+def test_a_page_shows_nothing_that_depends_on_the_day(seasonal: dict[str, Any]) -> None:
+    """A check cell prints the same in winter and in summer: the ordinary set, named."""
+    text = answer(Home.model_validate(seasonal), "settings")
+    assert "the values of the ordinary set, since the day decides which season is in force." in text
+
+
+def test_the_months_of_a_season_can_be_entered(seasonal: dict[str, Any], tmp_path: Path) -> None:
+    """The table of seasons asks for months by name, and what is ticked is stored as numbers."""
+    names = LISTS["seasons"].columns[0]
+    assert "months" in names.names.split()
+    ticked = dict(names.options["months"](Home()))
+    assert ticked["12"] == "December"
+    path = tmp_path / "home.json"
+    session = Session.new(path, Home.model_validate(seasonal))
+    session.apply([Edit(("unit", "seasons", "winter", "months"), [12, 1, 2], ("11", "12"))])
+    assert session.home.unit.seasons[0].months == (11, 12)
+    assert json.loads(path.read_text(encoding="utf-8"))["unit"]["seasons"][0]["months"] == [11, 12]
