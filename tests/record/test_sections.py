@@ -176,7 +176,7 @@ def test_a_door_without_times_of_its_own_has_the_units(home: Home) -> None:
 
 def test_the_matrix_says_who_listens(home: Home) -> None:
     """Armed away the hall waits for the entry delay; by night it is left out and the front door is at once."""
-    picture = zones.build(Context(home, BLANK, Share.OWNER, DATE))[1]
+    picture = zones.build(Context(home, BLANK, Share.OWNER, DATE))[-1]
     assert isinstance(picture, Picture)
     plain = [tuple(cell.strip("\u2068\u2069") for cell in row) for row in picture.table.rows]
     assert plain == [
