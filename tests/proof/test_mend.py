@@ -18,6 +18,7 @@ from alarmlib.model import Home
 from alarmlib.proof.changes import Change, Way, changed, fit_together
 from alarmlib.proof.mend import Mend, Sought, go_on, mends, seek
 from alarmlib.proof.mend_candidates import candidates
+from alarmlib.proof.mend_judge import Objection
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.verdicts import Proof, Proved, Verdict
 from alarmlib.proof.ways_home import ways_home
@@ -490,3 +491,20 @@ def test_keypad_too_far__moved_by_so_many_metres(corridor: Home) -> None:
     assert keypad.at[1] == pytest.approx(13 - 4.2, abs=0.1)
     (walk,) = (step for step in mend.home.household.habits[0].steps if step.place == "keypad")
     assert walk.seconds is None
+
+
+def test_checks_that_refuse_all__it_ends_and_says_so(with_siren: Made) -> None:
+    """A judge whom nothing pleases: no fix, whether the search ends by itself or gives up, and never a wrong one."""
+    home = with_siren(SLOW, entry_s=20)
+    proof, changes = proved(home), near(home, "entry/unit/", "fob/", "habit/", "door/")
+
+    def judge(made: Home) -> tuple[Objection, ...]:
+        return () if made == home else (Objection("any", "thing", True, "It is not as it was."),)
+
+    whole = seek(home, proof, changes=changes, patience=1000, judge=judge)
+    assert (whole.mends, whole.left) == ((), None)
+    assert "No set of at most 3" in whole.unmended[0].sentence
+    short = seek(home, proof, changes=changes, patience=1, judge=judge)
+    assert short.left is not None
+    assert short.mends == ()
+    assert seek(home, proof, changes=changes, patience=1000).mends

@@ -205,3 +205,21 @@ def test_people_before_longer_delays(home: Home) -> None:
     longer = {c.price for c in found if c.way in (Way.ENTRY, Way.EXIT) and c.longer}
     people = {c.price for c in found if c.way in (Way.MOVED, Way.FOB, Way.KEYPAD)}
     assert max(people) < min(longer) < min(c.price for c in found if c.way is Way.HABIT)
+
+
+def test_own_fob__far_cheaper_than_giving_the_habit_up(home: Home, put: Put) -> None:
+    """Who carries a fob already uses it: that is not a habit given up, as the price once said (100)."""
+    fob = {"id": "tag", "name": "Tag", "kind": "fob"}
+    carrying = put(home, {"devices.+": fob, "household.people.owner.fob": "tag"})
+    own, new = named(carrying, "fob/owner"), named(home, "fob/owner")
+    assert own is not None
+    assert new is not None
+    assert (own.price, new.price) == (10, 25)
+    assert "by the fob" in own.sentence
+    assert [device.id for device in after(carrying, "fob/owner").devices] == [each.id for each in carrying.devices]
+
+
+def test_fob__for_whoever_has_none(two_rooms: Made) -> None:
+    """Somebody without habits and without a fob can be given one, to come home where a door alarms at once."""
+    made = after(two_rooms(), "fob/owner")
+    assert made.household.people[0].fob == made.devices[-1].id
