@@ -220,12 +220,15 @@ class FormView {
 }
 
 // Keys belong to the form, or a letter on a drop-down would be a command to the notebook. Ctrl and Cmd go
-// through, so that saving works, except the ones that edit text.
+// through, so that saving works, except the ones that edit text. Pressed alone they stay too: the notebook
+// makes something of them, after which the browser's own undo in a text field does nothing.
+const EDITS = ["a", "c", "v", "x", "y", "z", "enter", "backspace", "delete", "home", "end"];
+const ALONE = ["control", "meta", "shift", "alt"];
+
 function keepKeys(event) {
   const command = (event.ctrlKey || event.metaKey) && !event.altKey;
-  const edits = ["a", "c", "v", "x", "y", "z", "enter", "backspace", "delete", "home", "end"];
   const key = event.key.toLowerCase();
-  if (command && !edits.includes(key) && !key.startsWith("arrow")) return;
+  if (command && ![...EDITS, ...ALONE].includes(key) && !key.startsWith("arrow")) return;
   event.stopPropagation();
 }
 

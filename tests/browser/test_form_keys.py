@@ -87,3 +87,28 @@ def test_keyboard_only(desk, field, status) -> None:
     expect(status(page)).to_have_text("✓ Saved.")
     hall = desk.hall
     assert (hall["ceiling_m"], hall["use"], hall["guarded"], hall["disturbances"]) == (2.5, "hall", False, ["heater"])
+
+
+@pytest.mark.parametrize(
+    ("label", "before", "typed"),
+    [("Room", "Hall", " of mirrors"), ("Note", "blue door", " with a bell"), ("Ceiling height (m)", "2.4", "7")],
+)
+def test_undo_inside_a_text_field_is_the_fields_own(desk, field, label: str, before: str, typed: str) -> None:
+    """Ctrl+Z takes back what is half typed, and what was saved meanwhile; Ctrl+Shift+Z brings it again.
+
+    How many letters one press takes is the browser's business; a press for each is always enough.
+    """
+    page = desk.open(desk.write("FORM"))
+    control, cells_before = field(page, label), cells(page)
+    control.focus()
+    control.press("End")
+    page.keyboard.type(typed)
+    expect(control).to_have_value(before + typed)
+    for pause_ms in (0, 1500):  # half typed; saved while the focus stayed
+        page.wait_for_timeout(pause_ms)
+        for keys, wanted in (("Control+z", before), ("Control+Shift+z", before + typed)):
+            for _ in typed:
+                page.keyboard.press(keys)
+            expect(control).to_have_value(wanted)
+        expect(control).to_be_focused()
+    assert cells(page) == cells_before
