@@ -28,7 +28,7 @@ _LAST = (
     ("covers", "All covers are shut; no tamper is shown.", ""),
 )
 _AFTER = (
-    ("settings", "The settings of page 09 or of your own list are entered, the delivered code is changed.", ""),
+    ("settings", "The settings are entered, from the record or your own list, and the delivered code is changed.", ""),
     ("walk_test", "The walk test of page 10 is done, device by device.", "siren_ears"),
 )
 
