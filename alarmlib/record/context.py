@@ -7,11 +7,12 @@ from functools import cached_property
 from alarmlib.calc.seasons import season_in_force, unit_in
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
+from alarmlib.model.base import Part
 from alarmlib.model.control_unit import ControlUnit, Season
 from alarmlib.model.words import Share
 from alarmlib.proof.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import named
-from alarmlib.record.names import ANYTHING, Names, name_in, names_of
+from alarmlib.record.names import ANYTHING, Names, called, name_in, names_of
 from alarmlib.store.sharing import sees
 
 
@@ -54,6 +55,10 @@ class Context:
     def name(self, kind: str, element_id: str) -> str:
         """The name of an element as the owner typed it, kept apart; "" for none."""
         return named(name_in(self._names, kind, element_id)) if element_id else ""
+
+    def called(self, part: Part) -> str:
+        """What a person calls a part of the home, kept apart."""
+        return named(called(part, self._names))
 
     def any_name(self, element_id: str) -> str:
         """The name of an id whose kind isn't known (a finding's subject, a step's place)."""

@@ -5,7 +5,9 @@ from typing import Any
 
 from alarmlib.model import Home
 from alarmlib.model.base import Part
+from alarmlib.model.control_unit import ControlUnit
 from alarmlib.model.site import Passage
+from alarmlib.model.survey import POINTS, Answer
 from alarmlib.model.words import Word
 
 ANYTHING = "anything"  # of a field that may point to things of several kinds
@@ -23,6 +25,7 @@ REFERS = {
 
 _OWN = ("name", "label", "role", "what", "point")
 _SORT = ("kind", "event", "deed")
+_POINTS = {point.id: point.text for point in POINTS}
 Names = dict[tuple[str, str], str]
 
 
@@ -46,6 +49,10 @@ def name_in(names: Names, kind: str, element_id: str) -> str:
 def called(item: Part, names: Names) -> str:
     """What a person calls a part: its name, else what it joins, its sort and its day; "" when it says nothing."""
     own = next((text for field in _OWN if (text := _text(item, field))), "")
+    if isinstance(item, Answer) and not own:
+        return _POINTS.get(item.id, item.heading.text)
+    if isinstance(item, ControlUnit):
+        return "Control unit"
     if isinstance(item, Passage):
         return " – ".join(name_in(names, "room", end) for end in (item.first, item.second))
     return own or ", ".join(filter(None, (*_joins(item, names), *(_text(item, field) for field in (*_SORT, "on")))))

@@ -1,6 +1,6 @@
 """Tables straight from the model: header, unit and sharing level are read where the field is declared."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from enum import StrEnum
 from typing import Any, get_args
 
@@ -37,6 +37,20 @@ def part_table(
         tuple(tuple(row[n] for n in kept) for row in cells),
         frozenset(place for place, n in enumerate(kept) if _is_number(parts, shown[n])),
     )
+
+
+def note_table(context: Context, caption: str, parts: Sequence[Part], fields: Sequence[str]) -> Iterator[Table]:
+    """A row for each reason and note that somebody wrote; no table where nobody did, or where none may be shown."""
+    rows = tuple(
+        (context.called(part), label(type(part), field), fact_text(context, part, field))
+        for part in parts
+        for field in fields
+        if field in type(part).model_fields
+        and context.sees(share_of(type(part), field))
+        and getattr(part, field).strip()
+    )
+    if rows:
+        yield Table(caption, ("About", "What", "As written"), rows)
 
 
 def fact_table(context: Context, caption: str, parts: Sequence[Part]) -> Table:

@@ -1,20 +1,25 @@
 """Secrets planted in every free-text field reach no record and no list that others may read."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pydantic import BaseModel
 
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import answer
-from alarmlib.record.produce import made
+from alarmlib.record.plain import plain_blocks
+from alarmlib.record.produce import made, record_of
 from alarmlib.store import load
+from alarmlib.store.document import part_in
 from alarmlib.store.secrets import free_texts
 from alarmlib.store.sharing import copy_for
 from alarmlib.store.tables import Table, to_csv
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
+DAY = "2026-11-25"
 SECRET = "the code is 4827{number:03}"
 
 
@@ -81,3 +86,42 @@ def test_record__owner_still_sees_them(home_and_secrets: tuple[Home, list[str]])
     home, secrets = home_and_secrets
     text = made(home, Share.OWNER, "2026-11-25")[1].decode()
     assert sum(secret[-7:] in text for secret in secrets) > 50
+
+
+def _notes(model: type[BaseModel], path: str = "") -> Iterator[str]:
+    """The paths of the fields that hold sentences: notes, reasons, what was found and done."""
+    for name, info in model.model_fields.items():
+        inner = part_in(info.annotation)
+        if inner is not None:
+            yield from _notes(inner, f"{path}{name}.")
+        elif "max_length=2000" in str(info.metadata):
+            yield f"{path}{name}"
+
+
+def test_record__owner_reads_every_reason_and_note(home_and_secrets: tuple[Home, list[str]]) -> None:
+    """Whatever sentence the owner wrote stands in the owner's copy; only the short path's answers are worked in."""
+    home, _ = home_and_secrets
+    worked_in = "short_path.", "site.answers.point"  # the draft's questions, and the survey's own points
+    notes = {path for path in _notes(Home) if not path.startswith(worked_in)}
+    assert {"note", "site.openings.left_bare_because", "devices.note", "unit.note", "household.habits.note"} <= notes
+    document = home.model_dump(mode="json")
+    planted_in: dict[str, str] = {}
+    for path in sorted(notes):
+        _fill(document, path.split("."), planted_in, path)
+    record = record_of(Home.model_validate(document), Share.OWNER, DAY)
+    text = "\n".join(plain_blocks(section.blocks) for section in record.sections)
+    assert len(planted_in) > 150
+    assert sorted({path for words, path in planted_in.items() if words not in text}) == []
+
+
+def _fill(inside: Any, steps: list[str], planted_in: dict[str, str], path: str) -> None:
+    """Put words of its own into the field at the end of the steps, in every element on the way."""
+    if isinstance(inside, list):
+        for each in inside:
+            _fill(each, steps, planted_in, path)
+    elif len(steps) > 1:
+        _fill(inside[steps[0]], steps[1:], planted_in, path)
+    else:
+        words = f"sentence {len(planted_in)} ends here"
+        planted_in[words] = path
+        inside[steps[0]] = words

@@ -6,7 +6,7 @@ from typing import Any
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table
 from alarmlib.record.context import Context
-from alarmlib.record.rows import any_entered, part_table, share_of
+from alarmlib.record.rows import any_entered, note_table, part_table, share_of
 
 ID = "devices"
 TITLE = "Devices"
@@ -57,6 +57,7 @@ def _tables(context: Context) -> Iterator[Block]:
     home = context.home
     caption = "Where each device is" if context.sees(Share.OWNER) else "The devices"
     yield part_table(context, caption, home.devices, _PLACED, keep=3)
+    yield from note_table(context, "Notes on devices", home.devices, ("note",))
     for caption, fields in _FACTS[context.copy is Share.HELPER :]:  # what a named detector sees tells its blind spots
         told = [device for device in home.devices if any_entered(device, fields)]
         if told:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block
 from alarmlib.record.context import Context
-from alarmlib.record.rows import fact_table, part_table
+from alarmlib.record.rows import fact_table, note_table, part_table
 
 ID = "house"
 TITLE = "The house"
@@ -26,6 +26,7 @@ def build(context: Context) -> tuple[Block, ...]:
 def _tables(context: Context) -> Iterator[Block]:
     site = context.home.site
     yield fact_table(context, "The house card", (site,))
+    yield from note_table(context, "Note on the home", (context.home,), ("note",))
     if context.copy is Share.HELPER:  # beside devices by name, all rooms and ways in by name tell which have none
         return
     yield part_table(context, "Rooms", site.rooms, _ROOMS, keep=3)
@@ -36,3 +37,5 @@ def _tables(context: Context) -> Iterator[Block]:
     if site.passages:
         ways = ("Way", lambda passage: context.name("passage", passage.id))
         yield part_table(context, "How rooms are joined", site.passages, (ways, *_PASSAGES), keep=2)
+    parts = (*site.rooms, *site.openings)
+    yield from note_table(context, "Reasons and notes on rooms and ways in", parts, ("left_bare_because", "note"))

@@ -6,7 +6,7 @@ from alarmlib.model.household import Habit
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, named
 from alarmlib.record.context import Context
-from alarmlib.record.rows import fact_table, part_table, plain_value
+from alarmlib.record.rows import fact_table, note_table, part_table, plain_value
 from alarmlib.units import Kind
 
 ID = "household"
@@ -43,6 +43,7 @@ def _tables(context: Context) -> Iterator[Block]:
     yield part_table(context, "People", household.people, _PEOPLE)
     if context.sees(Share.OWNER):
         yield part_table(context, "Who sleeps where, and who may not wake", household.people, _SLEEP)
+        yield from note_table(context, "Notes on people", household.people, ("note",))
         yield fact_table(context, "When the home stands empty", (household,))
     if household.pets:
         yield part_table(context, "Pets", household.pets, _PETS)
@@ -50,6 +51,7 @@ def _tables(context: Context) -> Iterator[Block]:
         yield part_table(context, "Visitors", household.visitors, _VISITORS)
     if household.habits and context.sees(Share.OWNER):
         rows = tuple(_habit(context, habit) for habit in household.habits)
+        yield from note_table(context, "Notes on habits", household.habits, ("note",))
         yield Table("Habits the alarm has to live with", ("Habit", "Begins while", "Steps", "Should lead to"), rows)
 
 

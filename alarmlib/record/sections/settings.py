@@ -6,7 +6,7 @@ from alarmlib.model.control_unit import Zone
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.rows import fact_table, fact_text
+from alarmlib.record.rows import fact_table, fact_text, note_table
 from alarmlib.record.season_words import door_times, other_sets, season_note
 from alarmlib.record.sections.times import seconds
 from alarmlib.record.sections.zones import in_unit_order
@@ -37,6 +37,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield Table("Zones in the order of the unit", header, zones)
     yield from other_sets(context, "What is different in the other sets")
     yield fact_table(context, "How the unit behaves", (unit.behaviour,))
+    yield from note_table(context, "Note on the control unit", (unit,), ("note",))
 
 
 def _door(context: Context, door: str) -> tuple[str, ...]:

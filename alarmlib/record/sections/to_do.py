@@ -7,7 +7,7 @@ from alarmlib.model.survey import POINTS, Answer, Found
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Checklist, named
 from alarmlib.record.context import Context
-from alarmlib.record.rows import label
+from alarmlib.record.rows import label, note_table
 
 ID = "to_do"
 TITLE = "To do on the house"
@@ -26,7 +26,11 @@ def build(context: Context) -> tuple[Block, ...]:
     unseen = sum(_nothing_looked_at(opening) for opening in site.openings)
     if unseen:
         lines.append(f"Look at the {unseen} ways in that nobody has looked at yet.")
-    return (Checklist("What needs work", tuple(lines) or ("Nothing was found that needs work.",)),)
+    quiet = [answer for answer in site.answers if not any(_answer(answer))]
+    return (
+        Checklist("What needs work", tuple(lines) or ("Nothing was found that needs work.",)),
+        *note_table(context, "Written down on the round where nothing needs work now", quiet, ("to_do",)),
+    )
 
 
 def _opening(context: Context, opening: Opening) -> Iterator[str]:
