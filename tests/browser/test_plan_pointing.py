@@ -109,7 +109,9 @@ def test_what_is_pointed_at_is_what_is_stored(desk: Any, hand_on: Any, screen: S
 
 
 @pytest.mark.parametrize("width", [1366, 390])
-def test_choosing_a_tool_leaves_the_canvas_where_it_was(desk: Any, hand_on: Any, width: int) -> None:
+def test_choosing_a_tool_leaves_the_canvas_where_it_was(
+    desk: Any, hand_on: Any, grave: Callable[..., Any], width: int
+) -> None:
     rooms = [{"id": "hall", "name": "Hall", "storey": "ground"}, {"id": "den", "name": "Den", "storey": "ground"}]
     page = drawn_on(desk, {"storeys": STOREYS, "rooms": rooms}, width=width, height=768)
     hand = hand_on(page)
@@ -129,6 +131,12 @@ def test_choosing_a_tool_leaves_the_canvas_where_it_was(desk: Any, hand_on: Any,
     hand.drag((0, 0), (4, 3))
     expect(page.locator(".plan .room")).to_have_count(1)
     assert hand.plan.bounding_box() == before
+    expect(page.get_by_label("Which one", exact=True)).to_be_visible()
+    assert grave(page, ".alarm-form") == []
+    page.evaluate("window.jupyterapp.commands.execute('apputils:change-theme', { theme: 'JupyterLab Dark' })")
+    page.wait_for_function("document.body.dataset.jpThemeLight === 'false'")
+    page.wait_for_timeout(1000)  # the theme's colours come with its style sheet
+    assert grave(page, ".alarm-form") == []
 
 
 def test_a_drag_shows_its_measures_and_escape_draws_nothing(desk: Any, hand_on: Any) -> None:
