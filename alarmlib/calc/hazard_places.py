@@ -129,7 +129,7 @@ def air_path_m(plan: Plan, start: At, end: At) -> float | None:
     None where a place isn't drawn, on another storey, or reached only by rooms that aren't drawn.
     Reference: shortest path past walls, computed here.
     """
-    if start.at is None or end.at is None or not plan.drawn(start.room) or not plan.drawn(end.room):
+    if start.at is None or end.at is None or not all(room and plan.drawn(room) for room in (start.room, end.room)):
         return None
     if plan.room(start.room).storey != plan.room(end.room).storey:
         return None

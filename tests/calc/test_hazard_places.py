@@ -69,6 +69,7 @@ def test_air_goes_through_the_doorway():
     assert round_corner == pytest.approx(2 * half, abs=0.16)
     assert air_path_m(PLAN, At("c", "living", (13, 1)), At("s", "living", (16, 5))) == pytest.approx(5.0)
     assert air_path_m(PLAN, At("c", "living"), At("s", "living", (16, 5))) is None
+    assert air_path_m(PLAN, At("c", "", (13, 1)), At("s", "living", (16, 5))) is None  # a place, but no room yet
 
 
 def test_doors_of_bedrooms():
