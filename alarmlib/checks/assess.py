@@ -27,6 +27,7 @@ from alarmlib.checks import (
     hazards,
     household_alarms,
     inherited,
+    left_alone,
     loops,
     messages,
     part_sets,
@@ -82,6 +83,7 @@ QUICK: tuple[ModuleType, ...] = (
     inherited,
     readiness,
     short_path,
+    left_alone,
 )
 FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, placement_walks, alarm_walks, choice)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)

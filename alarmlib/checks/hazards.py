@@ -60,6 +60,14 @@ def leaks(home: Home) -> Findings:
         yield should("site", message, "Find it, have it mended, and show everybody.", "upkeep_hoses")
 
 
+@check("site.breaker")
+def main_switch(home: Home) -> Findings:
+    """Somebody who smells gas or burning can cut the mains at once."""
+    if home.site.breaker is Yes.NO:
+        message = "Main switch of the mains: nobody knows where it is, so nobody can cut the mains at a leak or a fire."
+        yield should("site", message, "Find it, label it, and show everybody who lives here.")
+
+
 def _leak(room: Room, sources: str) -> Finding:
     message = f"Water may come from {sources} in {said(room.name)}, and nothing there warns of it."
     remedy = "Add a water detector at the lowest point."
@@ -84,5 +92,6 @@ CHECKS = (
     smoke_alarm_too_old,
     frost,
     leaks,
+    main_switch,
     one_way_out,
 )

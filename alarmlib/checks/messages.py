@@ -22,13 +22,15 @@ _EVENTS = {
 }
 _LIFE = frozenset({EventKind.FIRE, EventKind.CARBON_MONOXIDE})
 _CAN_WAIT = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
-_READS = ("messages", "unit.zones")
+_READS = ("messages", "unit.zones", "devices")
 
 
 def events_possible(home: Home) -> frozenset[EventKind]:
-    """The kinds of event that the zones in use can give."""
+    """The kinds of event that the zones in use, and buttons for a threat on keypads and fobs, can give."""
     functions = {zone.function for zone in home.unit.zones}
     found = {event for function, event in _EVENTS.items() if function in functions}
+    if any(device.has_panic for device in present(home)):
+        found.add(EventKind.HOLD_UP)
     return frozenset(found | ({EventKind.BURGLARY} if functions & BURGLARY else set()))
 
 

@@ -141,6 +141,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("hazards.frost", {}, {"household.long_winter_absence": True}, "should"),
     ("hazards.leaks", {"site.rooms.kitchen.water_sources": ["toilet"]}, {"site.rooms.kitchen.water_sources": ["sump"]}, "note"),
     ("hazards.leaks", {}, {"site.stop_tap": "no"}, "should"),
+    ("hazards.main_switch", {"site.breaker": "yes"}, {"site.breaker": "no"}, "should"),
     ("hazards.one_way_out", {}, {"site.rooms.bedroom.two_ways_out": "no"}, "should"),
     ("devices.low_battery_unreported", _wire_free(reports_low_battery="yes"), {"devices.extra.wire_free.reports_low_battery": "no"}, "note"),
     ("devices.weak_signal", _wire_free(signal=41, signal_asked=40), {"devices.extra.wire_free.signal": 39}, "must"),
