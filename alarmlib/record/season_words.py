@@ -26,15 +26,15 @@ def season_note(context: Context) -> Iterator[Block]:
     yield Text((f"These are the values of {name}, {why}.",))
 
 
-def other_sets(context: Context, caption: str) -> Iterator[Block]:
-    """What is to be entered otherwise in each set that is not in force."""
+def other_sets(context: Context, caption: str, zones: bool = True) -> Iterator[Block]:
+    """What is otherwise in each set that is not in force: times, final doors and, where they are told of, zones."""
     unit = context.home.unit
     others = [each for each in (None, *unit.seasons) if each != context.season] if unit.seasons else []
     rows = tuple(
         (
             named(each.name) if each else ORDINARY,
             months_of(each) if each else "the other months",
-            "; ".join(_differs(context, unit_in(unit, each))) or "nothing",
+            "; ".join(_differs(context, unit_in(unit, each), zones)) or "nothing",
         )
         for each in others
     )
@@ -49,7 +49,7 @@ def door_times(times: Times, door: str) -> tuple[float | None, float | None]:
     return times.entry_s if entry_s is None else entry_s, times.exit_s if exit_s is None else exit_s
 
 
-def _differs(context: Context, other: ControlUnit) -> Iterator[str]:
+def _differs(context: Context, other: ControlUnit, zones: bool) -> Iterator[str]:
     """Times, final doors and zones of another set that are not as in the set in force."""
     now = context.unit
     for word, field in (("entry delay", "entry_s"), ("exit delay", "exit_s")):
@@ -60,7 +60,7 @@ def _differs(context: Context, other: ControlUnit) -> Iterator[str]:
             entry, leaving = map(_seconds, door_times(other.times, door))
             yield f"{context.name('opening', door)}: entry {entry}, exit {leaving}"
     for zone, as_now in zip(other.zones, now.zones, strict=True):
-        if (zone.function, zone.out_of_service) != (as_now.function, as_now.out_of_service):
+        if zones and (zone.function, zone.out_of_service) != (as_now.function, as_now.out_of_service):
             yield f"{context.name('zone', zone.id)}: {'out of service' if zone.out_of_service else zone.function.text}"
 
 

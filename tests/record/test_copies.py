@@ -18,6 +18,7 @@ from alarmlib.record.blocks import ISOLATE, RELEASE, Block, FigureBlock, Picture
 from alarmlib.record.names import names_of
 from alarmlib.record.plain import plain
 from alarmlib.record.produce import demo_home, record_of
+from alarmlib.record.sections.summary import PART
 from alarmlib.store.document import part_in
 from alarmlib.store.sharing import copy_for
 
@@ -25,8 +26,8 @@ DATE = "2026-11-25"
 SHARED = [Share.HELPER, Share.CLASS, Share.PUBLIC]
 # Notices about the copy itself, and names of tables and sections that leave something out.
 OF_THE_COPY = frozenset({"sharing", "waiting"})
-# A duty without the day that only nearer readers see: it asks for what stands on the battery itself.
-OWN_WORDS = frozenset({"By its date | What: Replace the standby battery by the date you wrote on it."})
+# What a copy says of itself, and a duty without the day that only nearer readers see: it asks for the battery's own.
+OWN_WORDS = frozenset({PART, "By its date | What: Replace the standby battery by the date you wrote on it."})
 _MUST_STAY = (
     "no detector", "nor has its room", "covered by nothing", "surely seen", "blind spot", "not looked at", "needs work",
     "never tested", "failed", "sleeps in", "Somebody sleeps here", "Along the walls", "Guards the openings", "Faces",

@@ -96,3 +96,11 @@ def test_the_months_of_a_season_can_be_entered(seasonal: dict[str, Any], tmp_pat
     session.apply([Edit(("unit", "seasons", "winter", "months"), [12, 1, 2], ("11", "12"))])
     assert session.home.unit.seasons[0].months == (11, 12)
     assert json.loads(path.read_text(encoding="utf-8"))["unit"]["seasons"][0]["months"] == [11, 12]
+
+
+def test_the_familys_card_tells_only_what_is_on_it(seasonal: dict[str, Any]) -> None:
+    """The card has doors and no zones, so the other sets on it tell of doors alone."""
+    sheets = told(Home.model_validate(seasonal), "2026-07-15")
+    card = sheets["handover"].split("By these doors in the other sets:")[1].split("\n")[1]
+    assert "Kitchen door: entry 38 s" in card
+    assert "out of service" not in card

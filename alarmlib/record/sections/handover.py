@@ -29,7 +29,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     sets = tuple(
         (context.name("part set", s.id), fact_text(context, s, "left_out")) for s in context.home.unit.part_sets
     )
-    yield from other_sets(context, "On this card in the other sets")
+    yield from other_sets(context, "By these doors in the other sets", zones=False)
     if sets:
         yield Table("Set it while somebody is in", ("Part set", "You may move about here: left out"), sets)
     yield Heading("When it sounds")

@@ -23,16 +23,21 @@ _WORDS = {
     Verdict.NOTE: "good to know",
     Verdict.OK: "in order",
 }
+_WHOLE = (
+    "It is the plan and the test log of a home alarm, written from what the owner entered, and what was computed from "
+    "it."
+)
+PART = (
+    "It is a part of the record of a home alarm, written from what the owner entered. Much is left out: see “Who may "
+    "read this copy”."
+)
 
 
 def build(context: Context) -> tuple[Block, ...]:
     """What the record is; for the owner how things stand and what must be fixed; what was entered."""
     about = Bullets(
         (
-            (
-                "It is the plan and the test log of a home alarm, written from what the owner entered, and what was "
-                "computed from it."
-            ),
+            _WHOLE if context.sees(Share.OWNER) else PART,
             # Other copies do not hold the section of calculations, so they don't claim to show how each is worked out.
             *(["Its calculations show the formula, the numbers put in and the source."] * context.sees(Share.OWNER)),
             (
