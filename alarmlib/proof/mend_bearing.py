@@ -77,12 +77,12 @@ class _Coming:
         """Who comes in opens one door alone, passes these rooms, and trips these zones."""
         if change.way is Way.CONTACT:
             return bool(change.about & self.openings)
-        if change.way is Way.MOTION:
-            return bool(change.about & self.rooms)
+        if change.way is Way.MOTION or change.way in _OF_RESTS:  # asleep, it need not be in the story
+            return bool(change.about & self.rooms) and (change.way is Way.MOTION or _wakes(self.home, change))
         if change.way in _OF_ZONES:
             return any(zone in self.zones and self._listens(zone, change) for zone in change.about)
-        if change.way in _OF_RESTS or change.way is Way.EXIT:  # asleep, it need not be in the story; the exit delay
-            return self.only_just_set if change.way is Way.EXIT else not change.about & self.out  # bounds its sleep
+        if change.way is Way.EXIT:  # the exit delay bounds its sleep
+            return self.only_just_set
         if change.way is Way.ENTRY and self.rule != "noticed_first":
             return self._sooner(change)
         return False
@@ -93,8 +93,9 @@ class _Coming:
             return not self.openings or bool(change.about & self.openings)
         if change.way in _OF_ZONES:
             return bool(change.about & self._feel())
-        always = change.way is Way.MOTION or change.way in _OF_RESTS
-        return always or (change.way is Way.ENTRY and self.rule != "noticed_first")
+        if change.way in _OF_RESTS:
+            return _wakes(self.home, change)
+        return change.way is Way.MOTION or (change.way is Way.ENTRY and self.rule != "noticed_first")
 
     def _feel(self) -> set[str]:
         """The zones that who comes in by this way may trip at all: not those of other ways in."""
@@ -122,6 +123,12 @@ class _Coming:
         if not set(self.zones[zone].areas) <= {self.area}:
             return True
         return zone not in self.out if change.way is Way.FUNCTION else change.part == self.part
+
+
+def _wakes(home: Home, change: Change) -> bool:
+    """Whether the detector sleeps less by it than in this home: who is not seen by one that is awake still isn't."""
+    slots = {f"rest/{device.id}": device.quiet_time_s for device in home.devices}
+    return any(change.value_s < slots.get(slot, 0.0) for slot in change.slots)
 
 
 class _Living:

@@ -179,12 +179,15 @@ def test_keypad_moves__only_where_a_plan_is_there(home: Home, demo: Home) -> Non
     assert first.sentence.startswith("Move Hall keypad 2 m towards Front door: to Hall, 1.9 m of walk from that door.")
 
 
-def test_rest__shorter_ones_and_wired(demo: Home) -> None:
-    """Only detectors that sleep: each shorter time of our own steps, the nearest first, and one that is wired."""
+def test_rest__shorter_ones_and_wired(demo: Home, put: Put) -> None:
+    """Only detectors that sleep: no sleep time, and one that is wired; shorter times where a walk showed it sure."""
     found = [change for change in candidates(demo) if change.way in (Way.REST, Way.WIRED)]
     sleepy = {device.id for device in demo.devices if device.quiet_time_s}
     assert {change.id.split("/")[1] for change in found} == sleepy
-    kitchen = [change.value_s for change in found if change.id.startswith("rest/kitchen_motion/")]
+    plain = [change.id for change in found if "kitchen" in change.id]
+    assert plain == ["rest/kitchen_motion/0", "wired/kitchen_motion"]
+    sure = put(demo, {"proof.sure_detectors": ["kitchen_motion"]})
+    kitchen = [change.value_s for change in candidates(sure) if change.id.startswith("rest/kitchen_motion/")]
     assert kitchen == [120, 60, 30, 10, 5, 0]
 
 
