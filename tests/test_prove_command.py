@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Callable
 from dataclasses import replace
+from importlib import import_module
 from pathlib import Path
 from types import ModuleType, SimpleNamespace
 from typing import Any, cast
@@ -52,6 +53,7 @@ def proves(monkeypatch: pytest.MonkeyPatch, hand_proof: Proof) -> Callable[..., 
             told("walks", 1, 2)
             return replace(hand_proof, properties=hand_proof.properties[:properties])
 
+        import_module("alarmlib.proof.mend")  # which keeps the real search
         monkeypatch.setitem(sys.modules, "alarmlib.proof.prove", cast("ModuleType", SimpleNamespace(prove=prove)))
         return asked
 
