@@ -93,10 +93,8 @@ def part_set_tables(session: Session) -> Any:
 
 
 def season_tables(session: Session) -> Any:
-    """How zones differ in each season, a table a season; then which season is in force."""
-    seasons = session.home.unit.seasons
-    zones = [table(session, season_zones(each)) for each in seasons]
-    return _stack([*zones, sheet(session, SHEETS["season_now"])] if seasons else [])
+    """How zones differ in each season, a table a season."""
+    return _stack([table(session, season_zones(each)) for each in session.home.unit.seasons])
 
 
 def habit_tables(session: Session) -> Any:
