@@ -9,6 +9,7 @@ import pytest
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import answer
+from alarmlib.pages.forms import table
 from alarmlib.pages.tables import LISTS
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.produce import record_of
@@ -104,3 +105,17 @@ def test_the_familys_card_tells_only_what_is_on_it(seasonal: dict[str, Any]) -> 
     card = sheets["handover"].split("By these doors in the other sets:")[1].split("\n")[1]
     assert "Kitchen door: entry 38 s" in card
     assert "out of service" not in card
+
+
+def test_the_form_of_seasons_reads_months_by_name(seasonal: dict[str, Any], tmp_path: Path) -> None:
+    """What the browser sends is stored as numbers; what is no month is refused in a sentence and changes nothing."""
+    session = Session.new(tmp_path / "home.json", Home.model_validate(seasonal))
+    form = table(session, LISTS["seasons"])
+    answers: list[dict[str, Any]] = []
+    form.send = lambda content, _attached=None: answers.append(content)
+    for text, seen in (("December,1", "12,1,2"), ("13", "12,1")):
+        asked = {"kind": "edit", "client": "here", "seq": 7, "id": "winter/months", "text": text, "seen": seen}
+        form._handle_custom_msg(asked, [])
+    assert [answer["ok"] for answer in answers if answer["kind"] == "answer"] == [True, False]
+    assert "choose one of: January" in next(answer["error"] for answer in answers if "error" in answer)
+    assert session.home.unit.seasons[0].months == (12, 1)
