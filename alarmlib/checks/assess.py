@@ -13,6 +13,7 @@ from alarmlib.checks import (
     alarm_walks,
     battery,
     british_alarms,
+    by_day,
     cable,
     capacity,
     carbon_monoxide,
@@ -84,6 +85,7 @@ QUICK: tuple[ModuleType, ...] = (
     readiness,
     short_path,
     left_alone,
+    by_day,
 )
 FULL: tuple[ModuleType, ...] = (zone_plan, habits, coverage, placement_walks, alarm_walks, choice)
 CHECKS: tuple[Check, ...] = tuple(check for module in QUICK for check in module.CHECKS)

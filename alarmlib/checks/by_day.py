@@ -1,0 +1,55 @@
+"""What is heard while the alarm is unset: a chime that a pet rings, a cover opened; two cables on the same screws."""
+
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.lookup import members, present, room_name, said
+from alarmlib.model import Home
+from alarmlib.model.devices import Ending
+from alarmlib.model.site import Yes
+from alarmlib.model.words import DeviceKind, Function, Link
+
+
+@check("household.pets", "unit.zones", "devices", "site.rooms")
+def pet_rings_the_chime(home: Home) -> Findings:
+    """No zone that chimes or warns while unset has a motion detector where a pet is free by day."""
+    held = members(home)
+    for zone in home.unit.zones:
+        heard = zone.chime or zone.function is Function.DAY
+        for device in held.get(zone.id, ()) if heard else ():
+            pets = [pet for pet in home.household.pets if device.room in pet.free_in_day]
+            if device.kind is DeviceKind.MOTION and pets:
+                message = (
+                    f"Zone {said(zone.label)} sounds while unset whenever {said(pets[0].kind)} moves in "
+                    f"{room_name(home, device.room)} by day."
+                )
+                yield note(zone.id, message, "Take its chime away, or keep the pet out of that room.")
+
+
+@check("circuits", "devices")
+def cover_unheard(home: Home) -> Findings:
+    """A cover switch of a wired device reports by a loop of its own, or within a circuit of two resistors."""
+    circuits = {circuit.id: circuit for circuit in home.circuits}
+    for device in present(home):
+        circuit = circuits.get(device.circuit)
+        if circuit is None or device.link is not Link.WIRED or device.tamper is not Yes.YES:
+            continue
+        if not circuit.tamper_loop and circuit.ending in (Ending.NONE, Ending.SINGLE):
+            message = (
+                f"{said(device.name)} has a switch under its cover, but {said(circuit.name)} has neither a tamper loop "
+                "nor two end resistors: while unset nobody hears that the cover is opened."
+            )
+            yield note(device.id, message, "Run a tamper loop, or end the circuit with two resistors.")
+
+
+@check("circuits")
+def terminals_shared(home: Home) -> Findings:
+    """Each circuit has terminals of its own, or nobody finds its cable again."""
+    seen: dict[str, str] = {}
+    for circuit in home.circuits:
+        place = " ".join(circuit.terminals.casefold().split())
+        if place and place in seen:
+            message = f"{said(circuit.name)} and {said(seen[place])} are both entered on terminals {circuit.terminals}."
+            yield should(circuit.id, message, "Look at the control unit, and correct the one that is wrong.", "owner")
+        seen.setdefault(place, circuit.name)
+
+
+CHECKS = (pet_rings_the_chime, cover_unheard, terminals_shared)
