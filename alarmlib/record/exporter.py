@@ -18,7 +18,7 @@ _PLACED = {
     "pattern": ["width", "height", "patternUnits"],
     "path": ["d", *_PAINT],
     "line": ["x1", "y1", "x2", "y2", *_PAINT],
-    "g": _PAINT,
+    "g": ["text-anchor", "font-weight", *_PAINT],
     "polygon": ["points", *_PAINT],
     "rect": ["x", "y", "width", "height", *_PAINT],
     "circle": ["cx", "cy", "r", *_PAINT],
@@ -73,12 +73,14 @@ class RecordExporter(TemplateExporter):
         return Config({"SanitizeHTML": sanitizer})
 
     def from_notebook_node(self, nb: Any, resources: Any = None, **kw: Any) -> Any:
-        """The file and its resources; ends of cells, rows and list items, which HTML lets one leave out, are left out.
+        """The file and its resources; ends of table parts and list items, which HTML lets one leave out, are left out.
 
-        A typed text cannot hold them: its angle brackets are written as entities.
+        An empty shape of a picture is closed within its own tag. A typed text cannot hold any of these: its angle
+        brackets are written as entities.
         """
         html, resources = super().from_notebook_node(nb, resources, **kw)
-        return re.sub("</(?:t[drh]|li)>", "", html), resources
+        html = re.sub(r"></(?:circle|line|path|polygon|rect)>", "/>", html)
+        return re.sub("</(?:t[drh]|thead|tbody|li)>", "", html), resources
 
     def default_filters(self) -> Any:
         """The stock filters, and one that makes a text harmless inside a CSS string."""

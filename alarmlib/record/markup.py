@@ -125,9 +125,9 @@ def _breakable(run: re.Match[str]) -> str:
 
 
 def cited(key: str) -> str:
-    """A source as it is cited; what has no source is said once."""
+    """A source as it is cited; a title that says how far it was seen is enough."""
     source = cite(key)
-    return source.title if source.title.lower() == source.status.value else str(source)
+    return source.title if source.title.lower().startswith(source.status.value) else str(source)
 
 
 def plain_text(text: str) -> str:
@@ -155,13 +155,15 @@ def _table(table: Table, key: str, kind: str = "") -> str:
     scroll = "scroll whole" if len(table.rows) <= ROWS_KEPT_WHOLE else "scroll"
     return (
         f'<div class="{scroll}" role="region" tabindex="0" aria-labelledby="{key}-caption">'
-        f'<table class="{kind or _shape(table)}"><caption id="{key}-caption">{plain(table.caption)}'
+        f"<table{_shape(table, kind)}>"
+        f'<caption id="{key}-caption">{plain(table.caption)}'
         f"</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>"
     )
 
 
-def _shape(table: Table) -> str:
-    return "slim" if len(table.header) <= 3 else "full"
+def _shape(table: Table, kind: str) -> str:
+    shape = kind or ("slim" if len(table.header) <= 3 else "")
+    return f' class="{shape}"' if shape else ""
 
 
 def _row(row: tuple[str, ...], table: Table, kind: str) -> str:
@@ -171,7 +173,7 @@ def _row(row: tuple[str, ...], table: Table, kind: str) -> str:
 
 
 def _right(index: int, table: Table) -> str:
-    return ' class="number"' if index in table.numeric else ""
+    return ' class="n"' if index in table.numeric else ""
 
 
 def shown_value(figure: Figure) -> str:

@@ -20,19 +20,19 @@ def matrix(heads: Sequence[str], rows: Sequence[tuple[str, Sequence[Cell]]]) -> 
     """The grid as a drawing; long names are cut, the table beside it has them whole."""
     width = NAMES + CELL * len(heads) + 8
     height = HEAD + ROW * len(rows) + 8
-    shapes: list[Shape] = [
+    lines, boxes = list[Shape](), list[Shape]()
+    labels: list[Shape] = [
         Label((NAMES + CELL * n + 4, HEAD - 10), head, 12, Anchor.START, bold=True, most=15)
         for n, head in enumerate(heads)
     ]
     for place, (name, cells) in enumerate(rows):
         top = HEAD + ROW * place
-        shapes.append(Line((0, top), (width, top), Ink.FINE))
-        shapes.append(Label((0, top + 15), name, 12, Anchor.START, most=34))
+        lines.append(Line((0, top), (width, top), Ink.FINE))
+        labels.append(Label((0, top + 15), name, 12, Anchor.START, most=34))
         for n, cell in enumerate(cells):
-            shapes += _cell(cell, NAMES + CELL * n + 4, top)
-    return Drawing(width, height, tuple(shapes))
-
-
-def _cell(cell: Cell, left: float, top: float) -> list[Shape]:
-    box: list[Shape] = [] if cell.fill is None else [Rect((left, top + 4), 26, ROW - 8, Ink.PLAIN, cell.fill)]
-    return [*box, Label((left + 34, top + 15), cell.letter, 12, Anchor.START, bold=True)] if cell.letter else box
+            left = NAMES + CELL * n + 4
+            if cell.fill is not None:
+                boxes.append(Rect((left, top + 4), 26, ROW - 8, Ink.PLAIN, cell.fill))
+            if cell.letter:
+                labels.append(Label((left + 34, top + 15), cell.letter, 12, Anchor.START, bold=True))
+    return Drawing(width, height, (*lines, *boxes, *labels))

@@ -122,6 +122,7 @@ _STROKES = {
     Ink.DASHED: 'stroke="currentColor" stroke-width="1.2" stroke-dasharray="5 4"',
     Ink.NONE: 'stroke="none"',
 }
+_LETTERS = 'text-anchor="middle" font-weight="bold"'  # those of badges
 _HATCHES = {
     Fill.SLANTED: '<path d="M0 6L6 0" stroke="currentColor" stroke-width="1"></path>',
     Fill.CROSSED: '<path d="M0 6L6 0M0 0L6 6" stroke="currentColor" stroke-width="0.8"></path>',
@@ -143,7 +144,7 @@ def svg(drawing: Drawing, key: str, title: str, description: str, alone: bool = 
         ' font-family="sans-serif" font-size="12" fill="currentColor">'
         f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(description)}</desc>'
         + (f"<defs>{patterns}</defs>" if patterns else "")
-        + "".join(_together(ink, shapes, key) for ink, shapes in groupby(drawing.shapes, _ink_of))
+        + "".join(_together(alike, shapes, key) for alike, shapes in groupby(drawing.shapes, _alike))
         + "</svg>"
     )
 
@@ -155,15 +156,17 @@ def _pattern(fill: Fill, key: str) -> str:
     )
 
 
-def _ink_of(shape: Shape) -> Ink | None:
-    """How a shape is drawn; None for what brings its own colours."""
-    return None if isinstance(shape, Label | Badge) else shape.ink
+def _alike(shape: Shape) -> str:
+    """The attributes that a shape shares with its like; a label has its own."""
+    if isinstance(shape, Label):
+        return ""
+    return _LETTERS if isinstance(shape, Badge) else _STROKES[shape.ink]
 
 
-def _together(ink: Ink | None, shapes: Iterable[Shape], key: str) -> str:
-    """Shapes of one ink after another, which is said once for all of them."""
+def _together(alike: str, shapes: Iterable[Shape], key: str) -> str:
+    """Shapes one after another that share attributes, which are said once for all of them."""
     drawn = "".join(_shape(shape, key) for shape in shapes)
-    return drawn if ink is None else f"<g {_STROKES[ink]}>{drawn}</g>"
+    return f"<g {alike}>{drawn}</g>" if alike else drawn
 
 
 def _shape(shape: Shape, key: str) -> str:
@@ -199,7 +202,7 @@ def _label(label: Label) -> str:
 
 def _badge(badge: Badge) -> str:
     (x, y), r = badge.at, badge.radius
-    ink, paper = ("#ffffff", "#000000") if badge.dark else ("#000000", "#ffffff")
+    ink, paper = ("#fff", "#000") if badge.dark else ("#000", "#fff")
     ground = f'stroke="{ink}" stroke-width="1.2" fill="{paper}"'
     size = _number(2 * r)
     frame = (
@@ -209,8 +212,8 @@ def _badge(badge: Badge) -> str:
     )
     letters = 10 if len(badge.text) < 3 else 8.5
     return (
-        f'{frame}<text x="{_number(x)}" y="{_number(y + 3.5)}" font-size="{_number(letters)}" text-anchor="middle"'
-        f' font-weight="bold" fill="{ink}">{escape(badge.text[:3])}</text>'
+        f'{frame}<text x="{_number(x)}" y="{_number(y + 3.5)}" font-size="{_number(letters)}" fill="{ink}">'
+        f"{escape(badge.text[:3])}</text>"
     )
 
 

@@ -84,26 +84,34 @@ def _group(proved: Proved) -> str:
 
 
 def fault_blocks(proof: Proof) -> Iterator[Block]:
-    """Single points of failure: a row for each fault that opens something, the others named."""
+    """Single points of failure: a row for all faults that open just the same; those that open nothing are named."""
     if not proof.faults:
         yield Text(("No fault was tried.",))
         return
     open_ones = [fault for fault in proof.faults if fault.holes]
-    rows = tuple((cell(fault.sentence), _announced(fault), _holes(fault)) for fault in open_ones)
+    alike: dict[str, list[FaultRow]] = {}
+    for fault in open_ones:
+        alike.setdefault(_holes(fault), []).append(fault)
+    rows = tuple(("; ".join(map(_fault, faults)), holes) for holes, faults in alike.items())
     if rows:
-        yield Table("What one fault alone opens", ("Fault", "Announced", "What no longer holds"), rows)
+        header = ("Any one of these faults, and whether it is announced", "What no longer holds")
+        yield Table("What one fault alone opens", header, rows)
     others = [apart(fault.sentence) for fault in proof.faults if not fault.holes]
     if others:
         told = "With any one of these faults alone, all that holds without a fault still holds:"
         yield Text((f"{told} {'; '.join(each.removesuffix('.') for each in others)}.",))
 
 
+def _fault(fault: FaultRow) -> str:
+    return f"{cell(fault.sentence)} ({_announced(fault)})"
+
+
 def _announced(fault: FaultRow) -> str:
     if not fault.announced:
-        return "✖ no"
+        return "✖ not announced"
     if fault.after_s is None:
-        return "✔ yes"
-    return f"✔ yes, after {_time(fault.after_s)}" if fault.after_s else "✔ yes, at once"
+        return "✔ announced"
+    return f"✔ announced after {_time(fault.after_s)}" if fault.after_s else "✔ announced at once"
 
 
 def _holes(fault: FaultRow) -> str:

@@ -143,10 +143,10 @@ def test_no_price_is_in_a_helpers_copy(house: Home, put: Put) -> None:
 
 
 def test_the_section_stands_after_what_is_there_and_what_it_sees() -> None:
-    """For a helper at most, and where it is looked for."""
+    """For the owner alone, as it names what is missing, and where it is looked for."""
     ids = [module.ID for module in LONG]
     assert ids.index("devices") < ids.index("coverage") < ids.index("choice") < ids.index("zones")
-    assert choice.LEVEL is Share.HELPER
+    assert choice.LEVEL is Share.OWNER
 
 
 def test_the_cell_prints_the_section() -> None:

@@ -2,6 +2,7 @@
 
 import re
 from datetime import date
+from itertools import pairwise
 from math import hypot, log10
 
 import pytest
@@ -11,11 +12,11 @@ from alarmlib.checks.assess import assess
 from alarmlib.model import Home
 from alarmlib.model.wiring import FedBy
 from alarmlib.model.words import Share, UnitSystem
-from alarmlib.record.blocks import FigureBlock, Table
+from alarmlib.record.blocks import FigureBlock, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.sections import LONG, summary, sums
-from alarmlib.record.sections.sums import head
+from alarmlib.record.sections.sums import head, shown
 from alarmlib.sources import cite
 
 ASKED = {
@@ -64,13 +65,37 @@ def test_no_figure_shows_an_exponent_or_an_id(context: Context) -> None:
 
 
 def test_each_figure_stands_in_the_record(context: Context) -> None:
-    """By itself or as a row of a table of its own kind: its result and each number put in."""
+    """By itself, or as a row of a table of its own kind: each number put in, there or once above it, and its result."""
     blocks = [block for section in LONG for block in section.build(context)]
     alone = {block.figure.key for block in blocks if isinstance(block, FigureBlock)}
-    rows = {frozenset(row[1:]) for block in blocks if isinstance(block, Table) for row in block.rows}
+    tables = [
+        (" ".join(above.paragraphs) if isinstance(above, Text) else "", {frozenset(row[1:]) for row in table.rows})
+        for above, table in pairwise(blocks)
+        if isinstance(table, Table)
+    ]
     for figure in context.assessment.figures:
-        put_in = frozenset(value for _, value in figure.inputs)
-        assert figure.key in alone or any(put_in < row for row in rows), figure.key
+        in_a_row = any(_put_in(figure, above) < row for above, rows in tables for row in rows)
+        assert figure.key in alone or in_a_row, figure.key
+
+
+def _put_in(figure: Figure, above: str) -> frozenset[str]:
+    """The numbers put into a figure that the text above its table does not say for every row."""
+    said = above.partition("In every row: ")[2]
+    return frozenset(value for name, value in figure.inputs if f"{name} = {value}" not in said)
+
+
+def test_what_is_alike_in_every_row_is_said_once_above(context: Context) -> None:
+    """By hand: two figures of one formula that differ in one number of two."""
+    two = [
+        Figure(f"drop.{run}", 1.0, "V", "V = I R", (("I", amps), ("R", "2 Ω")), ("owner",))
+        for run, amps in (("one", "1 A"), ("other", "3 A"))
+    ]
+    _, text, table = shown(context, two)
+    assert isinstance(text, Text)
+    assert text.paragraphs[0].endswith("In every row: R = 2 Ω.")
+    assert isinstance(table, Table)
+    assert table.header == ("For", "I", "Result")
+    assert [row[1] for row in table.rows] == ["1 A", "3 A"]
 
 
 def test_tables_of_figures_have_names_of_their_own(context: Context) -> None:

@@ -106,13 +106,14 @@ def test_the_demo_home_has_a_row_a_device_and_a_share_for_each_detector_computed
     assert sum(row["Surely sees of its room, %"] != "" for row in told) == len(coverages(home)) > 0
 
 
-def test_the_form_offers_it_beside_the_list_and_for_devices_alone(session: Session) -> None:
-    """A second file to download; the other lists have but their own."""
+def test_the_form_offers_it_beside_the_list_of_devices(session: Session) -> None:
+    """A second file to download; of the other lists only the tests' has one, the walk in its order."""
     own, schedule = csv_form(Table.DEVICES, session).extras.downloads
     assert own.handler()[0] == "devices.csv"
     name, content = schedule.handler()
     assert (name, content.decode("utf-8-sig")) == ("device_schedule.csv", schedule_csv(session.home))
-    assert all(len(csv_form(table, session).extras.downloads) == 1 for table in Table if table is not Table.DEVICES)
+    two = {table for table in Table if len(csv_form(table, session).extras.downloads) == 2}
+    assert two == {Table.DEVICES, Table.TESTS}
 
 
 # --- the list of devices, out and in ---

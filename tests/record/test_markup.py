@@ -90,8 +90,8 @@ def test_a_table_has_caption_scopes_and_a_named_region() -> None:
     """What a screen reader needs of a table."""
     html = block_html(Table("Rooms", ("Room", "Area"), (("Hall", "3"),), frozenset({1})), "k")
     assert '<caption id="k-caption">Rooms</caption>' in html
-    assert '<th scope="col">Room</th><th scope="col" class="number">Area</th>' in html
-    assert '<th scope="row">Hall</th><td class="number">3</td>' in html
+    assert '<th scope="col">Room</th><th scope="col" class="n">Area</th>' in html
+    assert '<th scope="row">Hall</th><td class="n">3</td>' in html
     assert 'role="region" tabindex="0" aria-labelledby="k-caption"' in html
 
 

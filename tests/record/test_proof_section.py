@@ -12,7 +12,7 @@ from alarmlib.proof.verdicts import Beat, Hole, Proof
 from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.produce import made
-from alarmlib.record.proof_blocks import NEVER, OUT_OF_DATE, proof_text
+from alarmlib.record.proof_blocks import NEVER, OUT_OF_DATE, fault_blocks, proof_text
 from alarmlib.record.sections import proof as section
 from alarmlib.record.story_blocks import MOST_DRAWN
 
@@ -161,10 +161,9 @@ def test_faults__holes_first_the_others_named(demo: Home, hand_proof: Proof) -> 
     )
     assert isinstance(table, Table)
     assert table.rows == (
-        ("The contact of the back door is dead", "✖ no",
-         "Whoever comes in is noticed first, armed away"),
-        ("The mains are gone and the battery is flat", "✔ yes, after 60 min", "A siren within 40 s"),
-    )  # fmt: skip
+        ("The contact of the back door is dead (✖ not announced)", "Whoever comes in is noticed first, armed away"),
+        ("The mains are gone and the battery is flat (✔ announced after 60 min)", "A siren within 40 s"),
+    )
     assert "The repeater is dead." in proof_text(demo, hand_proof)
     assert "No fault was tried." in proof_text(demo, replace(hand_proof, faults=()))
 
@@ -174,8 +173,21 @@ def test_faults__each_hole_once_and_how_long_where_that_differs(demo: Home, hand
     holes = (*(Hole(f"noticed_first/house/{n}", "By the window.", 0) for n in "abc"), Hole("x", "By the door.", None))
     fault = replace(hand_proof.faults[1], after_s=0, holes=holes)
     text = proof_text(demo, replace(hand_proof, faults=(fault,)))
-    assert "Announced: ✔ yes, at once." in text
+    assert "(✔ announced at once)" in text
     assert "By the window (3 properties); By the door, until somebody finds it" in text
+
+
+def test_faults__what_opens_the_same_stands_in_one_row(demo: Home, hand_proof: Proof) -> None:
+    """Two faults that open just the same, one told and one not: one row, each with its own announcement."""
+    first, second = hand_proof.faults[:2]
+    same = (replace(first, holes=(Hole("x", "A siren within 40 s.", None),)), second)
+    table = next(b for b in fault_blocks(replace(hand_proof, faults=same)) if isinstance(b, Table))
+    (row,) = table.rows
+    both = (
+        "The contact of the back door is dead (✖ not announced); "
+        "The mains are gone and the battery is flat (✔ announced after 60 min)"
+    )
+    assert row == (both, "A siren within 40 s")
 
 
 def test_record__names_in_a_proof_stand_as_text(demo: Home, hand_proof: Proof) -> None:

@@ -79,10 +79,13 @@ def _group(context: Context, group: list[Figure]) -> tuple[Block, ...]:
         return (FigureBlock(": ".join(filter(None, (_words(first), _about(context, first)))), first),)
     told = [f"Formula: {first.formula}.", f"Holds for: {first.valid_range}." if first.valid_range else ""]
     told.append(f"Source: {'; '.join(map(cited, first.sources))}.")
-    header = ("For", *(name for name, _ in first.inputs), "Result")
+    same = {name for name, value in first.inputs if all((name, value) in figure.inputs for figure in group)}
+    if same:
+        told.append(f"In every row: {'; '.join(f'{name} = {value}' for name, value in first.inputs if name in same)}.")
+    header = ("For", *(name for name, _ in first.inputs if name not in same), "Result")
     alike: dict[tuple[str, ...], list[str]] = {}
     for figure in group:
-        put_in = (*(value for _, value in figure.inputs), shown_value(figure))
+        put_in = (*(value for name, value in figure.inputs if name not in same), shown_value(figure))
         alike.setdefault(put_in, []).append(_about(context, figure))
     rows = tuple((", ".join(names), *put_in) for put_in, names in alike.items())
     caption = f"{_words(first)}: {_about(context, first)} and {len(group) - 1} more"
