@@ -1,9 +1,10 @@
 """Entry, exit, abort and siren times: within the rules, the unit, the town, and everybody's walk."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from alarmlib.calc.home_walks import HomeWalk
+from alarmlib.calc.seasons import unit_in
 from alarmlib.calc.time_limits import (
     ENTRY,
     ENTRY_AND_ABORT,
@@ -25,7 +26,7 @@ from alarmlib.calc.times import (
     too_late_in_words,
 )
 from alarmlib.checks.check import Findings, check, must, note, ok, should, weigh
-from alarmlib.checks.finding import Finding
+from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.lookup import by_id, entry_s, exit_s, final_doors, of_kind, said
 from alarmlib.checks.ways import timed_walks
 from alarmlib.model import Home
@@ -111,18 +112,26 @@ def _offers(allowed: AllowedTimes, value_s: float) -> bool:
     return allowed.low_s <= value_s <= allowed.high_s and abs(steps - round(steps)) < 1e-6
 
 
-@check("plan", "site.openings", "keypads", "household.people", "household.walks", "unit.times", "rules")
+def _sets(home: Home) -> Iterator[tuple[str, Home]]:
+    """The home in its ordinary set, then in each season, with what a sentence about it adds: "", " in “Winter”"."""
+    yield "", home
+    for season in home.unit.seasons:
+        yield f" in {said(season.name)}", home.model_copy(update={"unit": unit_in(home.unit, season)})
+
+
+@check(*_READS, "plan", "keypads", "household.people", "household.walks", "rules")
 def in_time(home: Home) -> Findings:
-    """Everybody who comes home reaches the keypad in time, by calculation and by stopwatch."""
+    """Everybody who comes home reaches the keypad in time in each set, by calculation and by stopwatch."""
     people, doors = by_id(home.household.people), by_id(home.site.openings)
     switched = {device.room for device in of_kind(home, DeviceKind.KEY_SWITCH)}
     walks = [walk for walk in timed_walks(home) if doors[walk.door].room not in switched]
     for walk in walks:
-        delay_s = entry_s(home, walk.door)
-        if delay_s is not None:
-            who, door = said(people[walk.person].role), said(doors[walk.door].name)
-            yield chance_figure(f"{walk.person}.{walk.door}", walk.entry, delay_s, walk.entries_a_day)
-            yield from _late(walk, who, door, delay_s, fob=bool(people[walk.person].fob))
+        who, door = said(people[walk.person].role), said(doors[walk.door].name)
+        for when, delay_s in _delays(home, walk.door, entry_s):
+            if not when:
+                yield chance_figure(f"{walk.person}.{walk.door}", walk.entry, delay_s, walk.entries_a_day)
+            found = _late(walk, who, f"{door}{when}", delay_s, fob=bool(people[walk.person].fob))
+            yield from (each for each in found if not when or each.verdict is not Verdict.OK)
     yield from _far_keypad(home, walks)
 
 
@@ -185,30 +194,39 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
             yield ok(door.id, f"{where}.", "nfpa731_walk", **numbers)
 
 
-@check("site.openings", "household.walks", "unit.times")
+@check(*_READS, "household.walks")
 def fitters_rule(home: Home) -> Findings:
-    """Each final door's delays against the fitter's rule on the walks that were stopped."""
+    """Each final door's delays, in each set, against the fitter's rule on the walks that were stopped."""
     for door in final_doors(home):
-        for leaving, delay_s in ((False, entry_s(home, door.id)), (True, exit_s(home, door.id))):
+        for leaving, delay_of in ((False, entry_s), (True, exit_s)):
             walks = [w for w in home.household.walks if w.door == door.id and w.leaving is leaving]
             stopped = tuple(seconds for walk in walks for seconds in walk.seconds)
             if len(stopped) < 3:
                 continue
             way = "going out" if leaving else "coming in"
             yield replace(fitters_figure(stopped), key=f"fitters_delay.{door.id}.{way}")
-            wanted_s = fitters_delay_s(stopped)
-            if delay_s is not None and delay_s < wanted_s:
-                kind = "exit" if leaving else "entry"
-                yield should(
-                    door.id,
-                    f"The {kind} delay of {said(door.name)} is shorter than the fitter's rule gives "
-                    "(slowest of three walks, half as much again, up to the next 5 s).",
-                    f"Set {wanted_s:g} s if the rules and your unit allow it.",
-                    "practice",
-                    figure=f"{delay_s:g} s",
-                    limit=f"{wanted_s:g} s",
-                    margin=f"{delay_s - wanted_s:g} s",
-                )
+            name = f"The {'exit' if leaving else 'entry'} delay of {said(door.name)}"
+            for when, delay_s in _delays(home, door.id, delay_of):
+                if delay_s < (wanted_s := fitters_delay_s(stopped)):
+                    yield _below_the_fitters(door.id, f"{name}{when}", delay_s, wanted_s)
+
+
+def _delays(home: Home, door: str, delay_of: Callable[[Home, str], float | None]) -> Iterator[tuple[str, float]]:
+    """The delay of a door in the ordinary set, and in each season that has another one there."""
+    plain_s = delay_of(home, door)
+    for when, in_set in _sets(home):
+        delay_s = delay_of(in_set, door)
+        if delay_s is not None and (not when or delay_s != plain_s):
+            yield when, delay_s
+
+
+def _below_the_fitters(door: str, name: str, delay_s: float, wanted_s: float) -> Finding:
+    message = (
+        f"{name} is shorter than the fitter's rule gives (slowest of three walks, half as much again, up to the next "
+        "5 s)."
+    )
+    numbers = {"figure": f"{delay_s:g} s", "limit": f"{wanted_s:g} s", "margin": f"{delay_s - wanted_s:g} s"}
+    return should(door, message, f"Set {wanted_s:g} s if the rules and your unit allow it.", "practice", **numbers)
 
 
 @check("unit.times", "site.openings")
@@ -221,23 +239,31 @@ def times_of_another_door(home: Home) -> Findings:
             yield should(door.opening, message, "Mark it as one, or take its delay out.", "owner")
 
 
-@check("unit.times", "site.openings")
+@check(*_READS)
 def entry_with_abort(home: Home) -> Findings:
-    """Entry delay and abort window together stay within a minute."""
-    abort_s = home.unit.times.abort_s
-    delays = [delay for door in final_doors(home) if (delay := entry_s(home, door.id)) is not None]
-    longest_s = max(delays, default=home.unit.times.entry_s)
-    if abort_s is None or longest_s is None or ENTRY_AND_ABORT.most is None:
+    """Entry delay and abort window together stay within a minute, in each set."""
+    abort_s, most = home.unit.times.abort_s, ENTRY_AND_ABORT.most
+    longest_s = _longest_entry_s(home)
+    if abort_s is None or most is None:
         return
-    yield entry_and_abort(longest_s, abort_s)
-    most_s, together_s = ENTRY_AND_ABORT.most.value_s, longest_s + abort_s
-    if together_s > most_s:
-        message = f"From the opened door until a message goes out it takes {together_s:g} s."
-        numbers = {
-            "figure": f"{together_s:g} s", "limit": f"{most_s:g} s", "margin": f"{most_s - together_s:g} s",
-        }  # fmt: skip
-        remedy = "Shorten the abort window; check with whoever receives the message."
-        yield should("unit", message, remedy, ENTRY_AND_ABORT.most.cite, **numbers)
+    if longest_s is not None:
+        yield entry_and_abort(longest_s, abort_s)
+    for when, in_set in _sets(home):
+        entry = _longest_entry_s(in_set)
+        together_s = abort_s + (entry or 0.0)
+        if entry is not None and together_s > most.value_s and (not when or entry != longest_s):
+            message = f"From the opened door until a message goes out it takes {together_s:g} s{when}."
+            numbers = {
+                "figure": f"{together_s:g} s", "limit": f"{most.value_s:g} s",
+                "margin": f"{most.value_s - together_s:g} s",
+            }  # fmt: skip
+            remedy = "Shorten the abort window; check with whoever receives the message."
+            yield should("unit", message, remedy, most.cite, **numbers)
+
+
+def _longest_entry_s(home: Home) -> float | None:
+    delays = [delay for door in final_doors(home) if (delay := entry_s(home, door.id)) is not None]
+    return max(delays, default=home.unit.times.entry_s)
 
 
 @check("unit.times", "rules")

@@ -99,6 +99,38 @@ def test_more_than_one_evening_in_100_is_not_in_order(house: Home, put: Put) -> 
     assert not _speaks("times.in_time", steady)  # three walks alike tell more than one
 
 
+WINTER = {"id": "winter", "name": "Winter", "months": [12]}
+
+
+def test_a_season_with_a_shorter_delay_is_late_in_its_own_name(house: Home, put: Put) -> None:
+    """A walk of 18 s is in time for 35 s, and never for a winter's 15 s: both findings of it name the winter.
+
+    Seen before: only the ordinary set was looked at, so that a winter in which nobody is in time was "in order".
+    """
+    walk = {"id": "w", "person": "one", "door": "front_door", "first_s": 18.0}
+    home = put(house, {"household.walks.+": walk})
+    assert not _speaks("times.in_time", home)
+    short = put(home, {"unit.seasons.+": WINTER | {"entry_s": 15.0}})
+    found = [each for each in _speaks("times.in_time", short) if each.subject == "one"]
+    assert {each.verdict for each in found} == {Verdict.MUST, Verdict.SHOULD}
+    assert all("“front_door” in “Winter”" in each.message and each.limit == "15 s" for each in found)
+    for harmless in ({"entry_s": 35.0}, {"entry_s": 60.0}, {"exit_s": 90.0}):
+        assert not _speaks("times.in_time", put(home, {"unit.seasons.+": WINTER | harmless}))
+
+
+def test_the_fitters_rule_and_the_abort_window_read_each_season(house: Home, put: Put) -> None:
+    """Three walks of 16 s ask for 25 s (24 rounded up); 45 s with an abort window of 20 s are 65 s together."""
+    walk = {"id": "w", "person": "one", "door": "front_door", "first_s": 16.0, "second_s": 16.0, "third_s": 16.0}
+    short = put(house, {"household.walks.+": walk, "unit.seasons.+": WINTER | {"entry_s": 20.0}})
+    (found,) = _speaks("times.fitters_rule", short)
+    assert (found.figure, found.limit) == ("20 s", "25 s")
+    assert found.message.startswith("The entry delay of “front_door” in “Winter” is shorter")
+    (late,) = _speaks("times.entry_with_abort", put(house, {"unit.seasons.+": WINTER | {"entry_s": 45.0}}))
+    assert (late.figure, late.margin) == ("65 s", "-5 s")
+    assert late.message.endswith("in “Winter”.")
+    assert not _speaks("times.entry_with_abort", put(house, {"unit.seasons.+": WINTER | {"entry_s": 40.0}}))
+
+
 def test_the_same_person_with_a_fob_is_told_too(house: Home, put: Put) -> None:
     walk = {"id": "w", "person": "one", "door": "front_door", "first_s": 30}
     (found,) = _speaks("times.in_time", put(house, {"household.walks.+": walk, "household.people.one.fob": "keypad"}))
