@@ -59,6 +59,7 @@ SOURCES = (
         _S,
         "Building, Euro standards in close-up, part 2, article 1026467",
     ),
+    Source("en50131_table4", "EN 50131-1", "2006", "8.3.4 to 8.3.6, table 4", _S, _EN),
     Source("en50131_table7", "EN 50131-1", "2006", "table 7, note 5", _S, _EN),
     Source(
         "en50131_unset",

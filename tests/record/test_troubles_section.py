@@ -13,7 +13,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share, Trouble
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections import troubles
+from alarmlib.record.sections import sources_used, troubles
 
 
 def home(rules: str, grade: int, open_at_arming: str | None) -> Home:
@@ -72,3 +72,15 @@ def test_the_basis_is_named() -> None:
     text = plain_blocks(troubles.build(Context(home("europe", 2, None), assess(Home()), Share.OWNER, "2026-11-25")))
     assert "by EN 50131-1, table 4, at grade 2." in text
     assert "papers" not in text
+
+
+def test_the_basis_is_among_the_sources() -> None:
+    """Where the table says by which standard setting is refused, the record's list of sources has it, and how far seen.
+
+    Seen before: the section named the standard and the list did not.
+    """
+    for rules, listed in (("europe", 1), ("britain", 1), ("us", 0)):
+        text = plain_blocks(
+            sources_used.build(Context(home(rules, 2, None), assess(Home()), Share.HELPER, "2026-11-25"))
+        )
+        assert text.count("8.3.4 to 8.3.6, table 4. How far seen: seen") == listed

@@ -6,7 +6,7 @@ from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.sections import upkeep
+from alarmlib.record.sections import troubles, upkeep
 from alarmlib.sources import cite
 
 ID = "sources"
@@ -33,5 +33,6 @@ def _keys(context: Context) -> Iterator[str]:
     yield from (caution.source for caution in CAUTIONS)
     yield from (source for _, _, source in upkeep.DUTIES)
     if context.sees(Share.HELPER):
+        yield from troubles.sources(context.home)
         yield from (finding.source for finding in context.assessment.findings)
         yield from (key for figure in context.assessment.figures for key in figure.sources)

@@ -1,5 +1,7 @@
 """Troubles the unit may show, what each does, and what to do."""
 
+from collections.abc import Iterator
+
 from alarmlib.control.from_home import behaviour_of, stops_setting
 from alarmlib.control.setup import Override
 from alarmlib.model import Home
@@ -13,6 +15,8 @@ TITLE = "Troubles and what to do"
 NEEDS: tuple[str, ...] = ()
 LEVEL = Share.HELPER
 
+BASIS = "en50131_table4"
+_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 # What each trouble leaves working, and what is done about it; common practice, in our own words.
 _ADVICE = {
     Trouble.MAINS: (
@@ -53,14 +57,23 @@ def build(context: Context) -> tuple[Block, ...]:
     )
 
 
+def sources(home: Home) -> Iterator[str]:
+    """The source of what stops setting, where the rules of the home have one."""
+    if home.rules.rule_set in _EUROPEAN:
+        yield BASIS
+
+
 def _stops_setting(home: Home, trouble: Trouble) -> str:
     """What the simulated control unit does, from the facts that it is run with."""
     return _INSISTS[behaviour_of(home).override] if stops_setting(home, trouble) else "No, it can be set."
 
 
 def _basis(home: Home) -> str:
-    european = home.rules.rule_set in (RuleSet.EUROPE, RuleSet.BRITAIN)
-    basis = f"EN 50131-1, table 4, at grade {home.rules.grade}" if european else "the rules, as none seen asks for more"
+    basis = (
+        f"EN 50131-1, table 4, at grade {home.rules.grade}"
+        if list(sources(home))
+        else "the rules, as none seen asks for more"
+    )
     insist = " unless a person overrides it" if behaviour_of(home).override is Override.ONE_SET_PERIOD else ""
     return (
         f"The last column says what the simulated control unit does, by {basis}. It also refuses to be set while every "
