@@ -143,7 +143,7 @@ def _left_asleep(home: Home, intruders: Intruders) -> Iterator[str]:
     setup, names = intruders.setups[0].setup, intruders.names
     for area in setup.areas:
         for part in sets_of(setup, area.id):
-            rests = intruders.departures.rests(setup, area.id, part)
+            rests = _longest_rests(intruders, area.id, part)
             known = {d: s for d, s in rests.items() if intruders.departures.since_s(d, part) is not None}
             set_ = f"{names.get(area.id, area.id)}, {names.get(part, part) if part else 'armed away'}"
             lasts = {names.get(d, d): show(s, Kind.TIME, home.units) for d, s in known.items()}
@@ -155,6 +155,15 @@ def _left_asleep(home: Home, intruders: Intruders) -> Iterator[str]:
                     f"{set_}: no walk out from where these look is known, so they may have been tripped just as the "
                     f"alarm was set: {', '.join(free)}."
                 )
+
+
+def _longest_rests(intruders: Intruders, area: str, part: str) -> dict[str, int]:
+    """By detector the most that it may still sleep, in whichever season and at whichever end of the clock."""
+    found: dict[str, int] = {}
+    for at in intruders.setups:
+        for device, left_s in intruders.departures.rests(at.setup, area, part).items():
+            found[device] = max(left_s, found.get(device, 0))
+    return found
 
 
 def _names(sights: Iterable[Sight], names: Mapping[str, str]) -> str:

@@ -163,6 +163,23 @@ def test_every_set_says_how_long_a_detector_may_be_asleep() -> None:
     assert "House, Night" in said[1]
 
 
+def test_how_long_it_may_be_asleep_is_told_of_the_worst_season_and_clock(put: Put) -> None:
+    """Of 60 s, 49 are left after an exit time of 10 s; of a winter's 5 s, or of a clock a fifth fast, more.
+
+    By hand: armed in second 0, seen the second before, so it has slept 6 s after 5, and 9 s after 8.
+    Seen before: the ordinary set by a clock that is right was told alone, though a search had looked at the others.
+    """
+    home = lounge(60, True)
+    winter = {"id": "winter", "name": "Winter", "months": [12], "exit_s": 5}
+    for other, most_s in (
+        ({"unit.seasons": [winter]}, 60 - 6),
+        ({"unit.seasons": [winter | {"exit_s": 9}]}, 60 - 10),
+        ({"proof.tolerance_percent": 20.0}, 60 - 9),
+    ):
+        (said,) = [each for each in _said(put(home, other)) if "just after setting too" in each]
+        assert f"Lounge eye (for up to {most_s} s)" in said
+
+
 # A search from a rest of which only the most is known finds what the searches from every rest together find.
 @pytest.mark.parametrize("most_s", [0, 1, 2, 3, 4, 7, 20])
 @pytest.mark.parametrize("restarts", [False, True])
