@@ -7,7 +7,7 @@ from typing import Any, Literal
 from pydantic import ValidationError
 
 from alarmlib.model.home import Home
-from alarmlib.model.words import DeviceKind, Word
+from alarmlib.model.words import DeviceKind, Link, Word
 
 Path = tuple[str, ...]
 
@@ -114,8 +114,19 @@ def _named(element: Any, name: Any) -> bool:
 def _can_be_held(home: Home, made: Home) -> bool:
     """Whether the unit has room for what was added."""
     limits = home.unit.limits
-    counts = [(limits.zones, _zones(home), _zones(made)), (limits.keypads, _keypads(home), _keypads(made))]
+    circuits = len(home.circuits)
+    counts = [
+        (limits.zones, _zones(home), _zones(made)),
+        (limits.keypads, _keypads(home), _keypads(made)),
+        (limits.circuits, circuits, circuits + _newly_wired(home, made)),
+    ]
     return all(most is None or after <= max(most, before) for most, before, after in counts)
+
+
+def _newly_wired(home: Home, made: Home) -> int:
+    """How many devices are wired in the copy that were not: each needs a circuit."""
+    before = {device.id: device.link for device in home.devices}
+    return sum(d.link is Link.WIRED and before.get(d.id, d.link) is not Link.WIRED for d in made.devices)
 
 
 def _zones(home: Home) -> int:

@@ -50,7 +50,8 @@ def _wired(device: Device, prices: Prices, about: frozenset[str]) -> Change:
     facts = {"link": Link.WIRED.value, "wire_free": None, "quiet_time_s": 0, "movement_restarts_quiet": False}
     return Change(
         f"wired/{device.id}", Way.WIRED,
-        f"Fit a wired detector of the same reach in place of {device.name}, and run a cable to it.", price,
+        f"Fit a wired detector of the same reach in place of {device.name}, and run a cable to it. "
+        "Enter its circuit and its current afterwards: neither is checked here.", price,
         tuple(Edit(("devices", device.id, field), value) for field, value in facts.items()),
         about, frozenset({f"rest/{device.id}"}), assumed=assumed,
         because="a wired detector does not sleep after a trip",

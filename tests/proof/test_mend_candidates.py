@@ -191,6 +191,21 @@ def test_rest__shorter_ones_and_wired(demo: Home, put: Put) -> None:
     assert kitchen == [120, 60, 30, 10, 5, 0]
 
 
+def test_wired_in_place_of_wireless__only_where_the_unit_has_a_circuit_left(demo: Home, put: Put) -> None:
+    """The demo home has 12 circuits. Of a unit with 12 none is left; of one with 13 one is, and two are too many.
+
+    Seen before: a copy was offered as a fix although its unit had no terminals for the new cable.
+    """
+    for most, one, two in ((12, False, False), (13, True, False), (None, True, True)):
+        home = put(demo, {"unit.limits.circuits": most})
+        kitchen, garage = (
+            change for change in candidates(home) if change.id in ("wired/kitchen_motion", "wired/garage_motion")
+        )
+        assert (changed(home, (kitchen,)) is not None) is one
+        assert (changed(home, (kitchen, garage)) is not None) is two
+        assert "Enter its circuit and its current afterwards" in kitchen.sentence
+
+
 def test_every_change_says_why(demo: Home) -> None:
     """Each change has its reason, as a clause without a full stop."""
     assert [change.id for change in candidates(demo) if not change.because or change.because.endswith(".")] == []

@@ -109,6 +109,7 @@ def test_schedule_shows_what_is_entered(context: Context) -> None:
     """By hand, as entered: circuits of 299 m, feeds of 131 m; a circuit's own label, six cores by its cable's name."""
     (table,) = tables(context, cables).values()
     assert table.caption == "Cables: 430 m entered, 0 m planned"
+    assert table.header[2] == "Storeys, planned"  # nobody enters them: they are those of the planned routes
     rows = {row[1].replace("\u2068", "").replace("\u2069", ""): row for row in table.rows}
     windows = rows["Living room windows loop: Living room front contact, Living room side contact"]
     assert (windows[0], windows[3], windows[4]) == ("LIVING ROOM WINDOWS", "27 m", "6")

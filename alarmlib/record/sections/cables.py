@@ -30,7 +30,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     )
     yield Text((_told(context, found),))
     if found.cables:
-        header = ("Label", "For", "Storeys", "Length", "Cores")
+        header = ("Label", "For", "Storeys, planned", "Length", "Cores")
         yield Table(_caption(context, found), header, tuple(_row(context, cable) for cable in found.cables),
                     frozenset({3, 4}))  # fmt: skip
     if found.without:
