@@ -7,6 +7,7 @@ from alarmlib.calc.plan import Place, place_of_device, plan_from_home
 from alarmlib.calc.times import TimedWalk
 from alarmlib.calc.walkers import Walker, coming_home, going_out, walker_of
 from alarmlib.calc.walking import ASSUMED_IN_ROOM_S, Walk, WalkMap, level_length_m, walk_seconds
+from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
 from alarmlib.model.words import DeviceKind
@@ -35,10 +36,11 @@ class HomeWalk:
 def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]:
     """The walks of everybody who can disarm, by every final door from which a keypad can be reached.
 
+    A keypad that was taken out or is out of service is none: nobody can disarm there.
     `known` is a map of this home's plan with its keypads among the places; without one it is made.
     Reference: shortest walks by `alarmlib.calc.walking`; paces by `alarmlib.calc.walkers`.
     """
-    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room]
+    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
     doors = [opening for opening in home.site.openings if opening.final_door]
     if not (keypads and doors):
         return ()

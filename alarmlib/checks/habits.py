@@ -41,7 +41,7 @@ def _spoken(run: HabitRun, helpless: str) -> Finding:
     season = f" in the season {said(run.season)}" if run.season else ""
     margin = f"{run.margin_s} s" if run.margin_s is not None else ""
     if reached is None:
-        return note(run.habit, f"{name} could not be played: {run.problem}", "Complete its steps.", "computed")
+        return note(run.habit, f"{name} could not be played. {run.problem}", "Complete its steps.", "computed")
     leads = f"{name} leads to {reached.text}{season}"
     if run.play is not None and run.play.told.in_vain:
         message = f"{leads}: {helpless} unsets the alarm in it but cannot, as “Can disarm” says."

@@ -31,7 +31,7 @@ from alarmlib.control.inputs import (
     WrongCode,
 )
 from alarmlib.control.setup import Setup
-from alarmlib.errors import FieldProblem
+from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Deed, Habit, Person, Pet, Step
@@ -93,7 +93,7 @@ def timeline(
     """The habit from its first step on; after its last step who is indoors stays there for `tail_s` more.
 
     `pace`: standard deviations above the person's mean speed; walks of typed seconds change in the same ratio.
-    Raises FieldProblem when a step names nothing that it could be done at.
+    Raises AlarmProblem when a step names nothing that it could be done at.
     Reference: our own reading of a habit; walks by `alarmlib.calc.walking`.
     """
     doer = _Doer(home, habit, setup, ground, moving, pace)
@@ -179,10 +179,10 @@ class _Doer:
         return OPENING_S if step.deed in {Deed.OPEN, Deed.CLOSE} else 1.0
 
     def _walk_to(self, step: Step) -> None:
-        if self.place is None or step.place not in self.ground.sides:
-            raise FieldProblem(
-                "", f"habit {self.habit.id}", step.place, "a walk leads from a room, door or device to another"
-            )
+        if step.place not in self.ground.sides:
+            raise self._wrong(step, "leads to no place on the plan. Choose a room, a door or a mounted device")
+        if self.place is None:
+            raise self._wrong(step, "has no beginning. Choose the room or door where the habit starts")
         start = self.place
         strolls = [(self.ground.stroll(start, end, self.walker), end) for end in self.ground.sides[step.place]]
         stroll, end = min(strolls, key=lambda each: each[0].seconds)
@@ -273,13 +273,27 @@ class _Doer:
         zones = [zone.id for zone in self.setup.zones]
         found = next((zone for zone in (*named, step.place) if zone in zones), "")
         if not found:
-            raise FieldProblem("", f"habit {self.habit.id}", step.place, "it must be a zone or guarded by one")
+            raise self._wrong(step, "names no zone. Choose one under “Where”, or a way in or device of a zone")
         return found
+
+    def part_armed(self, step: Step) -> Arm:
+        """Arming the part set named, in its own area."""
+        areas = (area.id for area in self.setup.areas for part in area.parts if part.id == step.place)
+        area = next(areas, None)
+        if area is None:
+            names = " or ".join(f"“{part.name}”" for part in self.home.unit.part_sets)
+            choose = f"Choose one under “Where”: {names}" if names else "Enter a part set first, or choose another deed"
+            raise self._wrong(step, f"names no part set. {choose}")
+        return Arm(area, step.place, Way.KEYPAD)
+
+    def _wrong(self, step: Step, why: str) -> AlarmProblem:
+        number = next((n for n, each in enumerate(self.habit.steps, 1) if each.id == step.id), 0)
+        return AlarmProblem(f"Step {number} ({step.deed.text}) {why}.")
 
 
 _TOLD: dict[Deed, Callable[[_Doer, Step], Input]] = {
     Deed.ARM_AWAY: lambda doer, step: Arm(doer.area(step), AWAY, Way.KEYPAD),
-    Deed.ARM_PART: lambda doer, step: Arm(doer.area(step), step.place, Way.KEYPAD),
+    Deed.ARM_PART: _Doer.part_armed,
     Deed.DISARM: lambda doer, step: Disarm(doer.area(step), Way.KEYPAD),
     Deed.FOB_ARM: lambda doer, step: Arm(doer.area(step), AWAY, Way.FOB, outside=doer.outside),
     Deed.FOB_DISARM: lambda doer, step: Disarm(doer.area(step), Way.FOB),

@@ -19,7 +19,7 @@ from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import Second, Trace, step
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Event, Outputs, Tone
-from alarmlib.errors import FieldProblem
+from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Expected, Habit
 from alarmlib.model.words import EventKind
@@ -129,7 +129,7 @@ def simulate(home: Home, habit: Habit, setup: Setup | None = None, plan: Plan | 
     """The habit played through the unit, in its own season or the ordinary one unless a setup is given.
 
     Both cases of what motion detectors see are run; the one that goes against the expectation is returned, else
-    the one with the smaller margin. Raises FieldProblem when the habit cannot begin or names no such place.
+    the one with the smaller margin. Raises AlarmProblem when the habit cannot begin or names no such place.
     Reference: `alarmlib.control.machine`; worst case of two, our own rule.
     """
     player = Player(setup or setup_from_home(home, habit.season))
@@ -160,7 +160,7 @@ def _seasons(habit: Habit, seasons: tuple[str, ...]) -> tuple[str, ...]:
 def _attempt(home: Home, habit: Habit, player: Player, ground: Ground, season: str) -> HabitRun:
     try:
         return _simulate(home, habit, player, ground, season)
-    except FieldProblem as problem:
+    except AlarmProblem as problem:
         return HabitRun(habit.id, habit.name, season, habit.expected, None, problem=str(problem))
 
 

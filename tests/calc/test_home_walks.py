@@ -8,6 +8,7 @@ from alarmlib.calc.home_walks import home_walks
 from alarmlib.calc.times import chance_figure, chance_in_time
 from alarmlib.calc.walkers import STOPWATCH_M_S
 from alarmlib.calc.walking import ASSUMED_IN_ROOM_S
+from alarmlib.checks.ways import timed_walks
 from alarmlib.model import Home
 
 
@@ -51,3 +52,16 @@ def test_a_keypad_at_the_door_of_a_drawn_room_is_no_assumption() -> None:
     drawn["devices"][0]["at"] = [2, 0.3]
     (found,) = home_walks(Home.model_validate(drawn))
     assert found.assumed == ()
+
+
+@pytest.mark.parametrize("state", ["removed", "out_of_service"])
+def test_a_keypad_that_is_not_there_ends_no_walk(state: str) -> None:
+    """Seen before: the nearest keypad, though taken out, ended the walk, and a check of the ways ended with it."""
+    document = home().model_dump(mode="json")
+    document["devices"][0]["state"] = state
+    assert home_walks(Home.model_validate(document)) == ()
+    document["site"]["rooms"].append({"id": "landing", "name": "Landing", "storey": "g"})
+    document["site"]["passages"] = [{"id": "way", "first": "hall", "second": "landing", "seconds": 9}]
+    document["devices"].append({"id": "other", "name": "Other keypad", "kind": "keypad", "room": "landing"})
+    (found,) = timed_walks(Home.model_validate(document))
+    assert found.keypad == "other"

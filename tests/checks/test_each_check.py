@@ -165,6 +165,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"unit.times.entry_s": 5}, "should"),
     ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"household.people.one.can_disarm": False}, "should"),
     ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"household.habits.home.begins_in": "part"}, "note"),
+    ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"household.habits.home.steps.s3.deed": "arm_part"}, "note"),
 ]  # fmt: skip
 
 

@@ -261,6 +261,43 @@ def test_habit_that_leads_nowhere_does_not_hide_the_others() -> None:
     assert "could not be played" in runs[0].sentence and not runs[0].as_expected
 
 
+@pytest.mark.parametrize("place", ["hall", "keypad", "front", "house", ""])
+def test_arming_a_part_set_at_what_is_none__is_said_and_the_others_are_played(place: str) -> None:
+    """Seen before: a step “arm a part set” at a room ended everything; with no place it armed for leaving."""
+    home = small(step(Deed.WAIT, "", 1), step(Deed.ARM_PART, place, 3), begins_in=BeginsIn.UNSET, starts_at="hall")
+    wrong = home.household.habits[0]
+    right = wrong.model_copy(update={"id": "right", "steps": (step(Deed.ARM_PART, "night", 3),)})
+    household = home.household.model_copy(update={"habits": (wrong, right)})
+    said, played_ = simulate_all(home.model_copy(update={"household": household}))
+    assert said.sentence == (
+        "One: could not be played. Step 2 (arm a part set) names no part set. Choose one under “Where”: “Night”."
+    )
+    assert played_.reached is Expected.QUIET and played_.play is not None
+    assert any(line.event.value == "set" for second in played_.trace for line in second.outputs.log)
+    bare = changed(home, part_sets=())
+    assert "Enter a part set first" in simulate_all(bare)[0].problem
+
+
+def test_part_set_named_like_an_area__is_the_part_set() -> None:
+    """A second area called “night” does not take the place of the part set of that id."""
+    home = small(step(Deed.ARM_PART, "night", 3), begins_in=BeginsIn.UNSET, starts_at="hall")
+    areas = (*home.unit.areas, Area(id="night", name="Night"))
+    assert played(changed(home, areas=areas)).reached is Expected.QUIET
+
+
+def test_step_that_cannot_be_done__is_said_by_number_without_ids() -> None:
+    """Each names the step and what to choose; nothing in it is an id."""
+    cases = {
+        (Deed.WALK_TO, "house"):
+            "Step 1 (walk to) leads to no place on the plan. Choose a room, a door or a mounted device.",
+        (Deed.BYPASS, "hall"):
+            "Step 1 (bypass for this set period) names no zone. "
+            "Choose one under “Where”, or a way in or device of a zone.",
+    }  # fmt: skip
+    for (deed, place), words in cases.items():
+        assert simulate_all(small(step(deed, place, 1), starts_at="hall"))[0].problem == words
+
+
 # Who cannot unset the alarm, and what pets trip.
 
 

@@ -20,6 +20,7 @@ from alarmlib.proof.habit_moves import Moves
 from alarmlib.proof.habit_script import Label
 from alarmlib.proof.habit_search import sweep
 from alarmlib.proof.household import HabitProved, habits_proved
+from alarmlib.proof.readiness import unready
 from alarmlib.proof.verdicts import Proved, Verdict
 
 Made = Callable[..., Home]
@@ -146,9 +147,13 @@ def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
 
 def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
     lost = {"starts_at": "", "steps": [("walk_to", "keypad", 5)]}
-    proved, other = (found.proved for found in habits_proved(two_rooms(lost, IN_TWENTY_S)))
-    assert (proved.verdict, other.verdict) == (Verdict.NOT_SETTLED, Verdict.HOLDS)
-    assert "a walk leads from" in proved.why
+    no_part = {"starts_at": "hall", "begins_in": "unset", "steps": [("arm_part", "hall", 5)]}
+    home = two_rooms(lost, no_part, IN_TWENTY_S)
+    lost_way, unnamed, other = (found.proved for found in habits_proved(home))
+    assert (lost_way.verdict, unnamed.verdict, other.verdict) == (*[Verdict.NOT_SETTLED] * 2, Verdict.HOLDS)
+    assert lost_way.why.startswith("Step 1 (walk to) has no beginning.")
+    assert unnamed.why.startswith("Step 1 (arm a part set) names no part set.")
+    assert unready(home) == unready(two_rooms(IN_TWENTY_S))  # one habit keeps nothing else from being proved
 
 
 def test_walks_of_which_no_way_is_known_are_printed(two_rooms: Made) -> None:
