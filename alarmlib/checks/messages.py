@@ -106,21 +106,31 @@ def path_in_a_power_cut(home: Home) -> Findings:
     """A message gets out when the mains is lost, most of all one about cold."""
     silent = {path.id for path in _silent_paths(home)}
     urgent = [message for message in home.messages.messages if message.event not in _CAN_WAIT]
-    if urgent and all(message.paths and silent.issuperset(message.paths) for message in urgent):
+    if urgent and all(_stops(home, message, silent) for message in urgent):
         yield _nothing_gets_out(home, urgent)
         return
     for message in home.messages.messages:
-        if message.paths and silent.issuperset(message.paths):
+        if _stops(home, message, silent):
             because = " A power cut is also what stops the heating." if message.event is EventKind.COLD else ""
             text = f"The message about {message.event.text} does not get out in a power cut.{because}"
             say = note if message.event in _CAN_WAIT else should
             yield say(message.id, text, "Add a standby supply for its boxes, or a path that needs no mains.")
 
 
+def _goes_by(home: Home, message: Message) -> tuple[str, ...]:
+    """The paths of a message; where none is named, every path there is, as the proof reads it."""
+    return message.paths or tuple(path.id for path in home.messages.paths)
+
+
+def _stops(home: Home, message: Message, silent: set[str]) -> bool:
+    paths = _goes_by(home, message)
+    return bool(paths) and silent.issuperset(paths)
+
+
 def _nothing_gets_out(home: Home, urgent: list[Message]) -> Finding:
     """Every message that can't wait goes by paths that stop with the mains, by the owner's own facts."""
     names = by_id(home.messages.paths)
-    used = list(dict.fromkeys(path for message in urgent for path in message.paths))
+    used = list(dict.fromkeys(path for message in urgent for path in _goes_by(home, message)))
     ways = " and ".join(said(names[path].name) for path in used)
     stops = "stops" if len(used) == 1 else "stop"
     cold = any(message.event is EventKind.COLD for message in urgent)
