@@ -1,10 +1,11 @@
 """What setting the alarm can leave behind: detectors still in their sleep time, from the home's own walks.
 
 Before and while the alarm is set, anybody of the household may walk anywhere. With nobody left in, the last of them
-is out by a final door at the latest in the second in which it is set. So a detector was tripped at the latest as many
-seconds before as the quickest of them needs from where it sees them last to that door, and not in those seconds of
-the exit time in which the unit would have sounded or given up. In a part set somebody may have been before it until
-the end. Each detector is bounded for itself; that all sleep at once may be more than any one departure leaves.
+is out by a final door, or in a room of another area, at the latest in the second in which it is set. So a detector
+was tripped at the latest as many seconds before as the quickest of them needs from where it sees them last to there,
+and not in those seconds of the exit time in which the unit would have sounded or given up. In a part set somebody may
+have been before it until the end. Each detector is bounded for itself; that all sleep at once may be more than any one
+departure leaves.
 
 Nothing else that a search looks at is left: arming puts the counts of trips to 0 (but of zones that another set area
 shares), and an open confirmation window only adds alarms.
@@ -12,6 +13,7 @@ shares), and an open confirmation window only adds alarms.
 
 from collections.abc import Iterator, Mapping
 from functools import cached_property
+from itertools import product
 from math import floor
 
 from alarmlib.calc.gait import level_speed
@@ -26,7 +28,7 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.words import DeviceKind, Function
-from alarmlib.proof.ways import noticed
+from alarmlib.proof.ways import area_of_room, noticed
 
 _FROM_OUTSIDE = frozenset({DeviceKind.FOB, DeviceKind.KEY_SWITCH})
 _ADULT = Walker(level_speed(50))
@@ -70,7 +72,9 @@ class Departures:
         return found
 
     def since_s(self, device: str, part: str) -> int | None:
-        """The least seconds from being seen last by a detector until one is out by a final door; 0 in a part set.
+        """The least seconds from being seen last by a detector until one is out of its area; 0 in a part set.
+
+        Out is who is out by a final door, or in a room of another area, which need not be set.
 
         None when no way from its room out is known.
         Reference: the quickest walk of anybody, one in twenty of theirs being as fast.
@@ -80,7 +84,7 @@ class Departures:
         if device not in self._since:
             rooms = self._seen_from.get(device, frozenset())
             seconds = [s for door in self._doors for s in self._seconds_after(rooms, door)]
-            self._since[device] = min(seconds, default=None)
+            self._since[device] = min((*seconds, *self._seconds_into_other_areas(rooms)), default=None)
         return self._since[device]
 
     def _seconds_after(self, rooms: frozenset[str], end: Place) -> Iterator[int]:
@@ -90,6 +94,17 @@ class Departures:
                 if not stroll.assumed:
                     last = max(second for second, there in enumerate(stroll.rooms) if there & rooms)
                     yield max(0, floor(stroll.seconds) - last - 1)
+
+    def _seconds_into_other_areas(self, rooms: frozenset[str]) -> Iterator[int]:
+        """Until somebody is first in a room of an area that is none of theirs."""
+        own = {area_of_room(self.home, room) for room in rooms}
+        elsewhere = frozenset(r.id for r in self.home.site.rooms if area_of_room(self.home, r.id) not in own)
+        for room, other, walker in product(sorted(rooms), sorted(elsewhere), self._walkers):
+            stroll = self._ground.stroll(Place(room), Place(other), walker)
+            if not stroll.assumed:
+                out = next(second for second, there in enumerate(stroll.rooms) if there & elsewhere)
+                last = max(second for second, there in enumerate(stroll.rooms[: out + 1]) if there & rooms)
+                yield max(0, out - last - 1)
 
     def _left_s(self, setup: Setup, chosen: tuple[str, str], device: str) -> int:
         whole_s = setup.layout.device_of[device].quiet_s

@@ -149,6 +149,27 @@ def test_where_no_way_out_is_known_the_rest_is_free_and_said_to_be_so(put: Put) 
     assert not any("no walk out from where these look" in each for each in _said(lounge(60, True)))
 
 
+def test_who_goes_over_into_another_area_is_out_as_well(put: Put) -> None:
+    """A hall of 12 m takes 8 s at 1.3 m/s and 1.645 times a tenth of it more: 52 s of 60 are left.
+
+    From the lounge straight into the annex, an area of its own, nobody needs any: 58 s, as far as the exit time lets.
+    Seen before: only the doors of the home were taken for ways out, whoever could step into an area that stays unset.
+    """
+    hall = {"site.rooms.hall.outline": [[-12.1, 5], [-0.1, 5], [-0.1, 9], [-12.1, 9]],
+            "site.openings.front.at": [-12.1, 7], "unit.zones.eye.function": "entry_route"}  # fmt: skip
+    far = put(lounge(60, True), hall | {f"site.rooms.{room}.area": "house" for room in ("lounge", "hall")})
+    assert Departures(far).since_s("lounge_eye", AWAY) == 8
+    assert rests(far) == {"lounge_eye": 52}
+    outline = [[14.1, 5], [18.1, 5], [18.1, 9], [14.1, 9]]
+    joined = put(far, {
+        "unit.areas.+": {"id": "flat", "name": "Flat"}, "site.openings.window": None,
+        "site.rooms.+": {"id": "annex", "name": "Annex", "storey": "ground", "area": "flat", "outline": outline},
+        "site.passages.+": {"id": "between", "first": "lounge", "second": "annex", "at": [14, 8]},
+    })  # fmt: skip
+    assert Departures(joined).since_s("lounge_eye", AWAY) == 0
+    assert rests(joined) == {"lounge_eye": 58}
+
+
 def _said(home: Home) -> list[str]:
     return [each.sentence for each in prove(home, "none", None, Asked(("ways",))).assumptions]
 
