@@ -65,7 +65,8 @@ def bedroom_doors(
     beds = frozenset(bedrooms)
     found: dict[str, list[Passage]] = {}
     for passage in plan.passages:
-        if len(beds & set(passage.rooms)) == 1 and passage.kind in (PassageKind.DOOR, PassageKind.DOORWAY):
+        leads_out = sum(room in beds for room in passage.rooms) == 1  # not so of one entered as from a room to itself
+        if leads_out and passage.kind in (PassageKind.DOOR, PassageKind.DOORWAY):
             found.setdefault(next(room for room in passage.rooms if room in beds), []).append(passage)
     blind = _dead_ends(plan, beds)
     return [

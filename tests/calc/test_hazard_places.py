@@ -1,6 +1,8 @@
 # ruff: noqa: E501 - one case a line reads best
 """Distances and counts for smoke and CO alarms: rows of the reference, plane geometry by hand."""
 
+from dataclasses import replace
+
 import pytest
 
 from alarmlib.calc.hazard_places import (
@@ -74,6 +76,13 @@ def test_air_goes_through_the_doorway():
 
 def test_doors_of_bedrooms():
     assert [(room, p.id) for room, p in bedroom_doors(PLAN, ["bed", "bed2"])] == [("bed", "d1"), ("bed2", "d2")]
+
+
+def test_a_door_from_a_bedroom_to_itself_leads_nowhere():
+    """Entered by mistake, it used to end the checks of smoke and CO alarms."""
+    looped = replace(PLAN, passages=(*PLAN.passages, Passage("loop", ("bed", "bed"))))
+    assert bedroom_doors(looped, ["bed", "bed2"]) == bedroom_doors(PLAN, ["bed", "bed2"])
+    assert sleeping_areas(looped, ["bed", "bed2"]) == sleeping_areas(PLAN, ["bed", "bed2"])
 
 
 def test_sleeping_areas_and_open_groups():
