@@ -213,6 +213,7 @@ def _write_record(asked: argparse.Namespace) -> int:
         print(proof.trouble, file=sys.stderr)
     _, content = made(home, Share(asked.copy), asked.date, asked.short, previous, proof, since)
     put_in_place(asked.out, content)
+    _keep_record(asked.home)
     print(f"{asked.out}: {len(content) / 1000:.0f} kB, the copy for {Share(asked.copy).text}.", file=sys.stderr)
     return FINE
 
@@ -225,6 +226,15 @@ def _last_record(home_file: Path, home: "Home", written: str) -> tuple[str, "Hom
 
     day = day_of(written)
     return ("", None) if day is None else KeptSaves(home_file.resolve(), now).since(home, day)
+
+
+def _keep_record(home_file: Path) -> None:
+    """Keep the state that a record was made of, as page 11 does; not beside a home that nobody has edited here."""
+    from alarmlib.store import Session
+
+    session = Session.open(home_file)
+    if session.kept.folder.is_dir():
+        session.keep_for_record()
 
 
 @contextmanager

@@ -117,6 +117,17 @@ def test_the_command_compares_as_the_page_does(session: Session, tmp_path: Path)
     assert "4 min 50 s" in kept.split("Changed since the last record</h2>")[1].split("<h2")[0]
 
 
+def test_the_command_keeps_what_it_made_a_record_of(session: Session, tmp_path: Path) -> None:
+    """Once for one state and day, as the page does; nothing is written beside a home that nobody has edited here."""
+    session.apply([Edit(("unit", "times", "siren_s"), 290, 170)])
+    (tmp_path / "sent").mkdir()
+    sent = Path(shutil.copyfile(session.path, tmp_path / "sent" / "home.json"))
+    for home_file in (session.path, session.path, sent):
+        assert main(["record", str(home_file), "--copy", "owner", "--out", str(tmp_path / "record.html")]) == 0
+    assert [save.for_record for save in session.kept.all()].count(True) == 1
+    assert [path.name for path in sent.parent.iterdir() if path.is_dir()] == []
+
+
 def test_what_the_record_says_when_nothing_is_kept(home: Home) -> None:
     """It claims no first record: it says that none is kept."""
     record = record_of(home, Share.OWNER, "2026-03-09")
