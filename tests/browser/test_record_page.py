@@ -79,7 +79,7 @@ def test_at_390_pixels_only_tables_scroll(offline: Opener, demo_record: Path) ->
     """The page itself never scrolls sideways; wide tables do, inside regions that the keyboard reaches."""
     page, _ = offline(demo_record, viewport={"width": 390, "height": 844})
     assert page.evaluate("document.documentElement.scrollWidth") == 390
-    scrolling = page.locator(".scroll").filter(has=page.locator("table.full")).first
+    scrolling = page.locator(".scroll").filter(has=page.locator("table:not(.slim)")).first
     assert scrolling.get_attribute("tabindex") == "0"
     scrolling.focus()
     page.keyboard.press("ArrowRight")

@@ -86,7 +86,6 @@ def test_filled_by_keyboard_and_judged(desk: Any, run_all: Any) -> None:
     assert stored["runs"][0]["size"] == "24 AWG"
     assert "battery" not in stored["done"]
     run_all(page)
-    expect(page.locator(".jp-OutputArea-output", has_text="MUST MEND").first).to_contain_text(
-        "The standby battery is smaller than the chosen rule asks", timeout=60_000
-    )
+    said = page.locator(".jp-OutputArea-output", has_text="The standby battery is smaller than the chosen rule asks")
+    expect(said.first).to_contain_text("BETTER MEND", timeout=60_000)  # the European hours are known from memory alone
     expect(page.get_by_text("Next: The battery is joined last").first).to_be_attached()
