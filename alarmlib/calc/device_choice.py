@@ -1,9 +1,9 @@
 """Which detectors cover what must be covered: the fewest and the cheapest set, proven, and what each detector adds."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import fsum
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.device_candidates import LEAST_SHARE, Candidate, candidates, needs
@@ -11,6 +11,7 @@ from alarmlib.calc.needs import Cover, Need, alone_met, least_choice, met_needs,
 from alarmlib.model.words import DeviceKind
 
 if TYPE_CHECKING:
+    from alarmlib.model.devices import Device
     from alarmlib.model.home import Home
 
 
@@ -115,11 +116,20 @@ def _beside(need: Need, there: Iterable[str]) -> Need:
     return Need(need.thing, need.least - need.weight(taken), parts)
 
 
-def parts_list(home: "Home", kinds: Iterable[DeviceKind]) -> tuple[tuple[DeviceKind, int, float | None], ...]:
+def parts_list(home: "Home", devices: Iterable["Device"]) -> tuple[tuple[DeviceKind, int, float | None], ...]:
     """How many of each kind, and what they cost together by the owner's prices; None where a price is missing.
 
+    A device's own price comes before the price of its kind.
     Reference: the owner's own prices.
     """
     prices = {price.kind: price.price for price in home.prices}
-    counted = sorted(Counter(kinds).items())
-    return tuple((kind, count, count * prices[kind] if kind in prices else None) for kind, count in counted)
+    costs: dict[DeviceKind, list[float | None]] = {}
+    for device in devices:
+        own = prices.get(device.kind) if device.price is None else device.price
+        costs.setdefault(device.kind, []).append(own)
+    return tuple((kind, len(each), _total(each)) for kind, each in sorted(costs.items()))
+
+
+def _total(costs: Iterable[float | None]) -> float | None:
+    known = list(costs)
+    return None if None in known else fsum(cost for cost in known if cost is not None)

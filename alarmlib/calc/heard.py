@@ -82,9 +82,12 @@ def leaf_db(home: "Home", passage: Passage, shut: bool = True, tone_hz: float | 
     return LEAF_DB[told.leaf]
 
 
-def best_way(home: "Home", sounder: Device, room: str, shut: bool = True) -> Way | None:
+def best_way(
+    home: "Home", sounder: Device, room: str, shut: bool = True, opened: frozenset[str] = frozenset()
+) -> Way | None:
     """The way by which most sound comes to the middle of a room; None where the plan does not tell.
 
+    `opened` are inside doors that are open though the others are `shut`.
     Walls and floors are taken as silent: what goes through them only adds.
     Reference: label-setting search for ways of least loss and least length, computed here.
     """
@@ -92,9 +95,13 @@ def best_way(home: "Home", sounder: Device, room: str, shut: bool = True) -> Way
     if goal is None or not goal.outline or sounder.at is None or sounder.kind is DeviceKind.OUTSIDE_SOUNDER:
         return None
     pillow = middle(goal.outline)
+
+    def loss_db(passage: Passage) -> float:
+        return leaf_db(home, passage, shut and passage.id not in opened, sounder.tone_hz)
+
     ways = [
         Way(label.metres + _apart(label.at, pillow), label.doors, label.loss_db)
-        for label in _labels(home, sounder.room, sounder.at, partial(leaf_db, home, shut=shut, tone_hz=sounder.tone_hz))
+        for label in _labels(home, sounder.room, sounder.at, loss_db)
         if label.room == room
     ]
     return min(ways, key=lambda way: way.loss_db - at_distance(0.0, 1.0, max(way.metres, NEAREST_M)), default=None)
@@ -160,9 +167,47 @@ def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> 
 
     Reference: point source, L = L1 - 20 log10(r / r1) - loss of the doors passed.
     """
+    return _heard_in(home, room, lambda sounder: _heard(home, sounder, room, shut), fire)
+
+
+def _heard_in(home: "Home", room: str, heard: Callable[[Device], Heard | None], fire: bool) -> tuple[Heard, ...]:
     those = [d for d in sounders(home) if d.link is not Link.OWN or (fire and _rings_in(d, room))]
-    found = [each for sounder in those if (each := _heard(home, sounder, room, shut))]
+    found = [each for sounder in those if (each := heard(sounder))]
     return tuple(sorted(found, key=lambda each: -each.level_dba))
+
+
+def left_open(home: "Home") -> frozenset[str]:
+    """The inside doors left open at night: as said of the door itself, else of the rooms on its two sides.
+
+    A door of which nothing is said, or of which one room says shut, counts as shut: less sound comes through.
+    Reference: the owner's own word.
+    """
+    by_room = {room.id: room.door_shut_at_night for room in home.site.rooms}
+    return frozenset(
+        passage.id
+        for passage in home.site.passages
+        if passage.kind not in _OPEN_WAYS and _stays_open(passage, {by_room[passage.first], by_room[passage.second]})
+    )
+
+
+def _stays_open(passage: Passage, rooms: set[Yes]) -> bool:
+    if passage.shut_at_night is not Yes.UNKNOWN:
+        return passage.shut_at_night is Yes.NO
+    return Yes.NO in rooms and Yes.YES not in rooms
+
+
+def heard_at_night(home: "Home", room: str) -> tuple[Heard, ...]:
+    """Every sounder at a pillow in a fire with inside doors as they are left at night, loudest first.
+
+    Readings with all doors shut don't speak of that and are left out.
+    Reference: `heard_in`, the doors left open taking nothing away.
+    """
+    return _heard_in(home, room, partial(_heard_so, home, room, left_open(home)), fire=True)
+
+
+def _heard_so(home: "Home", room: str, opened: frozenset[str], sounder: Device) -> Heard | None:
+    """One sounder with some inside doors open, the others shut, as computed."""
+    return _computed(sounder, room, best_way(home, sounder, room, opened=opened))
 
 
 def _rings_in(alarm: Device, room: str) -> bool:
@@ -174,6 +219,10 @@ def _heard(home: "Home", sounder: Device, room: str, shut: bool) -> Heard | None
     reading = own_reading(home, sounder.id, room, shut)
     if reading is not None:
         return Heard(sounder.id, room, reading, METER_UNSURE_DB, way or Way(0.0, (), 0.0), read=True)
+    return _computed(sounder, room, way)
+
+
+def _computed(sounder: Device, room: str, way: Way | None) -> Heard | None:
     if way is None or sounder.level_dba is None:
         return None
     return Heard(sounder.id, room, computed_dba(sounder, way), unsure_db(len(way.doors)), way)

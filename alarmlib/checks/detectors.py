@@ -1,5 +1,6 @@
 """Whether each detector can do its work where it is: what disturbs it, pets, magnets, rests."""
 
+from alarmlib.calc.detection import STEP_M
 from alarmlib.calc.fits import DISTURBS
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.lookup import by_id, detectors, of_kind, room_name, rooms, said
@@ -8,6 +9,7 @@ from alarmlib.model.devices import Device
 from alarmlib.model.household import Pet
 from alarmlib.model.site import Disturbance, Frame
 from alarmlib.model.words import DeviceKind
+from alarmlib.units import Kind, show
 
 _DISTURBS = {**DISTURBS, Disturbance.HOT: "near body warmth it sees less far"}
 LONG_REST_S = 60.0  # our own line between a pause and being blind for a whole walk
@@ -26,6 +28,20 @@ def disturbed_motion(home: Home) -> Findings:
                 "Turn or move it, remove the cause, or use contacts there; check with its papers.",
                 "ts50131_7_surroundings",
             )
+
+
+@check("devices", "units")
+def too_fast_for_a_slow_walk(home: Home) -> Findings:
+    """Each motion detector sees somebody as slow as in the walk by which coverage is worked out: a step each second."""
+    for device in of_kind(home, DeviceKind.MOTION):
+        if device.slowest_m_s is not None and device.slowest_m_s > STEP_M:
+            pace, walk = (show(speed, Kind.SPEED, home.units) for speed in (device.slowest_m_s, STEP_M))
+            message = (
+                f"{said(device.name)} sees nobody slower than {pace}. What is worked out of its view is for a walk at "
+                f"{walk}: whoever walks so slowly may pass unseen."
+            )
+            remedy = "Look at its manual again. If it is so, use another detector, or contacts there."
+            yield should(device.id, message, remedy, "ul1641_steps", figure=pace, limit=walk)
 
 
 @check("household.pets", "devices", "site.rooms")
@@ -118,4 +134,12 @@ def no_place(home: Home) -> Findings:
             yield should(device.id, f"{said(device.name)} has no room yet.", "Say where it goes.", "owner")
 
 
-CHECKS = (disturbed_motion, pet_trips_motion, contact_on_steel, gap_too_wide, rests_after_a_trip, no_place)
+CHECKS = (
+    disturbed_motion,
+    too_fast_for_a_slow_walk,
+    pet_trips_motion,
+    contact_on_steel,
+    gap_too_wide,
+    rests_after_a_trip,
+    no_place,
+)

@@ -70,6 +70,20 @@ def visitor_cannot_disarm(home: Home) -> Findings:
             yield should(visitor.id, message, "Show them, and write down the day.", "false_alarm_guide")
 
 
+@check("household.visitors", "household.habits")
+def visitor_never_tried(home: Home) -> Findings:
+    """Among the habits there is one for each visitor who sets and unsets the alarm."""
+    habits = home.household.habits
+    for visitor in home.household.visitors:
+        if habits and visitor.can_disarm and all(habit.who != visitor.id for habit in habits):
+            often = f" ({visitor.often})" if visitor.often else ""
+            message = (
+                f"{said(visitor.role)} comes in{often} and can unset the alarm, but none of your habits is theirs. So "
+                "nobody has tried whether they set it off."
+            )
+            yield note(visitor.id, message, "Enter what they do from the door until they leave, then play it.", "owner")
+
+
 @check("household.people")
 def person_not_shown(home: Home) -> Findings:
     """Everybody who can disarm was shown how."""
@@ -95,6 +109,7 @@ CHECKS = (
     would_not_wake,
     person_cannot_disarm,
     visitor_cannot_disarm,
+    visitor_never_tried,
     person_not_shown,
     door_without_a_way_to_disarm,
 )

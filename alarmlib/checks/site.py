@@ -60,19 +60,21 @@ def way_in_without_detector(home: Home) -> Findings:
 
 
 def _bare(home: Home, opening: Opening, why: str) -> Finding:
+    hidden = " Nobody sees it from the street or from next door." if opening.seen_by_others is Yes.NO else ""
     what = f"{said(opening.name)} can be reached ({why}) and has no detector"
     if opening.left_bare_because:
-        return note(opening.id, f"{what}, as you decided.", "Look at the reason again each year.", "owner")
+        return note(opening.id, f"{what}, as you decided.{hidden}", "Look at the reason again each year.", "owner")
     inside = of_kind(home, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK)
     if any(device.room == opening.room for device in inside):
         return note(
             opening.id,
-            f"{what} of its own; somebody who comes in there is noticed only inside {room_name(home, opening.room)}.",
+            f"{what} of its own; somebody who comes in there is noticed only inside "
+            f"{room_name(home, opening.room)}.{hidden}",
             "A contact or glass-break detector would notice the break-in itself.",
             "ul1641_cover",
         )
     remedy = "Fit a contact or glass-break detector, guard the room with motion, or write why it needs none."
-    message = f"{what}, nor has its room: whoever comes in there is noticed late or not at all."
+    message = f"{what}, nor has its room: whoever comes in there is noticed late or not at all.{hidden}"
     return should(opening.id, message, remedy, "ul1641_cover")
 
 

@@ -6,7 +6,9 @@ from alarmlib.calc.heard import (
     METER_UNSURE_DB,
     best_way,
     computed_dba,
+    heard_at_night,
     heard_in,
+    left_open,
     outside_dba,
     own_reading,
     sounders,
@@ -89,7 +91,7 @@ def _judged(home: Home, room: str, level: float, unsure: float, target: float) -
     }
     name, source = room_name(home, room), target_source(home)
     if level + unsure < target:
-        message = f"In {name} no sounder is loud enough at the pillow with doors shut."
+        message = f"In {name} no sounder is loud enough at the pillow with doors shut.{_at_night(home, room)}"
         yield should(room, message, "A sounder in the room, or a linked alarm in it.", source, **numbers)
     elif level - unsure < target:
         message = f"In {name} the sounder comes so near to the mark at the pillow that only a meter tells."
@@ -97,6 +99,14 @@ def _judged(home: Home, room: str, level: float, unsure: float, target: float) -
     if level - unsure > MOST_DBA:
         message = f"In {name} the sounders reach over {MOST_DBA:g} dB(A) at the pillow: that can hurt ears."
         yield should(room, message, "Choose a weaker one, or mount it further off.", "nfpa72_loudest", **numbers)
+
+
+def _at_night(home: Home, room: str) -> str:
+    """What the doors left open at night make of it; "" where none is."""
+    found = heard_at_night(home, room) if left_open(home) else ()
+    if not found:
+        return ""
+    return f" With the doors that you leave open at night it is about {together(found)[0]:.0f} dB(A)."
 
 
 @check(*_READS)

@@ -27,9 +27,22 @@ def never_tested(home: Home) -> tuple[Device, ...]:
 
 
 def last_test(home: Home, device: str) -> Test | None:
-    """The last test of a device that was carried out: by date, time of day, then by its place in the log."""
-    done = [t for t in in_time(home.log.tests) if t.device == device and t.seen is not Seen.NOT_TESTED]
+    """The last test of a device that was carried out: by date, time of day, then by its place in the log.
+
+    A test from before the day it was fitted was of another device, or of this one elsewhere, and does not count.
+    """
+    since = _fitted_on(home, device)
+    done = [t for t in _carried_out(home, device) if not t.on or t.on >= since]
     return done[-1] if done else None
+
+
+def _carried_out(home: Home, device: str) -> Iterator[Test]:
+    return (t for t in in_time(home.log.tests) if t.device == device and t.seen is not Seen.NOT_TESTED)
+
+
+def _fitted_on(home: Home, device: str) -> str:
+    """The day it was fitted, "" where none is entered."""
+    return next((each.fitted_on for each in home.devices if each.id == device), "")
 
 
 @check(*_READS)
@@ -38,6 +51,8 @@ def not_tested(home: Home) -> Findings:
     fitted, untested = list(_fitted(home)), never_tested(home)
     for device in untested:
         message = f"{said(device.name)} is fitted but was never tested."
+        if any(_carried_out(home, device.id)):
+            message = f"{said(device.name)} was fitted on {device.fitted_on}, after its last test."
         yield should(device.id, message, "Test it as the page about the test walk says, and write down what you see.",
                      "nfpa731_test")  # fmt: skip
     asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in fitted)

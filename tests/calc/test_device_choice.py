@@ -10,6 +10,7 @@ from alarmlib.calc.device_choice import Choice, choose, parts_list
 from alarmlib.calc.needs import met_needs
 from alarmlib.calc.watched import rooms_seen
 from alarmlib.model import Home
+from alarmlib.model.devices import Device
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.produce import demo_home
 
@@ -235,8 +236,18 @@ def test_nothing_entered_needs_nothing() -> None:
 
 def test_parts_and_what_they_cost() -> None:
     """Two contacts at 10 and a keypad without a price: the price that is missing is not taken as nought."""
-    listed = parts_list(home(), [DeviceKind.KEYPAD, DeviceKind.CONTACT, DeviceKind.CONTACT])
+    listed = parts_list(home(), [_bought("keypad"), _bought("contact"), _bought("contact")])
     assert listed == ((DeviceKind.CONTACT, 2, 20.0), (DeviceKind.KEYPAD, 1, None))
+
+
+def test_what_a_device_itself_cost_comes_before_the_price_of_its_kind() -> None:
+    """One contact that cost 13.5 beside one at the kind's 10; a keypad whose own price alone is known."""
+    listed = parts_list(home(), [_bought("contact", 13.5), _bought("contact"), _bought("keypad", 80.0)])
+    assert listed == ((DeviceKind.CONTACT, 2, 23.5), (DeviceKind.KEYPAD, 1, 80.0))
+
+
+def _bought(kind: str, price: float | None = None) -> Device:
+    return Device.model_validate({"id": kind, "name": kind, "kind": kind, "price": price})
 
 
 def test_the_demo_home_is_covered_by_a_proven_set() -> None:

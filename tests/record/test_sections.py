@@ -192,7 +192,7 @@ def test_the_to_do_list_builds_itself(home: Home) -> None:
     assert len(lines) == 4
     assert "new strike plate" in lines[0]
     assert "does not open from inside without a key" in lines[1]
-    assert lines[2].startswith("Add a light")
+    assert lines[2].startswith("Street and grounds: Add a light")
     assert "the 2 ways in" in lines[3]
 
 

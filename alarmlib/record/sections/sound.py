@@ -2,7 +2,17 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.heard import Heard, behind_glass_db, heard_in, outside_dba, own_reading, sounders, together
+from alarmlib.calc.heard import (
+    Heard,
+    behind_glass_db,
+    heard_at_night,
+    heard_in,
+    left_open,
+    outside_dba,
+    own_reading,
+    sounders,
+    together,
+)
 from alarmlib.calc.sound import at_distance, bearable_s
 from alarmlib.checks.lookup import sleeping_rooms
 from alarmlib.checks.sound import target_dba, target_source
@@ -50,6 +60,7 @@ def _blocks(context: Context) -> Iterator[Block]:
             or each.sounder in of_the_unit
         )
         yield _at_burglary(context, [room.id for room in beds])
+        yield from _at_night(context, [room.id for room in beds])
         header = ("Room", "Sounder", "Doors shut", "Doors open", "Way", "Shut doors take")
         yield Table("Each sounder at each pillow, far fainter alarms left out", header, rows, frozenset({2, 3, 4, 5}))
         yield from _sleepers(context, found)
@@ -83,6 +94,20 @@ def _at_burglary(context: Context, beds: list[str]) -> Table:
         rows.append((context.name("room", room), *(told if found else ("none known", "", ""))))
     header = ("Room", "Level", "Unsure by", "By the same mark")
     return Table("At a burglary, the unit's own sounders together, doors shut", header, tuple(rows), frozenset({1, 2}))
+
+
+def _at_night(context: Context, beds: list[str]) -> Iterator[Table]:
+    """The same with the doors that the owner leaves open; the rule is about doors shut, so no verdict."""
+    if not left_open(context.home):
+        return
+    levels = {room: together(found) for room in beds if (found := heard_at_night(context.home, room))}
+    rows = tuple(
+        (context.name("room", room), f"{level:.0f} dB(A)", f"± {unsure:.0f} dB")
+        for room, (level, unsure) in levels.items()
+    )
+    if rows:
+        caption = "In a fire, with inside doors as you leave them at night"
+        yield Table(caption, ("Room", "Level", "Unsure by"), rows, frozenset({1, 2}))
 
 
 def _verdict(level: float, unsure: float, target: float) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.model.site import Opening, Status, Yes
-from alarmlib.model.survey import POINTS, Answer, Found
+from alarmlib.model.survey import POINTS, Answer, Found, Heading
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Checklist, named
 from alarmlib.record.context import Context
@@ -22,7 +22,7 @@ def build(context: Context) -> tuple[Block, ...]:
     """What needs work, a line each; lines nobody has looked at are said to be so."""
     site = context.home.site
     lines = [line for opening in site.openings for line in _opening(context, opening)]
-    lines += [line for answer in site.answers for line in _answer(answer)]
+    lines += [line for answer in sorted(site.answers, key=_round) for line in _answer(answer)]
     unseen = sum(_nothing_looked_at(opening) for opening in site.openings)
     if unseen:
         lines.append(f"Look at the {unseen} ways in that nobody has looked at yet.")
@@ -43,13 +43,18 @@ def _opening(context: Context, opening: Opening) -> Iterator[str]:
         yield f"{name} is an escape way but does not open from inside without a key: change the lock"
 
 
+def _round(answer: Answer) -> int:
+    """Where on the walk its heading comes."""
+    return list(Heading).index(answer.heading)
+
+
 def _answer(answer: Answer) -> Iterator[str]:
     if Found.NEEDS_WORK not in (answer.found, answer.in_the_dark) or answer.left is Found.OK:
         return
     point = _POINTS.get(answer.id)
     told = point.text if point else named(answer.point or answer.id)
     wanted = named(answer.to_do) if answer.to_do else (point.to_do if point else "to be mended")
-    yield f"{wanted} (“{told}” needs work)"
+    yield f"{answer.heading.text}: {wanted} (“{told}” needs work)"
 
 
 def _nothing_looked_at(opening: Opening) -> bool:
