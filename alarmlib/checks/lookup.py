@@ -6,7 +6,7 @@ from typing import Any
 
 from alarmlib.calc.sights import joined
 from alarmlib.model import Home
-from alarmlib.model.control_unit import PartSet, Zone
+from alarmlib.model.control_unit import PartSet, Times, Zone
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.site import Opening, PassageKind, Room, RoomUse
 from alarmlib.model.words import DETECTORS, DeviceKind, Function, Link
@@ -110,13 +110,13 @@ def detached(home: Home) -> frozenset[str]:
     return frozenset().union(*(group for room in across if not beds & (group := joined({room}, ways))))
 
 
-def entry_s(home: Home, opening: str) -> float | None:
+def entry_s(times: Times, opening: str) -> float | None:
     """The entry delay of a final door: its own, else the unit's."""
-    own = next((door.entry_s for door in home.unit.times.doors if door.opening == opening), None)
-    return home.unit.times.entry_s if own is None else own
+    own = next((door.entry_s for door in times.doors if door.opening == opening), None)
+    return times.entry_s if own is None else own
 
 
-def exit_s(home: Home, opening: str) -> float | None:
+def exit_s(times: Times, opening: str) -> float | None:
     """The exit delay of a final door: its own, else the unit's."""
-    own = next((door.exit_s for door in home.unit.times.doors if door.opening == opening), None)
-    return home.unit.times.exit_s if own is None else own
+    own = next((door.exit_s for door in times.doors if door.opening == opening), None)
+    return times.exit_s if own is None else own

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from alarmlib.calc.home_walks import HomeWalk
-from alarmlib.calc.seasons import unit_in
+from alarmlib.calc.seasons import times_in
 from alarmlib.calc.time_limits import (
     ENTRY,
     ENTRY_AND_ABORT,
@@ -30,7 +30,7 @@ from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.lookup import by_id, entry_s, exit_s, final_doors, of_kind, said
 from alarmlib.checks.ways import timed_walks
 from alarmlib.model import Home
-from alarmlib.model.control_unit import AllowedTimes
+from alarmlib.model.control_unit import AllowedTimes, Times
 from alarmlib.model.words import DeviceKind
 from alarmlib.sources import cite
 from alarmlib.units import rounded
@@ -112,11 +112,11 @@ def _offers(allowed: AllowedTimes, value_s: float) -> bool:
     return allowed.low_s <= value_s <= allowed.high_s and abs(steps - round(steps)) < 1e-6
 
 
-def _sets(home: Home) -> Iterator[tuple[str, Home]]:
-    """The home in its ordinary set, then in each season, with what a sentence about it adds: "", " in “Winter”"."""
-    yield "", home
+def _sets(home: Home) -> Iterator[tuple[str, Times]]:
+    """The times of the ordinary set, then of each season, with what a sentence about it adds: "", " in “Winter”"."""
+    yield "", home.unit.times
     for season in home.unit.seasons:
-        yield f" in {said(season.name)}", home.model_copy(update={"unit": unit_in(home.unit, season)})
+        yield f" in {said(season.name)}", times_in(home.unit.times, season)
 
 
 @check(*_READS, "plan", "keypads", "household.people", "household.walks", "rules")
@@ -211,9 +211,9 @@ def fitters_rule(home: Home) -> Findings:
                     yield _below_the_fitters(door.id, f"{name}{when}", delay_s, wanted_s)
 
 
-def _delays(home: Home, door: str, delay_of: Callable[[Home, str], float | None]) -> Iterator[tuple[str, float]]:
+def _delays(home: Home, door: str, delay_of: Callable[[Times, str], float | None]) -> Iterator[tuple[str, float]]:
     """The delay of a door in the ordinary set, and in each season that has another one there."""
-    plain_s = delay_of(home, door)
+    plain_s = delay_of(home.unit.times, door)
     for when, in_set in _sets(home):
         delay_s = delay_of(in_set, door)
         if delay_s is not None and (not when or delay_s != plain_s):
@@ -243,13 +243,13 @@ def times_of_another_door(home: Home) -> Findings:
 def entry_with_abort(home: Home) -> Findings:
     """Entry delay and abort window together stay within a minute, in each set."""
     abort_s, most = home.unit.times.abort_s, ENTRY_AND_ABORT.most
-    longest_s = _longest_entry_s(home)
+    longest_s = _longest_entry_s(home, home.unit.times)
     if abort_s is None or most is None:
         return
     if longest_s is not None:
         yield entry_and_abort(longest_s, abort_s)
     for when, in_set in _sets(home):
-        entry = _longest_entry_s(in_set)
+        entry = _longest_entry_s(home, in_set)
         together_s = abort_s + (entry or 0.0)
         if entry is not None and together_s > most.value_s and (not when or entry != longest_s):
             message = f"From the opened door until a message goes out it takes {together_s:g} s{when}."
@@ -261,9 +261,9 @@ def entry_with_abort(home: Home) -> Findings:
             yield should("unit", message, remedy, most.cite, **numbers)
 
 
-def _longest_entry_s(home: Home) -> float | None:
-    delays = [delay for door in final_doors(home) if (delay := entry_s(home, door.id)) is not None]
-    return max(delays, default=home.unit.times.entry_s)
+def _longest_entry_s(home: Home, times: Times) -> float | None:
+    delays = [delay for door in final_doors(home) if (delay := entry_s(times, door.id)) is not None]
+    return max(delays, default=times.entry_s)
 
 
 @check("unit.times", "rules")

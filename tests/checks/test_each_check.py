@@ -191,7 +191,7 @@ ELSEWHERE = {
     "zones.too_many_contacts", "times.within_the_rules", "times.entry_with_abort", "times.siren_time",
     "times.siren_in_an_hour", "control.repeat_trips", "control.confirmation_window", "devices.check_in",
     "devices.missing_too_late", "devices.battery_due", "test_walk.overdue", "readiness.cautions_unread",
-    "readiness.no_detectors",
+    "readiness.no_detectors", "people.visitor_never_tried", "detectors.too_fast_for_a_slow_walk",
 }  # fmt: skip
 
 
