@@ -16,8 +16,8 @@ from alarmlib.errors import AlarmProblem
 
 if TYPE_CHECKING:
     from alarmlib.model import Home
-    from alarmlib.proof.mend import Sought
-    from alarmlib.proof.verdicts import Proof, Told
+    from alarmlib.proof.repairs.cheapest import Sought
+    from alarmlib.proof.report.verdicts import Proof, Told
 
 FINE, TO_MEND, BAD_INPUT = 0, 1, 2
 TELL_EVERY_S = 0.5  # long work says how far it is this often
@@ -111,7 +111,7 @@ def _prove(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _run_prove(asked: argparse.Namespace) -> int:
     """0 when all holds, 1 when not; a home that is not ready gets the list of what is missing, and 2."""
-    from alarmlib.proof.readiness import NotReady
+    from alarmlib.proof.report.readiness import NotReady
     from alarmlib.store import load
 
     home = load(asked.home)
@@ -124,7 +124,7 @@ def _run_prove(asked: argparse.Namespace) -> int:
         _keep(asked.home, home, proof)
     sought = _sought(home, proof, asked.fixes) if asked.fixes > 0 else None
     if asked.json:
-        from alarmlib.proof.document import document_of
+        from alarmlib.proof.report.document import document_of
         from alarmlib.record.fix_text import fixes_document
 
         fixes = {} if sought is None else {"fixes": fixes_document(sought)}
@@ -142,7 +142,7 @@ def _run_prove(asked: argparse.Namespace) -> int:
 def _sought(home: "Home", proof: "Proof", patience: int) -> "Sought":
     """The search for fixes of what is breached; each step is told on stderr."""
     from alarmlib.checks.judged import judge_of
-    from alarmlib.proof.mend import seek
+    from alarmlib.proof.repairs.cheapest import seek
 
     return seek(home, proof, _on_stderr(), patience=patience, judge=judge_of(home))
 

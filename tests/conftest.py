@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from alarmlib.model import Home
-from alarmlib.proof.verdicts import Assumption, Beat, FaultRow, Hole, Proof, Proved, Verdict
+from alarmlib.proof.report.verdicts import Assumption, Beat, FaultRow, Hole, Proof, Proved, Verdict
 
 settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("fixed")

@@ -13,7 +13,7 @@ import pytest
 
 from alarmlib.__main__ import main
 from alarmlib.model import Home
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import load
 from alarmlib.store.kept_proofs import kept
 
@@ -53,7 +53,7 @@ def proves(monkeypatch: pytest.MonkeyPatch, hand_proof: Proof) -> Callable[..., 
             told("walks", 1, 2)
             return replace(hand_proof, properties=hand_proof.properties[:properties])
 
-        import_module("alarmlib.proof.mend")  # which keeps the real search
+        import_module("alarmlib.proof.repairs.cheapest")  # which keeps the real search
         monkeypatch.setitem(sys.modules, "alarmlib.proof.prove", cast("ModuleType", SimpleNamespace(prove=prove)))
         return asked
 

@@ -8,50 +8,26 @@ from types import ModuleType
 from typing import Literal
 
 from alarmlib.calc.figure import Figure
-from alarmlib.checks import (
+from alarmlib.checks.check import Check
+from alarmlib.checks.detectors import choice, coverage, detectors, devices, glass, placement, placement_walks
+from alarmlib.checks.electrical import battery, cable, fitting, loops, radio
+from alarmlib.checks.finding import Assessment, Finding, Verdict
+from alarmlib.checks.hazards import (
     alarm_places,
     alarm_walks,
-    battery,
     british_alarms,
-    by_day,
-    cable,
-    capacity,
     carbon_monoxide,
-    choice,
-    control,
-    coverage,
-    detectors,
-    devices,
-    fitting,
-    glass,
-    habits,
     hazards,
     household_alarms,
-    inherited,
-    left_alone,
-    loops,
-    messages,
-    part_sets,
-    people,
-    placement,
-    placement_walks,
-    plan_drawn,
-    radio,
-    readiness,
-    short_path,
-    site,
-    sound,
-    test_walk,
-    times,
-    zone_plan,
-    zones,
 )
-from alarmlib.checks.check import Check
-from alarmlib.checks.finding import Assessment, Finding, Verdict
-from alarmlib.checks.missing import missing
-from alarmlib.checks.proof import kept_findings
+from alarmlib.checks.home import inherited, plan_drawn, readiness, short_path, site
+from alarmlib.checks.home.missing import missing
+from alarmlib.checks.people import by_day, habits, left_alone, part_sets, people
+from alarmlib.checks.settings import capacity, control, messages, sound, times, zone_plan, zones
+from alarmlib.checks.settings.proof import kept_findings
+from alarmlib.checks.upkeep import test_walk
 from alarmlib.model import Home
-from alarmlib.proof.kept import KeptProof
+from alarmlib.proof.report.kept import KeptProof
 
 Depth = Literal["quick", "full"]
 # Growing point: a module of checks names them in its own `CHECKS`.

@@ -7,7 +7,7 @@ from functools import reduce
 from typing import Any
 
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.plan import plan_from_home
+from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.lookup import of_kind
 from alarmlib.model import Home

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from alarmlib.checks.assess import CHECKS, Assessed, assess
 from alarmlib.checks.finding import Verdict
 from alarmlib.model.home import Home
-from alarmlib.proof.mend_judge import Judge, Objection
+from alarmlib.proof.repairs.judge import Judge, Objection
 
 _READS = {check.id: check.reads for check in CHECKS}
 

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import Any
 
-from alarmlib.calc.sights import joined
+from alarmlib.calc.cells.sights import joined
 from alarmlib.model import Home
 from alarmlib.model.control_unit import PartSet, Times, Zone
 from alarmlib.model.devices import Device, DeviceState

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.checks.home.missing import missing
 from alarmlib.checks.lookup import said
-from alarmlib.checks.missing import missing
 from alarmlib.model import Home
 from alarmlib.model.site import Opening, Status
 from alarmlib.model.survey import POINTS, Answer, Found

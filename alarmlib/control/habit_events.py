@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from math import ceil
 
-from alarmlib.calc.gait import keying_s
-from alarmlib.calc.plan import Place
-from alarmlib.calc.walkers import walker_of
+from alarmlib.calc.plan.floor_plan import Place
+from alarmlib.calc.walking.gait import keying_s
+from alarmlib.calc.walking.walkers import walker_of
 from alarmlib.control.habit_walks import Ground
 from alarmlib.control.inputs import (
     AWAY,
@@ -94,7 +94,7 @@ def timeline(
 
     `pace`: standard deviations above the person's mean speed; walks of typed seconds change in the same ratio.
     Raises AlarmProblem when a step names nothing that it could be done at.
-    Reference: our own reading of a habit; walks by `alarmlib.calc.walking`.
+    Reference: our own reading of a habit; walks by `alarmlib.calc.walking.walks`.
     """
     doer = _Doer(home, habit, setup, ground, moving, pace)
     for number, step in enumerate(habit.steps):

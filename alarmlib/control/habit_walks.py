@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, hypot
 
-from alarmlib.calc.plan import Place, Plan, Point, place_of_device, plan_from_home
-from alarmlib.calc.walkers import Walker
-from alarmlib.calc.walking import Leg, Walk, WalkMap, walk_seconds
+from alarmlib.calc.plan.floor_plan import Place, Plan, Point, place_of_device, plan_from_home
+from alarmlib.calc.walking.walkers import Walker
+from alarmlib.calc.walking.walks import Leg, Walk, WalkMap, walk_seconds
 from alarmlib.model.home import Home
 from alarmlib.model.shapes import edges
 
@@ -38,7 +38,7 @@ class Ground:
     def stroll(self, start: Place, end: Place, walker: Walker) -> Stroll:
         """The quickest walk; where no way is known, `ASSUMED_S` in both rooms.
 
-        Reference: shortest walk by `alarmlib.calc.walking`; rooms by sampling its line every 0.25 m.
+        Reference: shortest walk by `alarmlib.calc.walking.walks`; rooms by sampling its line every 0.25 m.
         """
         asked = start, end, walker
         if asked not in self._walked:

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from alarmlib.calc.plan import Plan
+from alarmlib.calc.plan.floor_plan import Plan
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_events import Timeline, timeline
 from alarmlib.control.habit_walks import Ground

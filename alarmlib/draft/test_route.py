@@ -4,10 +4,10 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from math import isinf
 
-from alarmlib.calc.plan import Place, place_of_device, plan_from_home
-from alarmlib.calc.walk_route import Stop, WalkPlan, plan_test_walk
-from alarmlib.calc.walkers import Walker, walker_of
-from alarmlib.calc.walking import WalkMap
+from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
+from alarmlib.calc.walking.walk_route import Stop, WalkPlan, plan_test_walk
+from alarmlib.calc.walking.walkers import Walker, walker_of
+from alarmlib.calc.walking.walks import WalkMap
 from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
@@ -29,7 +29,7 @@ class TestRoute:
 def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
     """The test walk of an ordinary adult from the first keypad; None when there is no keypad in a room.
 
-    Reference: `alarmlib.calc.walk_route`.
+    Reference: `alarmlib.calc.walking.walk_route`.
     """
     keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
     if not keypads:

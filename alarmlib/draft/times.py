@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.home_walks import HomeWalk, home_walks
-from alarmlib.calc.time_limits import DoorChoice, door_times, free_time, siren_time, steps_s
-from alarmlib.calc.times import WANTED, chance_figure, delay_figure, delay_for, fitters_delay_s, fitters_figure
+from alarmlib.calc.times.chance import WANTED, chance_figure, delay_figure, delay_for, fitters_delay_s, fitters_figure
+from alarmlib.calc.times.time_limits import DoorChoice, door_times, free_time, siren_time, steps_s
+from alarmlib.calc.walking.home_walks import HomeWalk, home_walks
 from alarmlib.model.control_unit import AllowedTimes, DoorTimes
 from alarmlib.model.home import Home
 
@@ -27,7 +27,7 @@ def door_drafts(home: Home) -> tuple[DoorDraft, ...]:
     """The delays for every final door that leads to a keypad.
 
     Entry: the longer of the fitter's rule (three walks stopped) and the delay that `WANTED` asks, of the
-    slowest person; exit the same way. Reference: `alarmlib.calc.times`, `alarmlib.calc.time_limits`.
+    slowest person; exit the same way. Reference: `alarmlib.calc.times.chance`, `alarmlib.calc.times.time_limits`.
     """
     walks = home_walks(home)
     return tuple(

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 
-from alarmlib.calc.proposals import Placed, Proposal, propose_functions
-from alarmlib.calc.zone_types import ProposedZone, UnitLimits, ZoneDevice
-from alarmlib.calc.zoning import ZonePlan, plan_zones
+from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
+from alarmlib.calc.zoning.proposals import Placed, Proposal, propose_functions
+from alarmlib.calc.zoning.zone_types import ProposedZone, UnitLimits, ZoneDevice
+from alarmlib.checks.home.ways import rooms_between, route_rooms
 from alarmlib.checks.lookup import disarm_rooms, sleeping_rooms
-from alarmlib.checks.part_sets import comes_home_late, for_the_night
-from alarmlib.checks.ways import rooms_between, route_rooms
+from alarmlib.checks.people.part_sets import comes_home_late, for_the_night
 from alarmlib.draft.lines import slug
 from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, TellsApart, Zone
 from alarmlib.model.devices import Device, DeviceState
@@ -23,7 +23,7 @@ _NIGHT_WALKS = frozenset({RoomUse.BATH, RoomUse.HALL})
 def zone_plan(home: Home, time_limit_s: float = 10.0) -> ZonePlan:
     """The zones that suit the home's devices and the unit's limits best, with reasons and bound.
 
-    Reference: see `alarmlib.calc.zoning.plan_zones` and `alarmlib.calc.proposals.propose_functions`.
+    Reference: see `alarmlib.calc.zoning.arrangement.plan_zones` and `alarmlib.calc.zoning.proposals.propose_functions`.
     """
     return plan_zones(zone_devices(home), unit_limits(home), time_limit_s=time_limit_s)
 
@@ -150,7 +150,7 @@ def _left_out(device: Device, part_set: PartSet, proposal: Proposal) -> bool:
 def function_proposals(home: Home) -> tuple[Proposal, ...]:
     """What each detector of the home should do, with the reason.
 
-    Reference: see `alarmlib.calc.proposals.propose_functions`.
+    Reference: see `alarmlib.calc.zoning.proposals.propose_functions`.
     """
     route = route_rooms(home)
     final = {opening.id for opening in home.site.openings if opening.final_door}

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from types import ModuleType
 
-from alarmlib.calc.plan_problems import home_plan_problems
+from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.checks.assess import FULL, QUICK
 from alarmlib.checks.check import Check, part
 from alarmlib.checks.finding import Assessment, Finding, Verdict
@@ -16,7 +16,7 @@ from alarmlib.model.words import Share
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.beside import not_used
 from alarmlib.pages.proved import kept_here
-from alarmlib.proof.verdicts import Verdict as Proved
+from alarmlib.proof.report.verdicts import Verdict as Proved
 from alarmlib.record.blocks import Block, Bullets, FigureBlock, Table
 from alarmlib.record.context import Context
 from alarmlib.record.plain import finding_line, plain, plain_blocks

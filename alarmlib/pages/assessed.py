@@ -3,7 +3,7 @@
 from alarmlib.checks.assess import Assessed, assess
 from alarmlib.model.home import Home
 from alarmlib.pages.proved import kept_here
-from alarmlib.proof.kept import KeptProof
+from alarmlib.proof.report.kept import KeptProof
 
 _last: list[tuple[Assessed, KeptProof]] = []
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Sequence
 
-from alarmlib.calc.fitting_day import steps
-from alarmlib.calc.seasons import MONTHS
+from alarmlib.calc.electrical.fitting_day import steps
+from alarmlib.calc.times.seasons import MONTHS
 from alarmlib.model.home import Home
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
 

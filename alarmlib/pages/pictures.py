@@ -10,7 +10,7 @@ from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import PageState, progress
 from alarmlib.pages.proved import kept_here, watch
 from alarmlib.pages.shown import Sentence, Shown
-from alarmlib.proof.verdicts import Proof, Verdict
+from alarmlib.proof.report.verdicts import Proof, Verdict
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.cable_plan import cable_pictures
 from alarmlib.record.context import Context

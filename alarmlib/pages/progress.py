@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from alarmlib.calc.fitting_day import stands_at
-from alarmlib.calc.heard import sounders
+from alarmlib.calc.electrical.fitting_day import stands_at
+from alarmlib.calc.sound.heard import sounders
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.checks.finding import Assessment, Verdict
 from alarmlib.model.home import Home

@@ -9,7 +9,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.pages.proof_run import now_and_then
 from alarmlib.pages.proved import kept_here, tell
-from alarmlib.proof.verdicts import Proof, Verdict
+from alarmlib.proof.report.verdicts import Proof, Verdict
 from alarmlib.record.blocks import Block, Bullets, Heading, Table, Text, apart
 from alarmlib.record.markup import block_html
 from alarmlib.record.story_blocks import stories
@@ -23,7 +23,7 @@ from alarmlib.widgets.spec import ActionSpec, FormSpec
 from alarmlib.widgets.work import idle, start_in_worker
 
 if TYPE_CHECKING:
-    from alarmlib.proof.mend import Mend, Sought, Unfinished, Unmended
+    from alarmlib.proof.repairs.cheapest import Mend, Sought, Unfinished, Unmended
 
 TITLE = "The search for mends"
 _INTRO = (
@@ -178,7 +178,7 @@ def held(proof: Proof) -> str:
 def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Callable[[Mend], None]") -> "Sought":
     """In the worker: the mends of a home given as JSON, for what its proof shows."""
     from alarmlib.checks.judged import judge_of
-    from alarmlib.proof.mend import seek
+    from alarmlib.proof.repairs.cheapest import seek
 
     home = Home.model_validate_json(home_json)
     return seek(home, proof, now_and_then(say), hand=hand, judge=judge_of(home))
@@ -186,7 +186,7 @@ def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Call
 
 def looked_further(left: "Unfinished", say: Callable[[str], None], hand: "Callable[[Mend], None]") -> "Sought":
     """In the worker: the search that gave up gone on with."""
-    from alarmlib.proof.mend import go_on
+    from alarmlib.proof.repairs.cheapest import go_on
 
     return go_on(left, now_and_then(say), hand=hand)
 

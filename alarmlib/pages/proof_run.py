@@ -8,9 +8,9 @@ from typing import Any
 
 from alarmlib.model.home import Home
 from alarmlib.pages.proved import tell
-from alarmlib.proof.document import document_of, proof_from_document
-from alarmlib.proof.readiness import NotReady, unready
-from alarmlib.proof.verdicts import Told, Verdict
+from alarmlib.proof.report.document import document_of, proof_from_document
+from alarmlib.proof.report.readiness import NotReady, unready
+from alarmlib.proof.report.verdicts import Told, Verdict
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras

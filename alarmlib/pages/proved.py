@@ -5,7 +5,7 @@ from pathlib import Path
 
 from alarmlib.model.home import Home
 from alarmlib.pages.opened import home_path
-from alarmlib.proof.kept import KeptProof
+from alarmlib.proof.report.kept import KeptProof
 from alarmlib.store.kept_proofs import kept, kept_file
 
 Stamp = tuple[Path, int, int] | None

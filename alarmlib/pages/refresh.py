@@ -10,7 +10,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.record.produce import DEMO, demo_home, workbook_folder
 from alarmlib.store.kept_proofs import keep, kept, take_along
 

@@ -3,25 +3,25 @@
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from alarmlib.calc.sights import Sight
+from alarmlib.calc.cells.sights import Sight
 from alarmlib.model.home import Home
-from alarmlib.proof.alone import NOT_COVERED as ALONE_NOT_COVERED
-from alarmlib.proof.alone import alone_proved
-from alarmlib.proof.assumptions import NOT_COVERED, assumptions
-from alarmlib.proof.beside_story import NOT_COVERED as BESIDE_NOT_COVERED
-from alarmlib.proof.beside_story import beside_proved
-from alarmlib.proof.fault_table import fault_rows
-from alarmlib.proof.faults import How, faults_of
-from alarmlib.proof.habit_assumed import HABITS_NOT_COVERED, habit_assumptions
-from alarmlib.proof.household import habits_proved
-from alarmlib.proof.intruder import UNHEARD
-from alarmlib.proof.intrusions import Found, Intruders, Tally
-from alarmlib.proof.left_out import left_out_shown
-from alarmlib.proof.pairs import pairs_proved
-from alarmlib.proof.readiness import NotReady, unready
-from alarmlib.proof.siren_time import siren_in_an_hour
-from alarmlib.proof.story import Teller
-from alarmlib.proof.verdicts import Proof, Proved, Told, Verdict
+from alarmlib.proof.faults.fault_cases import How, faults_of
+from alarmlib.proof.faults.fault_table import fault_rows
+from alarmlib.proof.habits.habit_assumed import HABITS_NOT_COVERED, habit_assumptions
+from alarmlib.proof.habits.household import habits_proved
+from alarmlib.proof.habits.pairs import pairs_proved
+from alarmlib.proof.intruder.intrusions import Found, Intruders, Tally
+from alarmlib.proof.intruder.search import UNHEARD
+from alarmlib.proof.intruder.second_mover_verdicts import NOT_COVERED as BESIDE_NOT_COVERED
+from alarmlib.proof.intruder.second_mover_verdicts import beside_proved
+from alarmlib.proof.report.assumptions import NOT_COVERED, assumptions
+from alarmlib.proof.report.counterexample import Teller
+from alarmlib.proof.report.readiness import NotReady, unready
+from alarmlib.proof.report.verdicts import Proof, Proved, Told, Verdict
+from alarmlib.proof.unit.alone import NOT_COVERED as ALONE_NOT_COVERED
+from alarmlib.proof.unit.alone import alone_proved
+from alarmlib.proof.unit.left_out import left_out_shown
+from alarmlib.proof.unit.siren_time import siren_in_an_hour
 from alarmlib.units import Kind, show
 
 SIDE_M = 0.5

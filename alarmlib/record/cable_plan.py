@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import hypot
 
-from alarmlib.calc.cable_lengths import planned
-from alarmlib.calc.cable_routes import CORES, Node, Route
-from alarmlib.calc.cable_schedule import schedule
+from alarmlib.calc.electrical.cable_lengths import planned
+from alarmlib.calc.electrical.cable_routes import CORES, Node, Route
+from alarmlib.calc.electrical.cable_schedule import schedule
 from alarmlib.model.base import Point
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.blocks import Block, Picture, Table

@@ -4,13 +4,13 @@ from dataclasses import dataclass
 from datetime import date as Day  # noqa: N812
 from functools import cached_property
 
-from alarmlib.calc.seasons import season_in_force, unit_in
+from alarmlib.calc.times.seasons import season_in_force, unit_in
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.control_unit import ControlUnit, Season
 from alarmlib.model.words import Share
-from alarmlib.proof.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import named
 from alarmlib.record.names import ANYTHING, Names, called, name_in, names_of
 from alarmlib.store.sharing import sees

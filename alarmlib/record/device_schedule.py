@@ -4,8 +4,8 @@ import csv
 import io
 from typing import Any
 
-from alarmlib.calc.coverage import coverages
-from alarmlib.calc.device_places import share_seen
+from alarmlib.calc.coverage.areas import coverages
+from alarmlib.calc.coverage.device_places import share_seen
 from alarmlib.checks.lookup import present
 from alarmlib.model import Home
 from alarmlib.model.devices import Device, WireFree

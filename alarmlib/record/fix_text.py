@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from alarmlib.model.home import Home
-from alarmlib.proof.mend import ALL, Mend, Sought
-from alarmlib.proof.verdicts import Proof, Verdict
+from alarmlib.proof.repairs.cheapest import ALL, Mend, Sought
+from alarmlib.proof.report.verdicts import Proof, Verdict
 from alarmlib.units import Kind, show
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from alarmlib.checks.assess import assess
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
-from alarmlib.proof.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Record
 from alarmlib.record.context import day_of
 from alarmlib.record.record import build, file_name, render

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
-from alarmlib.proof.kept import KeptProof
-from alarmlib.proof.verdicts import FaultRow, Hole, Proof, Proved
+from alarmlib.proof.report.kept import KeptProof
+from alarmlib.proof.report.verdicts import FaultRow, Hole, Proof, Proved
 from alarmlib.record.blocks import Block, Bullets, Caution, Heading, Table, Text, apart
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks

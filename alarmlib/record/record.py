@@ -10,7 +10,7 @@ from alarmlib.checks.finding import Assessment
 from alarmlib.errors import FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.words import Share
-from alarmlib.proof.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Block, Bullets, Lines, Picture, Record, Section, Table, Text
 from alarmlib.record.context import Context, day_of
 from alarmlib.record.sections import LONG, SHORT

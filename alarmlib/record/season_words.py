@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.seasons import months_of, unit_in
+from alarmlib.calc.times.seasons import months_of, unit_in
 from alarmlib.model.control_unit import ControlUnit, SeasonBy, Times
 from alarmlib.record.blocks import Block, Table, Text, named
 from alarmlib.record.context import Context

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from alarmlib.proof.verdicts import Beat, Proof, Proved, Verdict
+from alarmlib.proof.report.verdicts import Beat, Proof, Proved, Verdict
 from alarmlib.record.blocks import Block, Heading, Picture, Table, Text, apart
 from alarmlib.record.context import Context
 from alarmlib.record.floor_plan import Step, drawn_rooms, floor_plan, marks

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from alarmlib.proof.verdicts import Beat
+from alarmlib.proof.report.verdicts import Beat
 from alarmlib.record.picture import Anchor, Badge, Drawing, Fill, Ink, Label, Line, Rect, Shape
 from alarmlib.record.timeline import scale_marks
 

@@ -4,9 +4,9 @@ import csv
 import io
 from collections.abc import Iterable
 
-from alarmlib.calc.cable_schedule import schedule
-from alarmlib.calc.power import draws, due_day, load
-from alarmlib.calc.radio import replacements
+from alarmlib.calc.electrical.cable_schedule import schedule
+from alarmlib.calc.electrical.power import draws, due_day, load
+from alarmlib.calc.electrical.radio import replacements
 from alarmlib.model import Home
 from alarmlib.store.columns import harmless
 from alarmlib.units import Kind, rounded, show_number, unit_label

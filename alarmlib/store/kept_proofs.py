@@ -7,9 +7,9 @@ from typing import Any
 from alarmlib import __version__
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.proof.document import document_of, proof_from_document
-from alarmlib.proof.kept import NEVER_RUN, KeptProof, read_hash
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.document import document_of, proof_from_document
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof, read_hash
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store.home_file import read_bytes, replace
 
 MARK = ".proof.json"

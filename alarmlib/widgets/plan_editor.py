@@ -201,7 +201,7 @@ class PlanEditor(Engine):
 
     def _look(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """What a device would see from another place: computed, not saved."""
-        from alarmlib.calc.coverage import coverage_of
+        from alarmlib.calc.coverage.areas import coverage_of
 
         what, _, name = question["thing"].partition(":")
         home = self.session.home

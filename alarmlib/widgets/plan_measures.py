@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from math import dist
 from typing import Any
 
-from alarmlib.calc.drawing import bounds
+from alarmlib.calc.plan.drawing import bounds
 from alarmlib.model import Home
 from alarmlib.model.base import Point
 from alarmlib.units import Kind, show

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from alarmlib.calc.drawing import device_place, moved, on_walls, room_at, shift_that_snaps, snapped, tidy
+from alarmlib.calc.plan.drawing import device_place, moved, on_walls, room_at, shift_that_snaps, snapped, tidy
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.base import Point

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
-from alarmlib.calc.coverage import Coverage, Outline, coverages
-from alarmlib.calc.drawing import bounds, wall_line
-from alarmlib.calc.plan import Plan, Segment, plan_from_home, shared_walls
-from alarmlib.calc.plan_problems import home_plan_problems
+from alarmlib.calc.coverage.areas import Coverage, Outline, coverages
+from alarmlib.calc.plan.drawing import bounds, wall_line
+from alarmlib.calc.plan.floor_plan import Plan, Segment, plan_from_home, shared_walls
+from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.model import Home
 from alarmlib.model.base import Point
 from alarmlib.model.site import Passage

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from alarmlib.calc.drawing import (
+from alarmlib.calc.plan.drawing import (
     Outlines,
     device_place,
     facing_middle_deg,

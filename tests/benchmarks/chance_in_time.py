@@ -6,7 +6,7 @@ from typing import Any
 
 from measure import Effort, Line, seconds_of, test_module
 
-from alarmlib.calc.times import chance_by_sampling, chance_in_time
+from alarmlib.calc.times.chance import chance_by_sampling, chance_in_time
 
 DELAY_S = 32.0
 WALKS = 100_000  # as many as the library draws when nobody asks for another number

@@ -10,9 +10,9 @@ from typing import Any
 from homes import SIDE_M, grid_home
 from measure import Effort, Line, percentile, seconds_of
 
-from alarmlib.calc.coverage import fan, motion_detectors
-from alarmlib.calc.plan import plan_from_home
-from alarmlib.calc.view_lines import blocks_of, visible
+from alarmlib.calc.coverage.areas import fan, motion_detectors
+from alarmlib.calc.coverage.view_lines import blocks_of, visible
+from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.model import Home
 from alarmlib.store import Session
 from alarmlib.widgets.plan_editor import PlanEditor

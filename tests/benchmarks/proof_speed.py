@@ -15,10 +15,10 @@ from measure import FULL, TINY, Effort, Line, seconds_of, whole_process
 from two_movers import ByRows, TwoMovers
 
 from alarmlib.model import Home
-from alarmlib.proof.alone import alone_proved
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.household import habits_proved
-from alarmlib.proof.intrusions import Intruders
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.habits.household import habits_proved
+from alarmlib.proof.intruder.intrusions import Intruders
+from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.record.picture import Anchor, Circle, Drawing, Fill, Ink, Label, Shape, svg
 from alarmlib.record.picture import Line as Stroke
 from alarmlib.record.produce import demo_home

@@ -26,8 +26,8 @@ from alarmlib.control.layout import State
 from alarmlib.control.machine import run
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
-from alarmlib.proof.compiled import SOUNDED, Compiled
-from alarmlib.proof.rows import Rows, Steps, saturate
+from alarmlib.proof.search.compiled import SOUNDED, Compiled
+from alarmlib.proof.search.rows import Rows, Steps, saturate
 
 sys.path.insert(0, str(ROOT / "tests" / "outside"))
 

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 
 from measure import Effort, Line, percentile, seconds_of
 
-from alarmlib.calc import cable_routes
-from alarmlib.calc.cable_routes import routes
-from alarmlib.calc.ladder import Rung, voltages
-from alarmlib.checks import battery, cable, fitting, loops, radio, sound
+from alarmlib.calc.electrical import cable_routes
+from alarmlib.calc.electrical.cable_routes import routes
+from alarmlib.calc.electrical.ladder import Rung, voltages
+from alarmlib.checks.electrical import battery, cable, fitting, loops, radio
+from alarmlib.checks.settings import sound
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 

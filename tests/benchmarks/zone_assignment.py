@@ -6,8 +6,8 @@ from typing import Any
 
 from measure import Effort, Line, seconds_of, test_module
 
-from alarmlib.calc.zone_types import UnitLimits
-from alarmlib.calc.zoning import ZonePlan, plan_zones
+from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
+from alarmlib.calc.zoning.zone_types import UnitLimits
 from alarmlib.draft.zones import zone_plan
 from alarmlib.record.produce import demo_home
 

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from alarmlib.calc.drawing import DEVICE_SNAP_M
+from alarmlib.calc.plan.drawing import DEVICE_SNAP_M
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 from alarmlib.store import Session

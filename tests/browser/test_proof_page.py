@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from alarmlib.model import Home
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import load, text_of
 from alarmlib.store.kept_proofs import keep, kept, kept_file
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.accessible import LEDGE_M, REACH_M, Height, reachable
+from alarmlib.calc.plan.accessible import LEDGE_M, REACH_M, Height, reachable
 
 
 def found(heights, apart=None):

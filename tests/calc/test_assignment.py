@@ -2,7 +2,7 @@
 
 import pytest
 
-from alarmlib.calc.assignment import assign
+from alarmlib.calc.zoning.assignment import assign
 from alarmlib.errors import AlarmProblem
 
 # OR-Library, gap1, problem c515-1 (5 agents, 15 jobs, maximise); data and optimum as published by

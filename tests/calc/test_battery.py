@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.battery import (
+from alarmlib.calc.electrical.battery import (
     BRITISH_RATE_H,
     USUAL_AH,
     asked_ah,

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.cable_routes import routes
+from alarmlib.calc.electrical.cable_routes import routes
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 

@@ -4,11 +4,11 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.cable_lengths import Length, planned, stop_length
-from alarmlib.calc.cable_schedule import schedule
-from alarmlib.calc.feeds import all_runs
-from alarmlib.calc.home_loops import cable_ohm, length_of, loop_of
-from alarmlib.calc.loops import expected_ohm
+from alarmlib.calc.electrical.cable_lengths import Length, planned, stop_length
+from alarmlib.calc.electrical.cable_schedule import schedule
+from alarmlib.calc.electrical.feeds import all_runs
+from alarmlib.calc.electrical.home_loops import cable_ohm, length_of, loop_of
+from alarmlib.calc.electrical.loops import expected_ohm
 from alarmlib.model import Home
 from alarmlib.model.conductor_sizes import cores_in
 

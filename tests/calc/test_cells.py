@@ -7,12 +7,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from alarmlib.calc.cells import cell_map, components
-from alarmlib.calc.gait import Spread
-from alarmlib.calc.plan import Furniture, Opening, Passage, Place, Plan, Room, Storey, plan_from_home
-from alarmlib.calc.sights import Sight, sights_from_home
-from alarmlib.calc.walkers import STOPWATCH_M_S, Walker
-from alarmlib.calc.walking import WalkMap, walk_seconds
+from alarmlib.calc.cells.cell_map import cell_map, components
+from alarmlib.calc.cells.sights import Sight, sights_from_home
+from alarmlib.calc.plan.floor_plan import Furniture, Opening, Passage, Place, Plan, Room, Storey, plan_from_home
+from alarmlib.calc.walking.gait import Spread
+from alarmlib.calc.walking.walkers import STOPWATCH_M_S, Walker
+from alarmlib.calc.walking.walks import WalkMap, walk_seconds
 from alarmlib.errors import FieldProblem
 from alarmlib.model.proof import INTRUDER_M_S
 from alarmlib.model.site import PassageKind

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from alarmlib.calc.cells import cell_map, components
-from alarmlib.calc.plan import Opening, Passage, Plan, Room
-from alarmlib.calc.sights import Sight
-from alarmlib.calc.walkers import STOPWATCH_M_S
+from alarmlib.calc.cells.cell_map import cell_map, components
+from alarmlib.calc.cells.sights import Sight
+from alarmlib.calc.plan.floor_plan import Opening, Passage, Plan, Room
+from alarmlib.calc.walking.walkers import STOPWATCH_M_S
 from alarmlib.errors import FieldProblem
 from alarmlib.model.site import PassageKind
 

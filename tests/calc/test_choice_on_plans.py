@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.device_candidates import LEAST_SHARE, planned_device
-from alarmlib.calc.device_choice import Choice, choose
-from alarmlib.calc.needs import Cover
-from alarmlib.calc.watched import rooms_seen
+from alarmlib.calc.choosing.device_candidates import LEAST_SHARE, planned_device
+from alarmlib.calc.choosing.device_choice import Choice, choose
+from alarmlib.calc.choosing.needs import Cover
+from alarmlib.calc.coverage.watched import rooms_seen
 from alarmlib.model import Home
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.produce import demo_home

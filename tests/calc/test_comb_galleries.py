@@ -11,11 +11,11 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from alarmlib.calc.cover import Covers, least_cover
-from alarmlib.calc.coverage import Eye, Outline, view_from
-from alarmlib.calc.needs import Need, least_choice
-from alarmlib.calc.plan import Point
-from alarmlib.calc.view_lines import Blocks, inside
+from alarmlib.calc.choosing.cover import Covers, least_cover
+from alarmlib.calc.choosing.needs import Need, least_choice
+from alarmlib.calc.coverage.areas import Eye, Outline, view_from
+from alarmlib.calc.coverage.view_lines import Blocks, inside
+from alarmlib.calc.plan.floor_plan import Point
 from alarmlib.model.shapes import edges
 
 pytestmark = pytest.mark.outside

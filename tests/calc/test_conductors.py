@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.conductors import IEC_60228, area_mm2, awg_diameter_mm, ohm_per_km, standard_sizes, warm
-from alarmlib.calc.ladder import drop_v
+from alarmlib.calc.electrical.conductors import IEC_60228, area_mm2, awg_diameter_mm, ohm_per_km, standard_sizes, warm
+from alarmlib.calc.electrical.ladder import drop_v
 from alarmlib.model.conductor_sizes import Size, size_in
 from alarmlib.model.wiring import Metal
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from alarmlib.calc.coverage import Coverage, Eye, coverage, joined_area
-from alarmlib.calc.plan import Furniture, Passage, Plan, Point, Room
+from alarmlib.calc.coverage.areas import Coverage, Eye, coverage, joined_area
+from alarmlib.calc.plan.floor_plan import Furniture, Passage, Plan, Point, Room
 from alarmlib.model.site import PassageKind
 
 

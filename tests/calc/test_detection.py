@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.detection import (
+from alarmlib.calc.coverage.detection import (
     STEPS_M,
     STEPS_S,
     Task,

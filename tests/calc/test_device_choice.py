@@ -4,11 +4,11 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.coverage import coverage_of
-from alarmlib.calc.device_candidates import LEAST_SHARE, Candidate, candidates, needs, usual_motion
-from alarmlib.calc.device_choice import Choice, choose, parts_list
-from alarmlib.calc.needs import met_needs
-from alarmlib.calc.watched import rooms_seen
+from alarmlib.calc.choosing.device_candidates import LEAST_SHARE, Candidate, candidates, needs, usual_motion
+from alarmlib.calc.choosing.device_choice import Choice, choose, parts_list
+from alarmlib.calc.choosing.needs import met_needs
+from alarmlib.calc.coverage.areas import coverage_of
+from alarmlib.calc.coverage.watched import rooms_seen
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.words import DeviceKind

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.coverage import Coverage, Eye
-from alarmlib.calc.device_places import (
+from alarmlib.calc.coverage.areas import Coverage, Eye
+from alarmlib.calc.coverage.device_places import (
     across_m,
     head_on,
     in_sight,
@@ -19,8 +19,8 @@ from alarmlib.calc.device_places import (
     turn_deg,
     usual_heights_m,
 )
-from alarmlib.calc.plan import Opening, Plan, Point, Room
-from alarmlib.calc.walking import Leg
+from alarmlib.calc.plan.floor_plan import Opening, Plan, Point, Room
+from alarmlib.calc.walking.walks import Leg
 
 ROOM: tuple[Point, ...] = ((0, 0), (20, 0), (20, 20), (0, 20))
 CORNER: tuple[Point, ...] = ((0, 0), (10, 0), (10, 4), (4, 4), (4, 10), (0, 10))  # two legs, 4 m wide

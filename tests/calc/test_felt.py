@@ -6,9 +6,9 @@ from math import hypot
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.felt import felt_in_metres
-from alarmlib.calc.plan import Passage, Plan, Room, Storey
-from alarmlib.calc.sights import Sight
+from alarmlib.calc.cells.sights import Sight
+from alarmlib.calc.coverage.felt import felt_in_metres
+from alarmlib.calc.plan.floor_plan import Passage, Plan, Room, Storey
 from alarmlib.model.site import PassageKind
 
 

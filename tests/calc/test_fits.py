@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.fits import GAP_USUAL_MM, NEEDS_CONTACT, Fit, fits, link_fits, opening_fits, room_fits
-from alarmlib.calc.links import Verdict, run_to_unit_m, worst
+from alarmlib.calc.choosing.fits import GAP_USUAL_MM, NEEDS_CONTACT, Fit, fits, link_fits, opening_fits, room_fits
+from alarmlib.calc.choosing.links import Verdict, run_to_unit_m, worst
 from alarmlib.model import Home
 from alarmlib.model.site import OpeningKind
 from alarmlib.model.words import DeviceKind, Link

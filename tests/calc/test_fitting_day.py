@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.fitting_day import readings, stands_at, steps
-from alarmlib.calc.home_loops import bearable, cable_ohm, fire_troubles, loop_of, seen, unheard_failures
-from alarmlib.calc.loops import states
+from alarmlib.calc.electrical.fitting_day import readings, stands_at, steps
+from alarmlib.calc.electrical.home_loops import bearable, cable_ohm, fire_troubles, loop_of, seen, unheard_failures
+from alarmlib.calc.electrical.loops import states
 from alarmlib.model import Home
 
 LOOP = {

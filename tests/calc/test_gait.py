@@ -2,7 +2,8 @@
 
 import pytest
 
-from alarmlib.calc.gait import (
+from alarmlib.calc.times.chance import chance_in_time
+from alarmlib.calc.walking.gait import (
     BOHANNON_1997,
     FOOT_M,
     FRUIN_DOWN_M_S,
@@ -16,8 +17,7 @@ from alarmlib.calc.gait import (
     level_speed,
     stair_speed_m_s,
 )
-from alarmlib.calc.times import chance_in_time
-from alarmlib.calc.walkers import UNLOCK_S, coming_home, going_out, walker_of
+from alarmlib.calc.walking.walkers import UNLOCK_S, coming_home, going_out, walker_of
 from alarmlib.model.household import AgeBand, Person
 from alarmlib.sources import cite
 

@@ -7,7 +7,7 @@ from itertools import combinations
 import networkx as nx
 import pytest
 
-from alarmlib.calc.grouping import Costs, Groupable, Pool, Rules, group
+from alarmlib.calc.zoning.grouping import Costs, Groupable, Pool, Rules, group
 
 COUNT_ONLY = Costs(group=1, room=0, floor=0, alone=0)
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from alarmlib.calc.hazard_places import (
+from alarmlib.calc.hazards.hazard_places import (
     At,
     air_path_m,
     bedroom_doors,
@@ -15,7 +15,7 @@ from alarmlib.calc.hazard_places import (
     open_groups,
     sleeping_areas,
 )
-from alarmlib.calc.plan import Passage, Plan, Room
+from alarmlib.calc.plan.floor_plan import Passage, Plan, Room
 from alarmlib.model.site import PassageKind
 from alarmlib.units.kinds import FOOT_M
 

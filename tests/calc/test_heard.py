@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.heard import (
+from alarmlib.calc.sound.heard import (
     LEAF_DB,
     behind_glass_db,
     best_way,
@@ -20,7 +20,7 @@ from alarmlib.calc.heard import (
     together,
     unsure_db,
 )
-from alarmlib.calc.sound import added
+from alarmlib.calc.sound.levels import added
 from alarmlib.model import Home
 from alarmlib.model.sound import Leaf
 

@@ -4,11 +4,11 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.home_walks import home_walks
-from alarmlib.calc.times import chance_figure, chance_in_time
-from alarmlib.calc.walkers import STOPWATCH_M_S
-from alarmlib.calc.walking import ASSUMED_IN_ROOM_S
-from alarmlib.checks.ways import timed_walks
+from alarmlib.calc.times.chance import chance_figure, chance_in_time
+from alarmlib.calc.walking.home_walks import home_walks
+from alarmlib.calc.walking.walkers import STOPWATCH_M_S
+from alarmlib.calc.walking.walks import ASSUMED_IN_ROOM_S
+from alarmlib.checks.home.ways import timed_walks
 from alarmlib.model import Home
 
 

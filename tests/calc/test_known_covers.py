@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from alarmlib.calc.cover import alone_covered, least_cover, most_covered
+from alarmlib.calc.choosing.cover import alone_covered, least_cover, most_covered
 
 pytestmark = pytest.mark.outside
 

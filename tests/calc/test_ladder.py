@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.ladder import Rung, cable_ohms, drop_v, longest_m, lumped_drop_v, voltages
+from alarmlib.calc.electrical.ladder import Rung, cable_ohms, drop_v, longest_m, lumped_drop_v, voltages
 from alarmlib.errors import AlarmProblem
 
 FOOT_M = 0.3048

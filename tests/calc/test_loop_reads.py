@@ -8,8 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.loop_reads import Thresholds, cut_from, made_between, made_of, made_of_bands, made_of_reading
-from alarmlib.calc.loops import Loop, Made, bands, share, states
+from alarmlib.calc.electrical.loop_reads import (
+    Thresholds,
+    cut_from,
+    made_between,
+    made_of,
+    made_of_bands,
+    made_of_reading,
+)
+from alarmlib.calc.electrical.loops import Loop, Made, bands, share, states
 from alarmlib.model.devices import Ending
 
 AT = Thresholds(0.15, 0.59, 0.87)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.loops import (
+from alarmlib.calc.electrical.loops import (
     Loop,
     alike,
     bands,

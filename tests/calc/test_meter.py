@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.loops import Loop
-from alarmlib.calc.meter import COMMON_OHM, common_ohm, faults_of, read_pair
+from alarmlib.calc.electrical.loops import Loop
+from alarmlib.calc.electrical.meter import COMMON_OHM, common_ohm, faults_of, read_pair
 from alarmlib.model.devices import Ending
 
 OVER = 10e6

@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from alarmlib.calc.needs import Need, alone_met, least_choice, met_needs, most_by_count, most_met
+from alarmlib.calc.choosing.needs import Need, alone_met, least_choice, met_needs, most_by_count, most_met
 
 
 def some_needs(seed: int) -> tuple[tuple[Need, ...], dict[str, int]]:

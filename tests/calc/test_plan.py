@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.plan import (
+from alarmlib.calc.plan.floor_plan import (
     Furniture,
     Opening,
     Passage,
@@ -17,7 +17,7 @@ from alarmlib.calc.plan import (
     shared_walls,
     touching,
 )
-from alarmlib.calc.plan_problems import plan_problems
+from alarmlib.calc.plan.plan_problems import plan_problems
 from alarmlib.errors import FieldProblem
 from alarmlib.model import devices, home, site
 from alarmlib.model.site import PassageKind

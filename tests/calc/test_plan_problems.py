@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 import pytest
 
-from alarmlib.calc.plan import Furniture, Opening, Plan, Point, Room, Storey
-from alarmlib.calc.plan_problems import Placed, home_plan_problems, plan_problems
+from alarmlib.calc.plan.floor_plan import Furniture, Opening, Plan, Point, Room, Storey
+from alarmlib.calc.plan.plan_problems import Placed, home_plan_problems, plan_problems
 from alarmlib.model import Home
 
 HALL = Room("hall", "ground", ((0, 0), (4, 0), (4, 4), (0, 4)))

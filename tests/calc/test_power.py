@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.feeds import all_runs, run_ohm_per_km, short_by, smallest_that_serves
-from alarmlib.calc.power import (
+from alarmlib.calc.electrical.feeds import all_runs, run_ohm_per_km, short_by, smallest_that_serves
+from alarmlib.calc.electrical.power import (
     asked_hours,
     box_lasts_h,
     course,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from alarmlib.calc.proposals import Placed, propose_functions
+from alarmlib.calc.zoning.proposals import Placed, propose_functions
 from alarmlib.model.words import DETECTORS, DeviceKind, Function
 
 K, F = DeviceKind, Function

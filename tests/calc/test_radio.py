@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.radio import average_ua, cell_years, holes, replacements, spare, years_of
+from alarmlib.calc.electrical.radio import average_ua, cell_years, holes, replacements, spare, years_of
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.devices import BatteryKind, WireFree

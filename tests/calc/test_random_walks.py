@@ -7,10 +7,10 @@ from random import Random
 import pytest
 from walked_homes import HOMES, Claims, World
 
-from alarmlib.calc.cell_walk import trail_in_metres, walk_in_metres
-from alarmlib.calc.cells import cell_map
-from alarmlib.calc.felt import felt_on_trail
-from alarmlib.calc.real_moves import real_map
+from alarmlib.calc.cells.cell_map import cell_map
+from alarmlib.calc.cells.cell_walk import trail_in_metres, walk_in_metres
+from alarmlib.calc.cells.real_moves import real_map
+from alarmlib.calc.coverage.felt import felt_on_trail
 from alarmlib.model.proof import INTRUDER_M_S
 
 WALKS = 2500 if os.environ.get("ALARM_WHOLE") else 250  # for each of the four homes

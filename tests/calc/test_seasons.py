@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.seasons import MONTHS, months_of, season_in_force, unit_in
+from alarmlib.calc.times.seasons import MONTHS, months_of, season_in_force, unit_in
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from alarmlib.calc.coverage import joined_area
-from alarmlib.calc.sights import door_contacts, joined, sights_from_home
+from alarmlib.calc.cells.sights import door_contacts, joined, sights_from_home
+from alarmlib.calc.coverage.areas import joined_area
 from alarmlib.model.devices import DeviceState
 from alarmlib.record.produce import demo_home
 

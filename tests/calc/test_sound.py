@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sound_propagation import AtmosphericPropagation
 
-from alarmlib.calc.sound import (
+from alarmlib.calc.sound.levels import (
     PARTITIONS,
     added,
     added_unsure_db,

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.time_limits import (
+from alarmlib.calc.times.time_limits import (
     ABORT,
     CROSS_ZONE,
     ENTRY,

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from alarmlib.calc.gait import Spread
-from alarmlib.calc.times import (
+from alarmlib.calc.times.chance import (
     AT_ONCE,
     NOT_ATTAINABLE,
     TimedWalk,
@@ -22,6 +21,7 @@ from alarmlib.calc.times import (
     stopped_spread,
     too_late_in_words,
 )
+from alarmlib.calc.walking.gait import Spread
 from alarmlib.errors import FieldProblem
 
 # Speed 1.272 (SD 0.211) m/s: Bohannon 1997, women in their seventies; mean seen in the abstract, SD from memory.

@@ -10,8 +10,8 @@ from pyvispoly import Point, PolygonWithHoles, VisibilityPolygonCalculator
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from alarmlib.calc.plan import Passage, Plan, Room
-from alarmlib.calc.view_lines import blocks_of, visible
+from alarmlib.calc.coverage.view_lines import blocks_of, visible
+from alarmlib.calc.plan.floor_plan import Passage, Plan, Room
 from alarmlib.model.shapes import edges
 from alarmlib.model.site import PassageKind
 

@@ -8,9 +8,9 @@ import pytest
 from shadow_subtraction import sector, seen_past, walls_of
 from shapely.geometry import LineString, Point, Polygon, box
 
-from alarmlib.calc.coverage import Eye, fan, joined_area, outlines, view_from
-from alarmlib.calc.plan import Furniture, Passage, Plan, Room, plan_from_home
-from alarmlib.calc.view_lines import Blocks, Piece, blocks_of, inside, shadow, visible
+from alarmlib.calc.coverage.areas import Eye, fan, joined_area, outlines, view_from
+from alarmlib.calc.coverage.view_lines import Blocks, Piece, blocks_of, inside, shadow, visible
+from alarmlib.calc.plan.floor_plan import Furniture, Passage, Plan, Room, plan_from_home
 from alarmlib.model.shapes import edges
 from alarmlib.model.site import PassageKind
 from alarmlib.record.produce import demo_home

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from alarmlib.calc.tour import shortest_tour
-from alarmlib.calc.walk_route import Stop, plan_test_walk, walk_figure
+from alarmlib.calc.walking.tour import shortest_tour
+from alarmlib.calc.walking.walk_route import Stop, plan_test_walk, walk_figure
 from alarmlib.errors import FieldProblem
 
 # TSPLIB burma14: coordinates as degrees and minutes, GEO distances; published optimum 3323 (the library's

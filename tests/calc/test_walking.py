@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from alarmlib.calc.free_floor import FreeFloor
-from alarmlib.calc.gait import Spread
-from alarmlib.calc.plan import Furniture, Opening, Passage, Place, Plan, Room, Storey, plan_from_home
-from alarmlib.calc.routes import routes
-from alarmlib.calc.walkers import STOPWATCH_M_S, Walker
-from alarmlib.calc.walking import WalkMap, level_length_m, walk_seconds
+from alarmlib.calc.plan.floor_plan import Furniture, Opening, Passage, Place, Plan, Room, Storey, plan_from_home
+from alarmlib.calc.walking.free_floor import FreeFloor
+from alarmlib.calc.walking.gait import Spread
+from alarmlib.calc.walking.routes import routes
+from alarmlib.calc.walking.walkers import STOPWATCH_M_S, Walker
+from alarmlib.calc.walking.walks import WalkMap, level_length_m, walk_seconds
 from alarmlib.errors import FieldProblem
 from alarmlib.model.site import PassageKind
 from alarmlib.record.produce import demo_home

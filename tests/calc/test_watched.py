@@ -7,10 +7,10 @@ from random import Random
 import pytest
 from shapely.geometry import LineString, Point
 
-from alarmlib.calc.coverage import coverage_of, coverages, eye_of, joined_area, lacking
-from alarmlib.calc.detection import STEPS_M
-from alarmlib.calc.walking import Leg
-from alarmlib.calc.watched import best_seen, four_steps_after_m, place_seen_by, rooms_seen, seen_on_the_way
+from alarmlib.calc.coverage.areas import coverage_of, coverages, eye_of, joined_area, lacking
+from alarmlib.calc.coverage.detection import STEPS_M
+from alarmlib.calc.coverage.watched import best_seen, four_steps_after_m, place_seen_by, rooms_seen, seen_on_the_way
+from alarmlib.calc.walking.walks import Leg
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 

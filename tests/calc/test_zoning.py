@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.functions import substitute
-from alarmlib.calc.zone_labels import distinct, fit
-from alarmlib.calc.zone_types import UnitLimits, ZoneDevice
-from alarmlib.calc.zoning import ZonePlan, plan_zones
+from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
+from alarmlib.calc.zoning.functions import substitute
+from alarmlib.calc.zoning.zone_labels import distinct, fit
+from alarmlib.calc.zoning.zone_types import UnitLimits, ZoneDevice
 from alarmlib.model.words import LIFE_SAFETY, DeviceKind, Function, Link
 
 K, F = DeviceKind, Function

@@ -4,13 +4,13 @@ from dataclasses import replace
 from itertools import pairwise
 from math import floor, hypot
 
-from alarmlib.calc.cells import components
-from alarmlib.calc.felt import felt_in_metres
-from alarmlib.calc.gait import Spread
-from alarmlib.calc.plan import Opening, Passage, Place, Plan, Room, Storey, plan_from_home
-from alarmlib.calc.sights import Sight, door_contacts, sights_from_home
-from alarmlib.calc.walkers import Walker
-from alarmlib.calc.walking import WalkMap
+from alarmlib.calc.cells.cell_map import components
+from alarmlib.calc.cells.sights import Sight, door_contacts, sights_from_home
+from alarmlib.calc.coverage.felt import felt_in_metres
+from alarmlib.calc.plan.floor_plan import Opening, Passage, Place, Plan, Room, Storey, plan_from_home
+from alarmlib.calc.walking.gait import Spread
+from alarmlib.calc.walking.walkers import Walker
+from alarmlib.calc.walking.walks import WalkMap
 from alarmlib.model.site import PassageKind
 from alarmlib.record.produce import demo_home
 

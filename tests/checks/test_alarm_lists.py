@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from alarmlib.checks import alarm_places, alarm_walks, british_alarms, carbon_monoxide, household_alarms
 from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.checks.hazards import alarm_places, alarm_walks, british_alarms, carbon_monoxide, household_alarms
 from alarmlib.model import Home
 
 ROOMS = {

@@ -6,12 +6,12 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from alarmlib.checks import test_walk
-from alarmlib.checks.asleep import in_time, may_have_slept
+from alarmlib.checks.detectors.asleep import in_time, may_have_slept
 from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.checks.upkeep import test_walk
 from alarmlib.model import Home
 from alarmlib.model.log import Test as Entry
-from alarmlib.record.sections.test_log import to_retest
+from alarmlib.record.sections.upkeep.test_log import to_retest
 
 DAY = "2026-10-10"
 Put = Callable[[Home, dict[str, Any]], Home]

@@ -10,7 +10,7 @@ from alarmlib.calc.figure import Figure
 from alarmlib.checks.assess import CHECKS, FULL_CHECKS, assess, home_hash
 from alarmlib.checks.check import Check, check, must, part, should
 from alarmlib.checks.finding import Verdict
-from alarmlib.checks.missing import missing
+from alarmlib.checks.home.missing import missing
 from alarmlib.checks.todo import todo
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from alarmlib.checks import by_day
+from alarmlib.checks.people import by_day
 from alarmlib.model import Home
 
 HALL = {"storeys": [{"id": "s", "name": "Ground"}], "rooms": [{"id": "hall", "name": "Hall", "storey": "s"}]}

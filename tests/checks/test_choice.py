@@ -7,7 +7,7 @@ import pytest
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.assess import assess
-from alarmlib.checks.choice import CHECKS
+from alarmlib.checks.detectors.choice import CHECKS
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.model import Home
 from alarmlib.model.words import Share
@@ -15,7 +15,8 @@ from alarmlib.pages.answers import answer
 from alarmlib.record.blocks import Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.produce import demo_home
-from alarmlib.record.sections import LONG, choice
+from alarmlib.record.sections import LONG
+from alarmlib.record.sections.detectors import choice
 from alarmlib.store.sharing import copy_for
 
 Put = Callable[[Home, dict[str, Any]], Home]

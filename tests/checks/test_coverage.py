@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from alarmlib.calc.figure import Figure
-from alarmlib.checks import coverage
+from alarmlib.checks.detectors import coverage
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.model import Home
 

@@ -5,7 +5,11 @@ from typing import Any
 
 import pytest
 
-from alarmlib.checks import detectors, people, site, sound, test_walk
+from alarmlib.checks.detectors import detectors
+from alarmlib.checks.home import site
+from alarmlib.checks.people import people
+from alarmlib.checks.settings import sound
+from alarmlib.checks.upkeep import test_walk
 from alarmlib.model import Home
 
 TODAY = date(2026, 11, 30)

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from alarmlib.checks import glass
-from alarmlib.checks.choice import kind_does_not_fit
+from alarmlib.checks.detectors import glass
+from alarmlib.checks.detectors.choice import kind_does_not_fit
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home

@@ -9,9 +9,9 @@ from alarmlib.checks.assess import CHECKS, assess
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.judged import judge_of
 from alarmlib.model import Home
-from alarmlib.proof.changes import changed
-from alarmlib.proof.mend_candidates import candidates
-from alarmlib.proof.mend_judge import Acceptance
+from alarmlib.proof.repairs.candidates import candidates
+from alarmlib.proof.repairs.changes import changed
+from alarmlib.proof.repairs.judge import Acceptance
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
 

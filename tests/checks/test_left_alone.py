@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from alarmlib.checks import left_alone, messages
+from alarmlib.checks.people import left_alone
+from alarmlib.checks.settings import messages
 from alarmlib.model import Home
 
 KEY_HOLDER = {"id": "ada", "role": "Neighbour", "holds_key": True, "can_disarm": True}

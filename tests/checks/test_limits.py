@@ -8,7 +8,7 @@ import pytest
 
 from alarmlib.checks.assess import CHECKS
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.checks.site import within_reach
+from alarmlib.checks.home.site import within_reach
 from alarmlib.model import Home
 
 TODAY = date(2026, 11, 25)

@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from alarmlib.calc.battery import standby_of
-from alarmlib.calc.time_limits import ENTRY, EXIT
+from alarmlib.calc.electrical.battery import standby_of
+from alarmlib.calc.times.time_limits import ENTRY, EXIT
 from alarmlib.checks import finding as finding_module
 from alarmlib.checks.assess import CHECKS, FULL_CHECKS
 from alarmlib.checks.check import must, weigh

@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from alarmlib.checks.missing import missing
+from alarmlib.checks.home.missing import missing
 from alarmlib.model import Home
 from alarmlib.model.words import Share
-from alarmlib.proof.readiness import unready
+from alarmlib.proof.report.readiness import unready
 from alarmlib.record.produce import demo_home, record_of
 
 DATE = "2026-11-25"

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from alarmlib.checks import placement
+from alarmlib.checks.detectors import placement
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home

@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.plan_problems import home_plan_problems
+from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.checks.assess import assess
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.checks.plan_drawn import cannot_be_right
+from alarmlib.checks.home.plan_drawn import cannot_be_right
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 

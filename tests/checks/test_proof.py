@@ -5,8 +5,8 @@ from dataclasses import replace
 from alarmlib.checks.assess import assess
 from alarmlib.checks.finding import Verdict
 from alarmlib.model import Home
-from alarmlib.proof.kept import NEVER_RUN, KeptProof
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.record.produce import demo_home
 
 

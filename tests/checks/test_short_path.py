@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from alarmlib.checks import short_path
+from alarmlib.checks.home import short_path
 from alarmlib.model import Home
 
 ROOMS = [{"id": "hall", "name": "Hall", "storey": "s"}, {"id": "den", "name": "Den", "storey": "s"}]

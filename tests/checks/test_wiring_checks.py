@@ -7,14 +7,15 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.battery import USUAL_AH
+from alarmlib.calc.electrical.battery import USUAL_AH
+from alarmlib.calc.electrical.home_loops import seen, thresholds
+from alarmlib.calc.electrical.loop_reads import made_of, made_of_bands
+from alarmlib.calc.electrical.loops import Made, states
+from alarmlib.calc.electrical.power import usual_ah
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.home_loops import seen, thresholds
-from alarmlib.calc.loop_reads import made_of, made_of_bands
-from alarmlib.calc.loops import Made, states
-from alarmlib.calc.power import usual_ah
-from alarmlib.checks import battery, cable, fitting, loops, radio, sound
+from alarmlib.checks.electrical import battery, cable, fitting, loops, radio
 from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.checks.settings import sound
 from alarmlib.model import Home
 from alarmlib.model.devices import Ending
 

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from alarmlib.calc.plan import Place, plan_from_home
-from alarmlib.calc.walkers import walker_of
+from alarmlib.calc.plan.floor_plan import Place, plan_from_home
+from alarmlib.calc.walking.walkers import walker_of
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_walks import Ground
 from alarmlib.control.machine import run

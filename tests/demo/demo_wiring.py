@@ -1,6 +1,6 @@
 """Supply, battery, cable and sound of the invented home; every number is invented."""
 
-from alarmlib.calc.fitting_day import steps
+from alarmlib.calc.electrical.fitting_day import steps
 from alarmlib.model import Home
 from alarmlib.model.devices import Circuit, Device, Ending
 from alarmlib.model.site import Yes

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from alarmlib.calc.plan import plan_from_home
-from alarmlib.calc.plan_problems import plan_problems
+from alarmlib.calc.plan.floor_plan import plan_from_home
+from alarmlib.calc.plan.plan_problems import plan_problems
 from alarmlib.model.home import Home
 from alarmlib.model.household import AgeBand
 from alarmlib.model.log import Seen

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from alarmlib.proof.prove import RUNS, Asked, prove
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import load
 from alarmlib.store.kept_proofs import kept
 

@@ -16,8 +16,8 @@ from alarmlib.model.household import BeginsIn, Deed, Habit, Step
 from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import RoomUse
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.readiness import NotReady
-from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.report.readiness import NotReady
+from alarmlib.proof.report.verdicts import Proved, Verdict
 
 FAMILY = {
     "rooms": "Hall, Kitchen, Living room\nUpstairs: Landing, Bedroom, Nursery, Bathroom",

@@ -9,7 +9,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Findings
 from alarmlib.record.context import Context
-from alarmlib.record.sections import gaps
+from alarmlib.record.sections.home import gaps
 
 
 def shown(home: Home) -> list[Finding]:

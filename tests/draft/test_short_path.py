@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.time_limits import ENTRY
+from alarmlib.calc.times.time_limits import ENTRY
 from alarmlib.checks.assess import assess
 from alarmlib.checks.finding import Finding
 from alarmlib.draft.short_path import draft_home, wrong_answers

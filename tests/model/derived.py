@@ -15,11 +15,11 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.words import Share
-from alarmlib.proof.assumptions import assumptions
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.intrusions import Intruders
-from alarmlib.proof.prices import DEVICE_PRICE, Prices
-from alarmlib.proof.readiness import unready
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.intruder.intrusions import Intruders
+from alarmlib.proof.repairs.prices import DEVICE_PRICE, Prices
+from alarmlib.proof.report.assumptions import assumptions
+from alarmlib.proof.report.readiness import unready
 from alarmlib.record.context import Context
 from alarmlib.record.sections import LONG, SHORT
 

@@ -8,16 +8,16 @@ from typing import Any
 
 from games import Broken, Game, Tick
 
-from alarmlib.calc.cell_labels import Label
-from alarmlib.calc.cells import Cell, CellMap, cell_map
-from alarmlib.calc.sights import sights_from_home
+from alarmlib.calc.cells.cell_labels import Label
+from alarmlib.calc.cells.cell_map import Cell, CellMap, cell_map
+from alarmlib.calc.cells.sights import sights_from_home
 from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.setup import Setup
-from alarmlib.proof.fault import NONE, Fault, FaultMasks
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.intruder import Intrusion, Run
-from alarmlib.proof.setups import Settle, proof_setup, settle_waiting
-from alarmlib.proof.ways import WayIn, guarded_rooms, set_state, ways_in
+from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.intruder.search import Intrusion, Run
+from alarmlib.proof.intruder.ways import WayIn, guarded_rooms, set_state, ways_in
+from alarmlib.proof.search.setups import Settle, proof_setup, settle_waiting
 from alarmlib.record.produce import demo_home
 
 GOAL = "goal"

@@ -11,22 +11,23 @@ import plain_search
 from as_cells import game_of, settle_of
 from demo_mutants import Mutant
 
-from alarmlib.calc import cells
-from alarmlib.calc.plan import plan_from_home
-from alarmlib.calc.sights import door_contacts
+from alarmlib.calc.cells import cell_map as cells
+from alarmlib.calc.cells.sights import door_contacts
+from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.control import from_home, habit_walks
 from alarmlib.control.functions import TABLE, changed
 from alarmlib.model import Home
-from alarmlib.proof import habit_cases, intrusions
-from alarmlib.proof.cases import beginnings, set_name
-from alarmlib.proof.fault import NONE, FaultMasks
-from alarmlib.proof.habit_cases import Household
-from alarmlib.proof.household import habits_proved
-from alarmlib.proof.intruder import Intrusion
-from alarmlib.proof.intrusions import Intruders, Part, Tally
-from alarmlib.proof.readiness import unready
-from alarmlib.proof.story import Teller
-from alarmlib.proof.ways import guarded_rooms
+from alarmlib.proof.faults.fault import NONE, FaultMasks
+from alarmlib.proof.habits import habit_cases
+from alarmlib.proof.habits.habit_cases import Household
+from alarmlib.proof.habits.household import habits_proved
+from alarmlib.proof.intruder import intrusions
+from alarmlib.proof.intruder.cases import beginnings, set_name
+from alarmlib.proof.intruder.intrusions import Intruders, Part, Tally
+from alarmlib.proof.intruder.search import Intrusion
+from alarmlib.proof.intruder.ways import guarded_rooms
+from alarmlib.proof.report.counterexample import Teller
+from alarmlib.proof.report.readiness import unready
 
 Hole = tuple[str, str, str]  # property, way in, room
 WITHIN_S = 40

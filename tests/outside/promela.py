@@ -11,7 +11,7 @@ from itertools import accumulate
 from games import Broken, Game, Tick
 from spin import Model
 
-from alarmlib.proof.compiled import Compiled, Sign
+from alarmlib.proof.search.compiled import Compiled, Sign
 
 BESIDE = 2
 OVER = "way = 0; fault = 0; place = c_expr { OVER };"

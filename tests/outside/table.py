@@ -17,7 +17,7 @@ from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES
 from spin import verify
 
-from alarmlib.proof.compiled import Compiled
+from alarmlib.proof.search.compiled import Compiled
 
 HEAD = "| home, until | proof | SPIN | plain search | verdict | rules by hand | longest entry delay, s |"
 

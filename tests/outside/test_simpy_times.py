@@ -15,7 +15,7 @@ from alarmlib.control.inputs import Arm, Closes, Disarm, Input, Opens, Sees
 from alarmlib.control.layout import A, start_state
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
-from alarmlib.proof.compiled import Compiled, Sign
+from alarmlib.proof.search.compiled import Compiled, Sign
 
 pytestmark = pytest.mark.outside
 RUNS = 2000 if os.environ.get("ALARM_WHOLE") else 150

@@ -7,8 +7,8 @@ from random import Random
 import pytest
 from spice import solved
 
-from alarmlib.calc.ladder import Rung, voltages
-from alarmlib.calc.loops import Loop, bands, in_parallel, sensitivity, share, states
+from alarmlib.calc.electrical.ladder import Rung, voltages
+from alarmlib.calc.electrical.loops import Loop, bands, in_parallel, sensitivity, share, states
 from alarmlib.model.devices import Ending
 
 pytestmark = pytest.mark.outside

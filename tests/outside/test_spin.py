@@ -11,8 +11,8 @@ from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES, TWO_ROOMS, two_rooms
 from spin import verify
 
-from alarmlib.proof.compiled import Compiled
-from alarmlib.proof.setups import settle_waiting
+from alarmlib.proof.search.compiled import Compiled
+from alarmlib.proof.search.setups import settle_waiting
 
 pytestmark = pytest.mark.outside
 CASES = [(home, told) for home, verdicts in BREACHED.items() for told in verdicts]

@@ -12,9 +12,9 @@ from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES
 from spin import verify
 
-from alarmlib.proof import loose
-from alarmlib.proof.intruder import Run
-from alarmlib.proof.ways import WayIn
+from alarmlib.proof.intruder.search import Run
+from alarmlib.proof.intruder.ways import WayIn
+from alarmlib.proof.search import loose
 
 pytestmark = pytest.mark.outside
 DEAD = 12 if os.environ.get("ALARM_WHOLE") else 2

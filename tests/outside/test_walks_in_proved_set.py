@@ -12,17 +12,17 @@ from random import Random
 import pytest
 from walked_homes import Claims, World, demo
 
-from alarmlib.calc.cells import CellMap, cell_map
-from alarmlib.calc.felt import felt_in_metres
+from alarmlib.calc.cells.cell_map import CellMap, cell_map
+from alarmlib.calc.coverage.felt import felt_in_metres
 from alarmlib.control.inputs import Opens, Sees
 from alarmlib.control.layout import State
 from alarmlib.control.machine import step
 from alarmlib.model.proof import INTRUDER_M_S
-from alarmlib.proof.compiled import SOUNDED, signs_of
-from alarmlib.proof.fault import NONE, Fault, FaultMasks
-from alarmlib.proof.intruder import Intrusion
-from alarmlib.proof.setups import proof_setup
-from alarmlib.proof.ways import set_state, ways_in
+from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
+from alarmlib.proof.intruder.search import Intrusion
+from alarmlib.proof.intruder.ways import set_state, ways_in
+from alarmlib.proof.search.compiled import SOUNDED, signs_of
+from alarmlib.proof.search.setups import proof_setup
 from alarmlib.record.produce import demo_home
 
 pytestmark = pytest.mark.outside

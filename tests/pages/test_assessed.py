@@ -2,7 +2,7 @@
 
 from alarmlib.checks.assess import assess
 from alarmlib.pages.assessed import assessed
-from alarmlib.proof.kept import NEVER_RUN
+from alarmlib.proof.report.kept import NEVER_RUN
 from alarmlib.record.produce import demo_home
 
 

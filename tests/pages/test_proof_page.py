@@ -18,11 +18,11 @@ from alarmlib.pages.progress import progress
 from alarmlib.pages.proof_mends import MendForm
 from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.proved import kept_here
-from alarmlib.proof.document import document_of
-from alarmlib.proof.mend import Mend, Sought, Unfinished, Unmended
-from alarmlib.proof.mend_search import Search
 from alarmlib.proof.prove import QUICK
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.repairs.cheapest import Mend, Sought, Unfinished, Unmended
+from alarmlib.proof.repairs.repair_search import Search
+from alarmlib.proof.report.document import document_of
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import Session, load, session_for
 from alarmlib.store.kept_proofs import keep, kept
 

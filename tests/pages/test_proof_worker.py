@@ -8,10 +8,10 @@ from alarmlib.checks.judged import judge_of
 from alarmlib.model import Home
 from alarmlib.pages.proof_mends import MendForm, looked_further, sought
 from alarmlib.pages.proof_run import worked_out
-from alarmlib.proof.document import proof_from_document
-from alarmlib.proof.mend import Mend, seek
 from alarmlib.proof.prove import QUICK
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.repairs.cheapest import Mend, seek
+from alarmlib.proof.report.document import proof_from_document
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import Session
 from alarmlib.widgets.work import Progress, run_in_worker
 

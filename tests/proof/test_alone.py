@@ -14,13 +14,13 @@ from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup,
 from alarmlib.control.signals import Outputs
 from alarmlib.model.home import Home
 from alarmlib.model.words import Function, Trouble
-from alarmlib.proof import alone
-from alarmlib.proof.alone_story import same_places
-from alarmlib.proof.cones import Cone, Family, cones_of
-from alarmlib.proof.happenings import can_happen, holder_of
-from alarmlib.proof.held import explore
-from alarmlib.proof.rules import ONE_OUTCOME, RULES
-from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.unit import alone
+from alarmlib.proof.unit.alone_counterexample import same_places
+from alarmlib.proof.unit.cones import Cone, Family, cones_of
+from alarmlib.proof.unit.input_alphabet import can_happen, holder_of
+from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES
+from alarmlib.proof.unit.timer_abstraction import explore
 
 HOUSE, SHED = ("house",), ("shed",)
 

@@ -17,9 +17,9 @@ from alarmlib.control import machine
 from alarmlib.control.layout import A, State, U
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
-from alarmlib.proof.cones import Cone, Family
-from alarmlib.proof.held import Guarded, Holder, LookedAtError, OneLess, Rest, explore, fell, least
-from alarmlib.proof.rules import RULES
+from alarmlib.proof.unit.cones import Cone, Family
+from alarmlib.proof.unit.rules import RULES
+from alarmlib.proof.unit.timer_abstraction import Guarded, Holder, LookedAtError, OneLess, Rest, explore, fell, least
 
 
 def _explicit() -> ModuleType:

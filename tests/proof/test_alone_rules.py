@@ -25,9 +25,9 @@ from alarmlib.control.setup import (
 )
 from alarmlib.control.signals import Event, LogLine, Outputs, Timer
 from alarmlib.model.words import Function, Trouble
-from alarmlib.proof.alone import setups_proved
-from alarmlib.proof.rules import ONE_OUTCOME, RULES
-from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.unit.alone import setups_proved
+from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES
 
 Step = Callable[[Setup, Any, Sequence[i.Input]], Any]
 HOUSE = ("house",)

@@ -10,8 +10,8 @@ from alarmlib.control.layout import start_state
 from alarmlib.control.machine import step
 from alarmlib.control.signals import Notice
 from alarmlib.model import Home
-from alarmlib.proof.announced import NOT_ANNOUNCED, Announcement, Announcer, announcement
-from alarmlib.proof.faults import faults_of
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.unit.announced import NOT_ANNOUNCED, Announcement, Announcer, announcement
 
 Put = Callable[..., Home]
 

@@ -6,10 +6,10 @@ from typing import Any
 import pytest
 
 from alarmlib.model import Home
-from alarmlib.proof.beside_story import beside_proved
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.intrusions import Intruders
-from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.intruder.intrusions import Intruders
+from alarmlib.proof.intruder.second_mover_verdicts import beside_proved
+from alarmlib.proof.report.verdicts import Proved, Verdict
 
 LEAVING = [("arm_away", "", 3), ("walk_to", "hall", 1), ("open", "front", 2), ("close", "front", 2), ("wait", "", 30)]
 COMING = [("open", "front", 2), ("close", "front", 2), ("walk_to", "hall", 1), ("disarm", "", 3)]

@@ -25,8 +25,8 @@ from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import run, step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
-from alarmlib.proof.compiled import SOUNDED, Compiled, Sign, TooLarge
-from alarmlib.proof.setups import reduced, settle_waiting
+from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, TooLarge
+from alarmlib.proof.search.setups import reduced, settle_waiting
 
 MOTIONS = ("hall", "stairs", "lounge")
 

@@ -6,21 +6,21 @@ from typing import Any
 
 import pytest
 
-from alarmlib.checks.proof import kept_findings
+from alarmlib.checks.settings.proof import kept_findings
 from alarmlib.control.inputs import AWAY, Sees
 from alarmlib.control.layout import A
 from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, OffRoute, PartSetup, Setup, ZoneSetup
 from alarmlib.model import Home
 from alarmlib.model.words import Function
-from alarmlib.proof import loose
-from alarmlib.proof.departures import Departures, left_when_set
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.intrusions import Intruders
-from alarmlib.proof.kept import KeptProof
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.intruder.intrusions import Intruders
+from alarmlib.proof.intruder.ways import set_state, with_spent
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.verdicts import Proved, Verdict
-from alarmlib.proof.ways import set_state, with_spent
+from alarmlib.proof.report.kept import KeptProof
+from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.search import loose
+from alarmlib.proof.search.departures import Departures, left_when_set
 
 Put = Callable[..., Home]
 
@@ -210,7 +210,7 @@ def test_loose_rest_is_every_rest_at_once(most_s: int, restarts: bool, put: Put)
     (part,), at = intruders.parts, intruders.setups[0]
 
     def reached(*numbers: int) -> set[tuple[str, str, int]]:
-        from alarmlib.proof.intruder import Intrusion
+        from alarmlib.proof.intruder.search import Intrusion
 
         search = Intrusion(at.setup, part.cells, part.ways, intruders.masks, part.steps)
         plain = set_state(search.setup, {"house": AWAY})

@@ -7,8 +7,8 @@ import jsonschema
 import pytest
 
 from alarmlib.errors import AlarmProblem
-from alarmlib.proof.document import document_of, proof_from_document
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.document import document_of, proof_from_document
+from alarmlib.proof.report.verdicts import Proof
 
 
 def test_round_trip__through_text(hand_proof: Proof) -> None:

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from alarmlib.model import Home
-from alarmlib.proof.fault import NONE, Fault, FaultMasks, Outlets, both
-from alarmlib.proof.faults import faults_of, pairs
+from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks, Outlets, both
+from alarmlib.proof.faults.fault_cases import faults_of, pairs
 
 Put = Callable[..., Home]
 

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 
 from alarmlib.model import Home
-from alarmlib.proof.fault import Fault
-from alarmlib.proof.faults import faults_of
+from alarmlib.proof.faults.fault import Fault
+from alarmlib.proof.faults.fault_cases import faults_of
 
 LOOP = {
     "id": "loop", "name": "Loop", "ending": "double", "end_resistor_ohm": 4700, "contact_resistor_ohm": 4700,

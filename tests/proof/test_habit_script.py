@@ -5,8 +5,8 @@ from collections.abc import Callable
 import pytest
 
 from alarmlib.model import Home
-from alarmlib.proof.household import habits_proved
-from alarmlib.proof.verdicts import Verdict
+from alarmlib.proof.habits.household import habits_proved
+from alarmlib.proof.report.verdicts import Verdict
 
 HOME_ON_FOOT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("disarm", "", 5)]}
 OTHER = {"id": "other", "name": "Other keypad", "kind": "keypad", "room": "living"}
@@ -28,7 +28,7 @@ def test_who_finds_a_dead_keypad_does_not_walk_on_to_one_that_was_taken_down(
     two_rooms: Callable[..., Home], put: Callable[..., Home]
 ) -> None:
     """The other keypad is taken down: with the first one dead there is none, and the habit breaks under that fault."""
-    from alarmlib.proof.faults import faults_of
+    from alarmlib.proof.faults.fault_cases import faults_of
 
     home = put(two_rooms(HOME_ON_FOOT, devices=[OTHER]), {"devices.other.state": "removed"})
     faults = faults_of(home)

@@ -11,17 +11,17 @@ from alarmlib.control.machine import run
 from alarmlib.control.simulate import Player, alarms, begin_state, simulate
 from alarmlib.model import Home
 from alarmlib.model.household import Expected, Habit
-from alarmlib.proof import habit_cases, habit_script
-from alarmlib.proof.fault import NONE, FaultMasks
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.habit_assumed import habit_assumptions
-from alarmlib.proof.habit_cases import Case, Household
-from alarmlib.proof.habit_moves import Moves
-from alarmlib.proof.habit_script import Label
-from alarmlib.proof.habit_search import sweep
-from alarmlib.proof.household import HabitProved, habits_proved
-from alarmlib.proof.readiness import unready
-from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.faults.fault import NONE, FaultMasks
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.habits import habit_cases, habit_script
+from alarmlib.proof.habits.habit_assumed import habit_assumptions
+from alarmlib.proof.habits.habit_cases import Case, Household
+from alarmlib.proof.habits.habit_moves import Moves
+from alarmlib.proof.habits.habit_script import Label
+from alarmlib.proof.habits.habit_search import sweep
+from alarmlib.proof.habits.household import HabitProved, habits_proved
+from alarmlib.proof.report.readiness import unready
+from alarmlib.proof.report.verdicts import Proved, Verdict
 
 Made = Callable[..., Home]
 IN_TWENTY_S = {"steps": [("open", "front", 0), ("walk_to", "keypad", 20), ("disarm", "house", 1)]}

@@ -7,12 +7,12 @@ from typing import Any
 import pytest
 
 from alarmlib.model import Home
-from alarmlib.proof.fault import NONE
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.intruder import UNHEARD
-from alarmlib.proof.intrusions import Intruders, Tally
+from alarmlib.proof.faults.fault import NONE
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.intruder.intrusions import Intruders, Tally
+from alarmlib.proof.intruder.search import UNHEARD
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import Proved, Verdict
 
 Made = Callable[..., Home]
 
@@ -178,7 +178,7 @@ def test_faults_in_one_sweep_as_each_alone_on_a_part_of_the_demo_home(demo: Home
 
 def test_long_rests_do_not_hide_the_end_of_a_delay(small: Made, put: Made) -> None:
     """Found with a planted hole: seconds were skipped past a delay's end while a detector rested."""
-    from alarmlib.calc.sights import Sight
+    from alarmlib.calc.cells.sights import Sight
 
     home = put(small(), {"devices.hall_eye.quiet_time_s": 150})
     always = Sight("hall_eye", frozenset({"hall"}), sure=(((0, 0), (1, 0), (1, 1)),))  # counts as sure: it may rest

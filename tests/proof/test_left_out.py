@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from alarmlib.model import Home
-from alarmlib.proof.left_out import Answer, Arming, Cause, LeftOut, left_out_cases, left_out_shown
-from alarmlib.proof.verdicts import Verdict
+from alarmlib.proof.report.verdicts import Verdict
+from alarmlib.proof.unit.left_out import Answer, Arming, Cause, LeftOut, left_out_cases, left_out_shown
 
 Put = Callable[..., Home]
 _ROUTE = {"unit.zones.+": {"id": "hall", "label": "Hall", "function": "entry_route"},

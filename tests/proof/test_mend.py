@@ -15,13 +15,13 @@ from alarmlib.checks.assess import assess
 from alarmlib.checks.finding import Verdict as Weight
 from alarmlib.checks.judged import judge_of
 from alarmlib.model import Home
-from alarmlib.proof.changes import Change, Way, changed, fit_together
-from alarmlib.proof.mend import Mend, Sought, go_on, mends, seek
-from alarmlib.proof.mend_candidates import candidates
-from alarmlib.proof.mend_judge import Objection
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.verdicts import Proof, Proved, Verdict
-from alarmlib.proof.ways_home import ways_home
+from alarmlib.proof.repairs.candidates import candidates
+from alarmlib.proof.repairs.changes import Change, Way, changed, fit_together
+from alarmlib.proof.repairs.cheapest import Mend, Sought, go_on, mends, seek
+from alarmlib.proof.repairs.judge import Objection
+from alarmlib.proof.repairs.ways_home import ways_home
+from alarmlib.proof.report.verdicts import Proof, Proved, Verdict
 
 RUNS = ("ways", "habits")
 HOME = (("open", "front", 3), ("close", "front", 2), ("walk_to", "keypad", 20), ("disarm", "house", 3))

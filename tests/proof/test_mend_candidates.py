@@ -8,8 +8,8 @@ import pytest
 from alarmlib.model import Home
 from alarmlib.model.household import Deed
 from alarmlib.model.words import Function
-from alarmlib.proof.changes import Change, Way, changed, fit_together
-from alarmlib.proof.mend_candidates import candidates
+from alarmlib.proof.repairs.candidates import candidates
+from alarmlib.proof.repairs.changes import Change, Way, changed, fit_together
 
 Put = Callable[..., Home]
 Made = Callable[..., Home]

@@ -12,14 +12,14 @@ from alarmlib.control.layout import State
 from alarmlib.control.machine import run, step
 from alarmlib.control.simulate import alarms
 from alarmlib.model import Home
-from alarmlib.proof import pairs
-from alarmlib.proof.habit_begin import sets_asked, stands_so
-from alarmlib.proof.habit_cases import Household, corners_of
-from alarmlib.proof.habit_script import Script
-from alarmlib.proof.pairs import pairs_proved
-from alarmlib.proof.setups import reduced
-from alarmlib.proof.verdicts import Proved, Verdict
-from alarmlib.proof.ways import set_state
+from alarmlib.proof.habits import pairs
+from alarmlib.proof.habits.habit_begin import sets_asked, stands_so
+from alarmlib.proof.habits.habit_cases import Household, corners_of
+from alarmlib.proof.habits.habit_script import Script
+from alarmlib.proof.habits.pairs import pairs_proved
+from alarmlib.proof.intruder.ways import set_state
+from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.search.setups import reduced
 
 Made = Callable[..., Home]
 TWO = ("owner", "guest")

@@ -9,13 +9,13 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.sights import Sight
+from alarmlib.calc.cells.sights import Sight
 from alarmlib.model import Home
-from alarmlib.proof.faults import faults_of
-from alarmlib.proof.intrusions import Intruders
+from alarmlib.proof.faults.fault_cases import faults_of
+from alarmlib.proof.intruder.intrusions import Intruders
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.story import Teller
-from alarmlib.proof.verdicts import Proved, Verdict
+from alarmlib.proof.report.counterexample import Teller
+from alarmlib.proof.report.verdicts import Proved, Verdict
 
 Made = Callable[..., Home]
 TOP_M_S = 2.533

@@ -6,8 +6,8 @@ import pytest
 
 from alarmlib.model import Home
 from alarmlib.proof.prove import RUNS, Asked, prove
-from alarmlib.proof.readiness import NotReady
-from alarmlib.proof.verdicts import Verdict
+from alarmlib.proof.report.readiness import NotReady
+from alarmlib.proof.report.verdicts import Verdict
 
 Made = Callable[..., Home]
 HABIT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("disarm", "", 5)]}

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from alarmlib.model import Home
-from alarmlib.proof.readiness import NotReady, unready
+from alarmlib.proof.report.readiness import NotReady, unready
 from alarmlib.record.produce import demo_home
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.proof.rows import Rows, Steps, bits, explore, saturate
+from alarmlib.proof.search.rows import Rows, Steps, bits, explore, saturate
 
 CELLS = 20
 maps = st.dictionaries(st.integers(0, CELLS - 1), st.integers(1, 2**CELLS - 1), max_size=CELLS)

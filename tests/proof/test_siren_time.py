@@ -13,10 +13,10 @@ from alarmlib.control.layout import State
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.model import Home
-from alarmlib.proof.siren_hour import HOUR_S, most_in_an_hour, siren_hour
-from alarmlib.proof.siren_time import siren_hours, siren_in_an_hour
-from alarmlib.proof.verdicts import Verdict
-from alarmlib.proof.ways import set_state
+from alarmlib.proof.intruder.ways import set_state
+from alarmlib.proof.report.verdicts import Verdict
+from alarmlib.proof.unit.siren_hour import HOUR_S, most_in_an_hour, siren_hour
+from alarmlib.proof.unit.siren_time import siren_hours, siren_in_an_hour
 
 Put = Callable[..., Home]
 

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.sights import Sight
+from alarmlib.calc.cells.sights import Sight
 from alarmlib.model import Home
-from alarmlib.proof.fault import NONE
-from alarmlib.proof.intrusions import Found, Intruders
+from alarmlib.proof.faults.fault import NONE
+from alarmlib.proof.intruder.intrusions import Found, Intruders
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.story import Story, Teller
-from alarmlib.proof.verdicts import Verdict
+from alarmlib.proof.report.counterexample import Story, Teller
+from alarmlib.proof.report.verdicts import Verdict
 
 Made = Callable[..., Home]
 TOP_M_S = 2.533

@@ -11,7 +11,7 @@ from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, Override, PartSetup, Setup, ZoneSetup
 from alarmlib.model import Home
 from alarmlib.model.words import Function
-from alarmlib.proof.ways import (
+from alarmlib.proof.intruder.ways import (
     CannotBeSet,
     beside,
     guarded_rooms,

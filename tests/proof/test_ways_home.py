@@ -7,8 +7,8 @@ import pytest
 
 from alarmlib.control.inputs import AWAY
 from alarmlib.model import Home
-from alarmlib.proof.mend_judge import Acceptance, Objection
-from alarmlib.proof.ways_home import Coming, ways_home
+from alarmlib.proof.repairs.judge import Acceptance, Objection
+from alarmlib.proof.repairs.ways_home import Coming, ways_home
 
 Made = Callable[..., Home]
 Put = Callable[..., Home]

@@ -15,8 +15,10 @@ from alarmlib.model.words import Share, UnitSystem
 from alarmlib.record.blocks import FigureBlock, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections import LONG, summary, sums
-from alarmlib.record.sections.sums import head, shown
+from alarmlib.record.sections import LONG
+from alarmlib.record.sections.front import calculations as sums
+from alarmlib.record.sections.front import summary
+from alarmlib.record.sections.front.calculations import head, shown
 from alarmlib.sources import cite
 
 ASKED = {

@@ -17,7 +17,7 @@ from alarmlib.record.blocks import ISOLATE, RELEASE, Block, FigureBlock, Picture
 from alarmlib.record.names import names_of
 from alarmlib.record.plain import plain
 from alarmlib.record.produce import demo_home, record_of
-from alarmlib.record.sections.summary import PART
+from alarmlib.record.sections.front.summary import PART
 from alarmlib.store.document import part_in
 from alarmlib.store.sharing import copy_for
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.coverage import coverages
+from alarmlib.calc.coverage.areas import coverages
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.pages.csv_forms import csv_form

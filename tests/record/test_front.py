@@ -9,12 +9,12 @@ from alarmlib.checks.assess import assess
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.model import Home
 from alarmlib.model.words import Share
-from alarmlib.proof.kept import NEVER_RUN, KeptProof
-from alarmlib.proof.verdicts import Proof, Proved
-from alarmlib.proof.verdicts import Verdict as Found
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.report.verdicts import Proof, Proved
+from alarmlib.proof.report.verdicts import Verdict as Found
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections import summary
+from alarmlib.record.sections.front import summary
 
 DATE = "2026-11-25"
 FOUND = (Found.BREACHED, Found.BREACHED, Found.NOT_SETTLED, Found.HOLDS)

@@ -7,7 +7,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Caution, Table, named
 from alarmlib.record.context import Context
-from alarmlib.record.sections import hazards
+from alarmlib.record.sections.detectors import hazards
 
 DEVICES: list[dict[str, Any]] = [
     {"id": "own", "name": "Hall alarm", "kind": "smoke", "room": "hall", "link": "own", "mount": "ceiling",

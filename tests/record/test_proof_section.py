@@ -7,13 +7,13 @@ import pytest
 from alarmlib.checks.assess import assess
 from alarmlib.model import Home
 from alarmlib.model.words import Share
-from alarmlib.proof.kept import NEVER_RUN, KeptProof
-from alarmlib.proof.verdicts import Beat, Hole, Proof
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.report.verdicts import Beat, Hole, Proof
 from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.produce import made
 from alarmlib.record.proof_blocks import NEVER, OUT_OF_DATE, fault_blocks, proof_text
-from alarmlib.record.sections import proof as section
+from alarmlib.record.sections.settings import proof as section
 from alarmlib.record.story_blocks import MOST_DRAWN
 
 DATE = "2026-11-25"

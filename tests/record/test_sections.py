@@ -21,7 +21,11 @@ from alarmlib.record.context import Context
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build, file_name, render
 from alarmlib.record.season_words import door_times
-from alarmlib.record.sections import LONG, SHORT, gaps, settings, test_log, test_plan, to_do, zones
+from alarmlib.record.sections import LONG, SHORT
+from alarmlib.record.sections.front import to_do
+from alarmlib.record.sections.home import gaps
+from alarmlib.record.sections.settings import settings, zones
+from alarmlib.record.sections.upkeep import test_log, test_plan
 from alarmlib.record.walk_list import walk_csv
 from alarmlib.store.sharing import copy_for
 

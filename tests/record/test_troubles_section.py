@@ -13,7 +13,8 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share, Trouble
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections import sources_used, troubles
+from alarmlib.record.sections.front import sources_used
+from alarmlib.record.sections.settings import troubles
 
 
 def home(rules: str, grade: int, open_at_arming: str | None) -> Home:

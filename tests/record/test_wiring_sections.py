@@ -11,9 +11,9 @@ from math import hypot
 
 import pytest
 
-from alarmlib.calc.cable_routes import routes
-from alarmlib.calc.home_loops import loop_of, seen
-from alarmlib.calc.power import load
+from alarmlib.calc.electrical.cable_routes import routes
+from alarmlib.calc.electrical.home_loops import loop_of, seen
+from alarmlib.calc.electrical.power import load
 from alarmlib.checks.assess import assess
 from alarmlib.model import Home
 from alarmlib.model.wiring import Stop
@@ -24,7 +24,8 @@ from alarmlib.record.charts import BandRow, LevelRow, band_chart, course_chart, 
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill, Rect
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections import cables, fitting, loops, power, radio, sound, upkeep
+from alarmlib.record.sections.electrical import cables, fitting, loops, power, radio, sound
+from alarmlib.record.sections.upkeep import upkeep
 from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
 
 

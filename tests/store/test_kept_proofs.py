@@ -8,8 +8,8 @@ import pytest
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.proof.kept import KeptProof, read_hash
-from alarmlib.proof.verdicts import Proof
+from alarmlib.proof.report.kept import KeptProof, read_hash
+from alarmlib.proof.report.verdicts import Proof
 from alarmlib.record.produce import demo_home
 from alarmlib.store import kept_proofs
 from alarmlib.store.kept_proofs import keep, kept

@@ -6,47 +6,22 @@ that may see it; PAPER sections begin a new page in print.
 
 from types import ModuleType
 
-from alarmlib.record.sections import (
+from alarmlib.record.sections.detectors import choice, coverage, devices, hazards, walk_sheet
+from alarmlib.record.sections.electrical import cables, fitting, loops, power, radio, sound
+from alarmlib.record.sections.front import (
     assumptions,
-    cables,
     cautions,
     changes,
-    choice,
-    contacts,
-    coverage,
-    devices,
-    diary,
     findings,
-    fitting,
-    gaps,
-    handover,
-    hazards,
-    house,
-    household,
-    inherited,
-    loops,
-    messages,
-    parts,
-    plan,
-    power,
-    proof,
-    radio,
-    sets,
-    settings,
     sharing,
-    sound,
     sources_used,
     summary,
-    sums,
-    test_log,
-    test_plan,
-    times,
     to_do,
-    troubles,
-    upkeep,
-    walk_sheet,
-    zones,
 )
+from alarmlib.record.sections.front import calculations as sums
+from alarmlib.record.sections.home import contacts, diary, gaps, handover, house, household, inherited, parts, plan
+from alarmlib.record.sections.settings import messages, proof, sets, settings, times, troubles, zones
+from alarmlib.record.sections.upkeep import test_log, test_plan, upkeep
 
 LONG: tuple[ModuleType, ...] = (
     summary,

@@ -1,0 +1,1 @@
+"""The home as cells: the only geometry that the proof sees."""

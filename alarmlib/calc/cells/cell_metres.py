@@ -1,0 +1,123 @@
+"""The least metres between pieces, portals and places of a ground; all sums on cells read them here."""
+
+from collections.abc import Mapping
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+from alarmlib.calc.cells.cell_spaces import Ground
+from alarmlib.calc.walking.least_walk import least_walk_m
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
+
+SLACK_M = 1e-6  # walks this much longer than the reach still count: rounding never loses a move
+
+
+class Door(NamedTuple):
+    """One side of a portal."""
+
+    portal: int
+    side: int
+
+    @property
+    def back(self) -> "Door":
+        """The other side."""
+        return Door(self.portal, 1 - self.side)
+
+
+class Metres:
+    """Lower bounds of walks over a ground, each worked out once."""
+
+    def __init__(self, ground: Ground) -> None:
+        self.ground = ground
+        self.doors = [Door(number, side) for number in range(len(ground.portals)) for side in (0, 1)]
+        self.doors_of: dict[int, list[Door]] = {}
+        for door in self.doors:
+            self.doors_of.setdefault(self.space(door), []).append(door)
+
+    def space(self, door: Door) -> int:
+        """Number of the space on that side."""
+        return self.ground.portals[door.portal].spaces[door.side]
+
+    def place(self, door: Door) -> "BaseGeometry":
+        """Where the portal lies on that side."""
+        return self.ground.portals[door.portal].places[door.side]
+
+    @cached_property
+    def to_door(self) -> "dict[Door, NDArray[np.float64]]":
+        """From each piece of the space on that side to the portal."""
+        return {door: self.to_place(self.space(door), self.place(door)) for door in self.doors}
+
+    @cached_property
+    def between(self) -> dict[Door, dict[Door, float]]:
+        """From each door to each other door of its space, those alone that are within reach."""
+        return {door: self._doors_near(door) for door in self.doors}
+
+    def to_place(self, space: int, place: "BaseGeometry") -> "NDArray[np.float64]":
+        """From each piece of a space to a place in it."""
+        import numpy as np
+
+        pieces = self.ground.spaces[space].array
+        return least_walk_m(self.ground.spaces[space].floor, pieces, np.full(len(pieces), place))
+
+    def doors_to_place(self, space: int, place: "BaseGeometry") -> dict[Door, float]:
+        """From each door of a space to a place in it."""
+        import numpy as np
+
+        doors = self.doors_of.get(space, [])
+        places = np.array([self.place(door) for door in doors])
+        if not doors:
+            return {}
+        metres = least_walk_m(self.ground.spaces[space].floor, places, np.full(len(doors), place))
+        return dict(zip(doors, metres.tolist(), strict=True))
+
+    def _doors_near(self, door: Door) -> dict[Door, float]:
+        """Other parts of the same frame are left out: going through one and back through another saves nothing."""
+        metres = self.doors_to_place(self.space(door), self.place(door))
+        limit_m, frame = self.ground.reach_m + SLACK_M, self.ground.portals[door.portal].frame
+        return {
+            other: far_m
+            for other, far_m in metres.items()
+            if other != door and far_m <= limit_m and not (frame and frame == self.ground.portals[other.portal].frame)
+        }
+
+    def to_places(self, places: Mapping[int, "BaseGeometry | None"]) -> "NDArray[np.float64]":
+        """From each cell to the nearest of some places, by space; None is the whole space.
+
+        Reference: shortest paths (Dijkstra), computed here.
+        """
+        import numpy as np
+
+        metres = np.full(self.ground.first_cell[-1], np.inf)
+        for door, left_m in self._portals_to(places).items():
+            self._lower(metres, self.space(door), self.to_door[door] + left_m)
+        for space, place in places.items():
+            self._lower(metres, space, 0.0 if place is None else self.to_place(space, place))
+        return metres
+
+    def _lower(self, metres: "NDArray[np.float64]", space: int, by: "NDArray[np.float64] | float") -> None:
+        import numpy as np
+
+        first, last = self.ground.first_cell[space], self.ground.first_cell[space + 1]
+        metres[first:last] = np.minimum(metres[first:last], by)
+
+    def _portals_to(self, places: Mapping[int, "BaseGeometry | None"]) -> dict[Door, float]:
+        """From each door to the nearest of the places, going through it first; those alone that are within reach."""
+        waiting: dict[Door, float] = {}
+        for space, place in places.items():
+            doors = self.doors_of.get(space, [])
+            off_m = dict.fromkeys(doors, 0.0) if place is None else self.doors_to_place(space, place)
+            for door, metres in off_m.items():
+                if metres <= self.ground.reach_m + SLACK_M:
+                    waiting[door.back] = min(metres, waiting.get(door.back, metres))
+        done: dict[Door, float] = {}
+        while waiting:
+            door = min(waiting, key=waiting.__getitem__)
+            done[door] = walked_m = waiting.pop(door)
+            for other, more_m in self.between[door].items():
+                metres = walked_m + more_m
+                if metres <= self.ground.reach_m + SLACK_M and other.back not in done:
+                    waiting[other.back] = min(metres, waiting.get(other.back, metres))
+        return done

@@ -1,0 +1,87 @@
+"""Where each motion detector may and must see somebody, and which contacts stand on inside doors."""
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from alarmlib.calc.coverage.areas import AT_WORK, Outline, coverage_of, motion_detectors
+from alarmlib.model.devices import Device
+from alarmlib.model.site import PassageKind, Room
+from alarmlib.model.words import DeviceKind
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
+
+
+@dataclass(frozen=True)
+class Sight:
+    """Where one motion detector may and must see somebody.
+
+    `rooms` are those it may see into, used where `possible` is empty. `possible` and `sure` are outlines in
+    metres on the plan of `storey`: it may see somebody there, and surely sees whoever walks four steps there.
+    """
+
+    device: str
+    rooms: frozenset[str]
+    storey: str = ""
+    possible: tuple[Outline, ...] = ()
+    sure: tuple[Outline, ...] = ()
+
+
+def sights_from_home(home: "Home") -> tuple[Sight, ...]:
+    """Where each motion detector of a home, planned or fitted, may and must see somebody, inside doors shut.
+
+    Where its area can be computed, it may see in the possible one and surely sees four steps any way in the other.
+    Else it may see into its room and all that opens to it, and is never sure. One that rests after a trip is sure
+    by the owner's test walk alone: rests of many detectors at once are too much for a search. What a test walk
+    showed sure is so in the whole of a drawn room.
+    Reference: `coverage`; without an area, common practice, no source.
+    """
+    rooms = {room.id: room for room in home.site.rooms}
+    return tuple(_sight(home, device, rooms) for device in motion_detectors(home) if device.room in rooms)
+
+
+def door_contacts(home: "Home") -> dict[str, frozenset[str]]:
+    """Contacts at work by the inside passage they guard.
+
+    Reference: the owner's own survey.
+    """
+    guarding: dict[str, frozenset[str]] = {}
+    for device in _at_work(home, DeviceKind.CONTACT):
+        for passage in device.passages:
+            guarding[passage] = guarding.get(passage, frozenset()) | {device.id}
+    return guarding
+
+
+def _at_work(home: "Home", kind: DeviceKind) -> Iterator[Device]:
+    return (device for device in home.devices if device.kind is kind and device.state in AT_WORK)
+
+
+def _sight(home: "Home", device: Device, rooms: Mapping[str, Room]) -> Sight:
+    room = rooms[device.room]
+    walked = device.id in home.proof.sure_detectors and room.outline
+    shown = (room.outline,) if walked else ()
+    seen = coverage_of(home, device)
+    opening = _opening_to(home, room.id)
+    if seen is None:
+        return Sight(device.id, opening, room.storey, sure=shown)
+    sure = () if device.quiet_time_s else seen.straight
+    return Sight(device.id, opening, room.storey, (*seen.possible_shut, *shown), (*sure, *shown))
+
+
+def _opening_to(home: "Home", room: str) -> frozenset[str]:
+    """The room and all that is joined to it by open doorways, over any number of them."""
+    ways = [(p.first, p.second) for p in home.site.passages if p.kind is PassageKind.DOORWAY]
+    return joined({room}, ways)
+
+
+def joined(rooms: Collection[str], ways: Collection[tuple[str, str]]) -> frozenset[str]:
+    """All rooms that can be come to from these by the ways, in either direction.
+
+    Reference: reachability in a graph, computed here.
+    """
+    found, before = frozenset(rooms), frozenset[str]()
+    while found != before:
+        before = found
+        found |= {room for way in ways if found & set(way) for room in way}
+    return found

@@ -1,0 +1,1 @@
+"""Which detectors fit, and the fewest or cheapest set that covers what must be covered."""

@@ -1,0 +1,215 @@
+"""Which kinds of detector fit an opening or a room, wired or wire-free, and why: from the survey's facts alone."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from alarmlib.calc.choosing.links import Reason, Verdict, link_reasons, worst
+from alarmlib.model.devices import DeviceState
+from alarmlib.model.furnishing import FixtureKind
+from alarmlib.model.household import Pet
+from alarmlib.model.site import Disturbance, Frame, KeptOpen, Opening, OpeningKind, Reach, Room, Status, Yes
+from alarmlib.model.words import DeviceKind, Link
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
+
+ON_FLOOR_M = 0.3  # a pet that gets no higher stays in the band that a pet-tolerant detector ignores
+GAP_USUAL_MM = 20.0  # what a common contact bridges on wood; its own papers win
+STEEL_PART = 0.5
+HOT_C = 30.0  # as coverage has it: from here on, near the warmth of skin, range falls
+PANE_LEAST_M = 0.3
+NEEDS_CONTACT = "What can be opened needs a contact as well."
+TELLS_OPENING = "It tells opening, not glass that is broken and climbed through."
+_SMALL = frozenset({OpeningKind.LETTERBOX, OpeningKind.PET_FLAP})
+_MOVABLE = frozenset(OpeningKind) - _SMALL
+DISTURBS = {
+    Disturbance.HEATER: "a heater or stove warms the air it looks through",
+    Disturbance.DRAUGHT: "moving air can trip it",
+    Disturbance.SUN: "sun on wall or floor can trip it",
+    Disturbance.FAN: "a fan or air outlet moves warm air",
+    Disturbance.CURTAIN: "a curtain moves in front of it",
+    Disturbance.HANGING: "hanging things swing",
+    Disturbance.FIREPLACE: "a fire warms the air",
+    Disturbance.INSECTS: "insects or vermin walk over it",
+}
+_FIXTURES = {
+    FixtureKind.HEATER: Disturbance.HEATER,
+    FixtureKind.FUEL_APPLIANCE: Disturbance.HEATER,
+    FixtureKind.AIR_OUTLET: Disturbance.FAN,
+    FixtureKind.CEILING_FAN: Disturbance.FAN,
+}
+
+
+@dataclass(frozen=True)
+class Fit:
+    """Whether a kind of detector fits an opening or a room, with the reasons, each a sentence, and their sources.
+
+    `link` is None where wired and wire-free are not told apart.
+    """
+
+    subject: str
+    kind: DeviceKind
+    verdict: Verdict
+    reasons: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    link: Link | None = None
+
+
+@dataclass(frozen=True)
+class LinkFit:
+    """Whether wired or wire-free suits this home or one of its rooms, with the reasons."""
+
+    link: Link
+    verdict: Verdict
+    reasons: tuple[str, ...] = ()
+
+
+def fits(home: "Home") -> tuple[Fit, ...]:
+    """Each kind at each opening and in each room, wired and wire-free, with the reasons of both.
+
+    Reference: `opening_fits`, `room_fits`, `link_fits`.
+    """
+    rooms = {room.id: room for room in home.site.rooms}
+    told = [(each, rooms[o.room]) for o in home.site.openings for each in opening_fits(home, o)]
+    told += [(room_fits(home, room), room) for room in home.site.rooms]
+    return tuple(_joined(each, link) for each, room in told for link in link_fits(home, room))
+
+
+def _joined(fit: Fit, link: LinkFit) -> Fit:
+    verdict = worst((fit.verdict, link.verdict))
+    return replace(fit, verdict=verdict, reasons=(*fit.reasons, *link.reasons), link=link.link)
+
+
+def opening_fits(home: "Home", opening: Opening) -> tuple[Fit, ...]:
+    """Whether a contact, a shock and a glass-break detector may guard an opening, in this order.
+
+    Reference: UL 1641 15.4.1 for shock and sound on what opens (`ul1641_shock`); steel halves a magnet's reach
+    (`contact_on_steel`, from memory); the rest common practice, no source.
+    """
+    room = next(room for room in home.site.rooms if room.id == opening.room)
+    return (
+        _weighed(opening.id, DeviceKind.CONTACT, _contact(home, opening)),
+        _weighed(opening.id, DeviceKind.SHOCK, _shock(opening)),
+        _weighed(opening.id, DeviceKind.GLASS_BREAK, _glass(opening, room)),
+    )
+
+
+def room_fits(home: "Home", room: Room) -> Fit:
+    """Whether a motion detector fits a room.
+
+    Reference: CLC/TS 50131-7, influences inside (`ts50131_7_surroundings`), from memory; common practice, no source.
+    """
+    return _weighed(room.id, DeviceKind.MOTION, [*_disturbed(home, room), *_pets(home, room)])
+
+
+def link_fits(home: "Home", room: Room | None = None) -> tuple[LinkFit, ...]:
+    """Whether wired and wire-free devices suit this home, or one of its rooms.
+
+    Reference: `alarmlib.calc.choosing.links`.
+    """
+    found = ((link, link_reasons(home, link, room)) for link in (Link.WIRED, Link.WIRE_FREE))
+    return tuple(
+        LinkFit(link, worst(verdict for verdict, _ in reasons), tuple(text for _, text in reasons))
+        for link, reasons in found
+    )
+
+
+def _weighed(subject: str, kind: DeviceKind, reasons: Iterable[tuple[Reason, str]]) -> Fit:
+    found = list(reasons)
+    verdict = worst(verdict for (verdict, _), _ in found)
+    sources = tuple(dict.fromkeys(source for _, source in found))
+    return Fit(subject, kind, verdict, tuple(text for (_, text), _ in found), sources)
+
+
+Sourced = Iterator[tuple[Reason, str]]
+"""Reasons, each with the key of its source."""
+
+
+def _contact(home: "Home", opening: Opening) -> Sourced:
+    if opening.kind in _SMALL:
+        yield (Verdict.NOT, "It moves whenever post or a pet comes."), "practice"
+    if opening.frame is Frame.STEEL:
+        yield (Verdict.CARE, "Steel halves a magnet's reach: use one made for it, or a spacer."), "contact_on_steel"
+    bridges_mm, source = _bridged_mm(home)
+    if opening.gap_mm is not None and opening.gap_mm > bridges_mm * _steel_part(opening):
+        text = f"Its gap of {opening.gap_mm:g} mm is more than {source[1]} here."
+        yield (Verdict.CARE, text), source[0]
+    if opening.kept_open is not KeptOpen.NEVER:
+        text = "It stands open for air at times: leave it out of that set, or fit a second magnet."
+        yield (Verdict.CARE, text), "practice"
+    if opening.latches_in_wind is Status.NEEDS_WORK:
+        yield (Verdict.CARE, "It does not stay latched in wind: mend that first."), "practice"
+    if opening.kind is OpeningKind.GARAGE_DOOR:
+        yield (Verdict.CARE, "An overhead door wants a contact made for its play."), "practice"
+    if opening.reach is Reach.NOT:
+        yield (Verdict.FITS, "It is not within reach without a ladder, so it may do without."), "ul1641_reach"
+    if opening.glass is Yes.YES:
+        yield (Verdict.FITS, TELLS_OPENING), "practice"
+
+
+def _steel_part(opening: Opening) -> float:
+    return STEEL_PART if opening.frame is Frame.STEEL else 1.0
+
+
+def _bridged_mm(home: "Home") -> tuple[float, tuple[str, str]]:
+    """The gap that a contact bridges on wood: the widest of the owner's own, else a usual one; where that is from."""
+    own = [
+        device.contact_gap_mm
+        for device in home.devices
+        if device.kind is DeviceKind.CONTACT
+        and device.contact_gap_mm is not None
+        and device.state is not DeviceState.REMOVED
+    ]
+    if own:
+        return max(own), ("owner", "your contacts bridge")
+    return GAP_USUAL_MM, ("practice", "a common contact bridges")
+
+
+def _shock(opening: Opening) -> Sourced:
+    if opening.kind in _MOVABLE:
+        yield (Verdict.CARE, NEEDS_CONTACT), "ul1641_shock"
+    if opening.kind is OpeningKind.GARAGE_DOOR:
+        yield (Verdict.NOT, "Wind shakes an overhead door."), "practice"
+    if opening.kind in _SMALL:
+        yield (Verdict.NOT, "It is knocked by its own use."), "practice"
+
+
+def _glass(opening: Opening, room: Room) -> Sourced:
+    if opening.glass is Yes.NO:
+        yield (Verdict.NOT, "There is no glass to come through."), "owner"
+        return
+    if opening.glass is Yes.UNKNOWN:
+        yield (Verdict.CARE, "Whether it has glass a person could come through isn't said."), "owner"
+    if opening.width_m is not None and opening.width_m < PANE_LEAST_M:
+        yield (Verdict.NOT, "Panes this small are too quiet when they break."), "practice"
+    if opening.kind in _MOVABLE:
+        yield (Verdict.CARE, NEEDS_CONTACT), "ul1641_shock"
+    if Disturbance.CURTAIN in room.disturbances:
+        yield (Verdict.CARE, "Heavy curtains deaden the sound: hang it on their window side."), "practice"
+
+
+def _disturbed(home: "Home", room: Room) -> Sourced:
+    fixed = {fixture.kind for fixture in home.site.fixtures if fixture.room == room.id}
+    found = {*room.disturbances, *(disturbance for kind, disturbance in _FIXTURES.items() if kind in fixed)}
+    for disturbance, text in DISTURBS.items():
+        if disturbance in found:
+            yield (Verdict.CARE, f"In this room {text}: turn it away."), "ts50131_7_surroundings"
+    if Disturbance.HOT in found or (room.hottest_c is not None and room.hottest_c > HOT_C):
+        text = "Near body warmth it sees less far; a kind with a second sense helps."
+        yield (Verdict.CARE, text), "ts50131_7_surroundings"
+
+
+def _pets(home: "Home", room: Room) -> Sourced:
+    for pet in home.household.pets:
+        if room.id in pet.free_when_away:
+            yield _pet(pet), "practice"
+
+
+def _pet(pet: Pet) -> Reason:
+    """A pet counts by the highest surface it reaches: above the floor no detector ignores it."""
+    name = f"“{pet.kind}”"
+    if pet.reaches_m > ON_FLOOR_M:
+        return Verdict.NOT, f"{name} gets {pet.reaches_m:g} m high while nobody is in, where no detector ignores it."
+    weight = "its weight, which is not entered," if pet.mass_kg is None else f"{pet.mass_kg:g} kg on the floor"
+    return Verdict.CARE, f"{name} is free here while nobody is in: use one that ignores {weight} and test it with it."

@@ -1,0 +1,1 @@
+"""What detectors see and feel, from walls, doors and furniture."""

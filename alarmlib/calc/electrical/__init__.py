@@ -1,0 +1,1 @@
+"""Loops, cable, batteries, radio: the electrical side of an alarm."""

@@ -1,0 +1,1 @@
+"""Where smoke, heat and carbon monoxide alarms are, seen from beds and cookers."""

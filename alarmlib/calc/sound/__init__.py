@@ -1,0 +1,1 @@
+"""How loud a sounder is where somebody must hear it."""

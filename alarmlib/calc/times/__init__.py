@@ -1,0 +1,1 @@
+"""Delays, their limits, and the season whose settings are in force."""

@@ -1,0 +1,1 @@
+"""Walks through a home: floors, shortest ways, paces, the round of a test."""

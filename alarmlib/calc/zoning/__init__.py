@@ -1,0 +1,1 @@
+"""Which devices share a zone, and which function a zone gets."""

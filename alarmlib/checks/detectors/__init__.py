@@ -1,0 +1,1 @@
+"""Detectors: kind, place, what they cover."""

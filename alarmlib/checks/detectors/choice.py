@@ -1,0 +1,99 @@
+"""Whether the detectors there suit their places, what they leave uncovered, and which of them add nothing."""
+
+from alarmlib.calc.choosing.device_candidates import LEAST_SHARE
+from alarmlib.calc.choosing.device_choice import Choice, choose
+from alarmlib.calc.choosing.fits import Fit, opening_fits, room_fits
+from alarmlib.calc.choosing.links import Verdict
+from alarmlib.calc.figure import Figure
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said
+from alarmlib.model import Home
+from alarmlib.model.words import DeviceKind
+
+_READS = ("site", "devices", "household.pets", "prices")
+
+
+@check(*_READS)
+def kind_does_not_fit(home: Home) -> Findings:
+    """Each detector is of a kind that fits where it is."""
+    openings = by_id(home.site.openings)
+    for device in home.devices:
+        for opening in device.openings:
+            fits = {fit.kind: fit for fit in opening_fits(home, openings[opening])}
+            yield from _not(device.id, device.name, openings[opening].name, fits.get(device.kind))
+    for device in of_kind(home, DeviceKind.MOTION):
+        if device.room in rooms(home):
+            yield from _not(
+                device.id, device.name, rooms(home)[device.room].name, room_fits(home, rooms(home)[device.room])
+            )
+
+
+def _not(device: str, name: str, place: str, fit: Fit | None) -> Findings:
+    if fit is not None and fit.verdict is Verdict.NOT:
+        reasons = " ".join(fit.reasons)
+        yield should(device, f"{said(name)} does not suit {said(place)}. {reasons}", "Choose another kind there.")
+
+
+@check(*_READS)
+def left_uncovered(home: Home) -> Findings:
+    """The detectors there cover every way in, its glass and every guarded room, as far as some detector could."""
+    found = choose(home)
+    for thing in sorted(found.uncovered_now - found.missing.left):
+        what, _, name = thing.partition(":")
+        if what == "room":
+            yield _unwatched(home, found, name)
+        elif what == "opening":
+            yield from _way_in(home, found, name)
+        elif what == "glass" and f"room:{by_id(home.site.openings)[name].room}" in found.missing.left:
+            message = f"If the glass of {said(by_id(home.site.openings)[name].name)} is broken, nothing there tells it."
+            yield note(name, message, "A shock or glass-break detector would.", "practice")
+    yield Figure(
+        key="fewest_detectors",
+        value=float(len(found.fewest.chosen)),
+        unit="",
+        formula="least number of detectors that cover every way in, its glass, and every guarded room, exact",
+        inputs=(("to be covered", str(len(found.wanted))), ("candidates", str(len(found.candidates)))),
+        sources=("computed", "coverage_assumed"),
+        valid_range=f"bound proven: {found.fewest.bound}; {len(found.fewest.left)} can be covered by none of them",
+    )
+
+
+def _unwatched(home: Home, found: Choice, room: str) -> Finding:
+    more = [found.candidate(each) for each in found.missing.chosen]
+    count = sum(f"room:{room}" in found.takes_part(each.id) and each.room == room for each in more)
+    bare = {thing.partition(":")[2] for thing in found.uncovered_now if thing.startswith("glass:")}
+    panes = [said(opening.name) for opening in home.site.openings if opening.room == room and opening.id in bare]
+    glass = f"; nothing tells that somebody comes through the glass of {', '.join(panes)}" if panes else ""
+    message = f"Less than {LEAST_SHARE:.0%} of {room_name(home, room)} is surely seen by motion detectors{glass}."
+    one = "One more detector there would do" if count == 1 else f"{count} more detectors there would do"
+    return note(room, message, f"{one}, if you want it watched inside as well.", "coverage_assumed")
+
+
+def _way_in(home: Home, found: Choice, name: str) -> Findings:
+    """A way in of which nothing tells that somebody comes in: no detector of its own, and its room not watched."""
+    opening = by_id(home.site.openings)[name]
+    if not guards(home, name) and f"room:{opening.room}" in found.uncovered_now:
+        yield should(
+            name,
+            f"{said(opening.name)} is covered by nothing: it has no detector of its own, and its room is not surely "
+            "seen by half.",
+            "Give it a contact, or watch its room; or write why it needs none.",
+            "coverage_assumed",
+        )
+
+
+@check(*_READS)
+def adds_nothing(home: Home) -> Findings:
+    """Each detector covers something that no other covers."""
+    devices = by_id(home.devices)
+    found = choose(home)
+    for name, covered in found.alone.items():
+        part = found.takes_part(name)
+        if part and not covered and not part & found.uncovered_now:
+            device = devices[found.candidate(name).device]
+            message = f"All that is counted here of what {said(device.name)} covers, others cover too."
+            yield note(device.id, message, "It may be there on purpose, as a second look.", "computed")
+
+
+CHECKS = (kind_does_not_fit, left_uncovered, adds_nothing)

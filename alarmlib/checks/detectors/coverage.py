@@ -1,0 +1,109 @@
+"""What the motion detectors see, as computed from walls, doors and furniture, and what they leave out."""
+
+from alarmlib.calc.coverage.areas import SLIVER_M, coverages, joined_area, lacking
+from alarmlib.calc.coverage.watched import RoomSeen, best_seen, rooms_seen, seen_on_the_way
+from alarmlib.calc.figure import Figure
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said
+from alarmlib.model import Home
+from alarmlib.model.site import Reach
+from alarmlib.model.words import DeviceKind
+from alarmlib.units import rounded
+
+LEAST_SHARE = 0.5  # our own line between a watched room and a room with a watched corner
+LARGE_M2 = 1.0  # our own line: a blind spot in which somebody can walk about
+LEAST_M2 = 0.1  # our own line: less floor than two feet stand on is nothing
+_READS = ("plan", "site.rooms", "site.openings", "devices")
+_SOURCE = "coverage_assumed"
+
+
+@check(*_READS)
+def facts_lacking(home: Home) -> Findings:
+    """What each motion detector sees can be computed."""
+    devices = by_id(home.devices)
+    for device, labels in lacking(home).items():
+        message = f"What {said(devices[device].name)} sees cannot be computed: {', '.join(labels)} not entered."
+        yield note(device, message, "Enter it from its papers and the plan.", "owner")
+
+
+@check(*_READS)
+def sees_nothing(home: Home) -> Findings:
+    """Every motion detector surely sees something of its own room."""
+    devices = by_id(home.devices)
+    for seen in coverages(home):
+        own_room = joined_area([rooms(home)[seen.room].outline])
+        if joined_area(seen.straight).intersection(own_room).area < LEAST_M2:
+            message = f"{said(devices[seen.device].name)} surely sees nothing of its own room, as it hangs and faces."
+            yield should(seen.device, message, "Turn it, move it, or look at what stands before it.", _SOURCE)
+
+
+@check(*_READS)
+def room_seen_in_part(home: Home) -> Findings:
+    """A guarded room that relies on motion detectors is seen for the most part."""
+    watched = {device.room for device in of_kind(home, DeviceKind.MOTION)}
+    for seen in rooms_seen(home):
+        if seen.room in watched:
+            yield _share(seen)
+        if rooms(home)[seen.room].guarded and seen.room in watched and seen.share < LEAST_SHARE:
+            name = room_name(home, seen.room)
+            message = f"Only {seen.share:.0%} of {name} is surely seen whichever way somebody walks."
+            if seen.strips_share >= 0.005:
+                message += f" Without unseen strips under {SLIVER_M:g} m it is {seen.share - seen.strips_share:.0%}."
+            numbers = {"figure": f"{seen.share:.0%}", "limit": f"{LEAST_SHARE:.0%}"}
+            numbers["margin"] = f"{100 * (seen.share - LEAST_SHARE):.0f} %"
+            yield should(seen.room, message, "Move or turn the detector, or add one.", _SOURCE, **numbers)
+
+
+@check(*_READS)
+def blind_spots(home: Home) -> Findings:
+    """Where somebody can walk about unseen in a guarded room that a motion detector watches."""
+    watched = {device.room for device in of_kind(home, DeviceKind.MOTION)}
+    for seen in rooms_seen(home):
+        if rooms(home)[seen.room].guarded and seen.room in watched:
+            for spot in seen.blind:
+                if spot.area_m2 >= LARGE_M2:
+                    x, y = spot.middle
+                    room, size = room_name(home, seen.room), rounded(spot.area_m2)
+                    message = f"{room} has a blind spot of {size} m² around {x:g}, {y:g} m."
+                    yield note(seen.room, message, "Know it, or move the detector.", _SOURCE)
+
+
+@check(*_READS)
+def way_in_by_motion_alone(home: Home) -> Findings:
+    """Whoever comes in by a way without a detector of its own is surely seen on the way to each guarded room."""
+    bare = [o for o in home.site.openings if o.reach is not Reach.NOT and o.at is not None and not guards(home, o.id)]
+    goals = [room.id for room in home.site.rooms if room.guarded and room.outline]
+    best = best_seen(seen_on_the_way(home, goals, [opening.id for opening in bare]))
+    for opening in bare:
+        unseen = [room for room in goals if best.get((opening.id, room)) and best[opening.id, room].verdict != "surely"]
+        if unseen:
+            yield _unseen(home, opening.id, opening.name, unseen)
+
+
+def _unseen(home: Home, opening: str, name: str, unseen: list[str]) -> Finding:
+    names = ", ".join(room_name(home, room) for room in unseen[:3])
+    more = f" and {len(unseen) - 3} more" if len(unseen) > 3 else ""
+    message = f"Whoever comes in by {said(name)} and walks to {names}{more} is not surely seen by a motion detector."
+    return should(opening, message, "Give the opening a detector of its own, or a room on the way.", _SOURCE)
+
+
+def _share(seen: RoomSeen) -> Figure:
+    without = f"{100 * (seen.share - seen.strips_share):.1f} %, {100 * seen.strips_share:.1f} points less"
+    return Figure(
+        key=f"room_share.{seen.room}",
+        value=round(100 * seen.share, 1),
+        unit="%",
+        formula="floor surely seen by four steps any way / floor of the room, furniture left out",
+        inputs=(
+            ("surely seen", f"{rounded(seen.straight_m2)} m²"),
+            ("floor", f"{rounded(seen.area_m2)} m²"),
+            (f"of it unseen strips under {SLIVER_M:g} m, counted as seen", f"{rounded(seen.strips_m2, 2)} m²"),
+            ("without these strips", without),
+        ),
+        sources=(_SOURCE, "ul1641_steps"),
+        valid_range="as drawn, inside doors shut, furniture as entered",
+    )
+
+
+CHECKS = (facts_lacking, sees_nothing, room_seen_in_part, blind_spots, way_in_by_motion_alone)

@@ -1,0 +1,145 @@
+"""Whether each detector can do its work where it is: what disturbs it, pets, magnets, rests."""
+
+from alarmlib.calc.choosing.fits import DISTURBS
+from alarmlib.calc.coverage.detection import STEP_M
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.lookup import by_id, detectors, of_kind, room_name, rooms, said
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.household import Pet
+from alarmlib.model.site import Disturbance, Frame
+from alarmlib.model.words import DeviceKind
+from alarmlib.units import Kind, show
+
+_DISTURBS = {**DISTURBS, Disturbance.HOT: "near body warmth it sees less far"}
+LONG_REST_S = 60.0  # our own line between a pause and being blind for a whole walk
+
+
+@check("site.rooms", "devices")
+def disturbed_motion(home: Home) -> Findings:
+    """No motion detector looks at what trips or blinds it."""
+    for device in of_kind(home, DeviceKind.MOTION):
+        room = rooms(home).get(device.room)
+        for disturbance in room.disturbances if room else ():
+            yield should(
+                device.id,
+                f"{said(device.name)} may fail or give false alarms: in {room_name(home, device.room)} "
+                f"{_DISTURBS[disturbance]}.",
+                "Turn or move it, remove the cause, or use contacts there; check with its papers.",
+                "ts50131_7_surroundings",
+            )
+
+
+@check("devices", "units")
+def too_fast_for_a_slow_walk(home: Home) -> Findings:
+    """Each motion detector sees somebody as slow as in the walk by which coverage is worked out: a step each second."""
+    for device in of_kind(home, DeviceKind.MOTION):
+        if device.slowest_m_s is not None and device.slowest_m_s > STEP_M:
+            pace, walk = (show(speed, Kind.SPEED, home.units) for speed in (device.slowest_m_s, STEP_M))
+            message = (
+                f"{said(device.name)} sees nobody slower than {pace}. What is worked out of its view is for a walk at "
+                f"{walk}: whoever walks so slowly may pass unseen."
+            )
+            remedy = "Look at its manual again. If it is so, use another detector, or contacts there."
+            yield should(device.id, message, remedy, "ul1641_steps", figure=pace, limit=walk)
+
+
+@check("household.pets", "devices", "site.rooms")
+def pet_trips_motion(home: Home) -> Findings:
+    """No pet that is free while nobody is in can trip a motion detector."""
+    for device in of_kind(home, DeviceKind.MOTION):
+        for pet in home.household.pets:
+            if device.room in pet.free_when_away and (why := _seen_because(device, pet)):
+                yield should(
+                    device.id,
+                    f"{said(pet.kind)} is free in {room_name(home, device.room)} while nobody is in, and {why}.",
+                    "Keep the pet out, use contacts there, or a detector made for it, and walk-test it with the pet.",
+                )
+
+
+def _seen_because(device: Device, pet: Pet) -> str:
+    """Why the detector may see the pet; "" where its papers say it does not."""
+    if pet.reaches_m > 0:
+        return f"climbs {pet.reaches_m:g} m high, where no detector ignores it"
+    if device.ignores_pets_kg is None:
+        return "this detector is not known to ignore pets"
+    if pet.mass_kg is None:
+        return "its weight is not known"
+    if pet.mass_kg > device.ignores_pets_kg:
+        return f"weighs {pet.mass_kg:g} kg, more than the {device.ignores_pets_kg:g} kg it ignores"
+    return ""
+
+
+@check("site.openings", "devices")
+def contact_on_steel(home: Home) -> Findings:
+    """A contact on steel is made for it."""
+    openings = by_id(home.site.openings)
+    for device in of_kind(home, DeviceKind.CONTACT):
+        if any(openings[o].frame is Frame.STEEL for o in device.openings if o in openings):
+            yield should(
+                device.id,
+                f"{said(device.name)} sits on steel, which about halves the reach of a magnet.",
+                "Use a contact made for steel, or a spacer; check with its papers.",
+                "contact_on_steel",
+            )
+
+
+@check("site.openings", "devices")
+def gap_too_wide(home: Home) -> Findings:
+    """The gap of each opening is within what its contact bridges."""
+    openings = by_id(home.site.openings)
+    for device in of_kind(home, DeviceKind.CONTACT):
+        for opening in (openings[o] for o in device.openings if o in openings):
+            gap, most = opening.gap_mm, device.contact_gap_mm
+            if gap is not None and most is not None and gap > most:
+                yield must(
+                    device.id,
+                    f"The gap at {said(opening.name)} is wider than {said(device.name)} bridges.",
+                    "Use a contact for a wider gap, or bring the magnet nearer.",
+                    "owner",
+                    figure=f"{gap:g} mm",
+                    limit=f"{most:g} mm",
+                    margin=f"{most - gap:g} mm",
+                )
+
+
+@check("devices", "site.rooms")
+def rests_after_a_trip(home: Home) -> Findings:
+    """Who relies on a detector that rests after a trip knows it."""
+    for device in detectors(home):
+        if device.quiet_time_s >= LONG_REST_S and device.movement_restarts_quiet:
+            yield should(
+                device.id,
+                f"{said(device.name)} sees nothing for {device.quiet_time_s:g} s after a trip, and each movement "
+                "starts that rest anew: people about before you set the alarm keep it blind.",
+                "Leave the room quiet for that long before you rely on it, or set a shorter rest.",
+                "owner",
+                figure=f"{device.quiet_time_s:g} s",
+            )
+        elif device.quiet_time_s > 0:
+            yield note(
+                device.id,
+                f"{said(device.name)} rests {device.quiet_time_s:g} s after a trip and may miss a walk meanwhile.",
+                "Wait for that long between two test walks.",
+                "owner",
+                figure=f"{device.quiet_time_s:g} s",
+            )
+
+
+@check("devices")
+def no_place(home: Home) -> Findings:
+    """Every detector has a room."""
+    for device in detectors(home):
+        if not device.room and not device.openings and not device.passages:
+            yield should(device.id, f"{said(device.name)} has no room yet.", "Say where it goes.", "owner")
+
+
+CHECKS = (
+    disturbed_motion,
+    too_fast_for_a_slow_walk,
+    pet_trips_motion,
+    contact_on_steel,
+    gap_too_wide,
+    rests_after_a_trip,
+    no_place,
+)

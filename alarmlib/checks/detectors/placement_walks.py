@@ -1,0 +1,206 @@
+"""Where detectors and the control unit hang, seen from the ways an intruder or a pet goes: worked out in full only."""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from alarmlib.calc.coverage.areas import Coverage, Outline, coverages, eye_of, joined_area
+from alarmlib.calc.coverage.device_places import head_on
+from alarmlib.calc.coverage.watched import four_steps_after_m
+from alarmlib.calc.plan.floor_plan import Place, Plan, place_of_device, plan_from_home
+from alarmlib.calc.walking.gait import level_speed
+from alarmlib.calc.walking.walkers import Walker
+from alarmlib.calc.walking.walks import Walk, WalkMap
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.home.site import within_reach
+from alarmlib.checks.home.ways import route_rooms
+from alarmlib.checks.lookup import by_id, final_doors, guards, of_kind, room_name, rooms, said
+from alarmlib.control.habit_events import ON_FLOOR_M
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.household import Pet
+from alarmlib.model.words import DeviceKind
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
+SEEN_M2 = 0.1  # our own line: a smaller glimpse into another room is let be
+_ANYBODY = Walker(level_speed(50))
+_READS = ("plan", "site.rooms", "site.openings", "site.furniture", "devices")
+_SOURCE = "coverage_assumed"
+
+
+@check(*_READS)
+def meets_head_on(home: Home) -> Findings:
+    """A motion detector that intruders reach at all is not met by all of them head-on, far off."""
+    plan, known = plan_from_home(home), rooms(home)
+    devices, reach = by_id(home.devices), within_reach(home)
+    ways = tuple(o.id for o in home.site.openings if o.id in reach and o.at is not None and plan.drawn(o.room))
+    goals = tuple(Place(room.id) for room in home.site.rooms if room.guarded and room.outline)
+    for seen in coverages(home):
+        eye = eye_of(devices[seen.device], known[seen.room])
+        assert eye is not None
+        met = [head_on(seen, eye.at, walk.legs) for walk in _walks(plan, (), ways, _rooms_of(seen, goals)).values()]
+        sure = [each for each in met if each is not None]
+        if sure and all(sure):
+            yield should(
+                seen.device,
+                f"Whoever walks into {room_name(home, seen.room)} walks straight at {said(devices[seen.device].name)} "
+                "or away from it, in the far part of its range, where it is slow to notice that.",
+                "Hang it where people cross its view, or enter how far it sees somebody who walks straight at it.",
+                _SOURCE,
+            )
+
+
+def _rooms_of(seen: Coverage, goals: tuple[Place, ...]) -> tuple[Place, ...]:
+    return tuple(goal for goal in goals if goal.room == seen.room)
+
+
+@check("household.pets", *_READS)
+def pet_on_furniture(home: Home) -> Findings:
+    """Where a detector leaves out the floor, no pet climbs into its view."""
+    devices = by_id(home.devices)
+    for seen in coverages(home):
+        device = devices[seen.device]
+        if device.ignores_pets_kg is None:
+            continue
+        view = joined_area(seen.possible)
+        for pet in home.household.pets:
+            if seen.room not in pet.free_when_away:
+                continue
+            for piece in home.site.furniture:
+                high = ON_FLOOR_M < piece.height_m <= pet.reaches_m
+                if high and piece.room == seen.room and piece.outline and joined_area([piece.outline]).intersects(view):
+                    yield note(
+                        device.id,
+                        f"{said(pet.kind)} gets onto {said(piece.name)}, {piece.height_m:g} m high and in the view of "
+                        f"{said(device.name)}: that it ignores pets on the floor does not help there.",
+                        "Turn the detector away from it, keep the pet out, or use contacts.",
+                        "practice",
+                        figure=f"{piece.height_m:g} m",
+                        limit=f"{ON_FLOOR_M:g} m",
+                    )
+
+
+@check("household.pets", *_READS)
+def pet_seen_from_another_room(home: Home) -> Findings:
+    """No detector looks through a door into a room where a pet it would see is free."""
+    devices, known = by_id(home.devices), rooms(home)
+    for seen in coverages(home):
+        device, view = devices[seen.device], joined_area(seen.possible)
+        for pet in home.household.pets:
+            if seen.room in pet.free_when_away or not (why := _sees(device, pet)):
+                continue
+            for room in (known[r] for r in pet.free_when_away if r in known):
+                if room.storey == seen.storey and room.outline and _shared_m2(view, room.outline) > SEEN_M2:
+                    message = (
+                        f"{said(device.name)} may see into {said(room.name)} while inside doors stand open; "
+                        f"{said(pet.kind)} is free there while nobody is in, and {why}."
+                    )
+                    yield should(device.id, message, "Shut that door when you set, or turn the detector.", _SOURCE)
+
+
+def _sees(device: Device, pet: Pet) -> str:
+    """Why a detector may see the pet; "" where its papers say it does not."""
+    if pet.reaches_m > ON_FLOOR_M:
+        return f"climbs {pet.reaches_m:g} m high"
+    if device.ignores_pets_kg is None:
+        return "this detector is not known to ignore pets"
+    if pet.mass_kg is None:
+        return "its weight is not known"
+    if pet.mass_kg > device.ignores_pets_kg:
+        return f"weighs more than the {device.ignores_pets_kg:g} kg it ignores"
+    return ""
+
+
+def _shared_m2(view: "BaseGeometry", outline: Outline) -> float:
+    return float(joined_area([outline]).intersection(view).area)
+
+
+@check("site", "devices", "keypads", "plan")
+def unit_on_the_entry_route(home: Home) -> Findings:
+    """The control unit does not hang on the way from a final door to the keypad."""
+    doors = {door.room for door in final_doors(home)}
+    passed = route_rooms(home) - doors
+    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+        if unit.room in passed:
+            message = (
+                f"The control unit hangs in {room_name(home, unit.room)}, on the way from a final door to the keypad; "
+                "an intruder passes it while the entry delay runs."
+            )
+            yield should(unit.id, message, "Hang it in a guarded room off that way.", "asnzs2201_unit_place")
+
+
+@check(*_READS)
+def unit_reached_unseen(home: Home) -> Findings:
+    """Whoever comes in by a delayed or bare way is noticed by a further detector before they stand at the unit."""
+    plan, seen, reach = plan_from_home(home), coverages(home), within_reach(home)
+    delayed = {door.id for door in final_doors(home)}
+    ways = tuple(
+        o.id
+        for o in home.site.openings
+        if o.id in reach and o.at is not None and plan.drawn(o.room) and (o.id in delayed or not guards(home, o.id))
+    )
+    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+        place = place_of_device(unit)
+        if place is None or not plan.drawn(place.room):
+            continue
+        walks = _walks(plan, (place,), ways, (place,))
+        names = [
+            said(opening.name)
+            for opening in home.site.openings
+            if (walk := walks.get((opening.id, place))) is not None and not _noticed(home, walk, seen)
+        ]
+        if names:
+            message = f"Whoever comes in by {_few(names)} can reach the control unit and is not surely seen on the way."
+            remedy = "Watch the room it hangs in or the way to it, or put a contact on an inside door on that way."
+            yield should(unit.id, message, remedy, _SOURCE)
+
+
+def _few(names: list[str]) -> str:
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    return f"{' or '.join(names[:3])}{more}"
+
+
+def _noticed(home: Home, walk: Walk, seen: tuple[Coverage, ...]) -> bool:
+    """By a motion detector that surely sees four steps any way, or a contact on an inside door."""
+    inside_doors = {p for device in of_kind(home, DeviceKind.CONTACT) for p in device.passages}
+    if inside_doors & set(walk.doors):
+        return True
+    return any(four_steps_after_m(walk.legs, each.storey, each.straight) is not None for each in seen)
+
+
+def _walks(
+    plan: Plan, places: tuple[Place, ...], ways: tuple[str, ...], ends: tuple[Place, ...]
+) -> dict[tuple[str, Place], Walk]:
+    """The quickest walk from each way in to each end, where there is one."""
+    return dict(_each_walk(plan, places, ways, ends))
+
+
+def _each_walk(
+    plan: Plan, places: tuple[Place, ...], ways: tuple[str, ...], ends: tuple[Place, ...]
+) -> Iterator[tuple[tuple[str, Place], Walk]]:
+    for way in ways:
+        for end in ends:
+            walk = _walk(plan, places, way, end)
+            if walk is not None:
+                yield (way, end), walk
+
+
+@lru_cache(maxsize=4096)
+def _walk(plan: Plan, places: tuple[Place, ...], way: str, end: Place) -> Walk | None:
+    return _map(plan, places).walk(plan.place_of_opening(way), end, _ANYBODY)
+
+
+@lru_cache(maxsize=8)
+def _map(plan: Plan, places: tuple[Place, ...]) -> WalkMap:
+    return WalkMap(plan, places)
+
+
+CHECKS = (
+    meets_head_on,
+    pet_on_furniture,
+    pet_seen_from_another_room,
+    unit_on_the_entry_route,
+    unit_reached_unseen,
+)

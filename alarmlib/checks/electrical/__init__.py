@@ -1,0 +1,1 @@
+"""Loops, cable, batteries, radio, the day of fitting."""

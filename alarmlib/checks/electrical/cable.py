@@ -1,0 +1,103 @@
+"""Cable that feeds devices: volts at each stop, the metal, what the papers don't say."""
+
+from alarmlib.calc.electrical.cable_lengths import stop_length
+from alarmlib.calc.electrical.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
+from alarmlib.calc.electrical.feeds import Fed, all_runs, run_figures, run_of, short_by, smallest_that_serves
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.lookup import by_id, said
+from alarmlib.model import Home
+from alarmlib.model.conductor_sizes import size_in
+from alarmlib.model.wiring import Metal
+from alarmlib.units import Kind, show
+
+_READS = ("wiring.runs", "wiring.supply", "devices", "units", "site.rooms", "site.storeys")
+
+
+@check(*_READS)
+def too_few_volts(home: Home) -> Findings:
+    """Every device on a run has the volts that it needs when the battery is nearly empty and all are in alarm."""
+    runs, devices = by_id(home.wiring.runs), by_id(home.devices)
+    for run in all_runs(home):
+        short = [stop for stop in run.stops if short_by(stop) > 0]
+        if short:
+            worst = max(short, key=short_by)
+            names = ", ".join(said(devices[stop.device].name) for stop in short)
+            serves = smallest_that_serves(home, runs[run.id])
+            remedy = (
+                f"The thinnest usual conductor that serves is {serves}." if serves else "No usual conductor serves."
+            )
+            numbers = {
+                "figure": f"{worst.volts:.2f} V",
+                "limit": f"{worst.least_v:g} V",
+                "margin": f"{-short_by(worst):.2f} V",
+            }
+            message = f"On {said(runs[run.id].name)} these get too few volts from an empty battery: {names}."
+            yield must(run.id, message, f"{remedy} Or feed fewer from it.", "owner", **numbers)
+
+
+@check(*_READS)
+def metal(home: Home) -> Findings:
+    """No copper-clad aluminium, and the metal is known."""
+    for run in home.wiring.runs:
+        if run.metal is Metal.COPPER_CLAD:
+            message = (
+                f"{said(run.name)} is copper-clad aluminium: about 1.6 times the resistance, and it breaks easily."
+            )
+            yield should(run.id, message, "Use copper; some codes forbid the other.", "copper_clad")
+        elif run.metal is Metal.UNKNOWN and run.stops and run.ohm_per_km is None:
+            message = f"Whether {said(run.name)} is copper all through isn't known; it is taken so."
+            yield note(run.id, message, "Scratch a core: white inside is aluminium.", "copper_clad")
+
+
+@check(*_READS)
+def thin_core_decides(home: Home) -> Findings:
+    """Where 0.22 mm² just serves at 85 Ω/km, it still does at 95."""
+    for run in home.wiring.runs:
+        size = size_in(run.size)
+        if run.ohm_per_km is not None or size is None or size.area_mm2 != ALARM_CORE_MM2:
+            continue
+        usual, worst = (
+            run_of(home, run, ohm * warm(run.warmest_c)) for ohm in (ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM)
+        )
+        if usual and worst and _serves(usual.stops) and not _serves(worst.stops):
+            message = f"{said(run.name)} serves at 85 Ω/km but not at 95, which some cable of its size has."
+            yield should(run.id, message, "Read its papers, or measure a known length.", "practice")
+
+
+def _serves(stops: tuple[Fed, ...]) -> bool:
+    return all(short_by(stop) <= 0 for stop in stops)
+
+
+@check(*_READS)
+def need_unknown(home: Home) -> Findings:
+    """What each device on a run works down to is known."""
+    devices = by_id(home.devices)
+    for run in home.wiring.runs:
+        bare = [said(devices[stop.device].name) for stop in run.stops if stop.least_v is None]
+        if bare:
+            message = f"Down to which voltage these on {said(run.name)} work isn't entered: {', '.join(bare)}."
+            yield note(run.id, message, "Their papers say.", "owner")
+
+
+@check(*_READS)
+def length_unknown(home: Home) -> Findings:
+    """How long the cable before each stop is, is entered."""
+    devices = by_id(home.devices)
+    for run in home.wiring.runs:
+        for place, stop in enumerate(run.stops):
+            if stop.metres or stop.device not in devices:
+                continue
+            length = stop_length(home, run, place)
+            taken = show(length.metres, Kind.LENGTH, home.units) + (" as planned" if length.planned else "")
+            where = f"On {said(run.name)} the cable to {said(devices[stop.device].name)}"
+            message = f"{where} has no length entered, so {taken} is taken."
+            yield note(run.id, message, "Enter its length from the stop before, when the cable is in.", "owner")
+
+
+@check(*_READS)
+def worked_out(home: Home) -> Findings:
+    """The drop along each run, to follow."""
+    yield from run_figures(home)
+
+
+CHECKS = (too_few_volts, metal, thin_core_decides, need_unknown, length_unknown, worked_out)

@@ -1,0 +1,47 @@
+"""The day of fitting: a reading that the unit would misread stops the line."""
+
+from alarmlib.calc.electrical.fitting_day import Reading, readings, stands_at, why_stopped
+from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.lookup import by_id, said
+from alarmlib.model import Home
+from alarmlib.units import rounded
+
+_READS = ("circuits", "devices", "wiring.done", "wiring.loop", "unit.zones", "site.rooms", "site.storeys")
+
+
+@check(*_READS)
+def reading_outside(home: Home) -> Findings:
+    """Every pair reads as was computed, and the unit makes of it what it should."""
+    names = by_id(home.circuits)
+    for reading in readings(home):
+        where = f"{said(names[reading.circuit].name)}, read {reading.state}"
+        if reading.stops:
+            message = f"{where}: {why_stopped(reading)}."
+            yield must(reading.circuit, message, "Find it before the pair is joined.", "owner", **_numbers(reading))
+        elif reading.faults:
+            message = f"{where}: {'; or '.join(reading.faults)}. Your control unit still reads it as {reading.made[0]}."
+            remedy = "Look for the cause: what is a little off today may be misread later."
+            yield should(reading.circuit, message, remedy, "owner", **_numbers(reading))
+
+
+def _numbers(reading: Reading) -> dict[str, str]:
+    read, low, high = map(_ohm, (reading.read_ohm, reading.low_ohm, reading.high_ohm))
+    return {"figure": read, "limit": low if low == high else f"{low} to {high}"}
+
+
+def _ohm(ohm: float) -> str:
+    """A reading as a meter shows it."""
+    return "over range" if ohm >= OVER_RANGE_OHM else f"{rounded(ohm, 4)} Ω"
+
+
+@check(*_READS)
+def line_stopped(home: Home) -> Findings:
+    """Once the day has begun, the next step is known, and nothing was joined unread."""
+    halt = stands_at(home)
+    if home.wiring.done and halt.step is not None and halt.why:
+        message = f"The day of fitting stops here: {halt.why}"
+        yield note("wiring", message, "Mend it, read again, then go on.", "computed")
+
+
+CHECKS = (reading_outside, line_stopped)

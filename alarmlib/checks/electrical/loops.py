@@ -1,0 +1,214 @@
+"""Wired loops: which states the unit can't tell apart, what a contact or damp may hide, what fire circuits hold."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.electrical.home_loops import (
+    LoopSeen,
+    bearable,
+    cable_ohm,
+    core_ohm_per_km,
+    fire_troubles,
+    length_of,
+    on_circuit,
+    seen,
+    thresholds,
+    unheard_failures,
+)
+from alarmlib.calc.electrical.loop_figures import loop_figures
+from alarmlib.calc.electrical.loop_reads import cut_from
+from alarmlib.calc.electrical.meter import CABLE_MOST_OHM
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import said
+from alarmlib.model import Home
+from alarmlib.model.devices import Circuit, Ending
+from alarmlib.units import Kind, show
+
+_READS = ("circuits", "devices", "wiring.loop", "unit.zones", "site.rooms", "site.storeys", "units")
+MANY_CONTACTS = 3
+# Worked in the model by a test: then any number of open contacts reads as tripped, a cut as cut, a short as short.
+ONE_ACROSS_ALL = (
+    "Take the resistors across single contacts off. Join the contacts in one row; put one such resistor across the "
+    "whole row, with the end resistor in series. That takes a third core. A cut between the contacts then reads as "
+    "tripped, not as cut. Or give each contact a circuit of its own."
+)
+
+
+@check(*_READS)
+def states_touch(home: Home) -> Findings:
+    """In the worst case secure, tripped, cut and short are still read apart."""
+    for circuit in home.circuits:
+        loop = seen(home, circuit)
+        counts = [pair for pair in loop.touching if pair[1].endswith("contacts open")] if loop else []
+        for one, other in [pair for pair in loop.touching if pair not in counts[1:]] if loop else ():
+            message = f"On {said(circuit.name)} “{one}” and “{other}” can't be told apart in the worst case."
+            remedy = "Resistors of 1 %, shorter cable, dry joints; or a circuit of its own for a contact."
+            say = note if (one, other) in counts and "open" in one else should
+            yield say(circuit.id, message, remedy, "loop_divider")
+
+
+@check(*_READS)
+def misread(home: Home) -> Findings:
+    """By the unit's own thresholds an open contact is read as a trip, and a secure loop is not."""
+    for circuit in home.circuits:
+        loop = seen(home, circuit)
+        if loop is not None:
+            yield from _misread(home, circuit, loop)
+
+
+def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
+    trip = thresholds(home).trip_above or 0.0
+    rested = loop.bands[0] if circuit.ending is Ending.NONE else loop.bands[1]
+    if loop.missed:
+        opened = next(band for band in loop.bands if "open" in band.state)
+        numbers = {"figure": f"{opened.low:.3f}", "limit": f"{trip:.3f}", "margin": f"{opened.low - trip:.3f}"}
+        message = f"On {said(circuit.name)} an open contact may be read as secure, by the unit's own threshold."
+        yield must(circuit.id, message, "Dry the joints, fit the asked resistors, measure again.", "owner", **numbers)
+    if loop.false_trip:
+        numbers = {"figure": f"{rested.high:.3f}", "limit": f"{trip:.3f}", "margin": f"{trip - rested.high:.3f}"}
+        message = f"On {said(circuit.name)} a secure loop may be read as tripped, by the unit's own threshold."
+        yield must(circuit.id, message, "Shorten or thicken the cable, mend joints, check the resistors.", "owner",
+                   **numbers)  # fmt: skip
+
+
+@check(*_READS)
+def short_and_cut(home: Home) -> Findings:
+    """By the unit's own thresholds a short and a cut are read as what they are."""
+    unit = thresholds(home)
+    for circuit in home.circuits:
+        loop = seen(home, circuit)
+        if loop is None or circuit.ending is Ending.NONE:
+            continue
+        rested = loop.bands[1]
+        if unit.short_below is not None and rested.low <= unit.short_below:
+            yield _other(circuit, "a loop at rest", "short", rested.low, unit.short_below)
+        if unit.short_below is not None and loop.bands[0].high >= unit.short_below:
+            yield _other(circuit, "a short", "at rest", loop.bands[0].high, unit.short_below)
+        one, cut = loop.bands[2] if circuit.ending is Ending.DOUBLE else None, loop.bands[-1]
+        if one and unit.cut_above is not None and one.high > unit.cut_above:
+            yield _other(circuit, "an open contact", "cut", one.high, unit.cut_above)
+        if cut.state.startswith("cut") and unit.cut_above is not None and cut.low <= unit.cut_above:
+            taken_for = "quiet" if circuit.ending is Ending.OPEN_FIRE else "an open contact"
+            yield _other(circuit, "a cut", taken_for, cut.low, unit.cut_above)
+
+
+def _other(circuit: Circuit, state: str, taken_for: str, share: float, limit: float) -> Finding:
+    numbers = {"figure": f"{share:.3f}", "limit": f"{limit:.3f}", "margin": f"{abs(share - limit):.3f}"}
+    message = f"On {said(circuit.name)} {state} may be read as {taken_for}, by the unit's own threshold."
+    return should(circuit.id, message, "Check resistors, joints and damp; ask the unit's maker.", "owner", **numbers)
+
+
+@check(*_READS)
+def many_contacts(home: Home) -> Findings:
+    """However many contacts of a double loop are open, the unit reads it as tripped; it can't count them."""
+    for circuit in home.circuits:
+        number = len(on_circuit(home, circuit))
+        if circuit.ending is Ending.DOUBLE and number >= 2 and not circuit.resistor_across_all:
+            yield _many(home, circuit, number)
+
+
+def _many(home: Home, circuit: Circuit, number: int) -> Finding:
+    loop, unit = seen(home, circuit), thresholds(home)
+    first = cut_from(loop.loop, loop.bands, unit) if loop else None
+    if loop is not None and first is not None and unit.cut_above is not None:
+        band = loop.bands[1 + first]
+        numbers = {"figure": f"{band.high:.3f}", "limit": f"{unit.cut_above:.3f}"}
+        least = "Even one open contact" if first == 1 else f"From {first} open contacts on it"
+        message = (
+            f"{said(circuit.name)} has {number} contacts, each with a resistor across it. {least} may be read as cut, "
+            "not as tripped. Your control unit then tells of a fault in the wiring, not of an open door or window."
+        )
+        return should(circuit.id, message, ONE_ACROSS_ALL, "loop_divider", **numbers)
+    message = f"{said(circuit.name)} has {number} contacts in one double loop."
+    if loop is not None and unit.trip_above is not None and unit.cut_above is not None:
+        message += " Any number of open ones reads as tripped; how many are open can't be told."
+        remedy = "Nothing to do. To see which one is open, give each contact a circuit of its own."
+        return note(circuit.id, message, remedy, "loop_divider", figure=str(number))
+    message += " How many are open can't be told. From how many on it reads as cut isn't known."
+    say = should if number >= MANY_CONTACTS else note
+    remedy = f"Enter the loop's resistors and the control unit's thresholds. {ONE_ACROSS_ALL}"
+    return say(circuit.id, message, remedy, "loop_divider", figure=str(number))
+
+
+@check(*_READS)
+def fire_circuits(home: Home) -> Findings:
+    """Fire detectors hang open at rest across the end resistor, alone on their circuit."""
+    for circuit in home.circuits:
+        for told in fire_troubles(home, circuit):
+            message = f"{said(circuit.name)} holds fire or CO detectors: {told}."
+            yield should(circuit.id, message, "Follow the detectors' and the unit's own papers.", "fire_circuit")
+
+
+@check(*_READS)
+def quiet_though_dead(home: Home) -> Findings:
+    """Where detectors are open at rest, a dead power wire and a worn sensor read as a break, not as quiet."""
+    for circuit in home.circuits:
+        for what, sure in unheard_failures(home, circuit):
+            where = said(circuit.name)
+            message = (
+                f"When {what}, {where} still reads quiet." if sure else f"When {what}, {where} may still read quiet."
+            )
+            remedy = "A relay behind the last detector for the power; a CO detector's fault contact in series."
+            yield (should if sure else note)(circuit.id, message, remedy, "fire_circuit")
+
+
+@check(*_READS)
+def cable_of_loop(home: Home) -> Findings:
+    """A loop's cable has a size that is known, and adds no more than 100 Ω."""
+    for circuit in home.circuits:
+        if circuit.cable and core_ohm_per_km(circuit.cable) is None:
+            message = f"The cable of {said(circuit.name)} has no size that is known in its name."
+            yield note(circuit.id, message, "Write its size: 22 AWG, 0.22 mm² or 7/0.2.", "owner")
+        elif circuit.cable and circuit.length_m is None:
+            yield _no_length(home, circuit)
+        ohm = cable_ohm(home, circuit, worst=True)
+        if ohm > CABLE_MOST_OHM:
+            numbers = {"figure": show(ohm, Kind.RESISTANCE, home.units), "limit": f"{CABLE_MOST_OHM:g} Ω"}
+            message = f"The cable of {said(circuit.name)} alone adds more than a zone usually bears."
+            yield should(circuit.id, message, "A thicker cable, or a shorter way.", "loop_100_ohm", **numbers)
+
+
+def _no_length(home: Home, circuit: Circuit) -> Finding:
+    """A cable whose length isn't entered: what is taken in its place."""
+    length = length_of(home, circuit)
+    name = said(circuit.name)
+    if length is None:
+        message = f"The length of the cable of {name} isn't entered, so it is taken as no resistance at all."
+    else:
+        taken = show(length.metres, Kind.LENGTH, home.units)
+        message = f"The length of the cable of {name} isn't entered, so {taken} are taken, as planned along the walls."
+    return note(circuit.id, message, "Enter the length when the cable is in.", "owner")
+
+
+@check(*_READS)
+def damp(home: Home) -> Findings:
+    """Damp that the unit must bear leaves an open contact readable."""
+    leak = home.wiring.loop.leak_ohm
+    for circuit in home.circuits if leak else ():
+        most = bearable(home, circuit)
+        if most and leak and most.leak_ohm > leak and most.leak_ohm != float("inf"):
+            shown = (show(ohm, Kind.RESISTANCE, home.units) for ohm in (leak, most.leak_ohm))
+            numbers = dict(zip(("figure", "limit"), shown, strict=True))
+            message = f"With the damp that you ask it to bear, {said(circuit.name)} may hide an open contact."
+            yield should(
+                circuit.id, message, "Dry and seal the joints; measure core to core.", "loop_divider", **numbers
+            )
+
+
+@check(*_READS)
+def thresholds_unknown(home: Home) -> Findings:
+    """The unit's own thresholds are entered: without them the bands stand, but no verdict by the unit."""
+    ended = [c for c in home.circuits if c.ending in (Ending.SINGLE, Ending.DOUBLE)]
+    if ended and (home.wiring.loop.trip_above is None or home.wiring.loop.pull_up_ohm is None):
+        message = "The unit's pull-up and thresholds aren't entered: 2.2 kΩ is taken, and no state is judged by them."
+        yield note("wiring", message, "Look in its papers; ask its maker.", "owner")
+
+
+@check(*_READS)
+def worked_out(home: Home) -> Findings:
+    """What is worked out of each loop, to follow."""
+    yield from loop_figures(home)
+
+
+CHECKS = (states_touch, misread, short_and_cut, many_contacts, fire_circuits, quiet_though_dead,
+          cable_of_loop, damp, thresholds_unknown, worked_out)  # fmt: skip

@@ -1,0 +1,79 @@
+"""Wire-free devices: cells that end sooner than thought, and holes that a flat one leaves unannounced."""
+
+from alarmlib.calc.electrical.radio import Hole, cell_figures, holes, spare, years_of
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, present, said
+from alarmlib.model import Home
+from alarmlib.model.site import Yes
+from alarmlib.model.words import Link
+from alarmlib.units import rounded
+
+LONG_S = 4 * 3600.0  # our own line: half a night
+
+
+@check("devices", "site.openings", "site.rooms")
+def unannounced_hole(home: Home) -> Findings:
+    """A flat cell that opens a hole is announced before or soon after."""
+    for hole in holes(home):
+        found = _hole(home, hole)
+        if found:
+            yield found
+
+
+def _hole(home: Home, hole: Hole) -> Finding | None:
+    names = by_id((*home.site.openings, *home.site.rooms))
+    what = ", ".join(said(names[each].name) for each in (*hole.openings, *hole.rooms) if each in names)
+    device = said(by_id(home.devices)[hole.device].name)
+    if hole.warned is Yes.YES and hole.announced_s is not None and hole.announced_s <= LONG_S:
+        return None
+    if hole.announced_s is None and hole.warned is not Yes.YES:
+        message = f"If the cell of {device} goes flat, {what} stands unguarded and nothing is known to say so."
+        return should(
+            hole.device, message, "Find out when the unit calls it missing; change its cell by date.", "owner"
+        )
+    if hole.announced_s is not None and hole.announced_s > LONG_S:
+        hours = hole.announced_s / 3600
+        message = (
+            f"If {device} falls silent, {what} stands unguarded for up to {rounded(hours)} h before that is announced."
+        )
+        return note(hole.device, message, "A shorter missing time, if the unit lets you.", "owner")
+    return None
+
+
+@check("devices", "site.rooms")
+def cell_ends_sooner(home: Home) -> Findings:
+    """By its own currents a cell lasts as long as its papers say."""
+    for device in present(home):
+        lasts, facts = years_of(home, device), device.wire_free
+        if lasts is None or facts is None or lasts[1] != "computed" or facts.battery_lasts_years is None:
+            continue
+        if lasts[0] < 0.8 * facts.battery_lasts_years:
+            numbers = {"figure": f"{rounded(lasts[0], 2)} years", "limit": f"{facts.battery_lasts_years:g} years"}
+            message = (
+                f"By its currents, reports and trips the cell of {said(device.name)} ends sooner than its papers say."
+            )
+            yield should(device.id, message, "Plan its change by the shorter time.", "computed", **numbers)
+
+
+@check("devices")
+def signal_unread(home: Home) -> Findings:
+    """The signal of every wire-free device was read in its place."""
+    bare = [
+        said(d.name) for d in present(home)
+        if d.link is Link.WIRE_FREE and d.room and (d.wire_free is None or spare(d.wire_free) is None)
+    ]  # fmt: skip
+    if bare:
+        message = (
+            f"No signal is read, or asked by their papers, for: {', '.join(bare[:8])}{' ...' if bare[8:] else ''}."
+        )
+        yield note("devices", message, "Read it in place, all doors shut, on the unit's own scale.", "owner")
+
+
+@check("devices", "site.rooms", "units")
+def worked_out(home: Home) -> Findings:
+    """How long each cell lasts by its currents, to follow."""
+    yield from cell_figures(home)
+
+
+CHECKS = (unannounced_hole, cell_ends_sooner, signal_unread, worked_out)

@@ -1,0 +1,1 @@
+"""Fire, carbon monoxide, frost and water."""

@@ -1,0 +1,180 @@
+"""Distances that are walked, or that smoke travels: from bedroom doors to alarms, from cookers to smoke devices."""
+
+from collections.abc import Iterator
+from functools import partial
+from math import isclose
+
+from alarmlib.calc.hazards.hazard_places import LARGE_LEVEL_M2, At, air_path_m, devices_for_level, door_walks, within_m
+from alarmlib.calc.plan.floor_plan import Plan, area_m2, plan_from_home
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.hazards.alarm_lists import AUTHORITY, carbon_monoxide_lists, no_way_out, smoke_lists
+from alarmlib.checks.lookup import bedrooms, detached, of_kind, room_name, said
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.furnishing import Fixture, FixtureKind
+from alarmlib.model.hazards import Edition, HazardFacts, SmokeSense
+from alarmlib.model.site import PassageKind, RoomUse, Yes
+from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.units import Kind, show
+from alarmlib.units.kinds import FOOT_M
+
+OUTSIDE_M = 6.4  # 21 ft, NFPA 72 household chapter
+LEVEL_WITHIN_M = 30 * FOOT_M
+COOKER_LEAST_M = 10 * FOOT_M
+COOKER_CARE_M = 20 * FOOT_M
+COOKER_OPEN_PLAN_M = 6 * FOOT_M
+HABITABLE_M, BEDROOM_M = 7.5, 3.0  # Britain
+ILLINOIS_M = 15 * FOOT_M
+_SLACK_M = 0.005
+_HABITABLE = frozenset({RoomUse.LIVING, RoomUse.BEDROOM, RoomUse.STUDY, RoomUse.KITCHEN})
+_ROUTES = frozenset({RoomUse.HALL})
+_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
+_NO_FACTS = HazardFacts()
+_REMEDY = "Move it, or add one; check with your authority."
+
+
+def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
+    shown = partial(show, kind=Kind.LENGTH, system=home.units)
+    return {"figure": shown(is_m), "limit": shown(limit_m), "margin": shown(limit_m - is_m)}
+
+
+@check(*_READS)
+def smoke_alarm_near_bedrooms(home: Home) -> Findings:
+    """The smoke alarm outside is within 21 ft, walked, of every bedroom's door."""
+    if home.rules.rule_set is RuleSet.BRITAIN:
+        return
+    plan, beds = plan_from_home(home), bedrooms(home)
+    for walk in door_walks(plan, beds, smoke_lists(home).required, no_way_out(home)):
+        if walk.metres > OUTSIDE_M + _SLACK_M:
+            name = room_name(home, walk.room)
+            message = f"From the door of {name} the nearest smoke alarm outside is too far to walk."
+            numbers = _numbers(home, walk.metres, OUTSIDE_M)
+            yield should(walk.room, message, f"Add one nearer; {AUTHORITY}.", "nfpa72_smoke_places", **numbers)
+
+
+@check(*_READS)
+def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Findings:
+    """Where state or city names a distance, a CO alarm hangs within it of every bedroom's door."""
+    most_m = home.hazards.carbon_monoxide_within_m
+    if most_m is None:
+        return
+    beds = bedrooms(home)
+    for walk in door_walks(plan_from_home(home), beds, carbon_monoxide_lists(home).required, no_way_out(home)):
+        if walk.metres > most_m + _SLACK_M:
+            numbers = _numbers(home, walk.metres, most_m)
+            message = (
+                f"From the door of {room_name(home, walk.room)} the nearest CO alarm outside is farther "
+                "than your state or city asks, as you entered it."
+            )
+            source = "co_city" if isclose(most_m, ILLINOIS_M, abs_tol=_SLACK_M) else "owner"
+            yield should(walk.room, message, "Add one nearer.", source, **numbers)
+
+
+@check(*_READS)
+def near_a_cooker(home: Home) -> Findings:
+    """A smoke device keeps 10 ft of air from a cooker, and within 20 ft is of a kind that bears cooking fumes."""
+    plan = plan_from_home(home)
+    for device in of_kind(home, DeviceKind.SMOKE):
+        for cooker in (f for f in home.site.fixtures if f.kind is FixtureKind.COOKER):
+            far_m = air_path_m(plan, At(device.id, device.room, device.at), At(cooker.id, cooker.room, cooker.at))
+            if far_m is not None and far_m <= COOKER_CARE_M + _SLACK_M:
+                yield from _by_cooker(home, plan, device, (cooker, far_m))
+
+
+def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, float]) -> Iterator[Finding]:
+    fixture, far_m = cooker
+    near, where = far_m < COOKER_LEAST_M - _SLACK_M, f"{said(device.name)} hangs near the cooker {said(fixture.name)}"
+    suits = _bears_fumes(home, device)
+    if near and not (
+        suits is Yes.YES and far_m >= COOKER_OPEN_PLAN_M - _SLACK_M and _open_plan(plan, device.room, fixture.room)
+    ):
+        message = f"{where}: cooking fumes are likely to set it off."
+        remedy = "Move it, or use a heat detector there as a further device; its papers and your authority decide."
+        yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_LEAST_M))
+    elif near:
+        message = f"{where}; in an open plan that is allowed to a device of its kind when the rules ask for it there."
+        yield note(device.id, message, "Check with your authority.", "nfpa72_cooking")
+    elif suits is Yes.UNKNOWN:
+        message = f"{where}; whether its kind bears cooking fumes isn't known."
+        yield note(device.id, message, "Look at its papers: optical, hush button, listing.", "nfpa72_cooking")
+    elif suits is Yes.NO:
+        message = f"{where}, where it should sense optically, have a hush button, or be listed to resist cooking fumes."
+        remedy = "Look at its papers; choose one of that kind."
+        yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_CARE_M))
+
+
+def _bears_fumes(home: Home, device: Device) -> Yes:
+    """Whether the device may hang within 20 ft of a cooker: by its listing, in older editions by its kind."""
+    facts = device.hazard or _NO_FACTS
+    by_kind = _optical_or_hushed(facts)
+    if facts.resists_cooking is Yes.YES or home.hazards.edition is not Edition.FROM_2016:
+        return Yes.YES if facts.resists_cooking is Yes.YES else by_kind
+    return Yes.NO if by_kind is Yes.NO else facts.resists_cooking
+
+
+def _optical_or_hushed(facts: HazardFacts) -> Yes:
+    if facts.sense is SmokeSense.PHOTOELECTRIC or facts.hush is Yes.YES:
+        return Yes.YES
+    return Yes.UNKNOWN if facts.sense is SmokeSense.UNKNOWN else Yes.NO
+
+
+def _open_plan(plan: Plan, one: str, other: str) -> bool:
+    """Whether no door parts the two rooms."""
+    ways = [p.rooms for p in plan.passages if p.kind is PassageKind.DOORWAY]
+    return one == other or any({one, other} == set(way) for way in ways)
+
+
+@check(*_READS)
+def within_reach_of_habitable_rooms(home: Home) -> Findings:
+    """In the circulation space an alarm hangs within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
+    if home.rules.rule_set is not RuleSet.BRITAIN:
+        return
+    beds = bedrooms(home)
+    halls = {room.id for room in home.site.rooms if room.use in _ROUTES}
+    alarms = [alarm for alarm in smoke_lists(home).required if alarm.room in halls]
+    inhabited = [r.id for r in home.site.rooms if (r.use in _HABITABLE or r.id in beds) and r.id not in halls]
+    for room in inhabited:
+        walks = door_walks(plan_from_home(home), [room], alarms)
+        if walks:
+            walk = min(walks, key=lambda each: each.metres)
+            near, most_m = room in beds, BEDROOM_M if room in beds else HABITABLE_M
+            if walk.metres > most_m + _SLACK_M:
+                message = f"From the door of {room_name(home, room)} the nearest alarm in hall or landing is too far."
+                source = "bs5839_6_bedroom" if near else "adb_alarms"
+                yield should(room, message, _REMEDY, source, **_numbers(home, walk.metres, most_m))
+
+
+@check(*_READS)
+def enough_for_a_large_level(home: Home) -> Findings:
+    """In US work a level over 1000 ft² has an alarm for each 500 ft², or none of its rooms is over 30 ft from one."""
+    if home.rules.rule_set is not RuleSet.US:
+        return
+    plan, alarms, apart = plan_from_home(home), smoke_lists(home).required, detached(home)
+    for storey in home.site.storeys:
+        inside = [
+            r.id for r in home.site.rooms
+            if r.storey == storey.id and r.use is not RoomUse.GARAGE and r.id not in apart
+        ]  # fmt: skip
+        here = [alarm for alarm in alarms if alarm.room in inside]
+        size_m2 = sum(area_m2(plan.room(room)) or 0.0 for room in inside)
+        wanted = devices_for_level(size_m2)
+        if size_m2 <= LARGE_LEVEL_M2 or len(here) >= wanted:
+            continue
+        far = [room for room in inside if not within_m(plan, room, here, LEVEL_WITHIN_M)]
+        if far:
+            message = (
+                f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, {len(here)} are known, and "
+                f"{', '.join(room_name(home, room) for room in far)} can't be shown to lie wholly within 30 ft of one."
+            )
+            remedy = "Add some, or see that no ceiling point is over 30 ft (9.1 m) from one."
+            yield should(storey.id, message, remedy, "nfpa72_area", figure=str(len(here)), limit=str(wanted))
+
+
+CHECKS = (
+    enough_for_a_large_level,
+    smoke_alarm_near_bedrooms,
+    carbon_monoxide_alarm_near_bedrooms,
+    near_a_cooker,
+    within_reach_of_habitable_rooms,
+)

@@ -1,0 +1,198 @@
+"""Britain: Approved Document B and BS 5839-6, as published pages tell them; the authority decides."""
+
+from dataclasses import replace
+from functools import partial
+from math import hypot
+
+from alarmlib.calc.hazards.hazard_places import At, farthest_m
+from alarmlib.checks.check import Findings, check, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.hazards.alarm_lists import SHELTER, Lists, gap, hangs_in, smoke_lists
+from alarmlib.checks.lookup import of_kind, room_name, rooms, said
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.furnishing import CeilingShape, FixtureKind
+from alarmlib.model.hazards import Category, HazardFacts, Mount
+from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
+from alarmlib.model.words import DeviceKind, Link, RuleSet
+from alarmlib.units import Kind, show
+
+CLEAR_M = 0.3
+SMOKE_DOWN_M, HEAT_DOWN_M = (0.025, 0.6), (0.025, 0.15)
+APEX_M = 0.9
+APEX_DOWN_M = {DeviceKind.SMOKE: 0.6, DeviceKind.HEAT: 0.15}
+REACH_M = {DeviceKind.SMOKE: 7.5, DeviceKind.HEAT: 5.3}
+_SLACK_M = 0.005
+_ROUTES = frozenset({RoomUse.HALL})
+_HIGH_RISK = frozenset({RoomUse.KITCHEN, RoomUse.LIVING})
+_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
+_NO_FACTS = HazardFacts()
+_REMEDY = "Move it, or add one; check with your authority."
+_ADD = "Add one, linked to the others; check with your authority."
+
+
+def _british(home: Home) -> bool:
+    return home.rules.rule_set is RuleSet.BRITAIN
+
+
+def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
+    shown = partial(show, kind=Kind.LENGTH, system=home.units)
+    return {"figure": shown(is_m), "limit": shown(limit_m), "margin": shown(limit_m - is_m)}
+
+
+@check(*_READS)
+def rooms_of_the_category(home: Home) -> Findings:
+    """Every room that the chosen category covers has a smoke alarm, or off the escape routes a heat alarm."""
+    if not _british(home):
+        return
+    lists, level = _with_heat(home), home.hazards.category.text.partition(":")[0]
+    for room in home.site.rooms:
+        if _wanted(home, room):
+            message = f"{level} covers {said(room.name)}, where no alarm of the household's own is known."
+            found = gap(home, lists, room.id, hangs_in([room.id]), message, "bs5839_6_categories", _ADD)
+            if found:
+                yield found
+
+
+def _with_heat(home: Home) -> Lists:
+    """The smoke alarms of both lists, and the heat alarms that hang off the escape routes."""
+    routes = {room.id for room in home.site.rooms if room.use in _ROUTES}
+    heat = [device for device in of_kind(home, DeviceKind.HEAT) if device.room and device.room not in routes]
+    own, unit = (
+        tuple(At(d.id, d.room, d.at) for d in heat if (d.link is Link.OWN) is own_link) for own_link in (True, False)
+    )
+    smoke = smoke_lists(home)
+    return replace(smoke, household=(*smoke.household, *own), unit=(*smoke.unit, *unit))
+
+
+def _wanted(home: Home, room: Room) -> bool:
+    category = home.hazards.category
+    if category is Category.LD1:
+        return room.use is not RoomUse.BATH and room.use not in SHELTER
+    return room.use in _ROUTES or (category is Category.LD2 and room.use in _HIGH_RISK)
+
+
+@check(*_READS)
+def place_on_ceiling_or_wall(home: Home) -> Findings:
+    """Smoke and heat alarms keep 300 mm from walls and lights; the sensor hangs 25 to 600 mm (heat 150 mm) down."""
+    if not _british(home):
+        return
+    for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
+        facts = device.hazard or _NO_FACTS
+        if device.mount is Mount.CEILING and facts.from_wall_m is not None and facts.from_wall_m < CLEAR_M - _SLACK_M:
+            message = f"{said(device.name)} hangs too near the wall."
+            yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, facts.from_wall_m, CLEAR_M))
+        low_m, high_m = SMOKE_DOWN_M if device.kind is DeviceKind.SMOKE else HEAT_DOWN_M
+        down_m = _below_ceiling_m(home, device)
+        if down_m is not None and down_m > high_m + _SLACK_M:
+            message = f"{said(device.name)} hangs too far below the ceiling."
+            yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, down_m, high_m))
+        if down_m is not None and device.mount is not Mount.CEILING and down_m < low_m - _SLACK_M:
+            message = f"{said(device.name)} hangs too close under the ceiling."
+            yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, down_m, low_m))
+        yield from _lights(home, device)
+
+
+def _below_ceiling_m(home: Home, device: Device) -> float | None:
+    """How far below the ceiling, m: as measured, for one on a wall also from both heights."""
+    facts, room = device.hazard or _NO_FACTS, rooms(home).get(device.room)
+    on_wall = device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL)
+    if facts.below_ceiling_m is not None or not on_wall:
+        return facts.below_ceiling_m
+    if room is None or room.ceiling_m is None or device.height_m is None:
+        return None
+    return max(0.0, room.ceiling_m - device.height_m)
+
+
+def _lights(home: Home, device: Device) -> list[Finding]:
+    found = []
+    for light in home.site.fixtures:
+        if light.kind is FixtureKind.LIGHT and light.room == device.room and light.at and device.at:
+            far_m = hypot(light.at[0] - device.at[0], light.at[1] - device.at[1])
+            if far_m < CLEAR_M - _SLACK_M:
+                message = f"{said(device.name)} hangs too near the light {said(light.name)}."
+                found.append(should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, far_m, CLEAR_M)))
+    return found
+
+
+@check(*_READS)
+def near_heaters(home: Home) -> Findings:
+    """No alarm hangs right by a heater, an air outlet or above the stairs."""
+    if not _british(home):
+        return
+    kinds = (FixtureKind.HEATER, FixtureKind.AIR_OUTLET)
+    for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
+        for fixture in home.site.fixtures:
+            if fixture.kind in kinds and fixture.room == device.room and fixture.at and device.at:
+                far_m = hypot(fixture.at[0] - device.at[0], fixture.at[1] - device.at[1])
+                if far_m < CLEAR_M - _SLACK_M:
+                    message = f"{said(device.name)} hangs right by {said(fixture.name)}."
+                    yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, far_m, CLEAR_M))
+        for stairs in home.site.passages:
+            if stairs.kind is PassageKind.STAIRS and _over(device, stairs.first, stairs.at, stairs.width_m):
+                message = f"{said(device.name)} hangs over the stairs, where it cannot be reached safely."
+                yield should(device.id, message, _REMEDY, "adb_alarms")
+
+
+def _over(device: Device, room: str, at: tuple[float, float] | None, width_m: float) -> bool:
+    if device.room != room or at is None or device.at is None:
+        return False
+    return hypot(at[0] - device.at[0], at[1] - device.at[1]) < width_m / 2
+
+
+@check(*_READS)
+def kitchen_open_to_the_stairs(home: Home) -> Findings:
+    """A kitchen that stands open to the stairs has a heat alarm, linked to the others."""
+    if not _british(home):
+        return
+    stairs = {room for p in home.site.passages if p.kind is PassageKind.STAIRS for room in (p.first, p.second)}
+    for room in home.site.rooms:
+        opens = [p for p in home.site.passages if p.kind is PassageKind.DOORWAY and room.id in (p.first, p.second)]
+        open_to = {end for p in opens for end in (p.first, p.second)} | {room.id}
+        if room.use is RoomUse.KITCHEN and open_to & stairs:
+            heat = [d for d in of_kind(home, DeviceKind.HEAT) if d.room == room.id]
+            linked = any(d.hazard and d.hazard.sounds_with_others is Yes.YES for d in heat)
+            if not linked:
+                message = f"{room_name(home, room.id)} stands open to the stairs and has no linked heat alarm."
+                yield should(room.id, message, "Add one. Check with your authority.", "adb_alarms")
+
+
+@check(*_READS)
+def under_a_slope(home: Home) -> Findings:
+    """Under a slope an alarm is within 900 mm of the apex across, and 600 mm (heat 150 mm) of it down."""
+    if not _british(home):
+        return
+    for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
+        room, facts = rooms(home).get(device.room), device.hazard or _NO_FACTS
+        if room is None or room.ceiling not in (CeilingShape.PEAKED, CeilingShape.SLOPING):
+            continue
+        for is_m, limit_m in ((facts.from_peak_m, APEX_M), (facts.below_peak_m, APEX_DOWN_M[device.kind])):
+            if is_m is not None and is_m > limit_m + _SLACK_M:
+                message = f"{said(device.name)} hangs too far from the ceiling's highest line."
+                yield should(device.id, message, _REMEDY, "bs5839_6_slope", **_numbers(home, is_m, limit_m))
+
+
+@check(*_READS)
+def within_reach_in_the_room(home: Home) -> Findings:
+    """No point of the room lies farther than 7.5 m from its smoke alarms, 5.3 m from its heat alarms."""
+    if not _british(home):
+        return
+    for kind, most_m in REACH_M.items():
+        for room in home.site.rooms:
+            here = [d for d in of_kind(home, kind) if d.room == room.id]
+            places = [d.at for d in here if d.at is not None]
+            if here and room.outline and len(places) == len(here):
+                far_m = farthest_m(room.outline, places)
+                if far_m > most_m + _SLACK_M:
+                    message = f"A part of {room_name(home, room.id)} is too far from its {kind.text}."
+                    yield should(here[0].id, message, _REMEDY, "bs5839_reach", **_numbers(home, far_m, most_m))
+
+
+CHECKS = (
+    rooms_of_the_category,
+    place_on_ceiling_or_wall,
+    near_heaters,
+    kitchen_open_to_the_stairs,
+    under_a_slope,
+    within_reach_in_the_room,
+)

@@ -1,0 +1,204 @@
+"""Carbon monoxide: where alarms are wanted, by the household's own list, and where each may hang."""
+
+from functools import partial
+from math import hypot
+
+from alarmlib.calc.hazards.hazard_places import sleeping_areas
+from alarmlib.calc.plan.floor_plan import plan_from_home
+from alarmlib.checks.check import Findings, check, should, weigh
+from alarmlib.checks.hazards.alarm_lists import carbon_monoxide_lists, gap, hangs_in, no_way_out
+from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.furnishing import FixtureKind
+from alarmlib.model.hazards import HazardFacts, Mount
+from alarmlib.model.site import RoomUse, Yes
+from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.units import Kind, show
+from alarmlib.units.kinds import FOOT_M
+
+COOKER_CLEAR_M = 5 * FOOT_M
+APPLIANCE_CLEAR_M = 15 * FOOT_M
+APPLIANCE_LEAST_M, APPLIANCE_MOST_M = 1.0, 3.0  # EN 50292
+CEILING_FROM_WALL_M, WALL_BELOW_CEILING_M = 0.3, 0.15  # EN 50292
+_SLACK_M = 0.005
+_EN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN, RuleSet.AUSTRALASIA})
+_KEEP_OFF = frozenset({RoomUse.GARAGE, RoomUse.KITCHEN, RoomUse.BATH})
+_NO_LEVEL = frozenset({RoomUse.GARAGE, RoomUse.ATTIC, RoomUse.WORKSHOP})
+_PLACES = "Fit listed CO alarms outside each sleeping area; check with your authority."
+_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
+_NO_FACTS = HazardFacts()
+
+
+def cause(home: Home) -> str:
+    """What in the home may give off carbon monoxide; "" when nothing is known to."""
+    site = home.site
+    if site.fuel_appliances is Yes.YES or _burning(home):
+        return "a fuel-burning appliance"
+    return "a garage joined to the house" if site.attached_garage is Yes.YES else ""
+
+
+def _new_us_work(home: Home) -> bool:
+    """Whether the American model code is about this home: a new one, or work that needs a permit."""
+    return home.rules.rule_set is RuleSet.US and home.hazards.permit_work
+
+
+def _code(home: Home) -> str:
+    return "irc_r315" if home.rules.rule_set is RuleSet.US else "co_core"
+
+
+@check(*_READS)
+def alarm_at_all(home: Home) -> Findings:
+    """A home with a fuel-burning appliance or an attached garage has CO alarms."""
+    lists = carbon_monoxide_lists(home)
+    if cause(home) and not lists.household and not lists.unit:
+        message = f"There is {cause(home)}, but no carbon monoxide alarm is known."
+        binds = _new_us_work(home) and lists.answered
+        yield weigh(binds, "site", message, _PLACES, _code(home))
+
+
+@check(*_READS)
+def unit_alone(home: Home) -> Findings:
+    """Who has no household CO alarm at all relies on the control unit's detectors alone."""
+    lists = carbon_monoxide_lists(home)
+    if lists.unit and not (lists.household or lists.alone):
+        message = "Only detectors on the control unit watch for CO; no CO alarm of the household's own is known."
+        remedy = "Check with your authority whether it takes them as the one system; fit listed alarms unless it does."
+        yield should("site", message, remedy, "nfpa72_either_list")
+
+
+@check(*_READS)
+def outside_sleeping_areas(home: Home) -> Findings:
+    """Outside each sleeping area, near the bedrooms, hangs a CO alarm of the household's own list."""
+    lists = carbon_monoxide_lists(home)
+    if not cause(home) or not lists.required:
+        return
+    known = sleeping_rooms(home) & rooms(home).keys()
+    for outside, beds in sleeping_areas(plan_from_home(home), known, no_way_out(home)):
+        names = ", ".join(room_name(home, bed) for bed in sorted(beds))
+        message = (
+            f"There is {cause(home)}, and no carbon monoxide alarm of the household's own is known outside {names}."
+        )
+        binds = _new_us_work(home)
+        found = gap(home, lists, min(outside), hangs_in(outside), message, _code(home), binds=binds)
+        if found:
+            yield found
+
+
+@check(*_READS)
+def in_bedrooms_with_fire(home: Home) -> Findings:
+    """A bedroom with a fuel-burning appliance, or every bedroom where the city asks for it, has a CO alarm."""
+    lists, fire = carbon_monoxide_lists(home), _burning(home)
+    for bed in sorted(sleeping_rooms(home) & rooms(home).keys()):
+        burning = bed in fire
+        if burning or (home.hazards.carbon_monoxide_in_bedrooms and cause(home)):
+            message = f"No carbon monoxide alarm of the household's own is known in {room_name(home, bed)}."
+            if not burning:
+                message += " Your city asks for one in every bedroom, as you entered it."
+            us = home.rules.rule_set is RuleSet.US
+            source = ("irc_r315" if us else "en50292") if burning else "owner"
+            binds = not burning or _new_us_work(home)
+            found = gap(home, lists, bed, hangs_in([bed]), message, source, binds=binds)
+            if found:
+                yield found
+
+
+@check(*_READS)
+def on_every_level(home: Home) -> Findings:
+    """Every level has a CO alarm; advice."""
+    lists = carbon_monoxide_lists(home)
+    for storey in home.site.storeys if cause(home) and lists.required else ():
+        inside = {r.id for r in home.site.rooms if r.storey == storey.id and r.use not in _NO_LEVEL}
+        message = f"No carbon monoxide alarm of the household's own is known on {said(storey.name)}."
+        remedy = "Add one; check with your authority."
+        found = gap(home, lists, storey.id, hangs_in(inside), message, "co_levels", remedy)
+        if inside and found:
+            yield found
+
+
+@check(*_READS)
+def where_it_should_not_hang(home: Home) -> Findings:
+    """A CO alarm hangs in no garage, kitchen, bathroom or furnace room, out of moving air.
+
+    European practice wants it in the room of a fuel-burning appliance, a kitchen too.
+    """
+    burning = _burning(home)
+    for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
+        room = rooms(home).get(device.room)
+        wanted = home.rules.rule_set in _EN and device.room in burning
+        if room is not None and room.use in _KEEP_OFF and not (wanted and room.use is RoomUse.KITCHEN):
+            message = f"{said(device.name)} hangs in {room_name(home, room.id)}, used as {room.use.text}."
+            yield should(device.id, message, "Hang it outside that room, unless its papers say so.", "co_keep_off")
+        if (device.hazard or _NO_FACTS).in_air_stream is Yes.YES:
+            message = f"{said(device.name)} hangs in the stream of an air outlet."
+            yield should(device.id, message, "Move it out of the stream.", "co_keep_off")
+
+
+def _burning(home: Home) -> frozenset[str]:
+    """The rooms with a fuel-burning appliance."""
+    fixed = {f.room for f in home.site.fixtures if f.kind is FixtureKind.FUEL_APPLIANCE}
+    return frozenset(fixed | {room.id for room in home.site.rooms if room.fuel_appliance})
+
+
+@check(*_READS)
+def distance_to_appliances(home: Home) -> Findings:
+    """A CO alarm keeps its distance from cookers and appliances in its room, and in Europe is not too far either."""
+    for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
+        for fixture in home.site.fixtures:
+            if fixture.room != device.room or fixture.at is None or device.at is None:
+                continue
+            far_m = hypot(fixture.at[0] - device.at[0], fixture.at[1] - device.at[1])
+            least_m, most_m, source = _limits(home, fixture.kind)
+            if far_m < least_m - _SLACK_M or far_m > most_m + _SLACK_M:
+                near, limit_m = far_m < least_m, least_m if far_m < least_m else most_m
+                shown = partial(show, kind=Kind.LENGTH, system=home.units)
+                numbers = {"figure": shown(far_m), "limit": shown(limit_m)}
+                message = f"{said(device.name)} hangs too {'near' if near else 'far from'} {said(fixture.name)}."
+                yield should(device.id, message, "Move it where possible; its papers decide.", source, **numbers)
+
+
+def _limits(home: Home, kind: FixtureKind) -> tuple[float, float, str]:
+    """Least and most distance of a CO alarm from a fixture of that kind in its room, m, and the source."""
+    far = float("inf")
+    if kind is FixtureKind.FUEL_APPLIANCE and home.rules.rule_set in _EN:
+        return APPLIANCE_LEAST_M, APPLIANCE_MOST_M, "en50292"
+    if kind is FixtureKind.FUEL_APPLIANCE:
+        return APPLIANCE_CLEAR_M, far, "co_keep_off"
+    return (COOKER_CLEAR_M, far, "co_keep_off") if kind is FixtureKind.COOKER else (0.0, far, "co_keep_off")
+
+
+@check(*_READS)
+def height_by_en50292(home: Home) -> Findings:
+    """By European practice: on the ceiling 300 mm from walls, on a wall 150 mm below the ceiling."""
+    if home.rules.rule_set not in _EN:
+        return
+    for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
+        clear_m, least_m = _clearance_m(home, device)
+        if clear_m is not None and clear_m < least_m - _SLACK_M:
+            where = "wall" if device.mount is Mount.CEILING else "ceiling"
+            message = f"{said(device.name)} hangs too near the {where}."
+            yield should(device.id, message, "Move it; its papers decide.", "en50292", limit=f"{1000 * least_m:g} mm")
+
+
+def _clearance_m(home: Home, device: Device) -> tuple[float | None, float]:
+    facts, room = device.hazard or _NO_FACTS, rooms(home).get(device.room)
+    if device.mount is Mount.CEILING:
+        return facts.from_wall_m, CEILING_FROM_WALL_M
+    if device.mount not in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL):
+        return None, 0.0
+    down_m = facts.below_ceiling_m
+    if down_m is None and room is not None and room.ceiling_m is not None and device.height_m is not None:
+        down_m = room.ceiling_m - device.height_m
+    return down_m, WALL_BELOW_CEILING_M
+
+
+CHECKS = (
+    alarm_at_all,
+    unit_alone,
+    outside_sleeping_areas,
+    in_bedrooms_with_fire,
+    on_every_level,
+    where_it_should_not_hang,
+    distance_to_appliances,
+    height_by_en50292,
+)

@@ -1,0 +1,183 @@
+"""Smoke alarms: whether the household's own list covers bedrooms, the ways outside them, and every level."""
+
+from alarmlib.calc.hazards.hazard_places import (
+    open_groups,
+    sleeping_areas,
+)
+from alarmlib.calc.plan.floor_plan import plan_from_home
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.hazards.alarm_lists import (
+    AUTHORITY,
+    SHELTER,
+    Lists,
+    carbon_monoxide_lists,
+    gap,
+    hangs_in,
+    household,
+    no_way_out,
+    on_unit,
+    smoke_lists,
+)
+from alarmlib.checks.lookup import bedrooms, room_name, said, sleeping_rooms
+from alarmlib.model import Home
+from alarmlib.model.site import PassageKind, RoomUse, Storey, Yes
+from alarmlib.model.words import HAZARD_KINDS, DeviceKind, RuleSet
+
+_READS = ("site", "household.people", "devices", "rules", "hazards")
+
+
+@check(*_READS)
+def in_every_bedroom(home: Home) -> Findings:
+    """Every bedroom, a guest's included, has a smoke alarm of the household's own list."""
+    lists = smoke_lists(home)
+    source = "smoke_core" if home.rules.rule_set is RuleSet.BRITAIN else ""  # there LD1 alone asks for it
+    for bed in sorted(bedrooms(home)):
+        who = "where somebody sleeps" if bed in sleeping_rooms(home) else "a bedroom"
+        message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, {who}."
+        found = gap(home, lists, bed, hangs_in([bed]), message, source)
+        if found:
+            yield found
+
+
+@check(*_READS)
+def outside_sleeping_areas(home: Home) -> Findings:
+    """Outside each separate sleeping area hangs a smoke alarm."""
+    plan, lists = plan_from_home(home), smoke_lists(home)
+    for outside, beds in sleeping_areas(plan, bedrooms(home), no_way_out(home)):
+        names = ", ".join(room_name(home, bed) for bed in sorted(beds))
+        message = f"No smoke alarm of the household's own is known outside {names}."
+        found = gap(home, lists, min(outside), hangs_in(outside), message)
+        if found:
+            yield found
+
+
+@check(*_READS)
+def on_every_level(home: Home) -> Findings:
+    """Every level has a smoke alarm; attics, porches, garages and workshops alone don't count as one."""
+    lists = smoke_lists(home)
+    for storey in home.site.storeys:
+        inside = _level(home, storey)
+        if inside:
+            message = f"No smoke alarm of the household's own is known on {said(storey.name)}."
+            found = gap(home, lists, storey.id, hangs_in(inside), message)
+            if found:
+                yield found
+
+
+def _level(home: Home, storey: Storey) -> frozenset[str]:
+    return frozenset(r.id for r in home.site.rooms if r.storey == storey.id and r.use not in SHELTER)
+
+
+@check(*_READS)
+def on_both_sides_of_a_door(home: Home) -> Findings:
+    """Where a door parts the bedrooms' hall from a living area beside it, an alarm hangs on each side."""
+    if home.rules.rule_set is not RuleSet.US:
+        return
+    plan, lists, beds = plan_from_home(home), smoke_lists(home), bedrooms(home)
+    living = {room.id for room in home.site.rooms if room.use is RoomUse.LIVING} - beds
+    doors = [set(passage.rooms) for passage in plan.passages if passage.kind is PassageKind.DOOR]
+    for outside, _ in sleeping_areas(plan, beds, no_way_out(home)):
+        for group in open_groups(plan, [room for room in sorted(living) if room not in outside], beds):
+            if any(door & outside and door & group for door in doors):
+                name = room_name(home, min(group & living))
+                message = f"A door parts {name} from the bedrooms' hall, and no smoke alarm hangs on its side."
+                found = gap(home, lists, min(group), hangs_in(group), message)
+                if found:
+                    yield found
+
+
+@check(*_READS)
+def open_to_above(home: Home) -> Findings:
+    """A room that is open to the storey above: the upper alarm may count for the lower level."""
+    for room in home.site.rooms:
+        if room.open_to_above:
+            message = f"{said(room.name)} is open to the storey above: the upper alarm may count for both levels."
+            yield note(room.id, message, f"{AUTHORITY.capitalize()}.", "nfpa72_great_room")
+
+
+@check(*_READS)
+def level_without_bedrooms(home: Home) -> Findings:
+    """On a level without bedrooms the alarm hangs in the living room, near the stairs up, or both."""
+    beds, alarms = bedrooms(home), smoke_lists(home).required
+    stairs = {room for p in home.site.passages if p.kind is PassageKind.STAIRS for room in (p.first, p.second)}
+    for storey in home.site.storeys:
+        inside = _level(home, storey)
+        here = {alarm.room for alarm in alarms if alarm.room in inside}
+        living = {r.id for r in home.site.rooms if r.id in inside and r.use is RoomUse.LIVING}
+        if here and not inside & beds and not here & (living | stairs):
+            message = (
+                f"On {said(storey.name)}, without bedrooms, no smoke alarm hangs in a living room or by the stairs."
+            )
+            yield note(storey.id, message, "Think of moving or adding one.", "nfpa_tips")
+
+
+@check(*_READS)
+def all_sound_together(home: Home) -> Findings:
+    """If one of the household's alarms sounds, all of them sound."""
+    alarms = household(home, DeviceKind.SMOKE, DeviceKind.HEAT)
+    for alarm in alarms if len(alarms) > 1 else ():
+        linked = alarm.hazard.sounds_with_others if alarm.hazard else Yes.UNKNOWN
+        if linked is Yes.NO:
+            message = f"{said(alarm.name)} does not sound when the others do, nor they when it does."
+            remedy = f"Link it by wire or radio; {AUTHORITY}."
+            yield should(alarm.id, message, remedy, _linking(home))
+    unknown = [a.name for a in alarms if (a.hazard.sounds_with_others if a.hazard else Yes.UNKNOWN) is Yes.UNKNOWN]
+    if unknown and len(alarms) > 1:
+        message = f"Whether {', '.join(map(said, unknown))} sound with the others isn't known."
+        yield note("site", message, "Press the button of one and listen at the others.", "nfpa_tips")
+
+
+def _linking(home: Home) -> str:
+    if home.rules.rule_set is RuleSet.BRITAIN:
+        return "adb_alarms"
+    return "interconnect_new" if home.hazards.permit_work else "nfpa_tips"
+
+
+@check(*_READS)
+def unit_alone(home: Home) -> Findings:
+    """Who has no household alarm at all relies on the control unit's detectors alone."""
+    smoke = smoke_lists(home)
+    if smoke.unit and not (smoke.household or smoke.alone):
+        yield should(
+            "site",
+            "Only detectors on the control unit watch for smoke; no alarm of the household's own is known.",
+            "American rules let such detectors cover a home, or alarms, but not half of each: "
+            f"{AUTHORITY}. Fit listed alarms unless it agrees.",
+            "nfpa72_either_list",
+        )
+
+
+@check(*_READS)
+def places_unknown(home: Home) -> Findings:
+    """Every alarm that was found has its place in the list of devices, and on the plan where there is one."""
+    drawn = {room.id for room in home.site.rooms if room.outline}
+    known = {device.id for device in home.devices}
+    surveyed = {alarm.room for lists in _both(home) for alarm in lists.household if alarm.id not in known}
+    bare = [room for room in home.site.rooms if room.id in surveyed]
+    if bare and drawn:
+        names = ", ".join(said(room.name) for room in bare)
+        message = f"The survey has smoke or CO alarms in {names}, of which place and kind aren't entered."
+        remedy = "Enter each as a device that stands alone, so that its place can be checked."
+        yield note("site", message, remedy, "owner")
+    hung = (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))
+    unplaced = [device.name for device in hung if device.at is None and device.room in drawn]
+    if unplaced:
+        message = f"Where {', '.join(map(said, unplaced))} hang in their rooms isn't known: distances aren't checked."
+        yield note("site", message, "Put them on the plan.", "owner")
+
+
+def _both(home: Home) -> tuple[Lists, Lists]:
+    return smoke_lists(home), carbon_monoxide_lists(home)
+
+
+CHECKS = (
+    in_every_bedroom,
+    outside_sleeping_areas,
+    on_every_level,
+    on_both_sides_of_a_door,
+    open_to_above,
+    level_without_bedrooms,
+    all_sound_together,
+    unit_alone,
+    places_unknown,
+)

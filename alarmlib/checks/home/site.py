@@ -1,0 +1,181 @@
+"""The ways in, the escape ways, and where the control unit hangs."""
+
+from collections.abc import Iterator
+from itertools import combinations
+from math import hypot
+
+from alarmlib.calc.plan.accessible import Height, reachable
+from alarmlib.checks.check import Findings, check, must, note, should, weigh
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import final_doors, guards, of_kind, room_name, rooms, said
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.site import Opening, OpeningKind, Reach, Status, Yes
+from alarmlib.model.words import DeviceKind, RuleSet
+
+_REACHED = frozenset({Reach.GROUND, Reach.FLAT_ROOF, Reach.CLIMB})
+_NOT_WAYS_IN = frozenset({OpeningKind.GATE, OpeningKind.LETTERBOX})
+
+
+def within_reach(home: Home) -> dict[str, str]:
+    """Each opening within reach, and why.
+
+    Reference: UL 1641 18.1 and 18.2 (distances seen, angle rule not); the owner's own word for the rest.
+    """
+    openings = [opening for opening in home.site.openings if opening.kind not in _NOT_WAYS_IN]
+    found = reachable(
+        [_height(opening) for opening in openings if opening.reach is not Reach.NOT or opening.sill_m is not None],
+        _apart_m(home, openings),
+    )
+    told = {opening.id: opening.reach.text for opening in openings if opening.reach in _REACHED}
+    return {reach.opening: told.get(reach.opening, reach.why) for reach in found}
+
+
+def _height(opening: Opening) -> Height:
+    if opening.reach in _REACHED:
+        return Height(opening.id, 0.0)
+    below, width = opening.ledge_below_m, opening.ledge_width_m
+    ledges = () if below is None or width is None else ((below, width),)
+    return Height(opening.id, opening.sill_m, ledges)
+
+
+def _apart_m(home: Home, openings: list[Opening]) -> dict[tuple[str, str], float]:
+    """Distances between drawn openings of one storey, m."""
+    storey = {room.id: room.storey for room in home.site.rooms}
+    return {
+        (one.id, other.id): hypot(one.at[0] - other.at[0], one.at[1] - other.at[1])
+        for one, other in combinations(openings, 2)
+        if one.at and other.at and storey.get(one.room) == storey.get(other.room)
+    }
+
+
+@check("site", "devices")
+def way_in_without_detector(home: Home) -> Findings:
+    """Every way in within reach of a guarded room has a detector, or a reason why not."""
+    guarded = {room.id for room in home.site.rooms if room.guarded}
+    reach = within_reach(home)
+    for opening in home.site.openings:
+        if opening.id in reach and opening.room in guarded and not guards(home, opening.id):
+            yield _bare(home, opening, reach[opening.id])
+
+
+def _bare(home: Home, opening: Opening, why: str) -> Finding:
+    hidden = " Nobody sees it from the street or from next door." if opening.seen_by_others is Yes.NO else ""
+    what = f"{said(opening.name)} can be reached ({why}) and has no detector"
+    if opening.left_bare_because:
+        return note(opening.id, f"{what}, as you decided.{hidden}", "Look at the reason again each year.", "owner")
+    inside = of_kind(home, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK)
+    if any(device.room == opening.room for device in inside):
+        return note(
+            opening.id,
+            f"{what} of its own; somebody who comes in there is noticed only inside "
+            f"{room_name(home, opening.room)}.{hidden}",
+            "A contact or glass-break detector would notice the break-in itself.",
+            "ul1641_cover",
+        )
+    remedy = "Fit a contact or glass-break detector, guard the room with motion, or write why it needs none."
+    message = f"{what}, nor has its room: whoever comes in there is noticed late or not at all.{hidden}"
+    return should(opening.id, message, remedy, "ul1641_cover")
+
+
+@check("site.openings")
+def no_final_door(home: Home) -> Findings:
+    """Somebody comes home by at least one door."""
+    if home.site.openings and not final_doors(home):
+        remedy = "Mark each door that you leave and come home by."
+        yield should("site", "No door is marked as used to leave and come home, so none gets a delay.", remedy, "owner")
+
+
+@check("site.openings")
+def locked_in(home: Home) -> Findings:
+    """Every escape way opens from inside without a key."""
+    for opening in home.site.openings:
+        if opening.escape_way and opening.opens_without_key is Yes.NO:
+            yield must(
+                opening.id,
+                f"{said(opening.name)} is an escape way but needs a key from inside.",
+                "Change the lock or bars so that everybody can open it at once.",
+                "caution_escape_locks",
+            )
+
+
+@check("site.openings", "devices")
+def loose_latch(home: Home) -> Findings:
+    """Nothing that wind can move sits on a contact."""
+    for opening in home.site.openings:
+        if opening.latches_in_wind is Status.NEEDS_WORK and guards(home, opening.id):
+            yield should(
+                opening.id,
+                f"{said(opening.name)} does not stay latched in wind, and its detector will trip with it.",
+                "Mend the latch before you fit the detector.",
+            )
+
+
+@check("site", "devices", "rules")
+def unit_outside_the_guarded_area(home: Home) -> Findings:
+    """The control unit hangs where the alarm notices somebody who goes to it."""
+    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+        if unit.room and not _guarded_room(home, unit.room):
+            yield weigh(
+                home.rules.rule_set is RuleSet.US,
+                unit.id,
+                f"The control unit hangs in {room_name(home, unit.room)}, where no detector notices somebody.",
+                "Guard that room, or hang the unit in a guarded one.",
+                "ul1641_unit_place",
+            )
+
+
+def _guarded_room(home: Home, room: str) -> bool:
+    known = rooms(home).get(room)
+    if known is None or not known.guarded:
+        return False
+    if any(device.room == room for device in of_kind(home, DeviceKind.MOTION)):
+        return True
+    ways_in = [opening for opening in home.site.openings if opening.room == room]
+    return all(guards(home, opening.id) for opening in ways_in)
+
+
+@check("site", "devices")
+def unit_at_the_entry(home: Home) -> Findings:
+    """The control unit does not hang where the entry delay runs."""
+    doors = {door.room: door for door in final_doors(home)}
+    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+        if unit.room in doors:
+            yield should(
+                unit.id,
+                f"The control unit hangs in {room_name(home, unit.room)}, where people come in; "
+                "an intruder reaches it while the entry delay runs.",
+                "Hang it in another guarded room and leave only the keypad at the door.",
+                "asnzs2201_unit_place",
+            )
+
+
+@check("site.openings", "devices", "rules")
+def shock_without_contact(home: Home) -> Findings:
+    """A shock detector on something that opens has a contact beside it."""
+    for device in of_kind(home, DeviceKind.SHOCK):
+        for opening in _without_contact(home, device):
+            yield should(
+                device.id,
+                f"{said(device.name)} hears blows on {said(opening.name)}, but not that it is opened quietly.",
+                "If it can be opened, fit a contact as well.",
+                "ul1641_shock",
+            )
+
+
+def _without_contact(home: Home, device: Device) -> Iterator[Opening]:
+    for opening in home.site.openings:
+        kinds = {guard.kind for guard in guards(home, opening.id)}
+        if opening.id in device.openings and DeviceKind.CONTACT not in kinds:
+            yield opening
+
+
+CHECKS = (
+    way_in_without_detector,
+    no_final_door,
+    locked_in,
+    loose_latch,
+    unit_outside_the_guarded_area,
+    unit_at_the_entry,
+    shock_without_contact,
+)

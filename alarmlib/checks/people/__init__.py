@@ -1,0 +1,1 @@
+"""Who lives there and what they do."""

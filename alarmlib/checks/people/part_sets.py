@@ -1,0 +1,178 @@
+"""Setting with people in, and seasons: who is left out, who still listens, who comes home late."""
+
+from collections.abc import Iterator
+
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.home.ways import rooms_between
+from alarmlib.checks.lookup import guards, listening, members, room_name, said, sleeping_rooms, zones
+from alarmlib.model import Home
+from alarmlib.model.control_unit import PartSet
+from alarmlib.model.devices import Device
+from alarmlib.model.household import BeginsIn, Deed, Habit
+from alarmlib.model.site import KeptOpen, RoomUse
+from alarmlib.model.words import BURGLARY, LIFE_SAFETY, DeviceKind, Function
+
+_NEVER_LEFT_OUT = LIFE_SAFETY | {Function.PANIC, Function.TAMPER, Function.WATER, Function.COLD}
+_AT_NIGHT = frozenset({KeptOpen.NIGHT, KeptOpen.SUMMER})
+
+
+@check("unit.part_sets", "unit.zones")
+def leaves_out_what_counts_always(home: Home) -> Findings:
+    """No part set leaves out fire, gas, panic, tamper, water or cold."""
+    known = zones(home)
+    for part_set in home.unit.part_sets:
+        for zone in (known[name] for name in part_set.left_out if name in known):
+            if zone.function in _NEVER_LEFT_OUT:
+                message = f"{said(part_set.name)} leaves out zone {said(zone.label)} ({zone.function.text})."
+                remedy = "Take it off the list of what is left out: it counts in every state."
+                if zone.function in LIFE_SAFETY:
+                    remedy = f"{remedy} Check with your control unit's manual."
+                    yield should(part_set.id, message, remedy, "life_safety_zones")
+                else:
+                    yield should(part_set.id, message, remedy)
+
+
+@check("unit.part_sets", "unit.zones", "unit.areas", "devices", "household", "site.rooms", "plan")
+def listens_where_people_are(home: Home) -> Findings:
+    """No motion detector listens where somebody sleeps, walks at night, or a pet runs about."""
+    for part_set in home.unit.part_sets:
+        say = should if for_the_night(part_set) else note
+        for device, why in _stirred(home, part_set):
+            message = f"In {said(part_set.name)} {said(device.name)} keeps listening, but {why}."
+            remedy = "Leave its zone out of this part set if it is set while people sleep."
+            yield say(part_set.id, message, remedy, "ul1641_shunt")
+
+
+def for_the_night(part_set: PartSet) -> bool:
+    """Whether a part set is meant for the night, as far as its name tells."""
+    return any(word in f"{part_set.id} {part_set.name}".casefold() for word in ("night", "sleep", "bed"))
+
+
+def _stirred(home: Home, part_set: PartSet) -> Iterator[tuple[Device, str]]:
+    held = members(home)
+    reasons = _night_rooms(home)
+    for zone in listening(home, part_set):
+        for device in held.get(zone.id, ()) if zone.function in BURGLARY else ():
+            if device.kind is DeviceKind.MOTION and device.room in reasons:
+                yield device, reasons[device.room]
+
+
+def _night_rooms(home: Home) -> dict[str, str]:
+    """The rooms where somebody may move at night, and why."""
+    found: dict[str, str] = {}
+    for pet in home.household.pets:
+        for room in pet.free_in_night:
+            found[room] = f"{said(pet.kind)} is free in {room_name(home, room)} at night"
+    baths = [room.id for room in home.site.rooms if room.use is RoomUse.BATH]
+    for bed in sorted(sleeping_rooms(home)):
+        for room in rooms_between(home, bed, baths):
+            found[room] = f"somebody walks through {room_name(home, room)} at night"
+    for bed in sleeping_rooms(home):
+        found[bed] = f"somebody sleeps in {room_name(home, bed)}"
+    return found
+
+
+@check("unit.part_sets", "unit.zones", "unit.areas", "devices", "site.openings")
+def listens_to_an_open_window(home: Home) -> Findings:
+    """No part set listens to the contact of a window that stands open at night."""
+    for part_set in home.unit.part_sets:
+        heard = {zone.id: zone for zone in listening(home, part_set) if zone.function in BURGLARY}
+        for opening in home.site.openings:
+            contacts = [d for d in guards(home, opening.id) if d.kind is DeviceKind.CONTACT and d.zone in heard]
+            if opening.kept_open in _AT_NIGHT and contacts:
+                say = should if for_the_night(part_set) else note
+                yield say(
+                    part_set.id,
+                    f"{said(opening.name)} stands open at night, but {said(part_set.name)} listens to its contact: "
+                    "setting will be refused or the alarm will sound.",
+                    "Shut it, leave its zone out, or fit a second contact for the airing position.",
+                )
+
+
+@check("unit.part_sets", "unit.zones", "unit.areas", "household", "site.openings", "site.rooms")
+def nobody_can_come_home_late(home: Home) -> Findings:
+    """Each part set has a final door with a delay, if somebody may come home later."""
+    if len(home.household.people) < 2:
+        return
+    for part_set in home.unit.part_sets:
+        doors = [zone for zone in listening(home, part_set) if zone.function is Function.FINAL_DOOR]
+        at_once = {door.zone for door in part_set.doors if not door.delayed}
+        if doors and all(zone.id in at_once for zone in doors):
+            yield _locked_out(home, part_set)
+
+
+def _locked_out(home: Home, part_set: PartSet) -> Finding:
+    message = f"In {said(part_set.name)} every final door alarms at once; who comes home later sets off the siren."
+    if comes_home_late(home, part_set):
+        remedy = "One of your habits comes home in this set: give one final door its delay."
+        return must(part_set.id, message, remedy, "owner")
+    if for_the_night(part_set) and sleeping_rooms(home):
+        remedy = "See that everybody is in before you set it. A delay would let an intruder reach a bedroom first."
+        return should(part_set.id, message, remedy)
+    return should(part_set.id, message, "Give one final door its delay, or see that everybody is in.")
+
+
+def comes_home_late(home: Home, part_set: PartSet) -> bool:
+    """Whether somebody has a habit of coming in by a door and unsetting this part set; getting up is none."""
+    ways_in = frozenset(opening.id for opening in home.site.openings)
+    return any(
+        habit.begins_in is BeginsIn.PART and habit.part_set == part_set.id and _comes_in(habit, ways_in)
+        for habit in home.household.habits
+    )
+
+
+def _comes_in(habit: Habit, ways_in: frozenset[str]) -> bool:
+    """Whether they unset only after coming in from outside, or from a place not said; a fob does it at the door."""
+    came = not habit.starts_at or habit.starts_at in ways_in
+    for step in habit.steps:
+        came = came or (step.deed is Deed.OPEN and step.place in ways_in)
+        if step.deed in {Deed.DISARM, Deed.FOB_DISARM}:
+            return came and step.deed is Deed.DISARM
+    return False
+
+
+@check("unit.part_sets", "unit.zones", "unit.areas")
+def listens_to_nothing(home: Home) -> Findings:
+    """Each part set still listens to something."""
+    for part_set in home.unit.part_sets:
+        if home.unit.zones and not any(z.function in BURGLARY for z in listening(home, part_set)):
+            message = f"{said(part_set.name)} leaves out everything that would notice a break-in."
+            yield should(part_set.id, message, "Keep at least doors and windows listening.", "owner")
+
+
+@check("unit.seasons")
+def seasons_meet(home: Home) -> Findings:
+    """Each season has its months, and no month has two seasons."""
+    taken: dict[int, str] = {}
+    for season in home.unit.seasons:
+        if not season.months:
+            yield should(season.id, f"{said(season.name)} has no months.", "Say when it applies.", "owner")
+        for month in season.months:
+            if month in taken:
+                message = f"{said(season.name)} and {said(taken[month])} both claim month {month}."
+                yield should(season.id, message, "Give each month one set of settings.", "owner")
+            taken.setdefault(month, season.name)
+
+
+@check("unit.seasons", "unit.limits", "unit.zones")
+def season_function_not_offered(home: Home) -> Findings:
+    """A season gives a zone only functions that the unit offers."""
+    offered, known = home.unit.limits.functions, zones(home)
+    for season in home.unit.seasons:
+        for change in season.zones:
+            if offered and change.function not in {None, Function.UNUSED, *offered} and change.zone in known:
+                label = said(known[change.zone].label)
+                message = f"{said(season.name)} gives zone {label} a function that your unit does not offer."
+                yield must(season.id, message, "Choose one that it offers.", "owner")
+
+
+CHECKS = (
+    leaves_out_what_counts_always,
+    listens_where_people_are,
+    listens_to_an_open_window,
+    nobody_can_come_home_late,
+    listens_to_nothing,
+    seasons_meet,
+    season_function_not_offered,
+)

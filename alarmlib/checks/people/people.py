@@ -1,0 +1,115 @@
+"""Who would not wake, who cannot disarm, who was never shown, and who comes to a door without a way to disarm."""
+
+from collections.abc import Iterator
+
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.home.ways import rooms_between
+from alarmlib.checks.lookup import by_id, disarm_rooms, final_doors, of_kind, present, said
+from alarmlib.model import Home
+from alarmlib.model.household import AgeBand, Person
+from alarmlib.model.words import DeviceKind
+
+
+@check("household.people")
+def would_not_wake(home: Home) -> Findings:
+    """Somebody wakes and helps whoever would not wake or cannot get out alone."""
+    for person in home.household.people:
+        for why in _sleeps_on(person):
+            yield should(
+                person.id,
+                f"{said(person.role)} {why}.",
+                "Try it with the bedroom doors shut; agree who wakes and helps them; a shaking or flashing "
+                "device or a lower tone may do it.",
+                "home_visit",
+            )
+
+
+_MAY_NOT_WAKE = {
+    "is hard of hearing": "is hard of hearing and may not hear the alarm",
+    "sleeps deeply": "sleeps deeply and may not wake at the alarm",
+    "is a child": "is a child; many children sleep through an alarm",
+}
+
+
+def may_not_wake(person: Person) -> str:
+    """Why somebody may not wake, in words; "" where nothing of the kind is entered."""
+    reasons = (person.hard_of_hearing, person.deep_sleeper, person.age is AgeBand.CHILD)
+    return next((why for why, so in zip(_MAY_NOT_WAKE, reasons, strict=True) if so), "")
+
+
+def _sleeps_on(person: Person) -> Iterator[str]:
+    if why := may_not_wake(person):
+        yield _MAY_NOT_WAKE[why]
+    if person.needs_help_out:
+        yield "needs help to get out"
+
+
+@check("household.people", "devices")
+def person_cannot_disarm(home: Home) -> Findings:
+    """Whoever comes home alone can disarm, and what they carry is a fob."""
+    devices = by_id(present(home))
+    for person in home.household.people:
+        if person.fob and (person.fob not in devices or devices[person.fob].kind is not DeviceKind.FOB):
+            message = f"What {said(person.role)} is said to carry is not a fob of this home."
+            yield should(person.id, message, "Correct it.", "owner")
+        if not person.can_disarm and not person.fob and person.entries_a_week > 0:
+            message = f"{said(person.role)} comes home but can neither disarm nor carries a fob."
+            yield should(person.id, message, "Give them a way to disarm, or say that they never come home alone.")
+
+
+@check("household.visitors")
+def visitor_cannot_disarm(home: Home) -> Findings:
+    """Whoever has a way in can disarm, and was shown how."""
+    for visitor in home.household.visitors:
+        if visitor.door and not visitor.can_disarm:
+            message = f"{said(visitor.role)} comes in but cannot disarm."
+            remedy = "Give them a user place of their own and show them, or agree that you are at home."
+            yield should(visitor.id, message, remedy, "false_alarm_guide")
+        elif visitor.can_disarm and not visitor.trained_on:
+            message = f"{said(visitor.role)} can disarm but was not shown how it works."
+            yield should(visitor.id, message, "Show them, and write down the day.", "false_alarm_guide")
+
+
+@check("household.visitors", "household.habits")
+def visitor_never_tried(home: Home) -> Findings:
+    """Among the habits there is one for each visitor who sets and unsets the alarm."""
+    habits = home.household.habits
+    for visitor in home.household.visitors:
+        if habits and visitor.can_disarm and all(habit.who != visitor.id for habit in habits):
+            often = f" ({visitor.often})" if visitor.often else ""
+            message = (
+                f"{said(visitor.role)} comes in{often} and can unset the alarm, but none of your habits is theirs. So "
+                "nobody has tried whether they set it off."
+            )
+            yield note(visitor.id, message, "Enter what they do from the door until they leave, then play it.", "owner")
+
+
+@check("household.people")
+def person_not_shown(home: Home) -> Findings:
+    """Everybody who can disarm was shown how."""
+    for person in home.household.people:
+        if person.can_disarm and not person.trained_on:
+            message = f"{said(person.role)} was not shown yet how the alarm works."
+            remedy = "Show setting, unsetting and what to do at a false alarm; write down the day."
+            yield note(person.id, message, remedy, "false_alarm_guide")
+
+
+@check("plan", "site.openings", "devices", "household.people")
+def door_without_a_way_to_disarm(home: Home) -> Findings:
+    """From each final door somebody gets to a keypad or key switch, or carries a fob."""
+    ends = disarm_rooms(home)
+    fobs = of_kind(home, DeviceKind.FOB)
+    for door in final_doors(home):
+        if home.devices and not rooms_between(home, door.room, ends) and not fobs:
+            message = f"Who comes in by {said(door.name)} has neither a way to a keypad nor a fob."
+            yield should(door.id, message, "Hang a keypad within reach of that door, or give fobs.", "nfpa731_walk")
+
+
+CHECKS = (
+    would_not_wake,
+    person_cannot_disarm,
+    visitor_cannot_disarm,
+    visitor_never_tried,
+    person_not_shown,
+    door_without_a_way_to_disarm,
+)

@@ -1,0 +1,1 @@
+"""What is entered in the control unit: zones, times, messages, sounders; and its proof."""

@@ -1,0 +1,155 @@
+"""How the unit behaves against what the rule set asks; confirmation by a second zone."""
+
+from alarmlib.calc.times.time_limits import CROSS_ZONE, Bound
+from alarmlib.checks.check import Findings, check, must, note, should, weigh
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.home.ways import rooms_between
+from alarmlib.checks.lookup import members, said, zones
+from alarmlib.control.from_home import behaviour_of
+from alarmlib.model import Home
+from alarmlib.model.control_unit import OffRoute, StillOpen, Zone
+from alarmlib.model.words import LIFE_SAFETY, RuleSet
+from alarmlib.sources import cite
+
+MOST_TRIPS = 6
+QUIET_START_S = 60.0
+_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
+
+
+@check("unit.behaviour", "rules")
+def repeat_trips(home: Home) -> Findings:
+    """One zone cannot sound the siren without end."""
+    limit = home.unit.behaviour.repeat_trip_limit
+    if limit is not None and limit > MOST_TRIPS:
+        yield weigh(
+            home.rules.rule_set is RuleSet.US,
+            "unit",
+            f"One zone may alarm {limit} times in a set period; a faulty detector would wear out the neighbours.",
+            "Set two, and six at most.",
+            "cp01_swinger",
+            figure=str(limit),
+            limit=str(MOST_TRIPS),
+            margin=str(MOST_TRIPS - limit),
+        )
+
+
+@check("unit.behaviour", "rules")
+def quiet_start(home: Home) -> Findings:
+    """The unit ignores detectors long enough after power returns."""
+    quiet_s = home.unit.behaviour.ignores_after_power_s
+    if quiet_s is not None and quiet_s < QUIET_START_S:
+        yield should(
+            "unit",
+            f"After a power cut your unit ignores detectors for {quiet_s:g} s only; some wake up tripped.",
+            "If the unit lets you, set 60 s or more.",
+            "cp01_power",
+            figure=f"{quiet_s:g} s",
+            limit=f"{QUIET_START_S:g} s",
+            margin=f"{quiet_s - QUIET_START_S:g} s",
+        )
+
+
+@check("unit.behaviour", "unit.zones", "rules")
+def fire_after_power(home: Home) -> Findings:
+    """Fire and carbon monoxide are heard when power has just come back."""
+    zones_of_life = [zone for zone in home.unit.zones if zone.function in LIFE_SAFETY]
+    quiet_s = behaviour_of(home).ignore_after_power_s
+    said_so = home.unit.behaviour.life_heard_after_power
+    if not zones_of_life or not quiet_s or said_so:
+        return
+    names = ", ".join(f"“{zone.label}”" for zone in zones_of_life)
+    figure = {"figure": f"{quiet_s} s", "limit": "0 s"}
+    if said_so is None:
+        message = f"Control unit: it may not hear fire or CO for {quiet_s} s after its power returns. Zones: {names}."
+        remedy = "Look in its manual under power loss or restart, and answer on page 03. Until then it counts as deaf."
+        yield should("unit", f"{message} Nobody would be told of smoke or CO then.", remedy, "owner", **figure)
+    else:
+        message = f"Control unit: it hears no fire and no CO for {quiet_s} s after its power returns. Zones: {names}."
+        remedy = "Have listed smoke and CO alarms that sound by themselves. Ask the maker whether the time can be cut."
+        yield should("unit", f"{message} Nobody is told of smoke or CO then.", remedy, "owner", **figure)
+
+
+@check("unit.behaviour", "rules")
+def setting_unlike_the_rule_set(home: Home) -> Findings:
+    """What the unit does at setting is known where it departs from the rule set's habit."""
+    behaviour, european = home.unit.behaviour, home.rules.rule_set in _EUROPEAN
+    if european and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
+        message = "A trip off the exit route sounds at once; the European rule holds up setting instead."
+        yield note("unit", message, "Shut everything before you set.", "ts50131_routes")
+    if european and behaviour.still_open_at_end is StillOpen.EXIT_ERROR:
+        message = "A final door left open gives an alarm; the European rule does not complete setting instead."
+        yield note("unit", message, "Pull the door shut before the exit time ends.", "ts50131_routes")
+    if european and behaviour.tamper_outside_when_unset:
+        message = "Tamper sounds the outside siren even while unset. EN 50131-1 keeps it to the inside sounder then."
+        yield should("unit", message, "Set tamper to the inside sounder while unset.", "en50131_table7")
+
+
+@check("unit.behaviour", "unit.zones", "rules")
+def confirmation_window(home: Home) -> Findings:
+    """Zones that confirm one another do so within a window that the rule set knows."""
+    window_s, limits = home.unit.behaviour.cross_zone_s, CROSS_ZONE[home.rules.rule_set]
+    partners = [zone for zone in home.unit.zones if zone.partner]
+    if partners and window_s is None:
+        message = "Zones wait for one another, but the time within which both must trip is not known."
+        yield should("unit", message, "Look it up in your unit's papers.", "owner")
+    if not partners or window_s is None:
+        return
+    for bound, low in ((limits.least, True), (limits.most, False)):
+        if bound is not None and (window_s < bound.value_s if low else window_s > bound.value_s):
+            yield _outside(window_s, bound, low)
+
+
+def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
+    """What is said of a window outside a bound; Britain's is about watched systems, so it is a note here."""
+    margin_s = window_s - bound.value_s if low else bound.value_s - window_s
+    numbers = {"figure": f"{window_s:g} s", "limit": f"{bound.value_s:g} s", "margin": f"{margin_s:g} s"}
+    word = "shorter" if low else "longer"
+    if cite(bound.cite).elsewhere:
+        message = (
+            f"Two zones must trip within {window_s:g} s. That is {word} than police ask in Britain "
+            "of a system that an alarm receiving centre watches."
+        )
+        remedy = f"If such a centre watches yours, ask it and set {bound.value_s / 60:g} min. Otherwise choose freely."
+        return note("unit", message, remedy, bound.cite, **numbers)
+    message = f"Two zones must trip within {window_s:g} s, {word} than the usual window."
+    remedy = f"Set it to {bound.value_s:g} s, or let the zones alarm alone. Check with your control unit's manual."
+    return should("unit", message, remedy, bound.cite, **numbers)
+
+
+@check("unit.zones", "devices", "plan")
+def partners_apart(home: Home) -> Findings:
+    """Two zones that confirm one another can both notice one person."""
+    known = zones(home)
+    for zone in home.unit.zones:
+        partner = known.get(zone.partner)
+        if partner is None:
+            continue
+        if partner.id == zone.id:
+            message = f"Zone {said(zone.label)} waits for itself."
+            yield must(zone.id, message, "Name another zone, or none.", "owner")
+        elif partner.function in LIFE_SAFETY:
+            message = (
+                f"Zone {said(zone.label)} waits for the {partner.function.text} zone {said(partner.label)}: "
+                "an intruder alone never trips both, so it stays silent."
+            )
+            remedy = "Name a burglary zone, or none. Check with your control unit's manual."
+            yield should(zone.id, message, remedy, "life_safety_zones")
+        elif not _one_person_trips_both(home, zone, partner):
+            yield should(
+                zone.id,
+                f"Zone {said(zone.label)} alarms only if {said(partner.label)} trips too, "
+                "but their rooms do not lie next to one another: one intruder may never trip both.",
+                "Let it alarm alone, or choose a partner in the same or the next room.",
+            )
+
+
+def _one_person_trips_both(home: Home, zone: Zone, partner: Zone) -> bool:
+    """Whether some device of the one lies in the room of, or next to, a device of the other."""
+    held = members(home)
+    one, other = ({d.room for d in held.get(z.id, ()) if d.room} for z in (zone, partner))
+    if not one or not other or one & other:
+        return True
+    return any(0 < len(rooms_between(home, room, other)) <= 2 for room in one)
+
+
+CHECKS = (repeat_trips, quiet_start, fire_after_power, setting_unlike_the_rule_set, confirmation_window, partners_apart)

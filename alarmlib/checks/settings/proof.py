@@ -1,0 +1,50 @@
+"""What a proof that was run earlier says: a finding for each property that does not hold."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from alarmlib.checks.check import note, ok, should
+from alarmlib.checks.finding import Finding
+from alarmlib.model import Home
+from alarmlib.proof.report.kept import KeptProof
+from alarmlib.proof.report.readiness import unready
+from alarmlib.proof.report.verdicts import Proof, Proved, Verdict
+
+_RUN = "Run it on the page about the proof."
+_MEND = {
+    Verdict.BREACHED: "Follow its story on the page about the proof, and try a mend there.",
+    Verdict.NOT_SETTLED: "Read there why it is not settled; until then take it as not holding.",
+}
+
+
+def kept_findings(home: Home, kept: KeptProof) -> Iterator[Finding]:
+    """A `should` for each property that does not hold; a note when the proof was never run or is out of date."""
+    if kept.proof is None:
+        if not unready(home):
+            yield _named("never_run", note("proof", kept.trouble or "The proof was never run.", _RUN, "computed"))
+    elif not kept.fresh:
+        told = "The proof was worked out for an earlier state of this home and claims nothing of the present one."
+        yield _named("out_of_date", note("proof", told, _RUN, "computed"))
+    else:
+        yield from _said(kept.proof)
+
+
+def _said(proof: Proof) -> Iterator[Finding]:
+    held = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
+    for each in proof.properties:
+        if each.verdict is not Verdict.HOLDS:
+            only = f" {each.why}" if each.verdict is Verdict.BREACHED and each.why else ""
+            message = f"{each.verdict.text.capitalize()}: {each.sentence}{only}"
+            yield _named(each.verdict.value, should(_subject(each), message, _MEND[each.verdict], "computed"))
+    if held:
+        told = f"{held} of {len(proof.properties)} properties were proved on paper, within what the proof assumes."
+        yield _named("holds", ok("proof", told, "computed"))
+
+
+def _subject(proved: Proved) -> str:
+    """What the property is about: the last word of its id."""
+    return proved.id.rpartition("/")[2]
+
+
+def _named(name: str, finding: Finding) -> Finding:
+    return replace(finding, id=f"proof.{name}")

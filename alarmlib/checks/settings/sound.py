@@ -1,0 +1,200 @@
+"""Whether a sounder wakes who sleeps, is heard next door, keeps the town's limit, and spares the ears beside it."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.sound.heard import (
+    METER_UNSURE_DB,
+    best_way,
+    computed_dba,
+    heard_at_night,
+    heard_in,
+    left_open,
+    outside_dba,
+    own_reading,
+    sounders,
+    together,
+)
+from alarmlib.calc.sound.levels import MOST_DBA, at_distance, bearable_s, pillow_target_dba
+from alarmlib.calc.sound.sound_figures import beside_figures, pillow_figures
+from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, of_kind, present, room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.people.people import may_not_wake
+from alarmlib.model import Home
+from alarmlib.model.devices import Device
+from alarmlib.model.messages import PathKind
+from alarmlib.model.words import DeviceKind, RuleSet
+
+NEXT_DOOR_UNSURE_DB = 5.0
+HEARD_OVER_DB = 10.0  # over the usual noise, to be noticed; common practice, no source
+QUIET_STREET_DBA = 45.0  # where nobody measured; our own assumption
+FAR_OFF_DB = 10.0  # about twice what a computed level is unsure by
+_READS = ("devices", "site.rooms", "site.passages", "sound", "household.people", "rules.rule_set")
+
+
+def target_dba(home: Home) -> float:
+    """What is asked at a pillow under the chosen rules, dBA."""
+    if home.rules.rule_set is RuleSet.US:
+        return pillow_target_dba(home.sound.ambient_dba, home.sound.loudest_dba)
+    return 75.0
+
+
+def target_source(home: Home) -> str:
+    """By whom that is asked."""
+    return "nfpa72_pillow" if home.rules.rule_set is RuleSet.US else "bedhead_75"
+
+
+@check(*_READS, "units")
+def at_the_pillow(home: Home) -> Findings:
+    """With doors shut enough sound comes to every pillow; within what is uncertain it is to be measured."""
+    if not sounders(home):
+        return
+    target = target_dba(home)
+    for room in sorted(sleeping_rooms(home) & rooms(home).keys()):
+        fire, unit = heard_in(home, room, fire=True), heard_in(home, room)
+        if not fire:
+            message = f"How loud a sounder is in {room_name(home, room)} can't be computed: places aren't drawn."
+            yield note(room, message, "Read it at the pillow, doors shut.", target_source(home))
+            continue
+        level, unsure = together(fire)
+        yield from pillow_figures(home, room, fire, unit)
+        yield from _judged(home, room, level, unsure, target)
+        if unit and level - unsure >= target:
+            yield from _burglary(home, room, together(unit), target)
+
+
+def _burglary(home: Home, room: str, heard: tuple[float, float], target: float) -> Iterator[Finding]:
+    """In a burglary the household's own alarms keep still."""
+    level, unsure = heard
+    if level - unsure < target:
+        within = "comes near to" if level + unsure >= target else "stays below"
+        message = (
+            f"In {room_name(home, room)} the household's own alarms reach what is asked at the pillow in a fire; what "
+            f"the unit sounds at a burglary {within} it.{''.join(_not_woken(home, room))}"
+        )
+        numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{target:.0f} dB(A)"}
+        yield note(room, message, "Try it, doors shut; a sounder nearer if it does not wake.", "practice", **numbers)
+
+
+def _not_woken(home: Home, room: str) -> Iterator[str]:
+    """No level says that somebody wakes who hears badly or sleeps deeply."""
+    for person in home.household.people:
+        if person.sleeps_in == room and (why := may_not_wake(person)):
+            yield f" {said(person.role)} {why}: a level alone does not say that they wake."
+
+
+def _judged(home: Home, room: str, level: float, unsure: float, target: float) -> Iterator[Finding]:
+    numbers = {
+        "figure": f"{level:.0f} ± {unsure:.0f} dB(A)",
+        "limit": f"{target:.0f} dB(A)",
+        "margin": f"{level - target:.0f} dB",
+    }
+    name, source = room_name(home, room), target_source(home)
+    if level + unsure < target:
+        message = f"In {name} no sounder is loud enough at the pillow with doors shut.{_at_night(home, room)}"
+        yield should(room, message, "A sounder in the room, or a linked alarm in it.", source, **numbers)
+    elif level - unsure < target:
+        message = f"In {name} the sounder comes so near to the mark at the pillow that only a meter tells."
+        yield should(room, message, "Measure it, doors shut.", source, **numbers)
+    if level - unsure > MOST_DBA:
+        message = f"In {name} the sounders reach over {MOST_DBA:g} dB(A) at the pillow: that can hurt ears."
+        yield should(room, message, "Choose a weaker one, or mount it further off.", "nfpa72_loudest", **numbers)
+
+
+def _at_night(home: Home, room: str) -> str:
+    """What the doors left open at night make of it; "" where none is."""
+    found = heard_at_night(home, room) if left_open(home) else ()
+    if not found:
+        return ""
+    return f" With the doors that you leave open at night it is about {together(found)[0]:.0f} dB(A)."
+
+
+@check(*_READS)
+def level_without_distance(home: Home) -> Findings:
+    """A level says at which distance it was measured, and every sounder says its level."""
+    for device in present(home):
+        if device.level_dba is not None and device.level_at_m is None:
+            message = f"The level of {said(device.name)} has no distance with it, so it is not used."
+            yield should(device.id, message, "Its papers say: at 1 m, at 3 m, at 10 ft.", "owner")
+    for device in of_kind(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER):
+        if device.level_dba is None:
+            message = f"How loud {said(device.name)} is isn't entered."
+            yield note(device.id, message, "Its papers say, with the distance.", "owner")
+
+
+@check(*_READS)
+def ears_beside_it(home: Home) -> Findings:
+    """How long ears bear the loudest sounder from arm's length; nobody tests it longer unprotected."""
+    inside = [d for d in sounders(home) if d.kind is DeviceKind.INSIDE_SOUNDER]
+    if inside:
+        loudest = max(inside, key=lambda d: at_distance(d.level_dba or 0.0, d.level_at_m, 1.0))
+        level = at_distance(loudest.level_dba or 0.0, loudest.level_at_m, 1.0)
+        safe = bearable_s(level)
+        told = f"{safe / 60:.0f} min" if safe >= 120 else f"{safe:.0f} s"
+        message = f"One metre from {said(loudest.name)} ears bear {told} a day."
+        remedy = "Protect ears when you test; burst by burst."
+        yield note(loudest.id, message, remedy, "niosh_noise", figure=f"{level:.0f} dB(A)")
+
+
+@check(*_READS)
+def readings_differ(home: Home) -> Findings:
+    """A reading of the owner's own lies near what was computed."""
+    devices = by_id(home.devices)
+    for reading in home.sound.heard:
+        sounder = devices.get(reading.sounder)
+        way = best_way(home, sounder, reading.room, reading.doors_shut == "yes") if sounder and reading.room else None
+        if sounder is None or way is None or sounder.level_dba is None or sounder.level_at_m is None:
+            continue
+        computed = computed_dba(sounder, way)
+        if abs(computed - reading.level_dba) > FAR_OFF_DB:
+            numbers = {"figure": f"{reading.level_dba:.0f} dB(A)", "limit": f"{computed:.0f} dB(A) computed"}
+            message = f"Your reading of {said(sounder.name)} in {room_name(home, reading.room)} is far from the sum."
+            yield note(reading.id, message, "Read again; look at doors, places and its level.", "owner", **numbers)
+
+
+@check(*_READS, "messages.paths")
+def next_door(home: Home) -> Findings:
+    """The outside sounder is heard next door where somebody there is to act, and keeps the town's limit."""
+    for sounder in of_kind(home, DeviceKind.OUTSIDE_SOUNDER):
+        yield from _boundary(home, sounder)
+        level, unsure = _at_neighbour(home, sounder)
+        wanted = (home.sound.neighbour_dba or QUIET_STREET_DBA) + HEARD_OVER_DB
+        by_ear = any(path.kind is PathKind.SIREN for path in home.messages.paths)
+        if level is not None and by_ear and level - unsure < wanted:
+            numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{wanted:.0f} dB(A)"}
+            within = level + unsure >= wanted
+            message = f"{said(sounder.name)} may not be heard at the neighbour's over the usual noise."
+            remedy = "Measure it there." if within else "A louder one, nearer to them, or another way to tell them."
+            yield should(sounder.id, message, remedy, "point_source", **numbers)
+
+
+def _at_neighbour(home: Home, sounder: Device) -> tuple[float | None, float]:
+    read = own_reading(home, sounder.id, "")
+    if read is not None:
+        return read, METER_UNSURE_DB
+    if sounder.level_dba is None or not sounder.level_at_m or home.sound.neighbour_m is None:
+        return None, 0.0
+    return outside_dba(sounder, home.sound.neighbour_m), NEXT_DOOR_UNSURE_DB
+
+
+def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
+    limit, metres = home.sound.limit_dba, home.sound.boundary_m
+    if limit is None or metres is None or sounder.level_dba is None or not sounder.level_at_m:
+        return
+    level = outside_dba(sounder, metres)
+    numbers = {"figure": f"{level:.0f} dB(A)", "limit": f"{limit:.0f} dB(A)", "margin": f"{limit - level:.0f} dB"}
+    if level > limit + NEXT_DOOR_UNSURE_DB:
+        message = f"{said(sounder.name)} is louder at the boundary than the town allows, as you entered it."
+        yield must(sounder.id, message, "A weaker one, or further off; ask the town.", "owner", **numbers)
+    elif level > limit - NEXT_DOOR_UNSURE_DB:
+        message = f"{said(sounder.name)} comes near to the town's limit at the boundary."
+        yield should(sounder.id, message, "Measure it there.", "owner", **numbers)
+
+
+@check(*_READS, "units")
+def worked_out(home: Home) -> Findings:
+    """What is worked out beside sounders and next door, to follow."""
+    yield from beside_figures(home)
+
+
+CHECKS = (at_the_pillow, level_without_distance, ears_beside_it, readings_differ, next_door, worked_out)

@@ -1,0 +1,84 @@
+"""The best arrangement of zones for the functions chosen, beside the one entered; worth the time at full depth only."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
+from alarmlib.calc.zoning.zone_types import UnitLimits, ZoneDevice
+from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, detectors, rooms, said, zones
+from alarmlib.model import Home
+from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.words import Function
+
+
+@check("unit", "devices", "site.rooms", "site.storeys")
+def best_arrangement(home: Home) -> Findings:
+    """As few zones as tell the rooms apart, with the proven bound, for the devices and functions entered."""
+    devices = _devices(home)
+    if not devices:
+        return
+    plan = plan_zones(devices, _limits(home))
+    yield plan.figure()
+    yield from _without_place(home, plan)
+    used = len({device.zone for device in detectors(home) if device.zone})
+    if plan.not_fitting or used == len(plan.zones):
+        return
+    message = (
+        f"Of the {len(home.unit.zones_used)} zones of your unit, {used} have a detector. "
+        f"The best arrangement of these detectors has {len(plan.zones)} zones."
+    )
+    remedy = "More zones tell more apart; fewer are easier to read. See the zone page for its reasons."
+    limit = f"{len(plan.zones)} ({plan.quality})"
+    yield note("unit", message, remedy, "computed", figure=str(used), limit=limit)
+
+
+def _without_place(home: Home, plan: ZonePlan) -> Iterator[Finding]:
+    devices = by_id(home.devices)
+    for item in plan.not_fitting:
+        names = ", ".join(said(devices[name].name) for name in item.devices)
+        remedy = "Leave out what matters least, or choose a unit with more room."
+        yield should(item.devices[0], f"No place for {names}. {item.reason}", remedy, "computed")
+
+
+def _devices(home: Home) -> list[ZoneDevice]:
+    """The detectors that stand in a zone, with its function and the part sets that leave it out."""
+    known, places = zones(home), rooms(home)
+    floors = {storey.id: storey.name for storey in home.site.storeys}
+    found = []
+    for device in detectors(home):
+        zone = known.get(device.zone)
+        if zone is None or zone.function is Function.UNUSED:
+            continue
+        room = places.get(device.room)
+        found.append(
+            ZoneDevice(
+                id=device.id,
+                name=device.name,
+                kind=device.kind,
+                function=zone.function,
+                room=device.room,
+                room_name=room.name if room else "",
+                floor=floors.get(room.storey, "") if room else "",
+                area=" ".join(zone.areas),
+                link=device.link,
+                left_out=frozenset(s.id for s in home.unit.part_sets if zone.id in s.left_out),
+                place=device.name,
+            )
+        )
+    return found
+
+
+def _limits(home: Home) -> UnitLimits:
+    limits = home.unit.limits
+    return UnitLimits(
+        zones=limits.zones,
+        circuits=limits.circuits,
+        slots=limits.wire_free_slots,
+        functions=frozenset(limits.functions) or None,
+        label_length=limits.label_length,
+        tells_wire_free_apart=limits.tells_apart is not TellsApart.CIRCUITS,
+    )
+
+
+CHECKS = (best_arrangement,)

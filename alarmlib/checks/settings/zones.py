@@ -1,0 +1,299 @@
+"""What stands in each zone: how many and which detectors, under which function and label."""
+
+from collections import Counter
+
+from alarmlib.calc.zoning.arrangement import MOST_CONTACTS
+from alarmlib.calc.zoning.functions import substitute
+from alarmlib.checks.check import Findings, check, must, note, should, weigh
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.home.ways import route_rooms
+from alarmlib.checks.lookup import by_id, detectors, final_doors, guards, members, said, zones
+from alarmlib.model import Home
+from alarmlib.model.control_unit import Zone
+from alarmlib.model.devices import Device
+from alarmlib.model.words import BURGLARY, LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Function, Link, RuleSet
+
+_LIFE_KINDS = {
+    DeviceKind.SMOKE: Function.FIRE,
+    DeviceKind.HEAT: Function.FIRE,
+    DeviceKind.CARBON_MONOXIDE: Function.CARBON_MONOXIDE,
+}
+_DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED, Function.ENTRY_ROUTE})
+_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
+_MANUAL = "Check with your control unit's manual."
+
+
+@check("devices", "unit.zones")
+def device_without_zone(home: Home) -> Findings:
+    """Every joined detector stands in a zone, once there are zones."""
+    for device in detectors(home) if home.unit.zones else ():
+        if not device.zone:
+            yield should(
+                device.id,
+                f"{said(device.name)} stands in no zone, so the control unit does not listen to it.",
+                "Give it a zone, or take it out.",
+                "owner",
+            )
+
+
+@check("devices", "unit.zones")
+def zone_without_device(home: Home) -> Findings:
+    """Every zone in use has a device."""
+    held = members(home)
+    for zone in home.unit.zones:
+        if zone.function is not Function.UNUSED and zone.id not in held:
+            remedy = "Put a device in it, or set it to unused."
+            yield should(zone.id, f"Zone {said(zone.label)} is in use but has no device.", remedy, "owner")
+
+
+@check("devices", "unit.zones")
+def zone_unused_with_device(home: Home) -> Findings:
+    """No zone with a device is set to unused."""
+    for zone in home.unit.zones:
+        if zone.function is Function.UNUSED and (devices := members(home).get(zone.id)):
+            names = ", ".join(said(device.name) for device in devices)
+            remedy = "Choose a function for the zone."
+            yield must(zone.id, f"Zone {said(zone.label)} is set to unused, so {names} does nothing.", remedy, "owner")
+
+
+@check("unit.zones", "unit.limits")
+def function_not_offered(home: Home) -> Findings:
+    """Every function in use is one that the unit offers."""
+    offered = home.unit.limits.functions
+    for zone in home.unit.zones:
+        if offered and zone.function not in {*offered, Function.UNUSED}:
+            rule = substitute(zone.function, offered)
+            nearest = f"The nearest is “{rule.given.text}”: {rule.lost}." if rule.given else f"Sorry: {rule.lost}."
+            yield must(
+                zone.id,
+                f"Zone {said(zone.label)} has the function “{zone.function.text}”, which your unit does not offer.",
+                nearest,
+                "owner",
+            )
+
+
+@check("devices", "unit.zones", "rules")
+def too_many_contacts(home: Home) -> Findings:
+    """At most ten plain contacts share one zone."""
+    for zone, devices in _held(home):
+        count = sum(device.kind in PLAIN_CONTACTS for device in devices)
+        if count > MOST_CONTACTS:
+            yield weigh(
+                home.rules.rule_set in _EUROPEAN,
+                zone.id,
+                f"{count} contacts share zone {said(zone.label)}; nobody can tell which of them tripped.",
+                "Spread them over two zones.",
+                "ts50131_7_indication",
+                figure=str(count),
+                limit=str(MOST_CONTACTS),
+                margin=str(MOST_CONTACTS - count),
+            )
+
+
+@check("devices", "unit.zones")
+def detectors_sharing(home: Home) -> Findings:
+    """Each detector that decides for itself has its own zone."""
+    for zone, devices in _held(home):
+        deciding = [d for d in devices if d.kind not in PLAIN_CONTACTS and d in detectors(home)]
+        if len(deciding) > 1 or (deciding and len(devices) > len(deciding)):
+            yield should(
+                zone.id,
+                f"{_names(devices)} share zone {said(zone.label)}; a trip does not tell which of them it was.",
+                "Give each detector that decides for itself its own zone if the unit has room.",
+                "ts50131_7_indication",
+            )
+
+
+@check("devices", "unit.zones")
+def wired_with_wire_free(home: Home) -> Findings:
+    """Wired and wire-free devices do not share a zone unawares."""
+    for zone, devices in _held(home):
+        links = {device.link for device in devices}
+        if {Link.WIRED, Link.WIRE_FREE} <= links:
+            yield note(zone.id, f"Zone {said(zone.label)} holds wired and wire-free devices.", "See that the unit can.")
+
+
+@check("devices", "unit.zones", "unit.limits")
+def life_safety_apart(home: Home) -> Findings:
+    """Fire and carbon monoxide stand in zones of their own, under their own function."""
+    offered = home.unit.limits.functions
+    for zone, devices in _held(home):
+        wanted = {_LIFE_KINDS.get(device.kind) for device in devices}
+        if wanted == {None}:
+            if zone.function in LIFE_SAFETY:
+                yield _burglary_in_fire_zone(zone, devices)
+        elif len(wanted) > 1:
+            yield _shared(zone, devices)
+        elif zone.function not in wanted:
+            yield _wrong_function(zone, next(iter(wanted - {None})) or Function.FIRE, offered)
+
+
+def _burglary_in_fire_zone(zone: Zone, devices: tuple[Device, ...]) -> Finding:
+    message = (
+        f"Zone {said(zone.label)} is a {zone.function.text} zone, but {_names(devices)} detects something else: "
+        "its trip would send everybody out of the house."
+    )
+    return should(zone.id, message, f"Move it to a zone of its own kind. {_MANUAL}", "life_safety_zones")
+
+
+def _shared(zone: Zone, devices: tuple[Device, ...]) -> Finding:
+    message = (
+        f"{_names(devices)} share zone {said(zone.label)}: the alarm does not tell fire or gas from anything else, "
+        "and a fault of one may silence the others."
+    )
+    return should(zone.id, message, f"Give fire and carbon monoxide zones of their own. {_MANUAL}", "ul1023_fire_side")
+
+
+def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...]) -> Finding:
+    rule = substitute(wanted, offered or None)
+    label = f"Zone {said(zone.label)}"
+    if rule.given is zone.function:
+        message = f"{label} stands in for “{wanted.text}”, which your unit lacks: {rule.lost}."
+        return should(zone.id, message, "Keep listed alarms that stand alone as well.", "owner")
+    better = rule.given.text if rule.given else "one of its own"
+    remedy = f"Set it to “{better}”."
+    if zone.function in BURGLARY:
+        message = (
+            f"{label} has a {wanted.text} detector but the function “{zone.function.text}”: "
+            "while the alarm is unset, its siren stays silent."
+        )
+        return must(zone.id, message, remedy, "owner")
+    message = f"{label} has a {wanted.text} detector but the function “{zone.function.text}”."
+    return should(zone.id, message, f"{remedy} {_MANUAL}", "life_safety_zones")
+
+
+@check("unit.zones")
+def life_safety_held_back(home: Home) -> Findings:
+    """Nothing delays, silences or takes out a fire or gas zone."""
+    for zone in home.unit.zones:
+        if zone.function in LIFE_SAFETY:
+            label = f"Zone {said(zone.label)} ({zone.function.text})"
+            for wrong, what, remedy in (
+                (zone.out_of_service, "is out of use: nobody is warned until you put it back", "Put it back."),
+                (zone.silent, "is set to sound no siren, so it wakes nobody", "Let it sound."),
+                (bool(zone.partner), "waits for a second zone, so the warning comes late", "Let it alarm alone."),
+            ):
+                if wrong:
+                    yield should(zone.id, f"{label} {what}.", f"{remedy} {_MANUAL}", "life_safety_zones")
+
+
+@check("plan", "site.openings", "keypads", "devices", "unit.zones", "rules")
+def delay_off_the_route(home: Home) -> Findings:
+    """Only final doors, and what must be passed on the way to the keypad, wait."""
+    doors = {door.id for door in final_doors(home)}
+    route = route_rooms(home)
+    source = "ts50131_routes" if home.rules.rule_set in _EUROPEAN else "nfpa731_delay"
+    for zone, devices in _held(home):
+        if zone.function not in _DELAYED or not route:
+            continue
+        for device in devices:
+            if not doors & set(device.openings) and not _on_route(home, device, route):
+                yield should(
+                    device.id,
+                    f"{said(device.name)} waits ({zone.function.text}), but nobody has to pass it to reach the keypad: "
+                    "an intruder there gains the entry delay.",
+                    "Move it to a zone that alarms at once.",
+                    source,
+                )
+
+
+def _on_route(home: Home, device: Device, route: frozenset[str]) -> bool:
+    passages = by_id(home.site.passages)
+    ends = {end for name in device.passages if name in passages for end in _ends(passages[name])}
+    if device.openings:
+        return False
+    return ends <= route if ends else device.room in route
+
+
+def _ends(passage: object) -> tuple[str, str]:
+    return getattr(passage, "first", ""), getattr(passage, "second", "")
+
+
+@check("site.openings", "devices", "unit.zones")
+def final_door_at_once(home: Home) -> Findings:
+    """The contact of a door that people come home by starts the entry delay."""
+    known = zones(home)
+    for door in final_doors(home):
+        for device in guards(home, door.id):
+            zone = known.get(device.zone)
+            if zone and device.kind is DeviceKind.CONTACT and zone.function in {Function.PERIMETER, Function.INTERIOR}:
+                yield must(
+                    device.id,
+                    f"You come home by {said(door.name)}, but its zone {said(zone.label)} alarms at once.",
+                    "Set the zone to final door.",
+                    "owner",
+                )
+
+
+@check("site.openings", "devices")
+def final_door_without_contact(home: Home) -> Findings:
+    """Every final door has the contact that starts its delay."""
+    for door in final_doors(home):
+        if home.devices and not any(d.kind is DeviceKind.CONTACT for d in guards(home, door.id)):
+            message = f"{said(door.name)} is a final door without a contact, so nothing starts its entry delay."
+            yield should(door.id, message, "Fit a contact.")
+
+
+@check("unit.zones", "unit.limits")
+def labels(home: Home) -> Findings:
+    """Labels fit the unit, differ, and are not blank."""
+    most = home.unit.limits.label_length
+    times = Counter(zone.label.casefold().strip() for zone in home.unit.zones)
+    for zone in home.unit.zones:
+        label = zone.label.strip()
+        if most is not None and len(label) > most:
+            numbers = {"figure": str(len(label)), "limit": str(most), "margin": str(most - len(label))}
+            yield must(zone.id, f"Label {said(label)} is too long for your unit.", "Shorten it.", "owner", **numbers)
+        if not label:
+            yield should(zone.id, "A zone has no label.", "Name it as you would on the telephone.", "owner")
+        elif times[label.casefold()] > 1:
+            yield should(zone.id, f"Label {said(label)} stands on more than one zone.", "Make them differ.", "owner")
+
+
+@check("unit.zones", "unit.areas")
+def zone_without_area(home: Home) -> Findings:
+    """Where there are several areas, each zone says which it belongs to."""
+    for zone in home.unit.zones if len(home.unit.areas) > 1 else ():
+        if not zone.areas and zone.function is not Function.UNUSED:
+            message = f"Zone {said(zone.label)} belongs to no area, so it is not clear which arming sets it."
+            yield should(zone.id, message, "Name its area.", "owner")
+
+
+@check("unit.zones", "devices", "circuits")
+def on_another_circuit(home: Home) -> Findings:
+    """A wired device is on the circuit of its zone."""
+    known = zones(home)
+    for device in detectors(home):
+        zone = known.get(device.zone)
+        if zone and zone.circuit and device.circuit and zone.circuit != device.circuit:
+            message = f"{said(device.name)} is wired to another circuit than its zone {said(zone.label)}."
+            yield must(device.id, message, "Correct the circuit of the one or the other.", "owner")
+
+
+def _held(home: Home) -> list[tuple[Zone, tuple[Device, ...]]]:
+    """Each zone that has devices, with them."""
+    held = members(home)
+    return [(zone, held[zone.id]) for zone in home.unit.zones if zone.id in held]
+
+
+def _names(devices: tuple[Device, ...]) -> str:
+    return ", ".join(said(device.name) for device in devices)
+
+
+CHECKS = (
+    device_without_zone,
+    zone_without_device,
+    zone_unused_with_device,
+    function_not_offered,
+    too_many_contacts,
+    detectors_sharing,
+    wired_with_wire_free,
+    life_safety_apart,
+    life_safety_held_back,
+    delay_off_the_route,
+    final_door_at_once,
+    final_door_without_contact,
+    labels,
+    zone_without_area,
+    on_another_circuit,
+)

@@ -1,0 +1,120 @@
+"""What the test log proves: every fitted device tested, every failure retested, none overdue."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from alarmlib.checks.check import Findings, check, dated_check, must, note, ok, should
+from alarmlib.checks.detectors.asleep import in_time, may_have_slept
+from alarmlib.checks.finding import Finding
+from alarmlib.checks.lookup import by_id, said, zones
+from alarmlib.model import Home
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.log import Seen, Test
+from alarmlib.units import Kind, show
+
+YEAR = timedelta(days=366)
+_READS = ("log.tests", "devices")
+
+
+def _fitted(home: Home) -> Iterator[Device]:
+    """Everything that is fitted: control unit, keypads, sounders and repeaters as well as detectors."""
+    return (device for device in home.devices if device.state is DeviceState.FITTED)
+
+
+def never_tested(home: Home) -> tuple[Device, ...]:
+    """What is fitted and has no test in the log that was carried out."""
+    return tuple(device for device in _fitted(home) if last_test(home, device.id) is None)
+
+
+def last_test(home: Home, device: str) -> Test | None:
+    """The last test of a device that was carried out: by date, time of day, then by its place in the log.
+
+    A test from before the day it was fitted was of another device, or of this one elsewhere, and does not count.
+    """
+    since = _fitted_on(home, device)
+    done = [t for t in _carried_out(home, device) if not t.on or t.on >= since]
+    return done[-1] if done else None
+
+
+def _carried_out(home: Home, device: str) -> Iterator[Test]:
+    return (t for t in in_time(home.log.tests) if t.device == device and t.seen is not Seen.NOT_TESTED)
+
+
+def _fitted_on(home: Home, device: str) -> str:
+    """The day it was fitted, "" where none is entered."""
+    return next((each.fitted_on for each in home.devices if each.id == device), "")
+
+
+@check(*_READS)
+def not_tested(home: Home) -> Findings:
+    """Every device that is fitted has been tested; there is no sampling."""
+    fitted, untested = list(_fitted(home)), never_tested(home)
+    for device in untested:
+        message = f"{said(device.name)} is fitted but was never tested."
+        if any(_carried_out(home, device.id)):
+            message = f"{said(device.name)} was fitted on {device.fitted_on}, after its last test."
+        yield should(device.id, message, "Test it as the page about the test walk says, and write down what you see.",
+                     "nfpa731_test")  # fmt: skip
+    asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in fitted)
+    if fitted and not untested and not asleep:
+        yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(fitted)}")
+
+
+@check(*_READS)
+def failed(home: Home) -> Findings:
+    """No device stands with a failed test as its last word."""
+    for device in _fitted(home):
+        test = last_test(home, device.id)
+        if test is not None and may_have_slept(home, test):
+            yield _not_yet_judged(device)
+        elif test is not None and test.seen is not Seen.AS_EXPECTED:
+            message = f"The last test of {said(device.name)} failed: the unit showed {test.seen.text}."
+            yield must(device.id, message, "Find the cause, mend it, and test again.", "owner")
+
+
+def _not_yet_judged(device: Device) -> Finding:
+    rest = show(device.quiet_time_s, Kind.TIME, "metric")
+    message = f"{said(device.name)} is not yet judged: it showed nothing, but it may have slept after the pass before."
+    remedy = f"Keep out of its view for {rest}, walk again, and write down the time of day."
+    return should(device.id, message, remedy, "owner", figure="nothing shown", limit=f"sleeps {rest}")
+
+
+@check("log.tests", "devices", "unit.zones")
+def shown_in_another_zone(home: Home) -> Findings:
+    """The zone that the unit showed is the one the device stands in."""
+    known = zones(home)
+    for device in _fitted(home):
+        test = last_test(home, device.id)
+        if test and test.seen_zone in known and device.zone and test.seen_zone != device.zone:
+            shown = said(known[test.seen_zone].label)
+            message = f"At its last test {said(device.name)} showed as zone {shown}, not as the zone planned for it."
+            yield must(device.id, message, "Correct the wiring or the plan, and test again.", "owner")
+
+
+@dated_check(*_READS)
+def overdue(home: Home, today: date) -> Findings:
+    """Every fitted device was tested within a year."""
+    for device in _fitted(home):
+        test = last_test(home, device.id)
+        if test is None or not test.on:
+            continue
+        age = today - date.fromisoformat(test.on)
+        if age > YEAR:
+            message = f"The last test of {said(device.name)} is more than a year old."
+            numbers = {"figure": f"{age.days} days", "limit": "a year"}
+            yield should(device.id, message, "Test it again.", "upkeep_ts50131_7", **numbers)
+
+
+@check(*_READS)
+def cause_not_found(home: Home) -> Findings:
+    """Each failure has its cause and what was done written down."""
+    tests = by_id(home.log.tests)
+    for test in tests.values():
+        if test.seen in {Seen.AS_EXPECTED, Seen.NOT_TESTED} or may_have_slept(home, test):
+            continue
+        if not (test.cause and test.action):
+            message = "A failed test has no cause or no repair written down."
+            yield note(test.id, message, "Write down what it was; the next one will look for it.", "owner")
+
+
+CHECKS = (not_tested, failed, shown_in_another_zone, overdue, cause_not_found)

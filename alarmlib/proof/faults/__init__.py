@@ -1,0 +1,1 @@
+"""Faults as a constant part of the state, and what each of them opens."""

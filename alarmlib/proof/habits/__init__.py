@@ -1,0 +1,1 @@
+"""Every habit of the household, alone and in pairs."""

@@ -1,0 +1,58 @@
+"""What the proofs of habits and of pairs of habits stand on, and what they leave out, in plain sentences."""
+
+from collections.abc import Iterable, Iterator
+
+from alarmlib.proof.habits.household import HabitProved
+from alarmlib.proof.report.verdicts import Assumption
+
+_ALWAYS = (
+    Assumption(
+        "habit_pace",
+        "Everybody walks at their own mean pace, or as slowly or as fast as one walk in twenty; walks whose seconds "
+        "are entered change in the same ratio. Keying, doors and waits take the seconds entered, or those assumed.",
+        "household.people",
+    ),
+    Assumption(
+        "habit_seen",
+        "In each second of a habit a motion detector may see, or miss, somebody in its room or in one joined to it by "
+        "an open doorway, and pets where they are free unless it ignores them.",
+    ),
+    Assumption("habit_rest", "What a habit is sure to trip is not in its sleep time when the habit begins."),
+    Assumption("habit_door", "Nobody at home is seen in a room before opening the door by which they come into it."),
+    Assumption(
+        "habit_wait",
+        "What a habit leaves unchanged for more than 15 min may end at any second; shorter waits are exact.",
+    ),
+    Assumption(
+        "habit_end",
+        "After the last step of a habit, whoever is indoors may move where they stand until every delay is over.",
+    ),
+    Assumption(
+        "habit_keypad",
+        "Who finds a keypad dead walks on to the nearest other one that works before keying; that a fob did nothing "
+        "is not noticed.",
+    ),
+    Assumption(
+        "pair_begin",
+        "Of two habits the second begins at any second of the first in which its areas are set as it says, whatever "
+        "delay may be running; whoever has done their last step is no longer followed.",
+    ),
+    Assumption("pair_pace", "Of two persons both walk at the mean pace, both slowly or both fast."),
+    Assumption("pair_door", "A door that two persons use is open or shut as the last of them left it."),
+)
+HABITS_NOT_COVERED = (
+    "One habit begun again before it is over, and paces between the slow, the mean and the fast one.",
+    "Wire-free devices whose messages come late, so that a detector is heard before the door that was opened first.",
+)
+
+
+def habit_assumptions(habits: Iterable[HabitProved]) -> Iterator[Assumption]:
+    """Every assumption, last the walks of which no way is known; nothing when there are no habits.
+
+    Reference: our own list, of the modules beside this one.
+    """
+    habits = tuple(habits)
+    if habits:
+        yield from _ALWAYS
+    for number, text in enumerate(dict.fromkeys(text for habit in habits for text in habit.assumed), 1):
+        yield Assumption(f"habit_walk_{number}", f"{text[:1].upper()}{text[1:]}.", "site.passages")

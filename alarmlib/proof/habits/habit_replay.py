@@ -1,0 +1,57 @@
+"""A story looked for, played again on the whole unit, and told; or said not to come about."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from alarmlib.control.simulate import alarms
+from alarmlib.proof.habits.habit_begin import Begin
+from alarmlib.proof.habits.habit_cases import Household, Unit
+from alarmlib.proof.habits.habit_counterexample import Follow, Node, Path, Places, played, shortest
+from alarmlib.proof.habits.habit_moves import Moves
+from alarmlib.proof.habits.habit_script import Script
+from alarmlib.proof.report.verdicts import Beat, Verdict
+
+SPURIOUS = "What the search found does not come about when it is played again on the whole unit."
+
+
+@dataclass(frozen=True)
+class Question:
+    """What a story is looked for: scripts, how the unit stands and where each script is at first, and the way on.
+
+    `alarm`: it leads to one, otherwise to an end without one.
+    """
+
+    scripts: tuple[Script, ...]
+    begins: tuple[tuple[Begin, Places], ...]
+    follow: Callable[[Moves], Follow]
+    alarm: bool = True
+
+
+def told_of(household: Household, season: str, clock: float, asked: Question) -> tuple[Verdict, tuple[Beat, ...]]:
+    """The shortest story, played again on the whole unit of that season and clock.
+
+    Breached, with the story, when playing it again leads there too. If not, it is searched for once more with every
+    detector's rest after a trip kept: then holds when there is none, not settled when that one does not either.
+    Reference: `alarmlib.control.machine.run`.
+    """
+    whole = household.whole(season, clock)
+    for rests in (False, True):
+        unit = household.unit(season, clock, rests)
+        path = _path(unit, asked)
+        if path is None:
+            return (Verdict.HOLDS if rests else Verdict.NOT_SETTLED), ()
+        begin = whole.state(asked.begins[path.seed][0])
+        trace = played(whole.setup, begin, path)[: len(path.ticks)] if begin is not None else ()
+        if trace and any(alarms(second.outputs) for second in trace) is asked.alarm:
+            return Verdict.BREACHED, tuple(household.teller.beats(whole.setup, asked.scripts, path, trace))
+    return Verdict.NOT_SETTLED, ()
+
+
+def _path(unit: Unit, asked: Question) -> Path | None:
+    numbers = (unit.number(begin) for begin, _ in asked.begins)
+    seeds = [
+        (seed, Node(places, k))
+        for seed, ((_, places), k) in enumerate(zip(asked.begins, numbers, strict=True))
+        if k is not None
+    ]
+    return shortest(seeds, asked.follow(unit.moves))

@@ -1,0 +1,288 @@
+"""Every way in, in every set, season and at both ends of the clock, under every fault at once: what holds of it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from math import ceil
+
+from alarmlib.calc.cells.cell_map import CellMap, cell_map, components
+from alarmlib.calc.cells.sights import Sight, sights_from_home
+from alarmlib.calc.plan.floor_plan import plan_from_home
+from alarmlib.control.habit_words import names_of
+from alarmlib.control.layout import State
+from alarmlib.model.home import Home
+from alarmlib.proof.faults.fault import FaultMasks
+from alarmlib.proof.faults.fault_cases import Fault
+from alarmlib.proof.intruder.cases import Begin, Clocked, beginnings, faults_beginning, just_set, set_name, setups_of
+from alarmlib.proof.intruder.search import UNHEARD, Intrusion, Reached, Run, sum_of
+from alarmlib.proof.intruder.ways import (
+    CannotBeSet,
+    WayIn,
+    area_of_room,
+    beside,
+    guarded_rooms,
+    heard_first_rooms,
+    sets_of,
+    ways_in,
+)
+from alarmlib.proof.report.verdicts import Told
+from alarmlib.proof.search import loose
+from alarmlib.proof.search.departures import Departures
+from alarmlib.proof.search.rows import Steps, bits
+
+_Known = tuple[list["Tally"], dict[str, int], dict[str, int], frozenset[str]]
+RULES = ("noticed_first", "sounds_in_time", "sounds_first")
+
+
+@dataclass(frozen=True)
+class Part:
+    """Rooms joined inside the house, as cells, with the ways into them and the areas that guard them."""
+
+    cells: CellMap
+    ways: tuple[WayIn, ...]
+    areas: tuple[str, ...]
+    rooms: frozenset[str]
+
+    @cached_property
+    def steps(self) -> list[Steps]:
+        """The moves of each label, ready to be advanced."""
+        return [Steps(moves) for moves in self.cells.moves]
+
+
+@dataclass(frozen=True)
+class Found:
+    """Where a rule was broken: in which case, by which way in, which room (or after how many seconds).
+
+    `rests`: by detector how many seconds it may still sleep when the alarm has just been set; empty long after.
+    """
+
+    at: Clocked
+    intrusion: Intrusion
+    run: Run
+    begins: dict[State, Begin]
+    reached: Reached | None = None
+    seconds: int = 0
+    k: int = 0
+    rests: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def tick(self) -> int:
+        """The second in which the rule is broken; what is never heard comes last."""
+        if self.reached is not None:
+            return self.reached.tick
+        return 10**9 if self.seconds == UNHEARD else self.seconds
+
+
+@dataclass
+class Tally:
+    """What is known of one rule in one set: the first breach without a fault, what each fault opens, the worst.
+
+    `just_set`: the first breach that is there only while detectors may sleep that setting the alarm has tripped, and
+    `asleep` where those are; `plain` where the others are.
+    """
+
+    rule: str
+    area: str
+    part: str
+    first: Found | None = None
+    worst_s: int = 0
+    worst_way: str = ""
+    opened: dict[int, dict[tuple[str, str], int]] = field(default_factory=dict)
+    plain: set[tuple[str, str]] = field(default_factory=set)
+    just_set: Found | None = None
+    asleep: dict[tuple[str, str], int] = field(default_factory=dict)
+    states: int = 0
+    ways: frozenset[str] = frozenset()
+    rooms: frozenset[str] = frozenset()
+    refused: str = ""
+
+    @property
+    def id(self) -> str:
+        """The id of the property."""
+        return f"{self.rule}/{self.area}/{set_name(self.part)}"
+
+    def note(self, found: Found, mask: int, room: str) -> None:
+        """A breach under these faults."""
+        where = found.run.way.opening, room
+        if found.rests:
+            self._note_just_set(found, where)
+            return
+        if mask & 1:
+            self.plain.add(where)
+            if self.first is None or found.tick < self.first.tick:
+                self.first = found
+        for fault in bits(mask & ~1):
+            times = self.opened.setdefault(fault, {})
+            times[where] = min(found.tick, times.get(where, found.tick))
+
+    def _note_just_set(self, found: Found, where: tuple[str, str]) -> None:
+        if where in self.plain:
+            return
+        self.asleep[where] = max(self.asleep.get(where, 0), *found.rests.values())
+        if self.just_set is None or found.tick < self.just_set.tick:
+            self.just_set = found
+
+
+class Intruders:
+    """The whole of run (b) of a home; `sights` are where its motion detectors may and must see somebody.
+
+    `exact_rests`: sleep times left by setting are counted down however long they are (`loose`).
+    """
+
+    def __init__(
+        self,
+        home: Home,
+        faults: Sequence[Fault],
+        sights: Sequence[Sight] | None = None,
+        side_m: float = 0.5,
+        exact_rests: bool = False,
+    ) -> None:
+        self.home, self.faults = home, faults
+        self.masks = FaultMasks.of(faults)
+        self.plan = plan_from_home(home)
+        self.sights = tuple(sights_from_home(home) if sights is None else sights)
+        self.names = names_of(home)
+        self.sure = frozenset(sight.device for sight in self.sights if sight.sure)
+        self.parts = tuple(self._parts(side_m))
+        self.setups = setups_of(home, self.sure)
+        self.within_s = self._within_s()
+        self.departures = Departures(home)
+        self.exact_rests = exact_rests
+        self.tallies: dict[tuple[str, str, str], Tally] = {}
+
+    def search(self, told: Told | None = None, only: frozenset[str] | None = None) -> tuple[Tally, ...]:
+        """Every case; `only` names properties (by id) and leaves out sets of which none is asked.
+
+        Faults are searched with the clock right, no fault at both ends of its tolerance too. Raises TooLarge where
+        too much may happen in one second.
+        Reference: `alarmlib.proof.intruder.search`.
+        """
+        for part in self.parts:
+            for number, at in enumerate(self.setups):
+                masks = self.masks if at.clock == 1 else _no_fault(self.masks)
+                intrusion = Intrusion(at.setup, part.cells, part.ways, masks, part.steps)
+                for area in part.areas:
+                    if told is not None:
+                        told(f"ways in, {area}", number, len(self.setups))
+                    self._search_area(part, at, intrusion, (area, only))
+        return tuple(self.tallies.values())
+
+    def _search_area(
+        self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, frozenset[str] | None]
+    ) -> None:
+        area, only = asked
+        sets = [
+            set_
+            for set_ in sets_of(at.setup, area)
+            if only is None or any(f"{rule}/{area}/{set_name(set_)}" in only for rule in RULES)
+        ]
+        for set_ in sets:
+            self._open_tallies(part, area, set_)
+        for set_ in sets:
+            self._search_set(part, at, intrusion, (area, set_))
+        if sets and intrusion.masks.all != 1:
+            self._search_set(part, at, intrusion, (area, None))
+
+    def _open_tallies(self, part: Part, area: str, set_: str) -> None:
+        """The rules of a set, with the rooms they are about; rooms of several parts of the home add up."""
+        guarded = guarded_rooms(self.home, area) & part.rooms
+        first = heard_first_rooms(self.home, area, set_) & part.rooms
+        for rule, rooms in zip(RULES, (guarded, guarded, first), strict=True):
+            if rooms:
+                tally = self.tallies.setdefault((rule, area, set_), Tally(rule, area, set_))
+                tally.rooms |= rooms
+                tally.ways |= {way.opening for way in part.ways}
+
+    def _parts(self, side_m: float) -> Iterator[Part]:
+        ways = ways_in(self.home)
+        for rooms in components(self.plan):
+            coming = tuple(way for way in ways if way.room in rooms)
+            if coming:
+                cells = cell_map(self.home, self.sights, self.home.proof.intruder_m_s, side_m, rooms)
+                areas = dict.fromkeys(area_of_room(self.home, r.id) for r in self.home.site.rooms if r.id in rooms)
+                yield Part(cells, coming, tuple(areas), rooms)
+
+    def _within_s(self) -> int:
+        """The most seconds from being noticed to being heard: as asked, else the longest entry delay, clock fast."""
+        asked = self.home.proof.sounds_within_s
+        if asked is not None:
+            return ceil(asked)
+        setups = [at.setup for at in self.setups]
+        zones = [zone.entry_s or 0 for setup in setups for zone in setup.zones]
+        return max([*zones, *(area.entry_s for setup in setups for area in setup.areas)], default=0)
+
+    def _search_set(self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str | None]) -> None:
+        """All ways in while the area is in this set; None: unset."""
+        area, set_ = asked
+        masks = faults_beginning(intrusion.masks, area, set_)
+        if not masks.all:
+            return
+        tallies = [tally for tally in self.tallies.values() if tally.area == area]
+        goals, first = (
+            {room: part.cells.goals[room] for t in tallies if t.rule == rule for room in sorted(t.rooms & part.rooms)}
+            for rule in ("noticed_first", "sounds_first")
+        )
+        sets = {} if set_ is None else {area: set_}
+        areas = frozenset(part.areas).union(*(zone.areas for zone in intrusion.setup.zones))
+        try:
+            for states, begins in beginnings(intrusion.setup, masks, sets, area, areas):
+                for way in part.ways:
+                    run = intrusion.run(way, states, goals, first)
+                    self._note(Found(at, intrusion, run, begins), tallies, set_)
+            if set_ is not None:
+                self._search_just_set(part, at, intrusion, (area, set_), (tallies, goals, first, areas))
+        except CannotBeSet as problem:
+            for tally in tallies:
+                tally.refused = str(problem) if tally.part == set_ else tally.refused
+
+    def _search_just_set(
+        self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str], known: _Known
+    ) -> None:
+        """All ways in, without a fault, in the second in which the area was set, while detectors may sleep.
+
+        Its own and those of the other areas that are set, which may have been set in that second too.
+        """
+        area, set_ = asked
+        tallies, goals, first, areas = known
+        seen = {device for label in part.cells.labels for device in label.must}
+        for others in beside(intrusion.setup, area, areas):
+            sets = {**others, area: set_}
+            rests = {name: s for name, s in self.departures.rests_in(at.setup, sets).items() if name in seen}
+            numbers = {name: loose.loose(most_s, self.exact_rests) for name, most_s in rests.items()}
+            for states, begins in just_set(intrusion.setup, sets, numbers):
+                for way in part.ways:
+                    run = intrusion.run(way, states, goals, first)
+                    self._note(Found(at, intrusion, run, begins, rests=rests), tallies, set_)
+
+    def _note(self, found: Found, tallies: list[Tally], set_: str | None) -> None:
+        """Sort what a run found into the rules it breaks; what a fault begins in another set counts for that one."""
+        astray = self._astray(found.intrusion.masks, tallies[0].area)
+        for tally in tallies:
+            here = tally.part == set_
+            under = ~astray if here else astray
+            if here:
+                tally.states += found.run.states
+            for reached in found.run.reached:
+                if reached.rule == tally.rule and reached.room in tally.rooms and reached.mask & under:
+                    tally.note(replace(found, reached=reached), reached.mask & under, reached.room)
+            if tally.rule == "sounds_in_time":
+                self._note_soundings(tally, found, under)
+
+    def _note_soundings(self, tally: Tally, found: Found, under: int) -> None:
+        for sounding in found.run.soundings:
+            never = sounding.seconds == UNHEARD
+            if (never or sounding.seconds > self.within_s) and sounding.mask & under:
+                here = replace(found, seconds=sounding.seconds, k=sounding.k)
+                tally.note(here, sounding.mask & under, "")
+            if sounding.mask & under & 1 and tally.worst_s != UNHEARD and (never or sounding.seconds > tally.worst_s):
+                tally.worst_s, tally.worst_way = sounding.seconds, found.run.way.opening
+
+    def _astray(self, masks: FaultMasks, area: str) -> int:
+        """The faults under which the area is in another set than was meant, or in none."""
+        wrong = [mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area]
+        return sum_of([*wrong, masks.not_armed_of.get(area, 0), masks.unit_dead])
+
+
+def _no_fault(masks: FaultMasks) -> FaultMasks:
+    """The first alone, which is no fault."""
+    return FaultMasks(1, masks.no_siren & 1, masks.no_message & 1)

@@ -1,0 +1,1 @@
+"""Changes that close what a proof found open, the cheapest first."""

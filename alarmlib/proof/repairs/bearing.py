@@ -1,0 +1,168 @@
+"""On which stories a change can bear: without any change that bears on it, a story comes about all the same.
+
+That is what lets the search leave out most sets of changes untried; where it isn't known, every change bears.
+"""
+
+from collections.abc import Callable, Sequence
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.home import Home
+from alarmlib.model.household import Deed, Expected
+from alarmlib.model.words import DeviceKind, Function
+from alarmlib.proof.habits.habit_cases import Household
+from alarmlib.proof.repairs.changes import Change, Way
+from alarmlib.proof.repairs.delay_changes import entry_delays
+from alarmlib.proof.report.verdicts import Proved
+
+_OF_ZONES = frozenset({Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR})
+_DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
+_OF_HABITS = frozenset({Way.MOVED, Way.KEYPAD, Way.FOB, Way.HABIT})
+_OF_RESTS = frozenset({Way.REST, Way.WIRED})
+_ARMS = frozenset({Deed.ARM_AWAY, Deed.ARM_PART, Deed.FOB_ARM, Deed.LET_OUT})
+
+
+def bearing(home: Home, proved: Proved, changes: Sequence[Change]) -> frozenset[int]:
+    """The places of the changes that can bear on the story of a breach in this home.
+
+    Reference: our own reasoning for each kind of property; brute force agrees in the tests.
+    """
+    rule, _, rest = proved.id.partition("/")
+    every = frozenset(range(len(changes)))
+    if rule == "siren_in_an_hour" and proved.story:
+        return _those(changes, lambda change: change.way is Way.SIREN)
+    if rule in ("noticed_first", "sounds_first", "sounds_in_time"):
+        told = _Coming(home, proved)
+        return _those(changes, told.bears if proved.story else told.may_bear)
+    if rule in ("habit", "pair"):
+        try:
+            living = _Living(home, frozenset(rest.split("/")))
+        except AlarmProblem:
+            return every
+        return _those(changes, living.bears)
+    return every
+
+
+def _those(changes: Sequence[Change], bears: Callable[[Change], bool]) -> frozenset[int]:
+    return frozenset(place for place, change in enumerate(changes) if bears(change))
+
+
+class _Coming:
+    """The story of an intruder: the way in, the rooms passed, what tripped, the set that was armed."""
+
+    def __init__(self, home: Home, proved: Proved) -> None:
+        self.rule, self.area, self.part = proved.id.split("/")
+        self.home = home
+        self.only_just_set = bool(proved.why)
+        beats = proved.story
+        devices = {device for beat in beats for device in beat.devices}
+        self.zones = {zone.id: zone for zone in home.unit.zones if any(zone.id in beat.zones for beat in beats)}
+        self.rooms = {room for beat in beats for room in beat.place.split("/")}
+        named = {o.id for o in home.site.openings if o.name == proved.worst.get("way_in")}
+        self.openings = named | {o for d in home.devices if d.id in devices for o in d.openings}
+        self.delays = self._delays()
+        self.out = {zone for part in home.unit.part_sets if part.id == self.part for zone in part.left_out}
+
+    def _delays(self) -> set[str]:
+        """Whose entry delays may run: of the final doors opened, of the unit ("") where a zone has none of its own."""
+        seasons = self.home.unit.seasons
+        rows = [door for doors in (self.home.unit.times.doors, *(each.doors for each in seasons)) for door in doors]
+        typed = {door.opening for door in rows if door.entry_s is not None}
+        delayed = {zone.zone for season in seasons for zone in season.zones if zone.function in _DELAYED}
+        delayed |= {zone.id for zone in self.zones.values() if zone.function in _DELAYED}
+        on = {z: {o for d in self.home.devices if d.zone == z for o in d.openings} for z in delayed & set(self.zones)}
+        unit = {"" for openings in on.values() if not openings & typed}
+        return unit.union(*on.values())
+
+    def bears(self, change: Change) -> bool:
+        """Who comes in opens one door alone, passes these rooms, and trips these zones."""
+        if change.way is Way.CONTACT:
+            return bool(change.about & self.openings)
+        if change.way is Way.MOTION or change.way in _OF_RESTS:  # asleep, it need not be in the story
+            return bool(change.about & self.rooms) and (change.way is Way.MOTION or _wakes(self.home, change))
+        if change.way in _OF_ZONES:
+            return any(zone in self.zones and self._listens(zone, change) for zone in change.about)
+        if change.way is Way.EXIT:  # the exit delay bounds its sleep
+            return self.only_just_set
+        if change.way is Way.ENTRY and self.rule != "noticed_first":
+            return self._sooner(change)
+        return False
+
+    def may_bear(self, change: Change) -> bool:
+        """The same of a breach without a story: of what it says nothing but the way in."""
+        if change.way is Way.CONTACT:
+            return not self.openings or bool(change.about & self.openings)
+        if change.way in _OF_ZONES:
+            return bool(change.about & self._feel())
+        if change.way in _OF_RESTS:
+            return _wakes(self.home, change)
+        return change.way is Way.MOTION or (change.way is Way.ENTRY and self.rule != "noticed_first")
+
+    def _feel(self) -> set[str]:
+        """The zones that who comes in by this way may trip at all: not those of other ways in."""
+        glass = self.home.proof.breaks_glass
+        return {
+            device.zone
+            for device in self.home.devices
+            if device.kind is DeviceKind.MOTION or device.passages or not self.openings
+            or self.openings & set(device.openings) or (glass and device.kind is DeviceKind.GLASS_BREAK)
+        }  # fmt: skip
+
+    def _sooner(self, change: Change) -> bool:
+        """Where it has not sounded yet, only a delay that is shorter than this home's makes it sound sooner.
+
+        Without a typed limit "in time" is the longest entry delay: then each of them bears on it, longer or shorter.
+        """
+        if self.rule == "sounds_in_time" and self.home.proof.sounds_within_s is None:
+            return True
+        now_s = max(entry_delays(self.home, *change.about))
+        touches = bool(change.about & self.delays)
+        return touches and (change.value_s <= now_s if change.longer else change.value_s < now_s)
+
+    def _listens(self, zone: str, change: Change) -> bool:
+        """Of a zone that is left out of this set, another function is of no use; nor is what it is in other sets."""
+        if not set(self.zones[zone].areas) <= {self.area}:
+            return True
+        return zone not in self.out if change.way is Way.FUNCTION else change.part == self.part
+
+
+def _wakes(home: Home, change: Change) -> bool:
+    """Whether the detector sleeps less by it than in this home: who is not seen by one that is awake still isn't."""
+    slots = {f"rest/{device.id}": device.quiet_time_s for device in home.devices}
+    return any(change.value_s < slots.get(slot, 0.0) for slot in change.slots)
+
+
+class _Living:
+    """Habits: what they trip or may trip, the doors they open, who does them."""
+
+    def __init__(self, home: Home, names: frozenset[str]) -> None:
+        self.names = names
+        household = Household(home)
+        habits = [habit for habit in home.household.habits if habit.id in names]
+        devices = {device for habit in habits for device in household.script(habit).devices}
+        known = household.setups[""].layout.device_of
+        openings = {opening.id for opening in home.site.openings}
+        self.zones = {known[device].zone.id for device in devices if device in known}
+        self.openings = openings & {place for h in habits for place in (h.starts_at, *(s.place for s in h.steps))}
+        self.home = home
+        switches = {device.id for device in home.devices if device.kind is DeviceKind.KEY_SWITCH}
+        self.arms = any(step.deed in _ARMS or step.place in switches for habit in habits for step in habit.steps)
+        self.meant_to = any(habit.expected is Expected.ALARM for habit in habits)
+
+    def bears(self, change: Change) -> bool:
+        """A detector more can only be one more that may trip, except on a door that they open."""
+        if self.meant_to:
+            return True
+        if change.way is Way.ENTRY:
+            return self._later(change)
+        if change.way is Way.EXIT:
+            return self.arms
+        if change.way is Way.CONTACT:
+            return bool(change.about & self.openings)
+        if change.way in _OF_ZONES or change.way in _OF_RESTS:
+            return bool(change.about & self.zones)
+        return change.way in _OF_HABITS and bool(change.about & self.names)
+
+    def _later(self, change: Change) -> bool:
+        """Where it has sounded, only a longer entry delay than this home has keeps it quiet."""
+        now_s = min(entry_delays(self.home, *change.about))
+        return change.value_s > now_s if change.longer else change.value_s >= now_s

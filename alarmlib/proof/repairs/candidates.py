@@ -1,0 +1,169 @@
+"""Every change that a mend may be made of, in a fixed order, each with its price."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.home import Home
+from alarmlib.model.proof import ChangeKind
+from alarmlib.model.site import DOORS, Opening, OpeningKind
+from alarmlib.model.words import BURGLARY, DeviceKind, Function
+from alarmlib.proof.intruder.ways import area_of_room, ways_in
+from alarmlib.proof.repairs.changes import Change, Edit, Way
+from alarmlib.proof.repairs.delay_changes import delay_changes
+from alarmlib.proof.repairs.habit_changes import habit_changes
+from alarmlib.proof.repairs.keypad_moves import keypad_moves
+from alarmlib.proof.repairs.prices import Prices
+from alarmlib.proof.repairs.rest_changes import rest_changes
+
+_AT_EDGE = (Function.PERIMETER, Function.FINAL_DOOR, Function.ENTRY_ROUTE, Function.DAY)
+_BECAUSE_OF = {
+    Function.PERIMETER: "no delay runs before the siren",
+    Function.DAY: "no delay runs before the siren",
+    Function.INTERIOR: "no delay runs before the siren",
+    Function.ENTRY_ROUTE: "it waits for somebody who comes in by an entry/exit door",
+    Function.INTERIOR_DELAYED: "who meets it first has time to unset",
+    Function.FINAL_DOOR: "who comes in by it has time to unset",
+}
+_INSIDE = (Function.ENTRY_ROUTE, Function.INTERIOR_DELAYED, Function.INTERIOR)
+
+
+def candidates(home: Home) -> tuple[Change, ...]:
+    """Every change that is tried, those first that are taken first among equally dear ones.
+
+    Reference: our own list.
+    """
+    prices = Prices(home)
+    return (
+        *_contacts(home, prices),
+        *_motions(home, prices),
+        *_part_sets(home, prices),
+        *_functions(home, prices),
+        *rest_changes(home, prices),
+        *keypad_moves(home, prices),
+        *habit_changes(home, prices),
+        *delay_changes(home, prices),
+    )
+
+
+def _offered(home: Home, *wanted: Function) -> tuple[Function, ...]:
+    offered = home.unit.limits.functions
+    return tuple(function for function in wanted if not offered or function in offered)
+
+
+def _contacts(home: Home, prices: Prices) -> Iterator[Change]:
+    """A contact with a zone of its own on each way in that has none."""
+    have = {o for d in home.devices if d.kind is DeviceKind.CONTACT and d.state not in NOT_THERE for o in d.openings}
+    reached = {way.opening for way in ways_in(home)} - have
+    for opening in home.site.openings:
+        first = Function.FINAL_DOOR if opening.final_door else Function.PERIMETER
+        functions = _offered(home, first, Function.PERIMETER, Function.DAY, Function.INTERIOR)
+        if opening.id in reached and functions:
+            yield _contact(home, prices, opening, functions[0])
+
+
+def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -> Change:
+    name = prices.unused(f"{opening.id[:36]}_contact")
+    device = {"id": name, "name": f"Contact, {opening.name}"[:80], "kind": "contact", "room": opening.room,
+              "openings": [opening.id], "zone": name}  # fmt: skip
+    price, assumed = prices.of_device(DeviceKind.CONTACT)
+    return Change(
+        f"contact/{opening.id}", Way.CONTACT, f"Fit a contact on {opening.name}, zone {function.text}.", price,
+        _with_zone(home, device, opening.name, function),
+        frozenset({opening.id}), frozenset({f"contact/{opening.id}"}), assumed=assumed,
+        because="nothing tells the control unit when it is opened",
+    )  # fmt: skip
+
+
+def _with_zone(home: Home, device: dict[str, Any], label: str, function: Function) -> tuple[Edit, ...]:
+    """A device and the zone of its own."""
+    letters = home.unit.limits.label_length or 80
+    taken = {zone.label for zone in home.unit.zones}
+    names = (label[:letters], *(f"{label[: letters - len(end)]}{end}" for end in (f" {n}" for n in range(2, 100))))
+    free = next(name for name in names if name not in taken)
+    areas = [area_of_room(home, device["room"])] if home.unit.areas else []
+    zone = {"id": device["zone"], "label": free, "function": function.value, "areas": areas}
+    return Edit(("unit", "zones"), zone, "add"), Edit(("devices",), device, "add")
+
+
+def _motions(home: Home, prices: Prices) -> Iterator[Change]:
+    """A motion detector in each drawn room that has none taken as sure."""
+    sure = {d.room for d in home.devices if d.id in home.proof.sure_detectors and d.state not in NOT_THERE}
+    functions = _offered(home, Function.INTERIOR)
+    price, assumed = prices.of_device(DeviceKind.MOTION)
+    for room in home.site.rooms if functions else ():
+        if not room.outline or room.id in sure:
+            continue
+        name = prices.unused(f"{room.id[:36]}_motion")
+        device = {"id": name, "name": f"Motion detector, {room.name}"[:80], "kind": "motion", "room": room.id,
+                  "zone": name}  # fmt: skip
+        edits = (*_with_zone(home, device, f"{room.name} motion", functions[0]),
+                 Edit(("proof", "sure_detectors"), name, "add"))  # fmt: skip
+        yield Change(
+            f"motion/{room.id}", Way.MOTION, f"Fit a motion detector in {room.name}, zone {functions[0].text}.", price,
+            edits, frozenset({room.id}), frozenset({f"motion/{room.id}"}), assumed=assumed, if_seen=device["name"],
+            because="nobody can cross the room unseen",
+        )  # fmt: skip
+
+
+def _functions(home: Home, prices: Prices) -> Iterator[Change]:
+    """Each burglary function that suits the devices of a zone, in place of its own."""
+    price, assumed = prices.of(ChangeKind.FUNCTION)
+    doors = {opening.id for opening in home.site.openings if _is_door(opening)}
+    for zone in home.unit.zones:
+        devices = [d for d in home.devices if d.zone == zone.id and d.state not in NOT_THERE]
+        if zone.function not in BURGLARY or not devices:
+            continue
+        for function in _offered(home, *_suits(devices, doors)):
+            if function is not zone.function:
+                yield Change(
+                    f"function/{zone.id}/{function.value}", Way.FUNCTION,
+                    f"Make the zone {zone.label} {function.text} in place of {zone.function.text}.", price,
+                    (Edit(("unit", "zones", zone.id, "function"), function.value),),
+                    frozenset({zone.id}), frozenset({f"function/{zone.id}"}), assumed=assumed,
+                    because=_BECAUSE_OF.get(function, ""),
+                )  # fmt: skip
+
+
+def _is_door(opening: Opening) -> bool:
+    return opening.kind in DOORS and opening.kind is not OpeningKind.GATE
+
+
+def _suits(devices: list[Device], doors: set[str]) -> tuple[Function, ...]:
+    if any(device.kind is DeviceKind.MOTION or device.passages for device in devices):
+        return _INSIDE
+    on_door = any(doors & set(device.openings) for device in devices)
+    return tuple(function for function in _AT_EDGE if on_door or function is not Function.FINAL_DOOR)
+
+
+def _part_sets(home: Home, prices: Prices) -> Iterator[Change]:
+    """A zone put back into a part set or left out of it; a final door at once or delayed."""
+    price, assumed = prices.of(ChangeKind.PART_SET)
+    for part in home.unit.part_sets:
+        area = part.area or (home.unit.areas[0].id if home.unit.areas else "")
+        delayed = {door.zone: door.delayed for door in part.doors}
+        place = ("unit", "part_sets", part.id)
+        for zone in home.unit.zones:
+            if zone.function not in BURGLARY or (zone.areas and area not in zone.areas):
+                continue
+            out = zone.id in part.left_out
+            said = "Put the zone {} back into the part set {}." if out else "Leave the zone {} out of the part set {}."
+            why = "it listens again while this set is on" if out else "nobody trips it while this set is on"
+            found = [(Way.PUT_BACK if out else Way.LEAVE_OUT, said,
+                      Edit((*place, "left_out"), zone.id, "drop" if out else "add"), why)]  # fmt: skip
+            if zone.function is Function.FINAL_DOOR and not out:
+                found.append(_door(place, zone.id, delayed))
+            for way, text, edit, why in found:
+                name = f"{way.value}/{part.id}/{zone.id}"
+                yield Change(name, way, text.format(zone.label, part.name), price, (edit,), frozenset({zone.id}),
+                             frozenset({f"part/{part.id}/{zone.id}"}), part.id, assumed, because=why)  # fmt: skip
+
+
+def _door(place: tuple[str, ...], zone: str, delayed: dict[str, bool]) -> tuple[Way, str, Edit, str]:
+    was = delayed.get(zone, True)
+    text = "Take the delay of the entry/exit door {} out of the part set {}: it alarms at once there." if was else (
+        "Give the entry/exit door {} its delay in the part set {}.")  # fmt: skip
+    why = "no delay runs there before the siren" if was else "who comes in by it has time to unset"
+    if zone in delayed:
+        return Way.DOOR, text, Edit((*place, "doors", zone, "delayed"), not was), why
+    return Way.DOOR, text, Edit((*place, "doors"), {"zone": zone, "delayed": False}, "add"), why

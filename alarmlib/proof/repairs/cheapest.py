@@ -1,0 +1,193 @@
+"""The cheapest mends: for each breach by itself and for all at once, at most three changes, each proved on a copy.
+
+A copy is a mend only if all that held still holds, no check finds anything new that must be fixed, and everybody can
+still come home in every set as before.
+
+The search goes by cost. Each story that is met says which changes can bear on it at all; a set that agrees on these
+with the home of the story has the same story, and is left out without a proof. What is found is what trying every
+set would find; brute force on small homes agrees in the tests.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from math import fsum
+
+from alarmlib.model.home import Home
+from alarmlib.proof.repairs.candidates import candidates
+from alarmlib.proof.repairs.changes import Change
+from alarmlib.proof.repairs.copies import Chosen, Copies, run_of
+from alarmlib.proof.repairs.judge import Acceptance, Judge, nobody_judges
+from alarmlib.proof.repairs.repair_search import Goal, Search, silent
+from alarmlib.proof.report.verdicts import Proof, Told, Verdict
+
+MOST = 3
+PATIENCE = 20  # sets proved for one goal before it is left, which is said; it can be gone on with
+ALL = "all"
+_SOUGHT = frozenset({"ways", "habits", "left_out", "siren"})
+_NOT_SOUGHT = "No mend is sought for this: try one by hand on a copy, and prove it."
+
+
+@dataclass(frozen=True)
+class Mend:
+    """A set of changes after which what it `mends` holds and nothing that held is breached.
+
+    `home` is the mended copy, `proof` its own full proof, `still_open` the properties that stay breached in it.
+    `cost` is in the owner's money, or in the stated default prices; the sentence says which are assumed.
+    `brings`: what should be fixed after it and needed no fixing before, in sentences.
+    """
+
+    id: str
+    sentence: str
+    cost: float
+    changes: tuple[Change, ...]
+    home: Home
+    proof: Proof
+    mends: tuple[str, ...] = ()
+    still_open: tuple[str, ...] = ()
+    brings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Unmended:
+    """A breach (its property's id, or "all") for which there is no mend, or none so far, and why."""
+
+    id: str
+    sentence: str
+
+
+@dataclass
+class Unfinished:
+    """A search that gave up with some goals: all that it learned, so that `go_on` tries nothing twice."""
+
+    search: Search
+    goals: tuple[Goal, ...]
+    found: dict[Chosen, list[str]]
+    unmended: tuple[Unmended, ...]
+
+
+@dataclass(frozen=True)
+class Sought:
+    """What a search for mends came to: mends with the cheapest first, what has none, how many sets were proved.
+
+    `left`: where it can go on; None when it looked everywhere.
+    """
+
+    mends: tuple[Mend, ...]
+    unmended: tuple[Unmended, ...]
+    tried: int
+    proofs: int
+    left: Unfinished | None = field(default=None, compare=False, repr=False)
+
+
+def mends(home: Home, proof: Proof, told: Told | None = None, most: int = MOST) -> tuple[Mend, ...]:
+    """The cheapest mend of each breached property and of all at once, the cheapest first; `seek` says what has none.
+
+    Reference: `seek`.
+    """
+    return seek(home, proof, told, most).mends
+
+
+def seek(
+    home: Home,
+    proof: Proof,
+    told: Told | None = None,
+    most: int = MOST,
+    changes: Sequence[Change] | None = None,
+    patience: int = PATIENCE,
+    hand: Callable[[Mend], None] | None = None,
+    judge: Judge = nobody_judges,
+) -> Sought:
+    """The cheapest mends of at most `most` changes, from `changes` (default: all of `candidates`).
+
+    `proof` is the home's own, from `prove`. Nothing is written and the home stays as it is. Not sought, and said so:
+    breaches of pairs of habits, of one who slips in beside another, of the unit alone; and what is not found after
+    `patience` sets were proved: `go_on` looks further. `hand` gets each mend as soon as it is found, again when it
+    mends one more. `judge` says what is wrong with a home beside its proof: a mend adds nothing that must be fixed.
+    Reference: uniform-cost search over sets of changes with learned refusals (implicit hitting set), textbook; the
+    rule by which a story refuses sets is our own.
+    """
+    changes = tuple(candidates(home) if changes is None else changes)
+    search = Search(Copies(home, proof, changes), most, Acceptance(home, changes, judge))
+    breached = [each for each in proof.properties if each.verdict is Verdict.BREACHED]
+    wanted = [each.id for each in breached if run_of(each.id) in _SOUGHT]
+    unmended = tuple(Unmended(each.id, _NOT_SOUGHT) for each in breached if each.id not in wanted)
+    goals = [Goal(name, frozenset({name})) for name in wanted]
+    goals += [Goal(ALL, frozenset(wanted))] if len(wanted) > 1 else []
+    return go_on(Unfinished(search, tuple(goals), {}, unmended), told, patience, hand)
+
+
+def go_on(
+    begun: Unfinished,
+    told: Told | None = None,
+    patience: int = PATIENCE,
+    hand: Callable[[Mend], None] | None = None,
+) -> Sought:
+    """Look further for what was not found yet, `patience` sets more for each goal; all that was found is in it too.
+
+    Goes on in the very search that is given. What it finds is what one longer search would have found.
+    Reference: as `seek`.
+    """
+    search, found, unmended = begun.search, begun.found, list(begun.unmended)
+    still: list[tuple[Goal, Unmended]] = []
+    for number, goal in enumerate(begun.goals):
+        search.begin(_telling(told, goal.name, number, len(begun.goals)), patience)
+        chosen = search.cheapest(goal)
+        if chosen is not None:
+            found.setdefault(chosen, []).extend(sorted(goal.targets))
+            if hand is not None:
+                hand(_mend(search, chosen, found[chosen]))
+        elif search.gave_up:
+            still.append((goal, Unmended(goal.name, search.why_none(goal))))
+        else:
+            unmended.append(Unmended(goal.name, search.why_none(goal)))
+    search.tell = silent
+    search.copies.forget()
+    made = sorted((_mend(search, *each) for each in found.items()), key=lambda mend: (mend.cost, mend.id))
+    said = [*unmended, *(each for _, each in still)]
+    left = Unfinished(search, tuple(goal for goal, _ in still), found, tuple(unmended)) if still else None
+    told_of = tuple(_with_best(each, made) if each.id == ALL else each for each in said)
+    return Sought(tuple(made), told_of, search.tried, search.copies.proofs, left)
+
+
+def _with_best(none: Unmended, made: list[Mend]) -> Unmended:
+    """What stays open after the mend that leaves least open."""
+    best = min(made, key=lambda mend: len(mend.still_open), default=None)
+    if best is None:
+        return none
+    names = {each.id: each.sentence for each in best.proof.properties}
+    still = " ".join(names[name] for name in best.still_open)
+    return Unmended(none.id, f"{none.sentence} After “{best.sentence}” this stays open: {still}")
+
+
+def _telling(told: Told | None, name: str, done: int, of: int) -> Callable[[int], None]:
+    def tell(tried: int) -> None:
+        if told is not None:
+            told(f"mends of {name}, {tried} sets of changes tried", done, of)
+
+    return tell
+
+
+def _mend(search: Search, chosen: Chosen, names: Iterable[str]) -> Mend:
+    """A set that was found, as it is told."""
+    copies, ends = search.copies, tuple(dict.fromkeys(names))
+    home, proof = copies.home_of(chosen), copies.whole(chosen)
+    assert home is not None
+    changes = tuple(copies.changes[place] for place in sorted(chosen))
+    still = tuple(each.id for each in proof.properties if each.verdict is Verdict.BREACHED)
+    cost = fsum(change.price for change in changes)
+    name = "+".join(change.id for change in changes)
+    brings = search.acceptance.brings(home)
+    return Mend(name, _sentence(changes), cost, changes, home, proof, ends, still, brings)
+
+
+def _sentence(changes: tuple[Change, ...]) -> str:
+    """What is changed and why, what must be looked at first, and which prices nobody typed."""
+    parts = [f"{each.sentence} Reason: {each.because}." if each.because else each.sentence for each in changes]
+    seen = [change.if_seen for change in changes if change.if_seen]
+    if seen:
+        parts.append(
+            f"This holds if your walk test shows that it sees whoever walks four steps anywhere in its room: "
+            f"{', '.join(seen)}."
+        )
+    assumed = list(dict.fromkeys(f"{change.way.text} {change.price:g}" for change in changes if change.assumed))
+    return " ".join([*parts, f"Prices assumed: {'; '.join(assumed)}."] if assumed else parts)

@@ -1,0 +1,146 @@
+"""Entry delays, exit delays and the siren time moved to another value that the unit allows, the nearest first."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from alarmlib.calc.times.time_limits import ENTRY, EXIT, LONGEST_SIREN_S, SHORTEST_SIREN_S, Bound, Limits
+from alarmlib.control.from_home import ENTRY_S, EXIT_S, SIREN_S
+from alarmlib.model.control_unit import AllowedTimes, DoorTimes
+from alarmlib.model.home import Home
+from alarmlib.model.proof import ChangeKind
+from alarmlib.proof.repairs.changes import Change, Edit, Path, Way
+from alarmlib.proof.repairs.prices import LONGER_DELAY_PRICE, Prices
+
+# Taken where the unit's papers say nothing: steps of 5 s (30 s for the siren), our own.
+ASSUMED = {
+    Way.ENTRY: AllowedTimes(low_s=5, high_s=120, step_s=5),
+    Way.EXIT: AllowedTimes(low_s=5, high_s=240, step_s=5),
+    Way.SIREN: AllowedTimes(low_s=30, high_s=900, step_s=30),
+}
+_FIELD = {Way.ENTRY: "entry_s", Way.EXIT: "exit_s", Way.SIREN: "siren_s"}
+_DEFAULT = {Way.ENTRY: ENTRY_S, Way.EXIT: EXIT_S, Way.SIREN: SIREN_S}
+_NAME = {Way.ENTRY: "entry delay", Way.EXIT: "exit delay", Way.SIREN: "siren time"}
+
+
+_BECAUSE = {
+    (Way.ENTRY, True): "people reach the keypad in time; an intruder gets the same time",
+    (Way.ENTRY, False): "the siren or a message then comes sooner",
+    (Way.EXIT, True): "people are out before it ends; somebody who slips in gets the same time",
+    (Way.EXIT, False): "the alarm is set sooner",
+    (Way.SIREN, True): "the siren is heard longer",
+    (Way.SIREN, False): "the siren then keeps within the time allowed in an hour",
+}
+
+
+class _Place(NamedTuple):
+    """A field that holds such a time: where it stands, what it is; `door` when its row must be added first."""
+
+    path: Path
+    now_s: float
+    door: str = ""
+
+
+def delay_changes(home: Home, prices: Prices) -> tuple[Change, ...]:
+    """Every other value of the unit's entry and exit delay, of each final door's, and of the siren time.
+
+    A change reaches every season: making it longer moves all that are shorter, making it shorter all that are longer.
+    Reference: the unit's own limits, else `ASSUMED`; within the rules (`alarmlib.calc.times.time_limits`) and the local
+    siren limit.
+    """
+    found: list[tuple[float, Change]] = []
+    doors = [opening.id for opening in home.site.openings if opening.final_door]
+    for way in (Way.ENTRY, Way.EXIT):
+        for opening in ("", *doors):
+            found += _moved(home, prices, way, opening)
+    found += _moved(home, prices, Way.SIREN, "")
+    return tuple(change for _, change in sorted(found, key=lambda each: each[0]))
+
+
+def _allowed(home: Home, way: Way) -> tuple[float, ...]:
+    limits = home.unit.limits
+    typed = {Way.ENTRY: limits.entry, Way.EXIT: limits.exit, Way.SIREN: limits.siren}[way]
+    times = typed or ASSUMED[way]
+    steps = int((min(times.high_s, 600) - times.low_s) // times.step_s)
+    values = (times.low_s + times.step_s * number for number in range(steps + 1))
+    return tuple(value_s for value_s in values if _within(value_s, _limits(home, way)))
+
+
+def _limits(home: Home, way: Way) -> Limits:
+    """What the rules of this home's country and its local siren limit allow."""
+    if way is not Way.SIREN:
+        return (ENTRY if way is Way.ENTRY else EXIT)[home.rules.rule_set]
+    local_s = home.rules.siren_limit_s or LONGEST_SIREN_S
+    most_s = min(local_s, LONGEST_SIREN_S)
+    return Limits(Bound(min(SHORTEST_SIREN_S, most_s), "en50131_siren"), Bound(most_s, "en50131_siren"))
+
+
+def _within(value_s: float, limits: Limits) -> bool:
+    least_s = limits.least.value_s if limits.least else 0.0
+    return least_s <= value_s and (limits.most is None or value_s <= limits.most.value_s)
+
+
+def _moved(home: Home, prices: Prices, way: Way, opening: str) -> Iterator[tuple[float, Change]]:
+    """Each change with how many seconds it moves at most."""
+    places = tuple(_places(home, prices, way, opening))
+    for value_s in _allowed(home, way):
+        shorter = tuple(place for place in places if place.now_s < value_s)
+        longer = tuple(place for place in places if place.now_s > value_s)
+        for moved, word in ((shorter, "longer"), (longer, "shorter")):
+            if moved:
+                furthest_s = max(abs(place.now_s - value_s) for place in moved)
+                yield furthest_s, _change(home, prices, (way, opening, word), value_s, moved)
+
+
+def entry_delays(home: Home, opening: str) -> tuple[float, ...]:
+    """The entry delays of a final door (of the unit: "") in s, in the ordinary set and in each season.
+
+    Reference: the home file; the unit's own where a door has none.
+    """
+    return tuple(place.now_s for place in _places(home, Prices(home), Way.ENTRY, opening))
+
+
+def _places(home: Home, prices: Prices, way: Way, opening: str) -> Iterator[_Place]:
+    """Where that time of the unit (or of a door) stands, in the ordinary set and in each season."""
+    times, field = home.unit.times, _FIELD[way]
+    typed = getattr(times, field)
+    plain_s = float(_DEFAULT[way] if typed is None else typed)
+    if not opening:
+        yield _Place(("unit", "times", field), plain_s)
+        for season in home.unit.seasons if way is not Way.SIREN else ():
+            season_s = getattr(season, field)
+            if season_s is not None:
+                yield _Place(("unit", "seasons", season.id, field), season_s)
+        return
+    rows = list(_rows(times.doors, ("unit", "times", "doors"), opening, field))
+    yield from rows or [_Place(("unit", "times", "doors"), plain_s, prices.unused(f"{opening[:40]}_times"))]
+    for season in home.unit.seasons:
+        yield from _rows(season.doors, ("unit", "seasons", season.id, "doors"), opening, field)
+
+
+def _rows(doors: tuple[DoorTimes, ...], path: Path, opening: str, field: str) -> Iterator[_Place]:
+    for door in doors:
+        now_s = getattr(door, field)
+        if door.opening == opening and now_s is not None:
+            yield _Place((*path, door.id, field), now_s)
+
+
+def _change(
+    home: Home, prices: Prices, what: tuple[Way, str, str], value_s: float, places: tuple[_Place, ...]
+) -> Change:
+    way, opening, word = what
+    sooner = word == "shorter" or way is Way.SIREN
+    price, assumed = prices.of(ChangeKind.DELAY, None if sooner else LONGER_DELAY_PRICE)
+    names = {each.id: each.name for each in home.site.openings}
+    of = f" of {names[opening]}" if opening else ""
+    edits = tuple(
+        Edit(place.path, {"id": place.door, "opening": opening, _FIELD[way]: value_s}, "add")
+        if place.door
+        else Edit(place.path, value_s)
+        for place in places
+    )
+    return Change(
+        f"{way.value}/{opening or 'unit'}/{value_s:g}/{word}", way,
+        f"Make the {_NAME[way]}{of} {word}: {value_s:g} s.", price, edits,
+        frozenset({opening}), frozenset({f"{way.value}/{opening}", f"row/{opening}"} if opening else {way.value}),
+        assumed=assumed, value_s=value_s, longer=word == "longer", because=_BECAUSE[way, word == "longer"],
+    )  # fmt: skip

@@ -1,0 +1,124 @@
+"""Keypads nearer to a door, fobs in place of keypads, and habits given up: with the habits as they then are."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from alarmlib.model.devices import NOT_THERE
+from alarmlib.model.home import Home
+from alarmlib.model.household import BeginsIn, Deed, Habit, Step
+from alarmlib.model.proof import ChangeKind
+from alarmlib.model.words import DeviceKind
+from alarmlib.proof.repairs.changes import Change, Edit, Way
+from alarmlib.proof.repairs.prices import BY_OWN_FOB_PRICE, Prices
+
+_KEYS = Deed.DISARM, Deed.WRONG_CODE
+
+
+def habit_changes(home: Home, prices: Prices) -> Iterator[Change]:
+    """A keypad in the room of a door that people come in by; a fob for whoever unsets at a keypad; a habit given up.
+
+    Reference: our own list.
+    """
+    yield from _keypads(home, prices)
+    yield from _fobs(home, prices)
+    price, assumed = prices.of(ChangeKind.HABIT)
+    for habit in home.household.habits:
+        yield Change(
+            f"habit/{habit.id}", Way.HABIT, f"Give up: {habit.name}.", price,
+            (Edit(("household", "habits"), habit.id, "drop"),),
+            frozenset({habit.id}), frozenset({f"habit/{habit.id}"}), assumed=assumed,
+            because="nobody does then what sets it off",
+        )  # fmt: skip
+
+
+def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
+    """A keypad in each room without one that habits come into, and these habits walking to it."""
+    hung = {d.id: d.room for d in home.devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE}
+    room_of = {opening.id: opening.room for opening in home.site.openings}
+    names = {room.id: room.name for room in home.site.rooms}
+    price, assumed = prices.of_device(DeviceKind.KEYPAD)
+    for room in dict.fromkeys(room_of.values()):
+        coming = [habit for habit in home.household.habits if room_of.get(habit.starts_at) == room]
+        walks = {habit.id: step for habit in coming if (step := to_keypad(habit, hung)) is not None}
+        if room in hung.values() or not walks:
+            continue
+        name = prices.unused(f"{room[:36]}_keypad")
+        device = {"id": name, "name": f"Keypad, {names[room]}"[:80], "kind": "keypad", "room": room}
+        edits = [Edit(("devices",), device, "add")]
+        for habit, step in walks.items():
+            place = ("household", "habits", habit, "steps", step.id)
+            edits += [Edit((*place, "place"), name), Edit((*place, "seconds"), None)]
+        yield Change(
+            f"keypad/{room}", Way.KEYPAD, f"Hang a keypad in {names[room]}, and unset there when coming in.", price,
+            tuple(edits), frozenset(walks), frozenset({f"keypad/{room}", *(f"habit/{each}" for each in walks)}),
+            assumed=assumed, because="the alarm is unset there before anybody walks further",
+        )  # fmt: skip
+
+
+def to_keypad(habit: Habit, hung: dict[str, str]) -> Step | None:
+    """The walk to the keypad (by id, with its room) at which the alarm is first unset; None when there is none.
+
+    Reference: our own reading of a habit.
+    """
+    for step, after in pairwise(habit.steps):
+        if after.deed in _KEYS:
+            at_keypad = step.deed is Deed.WALK_TO and (step.place in hung or step.place in hung.values())
+            return step if at_keypad else None
+    return None
+
+
+@dataclass(frozen=True)
+class _Carrier:
+    """Somebody who may unset the alarm: the fob they carry ("" for none), and whether the home file says who has it."""
+
+    id: str
+    role: str
+    fob: str
+    lives_here: bool
+
+
+def _fobs(home: Home, prices: Prices) -> Iterator[Change]:
+    """A fob for each who unsets at a keypad after coming in, or has none; one who has a fob uses it."""
+    people = [_Carrier(p.id, p.role, p.fob, True) for p in home.household.people if p.can_disarm]
+    people += [_Carrier(v.id, v.role, "", False) for v in home.household.visitors if v.can_disarm]
+    for who in people:
+        fob = who.fob or prices.unused(f"{who.id[:40]}_fob")
+        by_fob = {h.id: steps for h in home.household.habits if h.who == who.id and (steps := _by_fob(home, h, fob))}
+        if by_fob or (who.lives_here and not who.fob):
+            yield _fob(prices, who, fob, by_fob)
+
+
+def _fob(prices: Prices, who: _Carrier, fob: str, by_fob: dict[str, list[Any]]) -> Change:
+    edits = [Edit(("household", "habits", habit, "steps"), steps) for habit, steps in by_fob.items()]
+    by_own = prices.of(ChangeKind.HABIT, BY_OWN_FOB_PRICE)
+    price, assumed = by_own if who.fob else prices.of_device(DeviceKind.FOB)
+    if not who.fob:
+        edits.append(Edit(("devices",), {"id": fob, "name": f"Fob, {who.role}"[:80], "kind": "fob"}, "add"))
+        edits += [Edit(("household", "people", who.id, "fob"), fob)] if who.lives_here else []
+    sentence = f"{who.role} unsets by {'the' if who.fob else 'a new'} fob before opening the door."
+    slots = {f"fob/{who.id}", *(f"habit/{habit}" for habit in by_fob)}
+    return Change(
+        f"fob/{who.id}", Way.FOB, sentence, price, tuple(edits), frozenset((*by_fob, who.id)), frozenset(slots),
+        assumed=assumed, because="the alarm is unset before the door opens, so no delay has to run",
+    )  # fmt: skip
+
+
+def _by_fob(home: Home, habit: Habit, fob: str) -> list[Any]:
+    """The steps with a fob: it unsets before all else, and the first code is not keyed; [] when it changes nothing."""
+    doors = {opening.id for opening in home.site.openings}
+    keyed = next((step for step in habit.steps if step.deed is Deed.DISARM), None)
+    begins_set = habit.begins_in is not BeginsIn.UNSET and habit.starts_at in doors
+    switches = {device.id for device in home.devices if device.kind is DeviceKind.KEY_SWITCH}
+    has_fob = any(step.deed is Deed.FOB_DISARM for step in habit.steps)
+    if keyed is None or not begins_set or has_fob or keyed.place in switches:
+        return []
+    before = habit.steps[: habit.steps.index(keyed)]
+    taken = {step.id for step in habit.steps}
+    name = next(each for each in ("by_fob", "by_the_fob", "with_the_fob") if each not in taken)
+    kept = [step for step in before if step.deed is not Deed.WRONG_CODE] + list(habit.steps[len(before) + 1 :])
+    area = keyed.place if any(area.id == keyed.place for area in home.unit.areas) else ""
+    carried = any(person.id == habit.who for person in home.household.people)
+    first = Step(id=name, deed=Deed.FOB_DISARM, place=area if carried else fob, seconds=1)
+    return [step.model_dump(mode="json") for step in (first, *kept)]

@@ -1,0 +1,47 @@
+"""A proof that was worked out earlier, and whether it still speaks of the home as it is."""
+
+import json
+from dataclasses import dataclass
+from hashlib import sha256
+from typing import Any
+
+from alarmlib.model import Home
+from alarmlib.proof.report.verdicts import Proof
+
+READS = ("rules", "site", "household", "unit", "devices", "circuits", "wiring", "messages", "proof")
+"""The parts of the home that a proof reads; the others (name, logs, cautions ...) may change without moving it."""
+UNREAD = frozenset(
+    {"note", "answers", "prices", "price", "made_on", "fitted_on", "battery_fitted_on", "to_do", "left_bare_because"}
+    | {"done", "runs", "measured_ohm", "open_ohm", "earth_ohm", "charger_a", "most_a", "lasts_years", "tone_hz"}
+    | {"season_by", "season_now"}
+    | {"cell_mah", "rests_at_ua", "report_mas", "trips_a_day"}
+)
+"""Fields inside those parts that it does not read: notes, days, prices, the survey's points, ticks and readings of the
+fitting day, cable that feeds devices, cells, and which season is in force: all are proved."""
+
+
+@dataclass(frozen=True)
+class KeptProof:
+    """A proof kept beside the home file; `fresh` says that what it read, and the library, have not moved since.
+
+    `proof` is None when there is none; `trouble` then says, in a sentence, why what was kept could not be read.
+    """
+
+    proof: Proof | None = None
+    fresh: bool = False
+    trouble: str = ""
+
+
+NEVER_RUN = KeptProof()
+
+
+def read_hash(home: Home) -> str:
+    """A name for all that a proof reads of the home: homes alike in that have the same one."""
+    read = _without(home.model_dump(mode="json", include=set(READS)))
+    return sha256(json.dumps(read, ensure_ascii=False).encode()).hexdigest()
+
+
+def _without(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {name: _without(inner) for name, inner in value.items() if name not in UNREAD}
+    return [_without(inner) for inner in value] if isinstance(value, list) else value

@@ -1,0 +1,1 @@
+"""The control unit proved alone, every input free."""

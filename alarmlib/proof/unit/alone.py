@@ -1,0 +1,135 @@
+"""The unit proved alone: the property list of timed alarm models, on this home's own settings, every input free.
+
+Each zone (with its confirmation partners and its areas) is explored with everything that may happen to it, each door
+that gives a delay beside each kind of other zone, the codes and the watched troubles by themselves; timers are held.
+"""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from alarmlib.control import machine
+from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.habit_words import names_of
+from alarmlib.control.setup import Setup
+from alarmlib.model.home import Home
+from alarmlib.proof.report.verdicts import Beat, Proved, Told, Verdict
+from alarmlib.proof.unit.alone_counterexample import replayed
+from alarmlib.proof.unit.cones import Cone, Family, cones_of
+from alarmlib.proof.unit.input_alphabet import can_happen, holder_of
+from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES, asked_in
+from alarmlib.proof.unit.timer_abstraction import Broken, Came, Explored, Step, explore
+from alarmlib.proof.unit.unit_rules import one_outcome
+
+_PREFIX = "unit/"
+_WORKED_ON = "the control unit alone"
+_ONE_SENTENCE = "The same state and the same events have one outcome (about one second in twenty is worked out twice)."
+
+
+@dataclass(frozen=True)
+class _Found:
+    """A cone explored, in which seasons."""
+
+    setup: Setup
+    cone: Cone
+    explored: Explored
+
+
+def alone_proved(home: Home, told: Told | None = None, only: Collection[str] = ()) -> tuple[Proved, ...]:
+    """Every rule of a unit alone on this home's settings, in every season, with ids `unit/<rule>`; `only` these ids.
+
+    Reference: the property list of published timed alarm models (`models.md`, section 6 of the design's references).
+    """
+    seasons = ("", *(season.id for season in home.unit.seasons))
+    setups = tuple(dict.fromkeys(setup_from_home(home, season) for season in seasons))
+    return setups_proved(setups, names_of(home), told, frozenset(each.removeprefix(_PREFIX) for each in only))
+
+
+def setups_proved(
+    setups: tuple[Setup, ...],
+    names: dict[str, str] | None = None,
+    told: Told | None = None,
+    only: frozenset[str] = frozenset(),
+    step: Step = machine.step,
+) -> tuple[Proved, ...]:
+    """The same of setups; `only` these rules, or all; `step` may be another unit's.
+
+    Reference: as `alone_proved`.
+    """
+    cones = ((setup, cone) for setup in setups for cone in cones_of(setup))
+    todo = [(setup, cone) for setup, cone in cones if asked_in(cone, step, only)]
+    found = []
+    for done, (setup, cone) in enumerate(todo):
+        if told:
+            told(_WORKED_ON, done, len(todo))
+        found.append(_Found(setup, cone, _explored(cone.setup, cone.family, only, step)))
+    if told:
+        told(_WORKED_ON, len(todo), len(todo))
+    return tuple(_proved(name, text, found, names or {}, step) for name, text in _sentences(setups, found, only))
+
+
+@lru_cache(maxsize=512)
+def _explored(setup: Setup, family: Family, only: frozenset[str], step: Step) -> Explored:
+    """A cone explored; remembered, so that a change of a home explores again only what it touches."""
+    cone = Cone(setup, family, ())
+    return explore(setup, can_happen(cone), asked_in(cone, step, only), holder_of(cone), step)
+
+
+def _sentences(setups: tuple[Setup, ...], found: list[_Found], only: frozenset[str]) -> Iterator[tuple[str, str]]:
+    for rule in RULES:
+        if (not only or rule.id in only) and any(rule.asked_of(each.cone) for each in found):
+            yield rule.id, rule.sentence(setups[0])
+    if not only or ONE_OUTCOME in only:
+        yield ONE_OUTCOME, _ONE_SENTENCE
+
+
+def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str], step: Step) -> Proved:
+    asked = [each for each in found if name == ONE_OUTCOME or _asks(name, each.cone)]
+    distinct = {(each.cone.setup, each.cone.family): each for each in asked}
+    states = sum(len(each.explored.states) for each in distinct.values())
+    worst = {"explored": str(len(distinct)), "seconds": str(sum(each.explored.steps for each in distinct.values()))}
+    ways = sorted((len(each.explored.broken[name]), n) for n, each in enumerate(asked) if name in each.explored.broken)
+    stories = (_story(name, asked[n], names, step) for _, n in ways)
+    story = next((story for story in stories if story), ())
+    if story:
+        return Proved(f"{_PREFIX}{name}", sentence, Verdict.BREACHED, worst, story, states)
+    why = ""
+    if ways:
+        about = " and ".join(asked[ways[0][1]].cone.about)
+        why = f"With {about} a breach was found that does not happen with the unit's own times."
+    elif not all(each.explored.complete for each in asked):
+        why = "There are more states than can be explored."
+    return Proved(f"{_PREFIX}{name}", sentence, Verdict.NOT_SETTLED if why else Verdict.HOLDS, worst, (), states, why)
+
+
+def _asks(name: str, cone: Cone) -> bool:
+    return any(rule.id == name and rule.asked_of(cone) for rule in RULES)
+
+
+def _story(name: str, found: _Found, names: dict[str, str], step: Step) -> tuple[Beat, ...]:
+    way: tuple[Came, ...] = found.explored.broken[name]
+    breaks: Broken = {rule.id: rule.breaks for rule in RULES}.get(name) or one_outcome(found.setup, step, every=1)
+    return replayed(found.setup, found.cone.setup, way, breaks, names, step)
+
+
+def alike_sentences(home: Home) -> tuple[str, ...]:
+    """Which zones and troubles were explored once for several that are alike, in the ordinary season.
+
+    Reference: our own construction.
+    """
+    names = names_of(home)
+    cones = [cone for cone in cones_of(setup_from_home(home)) if cone.family in (Family.USE, Family.TROUBLE)]
+    return tuple(
+        f"{', '.join(names.get(each, each) for each in cone.about)} stands for "
+        f"{', '.join(names.get(each, each) for each in cone.stands_for)}."
+        for cone in cones
+        if cone.stands_for
+    )
+
+
+NOT_COVERED = (
+    "The unit alone: more than two zones at once; a zone that needs confirming beside a door.",
+    "The unit alone: bypasses, test mode, power loss and repeat-trip limits with two zones (all with one).",
+    "The unit alone: test mode with power loss or bypassing; power lost in an exit time, but with doors.",
+    "The unit alone: of several areas that share a zone, all but the first being set with an exit time or in part.",
+)

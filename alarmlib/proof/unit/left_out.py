@@ -1,0 +1,225 @@
+"""What is left out at arming is shown or refused: each zone bypassed, out of service, or left open, in every set."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from alarmlib.control.describe import describe
+from alarmlib.control.from_home import setup_from_home
+from alarmlib.control.inputs import AWAY, Arm, Bypass, Closes, Input, Opens, OutOfService, Sees, Way
+from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
+from alarmlib.control.machine import step
+from alarmlib.control.signals import Notice, Outputs
+from alarmlib.model.home import Home
+from alarmlib.model.words import Word
+from alarmlib.proof.faults.single_faults import AWAY_NAME, GUARDING
+from alarmlib.proof.intruder.ways import sets_of
+from alarmlib.proof.report.verdicts import Beat, Proved, Verdict
+
+_OUT_BY_S = 3
+
+
+class Cause(Word):
+    """Why a zone is left out."""
+
+    BYPASSED = "bypassed", "bypassed"
+    OUT_OF_SERVICE = "out_of_service", "out of service"
+    OPEN = "open", "open at arming"
+
+
+class Answer(Word):
+    """What the unit says of it."""
+
+    SHOWN = "shown", "armed, and shown as left out"
+    REFUSED = "refused", "refused, and named"
+    ALARM = "alarm", "armed, and sounded or told at the end of the exit time"
+    OTHER_SET = "other_set", "another set was armed instead, and shown"
+    NOTHING = "nothing", "armed, and not a word"
+
+
+@dataclass(frozen=True)
+class Arming:
+    """How somebody arms: from outside (by a fob or key) or in front of a keypad, insisting or not."""
+
+    outside: bool
+    override: bool
+
+    @property
+    def text(self) -> str:
+        """In words."""
+        where = "from outside" if self.outside else "at a keypad"
+        return f"{where}{', insisting' if self.override else ''}"
+
+
+ARMINGS = tuple(Arming(outside, override) for outside in (False, True) for override in (False, True))
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """One case: in this set of this area the zone was so, somebody armed so, and the unit said that.
+
+    `missing`: the set is armed without the zone, so the ways in that the zone guards are open.
+    """
+
+    area: str
+    part: str
+    zone: str
+    cause: Cause
+    arming: Arming
+    answer: Answer
+    missing: bool
+    story: tuple[Beat, ...] = ()
+
+
+def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
+    """Every zone that listens in a set, left out in each way, armed in each way.
+
+    `part` is "away" or a part set's id. Zones of several areas are tried with the other areas set away before.
+    Zones that can't stay open (motion detectors) are never "open". Raises KeyError when there is no such season.
+    Reference: `alarmlib.control.machine.step`, every case played.
+    """
+    return tuple(_cases(_Tried(home, season)))
+
+
+def left_out_shown(home: Home, season: str = "") -> tuple[Proved, ...]:
+    """The property `left_out_shown/<area>/<set>` of every set, with the story of the first case that breaks it.
+
+    Reference: as `left_out_cases`.
+    """
+    tried = _Tried(home, season)
+    cases = tuple(_cases(tried))
+    return tuple(
+        _proved(home, area, part, [case for case in cases if (case.area, case.part) == (area, part)])
+        for area, part in tried.sets()
+    )
+
+
+def _cases(tried: "_Tried") -> Iterator[LeftOut]:
+    for area, part in tried.sets():
+        for zone in tried.listening(area, part):
+            for cause in Cause:
+                if cause is not Cause.OPEN or _lasting_device(zone):
+                    yield from (tried.case((area, part), zone, cause, arming) for arming in ARMINGS)
+
+
+def _lasting_device(zone: ZoneAt) -> str:
+    devices = zone.setup.devices
+    return zone.id if not devices else next((device.id for device in devices if device.lasting), "")
+
+
+class _Tried:
+    """The unit of a home, armed again and again; troubles play no part and are not watched."""
+
+    def __init__(self, home: Home, season: str) -> None:
+        self.setup = replace(setup_from_home(home, season), watches=())
+        self.label = {zone.id: zone.label for zone in home.unit.zones}
+
+    def sets(self) -> Iterator[tuple[str, str]]:
+        """Each area with each of its sets ("away" or a part set's id)."""
+        for area in self.setup.areas:
+            yield from ((area.id, part or AWAY_NAME) for part in sets_of(self.setup, area.id))
+
+    def listening(self, area: str, part: str) -> list[ZoneAt]:
+        """The zones whose leaving out opens something in this set."""
+        at = self.setup.layout.area_of[area]
+        arm = at.arm_of[_part(part)]
+        return [zone for zone in at.zones if zone.function in GUARDING and zone.listens[at.place][arm]]
+
+    def case(self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, arming: Arming) -> LeftOut:
+        """That case played until the unit has answered or the set is armed without a word."""
+        area = self.setup.layout.area_of[chosen[0]]
+        state = self._before(area, zone, cause)
+        asked = Arm(
+            area.id, _part(chosen[1]), Way.FOB if arming.outside else Way.KEYPAD, arming.outside, arming.override
+        )
+        inputs: dict[int, tuple[Input, ...]] = {0: (asked,)} | self._leaving(area, zone, asked)
+        answer, outputs, at_s = Answer.NOTHING, Outputs(), 0
+        for at_s in range(self._seconds(area)):
+            state, outputs = step(self.setup, state, inputs.get(at_s, ()))
+            answer = _answer(outputs, zone)
+            if answer is not Answer.NOTHING:
+                break
+        missing = bool(state[area.base + A.ARM]) and self._is_out(state, zone, answer)
+        story = () if answer is not Answer.NOTHING else self._story(chosen, zone, cause, arming, state, at_s)
+        return LeftOut(*chosen, zone.id, cause, arming, answer, missing, story)
+
+    def _before(self, area: AreaAt, zone: ZoneAt, cause: Cause) -> State:
+        """The other areas of the zone set away, and the zone left out; what is bypassed is so from the beginning."""
+        state = start_state(self.setup)
+        happened: tuple[Input, ...] = ()
+        if cause is not Cause.OPEN:
+            happened = (Bypass(zone.id) if cause is Cause.BYPASSED else OutOfService(zone.id),)
+        state, _ = step(self.setup, state, happened)
+        others = [self.setup.layout.areas[place] for place in zone.areas if place != area.place]
+        state, _ = step(self.setup, state, tuple(Arm(other.id, AWAY, Way.FOB, True, True) for other in others))
+        for _ in range(max((self._seconds(other) for other in others), default=0)):
+            state, _ = step(self.setup, state)
+        if cause is Cause.OPEN:
+            state, _ = step(self.setup, state, (Opens(_lasting_device(zone)),))
+        return state
+
+    def _leaving(self, area: AreaAt, zone: ZoneAt, asked: Arm) -> dict[int, tuple[Input, ...]]:
+        """Where the unit sets otherwise when nobody left, whoever arms inside goes out by another final door."""
+        door = next((each for each in area.doors if each.id != zone.id), None)
+        too_short = area.exit_s[area.arm_of[asked.part]] <= _OUT_BY_S
+        if asked.outside or door is None or too_short or not area.setup.nobody_left:
+            return {}
+        device = _lasting_device(door)
+        if not device:
+            return {_OUT_BY_S - 1: (Sees(door.setup.devices[0].id),)}
+        return {_OUT_BY_S - 1: (Opens(device),), _OUT_BY_S: (Closes(device),)}
+
+    def _seconds(self, area: AreaAt) -> int:
+        """Two exit times, the entry delay and the abort window, one after another."""
+        entries = [zone.delay_s[area.place] for zone in area.zones]
+        return 2 * max(area.exit_s) + max([area.setup.entry_s, *entries]) + area.setup.abort_s + 4
+
+    def _is_out(self, state: State, zone: ZoneAt, answer: Answer) -> bool:
+        out = state[zone.base + Z.OUT] > 0
+        return out or (answer is Answer.NOTHING and state[zone.base + Z.SEEN] > 0 and not state[U.LOST])
+
+    def _story(
+        self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, arming: Arming, state: State, at_s: int
+    ) -> tuple[Beat, ...]:
+        name = f"The zone “{self.label[zone.id]}” is {cause.text}."
+        asked = f"Arms {chosen[0]}, {chosen[1]}, {arming.text}."
+        return (
+            Beat(0, "whoever arms", "", zones=(zone.id,), state=name, output=asked),
+            Beat(
+                at_s, "whoever arms", "", zones=(zone.id,), state=describe(self.setup, state),
+                output="Neither shown nor refused.",
+            ),
+        )  # fmt: skip
+
+
+def _part(shown: str) -> str:
+    return AWAY if shown == AWAY_NAME else shown
+
+
+def _answer(outputs: Outputs, zone: ZoneAt) -> Answer:
+    if any(line.notice is Notice.LEFT_OUT and zone.id in line.about for line in outputs.shown):
+        return Answer.SHOWN
+    if any(refusal.about == zone.id for refusal in outputs.refusals):
+        return Answer.REFUSED
+    if outputs.sirens or outputs.messages:
+        return Answer.ALARM
+    if any(line.notice is Notice.NOBODY_LEFT for line in outputs.shown):
+        return Answer.OTHER_SET
+    return Answer.NOTHING
+
+
+def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
+    areas = {each.id: each.name for each in home.unit.areas}
+    sets = {each.id: each.name for each in home.unit.part_sets}
+    sentence = (
+        f"{areas.get(area, 'The house')}, {sets.get(part, part)}: whatever is bypassed, out of service or left open is "
+        "shown at arming, or arming is refused and names it, or the end of the exit time makes it heard."
+    )
+    silent = [case for case in cases if case.answer is Answer.NOTHING]
+    worst = {"zones": str(len({case.zone for case in cases})), "cases": str(len(cases)), "silent": str(len(silent))}
+    if silent:
+        first = silent[0]
+        worst |= {"zone": first.zone, "cause": first.cause.text, "armed": first.arming.text}
+    verdict = Verdict.BREACHED if silent else Verdict.HOLDS
+    return Proved(
+        f"left_out_shown/{area}/{part}", sentence, verdict, worst, silent[0].story if silent else (), len(cases)
+    )

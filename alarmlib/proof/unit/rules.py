@@ -1,0 +1,161 @@
+"""The rules of a unit proved alone: what each says, where it is asked, and what breaks it."""
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+
+from alarmlib.control.setup import Behaviour, Setup
+from alarmlib.model.words import BURGLARY, Function
+from alarmlib.proof.unit import alarm_rules, unit_rules
+from alarmlib.proof.unit.cones import Cone, Family
+from alarmlib.proof.unit.timer_abstraction import Broken, Step
+
+Sentence = Callable[[Setup], str]
+_ALWAYS = frozenset({Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT, Function.TAMPER})
+_DELAYS = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
+_LIFE = frozenset({Function.FIRE, Function.CARBON_MONOXIDE})
+_HOUSE = frozenset({Function.WATER, Function.COLD})
+_PANIC = frozenset({Function.PANIC})
+_POWERED = frozenset({Family.POWER, Family.TROUBLE})
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule: `about` the functions and `families` the cones in which it is asked (empty: all)."""
+
+    id: str
+    sentence: Sentence
+    breaks: Broken
+    about: frozenset[Function] = frozenset()
+    families: frozenset[Family] = frozenset()
+
+    def asked_of(self, cone: Cone) -> bool:
+        """Whether it is asked in this cone."""
+        functions = {zone.function for zone in cone.setup.zones}
+        return bool(not self.about or functions & self.about) and (not self.families or cone.family in self.families)
+
+
+def _said(text: str) -> Sentence:
+    return lambda _: text
+
+
+def _siren_time(setup: Setup) -> str:
+    longest = max((area.siren_s for area in setup.areas), default=0)
+    return f"A siren sounds at most its time ({longest} s) without a new cause; its end or silencing keeps the memory."
+
+
+def _exit(setup: Setup) -> str:
+    once = ", restarts once at most" if setup.behaviour.exit_restarts_once else ""
+    return f"An exit time never lingers: it runs down second by second{once}, and ends set, in alarm or with a refusal."
+
+
+def _entry(setup: Setup) -> str:
+    shorter = "; a later door may shorten it" if setup.behaviour.later_door_shortens else ""
+    return f"Without a code an entry delay ends in an alarm exactly after its time, whatever else happens{shorter}."
+
+
+def _codes(setup: Setup) -> str:
+    facts: Behaviour = setup.behaviour
+    if not facts.wrong_code_limit:
+        return "Wrong codes are not limited by this unit as described: they are noted in the log and change nothing."
+    lock = f"{facts.wrong_code_lock_s} s"
+    return f"{facts.wrong_code_limit} wrong codes in a row lock the keypads for {lock}; until then they obey nobody."
+
+
+def _life(setup: Setup) -> str:
+    facts = setup.behaviour
+    text = "Smoke, heat and carbon monoxide give siren and message in every arm state, until silenced"
+    if facts.life_heard_after_power or not facts.ignore_after_power_s:
+        return f"{text}."
+    return f"{text}, but not in the {facts.ignore_after_power_s} s after the unit's power returns."
+
+
+def _house(setup: Setup) -> str:
+    limits = sorted({zone.repeat_limit for zone in setup.zones if zone.function in _HOUSE and zone.repeat_limit})
+    until = f", until one has done so {limits[0]} times without arming or disarming" if limits else ""
+    return f"Water and cold give their tone and message in every arm state{until}; in test mode they are shown."
+
+
+RULES = (
+    Rule(
+        "disarmed_is_silent",
+        _said("While an area is disarmed, no burglar siren sounds in it, but for zones that are never switched off."),
+        alarm_rules.disarmed_sounds,
+    ),
+    Rule(
+        "siren_has_cause",
+        _said("A burglar siren sounds only after a zone that is in use and heard in that set tripped."),
+        alarm_rules.siren_without_cause,
+    ),
+    Rule(
+        "at_once",
+        _said("A zone without delay that trips while its area is set sounds in the same second."),
+        alarm_rules.at_once_is_still,
+        BURGLARY | _ALWAYS,
+    ),
+    Rule("entry_delay", _entry, alarm_rules.delay_is_off, BURGLARY),
+    Rule(
+        "code_in_time",
+        _said("The right code within the entry delay: no siren then, nor later from what happened before."),
+        alarm_rules.code_in_time_is_loud,
+        _DELAYS,
+    ),
+    Rule("exit_ends", _exit, unit_rules.exit_lingers),
+    Rule(
+        "life_safety",
+        _life,
+        alarm_rules.life_is_still,
+        _LIFE,
+    ),
+    Rule("water_and_cold", _house, alarm_rules.house_is_still, _HOUSE),
+    Rule(
+        "panic",
+        _said("A panic button is told in every arm state while the panic side is on and no test runs."),
+        alarm_rules.panic_is_still,
+        _PANIC,
+    ),
+    Rule("siren_time", _siren_time, alarm_rules.siren_is_long),
+    Rule(
+        "left_out_is_still",
+        _said("A zone bypassed, out of service or left out of the set gives no alarm and starts no delay."),
+        unit_rules.left_out_trips,
+    ),
+    Rule(
+        "bypass_ends",
+        _said("A bypass ends at disarming; what is out of service stays so until it is put back."),
+        unit_rules.bypass_stays,
+        families=frozenset({Family.USE}),
+    ),
+    Rule(
+        "power_keeps",
+        _said("Losing power and getting it back keeps the arm state, delays, bypasses and memory."),
+        unit_rules.power_forgets,
+        families=_POWERED,
+    ),
+    Rule(
+        "trouble_shown",
+        _said("A trouble that lasts its time is shown in that second."),
+        unit_rules.trouble_hidden,
+        families=frozenset({Family.TROUBLE}),
+    ),
+    Rule(
+        "trouble_stops",
+        _said("A trouble that stops arming, as this unit is described, does so unless somebody overrides it."),
+        unit_rules.trouble_lets_set,
+        families=frozenset({Family.TROUBLE}),
+    ),
+    Rule(
+        "code_disarms",
+        _said("From every state in which the unit has power and the keypads are free, the right code disarms."),
+        unit_rules.code_fails,
+    ),
+    Rule("codes_limited", _codes, unit_rules.codes_unlimited, families=frozenset({Family.CODES})),
+    Rule("log_has_cause", _said("Every line of the log has a cause that was there."), unit_rules.log_without_cause),
+)
+ONE_OUTCOME = "one_outcome"
+
+
+def asked_in(cone: Cone, step: Step, only: Collection[str] = ()) -> dict[str, Broken]:
+    """What is asked in a cone, by rule id; `only` these, or all."""
+    asked = {rule.id: rule.breaks for rule in RULES if rule.asked_of(cone)}
+    asked |= {ONE_OUTCOME: unit_rules.one_outcome(cone.setup, step)}
+    return {name: breaks for name, breaks in asked.items() if not only or name in only}

@@ -1,0 +1,1 @@
+"""Cables, loops, power, radio, sound and the day of fitting."""

@@ -1,0 +1,41 @@
+"""The day of fitting: every step in its order with its caution, what is done, and where the line stands."""
+
+from collections.abc import Iterator
+
+from alarmlib.calc.electrical.fitting_day import Step, stands_at, steps
+from alarmlib.checks.cautions import CAUTIONS
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Caution, Table, Text
+from alarmlib.record.context import Context
+
+ID = "fitting"
+TITLE = "The day of fitting"
+NEEDS = ("devices",)
+LEVEL = Share.OWNER
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """The steps with ticks; the step at which the line stands."""
+    return tuple(_blocks(context)) if context.home.devices else ()
+
+
+def _blocks(context: Context) -> Iterator[Block]:
+    todo = steps(context.home)
+    used = {step.caution for step in todo if step.caution}
+    yield from (Caution(advice.text, advice.source) for advice in CAUTIONS if advice.id in used)
+    halt, done = stands_at(context.home), set(context.home.wiring.done)
+    if halt.step is None:
+        yield Text(("Every step is ticked.",))
+    else:
+        yield Text((f"Next: {halt.step.text}{f' STOPPED: {halt.why}' if halt.why else ''}",))
+    free = [step.id for step in todo if step.id.startswith("free_") and step.id in done]
+    shown = [step for step in todo if step.id not in free[1:]]
+    rows = tuple(_row(number, step, len(free), step.id in done) for number, step in enumerate(shown, 1))
+    yield Table("The steps in their order", ("No.", "Step", "Done"), rows, frozenset({0}))
+
+
+def _row(number: int, step: Step, free: int, done: bool) -> tuple[str, str, str]:
+    """A row a step; wire-free devices that are done share one."""
+    many = done and step.id.startswith("free_") and free > 1
+    text = f"{free} wire-free devices: each enrolled at the table, named, hung, its signal read." if many else step.text
+    return str(number), text, "✓ done" if done else "☐"

@@ -1,0 +1,1 @@
+"""The first pages and what the whole record rests on."""

@@ -1,0 +1,120 @@
+"""What this record says, and what it does not."""
+
+from collections.abc import Iterator
+
+from alarmlib.checks.finding import Verdict
+from alarmlib.checks.people.people import may_not_wake
+from alarmlib.checks.upkeep.test_walk import never_tested
+from alarmlib.model.devices import DeviceState
+from alarmlib.model.words import Share
+from alarmlib.proof.report.kept import KeptProof
+from alarmlib.proof.report.verdicts import Verdict as Proved
+from alarmlib.record.blocks import Block, Bullets, Table, Text, apart
+from alarmlib.record.context import Context
+
+ID = "summary"
+TITLE = "What this record says"
+NEEDS: tuple[str, ...] = ()
+LEVEL = Share.PUBLIC
+
+_WORDS = {
+    Verdict.MUST: "must be mended",
+    Verdict.SHOULD: "should be mended, or checked",
+    Verdict.NOTE: "good to know",
+    Verdict.OK: "in order",
+}
+_WHOLE = (
+    "It is the plan and the test log of a home alarm, written from what the owner entered, and what was computed from "
+    "it."
+)
+PART = (
+    "It is a part of the record of a home alarm, written from what the owner entered. Much is left out: see “Who may "
+    "read this copy”."
+)
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """What the record is; for the owner how things stand and what must be fixed; what was entered."""
+    about = Bullets(
+        (
+            _WHOLE if context.sees(Share.OWNER) else PART,
+            # Other copies do not hold the section of calculations, so they don't claim to show how each is worked out.
+            *(["Its calculations show the formula, the numbers put in and the source."] * context.sees(Share.OWNER)),
+            (
+                "It is no approval, no certificate and no promise of safety: each statement holds within what was "
+                "entered, and the owner's facts are only as good as the last test walk."
+            ),
+            "It has no place for codes, names, an address or where a key is kept.",
+        )
+    )
+    if not context.sees(Share.OWNER):
+        return (about, _extent(context)) if context.sees(Share.CLASS) else (about,)
+    return (about, _open(context), Bullets(tuple(_stands(context))), *_must(context), _extent(context))
+
+
+def _open(context: Context) -> Table:
+    findings = context.assessment.findings
+    rows = [(words, str(sum(f.verdict is verdict for f in findings))) for verdict, words in _WORDS.items()]
+    rows.append(("facts not given, taken as assumed", str(len(context.assessment.missing))))
+    return Table("What is open", ("Findings", "How many"), tuple(rows), frozenset({1}))
+
+
+def _stands(context: Context) -> Iterator[str]:
+    """How things stand beyond the counts: the proof, the tests, who may not wake."""
+    yield proof_line(context.kept)
+    yield from _tests(context)
+    may_not = [
+        f"{context.name('person', person.id)} {why}"
+        for person in context.home.household.people
+        if (why := may_not_wake(person))
+    ]
+    if may_not:
+        yield f"May not wake at the alarm: {', '.join(may_not)}. Nothing in this record says that it wakes them."
+
+
+def proof_line(kept: KeptProof) -> str:
+    """How the proof came out, in a sentence: never run, out of date, or how many properties of each verdict."""
+    if kept.proof is None:
+        return "The proof on paper: never run, so nothing is proved."
+    if not kept.fresh:
+        return "The proof on paper: out of date, so nothing is proved of the home as it is."
+    found = [each.verdict for each in kept.proof.properties]
+    counts = [
+        f"{found.count(verdict)} {verdict.text}" for verdict in (Proved.BREACHED, Proved.NOT_SETTLED, Proved.HOLDS)
+    ]
+    return f"The proof on paper, of {len(found)} properties: {', '.join(counts)}."
+
+
+def _tests(context: Context) -> Iterator[str]:
+    home = context.home
+    untested = never_tested(home)
+    if untested:
+        yield f"Fitted and never tested: {', '.join(context.name('device', device.id) for device in untested)}."
+    elif any(device.state is DeviceState.FITTED for device in home.devices):
+        yield "Every fitted device has a test in the log; the log says how each came out."
+    planned = sum(device.state is DeviceState.PLANNED for device in home.devices)
+    if planned:
+        yield f"Planned and not fitted yet: {planned} {'device' if planned == 1 else 'devices'}."
+
+
+def _must(context: Context) -> tuple[Block, ...]:
+    must = [f for f in context.assessment.findings if f.verdict is Verdict.MUST]
+    if not must:
+        told = "No check found anything that must be fixed. That does not answer for the lines above."
+        return (Text((told,)),)
+    return (Text(("To be fixed first:",)), Bullets(tuple(apart(finding.message) for finding in must), ordered=True))
+
+
+def _extent(context: Context) -> Table:
+    home = context.judged
+    counts = (
+        ("storeys", home.site.storeys),
+        ("rooms", home.site.rooms),
+        ("ways in", home.site.openings),
+        ("devices", home.devices),
+        ("zones of the unit", home.unit.zones_used),
+        ("part sets", home.unit.part_sets),
+        ("people", home.household.people),
+    )
+    rows = tuple((word, str(len(items))) for word, items in counts)
+    return Table("What was entered", ("What", "How many"), rows, frozenset({1}))

@@ -1,0 +1,69 @@
+"""The zone chart: each zone's function and the reason for it, and who is listening when."""
+
+import re
+
+from alarmlib.model.control_unit import PartSet, Zone
+from alarmlib.model.words import Share
+from alarmlib.record.blocks import Block, Picture, Table
+from alarmlib.record.context import Context
+from alarmlib.record.listening import Standing, standing
+from alarmlib.record.matrix import Cell, matrix
+from alarmlib.record.picture import Fill
+from alarmlib.record.rows import part_table
+from alarmlib.record.season_words import season_note
+from alarmlib.record.sections.detectors.devices import devices_of_zone
+
+ID = "zones"
+TITLE = "Zone chart"
+NEEDS = ("unit.zones",)
+LEVEL = Share.HELPER
+
+_MARKS = {
+    Standing.AT_ONCE: Cell("L", Fill.SLANTED),
+    Standing.DELAYED: Cell("D", Fill.CROSSED),
+    Standing.ALWAYS: Cell("A", Fill.DOTTED),
+    Standing.LEFT_OUT: Cell("–", Fill.NONE),
+    Standing.OUT_OF_SERVICE: Cell("×", Fill.NONE),
+    Standing.ELSEWHERE: Cell(""),
+    Standing.UNUSED: Cell(""),
+}
+
+
+def build(context: Context) -> tuple[Block, ...]:
+    """The chart, and the matrix of zones against ways of arming."""
+    zones = context.unit.zones
+    guards = ("Devices", lambda zone: devices_of_zone(context, zone.id))
+    columns = ("label", "place", "function", guards, "areas", "chime", "silent", "partner", "reason")
+    return (*season_note(context), part_table(context, "Zones", zones, columns, keep=3), _matrix(context))
+
+
+def _matrix(context: Context) -> Picture:
+    zones, part_sets = context.unit.zones, context.home.unit.part_sets
+    sets: tuple[PartSet | None, ...] = (None, *part_sets)
+    heads = ("armed away", *(part_set.name for part_set in part_sets))
+    cells = {zone.id: tuple(standing(zone, part_set) for part_set in sets) for zone in zones}
+    drawn = [(zone.label, [_MARKS[s] for s in cells[zone.id]]) for zone in zones]
+    header = ("Zone", "armed away", *(context.name("part set", part_set.id) for part_set in part_sets))
+    rows = tuple((context.name("zone", zone.id), *(s.value for s in cells[zone.id])) for zone in zones)
+    return Picture(
+        "Who is listening",
+        "A grid with a row for each zone and a column for each way of arming. L, slanted: listens, at once. "
+        "D, crossed: listens, with the entry delay. A, dotted: always on. A dash: left out. ×: out of service.",
+        matrix(heads, drawn),
+        Table("Who is listening, in words", header, rows),
+    )
+
+
+def in_unit_order(zones: tuple[Zone, ...]) -> tuple[Zone, ...]:
+    """The zones by the numbers of their places in the unit; those without a number last, as they were entered."""
+    return tuple(sorted(zones, key=lambda zone: _numbered(zone.place)))
+
+
+def _numbered(place: str) -> tuple[bool, list[tuple[int, int, str]]]:
+    """Where a place comes: numbers read as numbers. Words have no order that the unit would keep."""
+    without = not any(sign.isdigit() for sign in place)
+    return without, [] if without else _natural(place)
+
+
+def _natural(text: str) -> list[tuple[int, int, str]]:
+    return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in re.findall(r"\d+|\D+", text)]

@@ -1,0 +1,1 @@
+"""Tests, their plan and their log."""
