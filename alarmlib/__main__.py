@@ -17,7 +17,7 @@ from alarmlib.errors import AlarmProblem
 if TYPE_CHECKING:
     from alarmlib.model import Home
     from alarmlib.proof.repairs.cheapest import Sought
-    from alarmlib.proof.report.verdicts import Proof, Told
+    from alarmlib.proof.report.verdicts import OnProgress, Proof
 
 FINE, TO_MEND, BAD_INPUT = 0, 1, 2
 TELL_EVERY_S = 0.5  # long work says how far it is this often
@@ -156,7 +156,7 @@ def _proved(home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof"
     return replace(proof, seconds=round(monotonic() - begun, 2))
 
 
-def _on_stderr() -> "Told":
+def _on_stderr() -> "OnProgress":
     """Tells how far long work is, now and then."""
     last = monotonic()
 

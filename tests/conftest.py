@@ -45,7 +45,7 @@ def _set(whole: Any, path: list[str], value: Any) -> None:
 @pytest.fixture
 def hand_proof() -> Proof:
     """A proof of the demo home as somebody might write it: one property of each verdict, a story, two faults."""
-    story = (
+    counterexample = (
         Beat(
             0,
             "intruder",
@@ -64,7 +64,7 @@ def hand_proof() -> Proof:
         Proved("noticed_first/house/away", "Whoever comes in is noticed first, armed away.", Verdict.HOLDS,
                {"margin_s": "3", "way_in": "back_door"}, (), 120),
         Proved("sounds_first/house/night", "Siren or message before the bedrooms, in Night.", Verdict.BREACHED,
-               {"way_in": "back_door", "room": "main_bedroom", "late_s": "31"}, story, 4500),
+               {"way_in": "back_door", "room": "main_bedroom", "late_s": "31"}, counterexample, 4500),
         Proved("habit/late_shift", "Home late never sounds the siren.", Verdict.NOT_SETTLED, {}, (), 12,
                "the walk does not repeat at half the square"),
     )  # fmt: skip

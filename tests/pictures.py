@@ -83,9 +83,9 @@ def pages(browser: Browser, where: str) -> None:
     course.scroll_into_view_if_needed()
     course.screenshot(path=PICTURES / "wiring.png")
     opened(page, f"{base}doc/tree/08_proof.ipynb?{query}")
-    story = page.locator("figure").filter(has_text="on the plan").first
-    story.scroll_into_view_if_needed()
-    story.screenshot(path=PICTURES / "proof_story.png")
+    counterexample = page.locator("figure").filter(has_text="on the plan").first
+    counterexample.scroll_into_view_if_needed()
+    counterexample.screenshot(path=PICTURES / "proof_story.png")
 
 
 def opened(page: Page, where: str) -> None:

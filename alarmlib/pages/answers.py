@@ -19,10 +19,10 @@ from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import Verdict as Proved
 from alarmlib.record.blocks import Block, Bullets, FigureBlock, Table
 from alarmlib.record.context import Context
+from alarmlib.record.counterexample_blocks import SIGNS
 from alarmlib.record.plain import finding_line, plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
 from alarmlib.record.sections import LONG, SHORT
-from alarmlib.record.story_blocks import SIGNS
 
 HOLDS = Proved.HOLDS
 NO_DATE = ""  # check cells show nothing that depends on the day

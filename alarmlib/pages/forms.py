@@ -10,7 +10,7 @@ from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
 from alarmlib.pages.declaring import Group, List, Path, Sheet
 from alarmlib.pages.drafts import time_actions, zone_actions
-from alarmlib.pages.proof_mends import MendForm
+from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.tables import LISTS, SHEETS, habit_steps, part_set_doors, season_zones
 from alarmlib.pages.wiring_tables import run_stops
@@ -142,5 +142,5 @@ SPECIAL: dict[str, Callable[[Session], Any]] = {
     "plan": lambda session: PlanEditor(session, extras=secrets_watched()),
     "device_plan": lambda session: PlanEditor(session, "Devices on the plan", True, secrets_watched()),
     "proof_run": RunForm,
-    "proof_mends": MendForm,
+    "proof_mends": RepairForm,
 }

@@ -14,6 +14,7 @@ from alarmlib.proof.report.verdicts import Proof, Verdict
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.cable_plan import cable_pictures
 from alarmlib.record.context import Context
+from alarmlib.record.counterexample_blocks import SIGNS, counterexample_title, counterexamples, one_counterexample
 from alarmlib.record.markup import block_html, plain
 from alarmlib.record.proof_blocks import (
     assumption_blocks,
@@ -21,7 +22,6 @@ from alarmlib.record.proof_blocks import (
     state_blocks,
     verdict_blocks,
 )
-from alarmlib.record.story_blocks import SIGNS, one_story, stories, story_title
 from alarmlib.store import Session
 from alarmlib.widgets.live import Live
 
@@ -55,12 +55,12 @@ def _cable_plan(home: Home) -> tuple[Block, ...]:
     return cable_pictures(Context(home, assessed(home), Share.OWNER, NO_DATE))
 
 
-def stories_html(context: Context, proof: Proof) -> str:
+def counterexamples_html(context: Context, proof: Proof) -> str:
     """Each story folded under its heading, the first one open; the first dozen are drawn, the others told."""
     parts = []
-    for number, proved in enumerate(stories(proof), 1):
-        blocks = one_story(context, number, proved, number <= MOST_DRAWN_HERE)
-        parts.append(_folded(story_title(number, proved), _html(f"story-{number}", [*blocks]), number == 1))
+    for number, proved in enumerate(counterexamples(proof), 1):
+        blocks = one_counterexample(context, number, proved, number <= MOST_DRAWN_HERE)
+        parts.append(_folded(counterexample_title(number, proved), _html(f"story-{number}", [*blocks]), number == 1))
     return "".join(parts)
 
 
@@ -74,8 +74,8 @@ def proof_html(home: Home, name: str) -> str:
     blocks = [*state_blocks(kept)] if name == "proof_table" or kept.proof is None or not kept.fresh else []
     if kept.proof is not None:
         context = Context(home, assessed(home), Share.OWNER, NO_DATE)
-        if name == "proof_stories" and stories(kept.proof):
-            return _html(name, blocks) + stories_html(context, kept.proof)
+        if name == "proof_stories" and counterexamples(kept.proof):
+            return _html(name, blocks) + counterexamples_html(context, kept.proof)
         blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
     return _html(name, blocks)
 

@@ -10,7 +10,7 @@ from alarmlib.model.home import Home
 from alarmlib.pages.proved import tell
 from alarmlib.proof.report.document import document_of, proof_from_document
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import Told, Verdict
+from alarmlib.proof.report.verdicts import OnProgress, Verdict
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
@@ -84,7 +84,7 @@ def worked_out(home_json: str, runs: tuple[str, ...], say: Callable[[str], None]
     return document_of(replace(proof, seconds=round(monotonic() - begun, 2)))
 
 
-def now_and_then(say: Callable[[str], None]) -> Told:
+def now_and_then(say: Callable[[str], None]) -> OnProgress:
     """A listener that passes on, as lines, as much of a work's progress as somebody can read."""
     last = 0.0
 

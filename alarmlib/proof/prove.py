@@ -13,11 +13,11 @@ from alarmlib.proof.habits.pairs import pairs_proved
 from alarmlib.proof.intruder.intrusions import Found, Intruders, Tally
 from alarmlib.proof.intruder.search import UNHEARD
 from alarmlib.proof.intruder.second_mover_verdicts import NOT_COVERED as BESIDE_NOT_COVERED
-from alarmlib.proof.intruder.second_mover_verdicts import beside_proved
+from alarmlib.proof.intruder.second_mover_verdicts import second_mover_proved
 from alarmlib.proof.report.assumptions import NOT_COVERED, assumptions
 from alarmlib.proof.report.counterexample import Teller
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import Proof, Proved, Told, Verdict
+from alarmlib.proof.report.verdicts import OnProgress, Proof, Proved, Verdict
 from alarmlib.proof.unit.alone import NOT_COVERED as ALONE_NOT_COVERED
 from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.proof.unit.left_out import left_out_shown
@@ -40,7 +40,7 @@ class Asked:
     side_m: float = SIDE_M
 
 
-def prove(home: Home, faults: How = "single", told: Told | None = None, asked: Asked | None = None) -> Proof:
+def prove(home: Home, faults: How = "single", progress: OnProgress | None = None, asked: Asked | None = None) -> Proof:
     """The proof of a home within its assumptions; `seconds` is left to whoever has a clock.
 
     Raises NotReady with all that is missing, and TooLarge where too much may happen in one second.
@@ -52,11 +52,11 @@ def prove(home: Home, faults: How = "single", told: Told | None = None, asked: A
     asked = asked or Asked()
     known = faults_of(home, faults)
     intruders = Intruders(home, known, asked.sights, asked.side_m)
-    tallies = intruders.search(told, asked.only) if "ways" in asked.runs else ()
+    tallies = intruders.search(progress, asked.only) if "ways" in asked.runs else ()
     ways = tuple(_of_ways(home, intruders, tallies, asked))
-    habits = habits_proved(home, known, told) if "habits" in asked.runs else ()
-    beside = tuple(beside_proved(home, intruders, tallies, told)) if "beside" in asked.runs else ()
-    properties = (*ways, *(habit.proved for habit in habits), *beside, *_others(home, asked.runs, told))
+    habits = habits_proved(home, known, progress) if "habits" in asked.runs else ()
+    beside = tuple(second_mover_proved(home, intruders, tallies, progress)) if "beside" in asked.runs else ()
+    properties = (*ways, *(habit.proved for habit in habits), *beside, *_others(home, asked.runs, progress))
     return Proof(
         home.name,
         (*assumptions(home, intruders), *habit_assumptions(habits)),
@@ -87,11 +87,11 @@ _NOT_RUN = {
 }
 
 
-def _others(home: Home, runs: Collection[str], told: Told | None) -> Iterator[Proved]:
+def _others(home: Home, runs: Collection[str], progress: OnProgress | None) -> Iterator[Proved]:
     if "pairs" in runs:
-        yield from pairs_proved(home, told)
+        yield from pairs_proved(home, progress)
     if "unit" in runs:
-        yield from alone_proved(home, told)
+        yield from alone_proved(home, progress)
     if "left_out" in runs:
         yield from left_out_shown(home)
     if "siren" in runs:
@@ -116,14 +116,16 @@ def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: 
 def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tally, Found], asked: Asked) -> Proved:
     """A breach with its story; one that does not come about is searched for again, with squares of half the side."""
     tally, first = case
-    story = teller.tell(first)
-    if story.verdict is Verdict.NOT_SETTLED and asked.side_m >= SIDE_M:
+    counterexample = teller.tell(first)
+    if counterexample.verdict is Verdict.NOT_SETTLED and asked.side_m >= SIDE_M:
         finer = Asked(("ways",), frozenset({tally.id}), intruders.sights, asked.side_m / 2)
         again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m, exact_rests=True)
         return next(iter(_of_ways(home, again, again.search(None, finer.only), finer)))
     worst = _worst(intruders, tally) | _where(intruders, first)
-    why = story.why or _only_just_set(home, intruders, first)
-    return Proved(tally.id, _sentence(intruders, tally), story.verdict, worst, story.beats, tally.states, why)
+    why = counterexample.why or _only_just_set(home, intruders, first)
+    return Proved(
+        tally.id, _sentence(intruders, tally), counterexample.verdict, worst, counterexample.beats, tally.states, why
+    )
 
 
 def _only_just_set(home: Home, intruders: Intruders, found: Found) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from alarmlib.model.home import Home
-from alarmlib.proof.repairs.cheapest import ALL, Mend, Sought
+from alarmlib.proof.repairs.cheapest import ALL, Repair, Sought
 from alarmlib.proof.report.verdicts import Proof, Verdict
 from alarmlib.units import Kind, show
 
@@ -16,15 +16,15 @@ def fixes_text(home: Home, proof: Proof, sought: Sought, patience: int) -> str:
 
 
 def _lines(home: Home, sentences: Mapping[str, str], sought: Sought, patience: int) -> Iterator[str]:
-    yield "Fixes, the cheapest first" if sought.mends else "No fix was found."
-    for number, mend in enumerate(sought.mends, 1):
-        yield f"{number}. {mend.sentence} Cost: {show(mend.cost, Kind.MONEY, home.units)}."
-        yield from (f"   It ends: {sentences[name]}" for name in mend.mends)
-        yield f"   {_held(mend.proof)}"
-        yield from (f"   Then look at this: {each}" for each in mend.brings)
-    if sought.unmended:
+    yield "Fixes, the cheapest first" if sought.repairs else "No fix was found."
+    for number, repair in enumerate(sought.repairs, 1):
+        yield f"{number}. {repair.sentence} Cost: {show(repair.cost, Kind.MONEY, home.units)}."
+        yield from (f"   It ends: {sentences[name]}" for name in repair.repairs)
+        yield f"   {_held(repair.proof)}"
+        yield from (f"   Then look at this: {each}" for each in repair.brings)
+    if sought.unrepaired:
         yield "Without a fix"
-        yield from (f"- {sentences[each.id]} {each.sentence}" for each in sought.unmended)
+        yield from (f"- {sentences[each.id]} {each.sentence}" for each in sought.unrepaired)
     if sought.left is not None:
         yield f"To look further, run this again with --fixes {2 * patience}."
 
@@ -37,14 +37,15 @@ def _held(proof: Proof) -> str:
 def fixes_document(sought: Sought) -> dict[str, Any]:
     """The same as plain values."""
     return {
-        "found": [_as_values(mend) for mend in sought.mends],
-        "not_found": [{"property": each.id, "why": each.sentence} for each in sought.unmended],
+        "found": [_as_values(repair) for repair in sought.repairs],
+        "not_found": [{"property": each.id, "why": each.sentence} for each in sought.unrepaired],
         "looked_everywhere": sought.left is None,
     }
 
 
-def _as_values(mend: Mend) -> dict[str, Any]:
+def _as_values(repair: Repair) -> dict[str, Any]:
     return {
-        "sentence": mend.sentence, "cost": mend.cost, "ends": list(mend.mends), "still_open": list(mend.still_open),
-        "then_look_at": list(mend.brings),
+        "sentence": repair.sentence, "cost": repair.cost,
+        "ends": list(repair.repairs), "still_open": list(repair.still_open),
+        "then_look_at": list(repair.brings),
     }  # fmt: skip

@@ -10,8 +10,8 @@ from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.verdicts import FaultRow, Hole, Proof, Proved
 from alarmlib.record.blocks import Block, Bullets, Caution, Heading, Table, Text, apart
 from alarmlib.record.context import Context
+from alarmlib.record.counterexample_blocks import SIGNS, cell, counterexample_blocks, counterexamples, worst_words
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.story_blocks import SIGNS, cell, stories, story_blocks, worst_words
 from alarmlib.units import Kind, show
 
 OTHERS = "The control unit"
@@ -57,7 +57,7 @@ def verdict_blocks(context: Context, proof: Proof) -> Iterator[Block]:
     """The counts in a sentence, and a row a property: what fails first."""
     counts = _counts(proof.properties)
     yield Text((f"Of {len(proof.properties)} properties: {counts}. {proof.states:,} situations were gone through.",))
-    numbers = {each.id: f"Story {number}" for number, each in enumerate(stories(proof), 1)}
+    numbers = {each.id: f"Story {number}" for number, each in enumerate(counterexamples(proof), 1)}
     for title in GROUPS:
         group = [each for each in proof.properties if _group(each) == title]
         rows = tuple(
@@ -151,6 +151,6 @@ def proof_blocks(context: Context, kept: KeptProof, whole: bool = False) -> Iter
     yield from assumption_blocks(kept.proof)
     yield Heading("What was found")
     yield from verdict_blocks(context, kept.proof)
-    yield from story_blocks(context, kept.proof, whole)
+    yield from counterexample_blocks(context, kept.proof, whole)
     yield Heading("Single points of failure")
     yield from fault_blocks(kept.proof)

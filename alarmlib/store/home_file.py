@@ -78,7 +78,7 @@ def replace(path: Path, content: bytes) -> None:
     finally:
         with contextlib.suppress(OSError):
             draft.unlink(missing_ok=True)
-    _settle(path.parent)
+    _canonical(path.parent)
 
 
 def _write(path: Path, content: bytes) -> None:
@@ -101,7 +101,7 @@ def _rename(draft: Path, path: Path) -> None:
             time.sleep(0.05)
 
 
-def _settle(folder: Path) -> None:
+def _canonical(folder: Path) -> None:
     """Have the folder's own entry on disk too, where the system can."""
     if os.name == "nt":
         return

@@ -25,9 +25,9 @@ def test_a_kept_proof_can_be_read_by_everybody(desk, hand_proof: Proof, grave) -
     for text in ("✖ breached", "▲ not settled", "✔ holds", "Story 1, step by step", "The repeater is dead."):
         expect(page.locator(".alarm-page").get_by_text(text).first).to_be_visible()
     expect(page.get_by_role("img", name="Story 1 on the plan: Upstairs")).to_be_visible()
-    story = page.locator(".alarm-page summary").first
+    counterexample = page.locator(".alarm-page summary").first
     for visible in (False, True):
-        story.press("Enter")
+        counterexample.press("Enter")
         expect(page.get_by_text("Story 1, step by step")).to_be_visible(visible=visible)
     assert grave(page, ".alarm-form", ".alarm-page") == []
     page.evaluate(THEME.format("Dark"))

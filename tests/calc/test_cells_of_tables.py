@@ -112,15 +112,15 @@ def test_a_guarded_door_opens_once_at_any_time_on_the_way():
     """By hand: 3 ticks from room to room; the contact trips in the first, second or third (or more), never in none."""
     cells = cells_of(table(3), contacts={"p0": frozenset({"c"})})
     home, goal = cells.goals["r0"].bit_length() - 1, cells.goals["r1"].bit_length() - 1
-    stories = {(home, ())}
+    counterexamples = {(home, ())}
     for tick in range(3):
-        stories = {
+        counterexamples = {
             (end, (*tripped, tick) if "c" in label.must else tripped)
-            for start, tripped in stories
+            for start, tripped in counterexamples
             for label, row in zip(cells.labels, cells.moves, strict=True)
             for end in bits(row.get(start, 0))
         }
-    tripped = {tripped for end, tripped in stories if end == goal}
+    tripped = {tripped for end, tripped in counterexamples if end == goal}
     assert {(0,), (1,), (2,)} <= tripped
     assert () not in tripped
 

@@ -18,7 +18,7 @@ ANSWERS: dict[str, Any] = {
 }
 
 
-class Told:
+class OnProgress:
     """Makes homes from answers of the short path."""
 
     def __call__(self, **changed: Any) -> Home:
@@ -26,6 +26,6 @@ class Told:
 
 
 @pytest.fixture
-def told() -> Told:
+def told() -> OnProgress:
     """`told(pace="slow")` is the small home with one answer changed."""
-    return Told()
+    return OnProgress()

@@ -17,7 +17,7 @@ from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
 from alarmlib.proof.faults.fault_cases import faults_of
 from alarmlib.proof.intruder.search import Intrusion, Run
 from alarmlib.proof.intruder.ways import WayIn, guarded_rooms, set_state, ways_in
-from alarmlib.proof.search.setups import Settle, proof_setup, settle_waiting
+from alarmlib.proof.search.setups import Canonical, canonical_waiting, proof_setup
 from alarmlib.record.produce import demo_home
 
 GOAL = "goal"
@@ -68,10 +68,10 @@ def as_searched(game: Game, search: Intrusion) -> Game:
     return replace(game, setup=search.setup, begin=search.compiled.states[0])
 
 
-def settle_of(search: Intrusion) -> Settle:
+def canonical_of(search: Intrusion) -> Canonical:
     """What the proof's search takes as alike."""
     inside = {device for label in search.cells.labels for device in label.must | label.may}
-    return settle_waiting(search.setup, inside)
+    return canonical_waiting(search.setup, inside)
 
 
 def _kept(whole: Setup, part: Setup, state: State) -> State:

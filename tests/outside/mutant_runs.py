@@ -8,7 +8,7 @@ from typing import Any
 from unittest.mock import patch
 
 import plain_search
-from as_cells import game_of, settle_of
+from as_cells import canonical_of, game_of
 from demo_mutants import Mutant
 
 from alarmlib.calc.cells import cell_map as cells
@@ -191,6 +191,6 @@ def game_breached(intruders: Intruders, part: Part, set_: str, known: frozenset[
         for states, _ in beginnings(intrusion.setup, masks, {area: set_}, area, frozenset(part.areas)):
             for begin in states:
                 game = game_of(intrusion.setup, begin, part.cells, [way], goals, told="noticed", part=set_)
-                if plain_search.search(game, settle=settle_of(intrusion)).breached:
+                if plain_search.search(game, canonical=canonical_of(intrusion)).breached:
                     return True
     return False

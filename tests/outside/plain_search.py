@@ -11,7 +11,7 @@ from games import Game, Tick
 
 from alarmlib.control.layout import A, State
 
-Settle = Callable[[State], State]
+Canonical = Callable[[State], State]
 Where = tuple[str, int, State, int, int]  # way in, fault, control, place, seconds since an entry delay began
 
 
@@ -37,7 +37,7 @@ class Search:
 
     game: Game
     measure: bool = False
-    settle: Settle = lambda state: state
+    canonical: Canonical = lambda state: state
     seconds: dict[Where, int] = field(default_factory=dict)
     waiting: deque[Where] = field(default_factory=deque)
     breaches: list[int] = field(default_factory=list)
@@ -72,7 +72,7 @@ class Search:
         asked = state, self.game.tick_under(number, broken), fault
         if asked not in self.known:
             found = self.game.after(state, asked[1], broken)
-            self.known[asked] = frozenset((self.settle(to), ends) for to, ends in found)
+            self.known[asked] = frozenset((self.canonical(to), ends) for to, ends in found)
         return self.known[asked]
 
     def meet(self, where: Where, second: int) -> None:
@@ -91,6 +91,6 @@ class Search:
         return before_s + 1 if running and self.measure else 0
 
 
-def search(game: Game, measure: bool = False, settle: Settle | None = None) -> Found:
+def search(game: Game, measure: bool = False, canonical: Canonical | None = None) -> Found:
     """The whole search of a game."""
-    return Search(game, measure, settle or (lambda state: state)).run()
+    return Search(game, measure, canonical or (lambda state: state)).run()

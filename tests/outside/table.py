@@ -11,7 +11,7 @@ from pathlib import Path
 
 import plain_search
 import rules
-from as_cells import as_searched, demo_search, proof_runs, settle_of
+from as_cells import as_searched, canonical_of, demo_search, proof_runs
 from games import Game
 from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES
@@ -38,7 +38,7 @@ def rows(folder: Path) -> Iterator[str]:
 def _intruder(name: str, game: Game, folder: Path) -> str:
     search, runs = proof_runs(game)
     same = as_searched(game, search)
-    found = plain_search.search(same, settle=settle_of(search))
+    found = plain_search.search(same, canonical=canonical_of(search))
     verified = verify(promela(same, search.compiled), folder)
     counted = f"{sum(run.states for run in runs):,} | {verified.states - BESIDE:,} | {found.states:,}"
     reached = any(each.rule == "sounds_first" for run in runs for each in run.reached)

@@ -78,16 +78,18 @@ def test_mutants(put: Callable[..., Home], capsys: pytest.CaptureFixture[str]) -
     Stories of what kills are played again in metres on the whole unit, and come about.
     """
     runs = Runs(ordinary(demo_home(), put), put)
-    rows, stories = [], []
+    rows, counterexamples = [], []
     for mutant in sample(runs.home, SAMPLE):
         row, said = looked_at(runs, mutant)
         rows.append(row)
-        if said.holes - runs.plain.holes and len(stories) < STORIES:
+        if said.holes - runs.plain.holes and len(counterexamples) < STORIES:
             with runs.as_built(mutant):
-                stories.append((mutant.name, runs.told(said)))
+                counterexamples.append((mutant.name, runs.told(said)))
     table = "\n".join(lines(rows))
-    told = ", ".join(f"{count} {verdict}" for verdict, count in Counter(verdict for _, verdict in stories).items())
-    told += "".join(f"; {verdict}: {name}" for name, verdict in stories if verdict != "breached")
+    told = ", ".join(
+        f"{count} {verdict}" for verdict, count in Counter(verdict for _, verdict in counterexamples).items()
+    )
+    told += "".join(f"; {verdict}: {name}" for name, verdict in counterexamples if verdict != "breached")
     with capsys.disabled():
         sys.stdout.write(f"\n{table}\nstories played again: {told}\n")
     assert {row.mutant.kind for row in rows} == set(KINDS)
@@ -95,8 +97,8 @@ def test_mutants(put: Callable[..., Home], capsys: pytest.CaptureFixture[str]) -
     assert [(row.mutant.name, row.why) for row in rows if row.mutant.says == HARMLESS and row.killed] == []
     assert [row.mutant.name for row in rows if not row.explained] == []
     assert sum(row.by_play for row in rows) <= len(rows) / 50
-    assert [story for story in stories if story[1] == "holds"] == []
-    assert sum(verdict == "breached" for _, verdict in stories) >= 0.9 * len(stories)
+    assert [counterexample for counterexample in counterexamples if counterexample[1] == "holds"] == []
+    assert sum(verdict == "breached" for _, verdict in counterexamples) >= 0.9 * len(counterexamples)
 
 
 def test_the_plain_home_is_its_own_survivor(put: Callable[..., Home]) -> None:

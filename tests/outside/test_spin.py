@@ -12,7 +12,7 @@ from small_homes import BREACHED, HOMES, TWO_ROOMS, two_rooms
 from spin import verify
 
 from alarmlib.proof.search.compiled import Compiled
-from alarmlib.proof.search.setups import settle_waiting
+from alarmlib.proof.search.setups import canonical_waiting
 
 pytestmark = pytest.mark.outside
 CASES = [(home, told) for home, verdicts in BREACHED.items() for told in verdicts]
@@ -44,7 +44,7 @@ def test_two_rooms_worked_by_hand(told: str, tmp_path: Path) -> None:
     whole, settled = TWO_ROOMS[told]
     found = plain_search.search(game)
     assert (found.states, found.seconds_to_breach) == (whole, 1)
-    table = Compiled(game.setup, settle_waiting(game.setup))
+    table = Compiled(game.setup, canonical_waiting(game.setup))
     assert verify(promela(game, table), tmp_path).states - BESIDE == settled
 
 

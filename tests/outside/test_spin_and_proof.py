@@ -6,7 +6,7 @@ from pathlib import Path
 
 import plain_search
 import pytest
-from as_cells import as_searched, demo_search, proof_runs, settle_of
+from as_cells import as_searched, canonical_of, demo_search, proof_runs
 from games import Game
 from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES
@@ -35,7 +35,7 @@ def test_small_homes(home: str, tmp_path: Path) -> None:
     game = of_devices_alone(HOMES[home]("sounds"))
     search, runs = proof_runs(game)
     same = as_searched(game, search)
-    found = plain_search.search(same, settle=settle_of(search))
+    found = plain_search.search(same, canonical=canonical_of(search))
     verified = verify(promela(same, search.compiled), tmp_path)
     assert sum(run.states for run in runs) == found.states == verified.states - BESIDE
     whole = plain_search.search(game)

@@ -11,15 +11,15 @@ import pytest
 from alarmlib import pages
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.pages import proof_mends, proof_run
+from alarmlib.pages import proof_repairs, proof_run
 from alarmlib.pages.answers import answer
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import progress
-from alarmlib.pages.proof_mends import MendForm
+from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.prove import QUICK
-from alarmlib.proof.repairs.cheapest import Mend, Sought, Unfinished, Unmended
+from alarmlib.proof.repairs.cheapest import Repair, Sought, Unfinished, Unrepaired
 from alarmlib.proof.repairs.repair_search import Search
 from alarmlib.proof.report.document import document_of
 from alarmlib.proof.report.verdicts import Proof
@@ -149,84 +149,86 @@ def test_broken_kept_file__one_sentence(session: Session) -> None:
 
 
 @pytest.fixture
-def mended(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]) -> MendForm:
+def repaired(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]) -> RepairForm:
     """The form of mends after a search that found one, for a home whose proof is kept."""
     keep(session.path, session.home, hand_proof)
     times = session.home.unit.times.model_copy(update={"entry_s": 20.0})
     home = session.home.model_copy(update={"unit": session.home.unit.model_copy(update={"times": times})})
     proof = replace(hand_proof, properties=hand_proof.properties[:1])
     ends = ("sounds_first/house/night",)
-    mend = Mend("delay", "Set the entry delay to 20 s.", 3.0, (), home, proof, ends)
-    at_once(proof_mends, Sought((mend,), (Unmended("habit/late_shift", "No mend is sought for this."),), 7, 4))
-    form = MendForm(session)
+    repair = Repair("delay", "Set the entry delay to 20 s.", 3.0, (), home, proof, ends)
+    at_once(proof_repairs, Sought((repair,), (Unrepaired("habit/late_shift", "No mend is sought for this."),), 7, 4))
+    form = RepairForm(session)
     form.search()
     return form
 
 
-def act(form: MendForm, label: str) -> str:
+def act(form: RepairForm, label: str) -> str:
     """Press the button of that label."""
     (action,) = [action for action in form.form.extras.actions if action.label == label]
     return str(action.handler())
 
 
-def test_mends__are_listed_with_what_then_holds(mended: MendForm) -> None:
+def test_mends__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
     """What changes, what it costs, what then holds; two buttons each, the second with a question."""
-    assert mended.progress.said == "done. One mend was found. 7 sets of changes were tried."
+    assert repaired.progress.said == "done. One mend was found. 7 sets of changes were tried."
     for words in ("Set the entry delay to 20 s.", "Story 1", "1 of 1 properties hold", "No mend is sought for this."):
-        assert words in mended.list.html
-    labels = [(each["label"], bool(each["confirm"])) for each in mended.form.structure["actions"]]
+        assert words in repaired.list.html
+    labels = [(each["label"], bool(each["confirm"])) for each in repaired.form.structure["actions"]]
     assert labels == [("Search for mends", False), ("Try mend 1 on a copy", False), ("Take mend 1 over", True)]
 
 
-def test_mends__found_so_far_stay_when_the_search_is_stopped(mended: MendForm, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_mends__found_so_far_stay_when_the_search_is_stopped(
+    repaired: RepairForm, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Each mend is listed, with its buttons, as soon as it is found; a stopped search takes none of them away."""
-    (found,) = mended._in_order()
+    (found,) = repaired._in_order()
 
     def start(_function: Any, _args: Any, *, part: Any, progress: Any, **_more: Any) -> None:
         part(found)
-        part(replace(found, mends=("a", "b")))
+        part(replace(found, repairs=("a", "b")))
         progress.said = "Stopped; nothing was changed."
 
-    monkeypatch.setattr(proof_mends, "start_in_worker", start)
-    mended.search()
-    assert [mend.mends for mend in mended._in_order()] == [("a", "b")]
-    assert "Set the entry delay to 20 s." in mended.list.html
-    assert len(mended.form.extras.actions) == 3
+    monkeypatch.setattr(proof_repairs, "start_in_worker", start)
+    repaired.search()
+    assert [repair.repairs for repair in repaired._in_order()] == [("a", "b")]
+    assert "Set the entry delay to 20 s." in repaired.list.html
+    assert len(repaired.form.extras.actions) == 3
 
 
-def test_mends__trying_one_leaves_the_home_alone(mended: MendForm, session: Session) -> None:
+def test_mends__trying_one_leaves_the_home_alone(repaired: RepairForm, session: Session) -> None:
     """The copy is a whole home with its proof, under a name of its own; a second try gets another name."""
     before = session.path.read_bytes()
-    assert "home_mend_1.json" in act(mended, "Try mend 1 on a copy")
-    assert "home_mend_1_2.json" in act(mended, "Try mend 1 on a copy")
+    assert "home_mend_1.json" in act(repaired, "Try mend 1 on a copy")
+    assert "home_mend_1_2.json" in act(repaired, "Try mend 1 on a copy")
     copy = session.path.with_name("home_mend_1.json")
     assert load(copy).unit.times.entry_s == 20.0
     assert kept(copy, load(copy)).fresh
     assert session.path.read_bytes() == before
 
 
-def test_mends__taking_one_over_can_be_undone(mended: MendForm, session: Session) -> None:
+def test_mends__taking_one_over_can_be_undone(repaired: RepairForm, session: Session) -> None:
     """The home is the mended one and proved as such; undo brings the earlier one back, whose proof is out of date."""
     before = session.home
-    act(mended, "Take mend 1 over")
+    act(repaired, "Take mend 1 over")
     assert session.home.unit.times.entry_s == 20.0
     assert kept_here(session.home).fresh
     assert session.undo() == before
     assert not kept_here(session.home).fresh
 
 
-def test_mends__a_home_that_moved_is_not_overwritten(mended: MendForm, session: Session) -> None:
+def test_mends__a_home_that_moved_is_not_overwritten(repaired: RepairForm, session: Session) -> None:
     """An edit after the search: the mend is refused, and the edit stands."""
     session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
     with pytest.raises(AlarmProblem, match="has changed since"):
-        act(mended, "Take mend 1 over")
+        act(repaired, "Take mend 1 over")
     assert session.home.note == "typed meanwhile"
     assert session.home.unit.times.entry_s != 20.0
 
 
 def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: Proof) -> None:
     """Never run, or out of date: run it first. All holds: nothing to mend."""
-    form = MendForm(session)
+    form = RepairForm(session)
     with pytest.raises(AlarmProblem, match="Run the proof first"):
         form.search()
     keep(session.path, Home(), hand_proof)
@@ -237,26 +239,26 @@ def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: 
 
 
 def test_mends__a_search_that_gave_up_can_be_continued(
-    mended: MendForm, session: Session, monkeypatch: pytest.MonkeyPatch
+    repaired: RepairForm, session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The button is there while something is left; it hands over what was learned; an edit meanwhile is refused."""
-    assert "Continue the search" not in [action.label for action in mended.form.extras.actions]
-    assert "looked everywhere" in mended.go_on()
+    assert "Continue the search" not in [action.label for action in repaired.form.extras.actions]
+    assert "looked everywhere" in repaired.go_on()
     left = Unfinished(cast("Search", None), (), {}, ())
-    found = Sought(tuple(mended._in_order()), (Unmended("habit/late_shift", "Looked at 20 sets."),), 20, 9, left)
-    said = mended._done(found)
+    found = Sought(tuple(repaired._in_order()), (Unrepaired("habit/late_shift", "Looked at 20 sets."),), 20, 9, left)
+    said = repaired._done(found)
     assert said.endswith("It did not look everywhere: continue the search to look further.")
     asked: list[Any] = []
-    monkeypatch.setattr(proof_mends, "start_in_worker", lambda *args, **_more: asked.append(args))
-    assert "It is running" in act(mended, "Continue the search")
-    assert asked == [(proof_mends.looked_further, (left,))]
+    monkeypatch.setattr(proof_repairs, "start_in_worker", lambda *args, **_more: asked.append(args))
+    assert "It is running" in act(repaired, "Continue the search")
+    assert asked == [(proof_repairs.looked_further, (left,))]
     session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
     with pytest.raises(AlarmProblem, match="has changed since that search"):
-        act(mended, "Continue the search")
+        act(repaired, "Continue the search")
 
 
-def test_mends__what_one_brings_is_listed_with_it(mended: MendForm) -> None:
+def test_mends__what_one_brings_is_listed_with_it(repaired: RepairForm) -> None:
     """A finding that the change causes stands beside it."""
-    (mend,) = mended._in_order()
-    mended._found(replace(mend, brings=("Hall: the window stands open at night.",)))
-    assert "Then look at this: Hall: the window stands open at night." in mended.list.html
+    (repair,) = repaired._in_order()
+    repaired._found(replace(repair, brings=("Hall: the window stands open at night.",)))
+    assert "Then look at this: Hall: the window stands open at night." in repaired.list.html

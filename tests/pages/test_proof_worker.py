@@ -6,10 +6,10 @@ import pytest
 
 from alarmlib.checks.judged import judge_of
 from alarmlib.model import Home
-from alarmlib.pages.proof_mends import MendForm, looked_further, sought
+from alarmlib.pages.proof_repairs import RepairForm, looked_further, sought
 from alarmlib.pages.proof_run import worked_out
 from alarmlib.proof.prove import QUICK
-from alarmlib.proof.repairs.cheapest import Mend, seek
+from alarmlib.proof.repairs.cheapest import Repair, seek
 from alarmlib.proof.report.document import proof_from_document
 from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import Session
@@ -63,28 +63,30 @@ def test_proof__comes_back_whole(proof: Proof) -> None:
 
 def test_mends__come_back_while_they_are_found(home: Home, proof: Proof, tmp_path: Path) -> None:
     """The search hands its mends over; one is a contact on the window, which the page can put in."""
-    parts: list[Mend] = []
+    parts: list[Repair] = []
     found = run_in_worker(
         sought, (home.model_dump_json(), proof), tells=True, progress=Progress("Mends"), part=parts.append
     )
-    assert {mend.id for mend in parts} == {mend.id for mend in found.mends}
-    form = MendForm(Session.new(tmp_path / "home.json", home))
+    assert {repair.id for repair in parts} == {repair.id for repair in found.repairs}
+    form = RepairForm(Session.new(tmp_path / "home.json", home))
     form.searched, form.found = home, {}
-    for mend in parts:
-        form._found(mend)
+    for repair in parts:
+        form._found(repair)
     assert "Pane" in form.list.html
-    number, first = next((n, mend) for n, mend in enumerate(form._in_order(), 1) if "noticed_first" in str(mend.mends))
+    number, first = next(
+        (n, repair) for n, repair in enumerate(form._in_order(), 1) if "noticed_first" in str(repair.repairs)
+    )
     form.take_over(number, first)
     assert form.session.home == first.home != home
 
 
 def test_a_search_that_gave_up__goes_on_in_another_process(home: Home, proof: Proof) -> None:
     """What was learned goes to the worker and comes back: in the end the same fixes as in one long search."""
-    parts: list[Mend] = []
+    parts: list[Repair] = []
     whole = seek(home, proof, patience=1000, judge=judge_of(home))
     found = seek(home, proof, patience=0, judge=judge_of(home))
     assert found.left is not None
     while found.left is not None:
         found = run_in_worker(looked_further, (found.left,), tells=True, progress=Progress("Mends"), part=parts.append)
-    assert found.mends == whole.mends
-    assert {mend.id for mend in parts} <= {mend.id for mend in whole.mends}
+    assert found.repairs == whole.repairs
+    assert {repair.id for repair in parts} <= {repair.id for repair in whole.repairs}

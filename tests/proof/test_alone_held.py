@@ -44,7 +44,7 @@ def edges_of(unit: str, run: str) -> Any:
     return EXPLICIT.edges_of(EXPLICIT.UNITS[unit], EXPLICIT.RUNS[run])
 
 
-def happenings(run: str) -> list[Guarded]:
+def input_alphabet(run: str) -> list[Guarded]:
     """The events of a run of the explicit search, one a second."""
     return [Guarded(() if event is None else (event,)) for event in EXPLICIT.RUNS[run]]
 
@@ -53,7 +53,7 @@ def happenings(run: str) -> list[Guarded]:
 def test_without_holding_it_finds_what_the_explicit_search_finds(unit: str, run: str) -> None:
     """Equal states, equal seconds worked out, and the same verdict: every rule holds."""
     setup, edges = EXPLICIT.UNITS[unit], edges_of(unit, run)
-    found = explore(setup, happenings(run), ALL_RULES)
+    found = explore(setup, input_alphabet(run), ALL_RULES)
     assert found.complete
     assert found.states == {edge.before for edge in edges}
     assert found.steps == len(edges)
@@ -67,7 +67,7 @@ def test_holding_only_adds_behaviour(unit: str, run: str) -> None:
     The largest run is left to the random walks with bypasses over the whole house.
     """
     setup, holder = EXPLICIT.UNITS[unit], Holder(EXPLICIT.UNITS[unit])
-    held = explore(setup, happenings(run), ALL_RULES, holder)
+    held = explore(setup, input_alphabet(run), ALL_RULES, holder)
     assert held.broken == {}
     known: dict[tuple[State, tuple[int, ...], tuple[i.Input, ...]], set[State]] = {}
     for edge in edges_of(unit, run):

@@ -169,9 +169,9 @@ def test_a_wrong_cell_of_the_function_table_breaks_its_rule(
     (found,) = setups_proved((wrong,), only=frozenset({rule}))
     assert found.id == f"unit/{rule}"
     assert found.verdict is Verdict.BREACHED
-    assert found.story
-    assert found.story[-1].state.startswith("house is ")
-    assert [beat.at_s for beat in found.story] == sorted({beat.at_s for beat in found.story})
+    assert found.counterexample
+    assert found.counterexample[-1].state.startswith("house is ")
+    assert [beat.at_s for beat in found.counterexample] == sorted({beat.at_s for beat in found.counterexample})
 
 
 def after_step(change: Callable[[Setup, Sequence[int], Sequence[i.Input], list[int]], None]) -> Step:
@@ -279,7 +279,7 @@ def test_a_wrong_unit_breaks_its_rule(rule: str, zones: str, step: Step) -> None
     (found,) = setups_proved((unit(*zones.split()),), only=frozenset({rule}), step=step)
     assert found.id == f"unit/{rule}"
     assert found.verdict is Verdict.BREACHED
-    assert found.story
+    assert found.counterexample
 
 
 def test_a_unit_with_two_outcomes_is_found() -> None:
@@ -297,11 +297,11 @@ def test_every_rule_has_a_fault_that_breaks_it() -> None:
 def test_a_restarted_delay_is_told_as_a_story() -> None:
     """Motion restarts the delay: the door, then the hall; the delay is 4 s again when it should have 3 s."""
     wrong = replace(unit("front", "hall"), table=changed(TABLE, Function.ENTRY_ROUTE, IN.ENTRY, Action.ENTRY))
-    story = setups_proved((wrong,), {"hall": "Hall motion"}, only=frozenset({"entry_delay"}))[0].story
-    assert "Hall motion is tripped" in story[-1].place
-    assert story[-1].devices == ("hall",)
-    assert story[-1].zones == ("hall",)
-    assert "4 s to disarm" in story[-1].state
+    counterexample = setups_proved((wrong,), {"hall": "Hall motion"}, only=frozenset({"entry_delay"}))[0].counterexample
+    assert "Hall motion is tripped" in counterexample[-1].place
+    assert counterexample[-1].devices == ("hall",)
+    assert counterexample[-1].zones == ("hall",)
+    assert "4 s to disarm" in counterexample[-1].state
 
 
 def test_a_unit_without_limit_for_codes_is_told_what_holds_instead() -> None:

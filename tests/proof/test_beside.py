@@ -8,7 +8,7 @@ import pytest
 from alarmlib.model import Home
 from alarmlib.proof.faults.fault_cases import faults_of
 from alarmlib.proof.intruder.intrusions import Intruders
-from alarmlib.proof.intruder.second_mover_verdicts import beside_proved
+from alarmlib.proof.intruder.second_mover_verdicts import second_mover_proved
 from alarmlib.proof.report.verdicts import Proved, Verdict
 
 LEAVING = [("arm_away", "", 3), ("walk_to", "hall", 1), ("open", "front", 2), ("close", "front", 2), ("wait", "", 30)]
@@ -59,7 +59,7 @@ def proved(home: Home) -> dict[str, Proved]:
     """The verdicts by id, ways in searched first."""
     intruders = Intruders(home, faults_of(home, "none"))
     tallies = intruders.search()
-    return {each.id: each for each in beside_proved(home, intruders, tallies)}
+    return {each.id: each for each in second_mover_proved(home, intruders, tallies)}
 
 
 def test_who_slips_in_by_another_final_door_while_one_leaves_is_not_noticed(two_doors: Callable[..., Home]) -> None:
@@ -69,9 +69,9 @@ def test_who_slips_in_by_another_final_door_while_one_leaves_is_not_noticed(two_
     """
     found = proved(two_doors())["beside/house/away"]
     assert found.verdict is Verdict.BREACHED
-    assert found.story[-1].at_s == 3 + 20
-    assert found.story[-1].place == "hall"
-    assert any("back_contact" in beat.devices for beat in found.story)
+    assert found.counterexample[-1].at_s == 3 + 20
+    assert found.counterexample[-1].place == "hall"
+    assert any("back_contact" in beat.devices for beat in found.counterexample)
     assert found.worst["habit"] == "Walk"
 
 

@@ -26,7 +26,7 @@ from alarmlib.control.machine import run, step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
 from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, TooLarge
-from alarmlib.proof.search.setups import reduced, settle_waiting
+from alarmlib.proof.search.setups import canonical_waiting, reduced
 
 MOTIONS = ("hall", "stairs", "lounge")
 
@@ -72,7 +72,7 @@ def test_choices_try_every_subset_and_order(forgetting: bool) -> None:
     When who else waits is forgotten, the last of the three leads to the same as the first and isn't kept.
     """
     setup = small()
-    compiled = Compiled(setup, settle_waiting(setup) if forgetting else None)
+    compiled = Compiled(setup, canonical_waiting(setup) if forgetting else None)
     found = compiled.choices(compiled.number(armed(setup)), frozenset({"front"}), frozenset({"hall"}))
     told = {(choice.inputs, bool(choice.signs & SOUNDED)) for choice in found}
     waits = {((Opens("front"), Sees("hall")), False)}
@@ -113,16 +113,16 @@ EVENTS: tuple[tuple[Input, ...], ...] = (
 def test_what_is_forgotten_cannot_be_told_until_the_alarm(quiet_s: int) -> None:
     """Breadth first over all pairs (whole state, settled state): the same siren and message in every second."""
     setup = small(quiet_s)
-    settle = settle_waiting(setup)
+    canonical = canonical_waiting(setup)
     begin = armed(setup)
-    seen, frontier = {(begin, settle(begin))}, [(begin, settle(begin))]
+    seen, frontier = {(begin, canonical(begin))}, [(begin, canonical(begin))]
     while frontier:
         whole, settled = frontier.pop()
         for events in EVENTS:
             (whole_to, whole_out), (settled_to, settled_out) = (step(setup, s, events) for s in (whole, settled))
             assert [s.pattern for s in whole_out.sirens] == [s.pattern for s in settled_out.sirens]
             assert bool(whole_out.messages) == bool(settled_out.messages)
-            pair = whole_to, settle(settled_to)
+            pair = whole_to, canonical(settled_to)
             if not (whole_out.sirens or whole_out.messages) and pair not in seen:
                 seen.add(pair)
                 frontier.append(pair)
@@ -132,7 +132,7 @@ def test_what_is_forgotten_cannot_be_told_until_the_alarm(quiet_s: int) -> None:
 def test_settling_does_forget_something() -> None:
     """Who else waits, and how much longer a rest lasts than the delay, is one value."""
     setup = small(9)
-    settle = settle_waiting(setup)
+    canonical = canonical_waiting(setup)
     ways = []
     for second in (1, 2):
         state, _ = step(setup, armed(setup), (Opens("front"),))
@@ -140,7 +140,7 @@ def test_settling_does_forget_something() -> None:
             state, _ = step(setup, state, (Sees("hall"),) if at == second else ())
         ways.append(state)
     assert ways[0] != ways[1]
-    assert settle(ways[0]) == settle(ways[1])
+    assert canonical(ways[0]) == canonical(ways[1])
 
 
 @given(st.integers(0, 10_000))
@@ -174,12 +174,12 @@ def test_times_are_off_as_one_clock_is(clock: float, entry_s: int) -> None:
 def test_choices_are_those_of_all_subsets_and_orders(forgetting: bool, seed: int) -> None:
     """Against `step` on every subset in every order, from a random state: the same ways to go, least devices kept."""
     setup, rng = small(3), Random(seed)
-    settle = settle_waiting(setup) if forgetting else None
-    compiled = Compiled(setup, settle)
+    canonical = canonical_waiting(setup) if forgetting else None
+    compiled = Compiled(setup, canonical)
     state = armed(setup) if rng.random() < 0.7 else start_state(setup)
     for _ in range(rng.randrange(6)):
         state, _ = step(setup, state, rng.sample(LIFE, rng.choice((0, 1, 2))))
-    state = settle(state) if settle else state
+    state = canonical(state) if canonical else state
     must, may = frozenset(rng.sample(("front", "window"), rng.randrange(3))), frozenset(rng.sample(MOTIONS, 2))
     person = (Disarm("house"),) if rng.random() < 0.5 else ()
     sure = [Opens(device) for device in must if not state[setup.layout.device_of[device].slot]]
@@ -188,7 +188,7 @@ def test_choices_are_those_of_all_subsets_and_orders(forgetting: bool, seed: int
         for inputs in permutations([*sure, *person, *(Sees(device) for device in fired)]):
             to, out = step(setup, state, inputs)
             signs = compiled._signs(to, out)
-            told.setdefault((settle(to) if settle else to, signs), []).append(frozenset(fired))
+            told.setdefault((canonical(to) if canonical else to, signs), []).append(frozenset(fired))
     least = {(to, fired) for to, ways in told.items() for fired in ways if not any(less < fired for less in ways)}
     found = compiled.choices(compiled.number(state), must, may, person)
     assert {((compiled.states[c.to], c.signs), c.fired) for c in found} == least

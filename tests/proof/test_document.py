@@ -25,7 +25,7 @@ def test_document__keys_in_the_stated_order(hand_proof: Proof) -> None:
     ]  # fmt: skip
     assert document["schema_version"] == 1
     assert [each["verdict"] for each in document["properties"]] == ["holds", "breached", "not_settled"]
-    assert {"id", "sentence", "verdict", "worst", "story"} <= set(document["properties"][0])
+    assert {"id", "sentence", "verdict", "worst", "counterexample"} <= set(document["properties"][0])
     assert {"id", "announced", "holes"} <= set(document["faults"][0])
     assert document["assumptions"][0] == {
         "id": "intruder_speed",
@@ -74,7 +74,10 @@ def test_document__is_valid_by_an_independent_validator(hand_proof: Proof) -> No
                     "properties": {
                         "verdict": {"enum": ["holds", "breached", "not_settled"]},
                         "worst": {"type": "object", "additionalProperties": text},
-                        "story": {"type": "array", "items": {"required": ["at_s", "who", "place", "at", "output"]}},
+                        "counterexample": {
+                            "type": "array",
+                            "items": {"required": ["at_s", "who", "place", "at", "output"]},
+                        },
                     }
                 },
             },

@@ -52,7 +52,7 @@ def test_too_short_for_the_slow_walker(two_rooms: Made) -> None:
     proved = one(home)
     assert (proved.verdict, proved.worst["at_s"]) == (Verdict.BREACHED, "25")
     assert simulate(home, home.household.habits[0]).margin_s == 25 - 21
-    first, *_, last = proved.story
+    first, *_, last = proved.counterexample
     assert (first.at_s, first.who, first.devices, first.zones) == (0, "Owner", ("contact",), ("door",))
     assert first.place == "open Front" and "25 s to disarm" in first.state
     assert (last.at_s, "Alarm: door" in last.output) == (25, True)
@@ -98,7 +98,7 @@ def test_delayed_detector_that_stays_still_lets_the_follower_sound(two_rooms: Ma
     """If the living room's detector fires first, the hall waits; if it does not, the hall sounds at once: breached."""
     proved = two_detectors(two_rooms, functions={"living_zone": "interior_delayed"})
     assert proved.verdict is Verdict.BREACHED
-    tripped = [device for beat in proved.story for device in beat.devices]
+    tripped = [device for beat in proved.counterexample for device in beat.devices]
     assert tripped == ["hall_eye"]
 
 
@@ -142,7 +142,7 @@ def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
     pressed, walked = (found.proved for found in habits_proved(home))
     assert (pressed.verdict, walked.verdict) == (Verdict.HOLDS, Verdict.BREACHED)
     assert "always gives the alarm" in pressed.sentence
-    assert all(not beat.devices for beat in walked.story)
+    assert all(not beat.devices for beat in walked.counterexample)
 
 
 def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
@@ -232,7 +232,7 @@ def test_no_other_keypad_breaches(two_rooms: Made) -> None:
     (found,) = habits_proved(home, faults)
     place = next(n for n, fault in enumerate(faults) if fault.dead_keypads == {"keypad"})
     assert found.fails >> place & 1 and found.proved.verdict is Verdict.HOLDS
-    assert found.first_fault is not None and found.story
+    assert found.first_fault is not None and found.counterexample
 
 
 # The demo home.
@@ -335,7 +335,7 @@ def test_what_a_delay_forgets_changes_nothing(demo: Home) -> None:
     for case in some_cases(home):
         setup = case.unit.beginnings.setup
         whole = Moves(setup, FaultMasks.of((NONE,)))
-        whole.unit._settle = None
+        whole.unit._canonical = None
         swept = [sweep(case.script, {m.unit.number(case.unit.beginnings.state(case.begins[0]) or ()): 1}, m)
                  for m in (case.unit.moves, whole)]  # fmt: skip
         assert swept[0].first_at == swept[1].first_at
@@ -358,7 +358,7 @@ def test_areas_that_do_not_matter_do_not_matter(demo: Home, monkeypatch: pytest.
 
 def test_progress_is_told(demo: Home) -> None:
     said: list[tuple[str, int, int]] = []
-    habits_proved(demo, told=lambda text, done, of: said.append((text, done, of)))
+    habits_proved(demo, progress=lambda text, done, of: said.append((text, done, of)))
     assert [done for _, done, _ in said] == list(range(18)) and all(of == 18 for *_, of in said)
     assert said[0][0] == "habit Home with shopping"
 
@@ -372,7 +372,7 @@ def test_dead_front_contact_breaches_who_comes_home(demo: Home) -> None:
     faults = tuple(fault for fault in faults_of(demo, "single") if fault.id in {"none", "dead/front_door_contact"})
     found = {each.habit: each for each in habits_proved(demo, faults)}
     assert (found["slow_home"].fails, found["slow_home"].first_fault, found["fob_home"].fails) == (0b10, 1, 0)
-    assert [beat.devices for beat in found["slow_home"].story] == [("hall_motion",)]
+    assert [beat.devices for beat in found["slow_home"].counterexample] == [("hall_motion",)]
 
 
 # Pets, and who cannot unset.
@@ -385,7 +385,7 @@ def test_a_pet_that_sets_it_off__is_named_in_the_story(two_rooms: Made) -> None:
     household = home.household.model_dump(mode="json") | {"pets": [cat]}
     proved = one(Home.model_validate(home.model_dump(mode="json") | {"household": household}))
     assert proved.verdict is Verdict.BREACHED
-    (seen,) = [beat for beat in proved.story if "living_eye" in beat.devices]
+    (seen,) = [beat for beat in proved.counterexample if "living_eye" in beat.devices]
     assert seen.place.endswith("Living eye may see the pet: Cat")
     assert "Alarm: living_zone" in seen.output
 

@@ -96,7 +96,7 @@ def test_sounds_in_time_with_a_typed_limit(small: Made, put: Made, within_s: int
     home = put(small(), {"proof.sounds_within_s": within_s})
     found = proved(home)["sounds_in_time/house/away"]
     assert (found.verdict, found.worst["seconds"], found.worst["slowest"]) == (verdict, "3", "Front")
-    assert bool(found.story) == (verdict is Verdict.BREACHED)
+    assert bool(found.counterexample) == (verdict is Verdict.BREACHED)
 
 
 def test_siren_that_is_not_there(small: Made, put: Made) -> None:

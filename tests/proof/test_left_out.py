@@ -91,7 +91,7 @@ def test_breach_where_an_open_door_waits_for_a_second_detector(cabin: Home, put:
     assert (proved.id, proved.verdict) == ("left_out_shown/house/away", Verdict.BREACHED)
     assert proved.worst["zone"] == "hall"
     assert proved.worst["silent"] == "2", "by keypad, insisting or not; from outside it is refused or bypassed"
-    first, last = proved.story
+    first, last = proved.counterexample
     assert first.zones == last.zones == ("hall",)
     assert first.state == "The zone “Hall” is open at arming."
     assert "house is set (away)" in last.state

@@ -56,7 +56,12 @@ def test_bad_at_one_offset_only(two_rooms: Made) -> None:
     assert (whole.verdict, whole.worst["pairs"], whole.worst["breached"]) == (Verdict.BREACHED, "1", "1")
     found = bad["pair/habit_0/habit_1"]
     assert (found.verdict, found.worst["at_s"]) == (Verdict.BREACHED, "5")
-    assert [(beat.at_s, beat.who) for beat in found.story] == [(0, "Owner"), (5, "Owner"), (5, "Guest"), (5, "Guest")]
+    assert [(beat.at_s, beat.who) for beat in found.counterexample] == [
+        (0, "Owner"),
+        (5, "Owner"),
+        (5, "Guest"),
+        (5, "Guest"),
+    ]
     assert bad_offsets(home) == {("habit_0", 5)}
 
 
@@ -73,7 +78,7 @@ def test_coming_home_while_the_exit_delay_ends(two_rooms: Made) -> None:
     _, bad = summed(two_rooms(leaves, comes, people=TWO, behaviour={"exit_restarts_once": False}))
     found = bad["pair/habit_0/habit_1"]
     assert (found.verdict, found.worst["at_s"]) == (Verdict.BREACHED, "42")
-    last = found.story[-1]
+    last = found.counterexample[-1]
     assert (last.who, last.devices, last.zones) == ("Guest", ("hall_eye",), ("hall_zone",))
     assert "Alarm: hall_zone" in last.output
 
@@ -232,8 +237,8 @@ def test_demo_grandparent_comes_as_the_exit_delay_ends(demo: Home) -> None:
     _, bad = summed(only(demo, "forgotten", "slow_home"))
     found = bad["pair/forgotten/slow_home"]
     assert (found.verdict, found.worst["at_s"]) == (Verdict.BREACHED, str(19 + 75))
-    assert {beat.who for beat in found.story} == {"Second parent", "Grandparent"}
-    assert found.story[-1].devices == ("hall_motion",)
+    assert {beat.who for beat in found.counterexample} == {"Second parent", "Grandparent"}
+    assert found.counterexample[-1].devices == ("hall_motion",)
 
 
 def test_demo_pair_that_holds_is_quiet_when_played_at_random(demo: Home) -> None:

@@ -99,9 +99,9 @@ def test_window_missed_in_the_night_set() -> None:
     found = planted["noticed_first/house/night"]
     assert found.verdict is Verdict.BREACHED
     assert (found.worst["way_in"], found.worst["room"], found.worst["after_s"]) == ("Window", "Bedroom", "1")
-    assert [beat.at_s for beat in found.story] == [0, 1]
-    assert not any(beat.devices for beat in found.story if beat.at_s)
-    last = found.story[-1].at
+    assert [beat.at_s for beat in found.counterexample] == [0, 1]
+    assert not any(beat.devices for beat in found.counterexample if beat.at_s)
+    last = found.counterexample[-1].at
     assert last is not None
     assert abs(last[0] - 6.1) < 0.5
     assert planted["noticed_first/house/away"].verdict is Verdict.HOLDS
@@ -126,10 +126,12 @@ def test_window_missed_in_the_demo_homes_night_set(demo: Home, put: Made) -> Non
     assert after.first.reached is not None
     assert after.first.reached.tick == 1  # no more than 2.5 m from the window to the middle of the study
     assert {("study_window", room) for room in ("study", "hall", "landing", "teen_room")} <= after.plain
-    story = Teller(planted, searched[1].plan, searched[1].sights, 40).tell(after.first)
-    assert story.verdict is Verdict.BREACHED
-    assert [device for beat in story.beats for device in beat.devices] == ["study_contact"]  # whose zone is left out
-    assert not any(beat.output for beat in story.beats)
+    counterexample = Teller(planted, searched[1].plan, searched[1].sights, 40).tell(after.first)
+    assert counterexample.verdict is Verdict.BREACHED
+    assert [device for beat in counterexample.beats for device in beat.devices] == [
+        "study_contact"
+    ]  # whose zone is left out
+    assert not any(beat.output for beat in counterexample.beats)
 
 
 def keep_way(intruders: Intruders, opening: str) -> None:
@@ -150,8 +152,8 @@ def test_detector_that_sounds_at_once_on_the_way_in(two_rooms: Made) -> None:
     home = two_rooms(HOME_ON_FOOT, functions={"hall_zone": "interior"})
     planted = by_id(home, "habits")["habit/habit_0"]
     assert (planted.verdict, planted.worst["at_s"]) == (Verdict.BREACHED, "0")
-    assert [device for beat in planted.story for device in beat.devices] == ["contact", "hall_eye"]
-    assert any("iren" in beat.output for beat in planted.story)
+    assert [device for beat in planted.counterexample for device in beat.devices] == ["contact", "hall_eye"]
+    assert any("iren" in beat.output for beat in planted.counterexample)
     assert by_id(two_rooms(HOME_ON_FOOT), "habits")["habit/habit_0"].verdict is Verdict.HOLDS
 
 
@@ -202,7 +204,7 @@ def test_battery_detector_in_its_quiet_time() -> None:
     assert found.verdict is Verdict.BREACHED
     assert found.worst["room"] == "Lounge"
     # armed in second 2, set 10 s later; the middle is 3 s from the window: coming in a second or more after leaving
-    seconds = [beat.at_s for beat in found.story if beat.who == "Intruder"]
+    seconds = [beat.at_s for beat in found.counterexample if beat.who == "Intruder"]
     assert 12 <= seconds[-1] <= 2 + 150
     assert seconds[-1] - seconds[0] >= ceil(7 / TOP_M_S) - 1
 
@@ -222,9 +224,9 @@ def test_battery_detector_on_the_way_out_of_a_home_without_habits(put: Made) -> 
     assert (found.worst["open_just_after_setting"], found.worst["for_up_to_s"]) == ("Window", "148")
     assert "2 min 28 s" in found.why
     assert "lounge_eye" in found.why
-    assert "148 s left" in found.story[0].state
-    assert not any(beat.output for beat in found.story)
-    assert ceil(7 / TOP_M_S) <= found.story[-1].at_s <= ceil(7 / TOP_M_S) + 1
+    assert "148 s left" in found.counterexample[0].state
+    assert not any(beat.output for beat in found.counterexample)
+    assert ceil(7 / TOP_M_S) <= found.counterexample[-1].at_s <= ceil(7 / TOP_M_S) + 1
 
 
 # The two-detector example: a passage of 24 m by 2 m from a window without a contact to a bedroom. A delayed detector
@@ -254,12 +256,14 @@ def test_fringe_that_mutes_a_follower() -> None:
     assert planted["noticed_first/house/away"].verdict is Verdict.HOLDS
     found = planted["sounds_first/house/away"]
     assert (found.verdict, found.worst["room"], found.worst["way_in"]) == (Verdict.BREACHED, "Bedroom", "Window")
-    assert int(found.worst["after_s"]) <= found.story[-1].at_s  # the search's cells run a little faster than anybody
-    assert ceil(26.1 / TOP_M_S) <= found.story[-1].at_s < 20
-    told = [device for beat in found.story for device in beat.devices]
+    assert (
+        int(found.worst["after_s"]) <= found.counterexample[-1].at_s
+    )  # the search's cells run a little faster than anybody
+    assert ceil(26.1 / TOP_M_S) <= found.counterexample[-1].at_s < 20
+    told = [device for beat in found.counterexample for device in beat.devices]
     assert told[0] == "fringe"
     assert "follower" in told
-    assert not any("iren" in beat.output for beat in found.story)
+    assert not any("iren" in beat.output for beat in found.counterexample)
 
 
 @pytest.mark.parametrize(
@@ -309,6 +313,6 @@ def test_fringe_that_stays_still_while_somebody_comes_home(two_rooms: Made, put:
     home = put(two_rooms(down, functions={"living_zone": "interior_delayed"}), {"unit.part_sets.night.left_out": []})
     planted = by_id(home, "habits")["habit/habit_0"]
     assert planted.verdict is Verdict.BREACHED
-    assert [device for beat in planted.story for device in beat.devices] == ["hall_eye"]
+    assert [device for beat in planted.counterexample for device in beat.devices] == ["hall_eye"]
     twin = put(home, {"unit.part_sets.night.left_out": ["hall_zone"]})
     assert by_id(twin, "habits")["habit/habit_0"].verdict is Verdict.HOLDS

@@ -151,8 +151,8 @@ def test_verdicts(cabin: Home, put: Put) -> None:
     assert "for at most the 399 s in any hour that the town allows" in found.sentence
     assert "sounds 399 s at most; one that doesn't may sound 400 s" in found.why
     assert (found.worst["played_s"], found.worst["most_s"], found.worst["one_alarm_s"]) == ("400", "400", "100")
-    assert [beat.zones for beat in found.story].count(("shed",)) == 2
-    assert found.story[-1].output.endswith("sounded 400 s.")
+    assert [beat.zones for beat in found.counterexample].count(("shed",)) == 2
+    assert found.counterexample[-1].output.endswith("sounded 400 s.")
     one = siren_in_an_hour(put(home, {"rules.siren_limit_s": 99}))
     assert (one.verdict, one.why) == (Verdict.BREACHED, "One alarm sounds 100 s; the town allows 99 s.")
     assert siren_in_an_hour(put(home, {"rules.siren_limit_s": 100})).verdict is Verdict.HOLDS
@@ -161,7 +161,7 @@ def test_verdicts(cabin: Home, put: Put) -> None:
 def test_tamper_in_the_story(cabin: Home, put: Put) -> None:
     """A device's tamper is told by the name of the device."""
     home = put(cabin, {"devices.shed.tamper": "yes", "rules.siren_limit_hour_s": 10})
-    told = [beat for beat in siren_in_an_hour(home).story if beat.devices]
+    told = [beat for beat in siren_in_an_hour(home).counterexample if beat.devices]
     assert [(beat.devices, beat.output) for beat in told] == [(("shed",), "The tamper of “shed” trips.")]
 
 

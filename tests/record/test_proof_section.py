@@ -11,10 +11,10 @@ from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.proof.report.verdicts import Beat, Hole, Proof
 from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
 from alarmlib.record.context import Context
+from alarmlib.record.counterexample_blocks import MOST_DRAWN
 from alarmlib.record.produce import made
 from alarmlib.record.proof_blocks import NEVER, OUT_OF_DATE, fault_blocks, proof_text
 from alarmlib.record.sections.settings import proof as section
-from alarmlib.record.story_blocks import MOST_DRAWN
 
 DATE = "2026-11-25"
 
@@ -114,8 +114,8 @@ def test_story__in_time_and_on_each_storey_with_its_table(demo: Home, hand_proof
 
 def test_story__without_a_plan_is_told_in_time_only(demo: Home, hand_proof: Proof) -> None:
     """Beats without a place give the timeline and its table, and no plan."""
-    story = (Beat(0, "intruder", "back_door"), Beat(5, "intruder", "hall", output="siren"))
-    breached = replace(hand_proof.properties[1], story=story)
+    counterexample = (Beat(0, "intruder", "back_door"), Beat(5, "intruder", "hall", output="siren"))
+    breached = replace(hand_proof.properties[1], counterexample=counterexample)
     kept = KeptProof(replace(hand_proof, properties=(breached,)), True)
     assert len([block for block in blocks(demo, kept) if isinstance(block, Picture)]) == 1
 
@@ -123,8 +123,10 @@ def test_story__without_a_plan_is_told_in_time_only(demo: Home, hand_proof: Proo
 def test_story__who_stays_in_one_place_is_one_step_on_the_plan(demo: Home, hand_proof: Proof) -> None:
     """Three beats at one door by one person, then one by another: two marks, and the table says which steps."""
     movers = ("First parent", "First parent", "First parent", "Cleaner")
-    story = tuple(Beat(n, who, "front_door", "ground", (6.1, 0.0)) for n, who in enumerate(movers))
-    kept = KeptProof(replace(hand_proof, properties=(replace(hand_proof.properties[1], story=story),)), True)
+    counterexample = tuple(Beat(n, who, "front_door", "ground", (6.1, 0.0)) for n, who in enumerate(movers))
+    kept = KeptProof(
+        replace(hand_proof, properties=(replace(hand_proof.properties[1], counterexample=counterexample),)), True
+    )
     plan = next(b for b in blocks(demo, kept) if isinstance(b, Picture) and "on the plan" in b.title)
     assert [row[0] for row in plan.table.rows] == ["1 to 3", "4"]
     assert [shape.text for shape in plan.drawing.shapes if getattr(shape, "dark", False)] == ["1", "4"]
@@ -134,8 +136,10 @@ def test_story__tells_what_is_new_and_names_in_place_of_ids(demo: Home, hand_pro
     """A state that has not changed is blank; areas, zones and sets are called as the owner calls them."""
     states = ("house is set (night). workshop is disarmed.", "house is set (night). workshop is disarmed.",
               "house is set (night). workshop is disarmed. Tripped: front_door.")  # fmt: skip
-    story = tuple(Beat(n, "Intruder", "hall", state=state) for n, state in enumerate(states))
-    kept = KeptProof(replace(hand_proof, properties=(replace(hand_proof.properties[1], story=story),)), True)
+    counterexample = tuple(Beat(n, "Intruder", "hall", state=state) for n, state in enumerate(states))
+    kept = KeptProof(
+        replace(hand_proof, properties=(replace(hand_proof.properties[1], counterexample=counterexample),)), True
+    )
     table = next(b.table for b in blocks(demo, kept) if isinstance(b, Picture))
     told = [row[5] for row in table.rows]
     assert told == [
@@ -146,8 +150,10 @@ def test_story__tells_what_is_new_and_names_in_place_of_ids(demo: Home, hand_pro
 @pytest.mark.parametrize("beats", [1, 40])
 def test_story__of_any_length_is_drawn(beats: int, demo: Home, hand_proof: Proof) -> None:
     """One step, or forty, four in a second: every step has its number and stays on the sheet."""
-    story = tuple(Beat(n // 4, "intruder", "hall", "ground", (6.0, 3.0 + n / 50)) for n in range(beats))
-    kept = KeptProof(replace(hand_proof, properties=(replace(hand_proof.properties[1], story=story),)), True)
+    counterexample = tuple(Beat(n // 4, "intruder", "hall", "ground", (6.0, 3.0 + n / 50)) for n in range(beats))
+    kept = KeptProof(
+        replace(hand_proof, properties=(replace(hand_proof.properties[1], counterexample=counterexample),)), True
+    )
     for picture in (block for block in blocks(demo, kept) if isinstance(block, Picture)):
         dark = [shape for shape in picture.drawing.shapes if getattr(shape, "dark", False)]
         assert len(dark) == beats

@@ -54,7 +54,7 @@ class Outlets:
     silent: bool = False
     untold: bool = False
 
-    def settle(self, fault: Fault) -> Fault:
+    def canonical(self, fault: Fault) -> Fault:
         """The fault with `no_siren` and `no_message` as they follow from what is lost."""
         no_siren = fault.no_siren or self.silent or (bool(self.sounders) and self.sounders <= fault.dead_sounders)
         no_message = fault.no_message or self.untold or (bool(self.paths) and self.paths <= fault.lost_paths)
@@ -68,7 +68,7 @@ def both(first: Fault, second: Fault, outlets: Outlets) -> Fault:
     """
     not_armed = first.not_armed | second.not_armed
     sets = {_area(name): name for name in (*first.wrong_set, *second.wrong_set)}
-    return outlets.settle(
+    return outlets.canonical(
         Fault(
             f"{first.id}+{second.id}",
             f"{first.sentence} {second.sentence}",

@@ -60,7 +60,7 @@ def joined(home: Home) -> list[Device]:
 
 def as_it_stands(outlets: Outlets) -> Fault:
     """No fault; but where no sounder is fitted, or nobody is told, that is so without any."""
-    found = outlets.settle(NONE)
+    found = outlets.canonical(NONE)
     lacking = [
         text
         for missing, text in (
@@ -92,7 +92,7 @@ def single_faults(home: Home, outlets: Outlets) -> tuple[Fault, ...]:
         *_spent(home, setup),
         *_not_armed_so(home, setup),
     ]
-    return tuple(outlets.settle(fault) for fault in found)
+    return tuple(outlets.canonical(fault) for fault in found)
 
 
 def _lost(name: str, sentence: str, devices: Iterable[Device], *watches: str, paths: Iterable[str] = ()) -> Fault:

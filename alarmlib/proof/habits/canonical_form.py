@@ -4,10 +4,10 @@ from alarmlib.control.functions import Action, Situation
 from alarmlib.control.layout import A, AreaAt, State, Z
 from alarmlib.control.setup import Setup
 from alarmlib.control.zone_memory import AGAIN, WAITING
-from alarmlib.proof.search.setups import Settle
+from alarmlib.proof.search.setups import Canonical
 
 
-def settle_delay(setup: Setup) -> Settle:
+def canonical_delay(setup: Setup) -> Canonical:
     """Of an area's zones that wait for its entry delay and would do the same, the first stands for all.
 
     The delay ends in an alarm, which ends the run, or by disarming, which forgets all that waits. Once one waits,
@@ -18,7 +18,7 @@ def settle_delay(setup: Setup) -> Settle:
     """
     areas = [(area.base, _alike(area), _passing(setup, area)) for area in setup.layout.areas]
 
-    def settle(state: State) -> State:
+    def canonical(state: State) -> State:
         if not any(state[base + A.ENTRY] for base, *_ in areas):
             return state
         kept = list(state)
@@ -28,7 +28,7 @@ def settle_delay(setup: Setup) -> Settle:
                     kept[slot] = 0
         return tuple(kept)
 
-    return settle
+    return canonical
 
 
 def _one_waits(state: list[int], groups: list[list[int]]) -> bool:

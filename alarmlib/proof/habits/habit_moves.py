@@ -10,7 +10,7 @@ from alarmlib.control.layout import A, State, Z, situation_of
 from alarmlib.control.setup import Setup
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.faults.fault import FaultMasks
-from alarmlib.proof.habits.canonical_form import settle_delay
+from alarmlib.proof.habits.canonical_form import canonical_delay
 from alarmlib.proof.habits.habit_script import Label
 from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, TooLarge
 
@@ -38,7 +38,7 @@ class Moves:
 
     def __init__(self, setup: Setup, masks: FaultMasks) -> None:
         self.masks = masks
-        self.unit = Compiled(setup, None if _rest(setup) else settle_delay(setup))
+        self.unit = Compiled(setup, None if _rest(setup) else canonical_delay(setup))
         self._dead = {
             device: masks.dead_of.get(device, 0) | masks.dead_keypad_of.get(device, 0)
             for device in setup.layout.device_of

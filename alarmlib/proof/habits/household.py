@@ -11,7 +11,7 @@ from alarmlib.proof.habits.habit_cases import Case, Household
 from alarmlib.proof.habits.habit_counterexample import alone
 from alarmlib.proof.habits.habit_replay import SPURIOUS, Question, told_of
 from alarmlib.proof.habits.habit_search import least_margin, sweep
-from alarmlib.proof.report.verdicts import Beat, Proved, Told, Verdict
+from alarmlib.proof.report.verdicts import Beat, OnProgress, Proved, Verdict
 
 
 @dataclass(frozen=True)
@@ -25,11 +25,13 @@ class HabitProved:
     proved: Proved
     fails: int = 0
     first_fault: int | None = None
-    story: tuple[Beat, ...] = ()
+    counterexample: tuple[Beat, ...] = ()
     assumed: tuple[str, ...] = ()
 
 
-def habits_proved(home: Home, faults: Sequence[Fault] = (NONE,), told: Told | None = None) -> tuple[HabitProved, ...]:
+def habits_proved(
+    home: Home, faults: Sequence[Fault] = (NONE,), progress: OnProgress | None = None
+) -> tuple[HabitProved, ...]:
     """Each habit proved; `faults` in one sweep, the first of them no fault.
 
     Reference: breadth-first search over `alarmlib.control.machine.step`; see the modules beside this one.
@@ -37,8 +39,8 @@ def habits_proved(home: Home, faults: Sequence[Fault] = (NONE,), told: Told | No
     household, habits = Household(home, faults), home.household.habits
     results = []
     for number, habit in enumerate(habits):
-        if told is not None:
-            told(f"habit {habit.name}", number, len(habits))
+        if progress is not None:
+            progress(f"habit {habit.name}", number, len(habits))
         results.append(proved_one(household, habit))
     return tuple(results)
 
@@ -88,8 +90,8 @@ class _Prover:
             return HabitProved(self.habit.id, proved, fails, assumed=assumed)
         case = self.first_under[first]
         asked = _question(case, first, not self.meant_to)
-        _, story = told_of(self.household, case.season, case.corner.clock, asked)
-        return HabitProved(self.habit.id, proved, fails, first, story, assumed)
+        _, counterexample = told_of(self.household, case.season, case.corner.clock, asked)
+        return HabitProved(self.habit.id, proved, fails, first, counterexample, assumed)
 
     def _look_at(self, case: Case) -> None:
         """Search one case; a fault that breached an earlier one is not looked at again."""

@@ -7,7 +7,7 @@ from alarmlib.proof.habits.habit_begin import sets_asked, stands_so
 from alarmlib.proof.habits.habit_counterexample import NOT_YET, Node, Places, Tick
 from alarmlib.proof.habits.habit_moves import ALARMED, Move, Moves
 from alarmlib.proof.habits.habit_script import Label, Script
-from alarmlib.proof.report.environment_assumptions import Manners
+from alarmlib.proof.report.environment_assumptions import EnvironmentAssumptions
 from alarmlib.proof.search.state_sets import NEVER_S, Sets
 
 _SILENT = Label()
@@ -29,7 +29,7 @@ class Pair:
 
     sets: Sets
     scripts: tuple[Script, Script]
-    manners: Manners
+    environment: EnvironmentAssumptions
     begins: tuple[tuple[int, ...], tuple[int, ...]]  # the states in which each begins, when it is the first
     rest_s: int = NEVER_S
     cells: int = 0
@@ -67,7 +67,7 @@ class Pair:
         last = len(row) - 1
         checks = self._must_check(place)
         for other, here in enumerate(row):
-            if not here or (checks and self.manners.forbid((place, other))):
+            if not here or (checks and self.environment.forbid((place, other))):
                 continue
             waits = self._stays(1, other)
             found = sets.after(here, labels[other])
@@ -87,7 +87,7 @@ class Pair:
         return following
 
     def _must_check(self, place: int) -> bool:
-        return bool(self.manners.sets_away[1]) or place in self.manners.sets_away[0]
+        return bool(self.environment.sets_away[1]) or place in self.environment.sets_away[0]
 
     def _stays(self, which: int, place: int) -> bool:
         """Whether a script may be at the same place a second later: it waits, or is over."""
@@ -123,7 +123,7 @@ class Together:
     """
 
     scripts: tuple[Script, Script]
-    manners: Manners
+    environment: EnvironmentAssumptions
     moves: Moves
 
     def __call__(self, node: Node) -> Iterator[tuple[Tick, Node, bool]]:
@@ -152,7 +152,7 @@ class Together:
 
     def _moves(self, places: Places, k: int) -> Iterator[Move]:
         """The ways that count: an alarm before the other has begun is a matter of the one habit."""
-        if not self.manners.forbid(places):
+        if not self.environment.forbid(places):
             for move in self.moves.of(k, _label_at(self.scripts, places)):
                 if move.under & 1 and not (move.signs & ALARMED and NOT_YET in places):
                     yield move

@@ -16,8 +16,8 @@ from alarmlib.proof.habits.habit_script import Script
 from alarmlib.proof.habits.habit_search import sweep
 from alarmlib.proof.habits.household import sentence_of
 from alarmlib.proof.habits.pair_search import Found, Pair, Together
-from alarmlib.proof.report.environment_assumptions import manners_of
-from alarmlib.proof.report.verdicts import Proved, Told, Verdict
+from alarmlib.proof.report.environment_assumptions import environment_of
+from alarmlib.proof.report.verdicts import OnProgress, Proved, Verdict
 from alarmlib.proof.search.state_sets import NEVER_S, Sets
 
 MOST_CELLS = 100_000_000
@@ -35,7 +35,9 @@ class _Tally:
     where: dict[str, str] = field(default_factory=dict)
 
 
-def pairs_proved(home: Home, told: Told | None = None, household: Household | None = None) -> tuple[Proved, ...]:
+def pairs_proved(
+    home: Home, progress: OnProgress | None = None, household: Household | None = None
+) -> tuple[Proved, ...]:
     """First the sum over all pairs (id "pairs"), then each pair that is breached or not settled.
 
     In every season in which both may happen, at each corner of pace and clock, both persons at the same end of pace.
@@ -43,14 +45,14 @@ def pairs_proved(home: Home, told: Told | None = None, household: Household | No
     meant to give an alarm, that is breached alone, or that cannot be played.
     Reference: breadth-first search over `alarmlib.control.machine.step`; see `alarmlib.proof.habits.pair_search`.
     """
-    return _Prover(household or Household(home), told).prove()
+    return _Prover(household or Household(home), progress).prove()
 
 
 class _Prover:
     """All pairs of a home, without faults."""
 
-    def __init__(self, household: Household, told: Told | None) -> None:
-        self.household, self.told = household, told
+    def __init__(self, household: Household, progress: OnProgress | None) -> None:
+        self.household, self.progress = household, progress
         self.tally = _Tally()
         self.sets: Sets | None = None  # of the season and clock that is looked at just now
         self.corners = corners_of(household.home)
@@ -76,8 +78,8 @@ class _Prover:
         found: dict[tuple[Habit, Habit], Proved] = {}
         for done, (season, clock) in enumerate(rounds):
             for number, pair in enumerate(pairs):
-                if self.told is not None:
-                    self.told(
+                if self.progress is not None:
+                    self.progress(
                         f"{pair[0].name} beside {pair[1].name}", done * len(pairs) + number, len(rounds) * len(pairs)
                     )
                 if season in self._common(*pair) and _open(found.get(pair)):
@@ -142,22 +144,22 @@ class _Prover:
         begins = [begins_of(setup, habit, areas, FaultMasks.of((NONE,)), ()) for habit in habits]
         numbers = [tuple(k for begin in each if (k := unit.number(begin)) is not None) for each in begins]
         self.sets = self.sets or Sets(unit.moves)
-        manners = manners_of(self.household.home, setup, scripts)
-        found = Pair(self.sets, scripts, manners, (numbers[0], numbers[1])).search()
+        environment = environment_of(self.household.home, setup, scripts)
+        found = Pair(self.sets, scripts, environment, (numbers[0], numbers[1])).search()
         self._note(found, habits, season, corner)
         if not found.alarmed:
             return None
         placed: Iterator[tuple[Begin, tuple[int, int]]] = (
             (begin, (NOT_YET, 0) if which else (0, NOT_YET)) for which in (0, 1) for begin in begins[which]
         )
-        asked = Question(scripts, tuple(placed), lambda moves: Together(scripts, manners, moves))
-        verdict, story = told_of(self.household, season, corner.clock, asked)
+        asked = Question(scripts, tuple(placed), lambda moves: Together(scripts, environment, moves))
+        verdict, counterexample = told_of(self.household, season, corner.clock, asked)
         if verdict is Verdict.HOLDS:
             return None
-        worst = {"at_s": str(story[-1].at_s)} if story else {}
-        why = "" if story else SPURIOUS
+        worst = {"at_s": str(counterexample[-1].at_s)} if counterexample else {}
+        why = "" if counterexample else SPURIOUS
         worst |= {**corner.text, **({"season": season} if season else {})}
-        return Proved(_id(*habits), self._sentence(*habits), verdict, worst, story, found.states, why)
+        return Proved(_id(*habits), self._sentence(*habits), verdict, worst, counterexample, found.states, why)
 
     def _note(self, found: Found, habits: tuple[Habit, Habit], season: str, corner: Corner) -> None:
         tally = self.tally

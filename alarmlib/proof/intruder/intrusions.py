@@ -25,7 +25,7 @@ from alarmlib.proof.intruder.ways import (
     sets_of,
     ways_in,
 )
-from alarmlib.proof.report.verdicts import Told
+from alarmlib.proof.report.verdicts import OnProgress
 from alarmlib.proof.search import loose
 from alarmlib.proof.search.departures import Departures
 from alarmlib.proof.search.rows import Steps, bits
@@ -150,7 +150,7 @@ class Intruders:
         self.exact_rests = exact_rests
         self.tallies: dict[tuple[str, str, str], Tally] = {}
 
-    def search(self, told: Told | None = None, only: frozenset[str] | None = None) -> tuple[Tally, ...]:
+    def search(self, progress: OnProgress | None = None, only: frozenset[str] | None = None) -> tuple[Tally, ...]:
         """Every case; `only` names properties (by id) and leaves out sets of which none is asked.
 
         Faults are searched with the clock right, no fault at both ends of its tolerance too. Raises TooLarge where
@@ -162,8 +162,8 @@ class Intruders:
                 masks = self.masks if at.clock == 1 else _no_fault(self.masks)
                 intrusion = Intrusion(at.setup, part.cells, part.ways, masks, part.steps)
                 for area in part.areas:
-                    if told is not None:
-                        told(f"ways in, {area}", number, len(self.setups))
+                    if progress is not None:
+                        progress(f"ways in, {area}", number, len(self.setups))
                     self._search_area(part, at, intrusion, (area, only))
         return tuple(self.tallies.values())
 

@@ -16,7 +16,7 @@ from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.intruder.ways import WayIn, noticed
 from alarmlib.proof.search.compiled import SOUNDED, Choice, Compiled, Sign
 from alarmlib.proof.search.rows import Layer, Rows, Steps, explore
-from alarmlib.proof.search.setups import settle_waiting
+from alarmlib.proof.search.setups import canonical_waiting
 
 UNHEARD = -1  # noticed, and neither siren nor message ever comes
 
@@ -77,7 +77,7 @@ class Intrusion:
         self.cells, self.masks = cells, masks
         self.setup = setup.only(_zones_felt(setup, cells, ways))
         inside = {device for label in cells.labels for device in label.must | label.may}
-        self.compiled = Compiled(self.setup, settle_waiting(self.setup, inside))
+        self.compiled = Compiled(self.setup, canonical_waiting(self.setup, inside))
         self.steps = [Steps(moves) for moves in cells.moves] if steps is None else steps
         self.dead = _dead(self.setup, masks)
         self._noticed: dict[int, bool] = {}

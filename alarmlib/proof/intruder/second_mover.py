@@ -59,14 +59,14 @@ class Watched:
     habit: Habit
     season: str
     begin: Begin
-    search: "Beside"
+    search: "SecondMover"
     layers: list[Layer[Key]] = field(default_factory=list)
     slips: dict[tuple[str, str], Slip] = field(default_factory=dict)
     sets: set[tuple[str, str]] = field(default_factory=set)
     states: int = 0
 
 
-class Beside:
+class SecondMover:
     """The search for one habit, one season and one part of the home."""
 
     def __init__(self, home: Home, setup: Setup, script: Script, part: Part, ways: tuple[WayIn, ...]) -> None:
@@ -242,7 +242,7 @@ def watched_habits(
             shut = frozenset().union(*(open_ways.get(area, frozenset()) for area in part.areas))
             ways = tuple(way for way in part.ways if way.opening not in doors | shut)
             for begin in (begin for begin in begins if _meets(part, script, begin)):
-                search = Beside(home, setups[season], script, part, ways)
+                search = SecondMover(home, setups[season], script, part, ways)
                 yield search.watch(Watched(habit, season, begin, search))
 
 

@@ -20,10 +20,10 @@ from alarmlib.proof.habits.habit_begin import whole
 from alarmlib.proof.habits.habit_cases import Household
 from alarmlib.proof.intruder.cases import set_name
 from alarmlib.proof.intruder.intrusions import Intruders, Tally
-from alarmlib.proof.intruder.second_mover import Beside, Key, Slip, Watched, watched_habits
+from alarmlib.proof.intruder.second_mover import Key, SecondMover, Slip, Watched, watched_habits
 from alarmlib.proof.intruder.ways import noticed, set_state
 from alarmlib.proof.report.counterexample import INTRUDER
-from alarmlib.proof.report.verdicts import Beat, Proved, Told, Verdict
+from alarmlib.proof.report.verdicts import Beat, OnProgress, Proved, Verdict
 from alarmlib.proof.search.rows import bits
 
 NOT_COVERED = (
@@ -52,8 +52,8 @@ class _Said:
     why: str = ""
 
 
-def beside_proved(
-    home: Home, intruders: Intruders, tallies: Sequence[Tally], told: Told | None = None
+def second_mover_proved(
+    home: Home, intruders: Intruders, tallies: Sequence[Tally], progress: OnProgress | None = None
 ) -> Iterator[Proved]:
     """A verdict for each set that a habit of coming or going leaves armed.
 
@@ -63,8 +63,8 @@ def beside_proved(
     household = Household(home)
     watched = watched_habits(home, household, intruders, _open_ways(tallies))
     for number, each in enumerate(_each(watched, said)):
-        if told is not None:
-            told(f"slipping in beside {each.habit.name}", number, len(home.household.habits))
+        if progress is not None:
+            progress(f"slipping in beside {each.habit.name}", number, len(home.household.habits))
         for asked in sorted(each.sets):
             here = said.setdefault(asked, _Said())
             here.habits, here.states = here.habits + 1, here.states + each.states
@@ -106,7 +106,7 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
         return Proved(name, sentence, verdict, {"habits": str(found.habits)}, (), found.states, found.why)
     watched, slip = found.slip
     worst = {"habit": watched.habit.name, "room": names.get(slip.room, slip.room), "after_s": str(slip.tick)}
-    beats = story(home, intruders, watched, slip)
+    beats = counterexample(home, intruders, watched, slip)
     if beats is None:
         why = "No walk in metres was found that leads there when it is played again on the whole unit."
         return Proved(name, sentence, Verdict.NOT_SETTLED, worst, (), found.states, why)
@@ -114,7 +114,7 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
     return Proved(name, sentence, Verdict.BREACHED, worst | {"first_seen_in": way}, beats, found.states)
 
 
-def story(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tuple[Beat, ...] | None:
+def counterexample(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tuple[Beat, ...] | None:
     """The story of a breach; None when it does not come about in metres on the whole unit.
 
     Reference: `alarmlib.control.machine.run`, `alarmlib.calc.cells.cell_walk`.
@@ -124,7 +124,7 @@ def story(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tup
         return told
     plain = watched.search
     part = replace(plain.part, cells=real_map(plain.part.cells))
-    search = Beside(home, plain.whole_setup, plain.script, part, plain.ways)
+    search = SecondMover(home, plain.whole_setup, plain.script, part, plain.ways)
     again = search.watch(Watched(watched.habit, watched.season, watched.begin, search))
     found = again.slips.get((slip.area, slip.part))
     return None if found is None else _told(home, intruders, again, found)
@@ -150,13 +150,13 @@ def _told(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tup
     return tuple(_beats(intruders, watched, (setup, trace), (moments, inside[0], trail)))
 
 
-def _label(search: Beside, moment: Moment) -> Label:
+def _label(search: SecondMover, moment: Moment) -> Label:
     step = search.steps[moment.step]
     opened = {event.device for event in moment.inputs if isinstance(event, Opens)} & (step.must | step.may)
     return Label(step.must | opened, step.may - opened)
 
 
-def _in_order(search: Beside, moment: Moment) -> bool:
+def _in_order(search: SecondMover, moment: Moment) -> bool:
     """Whether the person's own events stand in the order in which they are done."""
     place = moment.key[1]
     if place >= len(search.script.labels):
@@ -217,7 +217,7 @@ def _beats(
         room = now
 
 
-def _steps(search: Beside, place: int) -> list[Done]:
+def _steps(search: SecondMover, place: int) -> list[Done]:
     """The person's steps that begin at a place."""
     if place >= len(search.script.labels):
         return []

@@ -28,11 +28,11 @@ def bearing(home: Home, proved: Proved, changes: Sequence[Change]) -> frozenset[
     """
     rule, _, rest = proved.id.partition("/")
     every = frozenset(range(len(changes)))
-    if rule == "siren_in_an_hour" and proved.story:
+    if rule == "siren_in_an_hour" and proved.counterexample:
         return _those(changes, lambda change: change.way is Way.SIREN)
     if rule in ("noticed_first", "sounds_first", "sounds_in_time"):
         told = _Coming(home, proved)
-        return _those(changes, told.bears if proved.story else told.may_bear)
+        return _those(changes, told.bears if proved.counterexample else told.may_bear)
     if rule in ("habit", "pair"):
         try:
             living = _Living(home, frozenset(rest.split("/")))
@@ -53,7 +53,7 @@ class _Coming:
         self.rule, self.area, self.part = proved.id.split("/")
         self.home = home
         self.only_just_set = bool(proved.why)
-        beats = proved.story
+        beats = proved.counterexample
         devices = {device for beat in beats for device in beat.devices}
         self.zones = {zone.id: zone for zone in home.unit.zones if any(zone.id in beat.zones for beat in beats)}
         self.rooms = {room for beat in beats for room in beat.place.split("/")}

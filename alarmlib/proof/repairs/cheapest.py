@@ -18,7 +18,7 @@ from alarmlib.proof.repairs.changes import Change
 from alarmlib.proof.repairs.copies import Chosen, Copies, run_of
 from alarmlib.proof.repairs.judge import Acceptance, Judge, nobody_judges
 from alarmlib.proof.repairs.repair_search import Goal, Search, silent
-from alarmlib.proof.report.verdicts import Proof, Told, Verdict
+from alarmlib.proof.report.verdicts import OnProgress, Proof, Verdict
 
 MOST = 3
 PATIENCE = 20  # sets proved for one goal before it is left, which is said; it can be gone on with
@@ -28,7 +28,7 @@ _NOT_SOUGHT = "No mend is sought for this: try one by hand on a copy, and prove 
 
 
 @dataclass(frozen=True)
-class Mend:
+class Repair:
     """A set of changes after which what it `mends` holds and nothing that held is breached.
 
     `home` is the mended copy, `proof` its own full proof, `still_open` the properties that stay breached in it.
@@ -42,13 +42,13 @@ class Mend:
     changes: tuple[Change, ...]
     home: Home
     proof: Proof
-    mends: tuple[str, ...] = ()
+    repairs: tuple[str, ...] = ()
     still_open: tuple[str, ...] = ()
     brings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
-class Unmended:
+class Unrepaired:
     """A breach (its property's id, or "all") for which there is no mend, or none so far, and why."""
 
     id: str
@@ -62,7 +62,7 @@ class Unfinished:
     search: Search
     goals: tuple[Goal, ...]
     found: dict[Chosen, list[str]]
-    unmended: tuple[Unmended, ...]
+    unrepaired: tuple[Unrepaired, ...]
 
 
 @dataclass(frozen=True)
@@ -72,29 +72,29 @@ class Sought:
     `left`: where it can go on; None when it looked everywhere.
     """
 
-    mends: tuple[Mend, ...]
-    unmended: tuple[Unmended, ...]
+    repairs: tuple[Repair, ...]
+    unrepaired: tuple[Unrepaired, ...]
     tried: int
     proofs: int
     left: Unfinished | None = field(default=None, compare=False, repr=False)
 
 
-def mends(home: Home, proof: Proof, told: Told | None = None, most: int = MOST) -> tuple[Mend, ...]:
+def repairs(home: Home, proof: Proof, progress: OnProgress | None = None, most: int = MOST) -> tuple[Repair, ...]:
     """The cheapest mend of each breached property and of all at once, the cheapest first; `seek` says what has none.
 
     Reference: `seek`.
     """
-    return seek(home, proof, told, most).mends
+    return seek(home, proof, progress, most).repairs
 
 
 def seek(
     home: Home,
     proof: Proof,
-    told: Told | None = None,
+    progress: OnProgress | None = None,
     most: int = MOST,
     changes: Sequence[Change] | None = None,
     patience: int = PATIENCE,
-    hand: Callable[[Mend], None] | None = None,
+    hand: Callable[[Repair], None] | None = None,
     judge: Judge = nobody_judges,
 ) -> Sought:
     """The cheapest mends of at most `most` changes, from `changes` (default: all of `candidates`).
@@ -110,64 +110,64 @@ def seek(
     search = Search(Copies(home, proof, changes), most, Acceptance(home, changes, judge))
     breached = [each for each in proof.properties if each.verdict is Verdict.BREACHED]
     wanted = [each.id for each in breached if run_of(each.id) in _SOUGHT]
-    unmended = tuple(Unmended(each.id, _NOT_SOUGHT) for each in breached if each.id not in wanted)
+    unrepaired = tuple(Unrepaired(each.id, _NOT_SOUGHT) for each in breached if each.id not in wanted)
     goals = [Goal(name, frozenset({name})) for name in wanted]
     goals += [Goal(ALL, frozenset(wanted))] if len(wanted) > 1 else []
-    return go_on(Unfinished(search, tuple(goals), {}, unmended), told, patience, hand)
+    return go_on(Unfinished(search, tuple(goals), {}, unrepaired), progress, patience, hand)
 
 
 def go_on(
     begun: Unfinished,
-    told: Told | None = None,
+    progress: OnProgress | None = None,
     patience: int = PATIENCE,
-    hand: Callable[[Mend], None] | None = None,
+    hand: Callable[[Repair], None] | None = None,
 ) -> Sought:
     """Look further for what was not found yet, `patience` sets more for each goal; all that was found is in it too.
 
     Goes on in the very search that is given. What it finds is what one longer search would have found.
     Reference: as `seek`.
     """
-    search, found, unmended = begun.search, begun.found, list(begun.unmended)
-    still: list[tuple[Goal, Unmended]] = []
+    search, found, unrepaired = begun.search, begun.found, list(begun.unrepaired)
+    still: list[tuple[Goal, Unrepaired]] = []
     for number, goal in enumerate(begun.goals):
-        search.begin(_telling(told, goal.name, number, len(begun.goals)), patience)
+        search.begin(_telling(progress, goal.name, number, len(begun.goals)), patience)
         chosen = search.cheapest(goal)
         if chosen is not None:
             found.setdefault(chosen, []).extend(sorted(goal.targets))
             if hand is not None:
-                hand(_mend(search, chosen, found[chosen]))
+                hand(_repair(search, chosen, found[chosen]))
         elif search.gave_up:
-            still.append((goal, Unmended(goal.name, search.why_none(goal))))
+            still.append((goal, Unrepaired(goal.name, search.why_none(goal))))
         else:
-            unmended.append(Unmended(goal.name, search.why_none(goal)))
+            unrepaired.append(Unrepaired(goal.name, search.why_none(goal)))
     search.tell = silent
     search.copies.forget()
-    made = sorted((_mend(search, *each) for each in found.items()), key=lambda mend: (mend.cost, mend.id))
-    said = [*unmended, *(each for _, each in still)]
-    left = Unfinished(search, tuple(goal for goal, _ in still), found, tuple(unmended)) if still else None
+    made = sorted((_repair(search, *each) for each in found.items()), key=lambda repair: (repair.cost, repair.id))
+    said = [*unrepaired, *(each for _, each in still)]
+    left = Unfinished(search, tuple(goal for goal, _ in still), found, tuple(unrepaired)) if still else None
     told_of = tuple(_with_best(each, made) if each.id == ALL else each for each in said)
     return Sought(tuple(made), told_of, search.tried, search.copies.proofs, left)
 
 
-def _with_best(none: Unmended, made: list[Mend]) -> Unmended:
+def _with_best(none: Unrepaired, made: list[Repair]) -> Unrepaired:
     """What stays open after the mend that leaves least open."""
-    best = min(made, key=lambda mend: len(mend.still_open), default=None)
+    best = min(made, key=lambda repair: len(repair.still_open), default=None)
     if best is None:
         return none
     names = {each.id: each.sentence for each in best.proof.properties}
     still = " ".join(names[name] for name in best.still_open)
-    return Unmended(none.id, f"{none.sentence} After “{best.sentence}” this stays open: {still}")
+    return Unrepaired(none.id, f"{none.sentence} After “{best.sentence}” this stays open: {still}")
 
 
-def _telling(told: Told | None, name: str, done: int, of: int) -> Callable[[int], None]:
+def _telling(progress: OnProgress | None, name: str, done: int, of: int) -> Callable[[int], None]:
     def tell(tried: int) -> None:
-        if told is not None:
-            told(f"mends of {name}, {tried} sets of changes tried", done, of)
+        if progress is not None:
+            progress(f"mends of {name}, {tried} sets of changes tried", done, of)
 
     return tell
 
 
-def _mend(search: Search, chosen: Chosen, names: Iterable[str]) -> Mend:
+def _repair(search: Search, chosen: Chosen, names: Iterable[str]) -> Repair:
     """A set that was found, as it is told."""
     copies, ends = search.copies, tuple(dict.fromkeys(names))
     home, proof = copies.home_of(chosen), copies.whole(chosen)
@@ -177,7 +177,7 @@ def _mend(search: Search, chosen: Chosen, names: Iterable[str]) -> Mend:
     cost = fsum(change.price for change in changes)
     name = "+".join(change.id for change in changes)
     brings = search.acceptance.brings(home)
-    return Mend(name, _sentence(changes), cost, changes, home, proof, ends, still, brings)
+    return Repair(name, _sentence(changes), cost, changes, home, proof, ends, still, brings)
 
 
 def _sentence(changes: tuple[Change, ...]) -> str:

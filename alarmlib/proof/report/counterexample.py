@@ -31,12 +31,16 @@ _WAITS = 3  # how many times the longest allowed time a story waits for a siren
 
 
 @dataclass(frozen=True)
-class Story:
+class Counterexample:
     """Whether a breach comes about when it is played again, why not if it doesn't, and its seconds."""
 
     verdict: Verdict
     beats: tuple[Beat, ...] = ()
     why: str = ""
+
+
+def _not_settled(why: str) -> Counterexample:
+    return Counterexample(Verdict.NOT_SETTLED, why=why)
 
 
 def _opening(label: Label, inputs: Sequence[Input]) -> Label:
@@ -83,7 +87,7 @@ class Teller:
         self.names = names_of(home)
         self._whole: dict[tuple[str, float], Setup] = {}
 
-    def tell(self, found: Found) -> Story:
+    def tell(self, found: Found) -> Counterexample:
         """The story of a breach without a fault.
 
         Breached only if the walk can be walked in metres within the top speed, every detector does on it what it
@@ -93,37 +97,37 @@ class Teller:
         """
         if found.reached is None:
             return self._tell_wait(found)
-        story = self._tell_walk(found)
-        if story.verdict is Verdict.BREACHED:
-            return story
+        counterexample = self._tell_walk(found)
+        if counterexample.verdict is Verdict.BREACHED:
+            return counterexample
         again = _walkable(found)
-        return story if again is None else self._tell_walk(again)
+        return counterexample if again is None else self._tell_walk(again)
 
-    def _tell_walk(self, found: Found) -> Story:
+    def _tell_walk(self, found: Found) -> Counterexample:
         assert found.reached is not None
         path = shortest(found.intrusion, found.run, found.reached)
         trail = self._trail(found, path)
         if trail is None:
-            return Story(Verdict.NOT_SETTLED, why="No walk in metres was found that goes from square to square so.")
+            return _not_settled("No walk in metres was found that goes from square to square so.")
         felt = self._as_felt(found, path, trail)
         if felt is None:
-            return Story(Verdict.NOT_SETTLED, why="On the walk in metres the detectors don't do what was taken.")
+            return _not_settled("On the walk in metres the detectors don't do what was taken.")
         trace = self._played(found, felt, 0)
         if trace is None or not self._same(found, trace):
-            return Story(Verdict.NOT_SETTLED, why="The whole unit does something else when it is played again.")
-        return Story(Verdict.BREACHED, self._told_asleep(found, path, self._beats(found, felt, trail, trace)))
+            return _not_settled("The whole unit does something else when it is played again.")
+        return Counterexample(Verdict.BREACHED, self._told_asleep(found, path, self._beats(found, felt, trail, trace)))
 
-    def _tell_wait(self, found: Found) -> Story:
+    def _tell_wait(self, found: Found) -> Counterexample:
         """Noticed, and then nothing is heard for too long: somebody stands still from then on."""
         path = noticing(found.intrusion, found.run, found.k)
         trace = self._played(found, path, _WAITS * self.within_s) if path is not None else None
         if path is None or trace is None:
-            return Story(Verdict.NOT_SETTLED, why="No way was found in which it comes to that.")
+            return _not_settled("No way was found in which it comes to that.")
         noticed_s = len(path.moments) - 1
         if _is_heard(found, trace[: noticed_s + self.within_s + 1]):
-            return Story(Verdict.NOT_SETTLED, why="The whole unit sounds in time when somebody stands still.")
+            return _not_settled("The whole unit sounds in time when somebody stands still.")
         beats = self._beats(found, path, self._trail(found, path), trace)
-        return Story(Verdict.BREACHED, self._told_asleep(found, path, beats))
+        return Counterexample(Verdict.BREACHED, self._told_asleep(found, path, beats))
 
     def _trail(self, found: Found, path: Path) -> Trail | None:
         """The walk, from the very opening if there is one, else from square to square."""

@@ -15,7 +15,7 @@ _SETS_AWAY = frozenset({Deed.ARM_AWAY, Deed.FOB_ARM})
 
 
 @dataclass(frozen=True)
-class Manners:
+class EnvironmentAssumptions:
     """For each script and place the areas set away there, and the areas that its person is in."""
 
     sets_away: tuple[Mapping[int, frozenset[str]], ...] = ({}, {})
@@ -30,14 +30,14 @@ class Manners:
         return False
 
 
-def manners_of(home: Home, setup: Setup, scripts: tuple[Script, Script]) -> Manners:
+def environment_of(home: Home, setup: Setup, scripts: tuple[Script, Script]) -> EnvironmentAssumptions:
     """What looking before arming rules out; nothing when the owner does not let the proof assume it.
 
     Reference: our own reading; a room belongs to the area typed with it.
     """
     if not home.proof.looks_before_arming:
-        return Manners()
-    return Manners(
+        return EnvironmentAssumptions()
+    return EnvironmentAssumptions(
         tuple(dict(_sets_away(setup, script)) for script in scripts),
         tuple(
             tuple(frozenset(area_of_room(home, room) for room in rooms) for rooms in script.rooms) for script in scripts

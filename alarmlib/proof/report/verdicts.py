@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from alarmlib.model.words import Word
 
-Told = Callable[[str, int, int], None]
+OnProgress = Callable[[str, int, int], None]
 """Called with what is being worked on, how many pieces are done, and of how many."""
 
 
@@ -58,7 +58,7 @@ class Proved:
     sentence: str
     verdict: Verdict
     worst: Mapping[str, str] = field(default_factory=dict)
-    story: tuple[Beat, ...] = ()
+    counterexample: tuple[Beat, ...] = ()
     states: int = 0
     why: str = ""
 

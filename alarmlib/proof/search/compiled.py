@@ -13,7 +13,7 @@ from alarmlib.control.tick import Tick
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.words import EventKind
 from alarmlib.proof.search import loose
-from alarmlib.proof.search.setups import Settle
+from alarmlib.proof.search.setups import Canonical
 
 _FAR = 1_000_003  # a value that no timer is set to
 MOST_AT_ONCE = 12  # events of one second: 12 have 4,096 subsets
@@ -76,10 +76,10 @@ class Compiled:
     A second is worked out once for all values of the timers that only count on in it (`shapes`).
     """
 
-    def __init__(self, setup: Setup, settle: Settle | None = None) -> None:
+    def __init__(self, setup: Setup, canonical: Canonical | None = None) -> None:
         self.setup = setup
         self.states: list[State] = []
-        self._settle = settle
+        self._canonical = canonical
         self._timers = running_timers(setup)
         self._numbers: dict[State, int] = {}
         self._shapes: dict[int, State] = {}
@@ -93,7 +93,7 @@ class Compiled:
         """The number of a state."""
         found = self._numbers.get(state)
         if found is None:
-            settled = self._settle(state) if self._settle is not None else state
+            settled = self._canonical(state) if self._canonical is not None else state
             found = self._numbers.get(settled)
             if found is None:
                 found = self._numbers[settled] = len(self.states)
@@ -216,7 +216,7 @@ class Compiled:
         rests = self.setup.layout.quiet_slots  # far from its end a rest has one number here, and settles otherwise
         for node in _partial_seconds(self.setup, shape, sure, free, person):
             outcome = self._ended(node.tick.copy())
-            settled = outcome.state if self._settle is None else self._settle(outcome.state)
+            settled = outcome.state if self._canonical is None else self._canonical(outcome.state)
             apart = tuple(outcome.state[slot] for slot in rests)
             fewer = known.setdefault((settled, apart, outcome.signs), [])
             if not any(less <= node.fired for less in fewer):

@@ -12,7 +12,7 @@ from alarmlib.control.zone_memory import AGAIN, WAITING
 from alarmlib.model.home import Home
 from alarmlib.proof.search import loose
 
-Settle = Callable[[State], State]
+Canonical = Callable[[State], State]
 _NOTHING = frozenset({Action.IGNORE, Action.CHIME, Action.LEAVE, Action.TROUBLE})
 
 
@@ -89,7 +89,7 @@ def _behaviour(facts: Behaviour, off: Callable[[int], int]) -> Behaviour:
     )
 
 
-def settle_waiting(setup: Setup, inside: Collection[str] | None = None) -> Settle:
+def canonical_waiting(setup: Setup, inside: Collection[str] | None = None) -> Canonical:
     """What an intruder run forgets of a state: it ends at the first alarm, and nobody disarms before that.
 
     `inside` are the devices that may still trip (default: all).
@@ -113,7 +113,7 @@ def settle_waiting(setup: Setup, inside: Collection[str] | None = None) -> Settl
     sounds = [area.base + A.SIREN for area in setup.layout.areas]
     quiet = [0] * setup.layout.size
 
-    def settle(state: State) -> State:
+    def canonical(state: State) -> State:
         if any(state[slot] for slot in sounds):
             kept = quiet[:]
             for slot in message:
@@ -134,7 +134,7 @@ def settle_waiting(setup: Setup, inside: Collection[str] | None = None) -> Settl
                     kept[slot] = 0
         return tuple(kept)
 
-    return settle
+    return canonical
 
 
 def _partners(setup: Setup, inside: Collection[str] | None) -> frozenset[int]:

@@ -13,7 +13,7 @@ from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_words import names_of
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
-from alarmlib.proof.report.verdicts import Beat, Proved, Told, Verdict
+from alarmlib.proof.report.verdicts import Beat, OnProgress, Proved, Verdict
 from alarmlib.proof.unit.alone_counterexample import replayed
 from alarmlib.proof.unit.cones import Cone, Family, cones_of
 from alarmlib.proof.unit.input_alphabet import can_happen, holder_of
@@ -35,20 +35,20 @@ class _Found:
     explored: Explored
 
 
-def alone_proved(home: Home, told: Told | None = None, only: Collection[str] = ()) -> tuple[Proved, ...]:
+def alone_proved(home: Home, progress: OnProgress | None = None, only: Collection[str] = ()) -> tuple[Proved, ...]:
     """Every rule of a unit alone on this home's settings, in every season, with ids `unit/<rule>`; `only` these ids.
 
     Reference: the property list of published timed alarm models (`models.md`, section 6 of the design's references).
     """
     seasons = ("", *(season.id for season in home.unit.seasons))
     setups = tuple(dict.fromkeys(setup_from_home(home, season) for season in seasons))
-    return setups_proved(setups, names_of(home), told, frozenset(each.removeprefix(_PREFIX) for each in only))
+    return setups_proved(setups, names_of(home), progress, frozenset(each.removeprefix(_PREFIX) for each in only))
 
 
 def setups_proved(
     setups: tuple[Setup, ...],
     names: dict[str, str] | None = None,
-    told: Told | None = None,
+    progress: OnProgress | None = None,
     only: frozenset[str] = frozenset(),
     step: Step = machine.step,
 ) -> tuple[Proved, ...]:
@@ -60,11 +60,11 @@ def setups_proved(
     todo = [(setup, cone) for setup, cone in cones if asked_in(cone, step, only)]
     found = []
     for done, (setup, cone) in enumerate(todo):
-        if told:
-            told(_WORKED_ON, done, len(todo))
+        if progress:
+            progress(_WORKED_ON, done, len(todo))
         found.append(_Found(setup, cone, _explored(cone.setup, cone.family, only, step)))
-    if told:
-        told(_WORKED_ON, len(todo), len(todo))
+    if progress:
+        progress(_WORKED_ON, len(todo), len(todo))
     return tuple(_proved(name, text, found, names or {}, step) for name, text in _sentences(setups, found, only))
 
 
@@ -89,10 +89,10 @@ def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str]
     states = sum(len(each.explored.states) for each in distinct.values())
     worst = {"explored": str(len(distinct)), "seconds": str(sum(each.explored.steps for each in distinct.values()))}
     ways = sorted((len(each.explored.broken[name]), n) for n, each in enumerate(asked) if name in each.explored.broken)
-    stories = (_story(name, asked[n], names, step) for _, n in ways)
-    story = next((story for story in stories if story), ())
-    if story:
-        return Proved(f"{_PREFIX}{name}", sentence, Verdict.BREACHED, worst, story, states)
+    counterexamples = (_counterexample(name, asked[n], names, step) for _, n in ways)
+    counterexample = next((counterexample for counterexample in counterexamples if counterexample), ())
+    if counterexample:
+        return Proved(f"{_PREFIX}{name}", sentence, Verdict.BREACHED, worst, counterexample, states)
     why = ""
     if ways:
         about = " and ".join(asked[ways[0][1]].cone.about)
@@ -106,7 +106,7 @@ def _asks(name: str, cone: Cone) -> bool:
     return any(rule.id == name and rule.asked_of(cone) for rule in RULES)
 
 
-def _story(name: str, found: _Found, names: dict[str, str], step: Step) -> tuple[Beat, ...]:
+def _counterexample(name: str, found: _Found, names: dict[str, str], step: Step) -> tuple[Beat, ...]:
     way: tuple[Came, ...] = found.explored.broken[name]
     breaks: Broken = {rule.id: rule.breaks for rule in RULES}.get(name) or one_outcome(found.setup, step, every=1)
     return replayed(found.setup, found.cone.setup, way, breaks, names, step)

@@ -55,14 +55,14 @@ def replayed(
     """
     slots = same_places(cone.layout, setup.layout)
     plan = [(0, tuple(slots[slot] for slot in came.ended), came.happened) for came in way]
-    waited, story = _played(setup, plan, breaks, step)
+    waited, counterexample = _played(setup, plan, breaks, step)
     last = max((at for at, seconds in enumerate(waited) if seconds), default=0)
     for earlier in range(last - 1, -1, -1):  # the wait for a timer may stand before any event since it began
-        if story:
+        if counterexample:
             break
         moved = [(waited[last] if at == earlier else 0, *each[1:]) for at, each in enumerate(plan)]
-        _, story = _played(setup, moved, breaks, step)
-    return _told(setup, story, names)
+        _, counterexample = _played(setup, moved, breaks, step)
+    return _told(setup, counterexample, names)
 
 
 _Planned = tuple[

@@ -67,7 +67,7 @@ class LeftOut:
     arming: Arming
     answer: Answer
     missing: bool
-    story: tuple[Beat, ...] = ()
+    counterexample: tuple[Beat, ...] = ()
 
 
 def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
@@ -139,8 +139,10 @@ class _Tried:
             if answer is not Answer.NOTHING:
                 break
         missing = bool(state[area.base + A.ARM]) and self._is_out(state, zone, answer)
-        story = () if answer is not Answer.NOTHING else self._story(chosen, zone, cause, arming, state, at_s)
-        return LeftOut(*chosen, zone.id, cause, arming, answer, missing, story)
+        counterexample = (
+            () if answer is not Answer.NOTHING else self._counterexample(chosen, zone, cause, arming, state, at_s)
+        )
+        return LeftOut(*chosen, zone.id, cause, arming, answer, missing, counterexample)
 
     def _before(self, area: AreaAt, zone: ZoneAt, cause: Cause) -> State:
         """The other areas of the zone set away, and the zone left out; what is bypassed is so from the beginning."""
@@ -177,7 +179,7 @@ class _Tried:
         out = state[zone.base + Z.OUT] > 0
         return out or (answer is Answer.NOTHING and state[zone.base + Z.SEEN] > 0 and not state[U.LOST])
 
-    def _story(
+    def _counterexample(
         self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, arming: Arming, state: State, at_s: int
     ) -> tuple[Beat, ...]:
         name = f"The zone “{self.label[zone.id]}” is {cause.text}."
@@ -221,5 +223,10 @@ def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
         worst |= {"zone": first.zone, "cause": first.cause.text, "armed": first.arming.text}
     verdict = Verdict.BREACHED if silent else Verdict.HOLDS
     return Proved(
-        f"left_out_shown/{area}/{part}", sentence, verdict, worst, silent[0].story if silent else (), len(cases)
+        f"left_out_shown/{area}/{part}",
+        sentence,
+        verdict,
+        worst,
+        silent[0].counterexample if silent else (),
+        len(cases),
     )

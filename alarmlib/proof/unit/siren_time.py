@@ -81,8 +81,10 @@ def siren_in_an_hour(home: Home, season: str = "") -> Proved:
     keeps = home.unit.behaviour.stops_siren_in_hour is not False
     kept = _worst_hour(_setup(home, True, season)) if keeps else free
     verdict, why = _verdict(home, free.hour, kept.hour)
-    story = () if verdict is Verdict.HOLDS else _story(home, free)
-    return Proved("siren_in_an_hour", _sentence(home, free.hour), verdict, _shown(home, free, kept), story, why=why)
+    counterexample = () if verdict is Verdict.HOLDS else _counterexample(home, free)
+    return Proved(
+        "siren_in_an_hour", _sentence(home, free.hour), verdict, _shown(home, free, kept), counterexample, why=why
+    )
 
 
 def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str]:
@@ -133,7 +135,7 @@ def _shown(home: Home, worst: SetHour, kept: SetHour) -> dict[str, str]:
     return shown | {name: f"{limit:g}" for name, limit in limits.items() if limit is not None}
 
 
-def _story(home: Home, worst: SetHour) -> tuple[Beat, ...]:
+def _counterexample(home: Home, worst: SetHour) -> tuple[Beat, ...]:
     """Each trip of the worst hour, and what they come to."""
     begun = [_beat(home, at_s, name) for at_s, name in worst.hour.alarms]
     end = f"In an hour from the first alarm the outside siren has sounded {worst.hour.played_s} s."

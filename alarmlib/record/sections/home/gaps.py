@@ -70,5 +70,5 @@ def touched(kept: KeptProof) -> frozenset[str]:
 def _named_by(proved: Proved) -> Iterator[str]:
     yield from proved.id.split("/")[1:]
     yield from proved.worst.values()
-    for beat in proved.story:
+    for beat in proved.counterexample:
         yield from (beat.place, *beat.devices, *beat.zones)

@@ -43,17 +43,17 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 def to_retest(tests: Sequence[Test]) -> tuple[Test, ...]:
     """Tests that did not go as expected and that no later test of them put right."""
-    mended = {test.retest_of for test in tests if test.retest_of and test.seen is Seen.AS_EXPECTED}
+    repaired = {test.retest_of for test in tests if test.retest_of and test.seen is Seen.AS_EXPECTED}
     wrong = (Seen.OTHER_ZONE, Seen.NOTHING, Seen.LATE, Seen.OTHER)
-    return tuple(test for test in tests if test.seen in wrong and not _mended(test, tests, mended))
+    return tuple(test for test in tests if test.seen in wrong and not _repaired(test, tests, repaired))
 
 
-def _mended(test: Test, tests: Sequence[Test], mended: set[str]) -> bool:
+def _repaired(test: Test, tests: Sequence[Test], repaired: set[str]) -> bool:
     """Whether the test, or any retest that followed on it, was put right."""
     line, reached = [test.id], {test.id}
     while line:
         here = line.pop()
-        if here in mended:
+        if here in repaired:
             return True
         line += [later.id for later in tests if later.retest_of == here and later.id not in reached]
         reached.update(line)

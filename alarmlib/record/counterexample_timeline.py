@@ -11,20 +11,20 @@ LETTER = 5.6  # drawing units a letter of the small size takes, about
 _LANES = ("Step", "Trips", "Control unit", "Gives out")
 
 
-def story_timeline(story: Sequence[Beat], marks: Mapping[str, str]) -> Drawing:
+def counterexample_timeline(counterexample: Sequence[Beat], marks: Mapping[str, str]) -> Drawing:
     """The story over a scale in seconds; `marks` are the letters and numbers of devices on the plans."""
-    first, last = story[0].at_s, max(story[-1].at_s, story[0].at_s + 5)
+    first, last = counterexample[0].at_s, max(counterexample[-1].at_s, counterexample[0].at_s + 5)
     scale = LINE / (last - first)
-    xs = _apart([NAMES + 12 + (beat.at_s - first) * scale for beat in story])
+    xs = _apart([NAMES + 12 + (beat.at_s - first) * scale for beat in counterexample])
     foot = 8 + LANE * len(_LANES)
     shapes: list[Shape] = [Label((0, 8 + LANE * n + 20), name, 11, Anchor.START) for n, name in enumerate(_LANES)]
-    for number, (beat, x) in enumerate(zip(story, xs, strict=True), 1):
+    for number, (beat, x) in enumerate(zip(counterexample, xs, strict=True), 1):
         shapes.append(Badge((x, 8 + 16), str(number), radius=11, dark=True))
         tripped = " ".join(marks.get(device, device) for device in beat.devices)
         if tripped:
             shapes.append(Label((x, 8 + LANE + 20), tripped, 11, most=8))
-    shapes += _lane(2, [(x, beat.state) for beat, x in zip(story, xs, strict=True)], Fill.NONE)
-    shapes += _lane(3, [(x, beat.output) for beat, x in zip(story, xs, strict=True)], Fill.SLANTED)
+    shapes += _lane(2, [(x, beat.state) for beat, x in zip(counterexample, xs, strict=True)], Fill.NONE)
+    shapes += _lane(3, [(x, beat.output) for beat, x in zip(counterexample, xs, strict=True)], Fill.SLANTED)
     shapes += scale_marks(first, last, scale, NAMES + 12, foot)
     return Drawing(max(NAMES + LINE + 44, xs[-1] + 24), foot + 30, tuple(shapes))
 

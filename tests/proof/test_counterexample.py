@@ -12,7 +12,7 @@ from alarmlib.model import Home
 from alarmlib.proof.faults.fault import NONE
 from alarmlib.proof.intruder.intrusions import Found, Intruders
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.report.counterexample import Story, Teller
+from alarmlib.proof.report.counterexample import Counterexample, Teller
 from alarmlib.proof.report.verdicts import Verdict
 
 Made = Callable[..., Home]
@@ -73,7 +73,7 @@ def first_breach(home: Home, sight: Sight, name: str = "sounds_first/house/away"
     return intruders, next(t.first for t in intruders.search(None, frozenset({name})) if t.id == name)
 
 
-def told(intruders: Intruders, found: Found, home: Home) -> Story:
+def told(intruders: Intruders, found: Found, home: Home) -> Counterexample:
     return Teller(home, intruders.plan, intruders.sights, 20).tell(found)
 
 
@@ -82,12 +82,12 @@ def test_a_story_is_a_walk_in_metres(passage: Made) -> None:
     home = passage(12)
     intruders, found = first_breach(home, sure(0, 2))
     assert found is not None
-    story = told(intruders, found, home)
-    assert story.verdict is Verdict.BREACHED
-    assert story.beats[0].place == "passage"
-    assert story.beats[-1].place == "bedroom"
-    assert story.beats[-1].at_s >= 14.1 / TOP_M_S
-    for one, other in pairwise(story.beats):
+    counterexample = told(intruders, found, home)
+    assert counterexample.verdict is Verdict.BREACHED
+    assert counterexample.beats[0].place == "passage"
+    assert counterexample.beats[-1].place == "bedroom"
+    assert counterexample.beats[-1].at_s >= 14.1 / TOP_M_S
+    for one, other in pairwise(counterexample.beats):
         assert one.at is not None
         assert other.at is not None
         metres = hypot(one.at[0] - other.at[0], one.at[1] - other.at[1])
@@ -102,9 +102,9 @@ def test_what_only_squares_let_one_do_is_not_settled(passage: Made) -> None:
     home = passage(16)
     intruders, found = first_breach(home, sure(6, 16))
     assert found is not None
-    story = told(intruders, found, home)
-    assert (story.verdict, story.beats) == (Verdict.NOT_SETTLED, ())
-    assert story.why
+    counterexample = told(intruders, found, home)
+    assert (counterexample.verdict, counterexample.beats) == (Verdict.NOT_SETTLED, ())
+    assert counterexample.why
     (proved,) = (
         each
         for each in prove(home, "none", None, Asked(("ways",), None, (sure(6, 16),))).properties
@@ -144,5 +144,5 @@ def test_standing_still_until_it_sounds(passage: Made, put: Made, abort_s: int, 
     )
     assert found.worst["seconds"] == str(abort_s)
     assert found.verdict is (Verdict.HOLDS if abort_s <= limit_s else Verdict.BREACHED)
-    if found.story:
-        assert found.story[-1].at_s >= limit_s
+    if found.counterexample:
+        assert found.counterexample[-1].at_s >= limit_s

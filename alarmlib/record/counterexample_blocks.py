@@ -8,9 +8,9 @@ from typing import Any
 from alarmlib.proof.report.verdicts import Beat, Proof, Proved, Verdict
 from alarmlib.record.blocks import Block, Heading, Picture, Table, Text, apart
 from alarmlib.record.context import Context
+from alarmlib.record.counterexample_timeline import counterexample_timeline
 from alarmlib.record.floor_plan import Step, drawn_rooms, floor_plan, marks
 from alarmlib.record.markup import plain_text
-from alarmlib.record.story_timeline import story_timeline
 
 SIGNS = {Verdict.BREACHED: "✖", Verdict.NOT_SETTLED: "▲", Verdict.HOLDS: "✔"}  # in the order of their weight
 MOST_DRAWN, MOST_TOLD = 3, 8  # stories drawn, and told step by step, in a record; a page tells them all
@@ -31,12 +31,12 @@ def cell(sentence: str) -> str:
     return apart(sentence).removesuffix(".")
 
 
-def stories(proof: Proof) -> tuple[Proved, ...]:
+def counterexamples(proof: Proof) -> tuple[Proved, ...]:
     """The properties that have a story, in the order of their numbers."""
-    return tuple(each for each in proof.properties if each.story)
+    return tuple(each for each in proof.properties if each.counterexample)
 
 
-def story_title(number: int, proved: Proved) -> str:
+def counterexample_title(number: int, proved: Proved) -> str:
     """The heading of a story: its number, the verdict, and the first sentence of what was to be shown."""
     first = cell(proved.sentence.partition(". ")[0])
     return f"Story {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}"
@@ -58,25 +58,25 @@ def _shown(context: Context, name: str, value: str) -> str:
     return ", ".join(context.any_name(each.strip()) for each in value.split(","))
 
 
-def story_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator[Block]:
+def counterexample_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator[Block]:
     """Each story of what fails, under its heading.
 
     Unless `whole`, only the first stories are drawn, some more are told by their table, and the others counted.
     """
-    found = stories(proof)
+    found = counterexamples(proof)
     for number, proved in enumerate(found if whole else found[:MOST_TOLD], 1):
-        yield Heading(story_title(number, proved))
-        yield from one_story(context, number, proved, whole or number <= MOST_DRAWN)
+        yield Heading(counterexample_title(number, proved))
+        yield from one_counterexample(context, number, proved, whole or number <= MOST_DRAWN)
     if not whole and len(found) > MOST_TOLD:
         yield Text((f"Not told here: {len(found) - MOST_TOLD}. The page about the proof tells every story.",))
 
 
-def one_story(context: Context, number: int, proved: Proved, drawn: bool = True) -> Iterator[Block]:
+def one_counterexample(context: Context, number: int, proved: Proved, drawn: bool = True) -> Iterator[Block]:
     """The pictures and the table of one story, or its table alone."""
     if worst := worst_words(context, proved):
         yield Text((f"{worst[:1].upper()}{worst[1:]}.",))
-    story = tuple(_news(context, proved.story))
-    table = _step_by_step(context, number, story)
+    counterexample = tuple(_news(context, proved.counterexample))
+    table = _step_by_step(context, number, counterexample)
     if not drawn:
         yield table
         return
@@ -85,16 +85,16 @@ def one_story(context: Context, number: int, proved: Proved, drawn: bool = True)
         f"Story {number} in time",
         "Numbered steps over a line of seconds; steps close in time stand side by side. Under them the marks of the "
         "devices that trip, the state of the control unit and what it gives out.",
-        story_timeline(story, device_marks),
+        counterexample_timeline(counterexample, device_marks),
         table,
     )
-    yield from _on_plans(context, number, story)
+    yield from _on_plans(context, number, counterexample)
 
 
-def _news(context: Context, story: tuple[Beat, ...]) -> Iterator[Beat]:
+def _news(context: Context, counterexample: tuple[Beat, ...]) -> Iterator[Beat]:
     """The beats with names in place of ids, and of each state only the sentences that the beat before did not have."""
     before: list[str] = []
-    for beat in story:
+    for beat in counterexample:
         now = _SENTENCE.split(_names_for_ids(context, beat.state))
         yield replace(beat, state=" ".join(each for each in now if each not in before))
         before = now
@@ -108,8 +108,8 @@ def _names_for_ids(context: Context, state: str) -> str:
     return _ID.sub(lambda word: names.get(word[0], word[0]), state)
 
 
-def _step_by_step(context: Context, number: int, story: tuple[Beat, ...]) -> Table:
-    rows = tuple(_beat_row(context, step, beat) for step, beat in enumerate(story, 1))
+def _step_by_step(context: Context, number: int, counterexample: tuple[Beat, ...]) -> Table:
+    rows = tuple(_beat_row(context, step, beat) for step, beat in enumerate(counterexample, 1))
     header = ("Step", "Second", "Who", "Where", "What trips", "Control unit (blank: as before)", "Gives out")
     return Table(f"Story {number}, step by step", header, rows, frozenset({1}))
 
@@ -122,14 +122,18 @@ def _beat_row(context: Context, step: int, beat: Beat) -> tuple[str, ...]:
     return str(step), str(beat.at_s), who, place, trips, cell(beat.state), cell(beat.output)
 
 
-def _on_plans(context: Context, number: int, story: tuple[Beat, ...]) -> Iterator[Picture]:
+def _on_plans(context: Context, number: int, counterexample: tuple[Beat, ...]) -> Iterator[Picture]:
     for storey in sorted(context.home.site.storeys, key=lambda each: each.level):
-        steps = _steps(story, storey.id)
+        steps = _steps(counterexample, storey.id)
         if not steps or not drawn_rooms(context.home, storey.id):
             continue
         name = context.name("storey", storey.id)
         rows = tuple(
-            (_span(step), context.any_name(story[step.first - 1].place), f"{step.at[0]:.1f} m, {step.at[1]:.1f} m")
+            (
+                _span(step),
+                context.any_name(counterexample[step.first - 1].place),
+                f"{step.at[0]:.1f} m, {step.at[1]:.1f} m",
+            )
             for step in steps
         )
         yield Picture(
@@ -141,14 +145,14 @@ def _on_plans(context: Context, number: int, story: tuple[Beat, ...]) -> Iterato
         )
 
 
-def _steps(story: tuple[Beat, ...], storey: str) -> list[Step]:
+def _steps(counterexample: tuple[Beat, ...], storey: str) -> list[Step]:
     """The steps on one storey; those of one mover who stays in one place are one."""
     found: list[Step] = []
-    for n, beat in enumerate(story, 1):
+    for n, beat in enumerate(counterexample, 1):
         if beat.at is None or beat.storey != storey:
             continue
         last = found[-1] if found else None
-        if last and last.last == n - 1 and last.at == beat.at and story[n - 2].who == beat.who:
+        if last and last.last == n - 1 and last.at == beat.at and counterexample[n - 2].who == beat.who:
             found[-1] = replace(last, last=n)
         else:
             found.append(Step(n, n, beat.at))

@@ -11,8 +11,8 @@ from alarmlib.pages.proof_run import now_and_then
 from alarmlib.pages.proved import kept_here, tell
 from alarmlib.proof.report.verdicts import Proof, Verdict
 from alarmlib.record.blocks import Block, Bullets, Heading, Table, Text, apart
+from alarmlib.record.counterexample_blocks import counterexamples
 from alarmlib.record.markup import block_html
-from alarmlib.record.story_blocks import stories
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep
 from alarmlib.units import Kind, show
@@ -23,7 +23,7 @@ from alarmlib.widgets.spec import ActionSpec, FormSpec
 from alarmlib.widgets.work import idle, start_in_worker
 
 if TYPE_CHECKING:
-    from alarmlib.proof.repairs.cheapest import Mend, Sought, Unfinished, Unmended
+    from alarmlib.proof.repairs.cheapest import Repair, Sought, Unfinished, Unrepaired
 
 TITLE = "The search for mends"
 _INTRO = (
@@ -34,15 +34,15 @@ _INTRO = (
 _CONFIRM = "This changes your home as the mend says; undo brings it back. Go on?"
 
 
-class MendForm:
+class RepairForm:
     """The search, what it found, and for each mend the two buttons."""
 
     def __init__(self, session: Session) -> None:
         self.session = session
         self.searched: Home | None = None
-        self.stories: dict[str, str] = {}
-        self.found: dict[str, Mend] | None = None
-        self.unmended: tuple[Unmended, ...] = ()
+        self.counterexamples: dict[str, str] = {}
+        self.found: dict[str, Repair] | None = None
+        self.unrepaired: tuple[Unrepaired, ...] = ()
         self.left: Unfinished | None = None
         self.progress = idle(TITLE, "not running.")
         self.form = Form(session, FormSpec("Mends", (), _INTRO), self._buttons())
@@ -68,8 +68,10 @@ class MendForm:
             raise AlarmProblem("Run the proof first: mends are sought for the home as it is.")
         if kept.proof.holds:
             return "Every property holds; there is nothing to mend."
-        self.searched, self.found, self.unmended, self.left = home, {}, (), None
-        self.stories = {each.id: f"Story {number}" for number, each in enumerate(stories(kept.proof), 1)}
+        self.searched, self.found, self.unrepaired, self.left = home, {}, (), None
+        self.counterexamples = {
+            each.id: f"Story {number}" for number, each in enumerate(counterexamples(kept.proof), 1)
+        }
         return self._start(sought, (home.model_dump_json(), kept.proof))
 
     def go_on(self) -> str:
@@ -88,19 +90,19 @@ class MendForm:
         )
         return "It is running; how far it is stands below, and forms go on saving."
 
-    def _found(self, mend: "Mend") -> None:
+    def _found(self, repair: "Repair") -> None:
         """One more mend, while the search goes on: it may be stopped, and what was found stays."""
         if self.found is not None:
-            self.found[mend.id] = mend
+            self.found[repair.id] = repair
         self.form.offer(self._buttons())
         self.list.redraw()
 
     def _done(self, found: "Sought") -> str:
-        self.found, self.unmended = {mend.id: mend for mend in found.mends}, found.unmended
+        self.found, self.unrepaired = {repair.id: repair for repair in found.repairs}, found.unrepaired
         self.left = found.left
         self.form.offer(self._buttons())
         self.list.redraw()
-        count, tried = len(found.mends), f"{found.tried} sets of changes were tried."
+        count, tried = len(found.repairs), f"{found.tried} sets of changes were tried."
         told = {0: "No mend of up to three changes was found.", 1: "One mend was found."}
         more = "" if found.left is None else " It did not look everywhere: continue the search to look further."
         return f"done. {told.get(count, f'{count} mends were found.')} {tried}{more}"
@@ -108,28 +110,28 @@ class MendForm:
     def _buttons(self) -> Extras:
         actions = [ActionSpec("Search for mends", self.search)]
         actions += [ActionSpec("Continue the search", self.go_on)] if self.left is not None else []
-        for number, mend in enumerate(self._in_order(), 1):
+        for number, repair in enumerate(self._in_order(), 1):
             actions += [
-                ActionSpec(f"Try mend {number} on a copy", partial(self.try_it, number, mend)),
-                ActionSpec(f"Take mend {number} over", partial(self.take_over, number, mend), _CONFIRM),
+                ActionSpec(f"Try mend {number} on a copy", partial(self.try_it, number, repair)),
+                ActionSpec(f"Take mend {number} over", partial(self.take_over, number, repair), _CONFIRM),
             ]
         return Extras(actions=tuple(actions))
 
-    def try_it(self, number: int, mend: "Mend") -> str:
+    def try_it(self, number: int, repair: "Repair") -> str:
         """Write the mended home, and its proof, as files of their own beside the home file, and say their name."""
         copy = _free(self.session.path, number)
-        Session.new(copy, mend.home)
-        keep(copy, mend.home, mend.proof)
-        return f"The mended home is {copy.name}, beside your own, which was not changed. {held(mend.proof)}"
+        Session.new(copy, repair.home)
+        keep(copy, repair.home, repair.proof)
+        return f"The mended home is {copy.name}, beside your own, which was not changed. {held(repair.proof)}"
 
-    def take_over(self, number: int, mend: "Mend") -> str:
+    def take_over(self, number: int, repair: "Repair") -> str:
         """Put the mend into the home, as one change that can be undone. Raises AlarmProblem when the home moved."""
         if self.session.refresh() != self.searched:
             raise AlarmProblem("Your home has changed since this mend was found; search again. Nothing was changed.")
-        keep(self.session.path, mend.home, mend.proof)
-        self.session.replace(mend.home)
+        keep(self.session.path, repair.home, repair.proof)
+        self.session.replace(repair.home)
         tell()
-        return f"Mend {number} is in place; undo brings the earlier home back. {held(mend.proof)}"
+        return f"Mend {number} is in place; undo brings the earlier home back. {held(repair.proof)}"
 
     def _drawn(self) -> str:
         return "".join(block_html(block, f"mends-{n}") for n, block in enumerate(self._blocks()))
@@ -137,35 +139,40 @@ class MendForm:
     def _blocks(self) -> tuple[Block, ...]:
         if self.found is None:
             return (Text(("No mends were searched for yet.",)),)
-        if not self.found and not self.unmended:
+        if not self.found and not self.unrepaired:
             return (Text(("No mend was found yet.",)),)
         stale = self.session.home != self.searched
         told = "The home has changed since these were found: search again before you take one over."
-        return (*((Text((told,)),) if stale else ()), *mend_blocks(self._in_order(), self.unmended, self.stories))
+        return (
+            *((Text((told,)),) if stale else ()),
+            *repair_blocks(self._in_order(), self.unrepaired, self.counterexamples),
+        )
 
-    def _in_order(self) -> "list[Mend]":
-        return sorted((self.found or {}).values(), key=lambda mend: (mend.cost, mend.id))
+    def _in_order(self) -> "list[Repair]":
+        return sorted((self.found or {}).values(), key=lambda repair: (repair.cost, repair.id))
 
 
-def mend_blocks(mends: "Sequence[Mend]", unmended: "Sequence[Unmended]", stories: Mapping[str, str]) -> Iterator[Block]:
+def repair_blocks(
+    repairs: "Sequence[Repair]", unrepaired: "Sequence[Unrepaired]", counterexamples: Mapping[str, str]
+) -> Iterator[Block]:
     """The mends, the cheapest first: what changes, what it costs, which stories end; and what has no mend."""
     rows = tuple(
         (
             f"Mend {number}",
-            apart(" ".join((mend.sentence, *(f"Then look at this: {each}" for each in mend.brings)))),
-            show(mend.cost, Kind.MONEY, "metric"),
-            ", ".join(stories.get(name, name) for name in mend.mends),
-            held(mend.proof).removesuffix("."),
+            apart(" ".join((repair.sentence, *(f"Then look at this: {each}" for each in repair.brings)))),
+            show(repair.cost, Kind.MONEY, "metric"),
+            ", ".join(counterexamples.get(name, name) for name in repair.repairs),
+            held(repair.proof).removesuffix("."),
         )
-        for number, mend in enumerate(mends, 1)
+        for number, repair in enumerate(repairs, 1)
     )
     if rows:
-        header = ("Mend", "What changes", "Costs", "Ends", "Then")
+        header = ("Repair", "What changes", "Costs", "Ends", "Then")
         yield Table("Mends, the cheapest first", header, rows, frozenset({2}))
-    if unmended:
+    if unrepaired:
         words: dict[str, list[str]] = {}
-        for each in unmended:
-            words.setdefault(each.sentence, []).append(stories.get(each.id, "All together"))
+        for each in unrepaired:
+            words.setdefault(each.sentence, []).append(counterexamples.get(each.id, "All together"))
         yield Heading("Without a mend")
         yield Bullets(tuple(f"{', '.join(names)}: {sentence}" for sentence, names in words.items()))
 
@@ -175,7 +182,7 @@ def held(proof: Proof) -> str:
     return f"{sum(p.verdict is Verdict.HOLDS for p in proof.properties)} of {len(proof.properties)} properties hold."
 
 
-def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Callable[[Mend], None]") -> "Sought":
+def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Callable[[Repair], None]") -> "Sought":
     """In the worker: the mends of a home given as JSON, for what its proof shows."""
     from alarmlib.checks.judged import judge_of
     from alarmlib.proof.repairs.cheapest import seek
@@ -184,7 +191,7 @@ def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Call
     return seek(home, proof, now_and_then(say), hand=hand, judge=judge_of(home))
 
 
-def looked_further(left: "Unfinished", say: Callable[[str], None], hand: "Callable[[Mend], None]") -> "Sought":
+def looked_further(left: "Unfinished", say: Callable[[str], None], hand: "Callable[[Repair], None]") -> "Sought":
     """In the worker: the search that gave up gone on with."""
     from alarmlib.proof.repairs.cheapest import go_on
 

@@ -18,7 +18,7 @@ from alarmlib.model import Home
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.repairs.candidates import candidates
 from alarmlib.proof.repairs.changes import Change, Way, changed, fit_together
-from alarmlib.proof.repairs.cheapest import Mend, Sought, go_on, mends, seek
+from alarmlib.proof.repairs.cheapest import Repair, Sought, go_on, repairs, seek
 from alarmlib.proof.repairs.judge import Objection
 from alarmlib.proof.repairs.ways_home import ways_home
 from alarmlib.proof.report.verdicts import Proof, Proved, Verdict
@@ -62,10 +62,10 @@ class Brute:
 
     def cheapest(self, targets: Collection[str]) -> tuple[str, ...] | None:
         """The ids of the cheapest set that mends these; None when none does."""
-        good = (chosen for chosen in self._by_cost() if self.mends(chosen, targets))
+        good = (chosen for chosen in self._by_cost() if self.repairs(chosen, targets))
         return next((tuple(change.id for change in chosen) for chosen in good), None)
 
-    def mends(self, chosen: tuple[Change, ...], targets: Collection[str]) -> bool:
+    def repairs(self, chosen: tuple[Change, ...], targets: Collection[str]) -> bool:
         """Whether all that held and all of these hold, and nothing that wasn't breached is."""
         after = self._after(chosen)
         held = {name for name, verdict in self.before.items() if verdict is Verdict.HOLDS} | set(targets)
@@ -110,9 +110,9 @@ def breached(proof: Proof) -> list[str]:
     return [each.id for each in proof.properties if each.verdict is Verdict.BREACHED]
 
 
-def of(sought: Sought, *names: str) -> Mend | None:
+def of(sought: Sought, *names: str) -> Repair | None:
     """The mend that was found for all of these."""
-    return next((mend for mend in sought.mends if set(names) <= set(mend.mends)), None)
+    return next((repair for repair in sought.repairs if set(names) <= set(repair.repairs)), None)
 
 
 def agrees(home: Home, changes: tuple[Change, ...]) -> Sought:
@@ -124,15 +124,17 @@ def agrees(home: Home, changes: tuple[Change, ...]) -> Sought:
     assert names
     for targets in [[name] for name in names] + ([names] if len(names) > 1 else []):
         wanted = every.cheapest(targets)
-        found = [tuple(c.id for c in mend.changes) for mend in sought.mends if set(targets) <= set(mend.mends)]
+        found = [
+            tuple(c.id for c in repair.changes) for repair in sought.repairs if set(targets) <= set(repair.repairs)
+        ]
         assert (wanted in found) if wanted is not None else not found
         label = targets[0] if len(targets) == 1 else "all"
-        assert (label in {each.id for each in sought.unmended}) is (wanted is None)
-    for mend in sought.mends:
-        assert every.mends(mend.changes, mend.mends)
-        assert mend.home == changed(home, mend.changes)
-        assert mend.proof.properties == proved(mend.home).properties
-        assert list(mend.still_open) == breached(mend.proof)
+        assert (label in {each.id for each in sought.unrepaired}) is (wanted is None)
+    for repair in sought.repairs:
+        assert every.repairs(repair.changes, repair.repairs)
+        assert repair.home == changed(home, repair.changes)
+        assert repair.proof.properties == proved(repair.home).properties
+        assert list(repair.still_open) == breached(repair.proof)
     assert home.model_dump_json() == whole
     return sought
 
@@ -182,10 +184,10 @@ def porch() -> Home:
     })  # fmt: skip
 
 
-def ids(mend: Mend | None) -> list[str]:
+def ids(repair: Repair | None) -> list[str]:
     """What a mend changes."""
-    assert mend is not None
-    return [change.id for change in mend.changes]
+    assert repair is not None
+    return [change.id for change in repair.changes]
 
 
 def test_bare_window__a_contact(with_siren: Made) -> None:
@@ -193,12 +195,12 @@ def test_bare_window__a_contact(with_siren: Made) -> None:
     home = with_siren(edits={"site.openings.+": PANE})
     settings = ("function/living_zone/entry_route", "put_back/night/hall_zone", "entry/unit/25/shorter")
     sought = agrees(home, some(home, Way.CONTACT, only=settings))
-    mend = of(sought, "noticed_first/house/away", "noticed_first/house/night")
-    assert ids(mend) == ["contact/pane"]
-    assert mend is not None
-    assert mend.cost == 15
-    assert "Fit a contact on Pane" in mend.sentence
-    assert "Prices assumed: a contact on a way in 15" in mend.sentence
+    repair = of(sought, "noticed_first/house/away", "noticed_first/house/night")
+    assert ids(repair) == ["contact/pane"]
+    assert repair is not None
+    assert repair.cost == 15
+    assert "Fit a contact on Pane" in repair.sentence
+    assert "Prices assumed: a contact on a way in 15" in repair.sentence
 
 
 def test_window_missed_in_the_night_set__put_back(with_siren: Made) -> None:
@@ -221,13 +223,13 @@ def test_entry_delay_shorter_than_the_walk__the_next_that_is_long_enough(with_si
 def test_people_before_longer_delays__and_the_reason_told(with_siren: Made) -> None:
     """Where a fob helps as well as a longer delay, the fob is found first: the delay helps an intruder too."""
     home = with_siren(SLOW, entry_s=20)
-    mend = of(agrees(home, near(home, "entry/unit/", "entry/front/", "fob/", "habit/")), "habit/habit_0")
-    assert ids(mend) == ["fob/owner"]
-    assert mend is not None
-    assert "Reason: the alarm is unset before the door opens, so no delay has to run." in mend.sentence
+    repair = of(agrees(home, near(home, "entry/unit/", "entry/front/", "fob/", "habit/")), "habit/habit_0")
+    assert ids(repair) == ["fob/owner"]
+    assert repair is not None
+    assert "Reason: the alarm is unset before the door opens, so no delay has to run." in repair.sentence
     longer = next(change for change in candidates(home) if change.id == "entry/unit/35/longer")
     assert "an intruder gets the same time" in longer.because
-    assert longer.price > mend.cost
+    assert longer.price > repair.cost
 
 
 def test_at_once_detector_on_the_way_in__another_function(with_siren: Made) -> None:
@@ -240,11 +242,11 @@ def test_at_once_detector_on_the_way_in__another_function(with_siren: Made) -> N
 def test_two_holes__one_dearer_change_for_both(porch: Home, put: Put) -> None:
     """A motion detector dearer than one contact and cheaper than two is taken where it guards two windows."""
     sought = agrees(porch, some(porch, Way.CONTACT, Way.MOTION))
-    mend = of(sought, "noticed_first/house/away")
-    assert ids(mend) == ["motion/porch"]
-    assert mend is not None
-    assert mend.cost == 20
-    assert "if your walk test shows that it sees whoever walks four steps" in mend.sentence
+    repair = of(sought, "noticed_first/house/away")
+    assert ids(repair) == ["motion/porch"]
+    assert repair is not None
+    assert repair.cost == 20
+    assert "if your walk test shows that it sees whoever walks four steps" in repair.sentence
     one = put(porch, {"site.openings.right": None})
     assert ids(of(agrees(one, some(one, Way.CONTACT, Way.MOTION)), "noticed_first/house/away")) == ["contact/left"]
 
@@ -256,7 +258,7 @@ def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
     )
     sought = agrees(home, some(home, Way.CONTACT, only=("put_back/night/hall_zone",)))
     assert not of(sought, "noticed_first/house/away")
-    said = {each.id: each.sentence for each in sought.unmended}
+    said = {each.id: each.sentence for each in sought.unrepaired}
     assert "No set of at most 3" in said["noticed_first/house/away"]
     assert "need 4 changes at least" in said["noticed_first/house/away"]
     assert "need 4 changes at least" in said["all"]
@@ -266,9 +268,9 @@ def test_patience_at_its_end__said(with_siren: Made) -> None:
     """A search that is given up says so, and claims nothing."""
     home = with_siren(SLOW, entry_s=20)
     sought = seek(home, proved(home), changes=near(home, "entry/unit/", "habit/"), patience=1)
-    assert not sought.mends
-    assert [each.id for each in sought.unmended] == ["habit/habit_0"]
-    assert sought.unmended[0].sentence.startswith(
+    assert not sought.repairs
+    assert [each.id for each in sought.unrepaired] == ["habit/habit_0"]
+    assert sought.unrepaired[0].sentence.startswith(
         "Looked at 1 set of changes up to a cost of 90, with 1 of the 5 changes that may be tried. Nothing was found"
     )
 
@@ -280,11 +282,11 @@ def test_give_up_and_go_on__equals_one_long_search(with_siren: Made) -> None:
     long = seek(home, proof, changes=changes, patience=1000, judge=judge_of(home))
     short, goes = seek(home, proof, changes=changes, patience=1, judge=judge_of(home)), 1
     while short.left is not None:
-        assert any("Continue the search" in each.sentence for each in short.unmended)
+        assert any("Continue the search" in each.sentence for each in short.unrepaired)
         short, goes = go_on(pickle.loads(pickle.dumps(short.left)), patience=1), goes + 1
     assert long.left is None
     assert goes > 1
-    assert (short.mends, set(short.unmended)) == (long.mends, set(long.unmended))
+    assert (short.repairs, set(short.unrepaired)) == (long.repairs, set(long.unrepaired))
     assert of(short, "all", "habit/habit_0") or of(short, "habit/habit_0")
 
 
@@ -296,7 +298,7 @@ def test_go_on__tries_nothing_twice(with_siren: Made) -> None:
     assert first.left is not None
     assert first.tried < long.tried
     second = go_on(first.left)
-    assert (second.tried, second.proofs, second.mends) == (long.tried, long.proofs, long.mends)
+    assert (second.tried, second.proofs, second.repairs) == (long.tried, long.proofs, long.repairs)
 
 
 TWO = ("owner", "lodger")
@@ -343,22 +345,22 @@ def test_what_a_mend_brings__is_listed(with_siren: Made) -> None:
     night = {**PANE, "kept_open": "night"}
     home = with_siren(edits={"site.openings.+": night})
     sought = seek(home, proved(home), changes=some(home, Way.CONTACT), judge=judge_of(home))
-    mend = of(sought, "noticed_first/house/away")
-    assert mend is not None
-    new = {each.message for each in assess(mend.home).findings} - {each.message for each in assess(home).findings}
-    assert mend.brings
-    assert set(mend.brings) <= new
+    repair = of(sought, "noticed_first/house/away")
+    assert repair is not None
+    new = {each.message for each in assess(repair.home).findings} - {each.message for each in assess(home).findings}
+    assert repair.brings
+    assert set(repair.brings) <= new
 
 
 def test_not_all_at_once__what_stays_open_is_said(with_siren: Made) -> None:
     """Where one breach has a mend and the other has none, the mend says what stays open, and so does the search."""
     home = with_siren(SLOW, entry_s=20, edits={"site.openings.+": PANE})
     sought = agrees(home, near(home, "entry/unit/"))
-    mend = of(sought, "habit/habit_0")
-    assert ids(mend) == ["entry/unit/35/longer"]
-    assert mend is not None
-    assert "noticed_first/house/away" in mend.still_open
-    (whole,) = (each.sentence for each in sought.unmended if each.id == "all")
+    repair = of(sought, "habit/habit_0")
+    assert ids(repair) == ["entry/unit/35/longer"]
+    assert repair is not None
+    assert "noticed_first/house/away" in repair.still_open
+    (whole,) = (each.sentence for each in sought.unrepaired if each.id == "all")
     assert "this stays open: House, armed away: whoever comes in" in whole
 
 
@@ -376,19 +378,19 @@ def test_equally_dear__the_first_listed_every_time(with_siren: Made) -> None:
     proof, changes = proved(home), near(home, "entry/unit/35", "entry/front/35")
     first, again, turned = (seek(home, proof, changes=each) for each in (changes, changes, changes[::-1]))
     assert first == again
-    assert ids(first.mends[0]) == ["entry/unit/35/longer"]
-    assert ids(turned.mends[0]) == ["entry/front/35/longer"]
+    assert ids(first.repairs[0]) == ["entry/unit/35/longer"]
+    assert ids(turned.repairs[0]) == ["entry/front/35/longer"]
 
 
 def test_typed_prices_decide(with_siren: Made) -> None:
     """Where the owner's price for another delay is higher than that of a fob, the fob is taken; nothing is assumed."""
     prices = [{"kind": "delay", "price": 30}]
     home = with_siren(SLOW, entry_s=20, proof={"prices": prices}, more={"prices": [FOB_PRICE]})
-    mend = of(seek(home, proved(home), changes=near(home, "entry/unit/", "fob/")), "habit/habit_0")
-    assert ids(mend) == ["fob/owner"]
-    assert mend is not None
-    assert mend.cost == 10
-    assert "assumed" not in mend.sentence
+    repair = of(seek(home, proved(home), changes=near(home, "entry/unit/", "fob/")), "habit/habit_0")
+    assert ids(repair) == ["fob/owner"]
+    assert repair is not None
+    assert repair.cost == 10
+    assert "assumed" not in repair.sentence
 
 
 def test_whole_list_and_whole_proof(with_siren: Made) -> None:
@@ -396,9 +398,9 @@ def test_whole_list_and_whole_proof(with_siren: Made) -> None:
     home = with_siren(SLOW, edits={"site.openings.+": PANE}, entry_s=40)
     proof = prove(home, "single")
     heard: list[tuple[str, int, int]] = []
-    (mend,) = mends(home, proof, lambda *said: heard.append(said))
-    assert ids(mend) == ["contact/pane"]
-    assert mend.proof == prove(mend.home, "single")
+    (repair,) = repairs(home, proof, lambda *said: heard.append(said))
+    assert ids(repair) == ["contact/pane"]
+    assert repair.proof == prove(repair.home, "single")
     assert heard
     assert all(0 <= done < of_all for _, done, of_all in heard)
 
@@ -408,8 +410,8 @@ def test_pairs_are_not_sought_and_said_so(with_siren: Made) -> None:
     home = with_siren()
     pair = Proved("pair/one/other", "One beside other.", Verdict.BREACHED)
     sought = seek(home, replace(proved(home), properties=(pair,)))
-    assert not sought.mends
-    assert [(each.id, "No mend is sought" in each.sentence) for each in sought.unmended] == [(pair.id, True)]
+    assert not sought.repairs
+    assert [(each.id, "No mend is sought" in each.sentence) for each in sought.unrepaired] == [(pair.id, True)]
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -447,11 +449,11 @@ def test_detector_that_sleeps__a_shorter_sleep_time_or_a_wired_one(sleepy_porch:
     (rest,) = ids(of(sought, "noticed_first/house/away"))
     assert rest.startswith("rest/eye/")
     dear = put(sleepy_porch, {"proof.prices": [{"kind": "rest", "price": 90}], "prices.contact.price": 60})
-    mend = of(agrees(dear, some(dear, *ways)), "noticed_first/house/away")
-    assert ids(mend) == ["wired/eye"]
-    assert mend is not None
-    assert "does not sleep after a trip" in mend.sentence
-    (device,) = (each for each in mend.home.devices if each.id == "eye")
+    repair = of(agrees(dear, some(dear, *ways)), "noticed_first/house/away")
+    assert ids(repair) == ["wired/eye"]
+    assert repair is not None
+    assert "does not sleep after a trip" in repair.sentence
+    (device,) = (each for each in repair.home.devices if each.id == "eye")
     assert (device.link.value, device.wire_free, device.quiet_time_s) == ("wired", None, 0)
 
 
@@ -482,14 +484,14 @@ def test_keypad_too_far__moved_by_so_many_metres(corridor: Home) -> None:
     assert breached(proved(corridor)) == ["habit/back"]
     longer = ("entry/unit/25/longer", "entry/unit/30/longer")
     sought = agrees(corridor, some(corridor, Way.MOVED, Way.KEYPAD, only=longer))
-    mend = of(sought, "habit/back")
-    assert mend is not None
-    assert [change.way for change in mend.changes] == [Way.MOVED]
-    assert "Move Keypad 4.2 m towards Front: to Hall, 8.8 m of walk from that door." in mend.sentence
-    (keypad,) = (device for device in mend.home.devices if device.id == "keypad")
+    repair = of(sought, "habit/back")
+    assert repair is not None
+    assert [change.way for change in repair.changes] == [Way.MOVED]
+    assert "Move Keypad 4.2 m towards Front: to Hall, 8.8 m of walk from that door." in repair.sentence
+    (keypad,) = (device for device in repair.home.devices if device.id == "keypad")
     assert keypad.at is not None
     assert keypad.at[1] == pytest.approx(13 - 4.2, abs=0.1)
-    (walk,) = (step for step in mend.home.household.habits[0].steps if step.place == "keypad")
+    (walk,) = (step for step in repair.home.household.habits[0].steps if step.place == "keypad")
     assert walk.seconds is None
 
 
@@ -502,9 +504,9 @@ def test_checks_that_refuse_all__it_ends_and_says_so(with_siren: Made) -> None:
         return () if made == home else (Objection("any", "thing", True, "It is not as it was."),)
 
     whole = seek(home, proof, changes=changes, patience=1000, judge=judge)
-    assert (whole.mends, whole.left) == ((), None)
-    assert "No set of at most 3" in whole.unmended[0].sentence
+    assert (whole.repairs, whole.left) == ((), None)
+    assert "No set of at most 3" in whole.unrepaired[0].sentence
     short = seek(home, proof, changes=changes, patience=1, judge=judge)
     assert short.left is not None
-    assert short.mends == ()
-    assert seek(home, proof, changes=changes, patience=1000).mends
+    assert short.repairs == ()
+    assert seek(home, proof, changes=changes, patience=1000).repairs
