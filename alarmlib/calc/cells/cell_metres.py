@@ -1,11 +1,11 @@
 """The least metres between pieces, portals and places of a ground; all sums on cells read them here."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from alarmlib.calc.cells.cell_spaces import Ground
-from alarmlib.calc.walking.least_walk import least_walk_m
+from alarmlib.calc.walking.floor import cheapest
 
 if TYPE_CHECKING:
     import numpy as np
@@ -59,8 +59,9 @@ class Metres:
         """From each piece of a space to a place in it."""
         import numpy as np
 
-        pieces = self.ground.spaces[space].array
-        return least_walk_m(self.ground.spaces[space].floor, pieces, np.full(len(pieces), place))
+        here = self.ground.spaces[space]
+        metres: NDArray[np.float64] = here.least_walk_m(here.array, np.full(len(here.array), place))
+        return metres
 
     def doors_to_place(self, space: int, place: "BaseGeometry") -> dict[Door, float]:
         """From each door of a space to a place in it."""
@@ -70,7 +71,7 @@ class Metres:
         places = np.array([self.place(door) for door in doors])
         if not doors:
             return {}
-        metres = least_walk_m(self.ground.spaces[space].floor, places, np.full(len(doors), place))
+        metres = self.ground.spaces[space].least_walk_m(places, np.full(len(doors), place))
         return dict(zip(doors, metres.tolist(), strict=True))
 
     def _doors_near(self, door: Door) -> dict[Door, float]:
@@ -105,19 +106,16 @@ class Metres:
 
     def _portals_to(self, places: Mapping[int, "BaseGeometry | None"]) -> dict[Door, float]:
         """From each door to the nearest of the places, going through it first; those alone that are within reach."""
-        waiting: dict[Door, float] = {}
+        limit_m = self.ground.reach_m + SLACK_M
+        first: dict[Door, float] = {}
         for space, place in places.items():
             doors = self.doors_of.get(space, [])
             off_m = dict.fromkeys(doors, 0.0) if place is None else self.doors_to_place(space, place)
             for door, metres in off_m.items():
-                if metres <= self.ground.reach_m + SLACK_M:
-                    waiting[door.back] = min(metres, waiting.get(door.back, metres))
-        done: dict[Door, float] = {}
-        while waiting:
-            door = min(waiting, key=waiting.__getitem__)
-            done[door] = walked_m = waiting.pop(door)
-            for other, more_m in self.between[door].items():
-                metres = walked_m + more_m
-                if metres <= self.ground.reach_m + SLACK_M and other.back not in done:
-                    waiting[other.back] = min(metres, waiting.get(other.back, metres))
-        return done
+                if metres <= limit_m:
+                    first[door.back] = min(metres, first.get(door.back, metres))
+        return cheapest(first, self._through, limit_m)[0]
+
+    def _through(self, door: Door) -> Iterator[tuple[Door, float]]:
+        """Every door that can be come to from this side of one, gone through, and the metres."""
+        return ((other.back, more_m) for other, more_m in self.between[door].items())

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from alarmlib.calc.cells.cell_metres import SLACK_M, Door, Metres
 from alarmlib.calc.cells.cell_spaces import Space
-from alarmlib.calc.walking.least_walk import least_walk_m
+from alarmlib.calc.walking.floor import cheapest
 
 if TYPE_CHECKING:
     import numpy as np
@@ -49,7 +49,7 @@ def _within_spaces(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]]:
     for number, space in enumerate(ground.spaces):
         start, end = _boxes_near(space, limit_m)
         if not space.is_box:
-            near = least_walk_m(space.floor, space.array[start], space.array[end]) <= limit_m
+            near = space.least_walk_m(space.array[start], space.array[end]) <= limit_m
             start, end = start[near], end[near]
         first = ground.first_cell[number]
         yield frozenset(), start + first, end + first
@@ -88,18 +88,13 @@ def _through_portals(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]
 
 def _stages(metres: Metres, door: Door, reach_m: float) -> dict[_Stage, float]:
     """Everything that can follow once somebody has come to a door, and the fewest metres walked by then."""
-    waiting = dict.fromkeys(_passing(metres, door, frozenset()), 0.0)
-    done: dict[_Stage, float] = {}
-    while waiting:
-        stage = min(waiting, key=waiting.__getitem__)
-        walked_m = done[stage] = waiting.pop(stage)
+
+    def onward(stage: _Stage) -> Iterator[tuple[_Stage, float]]:
         for other, more_m in metres.between[stage.door].items():
-            far_m = walked_m + more_m
-            if far_m <= reach_m + SLACK_M:
-                for following in _passing(metres, other, stage.contacts):
-                    if following not in done:
-                        waiting[following] = min(far_m, waiting.get(following, far_m))
-    return done
+            for following in _passing(metres, other, stage.contacts):
+                yield following, more_m
+
+    return cheapest(dict.fromkeys(_passing(metres, door, frozenset()), 0.0), onward, reach_m + SLACK_M)[0]
 
 
 def _passing(metres: Metres, door: Door, opened: frozenset[str]) -> Iterator[_Stage]:

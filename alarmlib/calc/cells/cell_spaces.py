@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from alarmlib.calc.cells.cell_pieces import across, nearest_on_wall, pieces, shared_wall
 from alarmlib.calc.plan.floor_plan import Passage, Plan, Point
+from alarmlib.calc.walking.floor import Floor, lengths_m
 from alarmlib.calc.walking.free_floor import FreeFloor
 from alarmlib.calc.walking.walkers import STOPWATCH_M_S
 from alarmlib.calc.walking.walks import ASSUMED_S
@@ -46,6 +47,21 @@ class Space:
         import numpy as np
 
         return np.asarray(self.shapes)
+
+    @cached_property
+    def walked(self) -> Floor | None:
+        """The bare floor, ready for walks; a way and an undrawn room have none."""
+        return None if self.floor is None else Floor(self.floor)
+
+    def straight_m(self, one: Any, other: Any, reach_m: float) -> Any:
+        """Metres from each row x, y to each in a straight line; infinite where a wall is between."""
+        return lengths_m(one, other) if self.walked is None else self.walked.straight_m(one, other, reach_m)
+
+    def least_walk_m(self, one: Any, other: Any) -> Any:
+        """A lower bound of the walk from each shape of `one` to its fellow in `other`, metres."""
+        from shapely import distance
+
+        return distance(one, other) if self.walked is None else self.walked.least_walk_m(one, other)
 
     @property
     def on_the_way(self) -> bool:

@@ -153,7 +153,7 @@ def _across(room: Room, spot: Spot, walls: Any) -> Iterator[Link]:
     from shapely.geometry import LineString, Polygon
     from shapely.geometry import Point as Place
 
-    from alarmlib.calc.walking.least_walk import is_convex
+    from alarmlib.calc.walking.floor import is_convex
 
     ceiling = Polygon(room.outline)
     corners = [] if is_convex(ceiling) else [(spot[0], x, y, spot[3]) for x, y in room.outline]

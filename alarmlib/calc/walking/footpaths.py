@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from alarmlib.calc.cells.cell_spaces import Ground, Portal
 from alarmlib.calc.plan.floor_plan import Point
-from alarmlib.calc.walking.free_floor import turning_points
-from alarmlib.calc.walking.least_walk import is_convex
+from alarmlib.calc.walking.floor import SEAM_M, all_ways
 
 if TYPE_CHECKING:
     import numpy as np
@@ -16,7 +15,6 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 _ALONG = 3  # places along each part of a sill that are tried
-_SEAM_M = 1e-6
 
 Line = tuple[int, Point, Point]  # space, start, end
 
@@ -44,14 +42,11 @@ class Footpaths:
 
     def __init__(self, ground: Ground, shut: frozenset[str] = frozenset()) -> None:
         import numpy as np
-        from scipy.sparse import csr_array
-        from scipy.sparse.csgraph import dijkstra
 
         self.ground = ground
-        self._floors = [None if s.floor is None or is_convex(s.floor) else _grown(s.floor) for s in ground.spaces]
         self._nodes: list[tuple[int, Point]] = []
         self._numbers: dict[tuple[int, Point], int] = {}
-        self._edges: dict[tuple[int, int], float] = {}
+        self._sills_m: dict[tuple[int, int], float] = {}
         self._opens: dict[tuple[int, int], frozenset[str]] = {}
         self._at_door: dict[str, list[int]] = {}
         self._add_corners()
@@ -60,15 +55,8 @@ class Footpaths:
                 self._add_sill(portal)
         self._space_of = np.array([space for space, _ in self._nodes], dtype=int)
         self._at = np.array([at for _, at in self._nodes], dtype=float).reshape(-1, 2)
-        self._add_lines()
-        pairs = np.array(list(self._edges), dtype=int).reshape(-1, 2).T
-        weights = np.maximum(np.array(list(self._edges.values())), _SEAM_M / 1000)  # a zero would be no edge
-        size = len(self._nodes)
-        graph = csr_array((weights, (pairs[0], pairs[1])), shape=(size, size))
-        self._apart_m: Any = np.zeros((0, 0))
-        self._before: Any = np.zeros((0, 0), dtype=int)
-        if size:
-            self._apart_m, self._before = dijkstra(graph, limit=ground.reach_m + _SEAM_M, return_predecessors=True)
+        ends, metres = self._pieces()
+        self._apart_m, self._before = all_ways(len(self._nodes), ends, metres, ground.reach_m + SEAM_M)
 
     def joined(self, space: int, other: int) -> bool:
         """Whether any walk from the one space comes to the other within reach."""
@@ -80,7 +68,7 @@ class Footpaths:
     def metres(self, start: Spots, end: Spots, through: frozenset[str] = frozenset()) -> "NDArray[np.float64]":
         """Metres from each start to each end, opening the doors of `through` on the way; infinite out of reach.
 
-        Reference: shortest path over a visibility graph, computed here.
+        Reference: shortest path over a visibility graph, by `floor`.
         """
         import numpy as np
 
@@ -162,23 +150,12 @@ class Footpaths:
         return metres
 
     def _straight_m(self, space: int, one: Any, other: Any) -> Any:
-        """Metres from each to each in a straight line over the floor; infinite where a wall stands between."""
-        import numpy as np
-        from shapely import covers, linestrings
-
-        metres = np.hypot(one[:, None, 0] - other[None, :, 0], one[:, None, 1] - other[None, :, 1])
-        floor = self._floors[space]
-        if floor is not None:
-            near = np.argwhere(metres <= self.ground.reach_m + _SEAM_M)
-            lines = linestrings(np.stack([one[near[:, 0]], other[near[:, 1]]], axis=1)) if len(near) else near
-            hidden = near[~covers(floor, lines)] if len(near) else near
-            metres[hidden[:, 0], hidden[:, 1]] = np.inf
-        return metres
+        return self.ground.spaces[space].straight_m(one, other, self.ground.reach_m)
 
     def _add_corners(self) -> None:
         for number, space in enumerate(self.ground.spaces):
-            if space.floor is not None:
-                for at in turning_points(space.floor):
+            if space.walked is not None:
+                for at in space.walked.corners:
                     self._node(number, at)
 
     def _add_sill(self, portal: Portal) -> None:
@@ -186,7 +163,7 @@ class Footpaths:
         for one, other, apart_m in _crossings(self.ground, portal):
             first, second = self._node(portal.spaces[0], one), self._node(portal.spaces[1], other)
             for pair in ((first, second), (second, first)):
-                self._edges[pair] = apart_m
+                self._sills_m[pair] = apart_m
                 self._opens[pair] = portal.contacts
             for contact in portal.contacts:
                 self._at_door.setdefault(contact, []).extend((first, second))
@@ -199,23 +176,20 @@ class Footpaths:
             self._nodes.append((space, at))
         return self._numbers[place]
 
-    def _add_lines(self) -> None:
+    def _pieces(self) -> tuple[Any, Any]:
+        """The nodes joined, from and to, and how many metres apart: through sills, and straight within a space."""
         import numpy as np
 
+        ends = [np.array(list(self._sills_m), dtype=int).reshape(-1, 2).T]
+        metres = [np.array(list(self._sills_m.values()))]
         for space in range(len(self.ground.spaces)):
             here = np.flatnonzero(self._space_of == space)
-            metres = self._straight_m(space, self._at[here], self._at[here])
-            for i, j in np.argwhere(np.isfinite(metres)):
-                if i != j:
-                    self._edges.setdefault((int(here[i]), int(here[j])), float(metres[i, j]))
-
-
-def _grown(floor: "BaseGeometry") -> "BaseGeometry":
-    from shapely import prepare
-
-    grown: BaseGeometry = floor.buffer(_SEAM_M, join_style="mitre")
-    prepare(grown)
-    return grown
+            straight_m = self._straight_m(space, self._at[here], self._at[here])
+            np.fill_diagonal(straight_m, np.inf)
+            i, j = np.nonzero(np.isfinite(straight_m))
+            ends.append(np.stack([here[i], here[j]]))
+            metres.append(straight_m[i, j])
+        return np.concatenate(ends, axis=1), np.concatenate(metres)
 
 
 def _point(spots: Spots) -> Point:

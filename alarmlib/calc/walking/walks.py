@@ -4,9 +4,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from alarmlib.calc.plan.floor_plan import Passage, Place, Plan, Point
+from alarmlib.calc.walking.floor import cheapest, path_to
 from alarmlib.calc.walking.free_floor import BODY_HALF_M, FreeFloor
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.errors import FieldProblem
@@ -70,6 +71,26 @@ class Stretch:
     passages: frozenset[str] = frozenset()
 
 
+class Graph:
+    """Spots joined by stretches that lead from one to another; at most one from each to each."""
+
+    def __init__(self) -> None:
+        self.onward: dict[Spot, dict[Spot, Stretch]] = {}
+
+    def add(self, spot: Spot) -> None:
+        """A spot, where it isn't there yet."""
+        self.onward.setdefault(spot, {})
+
+    def join(self, one: Spot, other: Spot, stretch: Stretch) -> None:
+        """Lead from the one to the other by this stretch, and by no other."""
+        self.add(other)
+        self.onward.setdefault(one, {})[other] = stretch
+
+    def number_of_edges(self) -> int:
+        """How many stretches there are."""
+        return sum(map(len, self.onward.values()))
+
+
 class WalkMap:
     """Every place, corner and way of a plan, joined; built once, asked often.
 
@@ -77,16 +98,14 @@ class WalkMap:
     """
 
     def __init__(self, plan: Plan, places: Iterable[Place] = (), body_half_m: float = BODY_HALF_M) -> None:
-        import networkx as nx
-
         self.plan = plan
-        self.graph: Any = nx.DiGraph()
+        self.graph = Graph()
         self.floors = {
             storey: FreeFloor(plan, storey, body_half_m)
             for storey in dict.fromkeys(room.storey for room in plan.rooms if room.outline)
         }
         self._stands: dict[Place, tuple[Spot, float]] = {}
-        self._walkers: dict[Walker, int] = {}
+        self._timed: dict[Walker, dict[Spot, list[tuple[Spot, float, frozenset[str]]]]] = {}
         self._points: dict[str, dict[Point, None]] = {
             storey: dict.fromkeys(floor.corners) for storey, floor in self.floors.items()
         }
@@ -103,27 +122,22 @@ class WalkMap:
     def walk(self, start: Place, end: Place, walker: Walker, passages: Iterable[str] | None = None) -> Walk | None:
         """The walk of fewest seconds, through `passages` alone if given; None when there is no way.
 
-        Reference: shortest path over the visibility graph, computed here.
+        Reference: shortest path over the visibility graph, by `floor`.
         """
-        import networkx as nx
-
         (first, off_m), (last, end_off_m) = self._spot(start), self._spot(end)
-        allowed = None if passages is None else frozenset(passages)
-        try:
-            path = nx.dijkstra_path(self.graph, first, last, weight=self._weight(walker, allowed))
-        except nx.NetworkXNoPath:
+        seconds, before = self._search(first, walker, None if passages is None else frozenset(passages))
+        if last not in seconds:
             return None
+        path = path_to(last, before)
         return self._walk_along(path, start, end, off_m + end_off_m)
 
     def nearest(self, start: Place, ends: Iterable[Place], walker: Walker) -> tuple[Place, Walk] | None:
         """The end that is reached in the fewest seconds, and the walk to it; None when there is no way to any.
 
-        Reference: shortest path over the visibility graph, computed here.
+        Reference: shortest path over the visibility graph, by `floor`.
         """
-        import networkx as nx
-
         first, off_m = self._spot(start)
-        seconds, paths = nx.single_source_dijkstra(self.graph, first, weight=self._weight(walker))
+        seconds, before = self._search(first, walker)
         reached: list[tuple[float, Place, float]] = []
         for end in ends:
             spot, end_off_m = self._spot(end)
@@ -132,38 +146,42 @@ class WalkMap:
         if not reached:
             return None
         _, end, end_off_m = min(reached, key=lambda each: each[0])
-        return end, self._walk_along(paths[self._spot(end)[0]], start, end, off_m + end_off_m)
+        return end, self._walk_along(path_to(self._spot(end)[0], before), start, end, off_m + end_off_m)
 
     def seconds(self, places: Iterable[Place], walker: Walker) -> list[list[float]]:
         """Walking seconds from each place to each (row to column); infinite when there is no way.
 
-        Reference: shortest path over the visibility graph, computed here.
+        Reference: shortest path over the visibility graph, by `floor`.
         """
-        import networkx as nx
-
         spots = [self._spot(place) for place in places]
         table: list[list[float]] = []
         for row, (first, off_m) in enumerate(spots):
-            cost = nx.single_source_dijkstra_path_length(self.graph, first, weight=self._weight(walker))
+            cost, _ = self._search(first, walker)
             ends = ((off_m + end_m) / walker.speed_m_s.mean for _, end_m in spots)
             line = [cost.get(spot, float("inf")) + off_s for (spot, _), off_s in zip(spots, ends, strict=True)]
             line[row] = 0.0
             table.append(line)
         return table
 
-    def _weight(self, walker: Walker, allowed: frozenset[str] | None = None) -> Any:
-        """Seconds of a stretch, noted at it for each walker; None closes it to a walk that keeps to other passages."""
-        noted = self._walkers.setdefault(walker, len(self._walkers))
+    def _search(
+        self, first: Spot, walker: Walker, allowed: frozenset[str] | None = None
+    ) -> tuple[dict[Spot, float], dict[Spot, Spot]]:
+        """Least seconds to each spot, and from where, through the allowed passages alone if any are given."""
+        onward = self._seconds_of(walker)
 
-        def cost(_start: Spot, _end: Spot, data: dict[Any, Any]) -> float | None:
-            if allowed is not None and not data["stretch"].passages <= allowed:
-                return None
-            seconds: float | None = data.get(noted)
-            if seconds is None:
-                seconds = data[noted] = walk_seconds(data["stretch"].walk, walker)
-            return seconds
+        def ways(spot: Spot) -> Iterator[tuple[Spot, float]]:
+            return ((to, s) for to, s, passages in onward[spot] if allowed is None or passages <= allowed)
 
-        return cost
+        return cheapest({first: 0.0}, ways)
+
+    def _seconds_of(self, walker: Walker) -> dict[Spot, list[tuple[Spot, float, frozenset[str]]]]:
+        """From each spot to each: the walker's seconds and the passages gone through; worked out once."""
+        if walker not in self._timed:
+            self._timed[walker] = {
+                spot: [(to, walk_seconds(each.walk, walker), each.passages) for to, each in onward.items()]
+                for spot, onward in self.graph.onward.items()
+            }
+        return self._timed[walker]
 
     def _spot(self, place: Place) -> tuple[Spot, float]:
         if place not in self._stands:
@@ -180,7 +198,7 @@ class WalkMap:
                 self._stands[place] = Spot(room.storey, at), off_m
             else:
                 self._stands[place] = Spot("", None, room.id), 0.0
-            self.graph.add_node(self._stands[place][0])
+            self.graph.add(self._stands[place][0])
         return self._stands[place][0]
 
     def _join(self, passage: Passage) -> None:
@@ -231,9 +249,9 @@ class WalkMap:
 
     def _add(self, start: Spot, end: Spot, stretch: Stretch) -> None:
         """Keep each way; of two passages between the same spots the one with less on the clock."""
-        held = self.graph.get_edge_data(start, end)
-        if held is None or _bulk(stretch.walk) < _bulk(held["stretch"].walk):
-            self.graph.add_edge(start, end, stretch=stretch)
+        held = self.graph.onward.get(start, {}).get(end)
+        if held is None or _bulk(stretch.walk) < _bulk(held.walk):
+            self.graph.join(start, end, stretch)
 
     def _see(self, storey: str) -> None:
         floor, points = self.floors[storey], list(self._points[storey])
@@ -244,11 +262,11 @@ class WalkMap:
         for (i, j, level_m), passages in zip(sights, through, strict=True):
             shut = tuple(p.id for p in passages if p.kind is PassageKind.DOOR)
             stretch = Stretch(Walk(level_m=level_m, doors=shut), frozenset(p.id for p in passages))
-            self.graph.add_edge(spots[i], spots[j], stretch=stretch)
-            self.graph.add_edge(spots[j], spots[i], stretch=stretch)
+            self.graph.join(spots[i], spots[j], stretch)
+            self.graph.join(spots[j], spots[i], stretch)
 
     def _walk_along(self, path: list[Spot], start: Place, end: Place, off_m: float) -> Walk:
-        stretches = [self.graph.edges[pair]["stretch"] for pair in pairwise(path)]
+        stretches = [self.graph.onward[one][other] for one, other in pairwise(path)]
         rooms_passed = tuple(dict.fromkeys((start.room, *self._rooms_along(path), end.room)))
         return _total(stretches, off_m, rooms_passed, _legs(path))
 

@@ -4,7 +4,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.plan.floor_plan import Passage, Plan, Point
-from alarmlib.calc.walking.least_walk import is_convex
+from alarmlib.calc.walking.floor import is_convex
 from alarmlib.calc.walking.walks import SLOPE_PER_RISE
 
 if TYPE_CHECKING:
