@@ -26,7 +26,7 @@ def said(name: str) -> str:
 
 def present(home: Home) -> tuple[Device, ...]:
     """All devices but those taken out."""
-    return tuple(device for device in home.devices if device.state is not DeviceState.REMOVED)
+    return tuple(device for device in home.whole_devices if device.state is not DeviceState.REMOVED)
 
 
 def detectors(home: Home) -> tuple[Device, ...]:

@@ -137,7 +137,7 @@ def _doors(home: Home, season: Season) -> dict[str, DoorTimes]:
 
 def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> ZoneSetup:
     differs = {each.zone: each for each in season.zones}.get(zone.id)
-    fitted = [device for device in home.devices if device.zone == zone.id and device.state is not DeviceState.REMOVED]
+    fitted = [d for d in home.whole_devices if d.zone == zone.id and d.state is not DeviceState.REMOVED]
     there = [device for device in fitted if device.state not in NOT_THERE]
     limit = home.unit.behaviour.repeat_trip_limit
     us_limit = _US_REPEAT_LIMIT if home.rules.rule_set is RuleSet.US else 0
@@ -163,7 +163,7 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
 
 def _stand_in(home: Home, zone: Zone) -> tuple[DeviceSetup, ...]:
     """A zone without devices has one of its own, under a name no device of the home has."""
-    taken = {device.id for device in home.devices}
+    taken = {device.id for device in home.whole_devices}
     return (DeviceSetup(f"{zone.id}_zone" if zone.id in taken else zone.id),)
 
 
@@ -185,7 +185,7 @@ def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
     watches += [
         _watch(home, f"message_path_{path.id}", Trouble.MESSAGE_PATH, everywhere) for path in home.messages.paths
     ]
-    for device in home.devices:
+    for device in home.whole_devices:
         if device.state not in NOT_THERE and device.link is not Link.OWN:
             watches += _device_watches(home, device, everywhere)
     return tuple(watches)

@@ -117,7 +117,7 @@ class _Doer:
         self.home, self.habit, self.setup, self.ground, self.moving = home, habit, setup, ground, moving
         self.openings = {opening.id: opening for opening in home.site.openings}
         self.passages = {passage.id: passage for passage in home.site.passages}
-        self.devices = {device.id: device for device in home.devices}
+        self.devices = {device.id: device for device in home.whole_devices}
         self.known = setup.layout.device_of
         self.person = _person(home, habit.who)
         usual = walker_of(self.person)
@@ -269,7 +269,7 @@ class _Doer:
 
     def door_zone(self, step: Step) -> str:
         """The zone of a final door, named by itself, by its opening or by the device on it."""
-        named = [device.zone for device in self.home.devices if step.place in (*device.openings, device.id)]
+        named = [device.zone for device in self.home.whole_devices if step.place in (*device.openings, device.id)]
         zones = [zone.id for zone in self.setup.zones]
         found = next((zone for zone in (*named, step.place) if zone in zones), "")
         if not found:
@@ -326,7 +326,7 @@ def can_unset(home: Home, who: str, deed: Deed = Deed.DISARM) -> bool:
 
 def _guards(home: Home, place: str) -> Iterator[Device]:
     """The devices on an opening or an inside door."""
-    return (d for d in home.devices if place and place in (*d.openings, *d.passages))
+    return (d for d in home.whole_devices if place and place in (*d.openings, *d.passages))
 
 
 def lookers(home: Home, known: Iterable[str]) -> Iterator[tuple[Device, frozenset[str]]]:
@@ -335,7 +335,7 @@ def lookers(home: Home, known: Iterable[str]) -> Iterator[tuple[Device, frozense
     Reference: our own reading: its own room, and those that open into it without a door.
     """
     ways = [{p.first, p.second} for p in home.site.passages if p.kind is PassageKind.DOORWAY]
-    for device in home.devices:
+    for device in home.whole_devices:
         if device.kind is DeviceKind.MOTION and device.id in known:
             yield device, frozenset({device.room}.union(*(way for way in ways if device.room in way)))
 

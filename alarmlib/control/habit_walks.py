@@ -109,7 +109,7 @@ def _sides(home: Home, plan: Plan) -> Iterator[tuple[str, tuple[Place, ...]]]:
     for passage in plan.passages:
         first, second = passage.rooms
         yield passage.id, (Place(first, passage.at), Place(second, passage.at_second or passage.at))
-    for device in home.devices:
+    for device in home.whole_devices:
         place = place_of_device(device)
         if place is not None:
             yield device.id, (place,)

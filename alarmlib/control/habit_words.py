@@ -115,5 +115,5 @@ def names_of(home: Home) -> dict[str, str]:
     site, unit = home.site, home.unit
     named = {room.id: room.name for room in site.rooms} | {opening.id: opening.name for opening in site.openings}
     named |= {area.id: area.name for area in unit.areas} | {part.id: part.name for part in unit.part_sets}
-    named |= {device.id: device.name for device in home.devices}
+    named |= {device.id: device.name for device in home.whole_devices}
     return named | {zone.id: zone.label for zone in unit.zones}

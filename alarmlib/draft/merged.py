@@ -8,7 +8,7 @@ from alarmlib.checks.lookup import present
 from alarmlib.draft.short_path import draft_home
 from alarmlib.model.base import Part
 from alarmlib.model.control_unit import ControlUnit, DoorTimes, PartSet, Zone
-from alarmlib.model.devices import Device
+from alarmlib.model.devices import Device, DeviceEntry, DeviceType
 from alarmlib.model.home import Home
 from alarmlib.model.household import Household
 from alarmlib.model.site import Site
@@ -42,6 +42,7 @@ def merged(home: Home) -> Merged:
         update={
             "site": _site(home.site, draft.site),
             "household": _household(home.household, draft.household),
+            "device_types": _types(home, draft, {device.type for device in devices}),
             "devices": devices,
             "unit": _unit(home.unit, draft.unit, {device.zone for device in devices}),
             "messages": home.messages if home.messages.messages else _filled(home.messages, draft.messages),
@@ -80,19 +81,26 @@ def _household(entered: Household, draft: Household) -> Household:
     )
 
 
-def _devices(home: Home, draft: Home) -> tuple[Device, ...]:
+def _devices(home: Home, draft: Home) -> tuple[DeviceEntry, ...]:
     """The entered devices, those of the draft that do what none of them does, and the zones of those without."""
     there = present(home)
     drafted = {device.id: device for device in draft.devices}
+    needless = {d.id for d in draft.whole_devices if any(_does(own, d) for own in there)}
     kept = tuple(
         device.model_copy(update={"zone": drafted[device.id].zone}) if _wants_zone(device, drafted) else device
         for device in home.devices
     )
     ids = {device.id for device in home.devices}
-    return (*kept, *(d for d in draft.devices if d.id not in ids and not any(_does(own, d) for own in there)))
+    return (*kept, *(d for d in draft.devices if d.id not in ids | needless))
 
 
-def _wants_zone(device: Device, drafted: Collection[str]) -> bool:
+def _types(home: Home, draft: Home, used: set[str]) -> tuple[DeviceType, ...]:
+    """The entered types, and those of the draft that a device is of now."""
+    known = {each.id for each in home.device_types}
+    return (*home.device_types, *(each for each in draft.device_types if each.id in used - known))
+
+
+def _wants_zone(device: DeviceEntry, drafted: Collection[str]) -> bool:
     return not device.zone and device.id in drafted
 
 

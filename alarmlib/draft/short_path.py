@@ -10,7 +10,7 @@ from alarmlib.draft.times import with_times
 from alarmlib.draft.zones import with_zones
 from alarmlib.errors import FieldProblem
 from alarmlib.model.control_unit import Area, ControlUnit, PartSet
-from alarmlib.model.devices import Device
+from alarmlib.model.devices import DeviceEntry, DeviceType
 from alarmlib.model.home import Home
 from alarmlib.model.household import AgeBand, Household, Person, Pet, Walk
 from alarmlib.model.messages import Message, MessagePath, Messages, PathKind, Responder
@@ -21,6 +21,19 @@ from alarmlib.model.words import DeviceKind, EventKind, Link
 NIGHT = "night"
 _ROUND = frozenset({RoomUse.BATH, RoomUse.GARAGE, RoomUse.PORCH, RoomUse.ATTIC, RoomUse.WORKSHOP})
 _FOR_THE_UNIT = (RoomUse.STORE, RoomUse.UTILITY, RoomUse.STUDY, RoomUse.CELLAR, RoomUse.HALL, RoomUse.LIVING)
+
+_TYPES = tuple(
+    DeviceType(id=f"draft_{kind}", name=f"{kind.text.capitalize()}, {link.text}", kind=kind, link=link)
+    for kind, link in (
+        (DeviceKind.CONTROL_UNIT, Link.WIRED),
+        (DeviceKind.KEYPAD, Link.WIRED),
+        (DeviceKind.INSIDE_SOUNDER, Link.WIRED),
+        (DeviceKind.OUTSIDE_SOUNDER, Link.WIRED),
+        (DeviceKind.CONTACT, Link.WIRE_FREE),
+        (DeviceKind.MOTION, Link.WIRE_FREE),
+    )
+)
+"""What the draft's devices are, with nothing said yet of what their manuals say."""
 
 
 @dataclass(frozen=True)
@@ -78,6 +91,7 @@ def _drafted(home: Home, reader: Reader, read: SiteDraft) -> Home:
         cautions_read=home.cautions_read,
         site=site,
         household=_household(answers, site),
+        device_types=_TYPES,
         devices=tuple(_devices(site, *_places(reader, read))),
         unit=_unit(home, read.area),
         messages=_messages(answers),
@@ -160,25 +174,24 @@ def _places(reader: Reader, site: SiteDraft) -> tuple[str, str]:
     return keypad, unit or (quiet[0].id if quiet else keypad)
 
 
-def _devices(site: Site, keypad: str, unit: str) -> Iterator[Device]:
-    yield Device(id="control_unit", name="Control unit", kind=DeviceKind.CONTROL_UNIT, room=unit)
-    yield Device(id="keypad", name="Keypad", kind=DeviceKind.KEYPAD, room=keypad)
-    yield Device(id="inside_sounder", name="Inside sounder", kind=DeviceKind.INSIDE_SOUNDER, room=keypad)
-    yield Device(id="outside_sounder", name="Outside sounder", kind=DeviceKind.OUTSIDE_SOUNDER)
+def _devices(site: Site, keypad: str, unit: str) -> Iterator[DeviceEntry]:
+    yield DeviceEntry(id="control_unit", name="Control unit", type="draft_control_unit", room=unit)
+    yield DeviceEntry(id="keypad", name="Keypad", type="draft_keypad", room=keypad)
+    yield DeviceEntry(id="inside_sounder", name="Inside sounder", type="draft_inside_sounder", room=keypad)
+    yield DeviceEntry(id="outside_sounder", name="Outside sounder", type="draft_outside_sounder")
     yield from _detectors(site)
 
 
-def _detectors(site: Site) -> Iterator[Device]:
+def _detectors(site: Site) -> Iterator[DeviceEntry]:
     """A contact on every way in, and a motion detector in each room a stranger must cross to go on.
 
     Reference: CLC/TS 50131-7 levels of supervision, doors, windows and a trap in the rooms (from memory).
     """
     for opening in site.openings:
-        yield Device(
+        yield DeviceEntry(
             id=f"contact_{opening.id}"[:48],
             name=f"Contact, {opening.name}"[:80],
-            kind=DeviceKind.CONTACT,
-            link=Link.WIRE_FREE,
+            type="draft_contact",
             room=opening.room,
             openings=(opening.id,),
         )
@@ -193,6 +206,6 @@ def _crossed(site: Site) -> frozenset[str]:
     return frozenset(entered | through)
 
 
-def _motion(room: Room) -> Device:
+def _motion(room: Room) -> DeviceEntry:
     name = f"Motion, {room.name}"[:80]
-    return Device(id=f"motion_{room.id}"[:48], name=name, kind=DeviceKind.MOTION, link=Link.WIRE_FREE, room=room.id)
+    return DeviceEntry(id=f"motion_{room.id}"[:48], name=name, type="draft_motion", room=room.id)

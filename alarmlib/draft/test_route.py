@@ -31,11 +31,11 @@ def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
 
     Reference: `alarmlib.calc.walking.walk_route`.
     """
-    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
+    keypads = [d for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
     if not keypads:
         return None
     start = keypads[0]
-    devices = [d for d in home.devices if d.room and d.id != start.id and d.state not in NOT_THERE]
+    devices = [d for d in home.whole_devices if d.room and d.id != start.id and d.state not in NOT_THERE]
     places = [place for d in (start, *devices) if (place := place_of_device(d)) is not None]
     table = _seconds(home, places, walker_of(Person(id="tester", role="tester")))
     reached = [n for n in range(1, len(places)) if not isinf(table[0][n])]
@@ -64,7 +64,7 @@ def walk_order(home: Home) -> WalkOrder:
 
     Reference: `test_route`.
     """
-    return _kept(_Asked((plan_from_home(home), home.devices), home))
+    return _kept(_Asked((plan_from_home(home), home.whole_devices), home))
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ class _Asked:
 @lru_cache(maxsize=4)
 def _kept(asked: _Asked) -> WalkOrder:
     home, route = asked.home, test_route(asked.home)
-    there = {device.id: device for device in home.devices if device.state not in NOT_THERE}
+    there = {device.id: device for device in home.whole_devices if device.state not in NOT_THERE}
     if route is None:
         placed = tuple(sorted((d for d in there.values() if d.room), key=lambda d: _storey_and_room(home, d)))
         return WalkOrder(tuple((d, 0.0) for d in placed), tuple(d for d in there.values() if not d.room), None)

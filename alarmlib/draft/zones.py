@@ -35,7 +35,7 @@ def with_zones(home: Home, time_limit_s: float = 10.0) -> Home:
     detector stay; logs, seasons and habits that name a zone that is gone name the new zone of its first device.
     """
     plan = zone_plan(home, time_limit_s)
-    zone_of = {device.id: device.zone for device in home.devices if device.kind not in DETECTORS}
+    zone_of = {device.id: device.zone for device in home.whole_devices if device.kind not in DETECTORS}
     held = {device.zone for device in _detectors(home)}
     zones = [zone for zone in home.unit.zones if zone.id in set(zone_of.values()) or zone.id not in held]
     areas = home.unit.areas or (Area(id="house", name="House"),)
@@ -203,4 +203,4 @@ def unit_limits(home: Home) -> UnitLimits:
 
 
 def _detectors(home: Home) -> list[Device]:
-    return [d for d in home.devices if d.kind in DETECTORS and d.state is not DeviceState.REMOVED]
+    return [d for d in home.whole_devices if d.kind in DETECTORS and d.state is not DeviceState.REMOVED]

@@ -1,7 +1,17 @@
-"""Everything that is fitted: detectors, keypads, fobs, sounders, repeaters, boxes; wired or wire-free."""
+"""Everything that is fitted: detectors, keypads, fobs, sounders, repeaters, boxes; wired or wire-free.
+
+What a manual says is entered once, in a `DeviceType`. A `DeviceEntry` is what the home file holds of one device: its
+type, its place, and what differs from its type. A `Device` is one device with every fact: `Home.whole_devices` puts
+them together, and everything that works something out reads those.
+"""
+
+from typing import TYPE_CHECKING, Self
+
+from pydantic import model_validator
 
 from alarmlib.model.base import Day, Id, Name, Note, Part, Point, Ref, fact, identity
-from alarmlib.model.hazards import HazardFacts, Mount
+from alarmlib.model.differences import differing
+from alarmlib.model.hazards import HazardFacts, HazardPlace, HazardTypeFacts, Mount
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Link, Share, Word
 from alarmlib.units import Kind
@@ -32,46 +42,45 @@ class BatteryKind(Word):
     MAINS = "mains", "mains with standby cell"
 
 
-class WireFree(Part):
-    """What only a wire-free device has."""
+class WirelessFacts(Part):
+    """What the manual of a wire-free device says of its radio and its battery."""
 
-    slot: int | None = fact(None, "Wire-free place in the unit", ge=0, le=999, share=HELPER)
     check_in_s: float | None = fact(
         None, "Reports that it is there every", help="From its papers.", kind=Kind.TIME, ge=1, le=172800, share=CLASS
     )
     missing_after_s: float | None = fact(None, "Is called missing after", kind=Kind.TIME, ge=1, le=604800, share=CLASS)
     battery: BatteryKind = fact(BatteryKind.UNKNOWN, "Battery", share=CLASS)
-    battery_fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
     battery_lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.1, le=20, share=CLASS)
     reports_low_battery: Yes = fact(Yes.UNKNOWN, "Reports a low battery", share=CLASS)
-    signal: float | None = fact(
-        None, "Signal reading in its place", help="On the unit's own scale, doors shut.", ge=-150, le=1000, share=HELPER
-    )
-    repeater: Ref = fact("", "Heard through the repeater", share=HELPER)
     cell_mah: float | None = fact(None, "Cell holds, mAh", ge=10, le=50000, share=CLASS)
     rests_at_ua: float | None = fact(None, "Draws at rest, µA", ge=0, le=10000, share=CLASS)
     report_mas: float | None = fact(
         None, "One message takes, mA·s", help="Current times seconds, from its papers.", ge=0, le=10000, share=CLASS
     )
-    trips_a_day: float | None = fact(None, "Trips a day", ge=0, le=10000, share=CLASS)
     signal_asked: float | None = fact(None, "Least reading its papers ask for", ge=-150, le=1000, share=CLASS)
 
 
-class Device(Part):
-    """One thing that is fitted, carried or kept."""
+class WirelessPlace(Part):
+    """What is a wire-free device's own: its place in the unit, its reading, its battery's day."""
 
-    id: Id = identity()
-    name: Name = fact(..., "Device", share=HELPER)
+    slot: int | None = fact(None, "Wire-free place in the unit", ge=0, le=999, share=HELPER)
+    battery_fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
+    signal: float | None = fact(
+        None, "Signal reading in its place", help="On the unit's own scale, doors shut.", ge=-150, le=1000, share=HELPER
+    )
+    repeater: Ref = fact("", "Heard through the repeater", share=HELPER)
+    trips_a_day: float | None = fact(None, "Trips a day", ge=0, le=10000, share=CLASS)
+
+
+class WireFree(WirelessFacts, WirelessPlace):
+    """Every fact that only a wire-free device has."""
+
+
+class TypeFacts(Part):
+    """What the manual of a device says, the same for every device of its type."""
+
     kind: DeviceKind = fact(..., "Kind", share=CLASS)
     link: Link = fact(Link.WIRED, "Joined by", share=CLASS)
-    state: DeviceState = fact(DeviceState.PLANNED, "State", share=HELPER)
-    room: Ref = fact("", "Room", help="Blank for something carried.")
-    openings: tuple[Id, ...] = fact((), "Guards the openings")
-    passages: tuple[Id, ...] = fact((), "Guards the inside doors")
-    at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH)
-    height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20)
-    mount: Mount = fact(Mount.UNKNOWN, "Fixed to")
-    facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360)
     range_m: float | None = fact(None, "Range", kind=Kind.LENGTH, ge=0.1, le=100, share=CLASS)
     angle_deg: float | None = fact(None, "Angle of view, degrees", ge=1, le=360, share=CLASS)
     straight_range_m: float | None = fact(
@@ -108,10 +117,6 @@ class Device(Part):
     warm_up_s: float = fact(0, "Warms up", kind=Kind.TIME, ge=0, le=3600, share=CLASS)
     tamper: Yes = fact(Yes.UNKNOWN, "Reports when its cover is opened", share=CLASS)
     contact_gap_mm: float | None = fact(None, "Works up to a gap of, mm", ge=0, le=100, share=CLASS)
-    zone: Ref = fact("", "Zone", share=HELPER)
-    circuit: Ref = fact("", "Circuit", share=HELPER)
-    wire_free: WireFree | None = fact(None, "Wire-free facts", share=CLASS)
-    hazard: HazardFacts | None = fact(None, "Smoke, heat and CO facts", share=CLASS)
     quiet_current_a: float | None = fact(None, "Current when quiet", kind=Kind.CURRENT, ge=0, le=10, share=CLASS)
     alarm_current_a: float | None = fact(None, "Current in alarm", kind=Kind.CURRENT, ge=0, le=20, share=CLASS)
     level_dba: float | None = fact(None, "Sound level", kind=Kind.LEVEL, ge=30, le=140, share=CLASS)
@@ -134,10 +139,78 @@ class Device(Part):
     )
     has_panic: bool = fact(False, "Has a panic button", share=CLASS)
     standby: Yes = fact(Yes.UNKNOWN, "Goes on without mains", share=CLASS)
+
+
+class PlaceFacts(Part):
+    """What is a device's own: where it is, what it guards, what it is joined to, its days."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Device", share=HELPER)
+    type: Ref = fact("", "Type", help="Its type carries what the manual says.", share=CLASS)
+    state: DeviceState = fact(DeviceState.PLANNED, "State", share=HELPER)
+    room: Ref = fact("", "Room", help="Blank for something carried.")
+    openings: tuple[Id, ...] = fact((), "Guards the openings")
+    passages: tuple[Id, ...] = fact((), "Guards the inside doors")
+    at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH)
+    height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20)
+    mount: Mount = fact(Mount.UNKNOWN, "Fixed to")
+    facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360)
+    zone: Ref = fact("", "Zone", share=HELPER)
+    circuit: Ref = fact("", "Circuit", share=HELPER)
     made_on: Day = fact("", "Made on", share=HELPER)
     fitted_on: Day = fact("", "Fitted on", share=HELPER)
     price: float | None = fact(None, "Price", kind=Kind.MONEY, ge=0, le=100000)
     note: Note = fact("", "Note")
+
+
+class TypeName(Part):
+    """What a type is called."""
+
+    id: Id = identity()
+    name: Name = fact(..., "Type", help="A name of your own, such as “hall detectors”.", share=HELPER)
+
+
+class DeviceType(TypeFacts, TypeName):
+    """Devices that are alike: what their manual says, once."""
+
+    wire_free: WirelessFacts | None = fact(None, "Wire-free facts", share=CLASS)
+    hazard: HazardTypeFacts | None = fact(None, "Smoke, heat and CO facts", share=CLASS)
+
+
+class Device(TypeFacts, PlaceFacts):
+    """One thing that is fitted, carried or kept, with every fact: its own and its type's."""
+
+    wire_free: WireFree | None = fact(None, "Wire-free facts", share=CLASS)
+    hazard: HazardFacts | None = fact(None, "Smoke, heat and CO facts", share=CLASS)
+
+
+if TYPE_CHECKING:
+
+    class DeviceEntry(PlaceFacts):
+        """What the home file holds of one device; what it differs by is read in `Device` alone."""
+
+        wire_free: WirelessPlace | None = None
+        hazard: HazardPlace | None = None
+
+else:
+
+    class _Entry(PlaceFacts):
+        """What the home file holds of one device: its type, its place, and what differs from its type."""
+
+        wire_free: differing("WirelessEntry", WirelessPlace, WirelessFacts) | None = fact(
+            None, "Wire-free facts", share=CLASS
+        )
+        hazard: differing("HazardEntry", HazardPlace, HazardTypeFacts) | None = fact(
+            None, "Smoke, heat and CO facts", share=CLASS
+        )
+
+        @model_validator(mode="after")
+        def _of_a_kind(self) -> Self:
+            if not self.type and self.kind is None:
+                raise ValueError("choose its type, or say of which kind it is")
+            return self
+
+    DeviceEntry = differing("DeviceEntry", _Entry, TypeFacts)
 
 
 class Ending(Word):

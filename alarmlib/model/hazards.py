@@ -43,14 +43,23 @@ class SmokeSense(Word):
     BOTH = "both", "ionisation and photoelectric"
 
 
-class HazardFacts(Part):
-    """How a smoke, heat or carbon monoxide device is made and fitted; from its papers and a tape measure."""
+class HazardTypeFacts(Part):
+    """What the manual of a smoke, heat or carbon monoxide device says."""
 
     sense: SmokeSense = fact(SmokeSense.UNKNOWN, "Senses smoke by", share=CLASS)
     hush: Yes = fact(Yes.UNKNOWN, "Can be hushed", share=CLASS)
     resists_cooking: Yes = fact(
         Yes.UNKNOWN, "Listed to resist cooking fumes", help="UL 217 8th edition, or UL 268 7th.", share=CLASS
     )
+    rating_c: float | None = fact(None, "Heat detector: trips at", kind=Kind.TEMPERATURE, ge=30, le=200, share=CLASS)
+    listed_spacing_m: float | None = fact(
+        None, "Heat detector: listed spacing", kind=Kind.LENGTH, ge=1, le=30, share=CLASS
+    )
+
+
+class HazardPlace(Part):
+    """How a smoke, heat or carbon monoxide device is fitted; by a tape measure."""
+
     sounds_with_others: Yes = fact(
         Yes.UNKNOWN, "Sounds when any other does", help="Linked by wire or radio.", share=HELPER
     )
@@ -73,10 +82,10 @@ class HazardFacts(Part):
         None, "Down from the ceiling's highest line", kind=Kind.LENGTH, ge=0, le=10, share=HELPER
     )
     in_air_stream: Yes = fact(Yes.UNKNOWN, "In the stream of an air outlet", share=HELPER)
-    rating_c: float | None = fact(None, "Heat detector: trips at", kind=Kind.TEMPERATURE, ge=30, le=200, share=CLASS)
-    listed_spacing_m: float | None = fact(
-        None, "Heat detector: listed spacing", kind=Kind.LENGTH, ge=1, le=30, share=CLASS
-    )
+
+
+class HazardFacts(HazardPlace, HazardTypeFacts):
+    """How a smoke, heat or carbon monoxide device is made and fitted; from its papers and a tape measure."""
 
 
 class HazardChoices(Part):

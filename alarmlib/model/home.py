@@ -1,13 +1,15 @@
 """The whole home: one value, one file."""
 
 from collections.abc import Iterable, Iterator
+from functools import cached_property
 from typing import Literal, Self
 
 from pydantic import model_validator
 
 from alarmlib.model.base import Id, Name, Note, Part, fact
 from alarmlib.model.control_unit import ControlUnit
-from alarmlib.model.devices import Circuit, Device
+from alarmlib.model.device_types import whole_devices
+from alarmlib.model.devices import Circuit, Device, DeviceEntry, DeviceType
 from alarmlib.model.hazards import HazardChoices
 from alarmlib.model.household import Household
 from alarmlib.model.log import Inherited, Log
@@ -62,7 +64,8 @@ class Home(Part):
     site: Site = fact(Site(), "The home", share=PUBLIC)
     household: Household = fact(Household(), "Household", share=CLASS)
     unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
-    devices: tuple[Device, ...] = fact((), "Devices", share=CLASS)
+    device_types: tuple[DeviceType, ...] = fact((), "Types of devices", share=CLASS)
+    devices: tuple[DeviceEntry, ...] = fact((), "Devices", share=CLASS)
     circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS)
     wiring: Wiring = fact(Wiring(), "Wiring and power", share=CLASS)
     sound: SoundFacts = fact(SoundFacts(), "Sound", share=CLASS)
@@ -73,6 +76,17 @@ class Home(Part):
     log: Log = fact(Log(), "Logs", share=HELPER)
     prices: tuple[Price, ...] = fact((), "Prices", share=HELPER)
     note: Note = fact("", "Note")
+
+    @cached_property
+    def whole_devices(self) -> tuple[Device, ...]:
+        """Every device with all its facts, its own and its type's: what everything that works something out reads."""
+        return whole_devices(self.devices, {each.id: each for each in self.device_types})
+
+    def __copy__(self) -> Self:
+        """A copy that works its devices out again: it may get other ones."""
+        copied = super().__copy__()
+        copied.__dict__.pop("whole_devices", None)
+        return copied
 
     @model_validator(mode="after")
     def _stands_together(self) -> Self:

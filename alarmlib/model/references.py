@@ -57,6 +57,7 @@ def _lists(home: "Home") -> list[tuple[str, tuple[Any, ...]]]:
         ("part set", unit.part_sets),
         ("season", unit.seasons),
         ("door time", unit.times.doors),
+        ("device type", home.device_types),
         ("device", home.devices),
         ("circuit", home.circuits),
         ("message path", messages.paths),
@@ -164,6 +165,7 @@ def _unit(home: "Home") -> Iterator[Named]:
 def _devices_and_logs(home: "Home") -> Iterator[Named]:
     for device in home.devices:
         where = f"device {device.id}"
+        yield where, "device type", (device.type,)
         yield where, "room", (device.room,)
         yield where, "opening", device.openings
         yield where, "passage", device.passages

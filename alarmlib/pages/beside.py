@@ -16,7 +16,7 @@ def beside(home: Home, path: Path) -> str | None:
     """A sentence for a level without its distance, a cable of no known size, a short answer not used; else None."""
     match path:
         case ("devices", device, "level_dba"):
-            return _level(_of(home.devices, device))
+            return _level(_of(home.whole_devices, device))
         case ("circuits", circuit, "cable"):
             return _cable(_of(home.circuits, circuit))
         case ("short_path", field):

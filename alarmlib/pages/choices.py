@@ -59,32 +59,32 @@ def fitting_steps(home: Home) -> list[tuple[str, str]]:
 
 def fed_devices(home: Home) -> list[tuple[str, str]]:
     """The wired devices."""
-    return [(device.id, device.name) for device in home.devices if device.link is Link.WIRED]
+    return [(device.id, device.name) for device in home.whole_devices if device.link is Link.WIRED]
 
 
 def sounders(home: Home) -> list[tuple[str, str]]:
     """What sounds."""
-    return [(device.id, device.name) for device in home.devices if device.kind in SOUNDERS]
+    return [(device.id, device.name) for device in home.whole_devices if device.kind in SOUNDERS]
 
 
 def repeaters(home: Home) -> list[tuple[str, str]]:
     """The repeaters."""
-    return [(device.id, device.name) for device in home.devices if device.kind is DeviceKind.REPEATER]
+    return [(device.id, device.name) for device in home.whole_devices if device.kind is DeviceKind.REPEATER]
 
 
 def devices(home: Home) -> list[tuple[str, str]]:
     """All devices."""
-    return [(device.id, device.name) for device in home.devices]
+    return [(device.id, device.name) for device in home.whole_devices]
 
 
 def motion_detectors(home: Home) -> list[tuple[str, str]]:
     """The motion detectors."""
-    return [(device.id, device.name) for device in home.devices if device.kind is DeviceKind.MOTION]
+    return [(device.id, device.name) for device in home.whole_devices if device.kind is DeviceKind.MOTION]
 
 
 def fobs(home: Home) -> list[tuple[str, str]]:
     """The fobs."""
-    return [(device.id, device.name) for device in home.devices if device.kind is DeviceKind.FOB]
+    return [(device.id, device.name) for device in home.whole_devices if device.kind is DeviceKind.FOB]
 
 
 def people(home: Home) -> list[tuple[str, str]]:

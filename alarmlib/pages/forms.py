@@ -5,6 +5,7 @@ from typing import Any
 
 from alarmlib.draft.lines import slug
 from alarmlib.model.devices import Device
+from alarmlib.model.home import Home
 from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
@@ -46,8 +47,14 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
         row_word=wanted.row,
         named_by=wanted.named_by,
         needs=wanted.needs,
+        whole=whole_devices if wanted.path == ("devices",) else None,
     )
     return TableForm(session, spec, extras or secrets_watched())
+
+
+def whole_devices(home: Home) -> tuple[Device, ...]:
+    """The devices with every fact, their types' too."""
+    return home.whole_devices
 
 
 def secrets_watched() -> Extras:
@@ -71,20 +78,22 @@ def _made(session: Session, path: Path, group: Group) -> None:
 
 def wire_free(session: Session) -> TableForm:
     """The table of wire-free devices; those without wire-free facts get empty ones first."""
-    bare = [d for d in session.home.devices if d.link is Link.WIRE_FREE and d.wire_free is None]
-    _give_empty(session, "wire_free", bare)
+    _give_empty(session, "wire_free", lambda device: device.link is Link.WIRE_FREE)
     return table(session, LISTS["wire_free"])
 
 
 def hazard_devices(session: Session) -> TableForm:
     """The table of smoke, heat and CO devices; those without such facts get empty ones first."""
-    _give_empty(session, "hazard", [d for d in session.home.devices if d.kind in HAZARD_KINDS and d.hazard is None])
+    _give_empty(session, "hazard", lambda device: device.kind in HAZARD_KINDS)
     return table(session, LISTS["hazard_devices"])
 
 
-def _give_empty(session: Session, part: str, devices: list[Device]) -> None:
-    if devices:
-        session.apply([Edit(("devices", device.id, part), None, {}) for device in devices])
+def _give_empty(session: Session, part: str, wanted: Callable[[Device], bool]) -> None:
+    home = session.home
+    both = zip(home.devices, home.whole_devices, strict=True)
+    bare = [entry.id for entry, device in both if getattr(entry, part) is None and wanted(device)]
+    if bare:
+        session.apply([Edit(("devices", name, part), None, {}) for name in bare])
 
 
 def part_set_tables(session: Session) -> Any:
@@ -109,8 +118,7 @@ def run_tables(session: Session) -> Any:
 
 def cells(session: Session) -> TableForm:
     """The table of what wire-free devices' papers say of their cells, and their signal."""
-    bare = [d for d in session.home.devices if d.link is Link.WIRE_FREE and d.wire_free is None]
-    _give_empty(session, "wire_free", bare)
+    _give_empty(session, "wire_free", lambda device: device.link is Link.WIRE_FREE)
     return table(session, LISTS["cells"])
 
 

@@ -54,18 +54,18 @@ def _survey(home: Home) -> PageState:
 
 
 def _detectors(home: Home) -> PageState:
-    guarded = {opening for device in home.devices for opening in device.openings}
+    guarded = {opening for device in home.whole_devices for opening in device.openings}
     bare = [o for o in home.site.openings if o.id not in guarded and not o.left_bare_because]
     return PageState(
         "02_detectors",
         "Detectors",
-        f"{len(home.devices)} devices",
+        f"{len(home.whole_devices)} devices",
         f"{len(bare)} ways in without a detector of their own",
     )
 
 
 def _zones(home: Home) -> PageState:
-    without = sum(not device.zone for device in home.devices if device.kind in DETECTORS)
+    without = sum(not device.zone for device in home.whole_devices if device.kind in DETECTORS)
     return PageState("03_zones", "Zones", f"{len(home.unit.zones_used)} zones", f"{without} detectors without a zone")
 
 
@@ -80,7 +80,7 @@ def _times(home: Home) -> PageState:
 def _wiring(home: Home) -> PageState:
     read = sum(circuit.measured_ohm is not None for circuit in home.circuits)
     halt = stands_at(home)
-    left = "" if halt.step is None or not home.devices else f"fitting day: {halt.why or halt.step.text}"
+    left = "" if halt.step is None or not home.whole_devices else f"fitting day: {halt.why or halt.step.text}"
     return PageState("05_wiring_power", "Wiring and power", f"{read} of {len(home.circuits)} pairs read", left)
 
 
@@ -104,7 +104,7 @@ def _proof(assessment: Assessment) -> PageState:
 
 def _tests(home: Home) -> PageState:
     tested = {test.device for test in home.log.tests if test.seen is Seen.AS_EXPECTED}
-    left = sum(device.id not in tested for device in home.devices)
+    left = sum(device.id not in tested for device in home.whole_devices)
     return PageState("10_test_walk", "Test walk", f"{len(tested)} devices tested well", f"{left} devices to test")
 
 

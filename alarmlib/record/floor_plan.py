@@ -73,7 +73,7 @@ def marks(home: Home) -> dict[tuple[str, str], str]:
     found = {("room", room.id): str(n) for n, room in enumerate(home.site.rooms, 1)}
     found |= {("opening", opening.id): str(n) for n, opening in enumerate(home.site.openings, 1)}
     counts: dict[str, int] = {}
-    for device in home.devices:
+    for device in home.whole_devices:
         letter = LETTERS[device.kind]
         counts[letter] = counts.get(letter, 0) + 1
         found["device", device.id] = f"{letter}{counts[letter]}"
@@ -162,7 +162,7 @@ def _spots(
     """Each thing with a place: where it is, and where its badge stands so that no two cover each other."""
     inside = {room.id for room in rooms}
     placed: list[Opening | Device] = [o for o in home.site.openings if o.room in inside and o.at]
-    placed += [d for d in home.devices if d.room in inside and d.at and d.kind in kinds]
+    placed += [d for d in home.whole_devices if d.room in inside and d.at and d.kind in kinds]
     spots: list[tuple[Opening | Device, Point, Point]] = []
     for thing in placed:
         at = sheet.point(thing.at or (0.0, 0.0))

@@ -84,7 +84,7 @@ def _lists(home: Home) -> Iterable[tuple[str, tuple[Any, ...]]]:
         ("storey", site.storeys),
         ("room", site.rooms),
         ("opening", site.openings),
-        ("device", home.devices),
+        ("device", home.whole_devices),
         ("zone", unit.zones),
         ("area", unit.areas),
         ("part set", unit.part_sets),

@@ -14,7 +14,7 @@ from alarmlib.units import Kind, rounded, show_number, unit_label
 
 def cables_csv(home: Home) -> str:
     """A row a cable: label, circuit or run, devices, length, cores, what of it is planned; in the home's units."""
-    names, unit = {d.id: d.name for d in home.devices}, unit_label(Kind.LENGTH, home.units)
+    names, unit = {d.id: d.name for d in home.whole_devices}, unit_label(Kind.LENGTH, home.units)
     names |= {circuit.id: circuit.name for circuit in home.circuits} | {run.id: run.name for run in home.wiring.runs}
     rows = (
         (
@@ -40,7 +40,7 @@ def power_csv(home: Home) -> str:
 
 def cells_csv(home: Home) -> str:
     """A row a cell and one for the standby battery, the first to be changed first; undated ones last."""
-    names = {d.id: d.name for d in home.devices}
+    names = {d.id: d.name for d in home.whole_devices}
     rows = [(due.on, harmless(names[due.device]), rounded(due.years), due.known_by) for due in replacements(home)]
     supply = home.wiring.supply
     if supply.lasts_years is not None:

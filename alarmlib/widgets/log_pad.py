@@ -48,7 +48,7 @@ def add_planned(session: Session, planned: Sequence[Test]) -> int:
 
 
 def _devices(home: Home) -> Choices:
-    return tuple((device.id, device.name) for device in home.devices)
+    return tuple((device.id, device.name) for device in home.whole_devices)
 
 
 def _zones(home: Home) -> Choices:

@@ -205,7 +205,7 @@ class PlanEditor(Engine):
 
         what, _, name = question["thing"].partition(":")
         home = self.session.home
-        device = next((each for each in home.devices if what == "device" and each.id == name), None)
+        device = next((each for each in home.whole_devices if what == "device" and each.id == name), None)
         if device is None:
             return {"areas": areas_in_mm(None)}
         moved = device.model_copy(

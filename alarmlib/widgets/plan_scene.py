@@ -77,7 +77,7 @@ def unplaced(home: Home, storey: str) -> dict[str, list[list[str]]]:
         ],
         "furniture": [[f.id, f.name or UNNAMED] for f in site.furniture if f.room in drawn and not f.outline],
         "fixture": [[f.id, f.name or UNNAMED] for f in site.fixtures if f.room in drawn and f.at is None],
-        "device": [[d.id, d.name or UNNAMED] for d in home.devices if d.room in drawn and d.at is None],
+        "device": [[d.id, d.name or UNNAMED] for d in home.whole_devices if d.room in drawn and d.at is None],
     }
 
 
@@ -95,7 +95,7 @@ def _on_storey(home: Home, kind: str, name: str) -> str:
     """The storey of a thing that is wrong; "" when it isn't known."""
     lists: Mapping[str, Sequence[Any]] = {
         "room": home.site.rooms, "opening": home.site.openings, "passage": home.site.passages,
-        "furniture": home.site.furniture, "fixture": home.site.fixtures, "device": home.devices,
+        "furniture": home.site.furniture, "fixture": home.site.fixtures, "device": home.whole_devices,
     }  # fmt: skip
     found = next((each for each in lists[kind] if each.id == name), None)
     room = name if kind == "room" else getattr(found, "first" if kind == "passage" else "room", "")
@@ -183,7 +183,7 @@ class _Made:
     def devices(self, covered: bool) -> Iterator[dict[str, Any]]:
         """Each device that has its place, a motion detector with what it sees when that is asked for."""
         seen = {each.device: each for each in coverages(self.home)} if covered else {}
-        for device in self.home.devices:
+        for device in self.home.whole_devices:
             if device.room in self.drawn and device.at is not None:
                 areas = seen.get(device.id)
                 yield self._thing(

@@ -104,7 +104,8 @@ class TableSpec:
     The columns' paths start at the element, e.g. ("ceiling_m",). `blank(home)` gives what a new row needs
     beside its id. `keep(element)` picks the rows to show; the others stay untouched. `named_by` is the field that
     names a row which has no id of its own; a new row takes the first choice that has none yet. `needs(home)` gives
-    the edits that come with a new row because it cannot stand without them.
+    the edits that come with a new row because it cannot stand without them. `whole(home)` gives the elements, in
+    their order, with facts that they get from elsewhere: `keep` judges those.
     """
 
     title: str
@@ -118,6 +119,7 @@ class TableSpec:
     row_word: str = "row"
     named_by: str = "id"
     needs: Callable[[Any], Sequence[Any]] = lambda _home: ()
+    whole: Callable[[Any], Sequence[Any]] | None = None
 
 
 @dataclass(frozen=True)

@@ -29,8 +29,12 @@ class TableForm(Engine):
         return {"intro": self.spec.intro, "table": table}
 
     def _elements(self) -> list[Any]:
-        keep = self.spec.keep
-        return [each for each in value_at(self.session.home, self.spec.path) if keep is None or keep(each)]
+        keep, home = self.spec.keep, self.session.home
+        elements = value_at(home, self.spec.path)
+        if keep is None:
+            return list(elements)
+        whole = elements if self.spec.whole is None else self.spec.whole(home)
+        return [each for each, judged in zip(elements, whole, strict=True) if keep(judged)]
 
     def _row_ids(self) -> list[str]:
         return [str(each.id) for each in self._elements()]

@@ -115,7 +115,7 @@ def strokes(demo: Home, storey: str) -> Iterator[Stroke]:
         yield Stroke("Furniture", "", (piece.outline[0], piece.outline[2]), "furniture")
     for fixture in (fixture for fixture in demo.site.fixtures if fixture.room in here):
         yield Stroke("Fixture", fixture.kind.text, (fixture.at,), "fixture")
-    for device in (device for device in demo.devices if device.at and device.room in here):
+    for device in (device for device in demo.whole_devices if device.at and device.room in here):
         yield Stroke("Device", device.kind.text, (device.at,), "device")
 
 
@@ -138,8 +138,8 @@ def compare(demo: Home, drawn: Home, off_m: float) -> None:
     pieces = [(same[piece.room], set(piece.outline)) for piece in drawn.site.furniture]
     assert sorted(pieces, key=str) == sorted([(p.room, set(p.outline)) for p in demo.site.furniture], key=str)
     assert [(same[f.room], f.kind, f.at) for f in drawn.site.fixtures] == by_storey(demo, demo.site.fixtures)
-    devices = by_storey(demo, [device for device in demo.devices if device.at])
-    assert [(same[d.room], d.kind) for d in drawn.devices] == [each[:2] for each in devices]
+    devices = by_storey(demo, [device for device in demo.whole_devices if device.at])
+    assert [(same[d.room], d.kind) for d in drawn.whole_devices] == [each[:2] for each in devices]
     assert max(dist(d.at or (99, 99), each[2]) for d, each in zip(drawn.devices, devices, strict=True)) <= off_m
 
 
@@ -226,7 +226,7 @@ def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
     compare(demo, Home.model_validate(desk.stored()), off_m=1e-9)
     keys.tool("Choose and move")
     keys.storey(names["ground"])
-    turned = next(device for device in demo.devices if device.id == "kitchen_motion")
+    turned = next(device for device in demo.whole_devices if device.id == "kitchen_motion")
     facing = chosen_by_keys(page, desk, turned.at)
     keys.plan.press("Comma")
     wait(page, "Faces")

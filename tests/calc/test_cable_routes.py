@@ -106,7 +106,7 @@ def test_nothing_without_a_unit_or_places() -> None:
 def test_routes_never_beat_the_straight_line() -> None:
     """On the demo home no cable is shorter than the straight line on its storey."""
     demo = demo_home()
-    places = {d.id: d for d in demo.devices}
+    places = {d.id: d for d in demo.whole_devices}
     unit = places["control_unit"].at
     assert unit
     found, without = routes(demo)
@@ -125,7 +125,7 @@ def test_pieces_of_a_route_add_up() -> None:
     levels = {storey.id: storey for storey in demo.site.storeys}
     high = {room.id: room.ceiling_m or 2.4 for room in demo.site.rooms}
     corners = {(room.storey, *corner) for room in demo.site.rooms for corner in room.outline}
-    things = {d.id: d for d in demo.devices}
+    things = {d.id: d for d in demo.whole_devices}
     for route in routes(demo)[0]:
         metres = 0.0
         for one, other in pairwise(route.way):

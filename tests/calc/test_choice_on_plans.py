@@ -10,6 +10,7 @@ from alarmlib.calc.choosing.device_choice import Choice, choose
 from alarmlib.calc.choosing.needs import Cover
 from alarmlib.calc.coverage.watched import rooms_seen
 from alarmlib.model import Home
+from alarmlib.model.device_types import entry_of
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.produce import demo_home
 
@@ -45,7 +46,7 @@ def _room(draw: Random, n: int, x: float) -> dict[str, list[dict[str, Any]]]:
 
 def hung(home: Home, found: Choice, cover: Cover, keep: bool = False) -> Home:
     """The home with the detectors of a set in place of its own, or beside them."""
-    new = [planned_device(home, found.candidate(name)) for name in cover.chosen]
+    new = [entry_of(planned_device(home, found.candidate(name))) for name in cover.chosen]
     kept = home.devices if keep else ()
     return home.model_copy(update={"devices": (*kept, *new)})
 
@@ -56,7 +57,7 @@ def check(home: Home, found: Choice, cover: Cover) -> None:
         thing = f"room:{seen.room}"
         if thing in found.wanted:
             assert (seen.share >= LEAST_SHARE - 1e-3) is (thing not in cover.left), thing
-    contacts = {o for d in home.devices if d.kind is DeviceKind.CONTACT for o in d.openings}
+    contacts = {o for d in home.whole_devices if d.kind is DeviceKind.CONTACT for o in d.openings}
     assert {thing for thing in found.wanted if thing.startswith("opening:")} - cover.left <= {
         f"opening:{opening}" for opening in contacts
     }

@@ -207,7 +207,7 @@ def test_a_motion_detector_could_hang_in_each_corner() -> None:
     areas = {round(needs(drawn(), (each,))[0].weight((each.id,)), 2) for each in found}
     assert len(areas) == 1
     same = drawn(eye("one", [0, 0], 45))
-    seen = coverage_of(same, same.devices[0])
+    seen = coverage_of(same, same.whole_devices[0])
     assert seen is not None
     assert needs(same, tuple(candidates(same)))[0].weight(("there_one",)) == pytest.approx(areas.pop(), abs=0.02)
 

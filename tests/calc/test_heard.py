@@ -69,7 +69,7 @@ def test_through_a_door() -> None:
 
 def test_open_way_round_beats_a_heavy_door() -> None:
     """With a sealed door to the hall most sound comes through the study and its hollow door."""
-    way = best_way(home({"doors": [{"passage": "door", "leaf": "sealed"}]}), home().devices[0], "bed")
+    way = best_way(home({"doors": [{"passage": "door", "leaf": "sealed"}]}), home().whole_devices[0], "bed")
     assert way is not None
     assert way.doors == ("through",)
     assert way.metres == pytest.approx(hypot(4, 1) + hypot(2, 2) + 2)
@@ -150,15 +150,15 @@ def test_search_finds_what_enumeration_finds(seed: int) -> None:
         }
     )
     for room in of.site.rooms:
-        way, tried = best_way(of, of.devices[0], room.id), enumerated(of, room.id)
+        way, tried = best_way(of, of.whole_devices[0], room.id), enumerated(of, room.id)
         assert (way is None) == (tried is None)
         if way is not None:
-            assert computed_dba(of.devices[0], way) == pytest.approx(tried)
+            assert computed_dba(of.whole_devices[0], way) == pytest.approx(tried)
 
 
 def enumerated(of: Home, goal: str) -> float | None:
     """The best level at a room's middle over all simple ways, dBA."""
-    siren, levels = of.devices[0], []
+    siren, levels = of.whole_devices[0], []
     outline = next(room.outline for room in of.site.rooms if room.id == goal)
     middle = (outline[0][0] + 1.5, outline[0][1] + 1.5)
     waiting = [("r00", (1.0, 1.0), 0.0, 0.0, frozenset({"r00"}))]
@@ -176,7 +176,7 @@ def enumerated(of: Home, goal: str) -> float | None:
 
 
 def test_stairs_are_walked_along_their_slope() -> None:
-    way = best_way(home(), home().devices[0], "cellar")
+    way = best_way(home(), home().whole_devices[0], "cellar")
     assert way is not None
     assert (way.doors, way.metres) == ((), pytest.approx(5 + 4 + 1))
 
@@ -254,7 +254,7 @@ def test_a_sum_is_unsure_by_its_parts_not_by_its_loudest() -> None:
 
 def test_one_door_moves_all_that_pass_it() -> None:
     """By hand: two alike sounders in the hall through one door: room and door are common, each sounder is not."""
-    of = home(more=[{"id": "second", "name": "Second", "kind": "inside_sounder", "room": "hall", "at": home().devices[0].at,
+    of = home(more=[{"id": "second", "name": "Second", "kind": "inside_sounder", "room": "hall", "at": home().whole_devices[0].at,
                      "level_dba": 105, "level_at_m": 1}])  # fmt: skip
     both = heard_in(of, "bed")
     assert both[0].level_dba == both[1].level_dba
@@ -272,10 +272,10 @@ def test_next_door_in_the_open_and_behind_glass() -> None:
 
 def test_nearer_than_half_a_metre_nothing_is_gained() -> None:
     of = home(siren={"room": "bed", "at": (2, 4)})
-    way = best_way(of, of.devices[0], "bed")
+    way = best_way(of, of.whole_devices[0], "bed")
     assert way is not None
     assert way.metres == 0
-    assert computed_dba(of.devices[0], way) == pytest.approx(105 + 6.02, abs=0.01)
+    assert computed_dba(of.whole_devices[0], way) == pytest.approx(105 + 6.02, abs=0.01)
 
 
 def test_uncertainty_grows_with_doors() -> None:

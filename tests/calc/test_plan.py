@@ -170,7 +170,7 @@ def test_plan_of_a_home_keeps_every_fact_and_stacks_the_floors():
 
 
 def test_place_of_a_device():
-    keypad = devices.Device(id="keypad", name="Keypad", kind=DeviceKind.KEYPAD, room="hall", at=(1, 0))
-    fob = devices.Device(id="fob", name="Fob", kind=DeviceKind.FOB)
+    keypad = devices.DeviceEntry(id="keypad", name="Keypad", kind=DeviceKind.KEYPAD, room="hall", at=(1, 0))
+    fob = devices.DeviceEntry(id="fob", name="Fob", kind=DeviceKind.FOB)
     assert place_of_device(keypad).at == (1, 0)
     assert place_of_device(fob) is None

@@ -64,7 +64,7 @@ def test_more_is_never_longer(rest: float, message: float, trips: float, kind: B
 def test_years_from_papers_else_computed() -> None:
     of = home(free("papers", battery_lasts_years=4), free("sums", room="bare", battery="lithium", cell_mah=1000, rests_at_ua=8, report_mas=30, check_in_s=1200),
               free("mains", battery="mains", battery_lasts_years=4), free("nothing"))  # fmt: skip
-    found = [years_of(of, device) for device in of.devices]
+    found = [years_of(of, device) for device in of.whole_devices]
     assert found[0] == (4, "its papers")
     assert found[1] is not None
     assert found[1][1] == "computed"

@@ -246,7 +246,7 @@ def test_two_methods_agree_on_the_demo_home():
     """Source: the same second method, for each motion detector of the demo home, walls and fan together."""
     demo = demo_home()
     plan = plan_from_home(demo)
-    for device in (d for d in demo.devices if d.kind.value == "motion"):
+    for device in (d for d in demo.whole_devices if d.kind.value == "motion"):
         room = next(r for r in demo.site.rooms if r.id == device.room)
         at = inside(device.at, room.outline)
         ours = visible(at, blocks_of(plan, room.storey, False).walls, 40.0).intersection(

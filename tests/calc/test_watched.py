@@ -161,13 +161,13 @@ def test_facts_that_are_lacking_are_named():
 )
 def test_a_hot_room_halves_the_sure_range(facts, sure_m):
     home = with_site(small(), rooms=[{**small().site.rooms[0].model_dump(), **facts}])
-    assert eye_of(home.devices[0], home.site.rooms[0]).sure_m == sure_m
+    assert eye_of(home.whole_devices[0], home.site.rooms[0]).sure_m == sure_m
 
 
 @pytest.mark.parametrize("at", [(0, 6), (0.0, 5.9), (-0.2, 6.2), (4, 6), (0.1, 5.9)])
 def test_a_device_on_or_behind_its_wall_looks_into_its_room(at):
     home = small(at=at)
-    seen = coverage_of(home, home.devices[0])
+    seen = coverage_of(home, home.whole_devices[0])
     assert joined_area(seen.sure).area > 20
 
 

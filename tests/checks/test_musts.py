@@ -188,7 +188,7 @@ def kind_of_subject(home: Home, found: Finding) -> str:
     The house gives a zone the id of its opening or detector; which of them is meant, the sentence says.
     """
     lists = {
-        "opening": home.site.openings, "device": home.devices, "zone": home.unit.zones, "room": home.site.rooms,
+        "opening": home.site.openings, "device": home.whole_devices, "zone": home.unit.zones, "room": home.site.rooms,
         "storey": home.site.storeys, "part set": home.unit.part_sets, "season": home.unit.seasons, "circuit": home.circuits,
         "person": home.household.people, "run of cable": home.wiring.runs, "message path": home.messages.paths,
     }  # fmt: skip

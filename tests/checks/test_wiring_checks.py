@@ -271,7 +271,7 @@ def test_row_of_contacts_with_one_resistor_by_hand() -> None:
 
 def test_a_circuit_of_its_own_for_each_contact_mends_it_too() -> None:
     bad = home(*(("devices.+", each) for each in MORE))
-    ids = [device.id for device in bad.devices if device.kind == "contact"]
+    ids = [device.id for device in bad.whole_devices if device.kind == "contact"]
     circuits = [LOOP | {"id": f"loop_{name}", "name": name} for name in ids]
     devices = [d.model_dump() | ({"circuit": f"loop_{d.id}"} if d.id in ids else {}) for d in bad.devices]
     good = Home.model_validate(bad.model_dump() | {"circuits": circuits, "devices": devices})

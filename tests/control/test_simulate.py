@@ -13,7 +13,7 @@ from alarmlib.control.machine import run
 from alarmlib.control.simulate import HabitRun, Player, begin_state, simulate, simulate_all
 from alarmlib.errors import FieldProblem
 from alarmlib.model.control_unit import Area, ControlUnit, DoorTimes, PartSet, Times, Zone
-from alarmlib.model.devices import Device
+from alarmlib.model.devices import DeviceEntry
 from alarmlib.model.home import Home, Rules
 from alarmlib.model.household import BeginsIn, Deed, Expected, Habit, Household, Person, Pet, Step, Visitor
 from alarmlib.model.site import Opening, OpeningKind, Passage, Room, Site, Storey
@@ -123,7 +123,7 @@ def test_walk_passes_the_rooms_between(demo: Home) -> None:
     """From the pass door to the hall keypad: utility room, kitchen, hall, in this order and no other."""
     ground = Ground(demo)
     person = demo.household.people[0]
-    place = {d.id: Place(d.room, d.at) for d in demo.devices if d.id == "hall_keypad"}["hall_keypad"]
+    place = {d.id: Place(d.room, d.at) for d in demo.whole_devices if d.id == "hall_keypad"}["hall_keypad"]
     stroll = ground.stroll(Place("utility", (12.0, 4.5)), place, walker_of(person))
     order = list(dict.fromkeys(room for rooms in stroll.rooms for room in sorted(rooms, reverse=True)))
     assert order == ["utility", "kitchen", "hall"]
@@ -152,10 +152,12 @@ def small(*steps: Step, begins_in: BeginsIn = BeginsIn.AWAY, starts_at: str = "f
         Zone(id="living_zone", label="Living room", function=Function.INTERIOR, areas=("house",)),
     )
     devices = (
-        Device(id="contact", name="Contact", kind=DeviceKind.CONTACT, room="hall", openings=("front",), zone="door"),
-        Device(id="hall_eye", name="Hall eye", kind=DeviceKind.MOTION, room="hall", zone="hall_zone"),
-        Device(id="living_eye", name="Living eye", kind=DeviceKind.MOTION, room="living", zone="living_zone"),
-        Device(id="keypad", name="Keypad", kind=DeviceKind.KEYPAD, room="hall"),
+        DeviceEntry(
+            id="contact", name="Contact", kind=DeviceKind.CONTACT, room="hall", openings=("front",), zone="door"
+        ),
+        DeviceEntry(id="hall_eye", name="Hall eye", kind=DeviceKind.MOTION, room="hall", zone="hall_zone"),
+        DeviceEntry(id="living_eye", name="Living eye", kind=DeviceKind.MOTION, room="living", zone="living_zone"),
+        DeviceEntry(id="keypad", name="Keypad", kind=DeviceKind.KEYPAD, room="hall"),
     )
     return Home(
         rules=Rules(rule_set=RuleSet.EUROPE),

@@ -14,6 +14,7 @@ from demo_unit import unit
 from demo_wiring import read_circuits, sound, wiring, with_cells
 
 from alarmlib.checks.cautions import CAUTIONS
+from alarmlib.model.device_types import entry_of
 from alarmlib.model.home import Home, Rules
 from alarmlib.model.proof import ProofChoices
 from alarmlib.model.words import RuleSet, StartPoint, UnitSystem
@@ -35,7 +36,7 @@ def demo_home() -> Home:
         site=site(),
         household=household(),
         unit=unit(),
-        devices=fitted,
+        devices=tuple(entry_of(device) for device in fitted),
         circuits=read_circuits(circuits()),
         sound=sound(),
         messages=messages(),

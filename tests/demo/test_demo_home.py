@@ -31,15 +31,15 @@ def test_size(home: Home) -> None:
     assert {storey.level for storey in home.site.storeys} == {-1, 0, 1}
     assert len(home.site.rooms) >= 14
     assert len(home.site.openings) >= 20
-    assert len(home.devices) >= 30
-    links = [device.link for device in home.devices]
+    assert len(home.whole_devices) >= 30
+    links = [device.link for device in home.whole_devices]
     assert min(links.count(Link.WIRED), links.count(Link.WIRE_FREE)) >= 15
     assert {area.id for area in home.unit.areas} == {"house", "workshop"}
 
 
 def test_every_kind_but_cameras_is_fitted(home: Home) -> None:
-    assert {device.kind for device in home.devices} == set(DeviceKind) - {DeviceKind.CAMERA}
-    keypads = {d.link for d in home.devices if d.kind is DeviceKind.KEYPAD}
+    assert {device.kind for device in home.whole_devices} == set(DeviceKind) - {DeviceKind.CAMERA}
+    keypads = {d.link for d in home.whole_devices if d.kind is DeviceKind.KEYPAD}
     assert keypads == {Link.WIRED, Link.WIRE_FREE}
 
 
@@ -69,7 +69,7 @@ def test_no_time_is_a_customary_one(home: Home) -> None:
 
 
 def test_wire_free_places_and_unit_places_stand_once(home: Home) -> None:
-    slots = [device.wire_free.slot for device in home.devices if device.wire_free]
+    slots = [device.wire_free.slot for device in home.whole_devices if device.wire_free]
     places = [zone.place for zone in home.unit.zones]
     assert len(slots) == len(set(slots)) and len(places) == len(set(places)) and all(places)
     assert not any(character.isdigit() for place in places for character in place)
@@ -77,7 +77,7 @@ def test_wire_free_places_and_unit_places_stand_once(home: Home) -> None:
 
 def test_unit_holds_what_is_asked_of_it(home: Home) -> None:
     limits, unit = home.unit.limits, home.unit
-    wire_free = [device for device in home.devices if device.wire_free]
+    wire_free = [device for device in home.whole_devices if device.wire_free]
     assert limits.zones and limits.circuits and limits.wire_free_slots and limits.label_length and limits.part_sets
     assert len(unit.zones) <= limits.zones and len(home.circuits) <= limits.circuits
     assert len(wire_free) <= limits.wire_free_slots and len(unit.part_sets) <= limits.part_sets

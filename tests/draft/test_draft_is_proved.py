@@ -81,7 +81,7 @@ def drafted(answers: dict[str, Any]) -> Home:
 
 def with_habits(home: Home) -> Home:
     """The home with what every household does: go, come home by each door, go to bed, get up at night, get up."""
-    keypad = next(device.room for device in home.devices if device.id == "keypad")
+    keypad = next(device.room for device in home.whole_devices if device.id == "keypad")
     habits = [_leaves(home, keypad), *(_comes(door.id, keypad) for door in home.site.openings if door.final_door)]
     for night in home.unit.part_sets:
         beds = [room.id for room in home.site.rooms if room.sleeps_here]
@@ -156,7 +156,7 @@ def test_a_hall_that_listens_at_night_is_what_was_breached() -> None:
     """The planted twin: with the keypad's hall listening, as it was before, whoever gets up sets off the siren."""
     home = with_habits(drafted(FAMILY))
     night = home.unit.part_sets[0]
-    hall = next(device.zone for device in home.devices if device.id == "motion_hall")
+    hall = next(device.zone for device in home.whole_devices if device.id == "motion_hall")
     less = night.model_copy(update={"left_out": tuple(zone for zone in night.left_out if zone != hall)})
     unit = home.unit.model_copy(update={"part_sets": (less,)})
     again = Home.model_validate(home.model_copy(update={"unit": unit}).model_dump())

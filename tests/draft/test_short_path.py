@@ -19,7 +19,7 @@ from alarmlib.model.words import DETECTORS, DeviceKind, Function, RuleSet
 def functions(home: Home) -> dict[str, Function]:
     """What each device does, by the name of its device."""
     by_zone = {zone.id: zone.function for zone in home.unit.zones}
-    return {device.id: by_zone[device.zone] for device in home.devices if device.zone}
+    return {device.id: by_zone[device.zone] for device in home.whole_devices if device.zone}
 
 
 def test_questions__at_most_25() -> None:
@@ -30,7 +30,7 @@ def test_questions__at_most_25() -> None:
 def test_draft__every_detector_has_a_zone(told: Any) -> None:
     """Zones, functions and the night set follow from the rooms and doors."""
     home = draft_home(told()).home
-    assert all(device.zone for device in home.devices if device.kind in DETECTORS)
+    assert all(device.zone for device in home.whole_devices if device.kind in DETECTORS)
     given = functions(home)
     assert given["contact_front_door"] is Function.FINAL_DOOR
     assert given["contact_back_door"] is Function.PERIMETER
@@ -48,7 +48,7 @@ def test_draft__every_zone_has_a_reason(told: Any) -> None:
 def test_draft__night_set_leaves_out_where_people_walk(told: Any) -> None:
     """Upstairs sleeps: the landing is left out at night, the ground floor listens."""
     home = draft_home(told()).home
-    zone_of = {device.id: device.zone for device in home.devices}
+    zone_of = {device.id: device.zone for device in home.whole_devices}
     (night,) = home.unit.part_sets
     assert zone_of["motion_landing"] in night.left_out
     assert zone_of["motion_hall"] in night.left_out  # the keypad is there: whoever gets up walks through it
@@ -104,7 +104,7 @@ def test_draft__pets_are_named_in_the_reason(told: Any) -> None:
 def test_draft__least_answers() -> None:
     """One room and one door are enough; all else is a named assumption."""
     draft = draft_home(Home(short_path=ShortPath(rooms="Room", outside_doors="Door: Room")))
-    assert any(device.kind is DeviceKind.CONTACT for device in draft.home.devices)
+    assert any(device.kind is DeviceKind.CONTACT for device in draft.home.whole_devices)
     assert len(draft.assumptions) >= 6
 
 
@@ -156,7 +156,7 @@ def test_wrong_answer__one_sentence_and_the_rest_of_the_draft(case: str, told: A
     assert "\n" not in str(own[0].problem)
     assert wrong_answers(home) == draft.wrong
     assert draft.home.unit.zones
-    assert any(device.kind is DeviceKind.CONTACT for device in draft.home.devices)
+    assert any(device.kind is DeviceKind.CONTACT for device in draft.home.whole_devices)
 
 
 def test_a_right_home_has_no_wrong_answer(told: Any) -> None:

@@ -33,7 +33,7 @@ def changed(home: Home, **parts: Any) -> Home:
 def test_with_zones__loses_no_detector(demo: Home) -> None:
     """Every detector in service has a zone afterwards, and nothing but zones has changed on it."""
     after = with_zones(demo)
-    for before, now in zip(demo.devices, after.devices, strict=True):
+    for before, now in zip(demo.whole_devices, after.whole_devices, strict=True):
         assert now.model_copy(update={"zone": ""}) == before.model_copy(update={"zone": ""})
         if before.kind in DETECTORS and before.zone:
             assert now.zone
@@ -44,7 +44,8 @@ def test_with_zones__keeps_what_the_owner_chose(demo: Home) -> None:
     chosen = {zone.id: zone.function for zone in demo.unit.zones}
     after = with_zones(demo)
     now = {zone.id: zone.function for zone in after.unit.zones}
-    pairs = [(old, new) for old, new in zip(demo.devices, after.devices, strict=True) if old.zone and new.zone]
+    both = zip(demo.whole_devices, after.whole_devices, strict=True)
+    pairs = [(old, new) for old, new in both if old.zone and new.zone]
     assert pairs
     assert all(now[new.zone] is chosen[old.zone] for old, new in pairs)
 
@@ -56,7 +57,7 @@ def test_zone_plan__demo_home_is_proven(demo: Home) -> None:
 
 def test_function_proposals__one_a_detector(demo: Home) -> None:
     """In the order of the devices."""
-    detectors = [d.id for d in demo.devices if d.kind in DETECTORS and d.state.value != "removed"]
+    detectors = [d.id for d in demo.whole_devices if d.kind in DETECTORS and d.state.value != "removed"]
     assert [proposal.device for proposal in function_proposals(demo)] == detectors
 
 
@@ -91,8 +92,8 @@ def test_test_route__visits_every_device_once(demo: Home) -> None:
     assert route is not None
     visited = [visit.stop for visit in route.walk.visits]
     assert len(visited) == len(set(visited))
-    first = next(d.id for d in demo.devices if d.kind.value == "keypad" and d.room)
-    standing = {d.id for d in demo.devices if d.room and d.state.value not in ("removed", "out_of_service")}
+    first = next(d.id for d in demo.whole_devices if d.kind.value == "keypad" and d.room)
+    standing = {d.id for d in demo.whole_devices if d.room and d.state.value not in ("removed", "out_of_service")}
     assert set(visited) | set(route.no_way) | {first} == standing
 
 

@@ -165,6 +165,6 @@ def ids_of(home: Home) -> Iterator[str]:
     lists: tuple[tuple[Any, ...], ...] = (
         site.rooms, site.openings, unit.zones, unit.areas, unit.part_sets, unit.seasons, household.people,
         household.visitors, household.pets, site.storeys, site.passages, home.circuits, messages.responders,
-        messages.paths, home.wiring.boxes, home.log.tests, home.devices,
+        messages.paths, home.wiring.boxes, home.log.tests, home.whole_devices,
     )  # fmt: skip
     yield from dict.fromkeys(each.id for each_list in lists for each in each_list)

@@ -62,7 +62,7 @@ def mutants(home: Home) -> Iterator[Mutant]:
 
 def removed(home: Home) -> Iterator[Mutant]:
     """A detector or a sounder taken down; contacts are missed, nothing else is ever counted on."""
-    for device in home.devices:
+    for device in home.whole_devices:
         if device.kind in ("keypad", "fob", "key_switch"):
             continue
         says = HARMFUL if device.kind == "contact" else HARMLESS

@@ -109,7 +109,7 @@ class Runs:
         return self._cells[repr(key)]
 
     def _ground(self, home: Home) -> Any:
-        places = [(device.id, device.room, device.at, device.openings, device.passages) for device in home.devices]
+        places = [(each.id, each.room, each.at, each.openings, each.passages) for each in home.whole_devices]
         key = repr((plan_from_home(home), places))
         if key not in self._grounds:
             self._grounds[key] = habit_walks.Ground(home)

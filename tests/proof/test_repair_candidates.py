@@ -182,7 +182,7 @@ def test_keypad_moves__only_where_a_plan_is_there(home: Home, demo: Home) -> Non
 def test_rest__shorter_ones_and_wired(demo: Home, put: Put) -> None:
     """Only detectors that sleep: no sleep time, and one that is wired; shorter times where a walk showed it sure."""
     found = [change for change in candidates(demo) if change.way in (Way.REST, Way.WIRED)]
-    sleepy = {device.id for device in demo.devices if device.quiet_time_s}
+    sleepy = {device.id for device in demo.whole_devices if device.quiet_time_s}
     assert {change.id.split("/")[1] for change in found} == sleepy
     plain = [change.id for change in found if "kitchen" in change.id]
     assert plain == ["rest/kitchen_motion/0", "wired/kitchen_motion"]

@@ -453,7 +453,7 @@ def test_detector_that_sleeps__a_shorter_sleep_time_or_a_wired_one(sleepy_porch:
     assert ids(repair) == ["wired/eye"]
     assert repair is not None
     assert "does not sleep after a trip" in repair.sentence
-    (device,) = (each for each in repair.home.devices if each.id == "eye")
+    (device,) = (each for each in repair.home.whole_devices if each.id == "eye")
     assert (device.link.value, device.wire_free, device.quiet_time_s) == ("wired", None, 0)
 
 
@@ -488,7 +488,7 @@ def test_keypad_too_far__moved_by_so_many_metres(corridor: Home) -> None:
     assert repair is not None
     assert [change.way for change in repair.changes] == [Way.MOVED]
     assert "Move Keypad 4.2 m towards Front: to Hall, 8.8 m of walk from that door." in repair.sentence
-    (keypad,) = (device for device in repair.home.devices if device.id == "keypad")
+    (keypad,) = (device for device in repair.home.whole_devices if device.id == "keypad")
     assert keypad.at is not None
     assert keypad.at[1] == pytest.approx(13 - 4.2, abs=0.1)
     (walk,) = (step for step in repair.home.household.habits[0].steps if step.place == "keypad")

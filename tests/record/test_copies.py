@@ -139,7 +139,7 @@ def test_what_must_stay_with_the_owner_is_not_told(copy: Share, seed: int) -> No
 def test_a_helper_reads_of_no_room_or_way_in_without_a_detector() -> None:
     """Rooms and ways in that no device's name stands for are named nowhere as such in a helper's copy."""
     home = odd_home(0)
-    fitted = {opening for device in home.devices for opening in device.openings}
+    fitted = {opening for device in home.whole_devices for opening in device.openings}
     bare = [o.name for o in home.site.openings if o.id not in fitted and not o.final_door]
     told = "\n".join(sentences(record(0, Share.HELPER)))
     assert len(bare) >= 5

@@ -135,7 +135,7 @@ def test_the_new_facts_of_a_device_go_out_and_in(house: Home, put: Put, units: s
     found = preview(to_csv(full, Table.DEVICES), Table.DEVICES, lacking)
     assert (found.problems, found.changed) == ((), ("pir",))
     taken = Home.model_validate(with_edits(lacking.model_dump(mode="json"), found.edits))
-    assert near(taken.devices[0], full.devices[0])
+    assert near(taken.whole_devices[0], full.whole_devices[0])
     assert preview(to_csv(full, Table.DEVICES), Table.DEVICES, full).edits == ()
 
 
@@ -158,7 +158,7 @@ def test_a_new_row_with_hazard_facts_makes_a_whole_device(house: Home) -> None:
     )  # fmt: skip
     found = preview(text, Table.DEVICES, house)
     assert (found.problems, found.added) == ((), ("s1", "s2"))
-    taken = Home.model_validate(with_edits(house.model_dump(mode="json"), found.edits)).devices[-2:]
+    taken = Home.model_validate(with_edits(house.model_dump(mode="json"), found.edits)).whole_devices[-2:]
     assert [device.hazard is None for device in taken] == [False, True]
     assert taken[0].hazard is not None and taken[0].hazard.sense.value == "photoelectric"
 

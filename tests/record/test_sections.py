@@ -206,10 +206,10 @@ def test_the_walk_has_one_order(home: Home) -> None:
     walked = [device.id for device, _ in order.rows]
     assert walked[0] == "keypad"
     assert sorted([*walked, *(device.id for device in order.apart)]) == sorted(
-        device.id for device in home.devices if device.state.value not in ("removed", "out_of_service")
+        device.id for device in home.whole_devices if device.state.value not in ("removed", "out_of_service")
     )
     tables = [b for b in test_plan.build(Context(home, BLANK, Share.OWNER, DATE)) if isinstance(b, Table)]
-    assert [row[0] for table in tables for row in table.rows] == [str(n + 1) for n in range(len(home.devices))]
+    assert [row[0] for table in tables for row in table.rows] == [str(n + 1) for n in range(len(home.whole_devices))]
 
 
 def test_the_demo_walk_is_the_shortest_on_page_record_and_list(demo: Home) -> None:

@@ -83,6 +83,7 @@ def joined(document: dict[str, Any]) -> dict[str, Any]:
     for doors in (unit["times"]["doors"], unit["seasons"][0]["doors"]):
         doors[0]["opening"] = opening
     unit["part_sets"][0]["doors"][0]["zone"] = zone
+    document["devices"][0]["type"] = document["device_types"][0]["id"]
     unit["seasons"][0]["zones"][0]["zone"] = zone
     for row, name in (
         (document["wiring"]["runs"][0]["stops"][0], "device"),

@@ -54,7 +54,7 @@ def door_contacts(home: "Home") -> dict[str, frozenset[str]]:
 
 
 def _at_work(home: "Home", kind: DeviceKind) -> Iterator[Device]:
-    return (device for device in home.devices if device.kind is kind and device.state in AT_WORK)
+    return (device for device in home.whole_devices if device.kind is kind and device.state in AT_WORK)
 
 
 def _sight(home: "Home", device: Device, rooms: Mapping[str, Room]) -> Sight:

@@ -74,7 +74,7 @@ def candidates(home: "Home") -> tuple[Candidate, ...]:
 
 
 def _there(home: "Home") -> Iterator[Candidate]:
-    for device in home.devices:
+    for device in home.whole_devices:
         covers = frozenset[str]()
         if device.state not in AT_WORK:
             continue
@@ -176,7 +176,7 @@ def planned_device(home: "Home", candidate: Candidate) -> Device:
     Reference: `usual_motion` for the facts of a motion detector.
     """
     if candidate.device:
-        return next(device for device in home.devices if device.id == candidate.device)
+        return next(device for device in home.whole_devices if device.id == candidate.device)
     room = next(room for room in home.site.rooms if room.id == candidate.room)
     name = f"{room.name}: {candidate.kind.text}"[:80]
     facts = {"id": candidate.id[:48], "name": name, "room": room.id}
@@ -196,7 +196,7 @@ def usual_motion(home: "Home") -> Device:
     facts: dict[str, float] = {"range_m": USUAL_RANGE_M, "angle_deg": USUAL_ANGLE_DEG, "height_m": USUAL_HEIGHT_M}
     own = Counter(
         (d.range_m, d.angle_deg, d.straight_range_m, d.looks_down_deg)
-        for d in home.devices
+        for d in home.whole_devices
         if d.kind is DeviceKind.MOTION and d.state in AT_WORK and d.range_m and d.angle_deg
     )
     for values, _ in own.most_common(1):

@@ -156,7 +156,7 @@ def _bridged_mm(home: "Home") -> tuple[float, tuple[str, str]]:
     """The gap that a contact bridges on wood: the widest of the owner's own, else a usual one; where that is from."""
     own = [
         device.contact_gap_mm
-        for device in home.devices
+        for device in home.whole_devices
         if device.kind is DeviceKind.CONTACT
         and device.contact_gap_mm is not None
         and device.state is not DeviceState.REMOVED

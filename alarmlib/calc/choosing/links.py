@@ -63,7 +63,7 @@ def _wire_free(home: "Home", room: Room | None) -> Iterator[Reason]:
     yield Verdict.FITS, "No cable, but batteries to change and a signal to test in each place."
     slots = home.unit.limits.wire_free_slots
     if slots is not None:
-        used = sum(d.link is Link.WIRE_FREE and d.state is not DeviceState.REMOVED for d in home.devices)
+        used = sum(d.link is Link.WIRE_FREE and d.state is not DeviceState.REMOVED for d in home.whole_devices)
         left = slots - used
         text = f"Wire-free places left in the unit: {left}." if left > 0 else "The unit has no wire-free place left."
         yield Verdict.FITS if left > 0 else Verdict.NOT, text
@@ -99,7 +99,7 @@ def run_to_unit_m(home: "Home", room: Room) -> float | None:
     Reference: textbook geometry; no cable is shorter.
     """
     rooms = {each.id: each for each in home.site.rooms}
-    unit = next((d for d in home.devices if d.kind is DeviceKind.CONTROL_UNIT and d.at and d.room in rooms), None)
+    unit = next((d for d in home.whole_devices if d.kind is DeviceKind.CONTROL_UNIT and d.at and d.room in rooms), None)
     if unit is None or unit.at is None or not room.outline:
         return None
     plan = plan_from_home(home)

@@ -102,7 +102,7 @@ def lacking(home: "Home") -> dict[str, tuple[str, ...]]:
 
 def motion_detectors(home: "Home") -> tuple[Device, ...]:
     """The motion detectors, planned or fitted."""
-    return tuple(d for d in home.devices if d.kind is DeviceKind.MOTION and d.state in AT_WORK)
+    return tuple(d for d in home.whole_devices if d.kind is DeviceKind.MOTION and d.state in AT_WORK)
 
 
 def _missing(device: Device, room: Room | None) -> tuple[str, ...]:

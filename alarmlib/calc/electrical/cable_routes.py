@@ -69,7 +69,7 @@ def routes(home: "Home") -> tuple[tuple[Route, ...], tuple[str, ...]]:
     it. A cable changes storey where corners are one above another. A building apart has no route here.
     Reference: Dijkstra's shortest path over walls and ceilings, computed here; cores are common practice, no source.
     """
-    unit = next((d for d in home.devices if d.kind is DeviceKind.CONTROL_UNIT and d.at), None)
+    unit = next((d for d in home.whole_devices if d.kind is DeviceKind.CONTROL_UNIT and d.at), None)
     if unit is None or _room(home, unit.room) is None:
         return (), ()
     from networkx import single_source_dijkstra
@@ -173,7 +173,7 @@ def _apart_m(one: Spot | Node, other: Spot | Node) -> float:
 def _walls(home: "Home") -> Any:
     outlines = tuple((room.storey, room.outline) for room in home.site.rooms if room.outline)
     storeys = tuple(sorted((s.level, s.id, s.height_m or _DEFAULT_STOREY_M) for s in home.site.storeys))
-    placed = [(room, d) for d in home.devices if d.at and (room := _room(home, d.room))]
+    placed = [(room, d) for d in home.whole_devices if d.at and (room := _room(home, d.room))]
     places = tuple(sorted((room.storey, _at_wall(room, d)) for room, d in placed))
     return _graph(outlines, storeys, places)
 

@@ -49,7 +49,7 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | No
 
     Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
     """
-    known = {device.id: device_draw(device) for device in home.devices}
+    known = {device.id: device_draw(device) for device in home.whole_devices}
     if not run.stops:
         return None
     per_km = run_ohm_per_km(run) if ohm_km is None else ohm_km

@@ -55,7 +55,7 @@ def _steps(home: "Home") -> Iterator[Step]:
     for circuit in home.circuits:
         yield Step(f"pair_{circuit.id}", f"{circuit.name}: read shut, open and to earth, before it is joined.")
     yield from (Step(*each) for each in _LAST)
-    for device in home.devices:
+    for device in home.whole_devices:
         if (
             device.link is Link.WIRE_FREE
             and device.kind is not DeviceKind.FOB

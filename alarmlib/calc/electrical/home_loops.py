@@ -55,7 +55,7 @@ def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
     """
     zones = {zone.id: zone.circuit for zone in home.unit.zones}
     return tuple(
-        device for device in home.devices
+        device for device in home.whole_devices
         if device.state not in NOT_THERE and circuit.id == (device.circuit or zones.get(device.zone, ""))
     )  # fmt: skip
 

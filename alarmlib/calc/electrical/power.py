@@ -45,7 +45,7 @@ def fed(home: "Home") -> tuple[Device, ...]:
 
     Reference: our own reading.
     """
-    return tuple(d for d in home.devices if d.link is Link.WIRED and d.state not in NOT_THERE)
+    return tuple(d for d in home.whole_devices if d.link is Link.WIRED and d.state not in NOT_THERE)
 
 
 def draws(home: "Home") -> tuple[Draw, ...]:

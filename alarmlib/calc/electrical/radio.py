@@ -144,7 +144,7 @@ def replacements(home: "Home") -> tuple[Due, ...]:
 
 
 def _free(home: "Home") -> Iterator[Device]:
-    return (d for d in home.devices if d.link is Link.WIRE_FREE and d.state not in NOT_THERE)
+    return (d for d in home.whole_devices if d.link is Link.WIRE_FREE and d.state not in NOT_THERE)
 
 
 def _due(home: "Home", device: Device) -> Due | None:
@@ -175,7 +175,7 @@ def holes(home: "Home") -> tuple[Hole, ...]:
     Reference: our own reading: a detector watches the openings it names, one without any its room; burglar detectors
     stand in for one another, smoke, heat, CO, water and cold for their own kind alone.
     """
-    watchers = [d for d in home.devices if d.kind in _WATCH and d.zone and d.state not in NOT_THERE]
+    watchers = [d for d in home.whole_devices if d.kind in _WATCH and d.zone and d.state not in NOT_THERE]
     return tuple(hole for device in watchers if device.link is Link.WIRE_FREE and (hole := _hole(device, watchers)))
 
 

@@ -50,11 +50,11 @@ def home_plan_problems(home: "Home") -> tuple[PlanProblem, ...]:
     named |= {("opening", opening.id): opening.name for opening in site.openings}
     named |= {("furniture", piece.id): piece.name for piece in site.furniture}
     named |= {("fixture", fixture.id): fixture.name for fixture in site.fixtures}
-    named |= {("device", device.id): device.name for device in home.devices}
+    named |= {("device", device.id): device.name for device in home.whole_devices}
     for passage in site.passages:
         ends = (named["room", passage.first], named["room", passage.second])
         named["passage", passage.id] = f"{passage.kind.text} between {ends[0]} and {ends[1]}"
-    placed = [Placed("device", d.id, d.room, d.at) for d in home.devices if d.at is not None and d.room]
+    placed = [Placed("device", d.id, d.room, d.at) for d in home.whole_devices if d.at is not None and d.room]
     placed += [Placed("fixture", f.id, f.room, f.at) for f in site.fixtures if f.at is not None]
     return plan_problems(plan_from_home(home), placed, lambda kind, name: f"“{named.get((kind, name), name)}”")
 

@@ -58,7 +58,7 @@ def sounders(home: "Home") -> tuple[Device, ...]:
     Reference: our own reading.
     """
     return tuple(
-        d for d in home.devices
+        d for d in home.whole_devices
         if d.kind in _SOUNDERS | HAZARD_KINDS and d.level_dba is not None and d.level_at_m and d.state not in NOT_THERE
     )  # fmt: skip
 

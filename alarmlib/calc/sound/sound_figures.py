@@ -46,7 +46,7 @@ def pillow_figures(home: "Home", room: str, fire: tuple[Heard, ...], burglary: t
 
 def _pillow(home: "Home", key: str, unsure_key: str, found: tuple[Heard, ...]) -> Iterator[Figure]:
     level, unsure = together(found)
-    loudest = next(device for device in home.devices if device.id == found[0].sounder)
+    loudest = next(device for device in home.whole_devices if device.id == found[0].sounder)
     told = ", ".join(f"{each.level_dba:.1f}{' read' if each.read else ''}" for each in found)
     inputs = (("levels", f"{told} dB(A)"), ("the loudest", _chain(home, loudest, found[0])))
     yield Figure(key, f"{level:.1f}", "dB(A)", _SUM, inputs, ("point_source", "door_loss", "owner"))

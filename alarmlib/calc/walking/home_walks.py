@@ -40,7 +40,7 @@ def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]
     `known` is a map of this home's plan with its keypads among the places; without one it is made.
     Reference: shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
     """
-    keypads = [d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
+    keypads = [d for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
     doors = [opening for opening in home.site.openings if opening.final_door]
     if not (keypads and doors):
         return ()

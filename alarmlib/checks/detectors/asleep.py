@@ -31,7 +31,7 @@ def may_have_slept(home: Home, test: Test) -> bool:
     detector a test of any device in its room too. Where a time of day is missing it may have slept.
     Reference: the sleep time of the device's own manual.
     """
-    device = next((device for device in home.devices if device.id == test.device), None)
+    device = next((device for device in home.whole_devices if device.id == test.device), None)
     if device is None or test.seen is not Seen.NOTHING or not device.quiet_time_s:
         return False
     return any(_least_between_s(before, test) < device.quiet_time_s for before in _passes(home, device, test))
@@ -39,7 +39,7 @@ def may_have_slept(home: Home, test: Test) -> bool:
 
 def _passes(home: Home, device: Device, test: Test) -> Iterator[Test]:
     """The tests of the same day before this one by which the device was tripped, or kept asleep."""
-    rooms = {each.id: each.room for each in home.devices}
+    rooms = {each.id: each.room for each in home.whole_devices}
     for before in takewhile(lambda each: each.id != test.id, in_time(home.log.tests)):
         if before.on != test.on or not test.on or before.seen is Seen.NOT_TESTED:
             continue

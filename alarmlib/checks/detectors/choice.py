@@ -11,14 +11,14 @@ from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, sai
 from alarmlib.model import Home
 from alarmlib.model.words import DeviceKind
 
-_READS = ("site", "devices", "household.pets", "prices")
+_READS = ("site", "whole_devices", "household.pets", "prices")
 
 
 @check(*_READS)
 def kind_does_not_fit(home: Home) -> Findings:
     """Each detector is of a kind that fits where it is."""
     openings = by_id(home.site.openings)
-    for device in home.devices:
+    for device in home.whole_devices:
         for opening in device.openings:
             fits = {fit.kind: fit for fit in opening_fits(home, openings[opening])}
             yield from _not(device.id, device.name, openings[opening].name, fits.get(device.kind))
@@ -86,7 +86,7 @@ def _way_in(home: Home, found: Choice, name: str) -> Findings:
 @check(*_READS)
 def adds_nothing(home: Home) -> Findings:
     """Each detector covers something that no other covers."""
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     found = choose(home)
     for name, covered in found.alone.items():
         part = found.takes_part(name)

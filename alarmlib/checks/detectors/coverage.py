@@ -14,14 +14,14 @@ from alarmlib.units import rounded
 LEAST_SHARE = 0.5  # our own line between a watched room and a room with a watched corner
 LARGE_M2 = 1.0  # our own line: a blind spot in which somebody can walk about
 LEAST_M2 = 0.1  # our own line: less floor than two feet stand on is nothing
-_READS = ("plan", "site.rooms", "site.openings", "devices")
+_READS = ("plan", "site.rooms", "site.openings", "whole_devices")
 _SOURCE = "coverage_assumed"
 
 
 @check(*_READS)
 def facts_lacking(home: Home) -> Findings:
     """What each motion detector sees can be computed."""
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     for device, labels in lacking(home).items():
         message = f"What {said(devices[device].name)} sees cannot be computed: {', '.join(labels)} not entered."
         yield note(device, message, "Enter it from its papers and the plan.", "owner")
@@ -30,7 +30,7 @@ def facts_lacking(home: Home) -> Findings:
 @check(*_READS)
 def sees_nothing(home: Home) -> Findings:
     """Every motion detector surely sees something of its own room."""
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     for seen in coverages(home):
         own_room = joined_area([rooms(home)[seen.room].outline])
         if joined_area(seen.straight).intersection(own_room).area < LEAST_M2:

@@ -15,7 +15,7 @@ _DISTURBS = {**DISTURBS, Disturbance.HOT: "near body warmth it sees less far"}
 LONG_REST_S = 60.0  # our own line between a pause and being blind for a whole walk
 
 
-@check("site.rooms", "devices")
+@check("site.rooms", "whole_devices")
 def disturbed_motion(home: Home) -> Findings:
     """No motion detector looks at what trips or blinds it."""
     for device in of_kind(home, DeviceKind.MOTION):
@@ -30,7 +30,7 @@ def disturbed_motion(home: Home) -> Findings:
             )
 
 
-@check("devices", "units")
+@check("whole_devices", "units")
 def too_fast_for_a_slow_walk(home: Home) -> Findings:
     """Each motion detector sees somebody as slow as in the walk by which coverage is worked out: a step each second."""
     for device in of_kind(home, DeviceKind.MOTION):
@@ -44,7 +44,7 @@ def too_fast_for_a_slow_walk(home: Home) -> Findings:
             yield should(device.id, message, remedy, "ul1641_steps", figure=pace, limit=walk)
 
 
-@check("household.pets", "devices", "site.rooms")
+@check("household.pets", "whole_devices", "site.rooms")
 def pet_trips_motion(home: Home) -> Findings:
     """No pet that is free while nobody is in can trip a motion detector."""
     for device in of_kind(home, DeviceKind.MOTION):
@@ -70,7 +70,7 @@ def _seen_because(device: Device, pet: Pet) -> str:
     return ""
 
 
-@check("site.openings", "devices")
+@check("site.openings", "whole_devices")
 def contact_on_steel(home: Home) -> Findings:
     """A contact on steel is made for it."""
     openings = by_id(home.site.openings)
@@ -84,7 +84,7 @@ def contact_on_steel(home: Home) -> Findings:
             )
 
 
-@check("site.openings", "devices")
+@check("site.openings", "whole_devices")
 def gap_too_wide(home: Home) -> Findings:
     """The gap of each opening is within what its contact bridges."""
     openings = by_id(home.site.openings)
@@ -103,7 +103,7 @@ def gap_too_wide(home: Home) -> Findings:
                 )
 
 
-@check("devices", "site.rooms")
+@check("whole_devices", "site.rooms")
 def rests_after_a_trip(home: Home) -> Findings:
     """Who relies on a detector that rests after a trip knows it."""
     for device in detectors(home):
@@ -126,7 +126,7 @@ def rests_after_a_trip(home: Home) -> Findings:
             )
 
 
-@check("devices")
+@check("whole_devices")
 def no_place(home: Home) -> Findings:
     """Every detector has a room."""
     for device in detectors(home):

@@ -25,7 +25,7 @@ def _wire_free(home: Home) -> Iterator[tuple[Device, WireFree]]:
             yield device, device.wire_free
 
 
-@check("devices", "rules")
+@check("whole_devices", "rules")
 def check_in(home: Home) -> Findings:
     """Each wire-free device reports often enough for the grade, and is not called missing before it could report."""
     most_s = CHECK_IN_S[home.rules.grade]
@@ -41,7 +41,7 @@ def check_in(home: Home) -> Findings:
             yield must(device.id, message, "Set the missing time longer than the interval.", "owner", **numbers)
 
 
-@check("devices")
+@check("whole_devices")
 def missing_too_late(home: Home) -> Findings:
     """A device that falls silent is shown within a night."""
     for device, facts in _wire_free(home):
@@ -52,7 +52,7 @@ def missing_too_late(home: Home) -> Findings:
             yield should(device.id, message, "Set a shorter missing time if the unit lets you.", "practice", **numbers)
 
 
-@check("devices")
+@check("whole_devices")
 def weak_signal(home: Home) -> Findings:
     """Each wire-free device is received at least as well as its papers ask."""
     for device, facts in _wire_free(home):
@@ -68,7 +68,7 @@ def weak_signal(home: Home) -> Findings:
             yield should(device.id, message, "Measure again with all doors shut, on another day.", "owner", **numbers)
 
 
-@dated_check("devices")
+@dated_check("whole_devices")
 def battery_due(home: Home, today: date) -> Findings:
     """No battery is past the time it lasts."""
     for device, facts in _wire_free(home):
@@ -86,7 +86,7 @@ def _battery(device: Device, due: date, today: date) -> Iterator[Finding]:
         yield should(device.id, message, "Have a new one ready.", "owner", **numbers)
 
 
-@check("devices")
+@check("whole_devices")
 def low_battery_unreported(home: Home) -> Findings:
     """Each wire-free device says when its battery is low."""
     for device, facts in _wire_free(home):
@@ -95,7 +95,7 @@ def low_battery_unreported(home: Home) -> Findings:
             yield note(device.id, message, "Write down when it was fitted and change it in time.", "owner")
 
 
-@check("devices", "rules")
+@check("whole_devices", "rules")
 def tamper_cover(home: Home) -> Findings:
     """Detectors report when their cover is opened (from grade 2 in Europe)."""
     able = [d for d in detectors(home) if d.kind is not DeviceKind.KEY_SWITCH]
@@ -107,7 +107,7 @@ def tamper_cover(home: Home) -> Findings:
         yield should("devices", message, "Choose devices with a tamper contact.", "en50131_tamper", figure=count)
 
 
-@check("devices", "unit.zones")
+@check("whole_devices", "unit.zones")
 def panic_button_zone(home: Home) -> Findings:
     """A panic button stands in a panic zone that holds nothing else."""
     known, held = zones(home), members(home)
@@ -123,10 +123,10 @@ def panic_button_zone(home: Home) -> Findings:
             yield should(device.id, message, "Give panic buttons a zone of their own.")
 
 
-@check("devices", "unit.zones")
+@check("whole_devices", "unit.zones")
 def out_of_service(home: Home) -> Findings:
     """What is out of service is known at each arming."""
-    for device in home.devices:
+    for device in home.whole_devices:
         if device.state is DeviceState.OUT_OF_SERVICE:
             message = f"{said(device.name)} is out of service until it is put back."
             yield should(device.id, message, "Mend it and put it back, or take it out for good.", "owner")
@@ -136,7 +136,7 @@ def out_of_service(home: Home) -> Findings:
             yield should(zone.id, message, "Put it back when its cause is mended.", "owner")
 
 
-@dated_check("devices")
+@dated_check("whole_devices")
 def sensor_too_old(home: Home, today: date) -> Findings:
     """No smoke detector is older than ten years from the day it was made."""
     for device in of_kind(home, DeviceKind.SMOKE):

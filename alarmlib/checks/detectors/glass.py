@@ -23,7 +23,7 @@ _SOURCE = "glass_break_reach"
 _PAPERS = "Check with its papers."
 
 
-@check("site.rooms", "site.openings", "devices")
+@check("site.rooms", "site.openings", "whole_devices")
 def panes_heard(home: Home) -> Findings:
     """Each pane is in the detector's room, in its sight, within its range, and large enough."""
     for device in of_kind(home, DeviceKind.GLASS_BREAK):
@@ -31,7 +31,7 @@ def panes_heard(home: Home) -> Findings:
             yield from _pane(home, device, opening)
 
 
-@check("site.rooms", "site.openings", "devices")
+@check("site.rooms", "site.openings", "whole_devices")
 def nothing_to_hear(home: Home) -> Findings:
     """A glass-break detector has glass to listen to."""
     for device in of_kind(home, DeviceKind.GLASS_BREAK):
@@ -40,7 +40,7 @@ def nothing_to_hear(home: Home) -> Findings:
             yield should(device.id, message, "Say which panes it listens to, or hang it elsewhere.", "owner")
 
 
-@check("site.rooms", "devices")
+@check("site.rooms", "whole_devices")
 def behind_curtains(home: Home) -> Findings:
     """No heavy curtain hangs between a glass-break detector and its panes."""
     for device in of_kind(home, DeviceKind.GLASS_BREAK):

@@ -27,7 +27,7 @@ _WARM = {
     FixtureKind.CEILING_FAN: "moves the air",
 }
 _NOT_WAYS_IN = frozenset({OpeningKind.GATE, OpeningKind.LETTERBOX})
-_FACTS = ("site.rooms", "devices")
+_FACTS = ("site.rooms", "whole_devices")
 
 
 def _eyes(home: Home) -> Iterator[tuple[Device, Eye, Room]]:
@@ -62,7 +62,7 @@ def unusual_height(home: Home) -> Findings:
             )
 
 
-@check("site.rooms", "site.fixtures", "devices")
+@check("site.rooms", "site.fixtures", "whole_devices")
 def warm_air_in_view(home: Home) -> Findings:
     """No motion detector looks at, or hangs beside, what warms or moves the air."""
     for device, eye, room in _eyes(home):
@@ -82,7 +82,7 @@ def warm_air_in_view(home: Home) -> Findings:
                 )
 
 
-@check("site.rooms", "site.openings", "devices")
+@check("site.rooms", "site.openings", "whole_devices")
 def window_in_view(home: Home) -> Findings:
     """Who relies on a motion detector that looks at glass knows it."""
     for device, eye, room in _eyes(home):
@@ -121,7 +121,7 @@ def faces_a_wall(home: Home) -> Findings:
             )
 
 
-@check("plan", "site.openings", "devices")
+@check("plan", "site.openings", "whole_devices")
 def called_out_of_reach(home: Home) -> Findings:
     """What is called out of reach is so by its height, the roofs below it and the openings beside it."""
     openings = by_id(home.site.openings)
@@ -149,7 +149,7 @@ def _within_reach(home: Home, opening: Opening, why: str, beside: Opening | None
         why = why.replace("an opening within reach", f"{said(beside.name)}, which is within reach")
     message = f"{said(opening.name)} is called out of reach, yet it is {why}: near enough to be climbed to."
     covered = bool(opening.left_bare_because or guards(home, opening.id))
-    covered = covered or any(d.kind is DeviceKind.MOTION and d.room == opening.room for d in home.devices)
+    covered = covered or any(d.kind is DeviceKind.MOTION and d.room == opening.room for d in home.whole_devices)
     say = note if covered else should
     remedy = "Look at it from outside, and count it as within reach if in doubt."
     return say(opening.id, message, remedy, "ul1641_reach")

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 SEEN_M2 = 0.1  # our own line: a smaller glimpse into another room is let be
 _ANYBODY = Walker(level_speed(50))
-_READS = ("plan", "site.rooms", "site.openings", "site.furniture", "devices")
+_READS = ("plan", "site.rooms", "site.openings", "site.furniture", "whole_devices")
 _SOURCE = "coverage_assumed"
 
 
@@ -34,7 +34,7 @@ _SOURCE = "coverage_assumed"
 def meets_head_on(home: Home) -> Findings:
     """A motion detector that intruders reach at all is not met by all of them head-on, far off."""
     plan, known = plan_from_home(home), rooms(home)
-    devices, reach = by_id(home.devices), within_reach(home)
+    devices, reach = by_id(home.whole_devices), within_reach(home)
     ways = tuple(o.id for o in home.site.openings if o.id in reach and o.at is not None and plan.drawn(o.room))
     goals = tuple(Place(room.id) for room in home.site.rooms if room.guarded and room.outline)
     for seen in coverages(home):
@@ -59,7 +59,7 @@ def _rooms_of(seen: Coverage, goals: tuple[Place, ...]) -> tuple[Place, ...]:
 @check("household.pets", *_READS)
 def pet_on_furniture(home: Home) -> Findings:
     """Where a detector leaves out the floor, no pet climbs into its view."""
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     for seen in coverages(home):
         device = devices[seen.device]
         if device.ignores_pets_kg is None:
@@ -85,7 +85,7 @@ def pet_on_furniture(home: Home) -> Findings:
 @check("household.pets", *_READS)
 def pet_seen_from_another_room(home: Home) -> Findings:
     """No detector looks through a door into a room where a pet it would see is free."""
-    devices, known = by_id(home.devices), rooms(home)
+    devices, known = by_id(home.whole_devices), rooms(home)
     for seen in coverages(home):
         device, view = devices[seen.device], joined_area(seen.possible)
         for pet in home.household.pets:
@@ -117,7 +117,7 @@ def _shared_m2(view: "BaseGeometry", outline: Outline) -> float:
     return float(joined_area([outline]).intersection(view).area)
 
 
-@check("site", "devices", "keypads", "plan")
+@check("site", "whole_devices", "keypads", "plan")
 def unit_on_the_entry_route(home: Home) -> Findings:
     """The control unit does not hang on the way from a final door to the keypad."""
     doors = {door.room for door in final_doors(home)}

@@ -30,7 +30,7 @@ from alarmlib.units import rounded
 
 RECHARGE_H = {RuleSet.EUROPE: 72.0, RuleSet.BRITAIN: 72.0, RuleSet.US: 48.0}
 SOON = timedelta(days=90)
-_READS = ("wiring", "devices", "unit.times", "unit.behaviour", "rules", "units")
+_READS = ("wiring", "whole_devices", "unit.times", "unit.behaviour", "rules", "units")
 
 
 @check(*_READS)
@@ -178,7 +178,7 @@ def slow_to_charge(home: Home) -> Findings:
                      "A stronger charger that the battery's papers allow.", source, **numbers)  # fmt: skip
 
 
-@check("wiring", "devices", "messages", "unit")
+@check("wiring", "whole_devices", "messages", "unit")
 def boxes_without_standby(home: Home) -> Findings:
     """Every box on a message's way goes on without the mains at least as long as the alarm does."""
     alarm_h = lasts_h(home)

@@ -10,13 +10,13 @@ from alarmlib.model.conductor_sizes import size_in
 from alarmlib.model.wiring import Metal
 from alarmlib.units import Kind, show
 
-_READS = ("wiring.runs", "wiring.supply", "devices", "units", "site.rooms", "site.storeys")
+_READS = ("wiring.runs", "wiring.supply", "whole_devices", "units", "site.rooms", "site.storeys")
 
 
 @check(*_READS)
 def too_few_volts(home: Home) -> Findings:
     """Every device on a run has the volts that it needs when the battery is nearly empty and all are in alarm."""
-    runs, devices = by_id(home.wiring.runs), by_id(home.devices)
+    runs, devices = by_id(home.wiring.runs), by_id(home.whole_devices)
     for run in all_runs(home):
         short = [stop for stop in run.stops if short_by(stop) > 0]
         if short:
@@ -71,7 +71,7 @@ def _serves(stops: tuple[Fed, ...]) -> bool:
 @check(*_READS)
 def need_unknown(home: Home) -> Findings:
     """What each device on a run works down to is known."""
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     for run in home.wiring.runs:
         bare = [said(devices[stop.device].name) for stop in run.stops if stop.least_v is None]
         if bare:
@@ -82,7 +82,7 @@ def need_unknown(home: Home) -> Findings:
 @check(*_READS)
 def length_unknown(home: Home) -> Findings:
     """How long the cable before each stop is, is entered."""
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     for run in home.wiring.runs:
         for place, stop in enumerate(run.stops):
             if stop.metres or stop.device not in devices:

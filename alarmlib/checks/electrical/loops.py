@@ -24,7 +24,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Circuit, Ending
 from alarmlib.units import Kind, show
 
-_READS = ("circuits", "devices", "wiring.loop", "unit.zones", "site.rooms", "site.storeys", "units")
+_READS = ("circuits", "whole_devices", "wiring.loop", "unit.zones", "site.rooms", "site.storeys", "units")
 MANY_CONTACTS = 3
 # Worked in the model by a test: then any number of open contacts reads as tripped, a cut as cut, a short as short.
 ONE_ACROSS_ALL = (

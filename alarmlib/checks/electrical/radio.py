@@ -12,7 +12,7 @@ from alarmlib.units import rounded
 LONG_S = 4 * 3600.0  # our own line: half a night
 
 
-@check("devices", "site.openings", "site.rooms")
+@check("whole_devices", "site.openings", "site.rooms")
 def unannounced_hole(home: Home) -> Findings:
     """A flat cell that opens a hole is announced before or soon after."""
     for hole in holes(home):
@@ -24,7 +24,7 @@ def unannounced_hole(home: Home) -> Findings:
 def _hole(home: Home, hole: Hole) -> Finding | None:
     names = by_id((*home.site.openings, *home.site.rooms))
     what = ", ".join(said(names[each].name) for each in (*hole.openings, *hole.rooms) if each in names)
-    device = said(by_id(home.devices)[hole.device].name)
+    device = said(by_id(home.whole_devices)[hole.device].name)
     if hole.warned is Yes.YES and hole.announced_s is not None and hole.announced_s <= LONG_S:
         return None
     if hole.announced_s is None and hole.warned is not Yes.YES:
@@ -41,7 +41,7 @@ def _hole(home: Home, hole: Hole) -> Finding | None:
     return None
 
 
-@check("devices", "site.rooms")
+@check("whole_devices", "site.rooms")
 def cell_ends_sooner(home: Home) -> Findings:
     """By its own currents a cell lasts as long as its papers say."""
     for device in present(home):
@@ -56,7 +56,7 @@ def cell_ends_sooner(home: Home) -> Findings:
             yield should(device.id, message, "Plan its change by the shorter time.", "computed", **numbers)
 
 
-@check("devices")
+@check("whole_devices")
 def signal_unread(home: Home) -> Findings:
     """The signal of every wire-free device was read in its place."""
     bare = [
@@ -70,7 +70,7 @@ def signal_unread(home: Home) -> Findings:
         yield note("devices", message, "Read it in place, all doors shut, on the unit's own scale.", "owner")
 
 
-@check("devices", "site.rooms", "units")
+@check("whole_devices", "site.rooms", "units")
 def worked_out(home: Home) -> Findings:
     """How long each cell lasts by its currents, to follow."""
     yield from cell_figures(home)

@@ -27,7 +27,7 @@ DEAD_AIR_M = 4 * INCH_M
 RATING_OVER_C = 11.0  # 20 °F
 _SLACK_M = 0.005
 _UNHEATED = frozenset({RoomUse.ATTIC, RoomUse.GARAGE, RoomUse.PORCH})
-_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
+_READS = ("site", "household.people", "whole_devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 
 

@@ -29,7 +29,7 @@ ILLINOIS_M = 15 * FOOT_M
 _SLACK_M = 0.005
 _HABITABLE = frozenset({RoomUse.LIVING, RoomUse.BEDROOM, RoomUse.STUDY, RoomUse.KITCHEN})
 _ROUTES = frozenset({RoomUse.HALL})
-_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
+_READS = ("site", "household.people", "whole_devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 _REMEDY = "Move it, or add one; check with your authority."
 

@@ -26,7 +26,7 @@ _EN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN, RuleSet.AUSTRALASIA})
 _KEEP_OFF = frozenset({RoomUse.GARAGE, RoomUse.KITCHEN, RoomUse.BATH})
 _NO_LEVEL = frozenset({RoomUse.GARAGE, RoomUse.ATTIC, RoomUse.WORKSHOP})
 _PLACES = "Fit listed CO alarms outside each sleeping area; check with your authority."
-_READS = ("site", "household.people", "devices", "rules", "hazards", "units")
+_READS = ("site", "household.people", "whole_devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 
 

@@ -34,7 +34,7 @@ def smoke_alarm_too_old(home: Home, today: date) -> Findings:
             )
 
 
-@check("site", "household", "devices")
+@check("site", "household", "whole_devices")
 def frost(home: Home) -> Findings:
     """Where pipes may freeze, a sensor warns of cold, most of all during a long winter absence."""
     cold = {device.room for device in detectors(home) if device.kind is DeviceKind.COLD}
@@ -47,7 +47,7 @@ def frost(home: Home) -> Findings:
         yield should("household", message, "Add a low-temperature sensor, drain the pipes, or have somebody look in.")
 
 
-@check("site", "devices")
+@check("site", "whole_devices")
 def leaks(home: Home) -> Findings:
     """Where water may come from, a sensor warns of it; the main tap is known and turns."""
     wet = {device.room for device in detectors(home) if device.kind is DeviceKind.WATER}

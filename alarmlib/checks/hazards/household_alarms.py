@@ -23,7 +23,7 @@ from alarmlib.model import Home
 from alarmlib.model.site import PassageKind, RoomUse, Storey, Yes
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, RuleSet
 
-_READS = ("site", "household.people", "devices", "rules", "hazards")
+_READS = ("site", "household.people", "whole_devices", "rules", "hazards")
 
 
 @check(*_READS)
@@ -151,7 +151,7 @@ def unit_alone(home: Home) -> Findings:
 def places_unknown(home: Home) -> Findings:
     """Every alarm that was found has its place in the list of devices, and on the plan where there is one."""
     drawn = {room.id for room in home.site.rooms if room.outline}
-    known = {device.id for device in home.devices}
+    known = {device.id for device in home.whole_devices}
     surveyed = {alarm.room for lists in _both(home) for alarm in lists.household if alarm.id not in known}
     bare = [room for room in home.site.rooms if room.id in surveyed]
     if bare and drawn:

@@ -7,7 +7,7 @@ from alarmlib.model import Home
 _REMEDY = "Put it right on the plan or in the survey; until then what is computed from the plan may be wrong."
 
 
-@check("site", "devices")
+@check("site", "whole_devices")
 def cannot_be_right(home: Home) -> Findings:
     """Every part of the plan lies where it can: rooms apart, ways in on outside walls, things in their rooms."""
     for problem in home_plan_problems(home):

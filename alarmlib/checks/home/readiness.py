@@ -12,7 +12,7 @@ from alarmlib.model.site import BuildBand, Tenure
 _DUSTY = frozenset({BuildBand.BEFORE_1978, BuildBand.BEFORE_2000})
 
 
-@check("cautions_read", "devices")
+@check("cautions_read", "whole_devices")
 def cautions_unread(home: Home) -> Findings:
     """Each caution is read before the step that can hurt."""
     unread = [advice for advice in CAUTIONS if advice.id not in home.cautions_read]
@@ -36,7 +36,7 @@ def before_drilling(home: Home) -> Findings:
         yield note("site", message, remedy, "caution_lead_dust")
 
 
-@check("devices")
+@check("whole_devices")
 def names_alike(home: Home) -> Findings:
     """No two devices have the same name."""
     times = Counter(device.name.casefold().strip() for device in present(home))
@@ -46,7 +46,7 @@ def names_alike(home: Home) -> Findings:
             yield note(device.id, message, "Make the names differ, or the test log cannot tell them apart.", "owner")
 
 
-@check("site.rooms", "devices")
+@check("site.rooms", "whole_devices")
 def no_detectors(home: Home) -> Findings:
     """A home with rooms has detectors planned."""
     if home.site.rooms and not detectors(home):

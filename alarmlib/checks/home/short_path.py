@@ -10,7 +10,7 @@ from alarmlib.model.site import DOORS, PassageKind, Yes
 from alarmlib.model.words import EventKind
 
 
-@check("short_path", "site", "devices", "hazards")
+@check("short_path", "site", "whole_devices", "hazards")
 def smoke_alarms_missing(home: Home) -> Findings:
     """The answer is no, and no smoke alarm is known since."""
     lists = smoke_lists(home)

@@ -49,7 +49,7 @@ def _apart_m(home: Home, openings: list[Opening]) -> dict[tuple[str, str], float
     }
 
 
-@check("site", "devices")
+@check("site", "whole_devices")
 def way_in_without_detector(home: Home) -> Findings:
     """Every way in within reach of a guarded room has a detector, or a reason why not."""
     guarded = {room.id for room in home.site.rooms if room.guarded}
@@ -99,7 +99,7 @@ def locked_in(home: Home) -> Findings:
             )
 
 
-@check("site.openings", "devices")
+@check("site.openings", "whole_devices")
 def loose_latch(home: Home) -> Findings:
     """Nothing that wind can move sits on a contact."""
     for opening in home.site.openings:
@@ -111,7 +111,7 @@ def loose_latch(home: Home) -> Findings:
             )
 
 
-@check("site", "devices", "rules")
+@check("site", "whole_devices", "rules")
 def unit_outside_the_guarded_area(home: Home) -> Findings:
     """The control unit hangs where the alarm notices somebody who goes to it."""
     for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
@@ -135,7 +135,7 @@ def _guarded_room(home: Home, room: str) -> bool:
     return all(guards(home, opening.id) for opening in ways_in)
 
 
-@check("site", "devices")
+@check("site", "whole_devices")
 def unit_at_the_entry(home: Home) -> Findings:
     """The control unit does not hang where the entry delay runs."""
     doors = {door.room: door for door in final_doors(home)}
@@ -150,7 +150,7 @@ def unit_at_the_entry(home: Home) -> Findings:
             )
 
 
-@check("site.openings", "devices", "rules")
+@check("site.openings", "whole_devices", "rules")
 def shock_without_contact(home: Home) -> Findings:
     """A shock detector on something that opens has a contact beside it."""
     for device in of_kind(home, DeviceKind.SHOCK):

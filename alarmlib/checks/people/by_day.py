@@ -8,7 +8,7 @@ from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link
 
 
-@check("household.pets", "unit.zones", "devices", "site.rooms")
+@check("household.pets", "unit.zones", "whole_devices", "site.rooms")
 def pet_rings_the_chime(home: Home) -> Findings:
     """No zone that chimes or warns while unset has a motion detector where a pet is free by day."""
     held = members(home)
@@ -24,7 +24,7 @@ def pet_rings_the_chime(home: Home) -> Findings:
                 yield note(zone.id, message, "Take its chime away, or keep the pet out of that room.")
 
 
-@check("circuits", "devices")
+@check("circuits", "whole_devices")
 def cover_unheard(home: Home) -> Findings:
     """A cover switch of a wired device reports by a loop of its own, or within a circuit of two resistors."""
     circuits = {circuit.id: circuit for circuit in home.circuits}

@@ -18,7 +18,7 @@ _CANNOT = "Tick “Can disarm” for them and show them how, or let somebody do 
 
 
 @check(
-    "rules", "site", "household", "devices", "messages.paths", "unit.areas", "unit.zones", "unit.part_sets",
+    "rules", "site", "household", "whole_devices", "messages.paths", "unit.areas", "unit.zones", "unit.part_sets",
     "unit.seasons", "unit.times", "unit.behaviour",
 )  # fmt: skip
 def leads_where_it_should(home: Home) -> Findings:

@@ -33,7 +33,7 @@ def leaves_out_what_counts_always(home: Home) -> Findings:
                     yield should(part_set.id, message, remedy)
 
 
-@check("unit.part_sets", "unit.zones", "unit.areas", "devices", "household", "site.rooms", "plan")
+@check("unit.part_sets", "unit.zones", "unit.areas", "whole_devices", "household", "site.rooms", "plan")
 def listens_where_people_are(home: Home) -> Findings:
     """No motion detector listens where somebody sleeps, walks at night, or a pet runs about."""
     for part_set in home.unit.part_sets:
@@ -73,7 +73,7 @@ def _night_rooms(home: Home) -> dict[str, str]:
     return found
 
 
-@check("unit.part_sets", "unit.zones", "unit.areas", "devices", "site.openings")
+@check("unit.part_sets", "unit.zones", "unit.areas", "whole_devices", "site.openings")
 def listens_to_an_open_window(home: Home) -> Findings:
     """No part set listens to the contact of a window that stands open at night."""
     for part_set in home.unit.part_sets:

@@ -44,7 +44,7 @@ def _sleeps_on(person: Person) -> Iterator[str]:
         yield "needs help to get out"
 
 
-@check("household.people", "devices")
+@check("household.people", "whole_devices")
 def person_cannot_disarm(home: Home) -> Findings:
     """Whoever comes home alone can disarm, and what they carry is a fob."""
     devices = by_id(present(home))
@@ -94,13 +94,13 @@ def person_not_shown(home: Home) -> Findings:
             yield note(person.id, message, remedy, "false_alarm_guide")
 
 
-@check("plan", "site.openings", "devices", "household.people")
+@check("plan", "site.openings", "whole_devices", "household.people")
 def door_without_a_way_to_disarm(home: Home) -> Findings:
     """From each final door somebody gets to a keypad or key switch, or carries a fob."""
     ends = disarm_rooms(home)
     fobs = of_kind(home, DeviceKind.FOB)
     for door in final_doors(home):
-        if home.devices and not rooms_between(home, door.room, ends) and not fobs:
+        if home.whole_devices and not rooms_between(home, door.room, ends) and not fobs:
             message = f"Who comes in by {said(door.name)} has neither a way to a keypad nor a fob."
             yield should(door.id, message, "Hang a keypad within reach of that door, or give fobs.", "nfpa731_walk")
 

@@ -13,7 +13,7 @@ from alarmlib.model.words import DeviceKind, Link
 _TAKES_SLOT = frozenset(DeviceKind) - {DeviceKind.CONTROL_UNIT, DeviceKind.POWER_SUPPLY}
 
 
-@check("unit", "devices", "circuits", "household")
+@check("unit", "whole_devices", "circuits", "household")
 def more_than_it_holds(home: Home) -> Findings:
     """Zones, circuits, wire-free places, keypads, areas, part sets and users are within the unit's own limits."""
     for what, count, most in _counted(home):
@@ -44,7 +44,7 @@ def _compared(what: str, count: int, most: int) -> Finding:
     return must("unit", message, remedy, "owner", figure=figure, limit=limit, margin=margin)
 
 
-@check("devices")
+@check("whole_devices")
 def slot_twice(home: Home) -> Findings:
     """No two wire-free devices have the same place in the unit."""
     slots = [(d.wire_free.slot, d) for d in present(home) if d.wire_free and d.wire_free.slot is not None]

@@ -116,7 +116,7 @@ def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
     return should("unit", message, remedy, bound.cite, **numbers)
 
 
-@check("unit.zones", "devices", "plan")
+@check("unit.zones", "whole_devices", "plan")
 def partners_apart(home: Home) -> Findings:
     """Two zones that confirm one another can both notice one person."""
     known = zones(home)

@@ -22,7 +22,7 @@ _EVENTS = {
 }
 _LIFE = frozenset({EventKind.FIRE, EventKind.CARBON_MONOXIDE})
 _CAN_WAIT = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
-_READS = ("messages", "unit.zones", "devices")
+_READS = ("messages", "unit.zones", "whole_devices")
 
 
 def events_possible(home: Home) -> frozenset[EventKind]:
@@ -101,7 +101,7 @@ def emergency_calls(home: Home) -> Findings:
         yield should("rules", message, "Ask the town or the police by their ordinary number.", "caution_permit")
 
 
-@check("messages", "devices", "wiring.boxes")
+@check("messages", "whole_devices", "wiring.boxes")
 def path_in_a_power_cut(home: Home) -> Findings:
     """A message gets out when the mains is lost, most of all one about cold."""
     silent = {path.id for path in _silent_paths(home)}
@@ -149,7 +149,7 @@ def _silent_paths(home: Home) -> Iterator[MessagePath]:
             yield path
 
 
-@check("messages", "devices", "unit.zones")
+@check("messages", "whole_devices", "unit.zones")
 def only_the_siren(home: Home) -> Findings:
     """Who relies on the siren alone has a neighbour who answers it and a siren that can be heard outside."""
     paths = home.messages.paths

@@ -29,7 +29,7 @@ NEXT_DOOR_UNSURE_DB = 5.0
 HEARD_OVER_DB = 10.0  # over the usual noise, to be noticed; common practice, no source
 QUIET_STREET_DBA = 45.0  # where nobody measured; our own assumption
 FAR_OFF_DB = 10.0  # about twice what a computed level is unsure by
-_READS = ("devices", "site.rooms", "site.passages", "sound", "household.people", "rules.rule_set")
+_READS = ("whole_devices", "site.rooms", "site.passages", "sound", "household.people", "rules.rule_set")
 
 
 def target_dba(home: Home) -> float:
@@ -139,7 +139,7 @@ def ears_beside_it(home: Home) -> Findings:
 @check(*_READS)
 def readings_differ(home: Home) -> Findings:
     """A reading of the owner's own lies near what was computed."""
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     for reading in home.sound.heard:
         sounder = devices.get(reading.sounder)
         way = best_way(home, sounder, reading.room, reading.doors_shut == "yes") if sounder and reading.room else None

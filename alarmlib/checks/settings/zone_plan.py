@@ -12,7 +12,7 @@ from alarmlib.model.control_unit import TellsApart
 from alarmlib.model.words import Function
 
 
-@check("unit", "devices", "site.rooms", "site.storeys")
+@check("unit", "whole_devices", "site.rooms", "site.storeys")
 def best_arrangement(home: Home) -> Findings:
     """As few zones as tell the rooms apart, with the proven bound, for the devices and functions entered."""
     devices = _devices(home)
@@ -34,7 +34,7 @@ def best_arrangement(home: Home) -> Findings:
 
 
 def _without_place(home: Home, plan: ZonePlan) -> Iterator[Finding]:
-    devices = by_id(home.devices)
+    devices = by_id(home.whole_devices)
     for item in plan.not_fitting:
         names = ", ".join(said(devices[name].name) for name in item.devices)
         remedy = "Leave out what matters least, or choose a unit with more room."

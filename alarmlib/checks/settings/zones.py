@@ -23,7 +23,7 @@ _EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 _MANUAL = "Check with your control unit's manual."
 
 
-@check("devices", "unit.zones")
+@check("whole_devices", "unit.zones")
 def device_without_zone(home: Home) -> Findings:
     """Every joined detector stands in a zone, once there are zones."""
     for device in detectors(home) if home.unit.zones else ():
@@ -36,7 +36,7 @@ def device_without_zone(home: Home) -> Findings:
             )
 
 
-@check("devices", "unit.zones")
+@check("whole_devices", "unit.zones")
 def zone_without_device(home: Home) -> Findings:
     """Every zone in use has a device."""
     held = members(home)
@@ -46,7 +46,7 @@ def zone_without_device(home: Home) -> Findings:
             yield should(zone.id, f"Zone {said(zone.label)} is in use but has no device.", remedy, "owner")
 
 
-@check("devices", "unit.zones")
+@check("whole_devices", "unit.zones")
 def zone_unused_with_device(home: Home) -> Findings:
     """No zone with a device is set to unused."""
     for zone in home.unit.zones:
@@ -72,7 +72,7 @@ def function_not_offered(home: Home) -> Findings:
             )
 
 
-@check("devices", "unit.zones", "rules")
+@check("whole_devices", "unit.zones", "rules")
 def too_many_contacts(home: Home) -> Findings:
     """At most ten plain contacts share one zone."""
     for zone, devices in _held(home):
@@ -90,7 +90,7 @@ def too_many_contacts(home: Home) -> Findings:
             )
 
 
-@check("devices", "unit.zones")
+@check("whole_devices", "unit.zones")
 def detectors_sharing(home: Home) -> Findings:
     """Each detector that decides for itself has its own zone."""
     for zone, devices in _held(home):
@@ -104,7 +104,7 @@ def detectors_sharing(home: Home) -> Findings:
             )
 
 
-@check("devices", "unit.zones")
+@check("whole_devices", "unit.zones")
 def wired_with_wire_free(home: Home) -> Findings:
     """Wired and wire-free devices do not share a zone unawares."""
     for zone, devices in _held(home):
@@ -113,7 +113,7 @@ def wired_with_wire_free(home: Home) -> Findings:
             yield note(zone.id, f"Zone {said(zone.label)} holds wired and wire-free devices.", "See that the unit can.")
 
 
-@check("devices", "unit.zones", "unit.limits")
+@check("whole_devices", "unit.zones", "unit.limits")
 def life_safety_apart(home: Home) -> Findings:
     """Fire and carbon monoxide stand in zones of their own, under their own function."""
     offered = home.unit.limits.functions
@@ -177,7 +177,7 @@ def life_safety_held_back(home: Home) -> Findings:
                     yield should(zone.id, f"{label} {what}.", f"{remedy} {_MANUAL}", "life_safety_zones")
 
 
-@check("plan", "site.openings", "keypads", "devices", "unit.zones", "rules")
+@check("plan", "site.openings", "keypads", "whole_devices", "unit.zones", "rules")
 def delay_off_the_route(home: Home) -> Findings:
     """Only final doors, and what must be passed on the way to the keypad, wait."""
     doors = {door.id for door in final_doors(home)}
@@ -209,7 +209,7 @@ def _ends(passage: object) -> tuple[str, str]:
     return getattr(passage, "first", ""), getattr(passage, "second", "")
 
 
-@check("site.openings", "devices", "unit.zones")
+@check("site.openings", "whole_devices", "unit.zones")
 def final_door_at_once(home: Home) -> Findings:
     """The contact of a door that people come home by starts the entry delay."""
     known = zones(home)
@@ -225,11 +225,11 @@ def final_door_at_once(home: Home) -> Findings:
                 )
 
 
-@check("site.openings", "devices")
+@check("site.openings", "whole_devices")
 def final_door_without_contact(home: Home) -> Findings:
     """Every final door has the contact that starts its delay."""
     for door in final_doors(home):
-        if home.devices and not any(d.kind is DeviceKind.CONTACT for d in guards(home, door.id)):
+        if home.whole_devices and not any(d.kind is DeviceKind.CONTACT for d in guards(home, door.id)):
             message = f"{said(door.name)} is a final door without a contact, so nothing starts its entry delay."
             yield should(door.id, message, "Fit a contact.")
 
@@ -259,7 +259,7 @@ def zone_without_area(home: Home) -> Findings:
             yield should(zone.id, message, "Name its area.", "owner")
 
 
-@check("unit.zones", "devices", "circuits")
+@check("unit.zones", "whole_devices", "circuits")
 def on_another_circuit(home: Home) -> Findings:
     """A wired device is on the circuit of its zone."""
     known = zones(home)

@@ -13,12 +13,12 @@ from alarmlib.model.log import Seen, Test
 from alarmlib.units import Kind, show
 
 YEAR = timedelta(days=366)
-_READS = ("log.tests", "devices")
+_READS = ("log.tests", "whole_devices")
 
 
 def _fitted(home: Home) -> Iterator[Device]:
     """Everything that is fitted: control unit, keypads, sounders and repeaters as well as detectors."""
-    return (device for device in home.devices if device.state is DeviceState.FITTED)
+    return (device for device in home.whole_devices if device.state is DeviceState.FITTED)
 
 
 def never_tested(home: Home) -> tuple[Device, ...]:
@@ -42,7 +42,7 @@ def _carried_out(home: Home, device: str) -> Iterator[Test]:
 
 def _fitted_on(home: Home, device: str) -> str:
     """The day it was fitted, "" where none is entered."""
-    return next((each.fitted_on for each in home.devices if each.id == device), "")
+    return next((each.fitted_on for each in home.whole_devices if each.id == device), "")
 
 
 @check(*_READS)
@@ -79,7 +79,7 @@ def _not_yet_judged(device: Device) -> Finding:
     return should(device.id, message, remedy, "owner", figure="nothing shown", limit=f"sleeps {rest}")
 
 
-@check("log.tests", "devices", "unit.zones")
+@check("log.tests", "whole_devices", "unit.zones")
 def shown_in_another_zone(home: Home) -> Findings:
     """The zone that the unit showed is the one the device stands in."""
     known = zones(home)

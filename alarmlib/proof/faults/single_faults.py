@@ -55,7 +55,7 @@ def _paths(home: Home) -> list[MessagePath]:
 
 def joined(home: Home) -> list[Device]:
     """The devices that are there and speak to the unit."""
-    return [device for device in home.devices if device.state not in NOT_THERE and device.link is not Link.OWN]
+    return [device for device in home.whole_devices if device.state not in NOT_THERE and device.link is not Link.OWN]
 
 
 def as_it_stands(outlets: Outlets) -> Fault:
@@ -255,7 +255,7 @@ def _power(home: Home) -> Iterator[Fault]:
 
 
 def _needs_mains(home: Home, path: MessagePath) -> bool:
-    standby = {device.id: device.standby for device in home.devices}
+    standby = {device.id: device.standby for device in home.whole_devices}
     if path_lasts_h(home, path.id) == 0.0:
         return True
     return path.works_without_mains is not Yes.YES or any(standby.get(box) is Yes.NO for box in path.boxes)
@@ -292,7 +292,7 @@ def _if_reported(path: MessagePath) -> str:
 
 
 def _dead_boxes(home: Home) -> Iterator[Fault]:
-    for box in home.devices:
+    for box in home.whole_devices:
         needing = [path for path in _paths(home) if box.id in path.boxes]
         if not needing or box.kind is DeviceKind.CONTROL_UNIT:
             continue

@@ -213,7 +213,7 @@ class Teller:
         return rooms or "out of doors"
 
     def _zones(self, devices: Iterable[str]) -> tuple[str, ...]:
-        zone_of = {device.id: device.zone for device in self.home.devices}
+        zone_of = {device.id: device.zone for device in self.home.whole_devices}
         return tuple(dict.fromkeys(zone_of.get(device, device) for device in devices))
 
 

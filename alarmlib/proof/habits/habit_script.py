@@ -101,7 +101,7 @@ class Player:
         Raises FieldProblem when a step cannot be done: so where its keypad or fob was taken down.
         Reference: `alarmlib.control.habit_events.timeline`.
         """
-        gone = {device.id for device in self.home.devices if device.state in NOT_THERE}
+        gone = {device.id for device in self.home.whole_devices if device.state in NOT_THERE}
         for device in sorted(keypads_used(self.home, habit) & gone):
             raise FieldProblem("", f"habit {habit.id}", device, "a keypad or fob that is in service")
         played = _walking_on(self, habit, frozenset(dead)) if dead else habit
@@ -200,7 +200,7 @@ def _fob(home: Home, habit: Habit, step: Step) -> str:
 
 
 def _kind(home: Home, place: str) -> DeviceKind | None:
-    return next((device.kind for device in home.devices if device.id == place), None)
+    return next((device.kind for device in home.whole_devices if device.id == place), None)
 
 
 def _standing(habit: Habit) -> Iterator[tuple[str, Step]]:
@@ -213,7 +213,7 @@ def _standing(habit: Habit) -> Iterator[tuple[str, Step]]:
 
 def _keypad_at(home: Home, place: str) -> str:
     """The keypad that is meant when one keys at a place: itself, else the first in that room."""
-    keypads = [device for device in home.devices if device.kind is DeviceKind.KEYPAD]
+    keypads = [device for device in home.whole_devices if device.kind is DeviceKind.KEYPAD]
     return next((device.id for device in keypads if place in (device.id, device.room)), "")
 
 
@@ -245,7 +245,7 @@ def _walking_on(player: Player, habit: Habit, dead: frozenset[str]) -> Habit:
 def _nearest(player: Player, place: str, dead: frozenset[str]) -> str:
     """The keypad that works and is reached first by an adult, "" when there is none."""
     sides = player.ground.sides
-    there = [d.id for d in player.home.devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE]
+    there = [d.id for d in player.home.whole_devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE]
     live = [keypad for keypad in there if keypad not in dead and keypad in sides]
     if place not in sides:
         return live[0] if live else ""

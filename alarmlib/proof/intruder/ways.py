@@ -50,12 +50,12 @@ def _counts(home: Home, opening: Opening) -> bool:
 
 
 def _way(home: Home, opening: Opening) -> WayIn:
-    on_it = [device for device in home.devices if opening.id in device.openings and device.state not in NOT_THERE]
+    on_it = [device for device in home.whole_devices if opening.id in device.openings and device.state not in NOT_THERE]
     by_glass = home.proof.breaks_glass and _may_break(opening)
     contacts = frozenset(device.id for device in on_it if device.kind is DeviceKind.CONTACT)
     others = {device.id for device in on_it if device.kind in (DeviceKind.SHOCK, DeviceKind.GLASS_BREAK)}
     if by_glass:
-        others |= {d.id for d in home.devices if _hears_glass(d) and d.room == opening.room}
+        others |= {d.id for d in home.whole_devices if _hears_glass(d) and d.room == opening.room}
     must, may = (frozenset(), contacts) if by_glass else (contacts, frozenset[str]())
     return WayIn(opening.id, opening.room, must, may | others)
 

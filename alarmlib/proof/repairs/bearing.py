@@ -58,7 +58,7 @@ class _Coming:
         self.zones = {zone.id: zone for zone in home.unit.zones if any(zone.id in beat.zones for beat in beats)}
         self.rooms = {room for beat in beats for room in beat.place.split("/")}
         named = {o.id for o in home.site.openings if o.name == proved.worst.get("way_in")}
-        self.openings = named | {o for d in home.devices if d.id in devices for o in d.openings}
+        self.openings = named | {o for d in home.whole_devices if d.id in devices for o in d.openings}
         self.delays = self._delays()
         self.out = {zone for part in home.unit.part_sets if part.id == self.part for zone in part.left_out}
 
@@ -69,7 +69,8 @@ class _Coming:
         typed = {door.opening for door in rows if door.entry_s is not None}
         delayed = {zone.zone for season in seasons for zone in season.zones if zone.function in _DELAYED}
         delayed |= {zone.id for zone in self.zones.values() if zone.function in _DELAYED}
-        on = {z: {o for d in self.home.devices if d.zone == z for o in d.openings} for z in delayed & set(self.zones)}
+        devices = self.home.whole_devices
+        on = {z: {o for d in devices if d.zone == z for o in d.openings} for z in delayed & set(self.zones)}
         unit = {"" for openings in on.values() if not openings & typed}
         return unit.union(*on.values())
 
@@ -102,7 +103,7 @@ class _Coming:
         glass = self.home.proof.breaks_glass
         return {
             device.zone
-            for device in self.home.devices
+            for device in self.home.whole_devices
             if device.kind is DeviceKind.MOTION or device.passages or not self.openings
             or self.openings & set(device.openings) or (glass and device.kind is DeviceKind.GLASS_BREAK)
         }  # fmt: skip
@@ -127,7 +128,7 @@ class _Coming:
 
 def _wakes(home: Home, change: Change) -> bool:
     """Whether the detector sleeps less by it than in this home: who is not seen by one that is awake still isn't."""
-    slots = {f"rest/{device.id}": device.quiet_time_s for device in home.devices}
+    slots = {f"rest/{device.id}": device.quiet_time_s for device in home.whole_devices}
     return any(change.value_s < slots.get(slot, 0.0) for slot in change.slots)
 
 
@@ -144,7 +145,7 @@ class _Living:
         self.zones = {known[device].zone.id for device in devices if device in known}
         self.openings = openings & {place for h in habits for place in (h.starts_at, *(s.place for s in h.steps))}
         self.home = home
-        switches = {device.id for device in home.devices if device.kind is DeviceKind.KEY_SWITCH}
+        switches = {device.id for device in home.whole_devices if device.kind is DeviceKind.KEY_SWITCH}
         self.arms = any(step.deed in _ARMS or step.place in switches for habit in habits for step in habit.steps)
         self.meant_to = any(habit.expected is Expected.ALARM for habit in habits)
 

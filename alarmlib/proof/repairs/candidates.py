@@ -53,7 +53,8 @@ def _offered(home: Home, *wanted: Function) -> tuple[Function, ...]:
 
 def _contacts(home: Home, prices: Prices) -> Iterator[Change]:
     """A contact with a zone of its own on each way in that has none."""
-    have = {o for d in home.devices if d.kind is DeviceKind.CONTACT and d.state not in NOT_THERE for o in d.openings}
+    there = [d for d in home.whole_devices if d.state not in NOT_THERE]
+    have = {o for d in there if d.kind is DeviceKind.CONTACT for o in d.openings}
     reached = {way.opening for way in ways_in(home)} - have
     for opening in home.site.openings:
         first = Function.FINAL_DOOR if opening.final_door else Function.PERIMETER
@@ -88,7 +89,7 @@ def _with_zone(home: Home, device: dict[str, Any], label: str, function: Functio
 
 def _motions(home: Home, prices: Prices) -> Iterator[Change]:
     """A motion detector in each drawn room that has none taken as sure."""
-    sure = {d.room for d in home.devices if d.id in home.proof.sure_detectors and d.state not in NOT_THERE}
+    sure = {d.room for d in home.whole_devices if d.id in home.proof.sure_detectors and d.state not in NOT_THERE}
     functions = _offered(home, Function.INTERIOR)
     price, assumed = prices.of_device(DeviceKind.MOTION)
     for room in home.site.rooms if functions else ():
@@ -111,7 +112,7 @@ def _functions(home: Home, prices: Prices) -> Iterator[Change]:
     price, assumed = prices.of(ChangeKind.FUNCTION)
     doors = {opening.id for opening in home.site.openings if _is_door(opening)}
     for zone in home.unit.zones:
-        devices = [d for d in home.devices if d.zone == zone.id and d.state not in NOT_THERE]
+        devices = [d for d in home.whole_devices if d.zone == zone.id and d.state not in NOT_THERE]
         if zone.function not in BURGLARY or not devices:
             continue
         for function in _offered(home, *_suits(devices, doors)):

@@ -125,8 +125,8 @@ def _can_be_held(home: Home, made: Home) -> bool:
 
 def _newly_wired(home: Home, made: Home) -> int:
     """How many devices are wired in the copy that were not: each needs a circuit."""
-    before = {device.id: device.link for device in home.devices}
-    return sum(d.link is Link.WIRED and before.get(d.id, d.link) is not Link.WIRED for d in made.devices)
+    before = {device.id: device.link for device in home.whole_devices}
+    return sum(d.link is Link.WIRED and before.get(d.id, d.link) is not Link.WIRED for d in made.whole_devices)
 
 
 def _zones(home: Home) -> int:
@@ -134,4 +134,4 @@ def _zones(home: Home) -> int:
 
 
 def _keypads(home: Home) -> int:
-    return sum(device.kind is DeviceKind.KEYPAD for device in home.devices)
+    return sum(device.kind is DeviceKind.KEYPAD for device in home.whole_devices)

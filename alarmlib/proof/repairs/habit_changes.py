@@ -35,7 +35,7 @@ def habit_changes(home: Home, prices: Prices) -> Iterator[Change]:
 
 def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
     """A keypad in each room without one that habits come into, and these habits walking to it."""
-    hung = {d.id: d.room for d in home.devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE}
+    hung = {d.id: d.room for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE}
     room_of = {opening.id: opening.room for opening in home.site.openings}
     names = {room.id: room.name for room in home.site.rooms}
     price, assumed = prices.of_device(DeviceKind.KEYPAD)
@@ -110,7 +110,7 @@ def _by_fob(home: Home, habit: Habit, fob: str) -> list[Any]:
     doors = {opening.id for opening in home.site.openings}
     keyed = next((step for step in habit.steps if step.deed is Deed.DISARM), None)
     begins_set = habit.begins_in is not BeginsIn.UNSET and habit.starts_at in doors
-    switches = {device.id for device in home.devices if device.kind is DeviceKind.KEY_SWITCH}
+    switches = {device.id for device in home.whole_devices if device.kind is DeviceKind.KEY_SWITCH}
     has_fob = any(step.deed is Deed.FOB_DISARM for step in habit.steps)
     if keyed is None or not begins_set or has_fob or keyed.place in switches:
         return []

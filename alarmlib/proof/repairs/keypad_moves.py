@@ -32,7 +32,7 @@ def keypad_moves(home: Home, prices: Prices) -> Iterator[Change]:
     The habits walk to the new place along the plan; seconds that were typed for the old one are dropped.
     Reference: shortest walks by `alarmlib.calc.walking.walks`; the steps are our own.
     """
-    hung = {d.id: d for d in home.devices if d.kind is DeviceKind.KEYPAD and d.at and d.state not in NOT_THERE}
+    hung = {d.id: d for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.at and d.state not in NOT_THERE}
     ends = dict.fromkeys(_ends(home, hung))
     if not ends:
         return

@@ -22,7 +22,7 @@ def rest_changes(home: Home, prices: Prices) -> Iterator[Change]:
     Reference: our own list.
     """
     doorways = [(p.first, p.second) for p in home.site.passages if p.kind is PassageKind.DOORWAY]
-    for device in home.devices:
+    for device in home.whole_devices:
         sleeps = device.kind is DeviceKind.MOTION and device.quiet_time_s > 0 and device.zone
         if sleeps and device.state not in NOT_THERE:
             about = joined({device.room}, doorways) | {device.zone}

@@ -88,7 +88,7 @@ class _Homecomings:
         self.home, self.ground = home, Ground(home)
         self.setups = {season: setup_from_home(home, season) for season in ("", *(s.id for s in home.unit.seasons))}
         self._players: dict[tuple[str, float], Player] = {}
-        there = [device for device in home.devices if device.state not in NOT_THERE]
+        there = [device for device in home.whole_devices if device.state not in NOT_THERE]
         self.keypads = [d.id for d in there if d.kind is DeviceKind.KEYPAD and d.room]
         self.switches = [d for d in there if d.kind is DeviceKind.KEY_SWITCH]
         self.fobs = {d.id for d in there if d.kind is DeviceKind.FOB}

@@ -122,7 +122,7 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
 
 def _of_sleep(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     """Detectors that sleep after a trip: what they miss, and when they may be asleep."""
-    resting = [device for device in home.devices if device.quiet_time_s and device.kind in DETECTORS]
+    resting = [device for device in home.whole_devices if device.quiet_time_s and device.kind in DETECTORS]
     if not resting:
         return
     said = ", ".join(f"{device.name} ({device.quiet_time_s:g} s)" for device in resting)

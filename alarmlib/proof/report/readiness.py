@@ -106,7 +106,7 @@ def _names(home: Home) -> Iterator[str]:
 
 
 def _there(home: Home) -> tuple[Device, ...]:
-    return tuple(device for device in home.devices if device.state not in NOT_THERE)
+    return tuple(device for device in home.whole_devices if device.state not in NOT_THERE)
 
 
 def _said(name: str) -> str:

@@ -118,7 +118,7 @@ class Departures:
 
     @cached_property
     def _armed_from_outside(self) -> bool:
-        return any(device.kind in _FROM_OUTSIDE and device.state not in NOT_THERE for device in self.home.devices)
+        return any(device.kind in _FROM_OUTSIDE and device.state not in NOT_THERE for device in self.home.whole_devices)
 
     @cached_property
     def _ground(self) -> Ground:
@@ -131,13 +131,13 @@ class Departures:
 
     @cached_property
     def _seen_from(self) -> dict[str, frozenset[str]]:
-        return {device.id: rooms for device, rooms in lookers(self.home, {d.id for d in self.home.devices})}
+        return {device.id: rooms for device, rooms in lookers(self.home, {d.id for d in self.home.whole_devices})}
 
     @cached_property
     def _doors(self) -> tuple[Place, ...]:
         """Where the last of them go out: doors named so, and those whose zone is a final door."""
         finals = {zone.id for zone in self.home.unit.zones if zone.function is Function.FINAL_DOOR}
-        by_zone = {opening for device in self.home.devices if device.zone in finals for opening in device.openings}
+        by_zone = {o for device in self.home.whole_devices if device.zone in finals for o in device.openings}
         named = {opening.id for opening in self.home.site.openings if opening.final_door} | by_zone
         return tuple(self._ground.sides[name][0] for name in sorted(named) if name in self._ground.sides)
 

@@ -149,5 +149,5 @@ def _beat(home: Home, at_s: int, name: str) -> Beat:
     if name in labels:
         return Beat(at_s, "nobody", "", zones=(name,), state=state, output=f"“{labels[name]}” trips.")
     device = name.removeprefix("tamper_")
-    said = next((each.name for each in home.devices if each.id == device), device)
+    said = next((each.name for each in home.whole_devices if each.id == device), device)
     return Beat(at_s, "nobody", "", devices=(device,), state=state, output=f"The tamper of “{said}” trips.")

@@ -184,7 +184,7 @@ def _thing(context: Context, what: str, name: str) -> str:
 
 def _parts(context: Context) -> Table:
     """All detectors that are there or planned, by kind, with the owner's prices in the owner's copy."""
-    listed = parts_list(context.home, (d for d in context.home.devices if d.kind in DETECTORS))
+    listed = parts_list(context.home, (d for d in context.home.whole_devices if d.kind in DETECTORS))
     priced = context.sees(Share.OWNER)
     rows = [(kind.text, str(count), "" if cost is None else f"{cost:.2f}") for kind, count, cost in listed]
     if priced:

@@ -56,20 +56,20 @@ def build(context: Context) -> tuple[Block, ...]:
 def _tables(context: Context) -> Iterator[Block]:
     home = context.home
     caption = "Where each device is" if context.sees(Share.OWNER) else "The devices"
-    yield part_table(context, caption, home.devices, _PLACED, keep=3)
-    yield from note_table(context, "Notes on devices", home.devices, ("note",))
+    yield part_table(context, caption, home.whole_devices, _PLACED, keep=3)
+    yield from note_table(context, "Notes on devices", home.whole_devices, ("note",))
     for caption, fields in _FACTS[context.copy is Share.HELPER :]:  # what a named detector sees tells its blind spots
-        told = [device for device in home.devices if any_entered(device, fields)]
+        told = [device for device in home.whole_devices if any_entered(device, fields)]
         if told:
             yield part_table(context, caption, told, ("name", *fields))
-    if any(device.wire_free for device in home.devices):
+    if any(device.wire_free for device in home.whole_devices):
         yield _wire_free(context)
     if home.circuits:
         yield part_table(context, "Wired circuits", home.circuits, _CIRCUITS)
 
 
 def _wire_free(context: Context) -> Table:
-    joined = [(device, device.wire_free) for device in context.home.devices if device.wire_free]
+    joined = [(device, device.wire_free) for device in context.home.whole_devices if device.wire_free]
     facts: list[Any] = [facts for _, facts in joined]
     fields = [name for name in type(facts[0]).model_fields if context.sees(share_of(type(facts[0]), name))]
     table = part_table(context, "Wire-free devices", facts, ("battery", *(f for f in fields if f != "battery")))
@@ -84,4 +84,4 @@ def _wire_free(context: Context) -> Table:
 
 def devices_of_zone(context: Context, zone_id: str) -> str:
     """The names of a zone's devices."""
-    return ", ".join(context.name("device", d.id) for d in context.home.devices if d.zone == zone_id)
+    return ", ".join(context.name("device", d.id) for d in context.home.whole_devices if d.zone == zone_id)

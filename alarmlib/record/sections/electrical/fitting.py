@@ -16,7 +16,7 @@ LEVEL = Share.OWNER
 
 def build(context: Context) -> tuple[Block, ...]:
     """The steps with ticks; the step at which the line stands."""
-    return tuple(_blocks(context)) if context.home.devices else ()
+    return tuple(_blocks(context)) if context.home.whole_devices else ()
 
 
 def _blocks(context: Context) -> Iterator[Block]:

@@ -18,13 +18,13 @@ _MOST = 12
 
 def build(context: Context) -> tuple[Block, ...]:
     """Signals with the least to spare, cells by date, holes."""
-    return tuple(_blocks(context)) if any(d.link is Link.WIRE_FREE for d in context.home.devices) else ()
+    return tuple(_blocks(context)) if any(d.link is Link.WIRE_FREE for d in context.home.whole_devices) else ()
 
 
 def _blocks(context: Context) -> Iterator[Block]:
     read = [
         (left, device.id, device.wire_free)
-        for device in (context.home.devices if context.sees(Share.OWNER) else ())
+        for device in (context.home.whole_devices if context.sees(Share.OWNER) else ())
         if device.wire_free and (left := spare(device.wire_free)) is not None
     ]
     if read:
@@ -59,7 +59,7 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 def _hole(context: Context, hole: Hole) -> tuple[str, ...]:
     names = [context.name("opening", opening) for opening in hole.openings]
-    kind = next(device.kind.text for device in context.home.devices if device.id == hole.device)
+    kind = next(device.kind.text for device in context.home.whole_devices if device.id == hole.device)
     names += [f"{context.name('room', room)}, which no other {kind} on the unit watches" for room in hole.rooms]
     after = "not known" if hole.announced_s is None else f"within {rounded(hole.announced_s / 3600)} h"
     warned = {Yes.YES: "yes", Yes.NO: "no", Yes.UNKNOWN: "not known"}[hole.warned]

@@ -155,7 +155,7 @@ def _beside(context: Context) -> Iterator[Block]:
 def _next_door(context: Context, device_id: str) -> str:
     home = context.home
     read = own_reading(home, device_id, "")
-    device = next(d for d in home.devices if d.id == device_id)
+    device = next(d for d in home.whole_devices if d.id == device_id)
     if read is None and home.sound.neighbour_m is None:
         return "distance not entered"
     level = outside_dba(device, home.sound.neighbour_m or 1.0) if read is None else read

@@ -90,9 +90,9 @@ def _tests(context: Context) -> Iterator[str]:
     untested = never_tested(home)
     if untested:
         yield f"Fitted and never tested: {', '.join(context.name('device', device.id) for device in untested)}."
-    elif any(device.state is DeviceState.FITTED for device in home.devices):
+    elif any(device.state is DeviceState.FITTED for device in home.whole_devices):
         yield "Every fitted device has a test in the log; the log says how each came out."
-    planned = sum(device.state is DeviceState.PLANNED for device in home.devices)
+    planned = sum(device.state is DeviceState.PLANNED for device in home.whole_devices)
     if planned:
         yield f"Planned and not fitted yet: {planned} {'device' if planned == 1 else 'devices'}."
 
@@ -111,7 +111,7 @@ def _extent(context: Context) -> Table:
         ("storeys", home.site.storeys),
         ("rooms", home.site.rooms),
         ("ways in", home.site.openings),
-        ("devices", home.devices),
+        ("devices", home.whole_devices),
         ("zones of the unit", home.unit.zones_used),
         ("part sets", home.unit.part_sets),
         ("people", home.household.people),

@@ -15,7 +15,7 @@ LEVEL = Share.HELPER
 
 def build(context: Context) -> tuple[Block, ...]:
     """How many of each kind are planned, and how many are there."""
-    devices = [device for device in context.home.devices if device.state is not DeviceState.REMOVED]
+    devices = [device for device in context.home.whole_devices if device.state is not DeviceState.REMOVED]
     planned = Counter((d.kind, d.link) for d in devices if d.state is DeviceState.PLANNED)
     there = Counter((d.kind, d.link) for d in devices if d.state is not DeviceState.PLANNED)
     rows = tuple(

@@ -51,7 +51,7 @@ def _rows(context: Context, storey: Storey) -> Iterator[tuple[str, str, str, str
                 opening.kind.text,
                 context.name("room", opening.room),
             )
-    for device in context.home.devices:
+    for device in context.home.whole_devices:
         if device.room in inside:
             yield (
                 mark["device", device.id],
