@@ -26,12 +26,11 @@ from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone
 from alarmlib.model.devices import NOT_THERE, Device, DeviceState
 from alarmlib.model.home import Home
 from alarmlib.model.site import Yes
-from alarmlib.model.words import DeviceKind, Link, RuleSet, Trouble
+from alarmlib.model.words import DeviceKind, Link, Trouble
+from alarmlib.rules import rules_of
 
 ENTRY_S, EXIT_S, ABORT_S, SIREN_S, CONFIRM_S, MAINS_HOLD_S = 30, 60, 30, 300, 120, 10
-_US_REPEAT_LIMIT = 2
 _ORDINARY = Season(id="ordinary", name="Ordinary")
-_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 _PASSING = frozenset(
     {DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
 )
@@ -59,9 +58,9 @@ def setup_from_home(home: Home, season: str = "") -> Setup:
 
 def behaviour_of(home: Home) -> Behaviour:
     """How the unit behaves: the owner's papers first, then the habit of the rule set."""
-    said, european = home.unit.behaviour, home.rules.rule_set in _EUROPEAN
-    refuses = unit_words.OffRoute.REFUSES if european else unit_words.OffRoute.AT_ONCE
-    at_end = unit_words.StillOpen.NOT_SET if european else unit_words.StillOpen.EXIT_ERROR
+    said, held_up = home.unit.behaviour, rules_of(home).setting.holds_up
+    refuses = unit_words.OffRoute.REFUSES if held_up else unit_words.OffRoute.AT_ONCE
+    at_end = unit_words.StillOpen.NOT_SET if held_up else unit_words.StillOpen.EXIT_ERROR
     not_set = (said.still_open_at_end or at_end) is unit_words.StillOpen.NOT_SET
     plain = Behaviour()
     return Behaviour(
@@ -91,7 +90,7 @@ def behaviour_of(home: Home) -> Behaviour:
 def _override(home: Home) -> Override:
     if home.unit.behaviour.open_at_arming is unit_words.OpenAtArming.REFUSES:
         return Override.NOT_OFFERED
-    return Override.ONE_SET_PERIOD if home.rules.rule_set in _EUROPEAN else Override.FORCED_BYPASS
+    return Override.ONE_SET_PERIOD if rules_of(home).setting.overrides_once else Override.FORCED_BYPASS
 
 
 def _said(value: bool | None, default: bool) -> bool:
@@ -140,7 +139,6 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
     fitted = [d for d in home.whole_devices if d.zone == zone.id and d.state is not DeviceState.REMOVED]
     there = [device for device in fitted if device.state not in NOT_THERE]
     limit = home.unit.behaviour.repeat_trip_limit
-    us_limit = _US_REPEAT_LIMIT if home.rules.rule_set is RuleSet.US else 0
     doors = [door for device in there for name, door in _doors(home, season).items() if name in device.openings]
     return ZoneSetup(
         zone.id,
@@ -151,7 +149,7 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
         exit_s=max((round(door.exit_s) for door in doors if door.exit_s is not None), default=None),
         chime=zone.chime,
         silent=zone.silent,
-        repeat_limit=us_limit if limit is None else limit,
+        repeat_limit=rules_of(home).setting.repeat_trips if limit is None else limit,
         partners=(zone.partner,) if zone.partner else (),
         confirm_s=_seconds(home.unit.behaviour.cross_zone_s, CONFIRM_S) if zone.partner else 0,
         reports_each_device=len(there) > 1 and any(device.link is Link.WIRE_FREE for device in there),
@@ -220,4 +218,4 @@ def stops_setting(home: Home, kind: Trouble) -> bool:
 
     Reference: EN 50131-1, table 4, in Europe and Britain; elsewhere no rule that was seen asks for it.
     """
-    return home.rules.rule_set in _EUROPEAN and must_prevent_setting(CONDITION_OF[kind], home.rules.grade)
+    return bool(rules_of(home).setting.troubles_prevent) and must_prevent_setting(CONDITION_OF[kind], home.rules.grade)

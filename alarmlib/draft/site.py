@@ -7,7 +7,7 @@ from alarmlib.draft.rooms import NamedRoom, level_of, named_rooms, use_of
 from alarmlib.model.control_unit import Area
 from alarmlib.model.home import Home
 from alarmlib.model.site import Opening, OpeningKind, Passage, PassageKind, Reach, Room, RoomUse, Site, Storey, Yes
-from alarmlib.model.words import RuleSet
+from alarmlib.rules import rules_of
 
 _HOW = (
     ("ladder", Reach.NOT),
@@ -56,7 +56,7 @@ class SiteDraft:
         return any(r.id == room and self.level[r.storey] > 0 for r in self.rooms)
 
     def _storeys(self) -> Iterator[Storey]:
-        american = self.home.rules.rule_set is RuleSet.US
+        american = rules_of(self.home).first_floor_on_the_ground
         names = {room.storey.casefold(): room.storey for room in self.named}
         for number, name in enumerate(names.values()):
             yield Storey(id=_kept(name, self.home.site.storeys), name=name, level=level_of(name, american, number))

@@ -9,6 +9,7 @@ from alarmlib.calc.times.time_limits import DoorChoice, door_times, free_time, s
 from alarmlib.calc.walking.home_walks import HomeWalk, home_walks
 from alarmlib.model.control_unit import AllowedTimes, DoorTimes
 from alarmlib.model.home import Home
+from alarmlib.rules import rules_of
 
 _SIREN_S = 300.0  # within every local limit that was seen (see `time_limits.SIREN_RULES`)
 _LONGEST_OFFERED_S = 600.0
@@ -41,7 +42,7 @@ def _draft(home: Home, door: str, walks: Sequence[HomeWalk]) -> DoorDraft:
     entry = max(_wanted_s(delay_for(w.entry, WANTED), w.stopped_in_s) for w in walks)
     leaving = max(_wanted_s(delay_for(w.exit, WANTED), w.stopped_out_s) for w in walks)
     allowed = _offered(limits.entry), _offered(limits.exit)
-    choice = door_times(door, entry, leaving, home.rules.rule_set, allowed)
+    choice = door_times(door, entry, leaving, rules_of(home), allowed)
     return DoorDraft(choice, tuple(_figures(door, walks, choice)))
 
 

@@ -6,13 +6,9 @@ from hypothesis import strategies as st
 
 from alarmlib.calc.times.time_limits import (
     ABORT,
-    CROSS_ZONE,
-    ENTRY,
     ENTRY_AND_ABORT,
-    EXIT,
     SIREN_RULES,
     WALK_TO_KEYPAD_S,
-    Limits,
     choose_time,
     door_times,
     entry_and_abort,
@@ -23,7 +19,8 @@ from alarmlib.calc.times.time_limits import (
     within_tolerance,
 )
 from alarmlib.errors import FieldProblem
-from alarmlib.model.words import RuleSet
+from alarmlib.rules import ALL, britain, europe, us
+from alarmlib.rules.rule import Limits
 from alarmlib.sources import Status, cite
 
 
@@ -35,13 +32,13 @@ def row(limits):
 @pytest.mark.parametrize(
     ("limits", "expected"),
     [
-        (EXIT[RuleSet.US], (45, 255, 60)),  # CP-01 4.2.2.1: 255 seen, rest from memory
-        (ENTRY[RuleSet.US], (30, 240, 30)),  # CP-01 4.2.3.1 from memory; NFPA 731 5.1.6.3: 240 seen
-        (ENTRY[RuleSet.EUROPE], (None, 45, None)),  # EN 50131-1 8.3.8.2, seen
-        (ENTRY[RuleSet.BRITAIN], (None, 45, None)),
+        (us.RULES.exit, (45, 255, 60)),  # CP-01 4.2.2.1: 255 seen, rest from memory
+        (us.RULES.entry, (30, 240, 30)),  # CP-01 4.2.3.1 from memory; NFPA 731 5.1.6.3: 240 seen
+        (europe.RULES.entry, (None, 45, None)),  # EN 50131-1 8.3.8.2, seen
+        (britain.RULES.entry, (None, 45, None)),
         (ABORT["2010"], (0, 45, 30)),  # CP-01 from 2010: 0 seen, rest from memory
         (ABORT["2009"], (15, 45, 30)),  # CP-01 before 2010: 15 seen, rest from memory
-        (CROSS_ZONE[RuleSet.BRITAIN], (1800, 3600, None)),  # DD 243:2004, 30 to 60 min, seen
+        (britain.RULES.confirmation, (1800, 3600, None)),  # DD 243:2004, 30 to 60 min, seen
         (ENTRY_AND_ABORT, (None, 60, None)),  # listing condition, from memory
     ],
 )
@@ -69,7 +66,8 @@ def test_each_bound_says_how_far_it_was_seen(key, status):
 
 
 def test_every_source_of_a_limit_is_written_down():
-    tables = (*EXIT.values(), *ENTRY.values(), *ABORT.values(), *CROSS_ZONE.values(), ENTRY_AND_ABORT)
+    each = [limits for rules in ALL.values() for limits in (rules.entry, rules.exit, rules.confirmation)]
+    tables = (*each, *ABORT.values(), ENTRY_AND_ABORT)
     keys = [b.cite for t in tables for b in (t.least, t.most, t.customary) if b] + [r.cite for r in SIREN_RULES]
     assert all(cite(key).title for key in keys)
 
@@ -104,7 +102,7 @@ def test_limits_in_minutes_agree_with_pint():
     import pint
 
     minutes = pint.UnitRegistry()
-    window = CROSS_ZONE[RuleSet.BRITAIN]
+    window = britain.RULES.confirmation
     assert window.least.value_s == minutes.Quantity(30, "minute").to("second").magnitude
     assert window.most.value_s == minutes.Quantity(60, "minute").to("second").magnitude
 
@@ -128,21 +126,21 @@ def test_siren_time(wanted, local, chosen):
 
 
 def test_times_stay_within_rules_and_unit():
-    us = ENTRY[RuleSet.US]
-    assert choose_time(20, us).set_s == 30
-    assert choose_time(300, us).set_s == 240
-    assert choose_time(37, us, (15, 35, 50, 75)).set_s == 50
-    assert choose_time(90, us, (15, 35, 50, 75)).set_s == 75
-    assert not choose_time(90, us, (15, 35, 50, 75)).enough
-    assert choose_time(50, ENTRY[RuleSet.EUROPE]).sources == ("en50131_unset",)
-    assert choose_time(40, us).why == ""
+    american = us.RULES.entry
+    assert choose_time(20, american).set_s == 30
+    assert choose_time(300, american).set_s == 240
+    assert choose_time(37, american, (15, 35, 50, 75)).set_s == 50
+    assert choose_time(90, american, (15, 35, 50, 75)).set_s == 75
+    assert not choose_time(90, american, (15, 35, 50, 75)).enough
+    assert choose_time(50, europe.RULES.entry).sources == ("en50131_unset",)
+    assert choose_time(40, american).why == ""
     with pytest.raises(FieldProblem, match="none lies within"):
-        choose_time(40, us, (10, 20))
+        choose_time(40, american, (10, 20))
 
 
-@given(st.floats(0, 600), st.lists(st.floats(0, 400), max_size=6), st.sampled_from(RuleSet))
+@given(st.floats(0, 600), st.lists(st.floats(0, 400), max_size=6), st.sampled_from(list(ALL.values())))
 def test_a_chosen_time_is_allowed_by_rules_and_unit(wanted, allowed, rules):
-    limits = EXIT[rules]
+    limits = rules.exit
     try:
         choice = choose_time(wanted, limits, allowed)
     except FieldProblem:
@@ -167,8 +165,8 @@ def test_steps_of_a_unit():
 
 
 def test_each_final_door_has_its_own_times():
-    front = door_times("front", 37, 52, RuleSet.US)
-    garage = door_times("garage", 62, 80, RuleSet.US, (steps_s(10, 100, 10), ()))
+    front = door_times("front", 37, 52, us.RULES)
+    garage = door_times("garage", 62, 80, us.RULES, (steps_s(10, 100, 10), ()))
     assert (front.entry.set_s, front.exit.set_s) == (37, 52)
     assert (garage.entry.set_s, garage.exit.set_s) == (70, 80)
 

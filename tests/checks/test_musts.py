@@ -13,7 +13,6 @@ from typing import Any, NamedTuple
 import pytest
 
 from alarmlib.calc.electrical.battery import standby_of
-from alarmlib.calc.times.time_limits import ENTRY, EXIT
 from alarmlib.checks import finding as finding_module
 from alarmlib.checks.assess import CHECKS, FULL_CHECKS
 from alarmlib.checks.check import must, weigh
@@ -21,6 +20,7 @@ from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.model import Home
 from alarmlib.model.wiring import StandbyRule
 from alarmlib.model.words import RuleSet
+from alarmlib.rules import ALL
 from alarmlib.sources import Status, cite, every_source
 
 TODAY = date(2026, 11, 25)
@@ -154,8 +154,8 @@ DRAWS: tuple[Edits, ...] = (
 
 def _beyond_each_limit() -> Iterator[Edits]:
     """A delay one second outside each bound of the tables."""
-    for name, table in (("entry_s", ENTRY), ("exit_s", EXIT)):
-        for limits in table.values():
+    for rules in ALL.values():
+        for name, limits in (("entry_s", rules.entry), ("exit_s", rules.exit)):
             for bound, step_s in ((limits.least, -1), (limits.most, 1)):
                 if bound is not None:
                     yield {f"unit.times.{name}": bound.value_s + step_s}

@@ -5,7 +5,6 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.times.time_limits import ENTRY
 from alarmlib.checks.assess import assess
 from alarmlib.checks.finding import Finding
 from alarmlib.draft.short_path import draft_home, wrong_answers
@@ -14,6 +13,7 @@ from alarmlib.model import Home
 from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import Opening, PassageKind, Reach, Yes
 from alarmlib.model.words import DETECTORS, DeviceKind, Function, RuleSet
+from alarmlib.rules import rules_of
 
 
 def functions(home: Home) -> dict[str, Function]:
@@ -89,7 +89,7 @@ def test_draft__delays_within_the_rule_set(told: Any) -> None:
     """In Europe no entry delay is proposed above the 45 s within which unsetting must be done (TS 50131-7, seen)."""
     home = told(walk_s=40.0)
     europe = home.model_copy(update={"rules": home.rules.model_copy(update={"rule_set": RuleSet.EUROPE})})
-    most = ENTRY[Home.model_validate(europe.model_dump()).rules.rule_set].most
+    most = rules_of(Home.model_validate(europe.model_dump())).entry.most
     assert most is not None
     assert draft_home(Home.model_validate(europe.model_dump())).home.unit.times.entry_s == most.value_s == 45
 

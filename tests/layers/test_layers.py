@@ -12,6 +12,7 @@ ROWS = (
     ("errors",),
     ("units", "sources"),
     ("model",),
+    ("rules",),
     ("calc",),
     ("control",),
     ("proof",),
@@ -23,7 +24,7 @@ ROWS = (
     ("__main__",),
 )
 ROW = {name: number for number, row in enumerate(ROWS) for name in row}
-PURE = ("calc", "control", "proof", "checks")
+PURE = ("rules", "calc", "control", "proof", "checks")
 HEAVY = {"pandas", "scipy", "numpy", "shapely", "networkx", "nbconvert", "nbclient", "nbformat", "matplotlib"}
 HEAVY |= {"jupyterlab", "jupyter_server", "IPython", "ipywidgets", "anywidget"}
 OUTSIDE_WORLD = {"os", "pathlib", "io", "time", "sys", "shutil", "subprocess", "socket", "tempfile", "logging", "uuid"}

@@ -94,7 +94,7 @@ def test_no_zone_too_many(home: Home, put: Put) -> None:
 def test_delays__only_values_that_the_unit_allows_the_nearest_first(home: Home, put: Put) -> None:
     """Values follow the typed limits and the rules, sorted by how far they are moved; else the steps are of 5 s.
 
-    The American rules allow 30 s at least (`time_limits.ENTRY`), where Australian ones set no limit.
+    The American rules allow 30 s at least (`alarmlib.rules.us`), where Australian ones set no limit.
     """
     typed = put(home, {"unit.limits.entry": {"low_s": 20, "high_s": 40, "step_s": 10}})
     values = [change.value_s for change in candidates(typed) if change.id.startswith("entry/unit")]

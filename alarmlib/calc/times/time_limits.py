@@ -1,4 +1,4 @@
-"""Between which limits the times of a control unit may stand, by rule set, unit and place."""
+"""Between which limits the times of a control unit may stand, by rules, unit and place."""
 
 import math
 from collections.abc import Sequence
@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from alarmlib.calc.figure import Figure
 from alarmlib.errors import FieldProblem
-from alarmlib.model.words import RuleSet
+from alarmlib.rules import CountryRules
+from alarmlib.rules.rule import NO_LIMITS, Bound, Limits
 
 TOLERANCE = 0.10  # of a set time; CP-01 3.1.2, seen
 LONGEST_SIREN_S = 15 * 60.0  # EN 50131-1, from memory
@@ -14,42 +15,6 @@ SHORTEST_SIREN_S = 90.0  # EN 50131-1, from memory
 WALK_TO_KEYPAD_S = 15.0  # NFPA 731 5.1.6.2, seen; for other premises, so advice
 
 
-@dataclass(frozen=True)
-class Bound:
-    """One end of a range: a value in seconds and the key of the source that sets it."""
-
-    value_s: float
-    cite: str
-
-
-@dataclass(frozen=True)
-class Limits:
-    """The range of a set time: least, most and customary value; None where the rule is silent."""
-
-    least: Bound | None = None
-    most: Bound | None = None
-    customary: Bound | None = None
-
-
-NO_LIMITS = Limits()
-_EN_UNSET = Limits(most=Bound(45, "en50131_unset"))
-
-# Exit: CP-01 4.2.2.1; 255 s seen in a committee summary, 45 and 60 s from memory.
-# EN 50131-1 sets no exit maximum (from memory).
-EXIT = {
-    RuleSet.US: Limits(Bound(45, "cp01_exit"), Bound(255, "cp01_exit_most"), Bound(60, "cp01_exit")),
-    RuleSet.EUROPE: NO_LIMITS,
-    RuleSet.BRITAIN: NO_LIMITS,
-    RuleSet.AUSTRALASIA: NO_LIMITS,
-}
-# Entry: CP-01 4.2.3.1, 30 s from memory; 240 s seen in NFPA 731 5.1.6.3, which is for other premises: advice.
-# EN 50131-1 8.3.8.2: unset within 45 s, seen.
-ENTRY = {
-    RuleSet.US: Limits(Bound(30, "cp01_entry"), Bound(240, "nfpa731_entry_most"), Bound(30, "cp01_entry")),
-    RuleSet.EUROPE: _EN_UNSET,
-    RuleSet.BRITAIN: _EN_UNSET,
-    RuleSet.AUSTRALASIA: NO_LIMITS,
-}
 # Abort window by edition: the floors of 0 s from 2010 and 15 s before were seen; 45 and 30 s from memory.
 ABORT = {
     "2009": Limits(Bound(15, "cp01_abort_2009"), Bound(45, "cp01_abort"), Bound(30, "cp01_abort")),
@@ -57,14 +22,6 @@ ABORT = {
 }
 # Entry and abort together, where a listing body applies it; from memory.
 ENTRY_AND_ABORT = Limits(most=Bound(60, "listing_60"))
-# Two detectors confirm one another within this window: Britain seen, for systems that a receiving centre watches;
-# the US figure from memory and weak.
-CROSS_ZONE = {
-    RuleSet.US: Limits(Bound(10, "cp01_cross_zone"), Bound(240, "cp01_cross_zone")),
-    RuleSet.EUROPE: NO_LIMITS,
-    RuleSet.BRITAIN: Limits(Bound(30 * 60, "dd243_window"), Bound(60 * 60, "dd243_window")),
-    RuleSet.AUSTRALASIA: NO_LIMITS,
-}
 
 
 @dataclass(frozen=True)
@@ -164,15 +121,15 @@ def door_times(
     door: str,
     entry_wanted_s: float,
     exit_wanted_s: float,
-    rules: RuleSet,
+    rules: CountryRules,
     allowed_s: tuple[Sequence[float], Sequence[float]] = ((), ()),
 ) -> DoorChoice:
-    """Both times of a final door within the rule set and the unit's (entry, exit) choices.
+    """Both times of a final door within the country's rules and the unit's (entry, exit) choices.
 
-    Reference: the sources of the bounds in `ENTRY` and `EXIT`.
+    Reference: the sources of the bounds in `alarmlib.rules`.
     """
-    entry = choose_time(entry_wanted_s, ENTRY[rules], allowed_s[0])
-    return DoorChoice(door, entry, choose_time(exit_wanted_s, EXIT[rules], allowed_s[1]))
+    entry = choose_time(entry_wanted_s, rules.entry, allowed_s[0])
+    return DoorChoice(door, entry, choose_time(exit_wanted_s, rules.exit, allowed_s[1]))
 
 
 def free_time(delay_s: float, held_s: float = 0.0, tolerance: float = TOLERANCE) -> Figure:

@@ -9,14 +9,14 @@ from alarmlib.checks.lookup import detectors, members, of_kind, present, said, z
 from alarmlib.model import Home
 from alarmlib.model.devices import Device, DeviceState, WireFree
 from alarmlib.model.site import Yes
-from alarmlib.model.words import DeviceKind, Function, Link, RuleSet
+from alarmlib.model.words import DeviceKind, Function, Link
+from alarmlib.rules import rules_of
 from alarmlib.units import rounded
 
 CHECK_IN_S = {1: 240 * 60.0, 2: 120 * 60.0, 3: 100.0, 4: 10.0}  # by grade; EN 50131-5-3, from memory
 NIGHT_S = 8 * 3600.0  # our own line: a device lost at bedtime is shown by morning
 SOON = timedelta(days=90)
 SENSOR_YEARS = 10
-_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 
 
 def _wire_free(home: Home) -> Iterator[tuple[Device, WireFree]]:
@@ -28,13 +28,13 @@ def _wire_free(home: Home) -> Iterator[tuple[Device, WireFree]]:
 @check("whole_devices", "rules")
 def check_in(home: Home) -> Findings:
     """Each wire-free device reports often enough for the grade, and is not called missing before it could report."""
-    most_s = CHECK_IN_S[home.rules.grade]
+    most_s, rule = CHECK_IN_S[home.rules.grade], rules_of(home).fitting.check_in
     for device, facts in _wire_free(home):
         every_s, missing_s = facts.check_in_s, facts.missing_after_s
-        if every_s is not None and home.rules.rule_set in _EUROPEAN and every_s > most_s:
+        if every_s is not None and rule and every_s > most_s:
             message = f"{said(device.name)} reports less often than grade {home.rules.grade} asks."
             numbers = {"figure": f"{every_s:g} s", "limit": f"{most_s:g} s", "margin": f"{most_s - every_s:g} s"}
-            yield should(device.id, message, "Choose a shorter interval if it has one.", "en50131_check_in", **numbers)
+            yield should(device.id, message, "Choose a shorter interval if it has one.", rule.source, **numbers)
         if every_s is not None and missing_s is not None and missing_s < every_s:
             message = f"{said(device.name)} is called missing before its next report is due."
             numbers = {"figure": f"{missing_s:g} s", "limit": f"{every_s:g} s", "margin": f"{missing_s - every_s:g} s"}
@@ -100,11 +100,12 @@ def tamper_cover(home: Home) -> Findings:
     """Detectors report when their cover is opened (from grade 2 in Europe)."""
     able = [d for d in detectors(home) if d.kind is not DeviceKind.KEY_SWITCH]
     bare = [device for device in able if device.tamper is Yes.NO]
-    if bare and home.rules.rule_set in _EUROPEAN and home.rules.grade >= 2:
+    rule = rules_of(home).fitting.tamper_from_grade_2
+    if bare and rule and home.rules.grade >= 2:
         count = f"{len(able) - len(bare)} of {len(able)}"
         names = ", ".join(said(device.name) for device in bare[:5]) + (" and more" if len(bare) > 5 else "")
         message = f"These report nothing when their cover is opened: {names}."
-        yield should("devices", message, "Choose devices with a tamper contact.", "en50131_tamper", figure=count)
+        yield should("devices", message, "Choose devices with a tamper contact.", rule.source, figure=count)
 
 
 @check("whole_devices", "unit.zones")

@@ -25,10 +25,9 @@ from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 from alarmlib.model.wiring import FedBy, StandbyRule
-from alarmlib.model.words import RuleSet
+from alarmlib.rules import rules_of
 from alarmlib.units import rounded
 
-RECHARGE_H = {RuleSet.EUROPE: 72.0, RuleSet.BRITAIN: 72.0, RuleSet.US: 48.0}
 SOON = timedelta(days=90)
 _READS = ("wiring", "whole_devices", "unit.times", "unit.behaviour", "rules", "units")
 
@@ -71,8 +70,8 @@ def _by_rule_ah(found: Sizing) -> float:
 
 
 def _binds(home: Home, found: Sizing) -> bool:
-    """Whether the chosen rule is about this home: the owner's own hours, or an American rule in the United States."""
-    return found.hours.source == "owner" or home.rules.rule_set is RuleSet.US
+    """Whether the chosen rule is about this home: the owner's own hours, or rules for homes of the country."""
+    return found.hours.source == "owner" or rules_of(home).standby
 
 
 def _ah(found: Sizing, limit_ah: float) -> dict[str, str]:
@@ -87,14 +86,14 @@ def _ah(found: Sizing, limit_ah: float) -> dict[str, str]:
 def _larger(home: Home) -> str:
     """Which usual battery serves, what limits it, or what to do where none does."""
     size, charger_a = usual_ah(home), home.wiring.supply.charger_a
-    limit_h = RECHARGE_H.get(home.rules.rule_set)
+    limit = rules_of(home).recharge_h
     if size is None:
         return "No usual battery is large enough. Feed less from it: the list of loads says what to shed."
     told = (
         f"The next usual size that serves is {size:g} Ah. See that it fits the box and that your supply may charge it."
     )
-    if charger_a is not None and limit_h is not None and (hours := recharge_h(size, charger_a)) > limit_h:
-        told += f" Your charger would take {rounded(hours)} h to fill it; {limit_h:g} h are asked."
+    if charger_a is not None and limit and (hours := recharge_h(size, charger_a)) > limit.value:
+        told += f" Your charger would take {rounded(hours)} h to fill it; {limit.value:g} h are asked."
     return f"{told} Or feed less: the list of loads says what to shed."
 
 
@@ -165,17 +164,17 @@ def supply_overloaded(home: Home) -> Findings:
 @check(*_READS)
 def slow_to_charge(home: Home) -> Findings:
     """An empty battery is full again in the time that the rules give."""
-    supply, limit = home.wiring.supply, RECHARGE_H.get(home.rules.rule_set)
+    supply, limit = home.wiring.supply, rules_of(home).recharge_h
     if supply.charger_a is None or supply.battery_ah is None or limit is None:
         return
     hours = recharge_h(supply.battery_ah, supply.charger_a)
     inputs = (("battery", f"{supply.battery_ah:g} Ah"), ("charger", f"{supply.charger_a:g} A"), ("efficiency", "0.85"))
-    source = "us_recharge" if home.rules.rule_set is RuleSet.US else "en50131_recharge"
-    yield Figure("recharge", round(hours, 3), "h", "C / (I × efficiency)", inputs, (source, "practice"))
-    if hours > limit:
-        numbers = {"figure": f"{rounded(hours)} h", "limit": f"{limit:g} h", "margin": f"{rounded(limit - hours)} h"}
+    yield Figure("recharge", round(hours, 3), "h", "C / (I × efficiency)", inputs, (limit.source, "practice"))
+    if hours > limit.value:
+        margin_h = limit.value - hours
+        numbers = {"figure": f"{rounded(hours)} h", "limit": f"{limit.value:g} h", "margin": f"{rounded(margin_h)} h"}
         yield should("supply", "The charger is slow: a second power cut finds the battery half full.",
-                     "A stronger charger that the battery's papers allow.", source, **numbers)  # fmt: skip
+                     "A stronger charger that the battery's papers allow.", limit.source, **numbers)  # fmt: skip
 
 
 @check("wiring", "whole_devices", "messages", "unit")

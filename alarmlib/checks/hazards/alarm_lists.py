@@ -14,19 +14,14 @@ from alarmlib.checks.lookup import present
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.site import RoomUse, Yes
-from alarmlib.model.words import DeviceKind, Link, RuleSet
+from alarmlib.model.words import DeviceKind, Link
+from alarmlib.rules import rules_of
 
 SHELTER = frozenset({RoomUse.GARAGE, RoomUse.WORKSHOP, RoomUse.ATTIC, RoomUse.PORCH})
 _NO_WAY = SHELTER | {RoomUse.BATH, RoomUse.STORE}
 AUTHORITY = "check with your fire authority what it asks for"
 _FILLED = "A detector on the control unit is there, but it does not fill a gap of the household's own alarms."
 _ALONE = "One is there, but does not sound with the others, as new work asks."
-_BY_RULES = {
-    RuleSet.US: "nfpa72_smoke_places",
-    RuleSet.BRITAIN: "adb_alarms",
-    RuleSet.EUROPE: "smoke_core",
-    RuleSet.AUSTRALASIA: "smoke_core",
-}
 
 
 @dataclass(frozen=True)
@@ -115,12 +110,13 @@ def gap(
 ) -> Finding | None:
     """A finding where the required list leaves a gap; that the other list would fill it is said, and is no cure.
 
-    It is a `must` where the rule `binds`, in the United States, once the survey has told of every room.
+    It is a `must` where the rule `binds` and the country's own do, once the survey has told of every room.
     """
     if covers(lists.required):
         return None
     if covers(lists.alone):
         return should(subject, f"{missing} {_ALONE}", remedy, "interconnect_new")
     told = f" {_FILLED}" if lists.household and covers(lists.unit) else ""
-    strict = binds and home.rules.rule_set is RuleSet.US and lists.answered
-    return weigh(strict, subject, f"{missing}{told}", remedy, source or _BY_RULES[home.rules.rule_set])
+    places = rules_of(home).fire.places
+    strict = binds and places.binds and lists.answered
+    return weigh(strict, subject, f"{missing}{told}", remedy, source or places.source)

@@ -15,15 +15,15 @@ from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import CeilingShape, Fixture, FixtureKind
 from alarmlib.model.hazards import Edition, HazardFacts, Mount
 from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
-from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.model.words import DeviceKind
+from alarmlib.rules import rules_of
+from alarmlib.rules.country import AgainstCeiling
+from alarmlib.rules.rule import Limit, Rule
 from alarmlib.units import Kind, rounded, show
 from alarmlib.units.kinds import INCH_M
 
 CLEAR_M = 36 * INCH_M  # bathroom door, supply register, tip of a fan's blade
 COLD_C, HOT_C = 4.0, 38.0  # 40 °F and 100 °F
-WALL_TOP_M = 12 * INCH_M
-PEAK_NEAR_M, PEAK_CLEAR_M = 36 * INCH_M, 4 * INCH_M
-DEAD_AIR_M = 4 * INCH_M
 RATING_OVER_C = 11.0  # 20 °F
 _SLACK_M = 0.005
 _UNHEATED = frozenset({RoomUse.ATTIC, RoomUse.GARAGE, RoomUse.PORCH})
@@ -135,14 +135,16 @@ def at_the_stairs(home: Home) -> Findings:
 @check(*_READS)
 def too_low_on_a_wall(home: Home) -> Findings:
     """On a wall the top of a smoke device is within 12 in of the ceiling; Britain has its own measure."""
-    if home.rules.rule_set is RuleSet.BRITAIN:
+    measures = rules_of(home).fire.against_ceiling
+    if measures is None:
         return
+    limit = measures.on_wall
     for device in _smoke(home):
         down_m = _below_ceiling_m(home, device)
         on_wall = device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL)
-        if on_wall and down_m is not None and down_m > WALL_TOP_M + _SLACK_M:
+        if on_wall and down_m is not None and down_m > limit.value + _SLACK_M:
             message = f"{said(device.name)} hangs too low on its wall."
-            yield should(device.id, message, "Hang it higher.", "nfpa_tips", **_metres(home, down_m, WALL_TOP_M))
+            yield should(device.id, message, "Hang it higher.", limit.source, **_metres(home, down_m, limit.value))
 
 
 def _below_ceiling_m(home: Home, device: Device) -> float | None:
@@ -157,7 +159,8 @@ def _below_ceiling_m(home: Home, device: Device) -> float | None:
 @check(*_READS)
 def under_a_shaped_ceiling(home: Home) -> Findings:
     """Under a peaked, sloping or raised ceiling a smoke device hangs near the highest part, not in its dead corner."""
-    if home.rules.rule_set is RuleSet.BRITAIN:
+    measures = rules_of(home).fire.against_ceiling
+    if measures is None:
         return
     for device in _smoke(home):
         room = rooms(home).get(device.room)
@@ -165,41 +168,50 @@ def under_a_shaped_ceiling(home: Home) -> Findings:
         if room is None or device.mount is not Mount.CEILING:
             continue
         if room.ceiling is CeilingShape.PEAKED:
-            yield from _at_peak(home, device, facts, "nfpa_tips")
+            yield from _at_peak(home, device, facts.below_peak_m, measures, measures.peak)
         elif room.ceiling is CeilingShape.SLOPING:
-            yield from _at_peak(home, device, facts, "nfpa72_slope")
-        elif room.ceiling is CeilingShape.TRAY and (facts.below_peak_m or 0.0) > WALL_TOP_M + _SLACK_M:
-            message = f"{said(device.name)} hangs below the raised part of the ceiling."
-            numbers = _metres(home, facts.below_peak_m or 0.0, WALL_TOP_M)
-            yield should(device.id, message, "Hang it in the highest part.", "nfpa72_slope", **numbers)
+            yield from _at_peak(home, device, facts.from_wall_m, measures, measures.slope)
+        elif room.ceiling is CeilingShape.TRAY:
+            yield from _below_raised(home, device, measures.raised)
 
 
-def _at_peak(home: Home, device: Device, facts: HazardFacts, source: str) -> Iterator[Finding]:
-    across_m, sloping = facts.from_peak_m, source == "nfpa72_slope"
-    clear_m = facts.from_wall_m if sloping else facts.below_peak_m
-    if across_m is not None and across_m > PEAK_NEAR_M + _SLACK_M:
+def _below_raised(home: Home, device: Device, limit: Limit) -> Iterator[Finding]:
+    below_m = _facts(device).below_peak_m or 0.0
+    if below_m > limit.value + _SLACK_M:
+        message = f"{said(device.name)} hangs below the raised part of the ceiling."
+        numbers = _metres(home, below_m, limit.value)
+        yield should(device.id, message, "Hang it in the highest part.", limit.source, **numbers)
+
+
+def _at_peak(
+    home: Home, device: Device, clear_m: float | None, measures: AgainstCeiling, rule: Rule
+) -> Iterator[Finding]:
+    across_m, near_m, least_m = _facts(device).from_peak_m, measures.near_peak_m, measures.clear_of_peak_m
+    if across_m is not None and across_m > near_m + _SLACK_M:
         message = f"{said(device.name)} hangs too far from the ceiling's highest line."
-        yield should(device.id, message, "Hang it nearer.", source, **_metres(home, across_m, PEAK_NEAR_M))
-    if clear_m is not None and clear_m < PEAK_CLEAR_M - _SLACK_M:
+        yield should(device.id, message, "Hang it nearer.", rule.source, **_metres(home, across_m, near_m))
+    if clear_m is not None and clear_m < least_m - _SLACK_M:
         message = f"{said(device.name)} hangs in the dead air of the ceiling's highest corner."
-        yield should(device.id, message, "Hang it a little lower.", source, **_metres(home, clear_m, PEAK_CLEAR_M))
+        yield should(device.id, message, "Hang it a little lower.", rule.source, **_metres(home, clear_m, least_m))
 
 
 @check(*_READS)
 def in_a_dead_corner(home: Home) -> Findings:
     """By editions before 2010 a ceiling device keeps 4 in from the wall, one on a wall hangs 4 to 12 in down."""
-    if home.rules.rule_set is RuleSet.BRITAIN:
+    measures = rules_of(home).fire.against_ceiling
+    if measures is None:
         return
+    limit = measures.dead_air
     old = home.hazards.edition is Edition.BEFORE_2010
     for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         near_m = _facts(device).from_wall_m if device.mount is Mount.CEILING else None
         if device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL):
             near_m = _below_ceiling_m(home, device)
-        if near_m is not None and near_m < DEAD_AIR_M - _SLACK_M:
+        if near_m is not None and near_m < limit.value - _SLACK_M:
             message = f"{said(device.name)} hangs in the corner of wall and ceiling."
             weighs = should if old or device.kind is DeviceKind.HEAT else note
             remedy = "Keep 4 in (102 mm) from the corner; check with your authority."
-            yield weighs(device.id, message, remedy, "nfpa72_dead_air", **_metres(home, near_m, DEAD_AIR_M))
+            yield weighs(device.id, message, remedy, limit.source, **_metres(home, near_m, limit.value))
 
 
 @check(*_READS)
@@ -220,7 +232,10 @@ def heat_detector_rating(home: Home) -> Findings:
 @check(*_READS)
 def heat_detector_spacing(home: Home) -> Findings:
     """No point of the room's ceiling is farther than 0.7 of the listed spacing from a heat detector."""
-    for room in home.site.rooms if home.rules.rule_set is not RuleSet.BRITAIN else ():
+    measures = rules_of(home).fire.against_ceiling
+    if measures is None:
+        return
+    for room in home.site.rooms:
         here = [d for d in of_kind(home, DeviceKind.HEAT) if d.room == room.id and d.at and _facts(d).listed_spacing_m]
         if here and room.outline:
             beyond_m = min(_beyond_m(room, here, _reach_m(device)) for device in here)
@@ -228,7 +243,7 @@ def heat_detector_spacing(home: Home) -> Findings:
                 message = f"A part of {room_name(home, room.id)} lies beyond the reach of its heat detectors."
                 remedy = "Move one, or add one; 0.7 of the listed spacing is the most."
                 shown = show(beyond_m, Kind.LENGTH, home.units)
-                yield should(here[0].id, message, remedy, "heat_spacing", figure=f"{shown} beyond")
+                yield should(here[0].id, message, remedy, measures.heat_spacing.source, figure=f"{shown} beyond")
 
 
 def _reach_m(device: Device) -> float:

@@ -15,16 +15,14 @@ from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import Fixture, FixtureKind
 from alarmlib.model.hazards import Edition, HazardFacts, SmokeSense
 from alarmlib.model.site import PassageKind, RoomUse, Yes
-from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.model.words import DeviceKind
+from alarmlib.rules import rules_of
 from alarmlib.units import Kind, show
 from alarmlib.units.kinds import FOOT_M
 
-OUTSIDE_M = 6.4  # 21 ft, NFPA 72 household chapter
-LEVEL_WITHIN_M = 30 * FOOT_M
 COOKER_LEAST_M = 10 * FOOT_M
 COOKER_CARE_M = 20 * FOOT_M
 COOKER_OPEN_PLAN_M = 6 * FOOT_M
-HABITABLE_M, BEDROOM_M = 7.5, 3.0  # Britain
 ILLINOIS_M = 15 * FOOT_M
 _SLACK_M = 0.005
 _HABITABLE = frozenset({RoomUse.LIVING, RoomUse.BEDROOM, RoomUse.STUDY, RoomUse.KITCHEN})
@@ -42,15 +40,16 @@ def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
 @check(*_READS)
 def smoke_alarm_near_bedrooms(home: Home) -> Findings:
     """The smoke alarm outside is within 21 ft, walked, of every bedroom's door."""
-    if home.rules.rule_set is RuleSet.BRITAIN:
+    limit = rules_of(home).fire.outside_door
+    if limit is None:
         return
     plan, beds = plan_from_home(home), bedrooms(home)
     for walk in door_walks(plan, beds, smoke_lists(home).required, no_way_out(home)):
-        if walk.metres > OUTSIDE_M + _SLACK_M:
+        if walk.metres > limit.value + _SLACK_M:
             name = room_name(home, walk.room)
             message = f"From the door of {name} the nearest smoke alarm outside is too far to walk."
-            numbers = _numbers(home, walk.metres, OUTSIDE_M)
-            yield should(walk.room, message, f"Add one nearer; {AUTHORITY}.", "nfpa72_smoke_places", **numbers)
+            numbers = _numbers(home, walk.metres, limit.value)
+            yield should(walk.room, message, f"Add one nearer; {AUTHORITY}.", limit.source, **numbers)
 
 
 @check(*_READS)
@@ -128,7 +127,8 @@ def _open_plan(plan: Plan, one: str, other: str) -> bool:
 @check(*_READS)
 def within_reach_of_habitable_rooms(home: Home) -> Findings:
     """In the circulation space an alarm hangs within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
-    if home.rules.rule_set is not RuleSet.BRITAIN:
+    categories = rules_of(home).fire.categories
+    if categories is None:
         return
     beds = bedrooms(home)
     halls = {room.id for room in home.site.rooms if room.use in _ROUTES}
@@ -138,17 +138,17 @@ def within_reach_of_habitable_rooms(home: Home) -> Findings:
         walks = door_walks(plan_from_home(home), [room], alarms)
         if walks:
             walk = min(walks, key=lambda each: each.metres)
-            near, most_m = room in beds, BEDROOM_M if room in beds else HABITABLE_M
-            if walk.metres > most_m + _SLACK_M:
+            limit = categories.bedroom_door if room in beds else categories.habitable_door
+            if walk.metres > limit.value + _SLACK_M:
                 message = f"From the door of {room_name(home, room)} the nearest alarm in hall or landing is too far."
-                source = "bs5839_6_bedroom" if near else "adb_alarms"
-                yield should(room, message, _REMEDY, source, **_numbers(home, walk.metres, most_m))
+                yield should(room, message, _REMEDY, limit.source, **_numbers(home, walk.metres, limit.value))
 
 
 @check(*_READS)
 def enough_for_a_large_level(home: Home) -> Findings:
     """In US work a level over 1000 ft² has an alarm for each 500 ft², or none of its rooms is over 30 ft from one."""
-    if home.rules.rule_set is not RuleSet.US:
+    limit = rules_of(home).fire.large_level
+    if limit is None:
         return
     plan, alarms, apart = plan_from_home(home), smoke_lists(home).required, detached(home)
     for storey in home.site.storeys:
@@ -161,14 +161,14 @@ def enough_for_a_large_level(home: Home) -> Findings:
         wanted = devices_for_level(size_m2)
         if size_m2 <= LARGE_LEVEL_M2 or len(here) >= wanted:
             continue
-        far = [room for room in inside if not within_m(plan, room, here, LEVEL_WITHIN_M)]
+        far = [room for room in inside if not within_m(plan, room, here, limit.value)]
         if far:
             message = (
                 f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, {len(here)} are known, and "
                 f"{', '.join(room_name(home, room) for room in far)} can't be shown to lie wholly within 30 ft of one."
             )
             remedy = "Add some, or see that no ceiling point is over 30 ft (9.1 m) from one."
-            yield should(storey.id, message, remedy, "nfpa72_area", figure=str(len(here)), limit=str(wanted))
+            yield should(storey.id, message, remedy, limit.source, figure=str(len(here)), limit=str(wanted))
 
 
 CHECKS = (

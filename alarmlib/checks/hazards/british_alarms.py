@@ -1,5 +1,6 @@
 """Britain: Approved Document B and BS 5839-6, as published pages tell them; the authority decides."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 from math import hypot
@@ -14,14 +15,12 @@ from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import CeilingShape, FixtureKind
 from alarmlib.model.hazards import Category, HazardFacts, Mount
 from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
-from alarmlib.model.words import DeviceKind, Link, RuleSet
+from alarmlib.model.words import DeviceKind, Link
+from alarmlib.rules import rules_of
+from alarmlib.rules.country import Categories
+from alarmlib.rules.rule import Limit, Span
 from alarmlib.units import Kind, show
 
-CLEAR_M = 0.3
-SMOKE_DOWN_M, HEAT_DOWN_M = (0.025, 0.6), (0.025, 0.15)
-APEX_M = 0.9
-APEX_DOWN_M = {DeviceKind.SMOKE: 0.6, DeviceKind.HEAT: 0.15}
-REACH_M = {DeviceKind.SMOKE: 7.5, DeviceKind.HEAT: 5.3}
 _SLACK_M = 0.005
 _ROUTES = frozenset({RoomUse.HALL})
 _HIGH_RISK = frozenset({RoomUse.KITCHEN, RoomUse.LIVING})
@@ -31,8 +30,9 @@ _REMEDY = "Move it, or add one; check with your authority."
 _ADD = "Add one, linked to the others; check with your authority."
 
 
-def _british(home: Home) -> bool:
-    return home.rules.rule_set is RuleSet.BRITAIN
+def _asked(home: Home) -> Categories | None:
+    """The measures by category, where the country has them."""
+    return rules_of(home).fire.categories
 
 
 def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
@@ -43,13 +43,14 @@ def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
 @check(*_READS)
 def rooms_of_the_category(home: Home) -> Findings:
     """Every room that the chosen category covers has a smoke alarm, or off the escape routes a heat alarm."""
-    if not _british(home):
+    asked = _asked(home)
+    if asked is None:
         return
     lists, level = _with_heat(home), home.hazards.category.text.partition(":")[0]
     for room in home.site.rooms:
         if _wanted(home, room):
             message = f"{level} covers {said(room.name)}, where no alarm of the household's own is known."
-            found = gap(home, lists, room.id, hangs_in([room.id]), message, "bs5839_6_categories", _ADD)
+            found = gap(home, lists, room.id, hangs_in([room.id]), message, asked.rooms.source, _ADD)
             if found:
                 yield found
 
@@ -75,22 +76,28 @@ def _wanted(home: Home, room: Room) -> bool:
 @check(*_READS)
 def place_on_ceiling_or_wall(home: Home) -> Findings:
     """Smoke and heat alarms keep 300 mm from walls and lights; the sensor hangs 25 to 600 mm (heat 150 mm) down."""
-    if not _british(home):
+    asked = _asked(home)
+    if asked is None:
         return
     for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
-        facts = device.hazard or _NO_FACTS
-        if device.mount is Mount.CEILING and facts.from_wall_m is not None and facts.from_wall_m < CLEAR_M - _SLACK_M:
+        near_m = (device.hazard or _NO_FACTS).from_wall_m if device.mount is Mount.CEILING else None
+        if near_m is not None and near_m < asked.clear.value - _SLACK_M:
             message = f"{said(device.name)} hangs too near the wall."
-            yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, facts.from_wall_m, CLEAR_M))
-        low_m, high_m = SMOKE_DOWN_M if device.kind is DeviceKind.SMOKE else HEAT_DOWN_M
-        down_m = _below_ceiling_m(home, device)
-        if down_m is not None and down_m > high_m + _SLACK_M:
-            message = f"{said(device.name)} hangs too far below the ceiling."
-            yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, down_m, high_m))
-        if down_m is not None and device.mount is not Mount.CEILING and down_m < low_m - _SLACK_M:
-            message = f"{said(device.name)} hangs too close under the ceiling."
-            yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, down_m, low_m))
-        yield from _lights(home, device)
+            numbers = _numbers(home, near_m, asked.clear.value)
+            yield should(device.id, message, _REMEDY, asked.clear.source, **numbers)
+        yield from _down(home, device, asked.smoke_down if device.kind is DeviceKind.SMOKE else asked.heat_down)
+        yield from _lights(home, device, asked.clear)
+
+
+def _down(home: Home, device: Device, down: Span) -> Iterator[Finding]:
+    """How far below the ceiling its sensor is."""
+    down_m = _below_ceiling_m(home, device)
+    if down_m is not None and down_m > down.most + _SLACK_M:
+        message = f"{said(device.name)} hangs too far below the ceiling."
+        yield should(device.id, message, _REMEDY, down.source, **_numbers(home, down_m, down.most))
+    if down_m is not None and device.mount is not Mount.CEILING and down_m < down.least - _SLACK_M:
+        message = f"{said(device.name)} hangs too close under the ceiling."
+        yield should(device.id, message, _REMEDY, down.source, **_numbers(home, down_m, down.least))
 
 
 def _below_ceiling_m(home: Home, device: Device) -> float | None:
@@ -104,34 +111,34 @@ def _below_ceiling_m(home: Home, device: Device) -> float | None:
     return max(0.0, room.ceiling_m - device.height_m)
 
 
-def _lights(home: Home, device: Device) -> list[Finding]:
-    found = []
+def _lights(home: Home, device: Device, clear: Limit) -> Iterator[Finding]:
     for light in home.site.fixtures:
         if light.kind is FixtureKind.LIGHT and light.room == device.room and light.at and device.at:
             far_m = hypot(light.at[0] - device.at[0], light.at[1] - device.at[1])
-            if far_m < CLEAR_M - _SLACK_M:
+            if far_m < clear.value - _SLACK_M:
                 message = f"{said(device.name)} hangs too near the light {said(light.name)}."
-                found.append(should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, far_m, CLEAR_M)))
-    return found
+                yield should(device.id, message, _REMEDY, clear.source, **_numbers(home, far_m, clear.value))
 
 
 @check(*_READS)
 def near_heaters(home: Home) -> Findings:
     """No alarm hangs right by a heater, an air outlet or above the stairs."""
-    if not _british(home):
+    asked = _asked(home)
+    if asked is None:
         return
     kinds = (FixtureKind.HEATER, FixtureKind.AIR_OUTLET)
     for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         for fixture in home.site.fixtures:
             if fixture.kind in kinds and fixture.room == device.room and fixture.at and device.at:
                 far_m = hypot(fixture.at[0] - device.at[0], fixture.at[1] - device.at[1])
-                if far_m < CLEAR_M - _SLACK_M:
+                if far_m < asked.clear.value - _SLACK_M:
                     message = f"{said(device.name)} hangs right by {said(fixture.name)}."
-                    yield should(device.id, message, _REMEDY, "adb_alarms", **_numbers(home, far_m, CLEAR_M))
+                    numbers = _numbers(home, far_m, asked.clear.value)
+                    yield should(device.id, message, _REMEDY, asked.by_heaters_and_stairs.source, **numbers)
         for stairs in home.site.passages:
             if stairs.kind is PassageKind.STAIRS and _over(device, stairs.first, stairs.at, stairs.width_m):
                 message = f"{said(device.name)} hangs over the stairs, where it cannot be reached safely."
-                yield should(device.id, message, _REMEDY, "adb_alarms")
+                yield should(device.id, message, _REMEDY, asked.by_heaters_and_stairs.source)
 
 
 def _over(device: Device, room: str, at: tuple[float, float] | None, width_m: float) -> bool:
@@ -143,7 +150,8 @@ def _over(device: Device, room: str, at: tuple[float, float] | None, width_m: fl
 @check(*_READS)
 def kitchen_open_to_the_stairs(home: Home) -> Findings:
     """A kitchen that stands open to the stairs has a heat alarm, linked to the others."""
-    if not _british(home):
+    asked = _asked(home)
+    if asked is None:
         return
     stairs = {room for p in home.site.passages if p.kind is PassageKind.STAIRS for room in (p.first, p.second)}
     for room in home.site.rooms:
@@ -154,38 +162,42 @@ def kitchen_open_to_the_stairs(home: Home) -> Findings:
             linked = any(d.hazard and d.hazard.sounds_with_others is Yes.YES for d in heat)
             if not linked:
                 message = f"{room_name(home, room.id)} stands open to the stairs and has no linked heat alarm."
-                yield should(room.id, message, "Add one. Check with your authority.", "adb_alarms")
+                yield should(room.id, message, "Add one. Check with your authority.", asked.open_kitchen.source)
 
 
 @check(*_READS)
 def under_a_slope(home: Home) -> Findings:
     """Under a slope an alarm is within 900 mm of the apex across, and 600 mm (heat 150 mm) of it down."""
-    if not _british(home):
+    asked = _asked(home)
+    if asked is None:
         return
     for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         room, facts = rooms(home).get(device.room), device.hazard or _NO_FACTS
         if room is None or room.ceiling not in (CeilingShape.PEAKED, CeilingShape.SLOPING):
             continue
-        for is_m, limit_m in ((facts.from_peak_m, APEX_M), (facts.below_peak_m, APEX_DOWN_M[device.kind])):
-            if is_m is not None and is_m > limit_m + _SLACK_M:
+        down = asked.smoke_below_apex if device.kind is DeviceKind.SMOKE else asked.heat_below_apex
+        for is_m, limit in ((facts.from_peak_m, asked.apex), (facts.below_peak_m, down)):
+            if is_m is not None and is_m > limit.value + _SLACK_M:
                 message = f"{said(device.name)} hangs too far from the ceiling's highest line."
-                yield should(device.id, message, _REMEDY, "bs5839_6_slope", **_numbers(home, is_m, limit_m))
+                yield should(device.id, message, _REMEDY, limit.source, **_numbers(home, is_m, limit.value))
 
 
 @check(*_READS)
 def within_reach_in_the_room(home: Home) -> Findings:
     """No point of the room lies farther than 7.5 m from its smoke alarms, 5.3 m from its heat alarms."""
-    if not _british(home):
+    asked = _asked(home)
+    if asked is None:
         return
-    for kind, most_m in REACH_M.items():
+    for kind, limit in ((DeviceKind.SMOKE, asked.smoke_reach), (DeviceKind.HEAT, asked.heat_reach)):
         for room in home.site.rooms:
             here = [d for d in of_kind(home, kind) if d.room == room.id]
             places = [d.at for d in here if d.at is not None]
             if here and room.outline and len(places) == len(here):
                 far_m = farthest_m(room.outline, places)
-                if far_m > most_m + _SLACK_M:
+                if far_m > limit.value + _SLACK_M:
                     message = f"A part of {room_name(home, room.id)} is too far from its {kind.text}."
-                    yield should(here[0].id, message, _REMEDY, "bs5839_reach", **_numbers(home, far_m, most_m))
+                    numbers = _numbers(home, far_m, limit.value)
+                    yield should(here[0].id, message, _REMEDY, limit.source, **numbers)
 
 
 CHECKS = (

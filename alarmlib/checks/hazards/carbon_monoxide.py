@@ -13,16 +13,14 @@ from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.hazards import HazardFacts, Mount
 from alarmlib.model.site import RoomUse, Yes
-from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.model.words import DeviceKind
+from alarmlib.rules import rules_of
 from alarmlib.units import Kind, show
 from alarmlib.units.kinds import FOOT_M
 
 COOKER_CLEAR_M = 5 * FOOT_M
 APPLIANCE_CLEAR_M = 15 * FOOT_M
-APPLIANCE_LEAST_M, APPLIANCE_MOST_M = 1.0, 3.0  # EN 50292
-CEILING_FROM_WALL_M, WALL_BELOW_CEILING_M = 0.3, 0.15  # EN 50292
 _SLACK_M = 0.005
-_EN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN, RuleSet.AUSTRALASIA})
 _KEEP_OFF = frozenset({RoomUse.GARAGE, RoomUse.KITCHEN, RoomUse.BATH})
 _NO_LEVEL = frozenset({RoomUse.GARAGE, RoomUse.ATTIC, RoomUse.WORKSHOP})
 _PLACES = "Fit listed CO alarms outside each sleeping area; check with your authority."
@@ -38,13 +36,9 @@ def cause(home: Home) -> str:
     return "a garage joined to the house" if site.attached_garage is Yes.YES else ""
 
 
-def _new_us_work(home: Home) -> bool:
-    """Whether the American model code is about this home: a new one, or work that needs a permit."""
-    return home.rules.rule_set is RuleSet.US and home.hazards.permit_work
-
-
-def _code(home: Home) -> str:
-    return "irc_r315" if home.rules.rule_set is RuleSet.US else "co_core"
+def _new_work(home: Home) -> bool:
+    """Whether a model code that binds is about this home: a new one, or work that needs a permit."""
+    return rules_of(home).carbon_monoxide.places.binds and home.hazards.permit_work
 
 
 @check(*_READS)
@@ -53,8 +47,8 @@ def alarm_at_all(home: Home) -> Findings:
     lists = carbon_monoxide_lists(home)
     if cause(home) and not lists.household and not lists.unit:
         message = f"There is {cause(home)}, but no carbon monoxide alarm is known."
-        binds = _new_us_work(home) and lists.answered
-        yield weigh(binds, "site", message, _PLACES, _code(home))
+        binds = _new_work(home) and lists.answered
+        yield weigh(binds, "site", message, _PLACES, rules_of(home).carbon_monoxide.places.source)
 
 
 @check(*_READS)
@@ -79,8 +73,16 @@ def outside_sleeping_areas(home: Home) -> Findings:
         message = (
             f"There is {cause(home)}, and no carbon monoxide alarm of the household's own is known outside {names}."
         )
-        binds = _new_us_work(home)
-        found = gap(home, lists, min(outside), hangs_in(outside), message, _code(home), binds=binds)
+        binds = _new_work(home)
+        found = gap(
+            home,
+            lists,
+            min(outside),
+            hangs_in(outside),
+            message,
+            rules_of(home).carbon_monoxide.places.source,
+            binds=binds,
+        )
         if found:
             yield found
 
@@ -95,9 +97,8 @@ def in_bedrooms_with_fire(home: Home) -> Findings:
             message = f"No carbon monoxide alarm of the household's own is known in {room_name(home, bed)}."
             if not burning:
                 message += " Your city asks for one in every bedroom, as you entered it."
-            us = home.rules.rule_set is RuleSet.US
-            source = ("irc_r315" if us else "en50292") if burning else "owner"
-            binds = not burning or _new_us_work(home)
+            source = rules_of(home).carbon_monoxide.bedroom_with_appliance.source if burning else "owner"
+            binds = not burning or _new_work(home)
             found = gap(home, lists, bed, hangs_in([bed]), message, source, binds=binds)
             if found:
                 yield found
@@ -122,10 +123,10 @@ def where_it_should_not_hang(home: Home) -> Findings:
 
     European practice wants it in the room of a fuel-burning appliance, a kitchen too.
     """
-    burning = _burning(home)
+    burning = _burning(home) if rules_of(home).carbon_monoxide.beside else frozenset()
     for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
         room = rooms(home).get(device.room)
-        wanted = home.rules.rule_set in _EN and device.room in burning
+        wanted = device.room in burning
         if room is not None and room.use in _KEEP_OFF and not (wanted and room.use is RoomUse.KITCHEN):
             message = f"{said(device.name)} hangs in {room_name(home, room.id)}, used as {room.use.text}."
             yield should(device.id, message, "Hang it outside that room, unless its papers say so.", "co_keep_off")
@@ -159,9 +160,10 @@ def distance_to_appliances(home: Home) -> Findings:
 
 def _limits(home: Home, kind: FixtureKind) -> tuple[float, float, str]:
     """Least and most distance of a CO alarm from a fixture of that kind in its room, m, and the source."""
-    far = float("inf")
-    if kind is FixtureKind.FUEL_APPLIANCE and home.rules.rule_set in _EN:
-        return APPLIANCE_LEAST_M, APPLIANCE_MOST_M, "en50292"
+    far, beside = float("inf"), rules_of(home).carbon_monoxide.beside
+    if kind is FixtureKind.FUEL_APPLIANCE and beside:
+        span = beside.from_appliance
+        return span.least, span.most, span.source
     if kind is FixtureKind.FUEL_APPLIANCE:
         return APPLIANCE_CLEAR_M, far, "co_keep_off"
     return (COOKER_CLEAR_M, far, "co_keep_off") if kind is FixtureKind.COOKER else (0.0, far, "co_keep_off")
@@ -170,26 +172,30 @@ def _limits(home: Home, kind: FixtureKind) -> tuple[float, float, str]:
 @check(*_READS)
 def height_by_en50292(home: Home) -> Findings:
     """By European practice: on the ceiling 300 mm from walls, on a wall 150 mm below the ceiling."""
-    if home.rules.rule_set not in _EN:
+    beside = rules_of(home).carbon_monoxide.beside
+    if beside is None:
         return
     for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
-        clear_m, least_m = _clearance_m(home, device)
-        if clear_m is not None and clear_m < least_m - _SLACK_M:
+        limit = beside.from_wall if device.mount is Mount.CEILING else beside.below_ceiling
+        clear_m = _clearance_m(home, device)
+        if clear_m is not None and clear_m < limit.value - _SLACK_M:
             where = "wall" if device.mount is Mount.CEILING else "ceiling"
             message = f"{said(device.name)} hangs too near the {where}."
-            yield should(device.id, message, "Move it; its papers decide.", "en50292", limit=f"{1000 * least_m:g} mm")
+            shown = f"{1000 * limit.value:g} mm"
+            yield should(device.id, message, "Move it; its papers decide.", limit.source, limit=shown)
 
 
-def _clearance_m(home: Home, device: Device) -> tuple[float | None, float]:
+def _clearance_m(home: Home, device: Device) -> float | None:
+    """How far a CO alarm is from the wall, or on a wall below the ceiling, m."""
     facts, room = device.hazard or _NO_FACTS, rooms(home).get(device.room)
     if device.mount is Mount.CEILING:
-        return facts.from_wall_m, CEILING_FROM_WALL_M
+        return facts.from_wall_m
     if device.mount not in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL):
-        return None, 0.0
+        return None
     down_m = facts.below_ceiling_m
     if down_m is None and room is not None and room.ceiling_m is not None and device.height_m is not None:
         down_m = room.ceiling_m - device.height_m
-    return down_m, WALL_BELOW_CEILING_M
+    return down_m
 
 
 CHECKS = (

@@ -21,7 +21,8 @@ from alarmlib.checks.hazards.alarm_lists import (
 from alarmlib.checks.lookup import bedrooms, room_name, said, sleeping_rooms
 from alarmlib.model import Home
 from alarmlib.model.site import PassageKind, RoomUse, Storey, Yes
-from alarmlib.model.words import HAZARD_KINDS, DeviceKind, RuleSet
+from alarmlib.model.words import HAZARD_KINDS, DeviceKind
+from alarmlib.rules import rules_of
 
 _READS = ("site", "household.people", "whole_devices", "rules", "hazards")
 
@@ -30,7 +31,7 @@ _READS = ("site", "household.people", "whole_devices", "rules", "hazards")
 def in_every_bedroom(home: Home) -> Findings:
     """Every bedroom, a guest's included, has a smoke alarm of the household's own list."""
     lists = smoke_lists(home)
-    source = "smoke_core" if home.rules.rule_set is RuleSet.BRITAIN else ""  # there LD1 alone asks for it
+    source = rules_of(home).fire.bedrooms.source
     for bed in sorted(bedrooms(home)):
         who = "where somebody sleeps" if bed in sleeping_rooms(home) else "a bedroom"
         message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, {who}."
@@ -71,7 +72,8 @@ def _level(home: Home, storey: Storey) -> frozenset[str]:
 @check(*_READS)
 def on_both_sides_of_a_door(home: Home) -> Findings:
     """Where a door parts the bedrooms' hall from a living area beside it, an alarm hangs on each side."""
-    if home.rules.rule_set is not RuleSet.US:
+    rule = rules_of(home).fire.both_sides_of_a_door
+    if rule is None:
         return
     plan, lists, beds = plan_from_home(home), smoke_lists(home), bedrooms(home)
     living = {room.id for room in home.site.rooms if room.use is RoomUse.LIVING} - beds
@@ -81,7 +83,7 @@ def on_both_sides_of_a_door(home: Home) -> Findings:
             if any(door & outside and door & group for door in doors):
                 name = room_name(home, min(group & living))
                 message = f"A door parts {name} from the bedrooms' hall, and no smoke alarm hangs on its side."
-                found = gap(home, lists, min(group), hangs_in(group), message)
+                found = gap(home, lists, min(group), hangs_in(group), message, rule.source)
                 if found:
                     yield found
 
@@ -128,8 +130,8 @@ def all_sound_together(home: Home) -> Findings:
 
 
 def _linking(home: Home) -> str:
-    if home.rules.rule_set is RuleSet.BRITAIN:
-        return "adb_alarms"
+    if linked := rules_of(home).fire.linked:
+        return linked.source
     return "interconnect_new" if home.hazards.permit_work else "nfpa_tips"
 
 

@@ -11,7 +11,8 @@ from alarmlib.checks.lookup import final_doors, guards, of_kind, room_name, room
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.site import Opening, OpeningKind, Reach, Status, Yes
-from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.model.words import DeviceKind
+from alarmlib.rules import rules_of
 
 _REACHED = frozenset({Reach.GROUND, Reach.FLAT_ROOF, Reach.CLIMB})
 _NOT_WAYS_IN = frozenset({OpeningKind.GATE, OpeningKind.LETTERBOX})
@@ -116,12 +117,13 @@ def unit_outside_the_guarded_area(home: Home) -> Findings:
     """The control unit hangs where the alarm notices somebody who goes to it."""
     for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
         if unit.room and not _guarded_room(home, unit.room):
+            rule = rules_of(home).fitting.unit_place
             yield weigh(
-                home.rules.rule_set is RuleSet.US,
+                rule.binds,
                 unit.id,
                 f"The control unit hangs in {room_name(home, unit.room)}, where no detector notices somebody.",
                 "Guard that room, or hang the unit in a guarded one.",
-                "ul1641_unit_place",
+                rule.source,
             )
 
 

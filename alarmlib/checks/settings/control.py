@@ -1,6 +1,5 @@
 """How the unit behaves against what the rule set asks; confirmation by a second zone."""
 
-from alarmlib.calc.times.time_limits import CROSS_ZONE, Bound
 from alarmlib.checks.check import Findings, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import rooms_between
@@ -8,28 +7,28 @@ from alarmlib.checks.lookup import members, said, zones
 from alarmlib.control.from_home import behaviour_of
 from alarmlib.model import Home
 from alarmlib.model.control_unit import OffRoute, StillOpen, Zone
-from alarmlib.model.words import LIFE_SAFETY, RuleSet
+from alarmlib.model.words import LIFE_SAFETY
+from alarmlib.rules import rules_of
+from alarmlib.rules.rule import Bound
 from alarmlib.sources import cite
 
-MOST_TRIPS = 6
 QUIET_START_S = 60.0
-_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 
 
 @check("unit.behaviour", "rules")
 def repeat_trips(home: Home) -> Findings:
     """One zone cannot sound the siren without end."""
-    limit = home.unit.behaviour.repeat_trip_limit
-    if limit is not None and limit > MOST_TRIPS:
+    limit, most = home.unit.behaviour.repeat_trip_limit, rules_of(home).setting.most_repeat_trips
+    if limit is not None and limit > most.value:
         yield weigh(
-            home.rules.rule_set is RuleSet.US,
+            most.binds,
             "unit",
             f"One zone may alarm {limit} times in a set period; a faulty detector would wear out the neighbours.",
             "Set two, and six at most.",
-            "cp01_swinger",
+            most.source,
             figure=str(limit),
-            limit=str(MOST_TRIPS),
-            margin=str(MOST_TRIPS - limit),
+            limit=f"{most.value:g}",
+            margin=f"{most.value - limit:g}",
         )
 
 
@@ -72,22 +71,22 @@ def fire_after_power(home: Home) -> Findings:
 @check("unit.behaviour", "rules")
 def setting_unlike_the_rule_set(home: Home) -> Findings:
     """What the unit does at setting is known where it departs from the rule set's habit."""
-    behaviour, european = home.unit.behaviour, home.rules.rule_set in _EUROPEAN
-    if european and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
+    behaviour, setting = home.unit.behaviour, rules_of(home).setting
+    if setting.holds_up and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
         message = "A trip off the exit route sounds at once; the European rule holds up setting instead."
-        yield note("unit", message, "Shut everything before you set.", "ts50131_routes")
-    if european and behaviour.still_open_at_end is StillOpen.EXIT_ERROR:
+        yield note("unit", message, "Shut everything before you set.", setting.holds_up.source)
+    if setting.holds_up and behaviour.still_open_at_end is StillOpen.EXIT_ERROR:
         message = "A final door left open gives an alarm; the European rule does not complete setting instead."
-        yield note("unit", message, "Pull the door shut before the exit time ends.", "ts50131_routes")
-    if european and behaviour.tamper_outside_when_unset:
+        yield note("unit", message, "Pull the door shut before the exit time ends.", setting.holds_up.source)
+    if setting.tamper_inside and behaviour.tamper_outside_when_unset:
         message = "Tamper sounds the outside siren even while unset. EN 50131-1 keeps it to the inside sounder then."
-        yield should("unit", message, "Set tamper to the inside sounder while unset.", "en50131_table7")
+        yield should("unit", message, "Set tamper to the inside sounder while unset.", setting.tamper_inside.source)
 
 
 @check("unit.behaviour", "unit.zones", "rules")
 def confirmation_window(home: Home) -> Findings:
     """Zones that confirm one another do so within a window that the rule set knows."""
-    window_s, limits = home.unit.behaviour.cross_zone_s, CROSS_ZONE[home.rules.rule_set]
+    window_s, limits = home.unit.behaviour.cross_zone_s, rules_of(home).confirmation
     partners = [zone for zone in home.unit.zones if zone.partner]
     if partners and window_s is None:
         message = "Zones wait for one another, but the time within which both must trip is not known."

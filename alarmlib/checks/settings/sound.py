@@ -23,7 +23,8 @@ from alarmlib.checks.people.people import may_not_wake
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.messages import PathKind
-from alarmlib.model.words import DeviceKind, RuleSet
+from alarmlib.model.words import DeviceKind
+from alarmlib.rules import rules_of
 
 NEXT_DOOR_UNSURE_DB = 5.0
 HEARD_OVER_DB = 10.0  # over the usual noise, to be noticed; common practice, no source
@@ -34,14 +35,15 @@ _READS = ("whole_devices", "site.rooms", "site.passages", "sound", "household.pe
 
 def target_dba(home: Home) -> float:
     """What is asked at a pillow under the chosen rules, dBA."""
-    if home.rules.rule_set is RuleSet.US:
+    pillow = rules_of(home).pillow
+    if pillow.over_noise:
         return pillow_target_dba(home.sound.ambient_dba, home.sound.loudest_dba)
-    return 75.0
+    return pillow.level.value
 
 
 def target_source(home: Home) -> str:
     """By whom that is asked."""
-    return "nfpa72_pillow" if home.rules.rule_set is RuleSet.US else "bedhead_75"
+    return rules_of(home).pillow.level.source
 
 
 @check(*_READS, "units")

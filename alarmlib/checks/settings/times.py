@@ -13,14 +13,10 @@ from alarmlib.calc.times.chance import (
 )
 from alarmlib.calc.times.seasons import times_in
 from alarmlib.calc.times.time_limits import (
-    ENTRY,
     ENTRY_AND_ABORT,
-    EXIT,
     LONGEST_SIREN_S,
     SHORTEST_SIREN_S,
     WALK_TO_KEYPAD_S,
-    Bound,
-    Limits,
     entry_and_abort,
     soundings_an_hour,
 )
@@ -32,6 +28,8 @@ from alarmlib.checks.lookup import by_id, entry_s, exit_s, final_doors, of_kind,
 from alarmlib.model import Home
 from alarmlib.model.control_unit import AllowedTimes, Times
 from alarmlib.model.words import DeviceKind
+from alarmlib.rules import rules_of
+from alarmlib.rules.rule import Bound, Limits
 from alarmlib.sources import cite
 from alarmlib.units import rounded
 
@@ -61,7 +59,7 @@ def set_times(home: Home) -> Iterator[tuple[str, str, str, float]]:
 def within_the_rules(home: Home) -> Findings:
     """Every delay lies within what the rule set allows."""
     for subject, name, kind, value_s in set_times(home):
-        limits = (ENTRY if kind == "entry" else EXIT)[home.rules.rule_set]
+        limits = rules_of(home).entry if kind == "entry" else rules_of(home).exit
         yield from _bounded(subject, name, value_s, limits)
 
 

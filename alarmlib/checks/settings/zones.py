@@ -11,7 +11,8 @@ from alarmlib.checks.lookup import by_id, detectors, final_doors, guards, member
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import Device
-from alarmlib.model.words import BURGLARY, LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Function, Link, RuleSet
+from alarmlib.model.words import BURGLARY, LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Function, Link
+from alarmlib.rules import rules_of
 
 _LIFE_KINDS = {
     DeviceKind.SMOKE: Function.FIRE,
@@ -19,7 +20,6 @@ _LIFE_KINDS = {
     DeviceKind.CARBON_MONOXIDE: Function.CARBON_MONOXIDE,
 }
 _DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED, Function.ENTRY_ROUTE})
-_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 _MANUAL = "Check with your control unit's manual."
 
 
@@ -79,7 +79,7 @@ def too_many_contacts(home: Home) -> Findings:
         count = sum(device.kind in PLAIN_CONTACTS for device in devices)
         if count > MOST_CONTACTS:
             yield weigh(
-                home.rules.rule_set in _EUROPEAN,
+                rules_of(home).fitting.contacts_in_a_zone.binds,
                 zone.id,
                 f"{count} contacts share zone {said(zone.label)}; nobody can tell which of them tripped.",
                 "Spread them over two zones.",
@@ -182,7 +182,7 @@ def delay_off_the_route(home: Home) -> Findings:
     """Only final doors, and what must be passed on the way to the keypad, wait."""
     doors = {door.id for door in final_doors(home)}
     route = route_rooms(home)
-    source = "ts50131_routes" if home.rules.rule_set in _EUROPEAN else "nfpa731_delay"
+    source = rules_of(home).fitting.delayed.source
     for zone, devices in _held(home):
         if zone.function not in _DELAYED or not route:
             continue

@@ -3,13 +3,15 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from alarmlib.calc.times.time_limits import ENTRY, EXIT, LONGEST_SIREN_S, SHORTEST_SIREN_S, Bound, Limits
+from alarmlib.calc.times.time_limits import LONGEST_SIREN_S, SHORTEST_SIREN_S
 from alarmlib.control.from_home import ENTRY_S, EXIT_S, SIREN_S
 from alarmlib.model.control_unit import AllowedTimes, DoorTimes
 from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
 from alarmlib.proof.repairs.changes import Change, Edit, Path, Way
 from alarmlib.proof.repairs.prices import LONGER_DELAY_PRICE, Prices
+from alarmlib.rules import rules_of
+from alarmlib.rules.rule import Bound, Limits
 
 # Taken where the unit's papers say nothing: steps of 5 s (30 s for the siren), our own.
 ASSUMED = {
@@ -44,7 +46,7 @@ def delay_changes(home: Home, prices: Prices) -> tuple[Change, ...]:
     """Every other value of the unit's entry and exit delay, of each final door's, and of the siren time.
 
     A change reaches every season: making it longer moves all that are shorter, making it shorter all that are longer.
-    Reference: the unit's own limits, else `ASSUMED`; within the rules (`alarmlib.calc.times.time_limits`) and the local
+    Reference: the unit's own limits, else `ASSUMED`; within the rules (`alarmlib.rules`) and the local
     siren limit.
     """
     found: list[tuple[float, Change]] = []
@@ -68,7 +70,7 @@ def _allowed(home: Home, way: Way) -> tuple[float, ...]:
 def _limits(home: Home, way: Way) -> Limits:
     """What the rules of this home's country and its local siren limit allow."""
     if way is not Way.SIREN:
-        return (ENTRY if way is Way.ENTRY else EXIT)[home.rules.rule_set]
+        return rules_of(home).entry if way is Way.ENTRY else rules_of(home).exit
     local_s = home.rules.siren_limit_s or LONGEST_SIREN_S
     most_s = min(local_s, LONGEST_SIREN_S)
     return Limits(Bound(min(SHORTEST_SIREN_S, most_s), "en50131_siren"), Bound(most_s, "en50131_siren"))

@@ -5,18 +5,17 @@ from collections.abc import Iterator
 from alarmlib.control.from_home import behaviour_of, stops_setting
 from alarmlib.control.setup import Override
 from alarmlib.model import Home
-from alarmlib.model.words import RuleSet, Share, Trouble
+from alarmlib.model.words import Share, Trouble
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_text
+from alarmlib.rules import rules_of
 
 ID = "troubles"
 TITLE = "Troubles and what to do"
 NEEDS: tuple[str, ...] = ()
 LEVEL = Share.HELPER
 
-BASIS = "en50131_table4"
-_EUROPEAN = frozenset({RuleSet.EUROPE, RuleSet.BRITAIN})
 # What each trouble leaves working, and what is done about it; common practice, in our own words.
 _ADVICE = {
     Trouble.MAINS: (
@@ -59,8 +58,8 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def sources(home: Home) -> Iterator[str]:
     """The source of what stops setting, where the rules of the home have one."""
-    if home.rules.rule_set in _EUROPEAN:
-        yield BASIS
+    if rule := rules_of(home).setting.troubles_prevent:
+        yield rule.source
 
 
 def _stops_setting(home: Home, trouble: Trouble) -> str:
