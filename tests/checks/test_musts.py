@@ -248,7 +248,7 @@ MAKERS = {"must", "weigh", "gap"}
 
 
 def _sites() -> Iterator[Site]:
-    for path in sorted(CHECKED.glob("*.py")):
+    for path in sorted(CHECKED.rglob("*.py")):
         for function in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(function, ast.FunctionDef) and path.stem != "check":
                 for node in ast.walk(function):
@@ -266,7 +266,7 @@ def test_every_place_that_can_say_must_is_in_the_list(house: Home, put: Put, mon
         frame = sys._getframe(1) if self.verdict is Verdict.MUST else None
         while frame is not None:
             path = Path(frame.f_code.co_filename)
-            if path.parent == CHECKED:
+            if CHECKED in path.parents:
                 reached.add((path.stem, frame.f_lineno))
             frame = frame.f_back
 
@@ -283,7 +283,7 @@ def test_every_place_that_can_say_must_is_in_the_list(house: Home, put: Put, mon
 
 def test_makers_of_a_must_are_called_by_name_only() -> None:
     """No check hands `must` on under another name, where the test above would not see it."""
-    for path in sorted(CHECKED.glob("*.py")):
+    for path in sorted(CHECKED.rglob("*.py")):
         tree = ast.parse(path.read_text(encoding="utf-8"))
         called = {id(node.func) for node in ast.walk(tree) if isinstance(node, ast.Call)}
         brought = {alias.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names}
