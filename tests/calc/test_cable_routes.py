@@ -110,7 +110,7 @@ def test_routes_never_beat_the_straight_line() -> None:
     unit = places["control_unit"].at
     assert unit
     found, without = routes(demo)
-    assert without == ("workshop_key_switch",)
+    assert without == ("studio_key_switch",)
     assert len(found) == 16
     for route in found:
         at = places[route.device].at

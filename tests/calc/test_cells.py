@@ -339,7 +339,7 @@ def test_the_demo_homes_detectors_are_in_its_labels(home, house):
     sights = sights_from_home(home)
     cells = cell_map(home, sights, INTRUDER_M_S, rooms=rooms)
     named = frozenset().union(*(label.may | label.must for label in cells.labels))
-    assert named == {sight.device for sight in sights} - {"workshop_motion"} | {"pass_door_contact"}
+    assert named == {sight.device for sight in sights} - {"studio_motion"} | {"pass_door_contact"}
     must = {device for label in cells.labels for device in label.must}
     assert must == {"pass_door_contact", "cellar_motion"}  # the only drawn room that leaves four steps from every way
 

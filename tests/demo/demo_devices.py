@@ -13,6 +13,15 @@ YES, NO = Yes.YES, Yes.NO
 # id, name, kind, room, openings or passages guarded, at, height m, zone, circuit
 Wired = tuple[str, str, K, str, tuple[str, ...], Point, float, str, str]
 _WIRED: tuple[Wired, ...] = (
+    ("studio_key_switch", "Studio key switch", K.KEY_SWITCH, "studio", (), (26.0, 11.6), 1.3, "studio_key",
+     "studio_key_loop"),
+    ("cellar_light_contact", "Cellar light contact", K.CONTACT, "store_cellar", ("cellar_light",), (0.0, 3.0), 1.8,
+     "cellar_light", "cellar_loop"),
+    ("cellar_motion", "Cellar motion detector", K.MOTION, "store_cellar", (), (0.1, 0.1), 2.0, "cellar_motion",
+     "cellar_motion_loop"),
+    ("cellar_water", "Cellar water detector", K.WATER, "boiler_room", (), (11.5, 0.5), 0.0, "cellar_water",
+     "water_loop"),
+    ("cellar_smoke", "Cellar smoke detector", K.SMOKE, "store_cellar", (), (5.0, 3.0), 2.1, "smoke", "smoke_loop"),
     ("front_door_contact", "Front door contact", K.CONTACT, "hall", ("front_door",), (6.1, 0.0), 2.0, "front_door",
      "front_door_loop"),
     ("hall_motion", "Hall motion detector", K.MOTION, "hall", (), (7.1, 5.9), 2.2, "hall_motion", "hall_loop"),
@@ -24,18 +33,9 @@ _WIRED: tuple[Wired, ...] = (
      "living_motion_loop"),
     ("study_contact", "Study window contact", K.CONTACT, "study", ("study_window",), (9.6, 0.0), 1.9, "study_window",
      "study_loop"),
-    ("cellar_light_contact", "Cellar light contact", K.CONTACT, "store_cellar", ("cellar_light",), (0.0, 3.0), 1.8,
-     "cellar_light", "cellar_loop"),
-    ("cellar_motion", "Cellar motion detector", K.MOTION, "store_cellar", (), (0.1, 0.1), 2.0, "cellar_motion",
-     "cellar_motion_loop"),
     ("hall_smoke", "Hall smoke detector", K.SMOKE, "hall", (), (6.1, 3.0), 2.5, "smoke", "smoke_loop"),
     ("landing_smoke", "Landing smoke detector", K.SMOKE, "landing", (), (6.1, 3.0), 2.4, "smoke", "smoke_loop"),
-    ("cellar_smoke", "Cellar smoke detector", K.SMOKE, "store_cellar", (), (5.0, 3.0), 2.1, "smoke", "smoke_loop"),
     ("kitchen_heat", "Kitchen heat detector", K.HEAT, "kitchen", (), (7.0, 7.5), 2.5, "kitchen_heat", "heat_loop"),
-    ("cellar_water", "Cellar water detector", K.WATER, "boiler_room", (), (11.5, 0.5), 0.0, "cellar_water",
-     "water_loop"),
-    ("workshop_key_switch", "Workshop key switch", K.KEY_SWITCH, "workshop", (), (22.0, 4.6), 1.3, "workshop_key",
-     "workshop_key_loop"),
     ("outside_sounder", "Outside sounder", K.OUTSIDE_SOUNDER, "main_bedroom", (), (1.0, 0.0), 2.3, "sounder_tamper",
      "sounder_tamper_loop"),
     ("inside_sounder", "Inside sounder", K.INSIDE_SOUNDER, "hall", (), (7.1, 2.6), 2.3, "", ""),
@@ -83,18 +83,18 @@ _FREE: tuple[Free, ...] = (
     ("boiler_co", "Boiler room CO detector", K.CARBON_MONOXIDE, "boiler_room", (), (9.6, 4.5), 1.7, "co", 18, 44),
     ("landing_co", "Landing CO detector", K.CARBON_MONOXIDE, "landing", (), (7.0, 2.4), 1.6, "co", 19, 81),
     ("utility_cold", "Utility room low-temperature sensor", K.COLD, "utility", (), (11.8, 3.2), 0.5, "frost", 20, 68),
-    ("workshop_contact", "Workshop door contact", K.CONTACT, "workshop", ("workshop_door",), (22.0, 5.5), 2.0,
-     "workshop_door", 21, 49),
-    ("workshop_window_contact", "Workshop window contact", K.CONTACT, "workshop", ("workshop_window",), (25.0, 3.0),
-     1.9, "workshop_window", 22, 47),
-    ("workshop_motion", "Workshop motion detector", K.MOTION, "workshop", (), (27.9, 3.1), 2.3, "workshop_motion", 23,
+    ("studio_contact", "Studio door contact", K.CONTACT, "studio", ("studio_door",), (26.0, 12.5), 2.0,
+     "studio_door", 21, 49),
+    ("studio_window_contact", "Studio window contact", K.CONTACT, "studio", ("studio_window",), (29.0, 10.0),
+     1.9, "studio_window", 22, 47),
+    ("studio_motion", "Studio motion detector", K.MOTION, "studio", (), (31.9, 10.1), 2.3, "studio_motion", 23,
      48),
-    ("workshop_heat", "Workshop heat detector", K.HEAT, "workshop", (), (25.0, 5.5), 3.2, "workshop_heat", 24, 46),
-    ("workshop_cold", "Workshop low-temperature sensor", K.COLD, "workshop", (), (27.5, 7.5), 0.5, "workshop_frost",
+    ("studio_heat", "Studio heat detector", K.HEAT, "studio", (), (29.0, 12.5), 3.2, "studio_heat", 24, 46),
+    ("studio_cold", "Studio low-temperature sensor", K.COLD, "studio", (), (31.5, 14.5), 0.5, "studio_frost",
      25, 45),
     ("utility_keypad", "Utility room keypad", K.KEYPAD, "utility", (), (11.9, 5.6), 1.4, "", 26, 67),
     ("landing_keypad", "Landing keypad", K.KEYPAD, "landing", (), (5.1, 2.2), 1.4, "", 27, 83),
-    ("workshop_keypad", "Workshop keypad", K.KEYPAD, "workshop", (), (22.1, 6.8), 1.4, "", 33, 51),
+    ("studio_keypad", "Studio keypad", K.KEYPAD, "studio", (), (26.1, 13.8), 1.4, "", 33, 51),
     ("landing_sounder", "Landing sounder", K.INSIDE_SOUNDER, "landing", (), (9.8, 5.9), 2.2, "", 28, 82),
     ("repeater", "Repeater", K.REPEATER, "garage", (), (17.8, 1.0), 2.2, "", 29, 55),
     ("parent_fob", "First parent's fob", K.FOB, "", (), None, None, "", 30, 60),
@@ -105,7 +105,7 @@ _FREE: tuple[Free, ...] = (
 _PASSAGE_IDS = {"pass_door"}
 _FACING = {
     "hall_motion": 245.0, "living_motion": 45.0, "cellar_motion": 45.0, "kitchen_motion": 315.0,
-    "utility_motion": 45.0, "garage_motion": 225.0, "landing_motion": 65.0, "workshop_motion": 135.0,
+    "utility_motion": 45.0, "garage_motion": 225.0, "landing_motion": 65.0, "studio_motion": 135.0,
 }  # fmt: skip
 _LEVEL = {"outside_sounder": 104.0, "inside_sounder": 100.0, "landing_sounder": 95.0}
 _ALARM_A = {"outside_sounder": 0.32, "inside_sounder": 0.18, "hall_keypad": 0.09, "message_sender": 0.25}
@@ -153,7 +153,7 @@ def _wired(row: Wired) -> Device:
     facts = _facts(id_, kind) | _guarded(guarded)
     facts |= {"quiet_current_a": quiet, "alarm_current_a": _ALARM_A.get(id_, quiet)}
     if id_ == "outside_sounder":
-        facts["note"] = "Hangs outside beside the window of this room."
+        facts["note"] = "Mounted outside, beside the window of this room."
     return Device.model_validate(
         dict(id=id_, name=name, kind=kind, link=Link.WIRED, room=room, at=at, height_m=height_m, zone=zone,
              circuit=circuit, **facts)
@@ -244,19 +244,21 @@ def _with_hazard(device: Device) -> Device:
     return device.model_copy(update={"hazard": facts, "mount": mount})
 
 
+BURIED = "Outdoor cable in a buried duct, 0.22 mm²"  # across the garden to the studio
+
 # id, name, terminals, cable length m, measured ohm
 _CIRCUITS = (
-    ("front_door_loop", "Front door loop", "Pair one", 18.0, 4703.0),
-    ("hall_loop", "Hall motion loop", "Pair two", 14.0, 4702.0),
-    ("living_loop", "Living room windows loop", "Pair three", 27.0, 4705.0),
-    ("living_motion_loop", "Living room motion loop", "Pair four", 22.0, 4704.0),
-    ("study_loop", "Study loop", "Pair five", 19.0, 4703.0),
-    ("cellar_loop", "Cellar light loop", "Pair six", 31.0, 4706.0),
-    ("cellar_motion_loop", "Cellar motion loop", "Pair seven", 29.0, 4706.0),
-    ("smoke_loop", "Smoke detector loop", "Pair eight", 34.0, 4706.0),
-    ("heat_loop", "Kitchen heat loop", "Pair nine", 16.0, 4703.0),
-    ("water_loop", "Cellar water loop", "Pair ten", 26.0, 4705.0),
-    ("workshop_key_loop", "Workshop key loop", "Pair eleven", 48.0, 4709.0),
+    ("studio_key_loop", "Studio key loop", "Pair one", 48.0, 4709.0),
+    ("cellar_loop", "Cellar light loop", "Pair two", 31.0, 4706.0),
+    ("cellar_motion_loop", "Cellar motion loop", "Pair three", 29.0, 4706.0),
+    ("water_loop", "Cellar water loop", "Pair four", 26.0, 4705.0),
+    ("smoke_loop", "Smoke detector loop", "Pair five", 34.0, 4706.0),
+    ("heat_loop", "Kitchen heat loop", "Pair six", 16.0, 4703.0),
+    ("living_loop", "Living room windows loop", "Pair seven", 27.0, 4705.0),
+    ("living_motion_loop", "Living room motion loop", "Pair eight", 22.0, 4704.0),
+    ("study_loop", "Study loop", "Pair nine", 19.0, 4703.0),
+    ("hall_loop", "Hall motion loop", "Pair ten", 14.0, 4702.0),
+    ("front_door_loop", "Front door loop", "Pair eleven", 18.0, 4703.0),
     ("sounder_tamper_loop", "Sounder tamper loop", "Tamper pair", 15.0, 3.0),
 )
 
@@ -273,7 +275,7 @@ def circuits() -> tuple[Circuit, ...]:
             end_resistor_ohm=None if i in tamper else 4700.0,
             contact_resistor_ohm=None if i in fire | tamper else 4700.0,
             detectors_fed=DetectorFeed.WATCHED if i in fire else DetectorFeed.UNKNOWN,
-            cable="Six-core alarm cable, 0.22 mm²",
+            cable=BURIED if i == "studio_key_loop" else "Six-core alarm cable, 0.22 mm²",
             length_m=length_m,
             measured_ohm=measured_ohm,
             tamper_loop=i in tamper,

@@ -56,7 +56,7 @@ WALKS = (
     _walk("teenager", "front_door", False, 9.0, 8.5, 9.5),
     _walk("grandparent", "front_door", False, 23.0, 25.0, 24.5),
     _walk("grandparent", "front_door", True, 34.0, 38.0, 36.0),
-    _walk("second_parent", "workshop_door", False, 9.0, 8.0, 9.5),
+    _walk("second_parent", "studio_door", False, 9.0, 8.0, 9.5),
 )
 
 
@@ -171,10 +171,10 @@ HABITS = (
         "open front_door 8; close front_door 3; walk_to hall_keypad; disarm house 9", 4,
     ),
     _habit(
-        "to_the_workshop", "An hour at the bench", "second_parent", ("workshop_door", AWAY, ""),
-        "disarm workshop_key_switch 4; open workshop_door 3; close workshop_door 2; walk_to workshop; wait - 3600; "
-        "open workshop_door 3; close workshop_door 2; arm_away workshop_key_switch 4; wait - 60", 3,
-        area="workshop", note="The key switch beside the door unsets the workshop.",
+        "to_the_studio", "An hour at the wheel", "second_parent", ("studio_door", AWAY, ""),
+        "disarm studio_key_switch 4; open studio_door 3; close studio_door 2; walk_to studio; wait - 3600; "
+        "open studio_door 3; close studio_door 2; arm_away studio_key_switch 4; wait - 60", 3,
+        area="studio", note="The key switch beside the door unsets the studio.",
     ),
     _habit(
         "panic_in_pocket", "Panic by pocket", "grandparent", ("living", UNSET, ""),

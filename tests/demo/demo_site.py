@@ -1,4 +1,4 @@
-"""The invented home: storeys, rooms, ways in, inside doors, furniture and survey answers, in metres."""
+"""The invented home with a studio at the end of its garden: rooms, ways in, furniture and survey answers, in metres."""
 
 from alarmlib.model.base import Point
 from alarmlib.model.furnishing import Fixture, FixtureKind, Furniture
@@ -61,7 +61,7 @@ _ROOMS: tuple[tuple[str, str, str, RoomUse, tuple[Point, ...]], ...] = (
     ("box_room", "Box room", "upstairs", RoomUse.STORE, _box(8.5, 6, 12, 9)),
     ("store_cellar", "Store cellar", "cellar", RoomUse.CELLAR, _box(0, 0, 7.2, 6)),
     ("boiler_room", "Boiler room", "cellar", RoomUse.CELLAR, _box(7.2, 0, 12, 6)),
-    ("workshop", "Workshop", "ground", RoomUse.WORKSHOP, _box(22, 3, 28, 8)),
+    ("studio", "Studio", "ground", RoomUse.WORKSHOP, _box(26, 10, 32, 15)),
 )
 _ASLEEP = {"main_bedroom", "teen_room", "older_room"}
 _SHUT_AT_NIGHT = {"living", "kitchen", "study", "garage", "store_cellar"}
@@ -85,9 +85,9 @@ _DISTURBED = {
     "living": (Disturbance.FIREPLACE,),
     "boiler_room": (Disturbance.HEATER, Disturbance.HOT),
 }
-_COLD = {"utility", "workshop"}
-_HOTTEST_C = {"conservatory": 45.0, "boiler_room": 38.0, "garage": 36.0, "workshop": 34.0}
-_COLDEST_C = {"conservatory": -2.0, "garage": 1.0, "workshop": -4.0}
+_COLD = {"utility", "studio"}
+_HOTTEST_C = {"conservatory": 45.0, "boiler_room": 38.0, "garage": 36.0, "studio": 34.0}
+_COLDEST_C = {"conservatory": -2.0, "garage": 1.0, "studio": -4.0}
 _UNGUARDED = {"bathroom", "toilet"}
 
 
@@ -100,8 +100,8 @@ def _room(row: tuple[str, str, str, RoomUse, tuple[Point, ...]]) -> Room:
         storey=storey,
         use=use,
         outline=outline,
-        ceiling_m=3.2 if id_ == "workshop" else ceiling_m,
-        area="workshop" if id_ == "workshop" else "house",
+        ceiling_m=3.2 if id_ == "studio" else ceiling_m,
+        area="studio" if id_ == "studio" else "house",
         guarded=id_ not in _UNGUARDED,
         sleeps_here=id_ in _ASLEEP,
         door_shut_at_night=YES if id_ in _SHUT_AT_NIGHT else NO,
@@ -154,15 +154,15 @@ _OPENINGS: tuple[tuple[str, str, str, OpeningKind, Point, float, float, Reach], 
     ("box_room_window", "Box room window", "box_room", W, (10.0, 9.0), 0.7, 3.8, C),
     ("cellar_light", "Cellar light", "store_cellar", L, (0.0, 3.0), 0.7, 0.1, G),
     ("boiler_room_hatch", "Boiler room hatch", "boiler_room", L, (9.6, 0.0), 0.6, 0.0, G),
-    ("workshop_door", "Workshop door", "workshop", D, (22.0, 5.5), 1.1, 0.1, G),
-    ("workshop_window", "Workshop window", "workshop", W, (25.0, 3.0), 1.5, 1.0, G),
+    ("studio_door", "Studio door", "studio", D, (26.0, 12.5), 1.1, 0.1, G),
+    ("studio_window", "Studio window", "studio", W, (29.0, 10.0), 1.5, 1.0, G),
 )
-_FINAL = {"front_door", "back_door", "garage_door", "workshop_door"}
+_FINAL = {"front_door", "back_door", "garage_door", "studio_door"}
 _BARE = {
     "landing_window": "Out of reach without a ladder; ladders are locked away.",
     "main_bedroom_window": "Out of reach without a ladder; somebody sleeps here.",
     "bathroom_window": "Out of reach and too small to climb through.",
-    "conservatory_window": "Fixed glass; the conservatory itself stands outside what is guarded by contacts.",
+    "conservatory_window": "Fixed glass; no contact guards the conservatory itself.",
     "boiler_room_hatch": "Bolted from inside and watched by the motion detector of the cellar.",
 }
 _KEPT_OPEN = {"teen_room_window": KeptOpen.NIGHT, "kitchen_window": KeptOpen.DAY, "bathroom_window": KeptOpen.DAY}
@@ -189,7 +189,7 @@ def _opening(row: tuple[str, str, str, OpeningKind, Point, float, float, Reach])
         seen_by_others=YES if at[1] == 0 and room != "garage" else NO,
         final_door=id_ in _FINAL,
         glass=YES if kind in {W, OpeningKind.SLIDING_DOOR} else NO,
-        frame=Frame.STEEL if id_ in {"garage_door", "workshop_door"} else Frame.WOOD,
+        frame=Frame.STEEL if id_ in {"garage_door", "studio_door"} else Frame.WOOD,
         gap_mm=12 if id_ == "garage_door" else 4,
         lock=Status.NEEDS_WORK if id_ == "garage_door" else Status.OK,
         latches_in_wind=Status.OK,
@@ -234,7 +234,7 @@ _STAIRS = (
         width_m=0.8, slope_m=3.9, shut_at_night=YES,
     ),
     Passage(
-        id="yard", first="kitchen", second="workshop", kind=P.OUTSIDE, at=(6.4, 9.0), at_second=(22.0, 5.5),
+        id="yard", first="kitchen", second="studio", kind=P.OUTSIDE, at=(6.4, 9.0), at_second=(26.0, 12.5),
         width_m=1.2, seconds=22.0, shut_at_night=YES,
     ),
 )  # fmt: skip
@@ -247,7 +247,7 @@ _FURNITURE: tuple[tuple[str, str, str, tuple[Point, ...], float], ...] = (
     ("desk", "Desk", "study", _box(10.4, 0.9, 11.8, 1.7), 0.75),
     ("car", "Car", "garage", _box(13.4, 0.8, 15.4, 5.0), 1.5),
     ("cellar_shelf", "Shelf", "store_cellar", _box(0.5, 4.4, 3.5, 5.0), 1.9),
-    ("workbench", "Workbench", "workshop", _box(23.5, 7.1, 27.5, 7.8), 0.95),
+    ("work_table", "Work table", "studio", _box(27.5, 14.1, 31.5, 14.8), 0.95),
 )
 
 # id, name, room, kind, at, radius m

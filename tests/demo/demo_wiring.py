@@ -35,7 +35,7 @@ _CELLS = {
     "landing_motion": (1400.0, 12.0, 18.0, 40.0),
     "kitchen_motion": (1400.0, 12.0, 18.0, 60.0),
     "pantry_contact": (1000.0, 6.0, 15.0, 1.0),
-    "workshop_motion": (1400.0, 12.0, 18.0, 8.0),
+    "studio_motion": (1400.0, 12.0, 18.0, 8.0),
 }
 
 
@@ -92,6 +92,6 @@ def _with_cell(device: Device) -> Device:
     if device.id in _CELLS:
         mah, rests, message, trips = _CELLS[device.id]
         facts = {"cell_mah": mah, "rests_at_ua": rests, "report_mas": message, "trips_a_day": trips}
-    if device.room == "workshop":
+    if device.room == "studio":
         facts["repeater"] = "repeater"
     return device.model_copy(update={"wire_free": device.wire_free.model_copy(update=facts)})

@@ -9,6 +9,7 @@ from alarmlib.calc.plan.plan_problems import plan_problems
 from alarmlib.model.home import Home
 from alarmlib.model.household import AgeBand
 from alarmlib.model.log import Seen
+from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, EventKind, Link
 from alarmlib.store.secrets import warnings
 
@@ -27,14 +28,33 @@ def test_file_is_what_the_builder_writes() -> None:
 
 
 def test_size(home: Home) -> None:
-    """Two storeys, a cellar, a workshop as its own area, 14 rooms, 20 openings, 30 devices of both kinds."""
+    """Two storeys, a cellar, a studio as its own area, 14 rooms, 20 openings, 30 devices of both kinds."""
     assert {storey.level for storey in home.site.storeys} == {-1, 0, 1}
     assert len(home.site.rooms) >= 14
     assert len(home.site.openings) >= 20
     assert len(home.whole_devices) >= 30
     links = [device.link for device in home.whole_devices]
     assert min(links.count(Link.WIRED), links.count(Link.WIRE_FREE)) >= 15
-    assert {area.id for area in home.unit.areas} == {"house", "workshop"}
+    assert {area.id for area in home.unit.areas} == {"house", "studio"}
+
+
+def test_zones_begin_in_the_studio_and_end_at_the_street(home: Home) -> None:
+    """A scenario of our own: its first zone is of frost, the house's front door is among the last."""
+    zones = [zone.id for zone in home.unit.zones]
+    assert all(zone.areas == ("studio",) for zone in home.unit.zones[:6])
+    assert zones[0] == "studio_frost" and zones.index("front_door") > 30
+
+
+def test_studio_at_the_end_of_the_garden(home: Home) -> None:
+    """Apart from the house, on a buried cable, at weak signals through a repeater, with frost, in its own area."""
+    studio = next(room for room in home.site.rooms if room.id == "studio")
+    house = [point for room in home.site.rooms if room.id != "studio" for point in room.outline]
+    assert min(x for x, _ in studio.outline) > max(x for x, _ in house) + 5
+    assert studio.area == "studio" and studio.may_freeze is Yes.YES
+    buried = [circuit for circuit in home.circuits if "buried" in circuit.cable]
+    assert [device.room for circuit in buried for device in home.devices if device.circuit == circuit.id] == ["studio"]
+    free = [device.wire_free for device in home.devices if device.room == "studio" and device.wire_free]
+    assert len(free) == 6 and all(each.repeater == "repeater" and (each.signal or 0) < 55 for each in free)
 
 
 def test_every_kind_but_cameras_is_fitted(home: Home) -> None:

@@ -4,7 +4,7 @@ The home is taken in its ordinary season with the unit's clock right. What a per
 which each is all that surely notices whoever comes by its opening (the pass door's: whoever comes from the garage);
 motion detectors are never sure, so a missing one opens nothing; three ways in have no contact to lose. The people's
 least margins on the entry delay are 5 s by the front door and 11 s by the garage; nobody comes home by the back door
-or needs the workshop's delay. The longest entry delay is 40 s, and 40 s to siren or message are all that is allowed.
+or needs the studio's delay. The longest entry delay is 40 s, and 40 s to siren or message are all that is allowed.
 Somebody sleeps upstairs in the sets night, evening and one_in_bed, and runs there takes far less than any delay.
 """
 
@@ -33,19 +33,19 @@ class Mutant:
 
 
 CONTACTS = {
-    "front_door": F.FINAL_DOOR, "back_door": F.FINAL_DOOR, "garage_door": F.FINAL_DOOR, "workshop_door": F.FINAL_DOOR,
+    "front_door": F.FINAL_DOOR, "back_door": F.FINAL_DOOR, "garage_door": F.FINAL_DOOR, "studio_door": F.FINAL_DOOR,
     "living_windows": F.PERIMETER, "dining_window": F.PERIMETER, "conservatory_door": F.PERIMETER,
     "study_window": F.PERIMETER, "kitchen_window": F.PERIMETER, "pantry_window": F.PERIMETER,
     "spare_window": F.PERIMETER, "teen_window": F.PERIMETER, "older_window": F.PERIMETER, "box_window": F.PERIMETER,
-    "workshop_window": F.PERIMETER, "cellar_light": F.DAY, "pass_door": F.ENTRY_ROUTE,
+    "studio_window": F.PERIMETER, "cellar_light": F.DAY, "pass_door": F.ENTRY_ROUTE,
 }  # fmt: skip
 MOTIONS = {
     "hall_motion": F.ENTRY_ROUTE, "kitchen_motion": F.ENTRY_ROUTE, "utility_motion": F.ENTRY_ROUTE,
-    "garage_motion": F.ENTRY_ROUTE, "workshop_motion": F.ENTRY_ROUTE,
+    "garage_motion": F.ENTRY_ROUTE, "studio_motion": F.ENTRY_ROUTE,
     "living_motion": F.INTERIOR, "landing_motion": F.INTERIOR, "cellar_motion": F.INTERIOR,
 }  # fmt: skip
-USED = ("hall_keypad", "utility_keypad", "landing_keypad", "workshop_key_switch", "teen_fob", "older_fob")
-NOT_USED = ("workshop_keypad", "parent_fob")  # no habit names them
+USED = ("hall_keypad", "utility_keypad", "landing_keypad", "studio_key_switch", "teen_fob", "older_fob")
+NOT_USED = ("studio_keypad", "parent_fob")  # no habit names them
 WITH_BEDROOMS = ("night", "evening", "one_in_bed")
 
 
@@ -70,12 +70,12 @@ def removed(home: Home) -> Iterator[Mutant]:
 
 
 # An "interior" detector sounds at once: in a room that somebody walks through while it is set it breaks a habit
-# (night: people on the landing; coming home: hall, kitchen, garage, utility room; an hour at the bench while the house
-# is set: workshop). Nobody walks through the rest.
+# (night: people on the landing; coming home: hall, kitchen, garage, utility room; an hour at the wheel while the house
+# is set: studio). Nobody walks through the rest.
 _WALKED = {
-    "living_motion": ("hall", "kitchen", "garage", "utility", "landing", "workshop"),
-    "cellar_motion": ("hall", "kitchen", "garage", "utility", "landing", "workshop"),
-    "landing_motion": ("hall", "kitchen", "garage", "utility", "workshop"),  # left out at night
+    "living_motion": ("hall", "kitchen", "garage", "utility", "landing", "studio"),
+    "cellar_motion": ("hall", "kitchen", "garage", "utility", "landing", "studio"),
+    "landing_motion": ("hall", "kitchen", "garage", "utility", "studio"),  # left out at night
 }
 _STILL = ("study", "spare_room", "box_room", "pantry")
 
@@ -96,7 +96,7 @@ def moved() -> Iterator[Mutant]:
         ("kitchen_window_contact", "back_door"),
         ("cellar_light_contact", "boiler_room_hatch"),
         ("garage_door_contact", "garage_window"),
-        ("workshop_window_contact", "workshop_door"),
+        ("studio_window_contact", "studio_door"),
         ("spare_contact", "bathroom_window"),
         ("study_contact", "dining_window"),
     ):
@@ -139,13 +139,13 @@ def _of_contact(zone: str, own: Function, function: Function) -> str:
     if zone == "pass_door":  # passed by whoever comes home by the garage
         return UNSURE if function in (F.FINAL_DOOR, F.INTERIOR_DELAYED) else HARMFUL
     begins_a_delay = function in (F.FINAL_DOOR, F.INTERIOR_DELAYED)
-    return HARMFUL if begins_a_delay and zone != "workshop_window" else HARMLESS  # to the bedrooms before it ends
+    return HARMFUL if begins_a_delay and zone != "studio_window" else HARMLESS  # to the bedrooms before it ends
 
 
 def _of_motion(zone: str, own: Function, function: Function) -> str:
     if function is F.UNUSED:
         return HARMLESS
-    walked = own is F.ENTRY_ROUTE and zone != "workshop_motion"
+    walked = own is F.ENTRY_ROUTE and zone != "studio_motion"
     if function is F.ALWAYS_AUDIBLE:
         return UNSURE if zone == "cellar_motion" else HARMFUL  # people live there
     if function is F.INTERIOR:
@@ -165,8 +165,8 @@ def _of_motion(zone: str, own: Function, function: Function) -> str:
 
 def delays() -> Iterator[Mutant]:
     """Entry delays of each door, exit delays, siren time and abort window."""
-    margins = {"front": 5, "garage": 11, "back": 34, "workshop": 24}
-    times = {"front": 40, "garage": 40, "back": 35, "workshop": 25}
+    margins = {"front": 5, "garage": 11, "back": 34, "studio": 24}
+    times = {"front": 40, "garage": 40, "back": 35, "studio": 25}
     for door, now_s in times.items():
         for off_s in (-20, -15, -10, -8, -4, -2, 2, 5, 10, 16):
             late = now_s + off_s > 40
@@ -197,7 +197,7 @@ def part_sets() -> Iterator[Mutant]:
     for part, out in _LEFT_OUT.items():
         path = f"unit.part_sets.{part}"
         for zone in (*CONTACTS, *MOTIONS):
-            if zone.startswith("workshop"):
+            if zone.startswith("studio"):
                 continue
             if zone in out:
                 says = _PUT_BACK.get((part, zone), HARMLESS)
@@ -239,7 +239,7 @@ def keypads() -> Iterator[Mutant]:
         # at night the hall's detector is met without a delay
         "landing_keypad": {"hall": HARMFUL, "kitchen": HARMFUL, "main_bedroom": UNSURE, "teen_room": UNSURE},
         "utility_keypad": {"living": HARMFUL, "landing": HARMFUL, "kitchen": UNSURE, "garage": UNSURE},
-        "workshop_keypad": {"kitchen": HARMLESS, "hall": HARMLESS},
+        "studio_keypad": {"kitchen": HARMLESS, "hall": HARMLESS},
     }.items():  # fmt: skip
         for room, says in rooms.items():
             edits = {f"devices.{device}.room": room, f"devices.{device}.at": None}

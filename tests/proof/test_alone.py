@@ -66,7 +66,7 @@ def test_every_door_stands_beside_every_zone_it_shares_an_area_with(demo: Home) 
     for door in ("front_door", "back_door", "garage_door"):
         for other in ("hall_motion", "study_window", "living_motion", "cellar_light", "smoke", "landing_motion"):
             assert f"{door} + {other}" in pairs
-    assert "workshop_door + workshop_key" in pairs
+    assert "studio_door + studio_key" in pairs
     assert "back_door + garage_window" not in pairs
 
 
@@ -85,9 +85,9 @@ def test_what_stands_for_what_is_said(demo: Home) -> None:
 
 
 def test_a_change_explores_again_only_what_it_touches(demo: Home) -> None:
-    """Another entry delay of the workshop leaves most cones as they were."""
+    """Another entry delay of the studio leaves most cones as they were."""
     setup = setup_from_home(demo)
-    zones = tuple(replace(zone, entry_s=31) if zone.id == "workshop_door" else zone for zone in setup.zones)
+    zones = tuple(replace(zone, entry_s=31) if zone.id == "studio_door" else zone for zone in setup.zones)
     before = {(cone.setup, cone.family) for cone in cones_of(setup)}
     after = {(cone.setup, cone.family) for cone in cones_of(replace(setup, zones=zones))}
     assert len(after - before) <= 1

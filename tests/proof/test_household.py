@@ -345,7 +345,7 @@ def test_what_a_delay_forgets_changes_nothing(demo: Home) -> None:
 
 def test_areas_that_do_not_matter_do_not_matter(demo: Home, monkeypatch: pytest.MonkeyPatch) -> None:
     """With every other area taken in every set, verdicts and margins are the same."""
-    habits = tuple(h for h in demo.household.habits if h.id in {"shopping", "to_the_workshop", "forgotten", "dog_out"})
+    habits = tuple(h for h in demo.household.habits if h.id in {"shopping", "to_the_studio", "forgotten", "dog_out"})
     home = demo.model_copy(update={"household": demo.household.model_copy(update={"habits": habits})})
     few = habits_proved(home)
     everywhere = frozenset(area.id for area in home.unit.areas)

@@ -228,7 +228,7 @@ def only(home: Home, *habits: str) -> Home:
 
 
 def test_demo_habits_of_two_areas_do_not_meet(demo: Home) -> None:
-    whole, _ = summed(only(demo, "to_the_workshop", "slow_home"))
+    whole, _ = summed(only(demo, "to_the_studio", "slow_home"))
     assert (whole.verdict, whole.worst["margin_s"]) == (Verdict.HOLDS, "9")
 
 

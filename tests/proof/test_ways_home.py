@@ -84,7 +84,7 @@ def test_who_cannot_disarm_is_not_counted(home: Callable[..., Home]) -> None:
 
 
 def test_demo__everybody_can_come_home_in_every_set(demo: Home) -> None:
-    """Four people, three part sets of the house and one of the workshop, each set too; two visitors; both seasons."""
+    """Four people, three part sets of the house and one of the studio, each set too; two visitors; both seasons."""
     found = ways_home(demo)
     assert len(found) == (4 * (4 + 2) + 2) * 2
     visits = {(each.person, each.area, each.part) for each in found if each.person in ("cleaner", "neighbour")}

@@ -135,12 +135,12 @@ def test_battery_again_from_what_is_shown(figures: dict[str, Figure]) -> None:
 
 
 def test_cells_again_from_what_is_shown(figures: dict[str, Figure]) -> None:
-    told = {name: _numbers(value)[0] for name, value in figures["cell_life.workshop_motion"].inputs}
+    told = {name: _numbers(value)[0] for name, value in figures["cell_life.studio_motion"].inputs}
     messages = 86_400 / (told["reports every"] * 60) + 2 * told["trips a day"]
     average = told["at rest"] + told["a message"] * 1000 * messages / 86_400
     assert average == pytest.approx(told["I"], rel=0.01)
     years = 1000 * told["c"] * told["Q"] / ((average + told["leaks"]) * 8766)
-    assert years == pytest.approx(float(figures["cell_life.workshop_motion"].value), rel=0.01)
+    assert years == pytest.approx(float(figures["cell_life.studio_motion"].value), rel=0.01)
 
 
 def test_loops_again_from_what_is_shown(figures: dict[str, Figure]) -> None:

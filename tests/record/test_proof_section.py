@@ -134,8 +134,8 @@ def test_story__who_stays_in_one_place_is_one_step_on_the_plan(demo: Home, hand_
 
 def test_story__tells_what_is_new_and_names_in_place_of_ids(demo: Home, hand_proof: Proof) -> None:
     """A state that has not changed is blank; areas, zones and sets are called as the owner calls them."""
-    states = ("house is set (night). workshop is disarmed.", "house is set (night). workshop is disarmed.",
-              "house is set (night). workshop is disarmed. Tripped: front_door.")  # fmt: skip
+    states = ("house is set (night). studio is disarmed.", "house is set (night). studio is disarmed.",
+              "house is set (night). studio is disarmed. Tripped: front_door.")  # fmt: skip
     counterexample = tuple(Beat(n, "Intruder", "hall", state=state) for n, state in enumerate(states))
     kept = KeptProof(
         replace(hand_proof, properties=(replace(hand_proof.properties[1], counterexample=counterexample),)), True
@@ -143,7 +143,7 @@ def test_story__tells_what_is_new_and_names_in_place_of_ids(demo: Home, hand_pro
     table = next(b.table for b in blocks(demo, kept) if isinstance(b, Picture))
     told = [row[5] for row in table.rows]
     assert told == [
-        "House is set (Night: upstairs asleep, ground floor guarded). Workshop is disarmed", "", "Tripped: Front door",
+        "House is set (Night: upstairs asleep, ground floor guarded). Studio is disarmed", "", "Tripped: Front door",
     ]  # fmt: skip
 
 

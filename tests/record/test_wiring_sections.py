@@ -81,14 +81,14 @@ def test_loops_that_read_alike_share_a_row(context: Context) -> None:
 
 def test_a_row_of_alike_loops_shows_the_worst_of_them(demo: Home) -> None:
     """One loop of the row ends in 4720 Ω and does not stand first: the row's highest share is its own."""
-    ends = [{"end_resistor_ohm": 4720.0} if c.id == "workshop_key_loop" else {} for c in demo.circuits]
+    ends = [{"end_resistor_ohm": 4720.0} if c.id == "front_door_loop" else {} for c in demo.circuits]
     circuits = [c.model_copy(update=end) for c, end in zip(demo.circuits, ends, strict=True)]
     home = demo.model_copy(update={"circuits": tuple(circuits)})
     found = tables(Context(home, assess(home), Share.OWNER, "2026-11-27"), loops)
     (row,) = (row for row in found["Shares by state, worst case"].rows
-              if "Workshop key loop" in row[0] and row[1] == "secure")  # fmt: skip
-    assert row[0].startswith("\u2068Front door loop")
-    most = 4720 * 1.01 + 2 * 48 * 0.095 + 0.2 + 10
+              if "Front door loop" in row[0] and row[1] == "secure")  # fmt: skip
+    assert row[0].startswith("\u2068Studio key loop")
+    most = 4720 * 1.01 + 2 * 18 * 0.095 + 0.2 + 10
     assert row[3] == f"{most / (most + 4700 * 0.99):.3f}"
     first = seen(home, home.circuits[0])
     assert first is not None
@@ -126,7 +126,7 @@ def _unmeasured(demo: Home) -> Home:
 
 
 def test_schedule_plans_the_rest_and_names_what_no_wall_leads_to(demo: Home) -> None:
-    """Each wired device's own shortest route, called planned; the workshop's key switch has none."""
+    """Each wired device's own shortest route, called planned; the studio's key switch has none."""
     home = _unmeasured(demo)
     context = Context(home, assess(home), Share.OWNER, "2026-11-27")
     (table,) = tables(context, cables).values()
@@ -135,7 +135,7 @@ def test_schedule_plans_the_rest_and_names_what_no_wall_leads_to(demo: Home) -> 
     assert all(row[0].endswith(" planned") and row[3].endswith(" planned") and row[4].endswith(" planned")
                for row in table.rows)  # fmt: skip
     text = plain_blocks(cables.build(context))
-    assert "Workshop key switch" in text.split("No wall on the plan")[1]
+    assert "Studio key switch" in text.split("No wall on the plan")[1]
 
 
 def test_one_truth_in_schedule_csv_loops_and_volts(demo: Home) -> None:
@@ -160,7 +160,7 @@ def test_one_truth_in_schedule_csv_loops_and_volts(demo: Home) -> None:
         assert float(listed["Front door loop"]["Length (m)"]) == door_m
         assert ("length" in listed["Front door loop"]["Planned, not entered"]) is (entered is None)
         assert float(listed["Ground floor feed"]["Length (m)"]) == keypad_m + 5
-        loop = loop_of(home, home.circuits[0])
+        loop = loop_of(home, next(c for c in home.circuits if c.id == "front_door_loop"))
         assert loop is not None
         assert loop.cable_ohm == pytest.approx(2 * door_m * 0.095 + 0.2)
         runs = tables(context, power)["Runs"].rows
@@ -222,7 +222,7 @@ def rows(text: str) -> list[dict[str, str]]:
 
 def test_lists_to_take_along(demo: Home) -> None:
     cut = rows(cables_csv(demo))
-    assert (cut[0]["Circuit or feed"], cut[0]["Devices"]) == ("Front door loop", "Front door contact")
+    assert (cut[0]["Circuit or feed"], cut[0]["Devices"]) == ("Studio key loop", "Studio key switch")
     assert sum(float(row["Length (m)"]) for row in cut) == 430
     bare = rows(cables_csv(_unmeasured(demo)))
     assert sum(float(row["Length (m)"]) for row in bare) == sum(route.cut_m for route in routes(demo)[0])
