@@ -34,20 +34,40 @@ def fact(
     share: Share = Share.OWNER,
     ge: float | None = None,
     le: float | None = None,
+    noun: str = "",
+    refers: tuple[str, ...] = (),
 ) -> Any:
     """A field of a part: `default` (`...` when it must be given), its label and all that forms and record read.
 
     `help` says in a sentence what the fact improves; `kind` is its unit kind (the stored value is SI);
-    `share` is the widest circle that may read it; `ge` and `le` are its limits in SI.
+    `share` is the widest circle that may read it; `ge` and `le` are its limits in SI. A list of things says by
+    `noun` what one of them is called: each of their ids is then allowed once. `refers` is what `ref` fills in.
     """
+    more: dict[str, Any] = {"kind": kind.value, "share": share.value}
+    if noun:
+        more["noun"] = noun
+    if refers:
+        more["refers"] = list(refers)
     return Field(
         default,
         title=label,
         description=help or None,
         ge=ge,
         le=le,
-        json_schema_extra={"kind": kind.value, "share": share.value},
+        json_schema_extra=more,
     )
+
+
+def ref(
+    lists: str | tuple[str, ...], default: Any = ..., label: str = "", *, help: str = "", share: Share = Share.OWNER
+) -> Any:
+    """A field that holds the id of another part of the home, or several: `lists` are where that part may be.
+
+    A list is named by its path from the home, such as "site.rooms". Forms, CSV, record, copies and the check of
+    broken references read it here; `alarmlib.model.references` is how.
+    """
+    to = (lists,) if isinstance(lists, str) else lists
+    return fact(default, label, help=help, share=share, refers=to)
 
 
 def identity() -> Any:

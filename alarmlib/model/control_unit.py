@@ -1,6 +1,6 @@
 """The control unit as the owner's own papers describe it, and what is to be entered in it."""
 
-from alarmlib.model.base import Id, Name, Note, Part, Ref, fact, identity
+from alarmlib.model.base import Id, Name, Note, Part, Ref, fact, identity, ref
 from alarmlib.model.words import Function, Share, Word
 from alarmlib.units import Kind
 
@@ -84,7 +84,9 @@ class UnitBehaviour(Part):
     exit_ends_by: ExitEnds = fact(ExitEnds.TIME, "Exit delay ends by", share=CLASS)
     exit_restarts_once: bool | None = fact(None, "Re-opening the door restarts the exit delay once", share=CLASS)
     later_door_shortens: bool | None = fact(None, "A later final door may shorten a running entry delay", share=CLASS)
-    nobody_left_part_set: Ref = fact("", "If nobody left, it sets instead", help="A part set, or blank.", share=CLASS)
+    nobody_left_part_set: Ref = ref(
+        "unit.part_sets", "", "If nobody left, it sets instead", help="A part set, or blank.", share=CLASS
+    )
     repeat_trip_limit: int | None = fact(None, "Alarms from one zone in a set period", ge=1, le=20, share=CLASS)
     cross_zone_s: float | None = fact(
         None, "Two zones must trip within", help="Blank: not used.", kind=Kind.TIME, ge=1, le=7200, share=CLASS
@@ -117,7 +119,7 @@ class DoorTimes(Part):
     """The delays of one final door, in ordinary use."""
 
     id: Id = identity()
-    opening: Id = fact(..., "Final door", share=HELPER)
+    opening: Id = ref("site.openings", ..., "Final door", share=HELPER)
     entry_s: float | None = fact(None, "Entry delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
     exit_s: float | None = fact(None, "Exit delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
 
@@ -129,7 +131,7 @@ class Times(Part):
     exit_s: float | None = fact(None, "Exit delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
     siren_s: float | None = fact(None, "Siren time", kind=Kind.TIME, ge=1, le=7200, share=HELPER)
     abort_s: float | None = fact(None, "Abort window", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    doors: tuple[DoorTimes, ...] = fact((), "Each final door", share=HELPER)
+    doors: tuple[DoorTimes, ...] = fact((), "Each final door", share=HELPER, noun="door time")
 
 
 class Area(Part):
@@ -137,7 +139,9 @@ class Area(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Area", share=HELPER)
-    follows: Ref = fact("", "Its entry is shared with", help="An area whose delay it waits for.", share=HELPER)
+    follows: Ref = ref(
+        "unit.areas", "", "Its entry is shared with", help="An area whose delay it waits for.", share=HELPER
+    )
 
 
 class Zone(Part):
@@ -147,11 +151,11 @@ class Zone(Part):
     label: Name = fact(..., "Label", share=HELPER)
     place: Name = fact("", "Place in the unit", help="As the unit names it; used once.", share=HELPER)
     function: Function = fact(Function.UNUSED, "Function", share=CLASS)
-    areas: tuple[Id, ...] = fact((), "Areas", share=HELPER)
-    circuit: Ref = fact("", "Circuit", share=HELPER)
+    areas: tuple[Id, ...] = ref("unit.areas", (), "Areas", share=HELPER)
+    circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
     chime: bool = fact(False, "Chimes while unset", share=HELPER)
     silent: bool = fact(False, "Sends a message without a siren", share=HELPER)
-    partner: Ref = fact("", "Must be confirmed by zone", help="Blank: alarms alone.", share=HELPER)
+    partner: Ref = ref("unit.zones", "", "Must be confirmed by zone", help="Blank: alarms alone.", share=HELPER)
     out_of_service: bool = fact(False, "Out of service until put back", share=HELPER)
     reason: Note = fact("", "Why")
 
@@ -159,7 +163,7 @@ class Zone(Part):
 class PartSetDoor(Part):
     """What a final door does in a part set."""
 
-    zone: Id = fact(..., "Final door", share=HELPER)
+    zone: Id = ref("unit.zones", ..., "Final door", share=HELPER)
     delayed: bool = fact(True, "Has its delay (otherwise at once)", share=HELPER)
 
     @property
@@ -173,16 +177,16 @@ class PartSet(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Part set", share=HELPER)
-    area: Ref = fact("", "Area", share=HELPER)
-    left_out: tuple[Id, ...] = fact((), "Zones left out", share=HELPER)
-    doors: tuple[PartSetDoor, ...] = fact((), "Final doors", share=HELPER)
+    area: Ref = ref("unit.areas", "", "Area", share=HELPER)
+    left_out: tuple[Id, ...] = ref("unit.zones", (), "Zones left out", share=HELPER)
+    doors: tuple[PartSetDoor, ...] = fact((), "Final doors", share=HELPER, noun="final door")
     exit_delay: bool = fact(True, "Has an exit delay", share=HELPER)
 
 
 class SeasonZone(Part):
     """How one zone differs in a season."""
 
-    zone: Id = fact(..., "Zone", share=HELPER)
+    zone: Id = ref("unit.zones", ..., "Zone", share=HELPER)
     function: Function | None = fact(None, "Function then", share=HELPER)
     out_of_service: bool = fact(False, "Out of service then", share=HELPER)
 
@@ -201,7 +205,7 @@ class Season(Part):
     entry_s: float | None = fact(None, "Entry delay then", kind=Kind.TIME, ge=0, le=600, share=HELPER)
     exit_s: float | None = fact(None, "Exit delay then", kind=Kind.TIME, ge=0, le=600, share=HELPER)
     doors: tuple[DoorTimes, ...] = fact((), "Final doors then", share=HELPER)
-    zones: tuple[SeasonZone, ...] = fact((), "Zones then", share=HELPER)
+    zones: tuple[SeasonZone, ...] = fact((), "Zones then", share=HELPER, noun="zone")
 
 
 class SeasonBy(Word):
@@ -217,15 +221,19 @@ class ControlUnit(Part):
     limits: UnitLimits = fact(UnitLimits(), "Limits", share=CLASS)
     behaviour: UnitBehaviour = fact(UnitBehaviour(), "Behaviour", share=CLASS)
     times: Times = fact(Times(), "Times", share=HELPER)
-    areas: tuple[Area, ...] = fact((), "Areas", share=CLASS)
-    zones: tuple[Zone, ...] = fact((), "Zones", share=CLASS)
-    part_sets: tuple[PartSet, ...] = fact((), "Part sets", share=CLASS)
-    seasons: tuple[Season, ...] = fact((), "Seasonal sets", share=CLASS)
+    areas: tuple[Area, ...] = fact((), "Areas", share=CLASS, noun="area")
+    zones: tuple[Zone, ...] = fact((), "Zones", share=CLASS, noun="zone")
+    part_sets: tuple[PartSet, ...] = fact((), "Part sets", share=CLASS, noun="part set")
+    seasons: tuple[Season, ...] = fact((), "Seasonal sets", share=CLASS, noun="season")
     season_by: SeasonBy = fact(
         SeasonBy.DATE, "Season in force", help="Decides what the record's sheets tell you to enter.", share=HELPER
     )
-    season_now: Ref = fact(
-        "", "If you decide, the season", help="Blank: the ordinary set. Not used while the date decides.", share=HELPER
+    season_now: Ref = ref(
+        "unit.seasons",
+        "",
+        "If you decide, the season",
+        help="Blank: the ordinary set. Not used while the date decides.",
+        share=HELPER,
     )
     note: Note = fact("", "Note")
 

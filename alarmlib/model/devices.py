@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Self
 
 from pydantic import model_validator
 
-from alarmlib.model.base import Day, Id, Name, Note, Part, Point, Ref, fact, identity
+from alarmlib.model.base import Day, Id, Name, Note, Part, Point, Ref, fact, identity, ref
 from alarmlib.model.differences import differing
 from alarmlib.model.hazards import HazardFacts, HazardPlace, HazardTypeFacts, Mount
 from alarmlib.model.site import Yes
@@ -68,7 +68,7 @@ class WirelessPlace(Part):
     signal: float | None = fact(
         None, "Signal reading in its place", help="On the unit's own scale, doors shut.", ge=-150, le=1000, share=HELPER
     )
-    repeater: Ref = fact("", "Heard through the repeater", share=HELPER)
+    repeater: Ref = ref("devices", "", "Heard through the repeater", share=HELPER)
     trips_a_day: float | None = fact(None, "Trips a day", ge=0, le=10000, share=CLASS)
 
 
@@ -146,17 +146,17 @@ class PlaceFacts(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Device", share=HELPER)
-    type: Ref = fact("", "Type", help="Its type carries what the manual says.", share=CLASS)
+    type: Ref = ref("device_types", "", "Type", help="Its type carries what the manual says.", share=CLASS)
     state: DeviceState = fact(DeviceState.PLANNED, "State", share=HELPER)
-    room: Ref = fact("", "Room", help="Blank for something carried.")
-    openings: tuple[Id, ...] = fact((), "Guards the openings")
-    passages: tuple[Id, ...] = fact((), "Guards the inside doors")
+    room: Ref = ref("site.rooms", "", "Room", help="Blank for something carried.")
+    openings: tuple[Id, ...] = ref("site.openings", (), "Guards the openings")
+    passages: tuple[Id, ...] = ref("site.passages", (), "Guards the inside doors")
     at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH)
     height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20)
     mount: Mount = fact(Mount.UNKNOWN, "Fixed to")
     facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360)
-    zone: Ref = fact("", "Zone", share=HELPER)
-    circuit: Ref = fact("", "Circuit", share=HELPER)
+    zone: Ref = ref("unit.zones", "", "Zone", share=HELPER)
+    circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
     made_on: Day = fact("", "Made on", share=HELPER)
     fitted_on: Day = fact("", "Fitted on", share=HELPER)
     price: float | None = fact(None, "Price", kind=Kind.MONEY, ge=0, le=100000)

@@ -2,7 +2,7 @@
 
 from pydantic import field_validator
 
-from alarmlib.model.base import Id, Name, Part, Point, fact, identity
+from alarmlib.model.base import Id, Name, Part, Point, fact, identity, ref
 from alarmlib.model.shapes import crosses_itself
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
@@ -25,7 +25,7 @@ class Furniture(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Furniture", share=HELPER)
-    room: Id = fact(..., "Room", share=CLASS)
+    room: Id = ref("site.rooms", ..., "Room", share=CLASS)
     outline: tuple[Point, ...] = fact((), "Outline", kind=Kind.LENGTH, share=HELPER)
     height_m: float = fact(0.9, "Height", kind=Kind.LENGTH, ge=0.05, le=5, share=HELPER)
 
@@ -53,7 +53,7 @@ class Fixture(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Fixture", share=HELPER)
-    room: Id = fact(..., "Room", share=CLASS)
+    room: Id = ref("site.rooms", ..., "Room", share=CLASS)
     kind: FixtureKind = fact(FixtureKind.COOKER, "Kind", share=CLASS)
     at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH, share=HELPER)
     radius_m: float = fact(

@@ -64,9 +64,9 @@ class Home(Part):
     site: Site = fact(Site(), "The home", share=PUBLIC)
     household: Household = fact(Household(), "Household", share=CLASS)
     unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
-    device_types: tuple[DeviceType, ...] = fact((), "Types of devices", share=CLASS)
-    devices: tuple[DeviceEntry, ...] = fact((), "Devices", share=CLASS)
-    circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS)
+    device_types: tuple[DeviceType, ...] = fact((), "Types of devices", share=CLASS, noun="device type")
+    devices: tuple[DeviceEntry, ...] = fact((), "Devices", share=CLASS, noun="device")
+    circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS, noun="circuit")
     wiring: Wiring = fact(Wiring(), "Wiring and power", share=CLASS)
     sound: SoundFacts = fact(SoundFacts(), "Sound", share=CLASS)
     hazards: HazardChoices = fact(HazardChoices(), "Smoke, heat and CO rules", share=PUBLIC)
@@ -74,7 +74,7 @@ class Home(Part):
     proof: ProofChoices = fact(ProofChoices(), "Proof")
     inherited: Inherited = fact(Inherited(), "Inherited kit")
     log: Log = fact(Log(), "Logs", share=HELPER)
-    prices: tuple[Price, ...] = fact((), "Prices", share=HELPER)
+    prices: tuple[Price, ...] = fact((), "Prices", share=HELPER, noun="price")
     note: Note = fact("", "Note")
 
     @cached_property

@@ -1,10 +1,12 @@
 """Who lives here and who comes: by role, never by name; how they walk, and what they habitually do."""
 
-from alarmlib.model.base import Day, Id, Name, Note, Part, Ref, fact, identity
+from alarmlib.model.base import Day, Id, Name, Note, Part, Ref, fact, identity, ref
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
 
 HELPER, CLASS = Share.HELPER, Share.CLASS
+MOVERS = ("household.people", "household.visitors", "household.pets")
+PLACES = ("site.rooms", "site.openings", "site.passages", "devices", "unit.zones", "unit.part_sets", "unit.areas")
 
 
 class AgeBand(Word):
@@ -33,9 +35,9 @@ class Person(Part):
     )
     entries_a_week: float = fact(7, "Comes home, times a week", ge=0, le=200, share=CLASS)
     can_disarm: bool = fact(True, "Can disarm", share=HELPER)
-    fob: Ref = fact("", "Carries fob", share=HELPER)
+    fob: Ref = ref("devices", "", "Carries fob", share=HELPER)
     user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
-    sleeps_in: Ref = fact("", "Sleeps in")
+    sleeps_in: Ref = ref("site.rooms", "", "Sleeps in")
     deep_sleeper: bool = fact(False, "Sleeps deeply")
     hard_of_hearing: bool = fact(False, "Hard of hearing")
     needs_help_out: bool = fact(False, "Needs help to get out")
@@ -58,9 +60,9 @@ class Pet(Part):
         le=4,
         share=CLASS,
     )
-    free_in_day: tuple[Id, ...] = fact((), "Free by day in", share=HELPER)
-    free_in_night: tuple[Id, ...] = fact((), "Free at night in", share=HELPER)
-    free_when_away: tuple[Id, ...] = fact((), "Free while nobody is in, in", share=HELPER)
+    free_in_day: tuple[Id, ...] = ref("site.rooms", (), "Free by day in", share=HELPER)
+    free_in_night: tuple[Id, ...] = ref("site.rooms", (), "Free at night in", share=HELPER)
+    free_when_away: tuple[Id, ...] = ref("site.rooms", (), "Free while nobody is in, in", share=HELPER)
 
 
 class Visitor(Part):
@@ -68,7 +70,7 @@ class Visitor(Part):
 
     id: Id = identity()
     role: Name = fact(..., "Who (a role, no name)", share=HELPER)
-    door: Ref = fact("", "Comes in by", share=HELPER)
+    door: Ref = ref("site.openings", "", "Comes in by", share=HELPER)
     often: Name = fact("", "How often", help="A band, no dates.")
     can_disarm: bool = fact(False, "Can disarm", share=HELPER)
     user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
@@ -79,8 +81,8 @@ class Walk(Part):
     """A person's walks by stopwatch, s: from opening a final door until the alarm is off, or back until it is shut."""
 
     id: Id = identity()
-    person: Id = fact(..., "Who", share=HELPER)
-    door: Id = fact(..., "Door", share=HELPER)
+    person: Id = ref("household.people", ..., "Who", share=HELPER)
+    door: Id = ref("site.openings", ..., "Door", share=HELPER)
     leaving: bool = fact(False, "Leaving (otherwise coming home)", share=HELPER)
     first_s: float | None = fact(None, "First walk", kind=Kind.TIME, ge=1, le=600, share=HELPER)
     second_s: float | None = fact(None, "Second walk", kind=Kind.TIME, ge=1, le=600, share=HELPER)
@@ -118,7 +120,7 @@ class Step(Part):
 
     id: Id = identity()
     deed: Deed = fact(..., "Does", share=HELPER)
-    place: Ref = fact("", "Where (room, door, device, zone, part set or area)", share=HELPER)
+    place: Ref = ref(PLACES, "", "Where (room, door, device, zone, part set or area)", share=HELPER)
     seconds: float | None = fact(
         None, "Takes", help="Leave blank for a walk along the plan.", kind=Kind.TIME, ge=0, le=86400, share=HELPER
     )
@@ -146,14 +148,14 @@ class Habit(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Habit", share=HELPER)
-    who: Ref = fact("", "Who", share=HELPER)
-    starts_at: Ref = fact("", "Starts at (room or door)", share=HELPER)
+    who: Ref = ref(MOVERS, "", "Who", share=HELPER)
+    starts_at: Ref = ref(PLACES, "", "Starts at (room or door)", share=HELPER)
     begins_in: BeginsIn = fact(BeginsIn.AWAY, "Begins while", share=HELPER)
-    part_set: Ref = fact("", "Which part set", share=HELPER)
-    area: Ref = fact("", "Area", share=HELPER)
-    season: Ref = fact("", "Only in the season", share=HELPER)
+    part_set: Ref = ref("unit.part_sets", "", "Which part set", share=HELPER)
+    area: Ref = ref("unit.areas", "", "Area", share=HELPER)
+    season: Ref = ref("unit.seasons", "", "Only in the season", share=HELPER)
     times_a_week: float = fact(1, "Times a week", ge=0, le=200, share=HELPER)
-    steps: tuple[Step, ...] = fact((), "Steps", share=HELPER)
+    steps: tuple[Step, ...] = fact((), "Steps", share=HELPER, noun="step")
     expected: Expected = fact(Expected.QUIET, "Should lead to", share=HELPER)
     note: Note = fact("", "Note", share=Share.OWNER)
 
@@ -171,10 +173,10 @@ class EmptyBand(Word):
 class Household(Part):
     """Who lives here, who comes, and what they do."""
 
-    people: tuple[Person, ...] = fact((), "People", share=CLASS)
-    pets: tuple[Pet, ...] = fact((), "Pets", share=CLASS)
-    visitors: tuple[Visitor, ...] = fact((), "Visitors", share=HELPER)
-    walks: tuple[Walk, ...] = fact((), "Stopwatch walks", share=HELPER)
-    habits: tuple[Habit, ...] = fact((), "Habits")
+    people: tuple[Person, ...] = fact((), "People", share=CLASS, noun="person")
+    pets: tuple[Pet, ...] = fact((), "Pets", share=CLASS, noun="pet")
+    visitors: tuple[Visitor, ...] = fact((), "Visitors", share=HELPER, noun="visitor")
+    walks: tuple[Walk, ...] = fact((), "Stopwatch walks", share=HELPER, noun="walk")
+    habits: tuple[Habit, ...] = fact((), "Habits", noun="habit")
     empty: EmptyBand = fact(EmptyBand.UNKNOWN, "Stands empty", help="A band only; never a date.")
     long_winter_absence: bool = fact(False, "Long absence in winter")

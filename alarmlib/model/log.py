@@ -1,6 +1,6 @@
 """What was tested, what happened, what was kept up, what was found in the walls."""
 
-from alarmlib.model.base import Clock, Day, Id, Name, Note, Part, Ref, fact, identity
+from alarmlib.model.base import Clock, Day, Id, Name, Note, Part, Ref, fact, identity, ref
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
@@ -47,14 +47,14 @@ class Test(Part):
         share=HELPER,
     )
     by: Name = fact("", "Who (a role)", share=HELPER)
-    device: Ref = fact("", "Device", share=HELPER)
+    device: Ref = ref("devices", "", "Device", share=HELPER)
     kind: TestKind = fact(TestKind.WALK, "Test", share=HELPER)
     expected: Note = fact("", "Expected", share=HELPER)
     seen: Seen = fact(Seen.NOT_TESTED, "Seen", share=HELPER)
-    seen_zone: Ref = fact("", "Zone shown", share=HELPER)
+    seen_zone: Ref = ref("unit.zones", "", "Zone shown", share=HELPER)
     cause: Note = fact("", "Cause found", share=HELPER)
     action: Note = fact("", "What was done", share=HELPER)
-    retest_of: Ref = fact("", "Retest of", share=HELPER)
+    retest_of: Ref = ref("log.tests", "", "Retest of", share=HELPER)
 
 
 class Event(Part):
@@ -62,7 +62,7 @@ class Event(Part):
 
     id: Id = identity()
     on: Day = fact("", "Date")
-    zone: Ref = fact("", "Zone")
+    zone: Ref = ref("unit.zones", "", "Zone")
     cause: Note = fact("", "Cause")
     changed: Note = fact("", "What was changed")
 
@@ -73,15 +73,15 @@ class Upkeep(Part):
     id: Id = identity()
     on: Day = fact("", "Date", share=HELPER)
     done: Note = fact("", "Done", share=HELPER)
-    device: Ref = fact("", "Device", share=HELPER)
+    device: Ref = ref("devices", "", "Device", share=HELPER)
 
 
 class Log(Part):
     """The record of years."""
 
-    tests: tuple[Test, ...] = fact((), "Test log")
-    events: tuple[Event, ...] = fact((), "Event diary")
-    upkeep: tuple[Upkeep, ...] = fact((), "Maintenance diary", share=HELPER)
+    tests: tuple[Test, ...] = fact((), "Test log", noun="test")
+    events: tuple[Event, ...] = fact((), "Event diary", noun="event")
+    upkeep: tuple[Upkeep, ...] = fact((), "Maintenance diary", share=HELPER, noun="upkeep line")
 
 
 class Fate(Word):
@@ -98,7 +98,7 @@ class FoundItem(Part):
 
     id: Id = identity()
     what: Name = fact(..., "What was found", share=HELPER)
-    room: Ref = fact("", "Room", share=HELPER)
+    room: Ref = ref("site.rooms", "", "Room", share=HELPER)
     pair: Name = fact("", "Cable pair (colours)", share=HELPER)
     shut_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
     open_ohm: float | None = fact(None, "Meter reads open", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
@@ -108,13 +108,13 @@ class FoundItem(Part):
     answers: Yes = fact(Yes.UNKNOWN, "The unit answers to it", share=HELPER)
     unknown: Note = fact("", "What is not known", share=HELPER)
     fate: Fate = fact(Fate.UNDECIDED, "Keep, replace or take out", share=HELPER)
-    device: Ref = fact("", "Is now device", share=HELPER)
+    device: Ref = ref("devices", "", "Is now device", share=HELPER)
 
 
 class Inherited(Part):
     """What came with the home."""
 
-    items: tuple[FoundItem, ...] = fact((), "Found", share=HELPER)
+    items: tuple[FoundItem, ...] = fact((), "Found", share=HELPER, noun="found item")
     contract_ended: bool = fact(False, "The old contract is ended", share=HELPER)
     users_removed: bool = fact(False, "All old users are taken out of the unit", share=HELPER)
     factory_access_changed: bool = fact(

@@ -1,6 +1,6 @@
 """Who is told of what: roles, paths and order; never a name, number or address."""
 
-from alarmlib.model.base import Id, Name, Note, Part, fact, identity
+from alarmlib.model.base import Id, Name, Note, Part, fact, identity, ref
 from alarmlib.model.site import Yes
 from alarmlib.model.words import EventKind, Share, Word
 from alarmlib.units import Kind
@@ -23,7 +23,7 @@ class MessagePath(Part):
     id: Id = identity()
     name: Name = fact(..., "Path", share=HELPER)
     kind: PathKind = fact(PathKind.INTERNET, "Kind", share=CLASS)
-    boxes: tuple[Id, ...] = fact((), "Needs the boxes", help="Router, hub, sender.", share=HELPER)
+    boxes: tuple[Id, ...] = ref("devices", (), "Needs the boxes", help="Router, hub, sender.", share=HELPER)
     works_without_mains: Yes = fact(Yes.UNKNOWN, "Works in a power cut", share=CLASS)
     failure_reported: Yes = fact(Yes.UNKNOWN, "The unit notices when it is down", share=CLASS)
 
@@ -46,17 +46,17 @@ class Message(Part):
 
     id: Id = identity()
     event: EventKind = fact(..., "Event", share=HELPER)
-    to: tuple[Id, ...] = fact((), "Told, in this order", share=HELPER)
-    paths: tuple[Id, ...] = fact((), "By", share=HELPER)
+    to: tuple[Id, ...] = ref("messages.responders", (), "Told, in this order", share=HELPER)
+    paths: tuple[Id, ...] = ref("messages.paths", (), "By", share=HELPER)
     wait_s: float | None = fact(None, "Next is told after", kind=Kind.TIME, ge=0, le=3600, share=HELPER)
 
 
 class Messages(Part):
     """The plan of messages."""
 
-    paths: tuple[MessagePath, ...] = fact((), "Paths", share=HELPER)
-    responders: tuple[Responder, ...] = fact((), "Who is told", share=HELPER)
-    messages: tuple[Message, ...] = fact((), "Messages", share=HELPER)
+    paths: tuple[MessagePath, ...] = fact((), "Paths", share=HELPER, noun="message path")
+    responders: tuple[Responder, ...] = fact((), "Who is told", share=HELPER, noun="responder")
+    messages: tuple[Message, ...] = fact((), "Messages", share=HELPER, noun="message")
     calls_emergency_by_itself: bool = fact(
         False, "Calls the emergency service by itself", help="Many towns forbid it; ask first.", share=HELPER
     )

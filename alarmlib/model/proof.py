@@ -1,6 +1,6 @@
 """What the owner lets the proof assume, and what each change would cost: all of it printed with the result."""
 
-from alarmlib.model.base import Id, Part, fact
+from alarmlib.model.base import Id, Part, fact, ref
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
 
@@ -58,13 +58,15 @@ class ProofChoices(Part):
     breaks_glass: bool = fact(False, "May come through glass without opening", share=HELPER)
     brings_ladder: bool = fact(False, "May bring a ladder", share=HELPER)
     cuts_mains: bool = fact(False, "May cut and restore the mains from outside", share=HELPER)
-    sure_detectors: tuple[Id, ...] = fact(
+    sure_detectors: tuple[Id, ...] = ref(
+        "devices",
         (),
         "Motion detectors taken as sure in the whole of their room",
         help="Only if your own test walk showed it: four steps anywhere in the room.",
         share=HELPER,
     )
-    heard_first: tuple[Id, ...] = fact(
+    heard_first: tuple[Id, ...] = ref(
+        "site.rooms",
         (),
         "Rooms to be reached only after siren or message",
         help="Rooms somebody sleeps in count in every part set.",
@@ -77,4 +79,4 @@ class ProofChoices(Part):
         "while the other is still in.",
         share=HELPER,
     )
-    prices: tuple[ChangePrice, ...] = fact((), "What a change costs", share=CLASS)
+    prices: tuple[ChangePrice, ...] = fact((), "What a change costs", share=CLASS, noun="change price")

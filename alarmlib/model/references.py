@@ -1,34 +1,54 @@
-"""Ids that point to something: each must exist, and each id may stand once in its list."""
+"""What refers to what, read where the fields are declared (`ref`, and `noun` of a list): each id is there, once."""
 
-from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator, Mapping
+from functools import cache, reduce
+from typing import Any, get_args
 
-if TYPE_CHECKING:
-    from alarmlib.model.home import Home
+from pydantic.fields import FieldInfo
 
-# A name for what is referred to, and (where, ids that are named there).
-Named = tuple[str, str, Iterable[str]]
+from alarmlib.model.base import Part
 
 
-def broken_references(home: "Home") -> Iterator[str]:
+def lists_referred_to(info: FieldInfo) -> tuple[str, ...]:
+    """The lists, by path from the home, in which what a field refers to may be; none for a field that refers to none.
+
+    Reads what `alarmlib.model.base.ref` declared.
+    """
+    found = _declared(info).get("refers", ())
+    return tuple(str(path) for path in found) if isinstance(found, list) else ()
+
+
+def noun_of(home: type[Part], path: str) -> str:
+    """What one thing of the list at a path is called, such as “room” for "site.rooms". Raises KeyError for no list."""
+    *way, last = path.split(".")
+    model: Any = home
+    for name in way:
+        model = model.model_fields[name].annotation
+    return str(_declared(model.model_fields[last])["noun"])
+
+
+def items_at(home: Part, path: str) -> tuple[Any, ...]:
+    """The things in the list at a path from the home, such as "site.rooms"."""
+    return tuple(reduce(getattr, path.split("."), home))
+
+
+def broken_references(home: Part) -> Iterator[str]:
     """A sentence for each id that stands twice in its list or points to nothing."""
-    known = {name: frozenset(item.id for item in items) for name, items in _lists(home)}
-    for name, items in _lists(home):
-        yield from _twice(name, [item.id for item in items])
-    for run in home.wiring.runs:
-        yield from _twice(f"run {run.id}: device", [stop.id for stop in run.stops])
-    for habit in home.household.habits:
-        yield from _twice(f"habit {habit.id}: step", [step.id for step in habit.steps])
-    for part_set in home.unit.part_sets:
-        yield from _twice(f"part set {part_set.id}: final door", [door.id for door in part_set.doors])
-    for season in home.unit.seasons:
-        yield from _twice(f"season {season.id}: zone", [zone.id for zone in season.zones])
-    for where, name, ids in _references(home):
-        yield from (
-            f"{where}: there is no {name} “{i}”; it must be one of the {name}s entered"
-            for i in ids
-            if i and i not in known[name]
-        )
+    for element, where, part in _parts(home):
+        before = f"{where}: " if element else ""
+        for name, noun in _lists(type(part)):
+            yield from _twice(before + noun, [item.id for item in getattr(part, name)])
+    known: dict[str, frozenset[str]] = {}
+    for _, where, part in _parts(home):
+        for name, lists in _referring(type(part)):
+            for path in lists:
+                if path not in known:
+                    known[path] = frozenset(item.id for item in items_at(home, path))
+            value = getattr(part, name)
+            wanted = (value,) if isinstance(value, str) else value
+            gone = [i for i in wanted if i and not any(i in known[path] for path in lists)]
+            noun = noun_of(type(home), lists[0]) if gone else ""
+            yield from (f"{where}: there is no {noun} “{i}”; it must be one of the {noun}s entered" for i in gone)
 
 
 def _twice(name: str, ids: list[str]) -> Iterator[str]:
@@ -37,166 +57,48 @@ def _twice(name: str, ids: list[str]) -> Iterator[str]:
         yield f"{name} “{again}” stands twice; each id may stand once"
 
 
-def _lists(home: "Home") -> list[tuple[str, tuple[Any, ...]]]:
-    site, unit, household, messages, log = home.site, home.unit, home.household, home.messages, home.log
-    return [
-        ("storey", site.storeys),
-        ("room", site.rooms),
-        ("opening", site.openings),
-        ("passage", site.passages),
-        ("piece of furniture", site.furniture),
-        ("fixture", site.fixtures),
-        ("survey point", site.answers),
-        ("person", household.people),
-        ("pet", household.pets),
-        ("visitor", household.visitors),
-        ("walk", household.walks),
-        ("habit", household.habits),
-        ("area", unit.areas),
-        ("zone", unit.zones),
-        ("part set", unit.part_sets),
-        ("season", unit.seasons),
-        ("door time", unit.times.doors),
-        ("device type", home.device_types),
-        ("device", home.devices),
-        ("circuit", home.circuits),
-        ("message path", messages.paths),
-        ("responder", messages.responders),
-        ("message", messages.messages),
-        ("found item", home.inherited.items),
-        ("test", log.tests),
-        ("event", log.events),
-        ("upkeep line", log.upkeep),
-        ("price", home.prices),
-        ("box", home.wiring.boxes),
-        ("run", home.wiring.runs),
-        ("reading", home.sound.heard),
-        ("inside door", home.sound.doors),
-        ("change price", home.proof.prices),
-    ]
+def _parts(part: Part, where: str = "home", element: bool = False) -> Iterator[tuple[bool, str, Part]]:
+    """Each part of the home, and where it is: in which element of the outermost list, else in which part."""
+    yield element, where, part
+    for name, label, noun in _held(type(part)):
+        value = getattr(part, name)
+        if isinstance(value, Part):
+            yield from _parts(value, where if element else label, element)
+        for item in value if isinstance(value, tuple) else ():
+            own = element or "id" in type(item).model_fields  # a row named by what it refers to has no id of its own
+            yield from _parts(item, where if element or not own else f"{noun} {item.id}", own)
 
 
-def _references(home: "Home") -> Iterator[Named]:
-    yield from _site(home)
-    yield from _household(home)
-    yield from _unit(home)
-    yield from _devices_and_logs(home)
-    yield from _wiring_and_sound(home)
-    yield "proof", "device", home.proof.sure_detectors
-    yield "proof", "room", home.proof.heard_first
+@cache
+def _referring(model: type[Part]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The fields of a part that refer to something, with the lists where that may be."""
+    fields = model.model_fields.items()
+    return tuple((name, lists) for name, info in fields if (lists := lists_referred_to(info)))
 
 
-def _site(home: "Home") -> Iterator[Named]:
-    for room in home.site.rooms:
-        yield f"room {room.id}", "storey", (room.storey,)
-        yield f"room {room.id}", "area", (room.area,)
-    for opening in home.site.openings:
-        yield f"opening {opening.id}", "room", (opening.room,)
-    for passage in home.site.passages:
-        yield f"passage {passage.id}", "room", (passage.first, passage.second)
-    for piece in home.site.furniture:
-        yield f"furniture {piece.id}", "room", (piece.room,)
-    for fixture in home.site.fixtures:
-        yield f"fixture {fixture.id}", "room", (fixture.room,)
+@cache
+def _lists(model: type[Part]) -> tuple[tuple[str, str], ...]:
+    """The lists of a part in which each id may stand once, with what one of their things is called."""
+    fields = model.model_fields.items()
+    return tuple((name, str(noun)) for name, info in fields if (noun := _declared(info).get("noun")))
 
 
-def _household(home: "Home") -> Iterator[Named]:
-    household = home.household
-    for person in household.people:
-        yield f"person {person.id}", "device", (person.fob,)
-        yield f"person {person.id}", "room", (person.sleeps_in,)
-    for pet in household.pets:
-        yield f"pet {pet.id}", "room", (*pet.free_in_day, *pet.free_in_night, *pet.free_when_away)
-    for visitor in household.visitors:
-        yield f"visitor {visitor.id}", "opening", (visitor.door,)
-    for walk in household.walks:
-        yield f"walk {walk.id}", "person", (walk.person,)
-        yield f"walk {walk.id}", "opening", (walk.door,)
-    for habit in household.habits:
-        yield f"habit {habit.id}", "part set", (habit.part_set,)
-        yield f"habit {habit.id}", "area", (habit.area,)
-        yield f"habit {habit.id}", "season", (habit.season,)
-    yield from _habit_places(home)
+@cache
+def _held(model: type[Part]) -> tuple[tuple[str, str, str], ...]:
+    """The fields of a part that hold parts, with their labels and nouns in small letters."""
+    found = []
+    for name, info in model.model_fields.items():
+        if _holds_parts(info.annotation):
+            label = (info.title or name).lower()
+            found.append((name, label, str(_declared(info).get("noun", label))))
+    return tuple(found)
 
 
-def _habit_places(home: "Home") -> Iterator[Named]:
-    """Who does a habit, and where its steps lead, may be of several kinds: any of them will do."""
-    site, unit = home.site, home.unit
-    who: tuple[Any, ...] = (*home.household.people, *home.household.visitors, *home.household.pets)
-    movers = {mover.id for mover in who}
-    groups: tuple[tuple[Any, ...], ...] = (
-        site.rooms,
-        site.openings,
-        site.passages,
-        home.devices,
-        unit.zones,
-        unit.part_sets,
-        unit.areas,
-    )
-    places = {p.id for group in groups for p in group}
-    for habit in home.household.habits:
-        if habit.who and habit.who not in movers:
-            yield f"habit {habit.id}", "person", (habit.who,)
-        unknown = (step.place for step in habit.steps if step.place and step.place not in places)
-        yield f"habit {habit.id}", "room", tuple(unknown)
-        if habit.starts_at and habit.starts_at not in places:
-            yield f"habit {habit.id}", "room", (habit.starts_at,)
+def _holds_parts(annotation: Any) -> bool:
+    if isinstance(annotation, type) and issubclass(annotation, Part):
+        return True
+    return any(map(_holds_parts, get_args(annotation)))
 
 
-def _unit(home: "Home") -> Iterator[Named]:
-    unit = home.unit
-    for area in unit.areas:
-        yield f"area {area.id}", "area", (area.follows,)
-    for zone in unit.zones:
-        yield f"zone {zone.id}", "area", zone.areas
-        yield f"zone {zone.id}", "circuit", (zone.circuit,)
-        yield f"zone {zone.id}", "zone", (zone.partner,)
-    for part_set in unit.part_sets:
-        yield f"part set {part_set.id}", "area", (part_set.area,)
-        yield f"part set {part_set.id}", "zone", (*part_set.left_out, *(door.zone for door in part_set.doors))
-    for season in unit.seasons:
-        yield f"season {season.id}", "zone", (z.zone for z in season.zones)
-        yield f"season {season.id}", "opening", (d.opening for d in season.doors)
-    yield "control unit", "season", (unit.season_now,)
-    yield "times", "opening", (door.opening for door in unit.times.doors)
-    yield "behaviour", "part set", (unit.behaviour.nobody_left_part_set,)
-
-
-def _devices_and_logs(home: "Home") -> Iterator[Named]:
-    for device in home.devices:
-        where = f"device {device.id}"
-        yield where, "device type", (device.type,)
-        yield where, "room", (device.room,)
-        yield where, "opening", device.openings
-        yield where, "passage", device.passages
-        yield where, "zone", (device.zone,)
-        yield where, "circuit", (device.circuit,)
-        yield where, "device", (device.wire_free.repeater if device.wire_free else "",)
-    for path in home.messages.paths:
-        yield f"message path {path.id}", "device", path.boxes
-    for message in home.messages.messages:
-        yield f"message {message.id}", "responder", message.to
-        yield f"message {message.id}", "message path", message.paths
-    for item in home.inherited.items:
-        yield f"found item {item.id}", "room", (item.room,)
-        yield f"found item {item.id}", "device", (item.device,)
-    for test in home.log.tests:
-        yield f"test {test.id}", "device", (test.device,)
-        yield f"test {test.id}", "zone", (test.seen_zone,)
-        yield f"test {test.id}", "test", (test.retest_of,)
-    for event in home.log.events:
-        yield f"event {event.id}", "zone", (event.zone,)
-    for line in home.log.upkeep:
-        yield f"upkeep {line.id}", "device", (line.device,)
-
-
-def _wiring_and_sound(home: "Home") -> Iterator[Named]:
-    for box in home.wiring.boxes:
-        yield f"box {box.id}", "message path", box.paths
-    for run in home.wiring.runs:
-        yield f"run {run.id}", "device", (stop.device for stop in run.stops)
-    for door in home.sound.doors:
-        yield "sound", "passage", (door.passage,)
-    for heard in home.sound.heard:
-        yield f"reading {heard.id}", "device", (heard.sounder,)
-        yield f"reading {heard.id}", "room", (heard.room,)
+def _declared(info: FieldInfo) -> Mapping[str, Any]:
+    return info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}

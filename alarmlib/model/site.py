@@ -2,7 +2,7 @@
 
 from pydantic import field_validator
 
-from alarmlib.model.base import Id, Name, Note, Part, Point, Ref, fact, identity
+from alarmlib.model.base import Id, Name, Note, Part, Point, Ref, fact, identity, ref
 from alarmlib.model.furnishing import CeilingShape, Fixture, Furniture
 from alarmlib.model.shapes import crosses_itself
 from alarmlib.model.survey import Answer
@@ -96,7 +96,7 @@ class Room(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Room", share=HELPER)
-    storey: Id = fact(..., "Storey", share=CLASS)
+    storey: Id = ref("site.storeys", ..., "Storey", share=CLASS)
     use: RoomUse = fact(RoomUse.OTHER, "Used as", share=CLASS)
     outline: tuple[Point, ...] = fact(
         (), "Outline", help="Corners in order, or a rectangle.", kind=Kind.LENGTH, share=HELPER
@@ -113,7 +113,7 @@ class Room(Part):
     hottest_c: float | None = fact(
         None, "Hottest it gets under the ceiling", kind=Kind.TEMPERATURE, ge=-40, le=120, share=HELPER
     )
-    area: Ref = fact("", "Area", help="Which area of the alarm guards it.", share=HELPER)
+    area: Ref = ref("unit.areas", "", "Area", help="Which area of the alarm guards it.", share=HELPER)
     guarded: bool = fact(True, "To be guarded")
     sleeps_here: bool = fact(False, "Somebody sleeps here", share=Share.OWNER)
     door_shut_at_night: Yes = fact(Yes.UNKNOWN, "Door shut at night", share=HELPER)
@@ -206,7 +206,7 @@ class Opening(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Opening", share=HELPER)
-    room: Id = fact(..., "Opens into", share=CLASS)
+    room: Id = ref("site.rooms", ..., "Opens into", share=CLASS)
     kind: OpeningKind = fact(OpeningKind.WINDOW, "Kind", share=CLASS)
     at: Point | None = fact(None, "Place on the wall", help="Metres on the plan.", kind=Kind.LENGTH)
     width_m: float | None = fact(None, "Width", kind=Kind.LENGTH, ge=0.05, le=10)
@@ -245,8 +245,8 @@ class Passage(Part):
     """A way from one room to another, with the seconds it takes if they were stopped."""
 
     id: Id = identity()
-    first: Id = fact(..., "From", share=CLASS)
-    second: Id = fact(..., "To", share=CLASS)
+    first: Id = ref("site.rooms", ..., "From", share=CLASS)
+    second: Id = ref("site.rooms", ..., "To", share=CLASS)
     kind: PassageKind = fact(PassageKind.DOOR, "Kind", share=CLASS)
     at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH, share=HELPER)
     at_second: Point | None = fact(
@@ -282,10 +282,10 @@ class Site(Part):
     )
     stop_tap: Yes = fact(Yes.UNKNOWN, "Main water tap is known and turns", share=HELPER)
     breaker: Yes = fact(Yes.UNKNOWN, "Main switch of the mains is known", share=HELPER)
-    storeys: tuple[Storey, ...] = fact((), "Storeys", share=PUBLIC)
-    rooms: tuple[Room, ...] = fact((), "Rooms", share=PUBLIC)
-    openings: tuple[Opening, ...] = fact((), "Ways in", share=PUBLIC)
-    passages: tuple[Passage, ...] = fact((), "Doors and stairs inside", share=PUBLIC)
-    furniture: tuple[Furniture, ...] = fact((), "Furniture", share=PUBLIC)
-    fixtures: tuple[Fixture, ...] = fact((), "Cookers, heaters, fans", share=PUBLIC)
-    answers: tuple[Answer, ...] = fact((), "Survey")
+    storeys: tuple[Storey, ...] = fact((), "Storeys", share=PUBLIC, noun="storey")
+    rooms: tuple[Room, ...] = fact((), "Rooms", share=PUBLIC, noun="room")
+    openings: tuple[Opening, ...] = fact((), "Ways in", share=PUBLIC, noun="opening")
+    passages: tuple[Passage, ...] = fact((), "Doors and stairs inside", share=PUBLIC, noun="passage")
+    furniture: tuple[Furniture, ...] = fact((), "Furniture", share=PUBLIC, noun="piece of furniture")
+    fixtures: tuple[Fixture, ...] = fact((), "Cookers, heaters, fans", share=PUBLIC, noun="fixture")
+    answers: tuple[Answer, ...] = fact((), "Survey", noun="survey point")

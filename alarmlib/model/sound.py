@@ -1,6 +1,6 @@
 """What decides how loud a sounder is at a pillow and at the neighbour's."""
 
-from alarmlib.model.base import Id, Part, Ref, fact, identity
+from alarmlib.model.base import Id, Part, Ref, fact, identity, ref
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
@@ -21,7 +21,7 @@ class Leaf(Word):
 class Door(Part):
     """One inside door as sound meets it."""
 
-    passage: Id = fact(..., "Inside door", share=CLASS)
+    passage: Id = ref("site.passages", ..., "Inside door", share=CLASS)
     leaf: Leaf = fact(Leaf.UNKNOWN, "Its leaf", share=CLASS)
     loss_db: float | None = fact(
         None, "Measured loss, shut", help="Level outside less level inside.", kind=Kind.LEVEL, ge=0, le=60, share=CLASS
@@ -37,8 +37,8 @@ class Heard(Part):
     """The owner's own reading of one sounder in one place."""
 
     id: Id = identity()
-    sounder: Id = fact(..., "Sounder", share=HELPER)
-    room: Ref = fact("", "At the pillow in", help="Blank: at the neighbour's.", share=HELPER)
+    sounder: Id = ref("devices", ..., "Sounder", share=HELPER)
+    room: Ref = ref("site.rooms", "", "At the pillow in", help="Blank: at the neighbour's.", share=HELPER)
     doors_shut: Yes = fact(Yes.YES, "Doors shut", share=HELPER)
     level_dba: float = fact(60, "Level read", kind=Kind.LEVEL, ge=20, le=140, share=CLASS)
 
@@ -68,5 +68,5 @@ class SoundFacts(Part):
         None, "Loudest the town allows at the boundary", help="Ask.", kind=Kind.LEVEL, ge=20, le=130, share=HELPER
     )
     boundary_m: float | None = fact(None, "Outside sounder to the boundary", kind=Kind.LENGTH, ge=0.5, le=1000)
-    doors: tuple[Door, ...] = fact((), "Inside doors", share=CLASS)
-    heard: tuple[Heard, ...] = fact((), "Readings of your own")
+    doors: tuple[Door, ...] = fact((), "Inside doors", share=CLASS, noun="inside door")
+    heard: tuple[Heard, ...] = fact((), "Readings of your own", noun="reading")

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import StringConstraints, field_validator
 
-from alarmlib.model.base import Day, Id, Name, Part, fact, identity
+from alarmlib.model.base import Day, Id, Name, Part, fact, identity, ref
 from alarmlib.model.conductor_sizes import SIZES_SAID, size_in
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
@@ -106,13 +106,13 @@ class Box(Part):
     draws_w: float | None = fact(None, "Draws, W", ge=0, le=500, share=CLASS)
     fed_by: FedBy = fact(FedBy.UNKNOWN, "Without mains fed by", share=CLASS)
     own_battery_wh: float | None = fact(None, "Its own battery, Wh", ge=0, le=20000, share=CLASS)
-    paths: tuple[Id, ...] = fact((), "Message paths through it", share=HELPER)
+    paths: tuple[Id, ...] = ref("messages.paths", (), "Message paths through it", share=HELPER)
 
 
 class Stop(Part):
     """What a shared cable feeds, in order from the supply."""
 
-    device: Id = fact(..., "Device", share=HELPER)
+    device: Id = ref("devices", ..., "Device", share=HELPER)
     metres: float = fact(0, "Cable from the stop before", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
     least_v: float | None = fact(
         None, "Works down to", help="From its papers.", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS
@@ -136,7 +136,7 @@ class PowerRun(Part):
     )
     pairs: int = fact(1, "Cores in parallel each way", ge=1, le=8, share=CLASS)
     warmest_c: float = fact(30, "Warmest along the way", kind=Kind.TEMPERATURE, ge=-30, le=90, share=CLASS)
-    stops: tuple[Stop, ...] = fact((), "Feeds, in order", share=HELPER)
+    stops: tuple[Stop, ...] = fact((), "Feeds, in order", share=HELPER, noun="device")
 
     @field_validator("size", mode="before")
     @classmethod
@@ -177,6 +177,6 @@ class Wiring(Part):
 
     supply: Supply = fact(Supply(), "Supply", share=CLASS)
     loop: LoopInput = fact(LoopInput(), "How the unit reads its loops", share=CLASS)
-    boxes: tuple[Box, ...] = fact((), "Boxes on the message path", share=HELPER)
-    runs: tuple[PowerRun, ...] = fact((), "Cable that feeds devices")
+    boxes: tuple[Box, ...] = fact((), "Boxes on the message path", share=HELPER, noun="box")
+    runs: tuple[PowerRun, ...] = fact((), "Cable that feeds devices", noun="run")
     done: tuple[Name, ...] = fact((), "Steps of the fitting day done")

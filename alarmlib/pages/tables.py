@@ -47,8 +47,11 @@ def _survey(heading: Heading) -> List:
     )
 
 
+_ROOMS = c.of("site.rooms")
+
+
 def _room_of(home: Home) -> dict[str, Any]:
-    return {"name": "", "room": first(c.rooms)(home)}
+    return {"name": "", "room": first(_ROOMS)(home)}
 
 
 _UNIT = ("unit", "limits")
@@ -130,13 +133,12 @@ SHEETS: dict[str, Sheet] = {
                 UnitBehaviour,
                 " ".join(UnitBehaviour.model_fields),
                 ("unit", "behaviour"),
-                {"nobody_left_part_set": c.part_sets},
             ),
         ),
     ),
     "season_now": Sheet(
         "The season in force",
-        (Group("", ControlUnit, "season_by season_now", ("unit",), {"season_now": c.seasons}),),
+        (Group("", ControlUnit, "season_by season_now", ("unit",)),),
     ),
     "times": Sheet(
         "Times for the whole unit", (Group("", Times, "entry_s exit_s siren_s abort_s", ("unit", "times")),)
@@ -150,7 +152,7 @@ SHEETS: dict[str, Sheet] = {
                 ProofChoices,
                 "tolerance_percent sounds_within_s looks_before_arming sure_detectors heard_first",
                 ("proof",),
-                {"sure_detectors": c.motion_detectors, "heard_first": c.rooms},
+                {"sure_detectors": c.motion_detectors},
             ),
         ),
         intro="Every one of these is printed with the result. A change here makes an earlier result out of date.",
@@ -161,7 +163,7 @@ SHEETS: dict[str, Sheet] = {
 
 
 def _blank_room(home: Home) -> dict[str, str]:
-    return {"name": "", "storey": first(c.storeys)(home) or first_storey(home).id}
+    return {"name": "", "storey": first(c.of("site.storeys"))(home) or first_storey(home).id}
 
 
 def _storey_of_first_room(home: Home) -> list[Edit]:
@@ -184,8 +186,6 @@ LISTS: dict[str, List] = {
         columns(
             Room,
             "name storey use outline ceiling_m ceiling area guarded sleeps_here",
-            storey=c.storeys,
-            area=c.areas,
         ),
         "room",
         blank=_blank_room,
@@ -208,7 +208,7 @@ LISTS: dict[str, List] = {
     "openings": List(
         "Ways in",
         ("site", "openings"),
-        columns(Opening, "name room kind reach final_door kept_open lock by_day by_night to_do", room=c.rooms),
+        columns(Opening, "name room kind reach final_door kept_open lock by_day by_night to_do"),
         "way in",
         blank=_room_of,
     ),
@@ -229,23 +229,21 @@ LISTS: dict[str, List] = {
         columns(
             Passage,
             "first second kind at at_second width_m slope_m seconds shut_at_night",
-            first=c.rooms,
-            second=c.rooms,
         ),
         "passage",
-        blank=lambda home: {"first": first(c.rooms)(home), "second": (c.rooms(home) or [("", "")])[-1][0]},
+        blank=lambda home: {"first": first(_ROOMS)(home), "second": (_ROOMS(home) or [("", "")])[-1][0]},
     ),
     "furniture": List(
         "Furniture that blocks a walk or a view",
         ("site", "furniture"),
-        columns(Furniture, "name room outline height_m", room=c.rooms),
+        columns(Furniture, "name room outline height_m"),
         "piece",
         blank=_room_of,
     ),
     "fixtures": List(
         "Cookers, heaters, fans and air outlets",
         ("site", "fixtures"),
-        columns(Fixture, "name room kind at radius_m", room=c.rooms),
+        columns(Fixture, "name room kind at radius_m"),
         "fixture",
         blank=_room_of,
     ),
@@ -257,7 +255,6 @@ LISTS: dict[str, List] = {
             "role age slow carries speed_m_s unlock_s keying_s entries_a_week can_disarm fob user_slot sleeps_in "
             "deep_sleeper hard_of_hearing needs_help_out trained_on",
             fob=c.fobs,
-            sleeps_in=c.rooms,
         ),
         "person",
         blank=lambda _home: {"role": ""},
@@ -268,9 +265,6 @@ LISTS: dict[str, List] = {
         columns(
             Pet,
             "kind mass_kg reaches_m free_in_day free_in_night free_when_away",
-            free_in_day=c.rooms,
-            free_in_night=c.rooms,
-            free_when_away=c.rooms,
         ),
         "pet",
         blank=lambda _home: {"kind": ""},
@@ -278,16 +272,16 @@ LISTS: dict[str, List] = {
     "visitors": List(
         "Visitors who come in",
         ("household", "visitors"),
-        columns(Visitor, "role door often can_disarm user_slot trained_on", door=c.openings),
+        columns(Visitor, "role door often can_disarm user_slot trained_on"),
         "visitor",
         blank=lambda _home: {"role": ""},
     ),
     "walks": List(
         "Walks by stopwatch",
         ("household", "walks"),
-        columns(Walk, "person door leaving first_s second_s third_s", person=c.people, door=c.final_doors),
+        columns(Walk, "person door leaving first_s second_s third_s", door=c.final_doors),
         "walk",
-        blank=lambda home: {"person": first(c.people)(home), "door": first(c.final_doors)(home)},
+        blank=lambda home: {"person": first(c.of("household.people"))(home), "door": first(c.final_doors)(home)},
         intro="From opening the door to disarmed, at the person's own pace; three times each.",
     ),
     "habits": List(
@@ -296,11 +290,6 @@ LISTS: dict[str, List] = {
         columns(
             Habit,
             "name who starts_at begins_in part_set area season times_a_week expected note",
-            who=c.movers,
-            starts_at=c.places,
-            part_set=c.part_sets,
-            area=c.areas,
-            season=c.seasons,
         ),
         "habit",
         blank=lambda _home: {"name": ""},
@@ -311,11 +300,6 @@ LISTS: dict[str, List] = {
         columns(
             Device,
             "name kind link state room openings passages zone circuit height_m mount tamper fitted_on price note",
-            room=c.rooms,
-            openings=c.openings,
-            passages=c.passages,
-            zone=c.zones,
-            circuit=c.circuits,
         ),
         "device",
         blank=lambda _home: {"name": "", "kind": "contact"},
@@ -344,7 +328,7 @@ LISTS: dict[str, List] = {
         "Smoke, heat and CO devices",
         ("devices",),
         (
-            Group("", Device, "name kind link state room at height_m mount made_on", (), {"room": c.rooms}),
+            Group("", Device, "name kind link state room at height_m mount made_on"),
             Group("", HazardFacts, " ".join(HazardFacts.model_fields), ("hazard",)),
         ),
         "device",
@@ -362,7 +346,7 @@ LISTS: dict[str, List] = {
     "areas": List(
         "Areas",
         ("unit", "areas"),
-        columns(Area, "name follows", follows=c.areas),
+        columns(Area, "name follows"),
         "area",
         blank=lambda _home: {"name": ""},
     ),
@@ -372,9 +356,6 @@ LISTS: dict[str, List] = {
         columns(
             Zone,
             "label place function areas circuit chime silent partner out_of_service reason",
-            areas=c.areas,
-            circuit=c.circuits,
-            partner=c.zones,
         ),
         "zone",
         blank=lambda _home: {"label": ""},
@@ -382,7 +363,7 @@ LISTS: dict[str, List] = {
     "part_sets": List(
         "Part sets",
         ("unit", "part_sets"),
-        columns(PartSet, "name area left_out exit_delay", area=c.areas, left_out=c.zones),
+        columns(PartSet, "name area left_out exit_delay"),
         "part set",
         blank=lambda _home: {"name": ""},
     ),
@@ -406,8 +387,6 @@ LISTS: dict[str, List] = {
         columns(
             FoundItem,
             "what room pair shut_ohm open_ohm both_open_ohm answers unknown fate device",
-            room=c.rooms,
-            device=c.devices,
         ),
         "item",
         blank=lambda _home: {"what": ""},
@@ -415,7 +394,7 @@ LISTS: dict[str, List] = {
     "paths": List(
         "Ways a message takes",
         ("messages", "paths"),
-        columns(MessagePath, "name kind boxes works_without_mains failure_reported", boxes=c.devices),
+        columns(MessagePath, "name kind boxes works_without_mains failure_reported"),
         "path",
         blank=lambda _home: {"name": ""},
     ),
@@ -429,7 +408,7 @@ LISTS: dict[str, List] = {
     "messages": List(
         "Messages",
         ("messages", "messages"),
-        columns(Message, "event to paths wait_s", to=c.responders, paths=c.paths),
+        columns(Message, "event to paths wait_s"),
         "message",
         blank=lambda _home: {"event": "burglary"},
     ),
@@ -456,14 +435,12 @@ LISTS: dict[str, List] = {
         columns(
             Test,
             "on at by device kind expected seen seen_zone cause action retest_of",
-            device=c.devices,
-            seen_zone=c.zones,
             retest_of=c.tests,
         ),
         "test",
     ),
-    "events": List("Event diary", ("log", "events"), columns(Event, "on zone cause changed", zone=c.zones), "event"),
-    "upkeep": List("Maintenance diary", ("log", "upkeep"), columns(Upkeep, "on done device", device=c.devices), "line"),
+    "events": List("Event diary", ("log", "events"), columns(Event, "on zone cause changed"), "event"),
+    "upkeep": List("Maintenance diary", ("log", "upkeep"), columns(Upkeep, "on done device"), "line"),
     "grounds": _survey(Heading.GROUNDS),
     "hazards": _survey(Heading.HAZARDS),
     "outbuildings": _survey(Heading.OUTBUILDINGS),
@@ -478,7 +455,7 @@ def part_set_doors(part_set: PartSet) -> List:
     return List(
         f"Final doors in the part set “{part_set.name}”",
         ("unit", "part_sets", part_set.id, "doors"),
-        columns(PartSetDoor, "zone delayed", zone=c.zones),
+        columns(PartSetDoor, "zone delayed"),
         "final door",
         named_by="zone",
     )
@@ -489,7 +466,7 @@ def habit_steps(habit: Habit) -> List:
     return List(
         f"Steps of the habit “{habit.name}”",
         ("household", "habits", habit.id, "steps"),
-        columns(Step, "deed place seconds", place=c.places),
+        columns(Step, "deed place seconds"),
         "step",
         blank=lambda _home: {"deed": "wait"},
         intro="One after the other. A walk without seconds is taken from the plan.",
@@ -501,7 +478,7 @@ def season_zones(season: Season) -> List:
     return List(
         f"Zones in the season “{season.name}”",
         ("unit", "seasons", season.id, "zones"),
-        columns(SeasonZone, "zone function out_of_service", zone=c.zones),
+        columns(SeasonZone, "zone function out_of_service"),
         "zone",
         named_by="zone",
     )

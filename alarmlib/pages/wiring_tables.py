@@ -66,7 +66,7 @@ WIRING_LISTS: dict[str, List] = {
     "boxes": List(
         "Boxes on the way of a message",
         ("wiring", "boxes"),
-        columns(Box, "name draws_w fed_by own_battery_wh paths", paths=c.paths),
+        columns(Box, "name draws_w fed_by own_battery_wh paths"),
         "box",
         blank=lambda _home: {"name": ""},
         intro="Router, fibre box, hub, switch: what a message needs beside the alarm itself.",
@@ -99,7 +99,7 @@ WIRING_LISTS: dict[str, List] = {
     "sounders": List(
         "What sounds, and how loud",
         ("devices",),
-        columns(Device, "name kind link room at level_dba level_at_m tone_hz", room=c.rooms),
+        columns(Device, "name kind link room at level_dba level_at_m tone_hz"),
         "sounder",
         blank=lambda _home: {"name": "", "kind": "inside_sounder"},
         keep=lambda device: device.kind in c.SOUNDERS,
@@ -108,14 +108,14 @@ WIRING_LISTS: dict[str, List] = {
     "sound_doors": List(
         "Inside doors, as sound meets them",
         ("sound", "doors"),
-        columns(Door, "passage leaf loss_db", passage=c.passages),
+        columns(Door, "passage leaf loss_db"),
         "door",
         named_by="passage",
     ),
     "heard": List(
         "Readings of your own",
         ("sound", "heard"),
-        columns(Heard, "sounder room doors_shut level_dba", sounder=c.sounders, room=c.rooms),
+        columns(Heard, "sounder room doors_shut level_dba", sounder=c.sounders),
         "reading",
         blank=lambda home: {"sounder": first(c.sounders)(home)},
         intro="A sound level meter at the pillow, dB(A); a telephone is off by 5 dB and more.",

@@ -6,8 +6,8 @@ from typing import Any
 
 from alarmlib.model import Home
 from alarmlib.model.base import Part
+from alarmlib.model.naming import Names, called, name_in, names_of, points_to
 from alarmlib.model.words import Share
-from alarmlib.record.names import REFERS, Names, called, name_in, names_of
 from alarmlib.record.rows import kind_of, label, plain_value, share_of
 from alarmlib.store.sharing import sees
 from alarmlib.units import Kind
@@ -55,7 +55,7 @@ def _parts(where: str, before: Part, after: Part, two: _Two) -> Iterator[Change]
         elif _elements(old) or _elements(new):
             yield from _lists(place, old, new, two)
         else:
-            kind, refers = kind_of(type(after), name), REFERS.get(name, "")
+            kind, refers = kind_of(type(after), name), points_to(type(after), name)
             then = _value(old, kind, refers, two.old, two.system)
             yield Change(place, then, _value(new, kind, refers, two.new, two.system))
 

@@ -9,10 +9,10 @@ from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.control_unit import ControlUnit, Season
+from alarmlib.model.naming import ANYTHING, Names, called, name_in, names_of
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import named
-from alarmlib.record.names import ANYTHING, Names, called, name_in, names_of
 from alarmlib.store.sharing import sees
 
 

@@ -5,10 +5,10 @@ from enum import StrEnum
 from typing import Any, get_args
 
 from alarmlib.model.base import Part
+from alarmlib.model.naming import neutral_name, points_to
 from alarmlib.model.words import Share, Word
 from alarmlib.record.blocks import Table, named
 from alarmlib.record.context import Context
-from alarmlib.record.names import REFERS, neutral_name
 from alarmlib.store.sharing import level_of
 from alarmlib.units import Kind, show
 
@@ -66,7 +66,7 @@ def fact_table(context: Context, caption: str, parts: Sequence[Part]) -> Table:
 
 def fact_text(context: Context, part: Part, name: str) -> str:
     """A field's value as a person reads it, in the home's units, names kept apart."""
-    return _text(context, getattr(part, name), kind_of(type(part), name), REFERS.get(name, ""))
+    return _text(context, getattr(part, name), kind_of(type(part), name), points_to(type(part), name))
 
 
 def label(model: type[Part], name: str) -> str:

@@ -3,8 +3,8 @@
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
+from alarmlib.model.naming import names_of
 from alarmlib.model.words import Share
-from alarmlib.record.names import names_of
 from alarmlib.store.sharing import sees
 
 FIGURES = {

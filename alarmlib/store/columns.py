@@ -12,6 +12,7 @@ from pydantic.fields import FieldInfo
 
 from alarmlib.errors import FieldProblem
 from alarmlib.model.base import Point
+from alarmlib.model.references import lists_referred_to
 from alarmlib.model.words import Word
 from alarmlib.store.document import kind_of, part_in
 from alarmlib.units import Kind, read, show_number, unit_label
@@ -23,7 +24,10 @@ _NO = frozenset({"no", "n", "false", "0"})
 
 @dataclass(frozen=True)
 class Column:
-    """One column: the field at `path` in an element; `system` is the one its bare numbers are in."""
+    """One column: the field at `path` in an element; `system` is the one its bare numbers are in.
+
+    `refers` are the lists (by path from the home) of what its cells name.
+    """
 
     path: tuple[str, ...]
     label: str
@@ -31,6 +35,7 @@ class Column:
     holds: Any
     optional: bool
     system: str = "metric"
+    refers: tuple[str, ...] = ()
 
     @property
     def header(self) -> str:
@@ -54,7 +59,8 @@ def columns_of(model: type[BaseModel], system: str, before: tuple[str, ...] = ()
         if inner is not None and holds is inner:
             found += columns_of(inner, system, path, f"{label}: ")
         elif _fits(holds):
-            found.append(Column(path, label, kind_of(info), holds, optional or _blank_fits(info), system))
+            blank = optional or _blank_fits(info)
+            found.append(Column(path, label, kind_of(info), holds, blank, system, lists_referred_to(info)))
     return found
 
 

@@ -8,6 +8,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from alarmlib.model import Home
+from alarmlib.model.references import lists_referred_to
 from alarmlib.model.survey import POINTS
 from alarmlib.model.words import Share
 from alarmlib.store.document import part_in, validated
@@ -15,7 +16,6 @@ from alarmlib.store.secrets import is_free_text, looks_secret, text_hash
 
 _CIRCLES = tuple(Share)  # from the owner outwards: each sees all that stands in the ones after it
 _KNOWN_IDS = frozenset(point.id for point in POINTS)
-_NOT_REFERENCES = frozenset({"cautions_read", "cleared_texts"})
 
 
 class _Left(Exception):  # noqa: N818
@@ -98,7 +98,8 @@ class _Copy:
                 if info.is_required():
                     found[name] = self._stand_in(info, numbers)
                 continue
-            found[name] = value if name in _NOT_REFERENCES or is_free_text(info) else self._value(value)
+            renamed = name == "id" or lists_referred_to(info) or part_in(info.annotation) is not None
+            found[name] = self._value(value) if renamed else value
         return found
 
     def _value(self, value: Any) -> Any:

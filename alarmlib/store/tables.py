@@ -16,6 +16,8 @@ from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import Device
 from alarmlib.model.log import Test
+from alarmlib.model.naming import choices_of
+from alarmlib.model.references import items_at
 from alarmlib.model.site import Opening
 from alarmlib.store.columns import Column, cell, columns_of, value_of
 from alarmlib.store.document import problem_of, validated
@@ -178,7 +180,7 @@ class _Reading:
         self.path, self.model = _STANDS[table]
         self.home, self.columns, self.decimal = home, columns, decimal
         self.there = {item.id: item for item in _items(home, self.path)}
-        self.names = {column.path: _names(home, column.path[-1]) for column in columns}
+        self.names = {column.path: _names(home, column.refers) for column in columns}
         self.problems: list[str] = []
 
     def of(self, rows: Sequence[Row]) -> Preview:
@@ -235,10 +237,9 @@ class _Reading:
 
     def _refers(self, number: int, column: Column, value: Any) -> None:
         """A reference must lead somewhere; one to another row of the same list is looked at in the end."""
-        stands = _REFERENCES.get(column.path[-1], self.path)
-        if stands == self.path:
+        if not column.refers or ".".join(self.path) in column.refers:
             return
-        known = {item.id for item in _items(self.home, stands)}
+        known = {item.id for path in column.refers for item in items_at(self.home, path)}
         for name in value if isinstance(value, list | tuple) else (value,):
             if name and name not in known:
                 shown = ", ".join(sorted(known)[:12]) or "none is entered yet"
@@ -284,26 +285,11 @@ class _Reading:
             self.problems.append(sentence)
 
 
-# The field of an element that refers to others, and the list where they stand.
-_REFERENCES: Mapping[str, Path] = {
-    "room": ("site", "rooms"),
-    "openings": ("site", "openings"),
-    "passages": ("site", "passages"),
-    "zone": ("unit", "zones"),
-    "seen_zone": ("unit", "zones"),
-    "partner": ("unit", "zones"),
-    "areas": ("unit", "areas"),
-    "circuit": ("circuits",),
-    "device": ("devices",),
-}
-
-
-def _names(home: Home, field_name: str) -> dict[str, str]:
-    """What people call the things that a field may refer to, in small letters, and their ids."""
-    items = _items(home, _REFERENCES[field_name]) if field_name in _REFERENCES else ()
-    called = [(str(getattr(item, "name", getattr(item, "label", ""))).casefold(), item.id) for item in items]
+def _names(home: Home, lists: Sequence[str]) -> dict[str, str]:
+    """What people call the things in the lists that a field refers to, in small letters, and their ids."""
+    called = [(name.casefold(), i) for i, name in choices_of(home, lists)]
     names = [name for name, _ in called]
-    return {name: i for name, i in called if names.count(name) == 1} | {item.id: item.id for item in items}
+    return {name: i for name, i in called if name and names.count(name) == 1} | {i: i for _, i in called}
 
 
 def _filled(document: dict[str, Any], values: Mapping[Path, Any]) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
+from functools import partial
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, TypeGuard, Union, get_args, get_origin
 
@@ -10,6 +11,8 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from alarmlib.model.base import Point
+from alarmlib.model.naming import choices_of
+from alarmlib.model.references import lists_referred_to
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind, show, unit_label
 
@@ -159,12 +162,14 @@ def fields_of(
 ) -> tuple[FieldSpec, ...]:
     """The named fields of a model as form fields under `prefix`; `options` are choices that follow the home.
 
+    A field that refers to something offers all that is in the lists it may be in, unless `options` says less.
     Raises KeyError for a name the model lacks and TypeError for a type that no control can ask.
     """
     found = []
     for name in names:
         info = model.model_fields[name]
-        chosen = (options or {}).get(name)
+        lists = lists_referred_to(info)
+        chosen = (options or {}).get(name) or (partial(choices_of, lists=lists) if lists else None)
         made = _field_of(info, (*prefix, name), system)
         if chosen is not None:
             made = replace(made, options=chosen, control="multi" if made.holds == "strs" else "choice")

@@ -11,10 +11,10 @@ import pytest
 from pydantic import BaseModel, ValidationError
 
 from alarmlib.model import Home
+from alarmlib.model.naming import names_of
 from alarmlib.model.site import Status, Yes
 from alarmlib.model.words import DeviceKind, Share, Word
 from alarmlib.record.blocks import ISOLATE, RELEASE, Block, FigureBlock, Picture, Record, Table
-from alarmlib.record.names import names_of
 from alarmlib.record.plain import plain
 from alarmlib.record.produce import demo_home, record_of
 from alarmlib.record.sections.front.summary import PART

@@ -9,14 +9,13 @@ from pydantic import BaseModel
 
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
+from alarmlib.model.naming import names_of
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Lines, Picture, Record, Table
 from alarmlib.record.compare import differences
-from alarmlib.record.names import REFERS, names_of
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build
-from alarmlib.store.document import part_in
 
 _NO_THINGS = frozenset({"id", "cautions_read", "done"})  # what a thing is called by itself, and ticks
 
@@ -55,26 +54,6 @@ def test_a_retest_names_what_it_repeats(demo_records: dict[Share, Record]) -> No
     cells = {row[tests.header.index("Retest of")].strip("\u2068\u2069") for row in tests.rows} - {"", "–"}
     assert cells
     assert all(re.fullmatch(r".+, \d{4}-\d\d-\d\d", cell) for cell in cells), cells
-
-
-def _pointing(model: type[BaseModel], seen: set[type[BaseModel]]) -> set[str]:
-    """The fields of a model, and of all parts in it, that hold the ids of other things."""
-    found: set[str] = set()
-    for name, info in model.model_fields.items():
-        inner = part_in(info.annotation)
-        if inner is not None and inner not in seen:
-            seen.add(inner)
-            found |= _pointing(inner, seen)
-        if "[a-z0-9][a-z0-9_]*" in str((info.annotation, info.metadata)):
-            found.add(name)
-    return found
-
-
-def test_every_field_that_points_to_something_says_to_what() -> None:
-    """A field that holds ids is told by name only if it stands in the list of what points where."""
-    pointing = _pointing(Home, set())
-    assert {"retest_of", "room", "openings", "left_out"} <= pointing
-    assert pointing - REFERS.keys() - _NO_THINGS == set()
 
 
 def test_everything_has_a_name(demo: Home, home: Home) -> None:

@@ -3,26 +3,22 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.control_unit import ControlUnit
+from alarmlib.model.home import Home
+from alarmlib.model.references import items_at, lists_referred_to, noun_of
 from alarmlib.model.site import Passage
 from alarmlib.model.survey import POINTS, Answer
 from alarmlib.model.words import Word
 
 ANYTHING = "anything"  # of a field that may point to things of several kinds
-# What the ids in a field of this name point to.
-REFERS = {
-    "room": "room", "first": "room", "second": "room", "sleeps_in": "room", "free_in_day": "room",
-    "free_in_night": "room", "free_when_away": "room", "heard_first": "room", "storey": "storey",
-    "opening": "opening", "openings": "opening", "door": "opening", "passage": "passage", "passages": "passage",
-    "zone": "zone", "partner": "zone", "left_out": "zone", "seen_zone": "zone", "circuit": "circuit",
-    "area": "area", "areas": "area", "follows": "area", "device": "device", "fob": "device", "boxes": "device",
-    "repeater": "device", "sounder": "device", "sure_detectors": "device", "person": "person", "to": "responder",
-    "paths": "message path", "part_set": "part set", "nobody_left_part_set": "part set", "season": "season",
-    "season_now": "season", "retest_of": "test", "who": ANYTHING, "place": ANYTHING, "starts_at": ANYTHING,
-}  # fmt: skip
-
+# The lists of things that something points to or tells of, those first that others are named by.
+_NAMED = (
+    "site.storeys", "site.rooms", "site.openings", "devices", "unit.zones", "unit.areas", "unit.part_sets",
+    "unit.seasons", "circuits", "household.people", "household.visitors", "household.pets", "messages.responders",
+    "messages.paths", "household.habits", "site.furniture", "wiring.runs", "wiring.boxes", "site.passages", "log.tests",
+    "device_types",
+)  # fmt: skip
 _OWN = ("name", "label", "role", "what", "point")
 _SORT = ("kind", "event", "deed")
 _POINTS = {point.id: point.text for point in POINTS}
@@ -37,6 +33,19 @@ def names_of(home: Home) -> Names:
     return names
 
 
+def points_to(model: type[Part], field: str) -> str:
+    """What a field points to, as the kind in `Names`; `ANYTHING` for one of several kinds, "" where to nothing."""
+    lists = lists_referred_to(model.model_fields[field])
+    return "" if not lists else noun_of(Home, lists[0]) if len(lists) == 1 else ANYTHING
+
+
+def choices_of(home: Home, lists: Iterable[str]) -> list[tuple[str, str]]:
+    """The things in some lists (by path from the home) as a form offers them: id and name, each id once."""
+    items = [item for path in lists for item in items_at(home, path)]
+    names = {} if all(_own(item) for item in items) else names_of(home)
+    return list({item.id: called(item, names) for item in items}.items())
+
+
 def name_in(names: Names, kind: str, element_id: str) -> str:
     """The name of an element; of one that is gone, its id as plain words."""
     if kind == ANYTHING:
@@ -48,7 +57,7 @@ def name_in(names: Names, kind: str, element_id: str) -> str:
 
 def called(item: Part, names: Names) -> str:
     """What a person calls a part: its name, else what it joins, its sort and its day; "" when it says nothing."""
-    own = next((text for field in _OWN if (text := _text(item, field))), "")
+    own = _own(item)
     if isinstance(item, Answer) and not own:
         return _POINTS.get(item.id, item.heading.text)
     if isinstance(item, ControlUnit):
@@ -65,6 +74,10 @@ def neutral_name(home: Home, item: Part, label: str) -> str:
     return f"{label.split(' (', maxsplit=1)[0]} {number}"
 
 
+def _own(item: Part) -> str:
+    return next((text for field in _OWN if (text := _text(item, field))), "")
+
+
 def _text(item: Part, field: str) -> str:
     value = getattr(item, field, "")
     return value.text if isinstance(value, Word) else value if isinstance(value, str) else ""
@@ -72,33 +85,13 @@ def _text(item: Part, field: str) -> str:
 
 def _joins(item: Part, names: Names) -> Iterator[str]:
     for field in type(item).model_fields:
-        value = getattr(item, field) if field in REFERS else ""
+        kind = points_to(type(item), field)
+        value = getattr(item, field) if kind else ""
         if isinstance(value, str) and value:
-            yield name_in(names, REFERS[field], value)
+            yield name_in(names, kind, value)
 
 
-def _lists(home: Home) -> Iterable[tuple[str, tuple[Any, ...]]]:
-    """The lists of things that something points to or tells of, those first that others are named by."""
-    site, unit, household, messages = home.site, home.unit, home.household, home.messages
-    return (
-        ("storey", site.storeys),
-        ("room", site.rooms),
-        ("opening", site.openings),
-        ("device", home.whole_devices),
-        ("zone", unit.zones),
-        ("area", unit.areas),
-        ("part set", unit.part_sets),
-        ("season", unit.seasons),
-        ("circuit", home.circuits),
-        ("person", household.people),
-        ("visitor", household.visitors),
-        ("pet", household.pets),
-        ("responder", messages.responders),
-        ("message path", messages.paths),
-        ("habit", household.habits),
-        ("piece of furniture", site.furniture),
-        ("run", home.wiring.runs),
-        ("box", home.wiring.boxes),
-        ("passage", site.passages),
-        ("test", home.log.tests),
-    )
+def _lists(home: Home) -> Iterator[tuple[str, tuple[Any, ...]]]:
+    """The lists that hold what is named, each with what one of its things is called."""
+    for path in _NAMED:
+        yield noun_of(Home, path), home.whole_devices if path == "devices" else items_at(home, path)
