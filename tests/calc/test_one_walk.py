@@ -13,8 +13,8 @@ from pyvispoly import PolygonWithHoles, VisibilityPolygonCalculator
 from shapely.geometry import Point as ShapelyPoint
 from walked_homes import LEVEL, box
 
-from alarmlib.calc.cells.cell_map import cell_map
 from alarmlib.calc.cells.cell_metres import Metres
+from alarmlib.calc.cells.cell_spaces import ground_of
 from alarmlib.calc.plan.floor_plan import Furniture, Passage, Place, Plan, Room, Storey, plan_from_home
 from alarmlib.calc.walking.floor import all_ways, cheapest, path_to
 from alarmlib.calc.walking.footpaths import Footpaths, Spots
@@ -23,7 +23,7 @@ from alarmlib.calc.walking.walks import WalkMap
 from alarmlib.model.site import PassageKind
 from alarmlib.record.produce import demo_home
 
-RANDOM_HOMES = 8
+RANDOM_HOMES = 12
 THIN_M = 1e-4  # half a body's width for which the household's walk all but touches walls and jambs
 BETWEEN_M = 0.125  # a sill is passed at places this far apart at most: a walk by them is no more longer, door by door
 LONG_M = 60.0
@@ -138,7 +138,7 @@ def test_bounds_household_and_real_walks_of_the_proof_are_of_one_walk(plan):
     outside = by_cgal(FreeFloor(plan, storey, THIN_M).shape, [spot.at for spot in spots])
     walks = WalkMap(plan, spots, THIN_M)
     assert np.array(walks.seconds(spots, LEVEL)) == pytest.approx(outside, abs=1e-5)
-    ground = replace(cell_map(plan, (), LONG_M, 0.5).ground, reach_m=LONG_M)
+    ground = ground_of(plan, [room.id for room in plan.rooms], 0.5, LONG_M, {})
     bounds, real = bounds_of(ground, spots), real_walks(ground, spots)
     assert np.array_equal(np.isfinite(real), np.isfinite(outside))
     for here, there in zip(*np.nonzero(np.isfinite(outside)), strict=True):
