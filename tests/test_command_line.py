@@ -54,10 +54,10 @@ BROKEN: dict[str, tuple[Callable[[Document], Document], tuple[str, ...]]] = {
     "opening on no wall": (lambda d: put(d, [500.0, 500.0], "site", "openings", 0, "at"), ("off the walls",)),
     "unknown room": (lambda d: put(d, "nowhere", "site", "openings", 0, "room"), ("nowhere",)),
     "a zone's place twice": (
-        lambda d: put(d, d["unit"]["zones"][0]["place"], "unit", "zones", 1, "place"),
+        lambda d: put(d, d["control_unit"]["zones"][0]["place"], "unit", "zones", 1, "place"),
         ("stands twice",),
     ),
-    "a zone's id twice": (lambda d: put(d, d["unit"]["zones"][0]["id"], "unit", "zones", 1, "id"), ("twice",)),
+    "a zone's id twice": (lambda d: put(d, d["control_unit"]["zones"][0]["id"], "unit", "zones", 1, "id"), ("twice",)),
     "long name": (lambda d: put(d, "x" * 10_000, "site", "rooms", 0, "name"), ("name", "80")),
     "newer": (lambda d: put(d, 99, "schema_version"), ("99",)),
 }
@@ -169,7 +169,7 @@ def test_check_json__one_document(capsys: pytest.CaptureFixture[str]) -> None:
 def test_blank_home__check_runs(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A file with nothing but a name is a home."""
     home = tmp_path / "blank.json"
-    home.write_text('{"schema_version": 1, "name": "Blank"}', encoding="utf-8")
+    home.write_text('{"schema_version": 2, "name": "Blank"}', encoding="utf-8")
     assert main(["check", str(home)]) in (0, 1)
     assert "must be mended" in capsys.readouterr().out
 

@@ -24,19 +24,19 @@ TWO_PANES = {
         "storeys": [{"id": "ground", "name": "Ground"}],
         "rooms": [{"id": "hall", "name": "Hall", "storey": "ground"}],
         "openings": [
-            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True, "reach": "ground"},
+            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "entry_exit": True, "reach": "ground"},
             {"id": "pane", "name": "Pane", "room": "hall", "kind": "window", "reach": "ground"},
             {"id": "slit", "name": "Slit", "room": "hall", "kind": "window", "reach": "ground"},
         ],
     },
-    "unit": {
+    "control_unit": {
         "times": {"entry_s": 30, "exit_s": 45},
-        "zones": [{"id": "door", "label": "Door", "function": "final_door"}],
+        "zones": [{"id": "door", "label": "Door", "function": "entry_exit"}],
     },
     "devices": [
         {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
         {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
-        {"id": "siren", "name": "Siren", "kind": "outside_sounder"},
+        {"id": "siren", "name": "Siren", "kind": "outside_siren"},
     ],
 }
 

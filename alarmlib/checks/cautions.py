@@ -72,7 +72,7 @@ CAUTIONS = (
         "caution_memory",
     ),
     Advice(
-        "water_and_cold",
+        "water_and_low_temperature",
         "A sensor for water or cold only warns; somebody must come. Treat water in a cellar as live: do not step in.",
         "caution_flooded_cellar",
     ),

@@ -59,9 +59,9 @@ def room_name(home: Home, room: str) -> str:
     return said(found.name) if found else "the room"
 
 
-def final_doors(home: Home) -> tuple[Opening, ...]:
+def entry_exit_doors(home: Home) -> tuple[Opening, ...]:
     """The openings used to leave and come home."""
-    return tuple(opening for opening in home.site.openings if opening.final_door)
+    return tuple(opening for opening in home.site.openings if opening.entry_exit)
 
 
 def guards(home: Home, opening: str) -> tuple[Device, ...]:
@@ -71,22 +71,22 @@ def guards(home: Home, opening: str) -> tuple[Device, ...]:
 
 def zones(home: Home) -> dict[str, Zone]:
     """The zones by id."""
-    return by_id(home.unit.zones)
+    return by_id(home.control_unit.zones)
 
 
 def listening(home: Home, part_set: PartSet) -> tuple[Zone, ...]:
     """The zones that this part set does not leave out, in its area."""
     return tuple(
         zone
-        for zone in home.unit.zones
+        for zone in home.control_unit.zones
         if zone.id not in part_set.left_out
-        and not zone.out_of_service
+        and not zone.out_of_use
         and zone.function is not Function.UNUSED
         and (not part_set.area or not zone.areas or part_set.area in zone.areas)
     )
 
 
-def disarm_rooms(home: Home) -> frozenset[str]:
+def unset_rooms(home: Home) -> frozenset[str]:
     """The rooms where a keypad or key switch hangs."""
     return frozenset(d.room for d in of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH) if d.room)
 

@@ -58,10 +58,10 @@ def _send_burglary(t: Tick, area: AreaAt, about: tuple[str, ...], mark: int) -> 
     t.s[area.base + A.SENT] = 1
 
 
-def panic(t: Tick, area: AreaAt, about: str, silent_zone: bool = False) -> None:
+def hold_up_pressed(t: Tick, area: AreaAt, about: str, silent_zone: bool = False) -> None:
     """Panic: a message, and the siren unless the unit or this zone keeps still."""
     t.log(Event.ALARM, about)
-    if not t.facts.panic_silent and not silent_zone:
+    if not t.facts.hold_up_silent and not silent_zone:
         sound(t, area, Rank.HOLD_UP)
     t.send(EventKind.HOLD_UP, area.id, (about,))
 
@@ -90,7 +90,7 @@ def house(t: Tick, trip: Trip) -> None:
     water = action is Action.WATER
     t.log(Event.ALARM, zone.id)
     t.s[area.base + A.TONES] |= _WATER if water else _COLD
-    t.send(EventKind.WATER if water else EventKind.COLD, area.id, (zone.id,))
+    t.send(EventKind.WATER if water else EventKind.LOW_TEMPERATURE, area.id, (zone.id,))
 
 
 def enter(t: Tick, trip: Trip) -> None:
@@ -108,7 +108,7 @@ def enter(t: Tick, trip: Trip) -> None:
 def _gives_delay(t: Tick, follower: AreaAt, delay_s: int) -> None:
     """An area that shares this entry gets the same delay, when it is set and none is running."""
     s, base = t.s, follower.base
-    if s[base + A.ARM] and not s[base + A.EXIT] and not s[base + A.ENTRY]:
+    if s[base + A.SET] and not s[base + A.EXIT] and not s[base + A.ENTRY]:
         s[base + A.ENTRY] = delay_s
 
 
@@ -188,4 +188,4 @@ def _house_tones(t: Tick, area: AreaAt) -> None:
     if tones & _WATER:
         t.tone(area.id, Tone.WATER)
     if tones & _COLD:
-        t.tone(area.id, Tone.COLD)
+        t.tone(area.id, Tone.LOW_TEMPERATURE)

@@ -1,9 +1,9 @@
 """A state of the control unit in a few plain sentences."""
 
-from alarmlib.control.layout import AWAY_ARM, A, AreaAt, State, U, Z
+from alarmlib.control.layout import SET_FULL_AT, A, AreaAt, State, U, Z
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Rank
-from alarmlib.control.troubles import RAISED
+from alarmlib.control.system_faults import RAISED
 
 _SOUNDS = {
     Rank.TAMPER_INSIDE: "the inside siren sounds for tamper",
@@ -38,7 +38,7 @@ def describe(setup: Setup, state: State) -> str:
 
 def _area(area: AreaAt, state: State) -> str:
     at = area.base
-    parts = [f"{area.id} is {_arm(area, state)}"]
+    parts = [f"{area.id} is {_set_area(area, state)}"]
     if state[at + A.LIFE]:
         parts.append(_LIFE[state[at + A.LIFE]])
     if state[at + A.SIREN]:
@@ -50,16 +50,16 @@ def _area(area: AreaAt, state: State) -> str:
     return ", ".join(parts) + "."
 
 
-def _arm(area: AreaAt, state: State) -> str:
-    at, arm = area.base, state[area.base + A.ARM]
-    if not arm:
-        return "disarmed"
-    set_name = "away" if arm == AWAY_ARM else area.setup.parts[arm - AWAY_ARM - 1].id
+def _set_area(area: AreaAt, state: State) -> str:
+    at, set_at = area.base, state[area.base + A.SET]
+    if not set_at:
+        return "unset"
+    set_name = "nobody in" if set_at == SET_FULL_AT else area.setup.parts[set_at - SET_FULL_AT - 1].id
     if state[at + A.EXIT]:
         return f"being set ({set_name}), {state[at + A.EXIT]} s to leave"
     if state[at + A.ENTRY]:
         why = " after an exit error" if state[at + A.EXIT_ERROR] else ""
-        return f"set ({set_name}), {state[at + A.ENTRY]} s to disarm{why}"
+        return f"set ({set_name}), {state[at + A.ENTRY]} s to unset{why}"
     if state[at + A.LET]:
         return f"set ({set_name}), {state[at + A.LET]} s to let somebody out"
     return f"set ({set_name})"
@@ -69,9 +69,9 @@ def _lists(setup: Setup, state: State) -> list[str]:
     zones = setup.layout.zones
     lists = (
         ("Tripped", [zone.id for zone in zones if state[zone.base + Z.SEEN]]),
-        ("Bypassed", [zone.id for zone in zones if state[zone.base + Z.OUT] == 1]),
-        ("Out of service", [zone.id for zone in zones if state[zone.base + Z.OUT] == 2]),
+        ("Left out this time", [zone.id for zone in zones if state[zone.base + Z.OUT] == 1]),
+        ("Out of use", [zone.id for zone in zones if state[zone.base + Z.OUT] == 2]),
         ("Alarm remembered", [zone.id for zone in zones if state[zone.base + Z.MEMORY] >= 2]),
-        ("Trouble", [watch.setup.id for watch in setup.layout.watches if state[watch.slot] == RAISED]),
+        ("Fault", [watch.setup.id for watch in setup.layout.watches if state[watch.slot] == RAISED]),
     )
     return [f"{title}: {', '.join(names)}." for title, names in lists if names]

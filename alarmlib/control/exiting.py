@@ -3,7 +3,7 @@
 from alarmlib.control import area_part, zone_memory
 from alarmlib.control.functions import Action
 from alarmlib.control.inputs import LetOut
-from alarmlib.control.layout import AWAY_ARM, A, AreaAt, Z, ZoneAt
+from alarmlib.control.layout import SET_FULL_AT, A, AreaAt, Z, ZoneAt
 from alarmlib.control.setup import DoorAtEnd, ZoneAtEnd
 from alarmlib.control.signals import Event, Notice, Reason, Tone
 from alarmlib.control.tick import Tick, Trip
@@ -29,7 +29,7 @@ def door_opens(t: Tick, area: AreaAt) -> None:
         return
     if s[base + A.EXIT_DOOR] == _CLOSED and t.facts.exit_restarts_once:
         s[base + A.EXIT_DOOR] = _RESTARTED
-        s[base + A.EXIT] = area.exit_s[s[base + A.ARM]] or s[base + A.EXIT]  # changed to a set without: it runs on
+        s[base + A.EXIT] = area.exit_s[s[base + A.SET]] or s[base + A.EXIT]  # changed to a set without: it runs on
         t.log(Event.EXIT_RESTART, area.id)
     elif s[base + A.EXIT_DOOR] == UNTOUCHED:
         s[base + A.EXIT_DOOR] = _OPENED
@@ -66,13 +66,13 @@ def exit_ended(t: Tick, area: AreaAt) -> None:
     """The exit time is over: set, set with an exit error, or setting is not completed."""
     s, base = t.s, area.base
     _nobody_left(t, area)
-    wanted = s[base + A.ARM]
+    wanted = s[base + A.SET]
     still = [zone for zone in area.zones if zone.listens[area.place][wanted] and zone_memory.is_open(t, zone)]
-    doors = [zone for zone in still if zone.function is Function.FINAL_DOOR]
+    doors = [zone for zone in still if zone.is_door]
     others = [zone for zone in still if zone.function in BURGLARY and zone not in doors]
     not_set = t.facts.zone_at_end is ZoneAtEnd.NOT_SET
     blocking = doors if t.facts.door_at_end is DoorAtEnd.NOT_SET else []
-    blocking = blocking + [zone for zone in others if not_set or zone.function is Function.DAY]
+    blocking = blocking + [zone for zone in others if not_set or zone.function is Function.WARN_UNSET]
     if blocking:
         _not_completed(t, area, blocking)
         return
@@ -84,9 +84,9 @@ def exit_ended(t: Tick, area: AreaAt) -> None:
 def _nobody_left(t: Tick, area: AreaAt) -> None:
     """No final door was opened: somebody is still in, so a part set is armed if the unit does so."""
     s, base = t.s, area.base
-    away_from_inside = s[base + A.ARM] == AWAY_ARM and not s[base + A.OUTSIDE]
-    if area.setup.nobody_left and away_from_inside and s[base + A.EXIT_DOOR] == UNTOUCHED:
-        s[base + A.ARM] = area.arm_of[area.setup.nobody_left]
+    full_from_inside = s[base + A.SET] == SET_FULL_AT and not s[base + A.OUTSIDE]
+    if area.setup.nobody_left and full_from_inside and s[base + A.EXIT_DOOR] == UNTOUCHED:
+        s[base + A.SET] = area.set_of[area.setup.nobody_left]
         t.show(Notice.NOBODY_LEFT, area.id, area.setup.nobody_left)
         t.log(Event.CHANGED, area.id)
 
@@ -100,7 +100,7 @@ def _not_completed(t: Tick, area: AreaAt, blocking: list[ZoneAt]) -> None:
 
 def give_up(t: Tick, area: AreaAt) -> None:
     """Setting is given up: the area is disarmed as it was before."""
-    area_part.clear(t, area, (A.ARM, A.EXIT, A.EXIT_DOOR, A.OUTSIDE, A.RECENT))
+    area_part.clear(t, area, (A.SET, A.EXIT, A.EXIT_DOOR, A.OUTSIDE, A.RECENT))
     zone_memory.period_ends(t, area)
 
 
@@ -118,7 +118,7 @@ def _exit_error(t: Tick, area: AreaAt, doors: list[ZoneAt]) -> None:
         t.s[door.base + Z.SEEN] = 2
         zone_memory.waits(t, door)
     shortest = min(doors, key=lambda door: door.delay_s[area.place])
-    at_once = any(door.at_once[area.place][t.s[area.base + A.ARM]] for door in doors)
+    at_once = any(door.at_once[area.place][t.s[area.base + A.SET]] for door in doors)
     t.s[area.base + A.EXIT_ERROR] = 1
     if at_once or not shortest.delay_s[area.place]:
         area_part.entry_ended(t, area)
@@ -131,11 +131,11 @@ def let_out(t: Tick, asked: LetOut) -> None:
     area = t.lay.area_of[asked.area]
     door = t.lay.zone_of[asked.door]
     s, base = t.s, area.base
-    if s[base + A.ARM] <= AWAY_ARM or s[base + A.EXIT]:
+    if s[base + A.SET] <= SET_FULL_AT or s[base + A.EXIT]:
         t.refuse(area.id, Reason.NOT_PART_SET)
     elif s[base + A.ENTRY]:
         t.refuse(area.id, Reason.DELAY_RUNNING)
-    elif door.function is not Function.FINAL_DOOR:
+    elif not door.is_door:
         t.refuse(area.id, Reason.NOT_ALLOWED, door.id)
     else:
         s[base + A.LET] = area.setup.exit_s if door.setup.exit_s is None else door.setup.exit_s
@@ -148,7 +148,7 @@ def let_out_ended(t: Tick, area: AreaAt) -> None:
     door = t.lay.zones[t.s[area.base + A.LET_DOOR] - 1]
     stop_letting_out(t, area)
     t.tone(area.id, Tone.SET)
-    listens = door.listens[area.place][t.s[area.base + A.ARM]]
+    listens = door.listens[area.place][t.s[area.base + A.SET]]
     if listens and zone_memory.is_open(t, door) and not t.s[area.base + A.ENTRY]:
         _exit_error(t, area, [door])
 

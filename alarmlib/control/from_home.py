@@ -7,6 +7,7 @@ the rest: Europe and Britain hold up setting for what is off the route or still 
 set period; elsewhere an off-route trip alarms, an open door is an exit error, and what is open is bypassed by force.
 """
 
+from alarmlib.calc.zoning.passed import passed_leaving
 from alarmlib.control.setup import (
     AreaSetup,
     Behaviour,
@@ -20,21 +21,21 @@ from alarmlib.control.setup import (
     ZoneAtEnd,
     ZoneSetup,
 )
-from alarmlib.control.troubles import CONDITION_OF, must_prevent_setting
+from alarmlib.control.system_faults import CONDITION_OF, must_prevent_setting
 from alarmlib.model import control_unit as unit_words
 from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone
 from alarmlib.model.devices import NOT_THERE, Device, DeviceState
 from alarmlib.model.home import Home
 from alarmlib.model.site import Yes
-from alarmlib.model.words import DeviceKind, Link, Trouble
+from alarmlib.model.words import DeviceKind, FaultKind, Link
 from alarmlib.rules import rules_of
 
 ENTRY_S, EXIT_S, ABORT_S, SIREN_S, CONFIRM_S, MAINS_HOLD_S = 30, 60, 30, 300, 120, 10
 _ORDINARY = Season(id="ordinary", name="Ordinary")
 _PASSING = frozenset(
-    {DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
+    {DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.HOLD_UP, DeviceKind.KEY_SWITCH}
 )
-_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER})
+_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN})
 _ONE_AREA = Area(id="house", name="House")
 
 
@@ -45,12 +46,12 @@ def setup_from_home(home: Home, season: str = "") -> Setup:
     Raises `KeyError` when the home has no such season.
     Reference: our own reading of the home file; defaults as the module states.
     """
-    seasons = {each.id: each for each in home.unit.seasons} | {"": _ORDINARY}
+    seasons = {each.id: each for each in home.control_unit.seasons} | {"": _ORDINARY}
     now = seasons[season]
-    areas = home.unit.areas or (_ONE_AREA,)
+    areas = home.control_unit.areas or (_ONE_AREA,)
     return Setup(
         tuple(_area(home, area, areas, now) for area in areas),
-        tuple(_zone(home, zone, areas, now) for zone in home.unit.zones),
+        tuple(_zone(home, zone, areas, now) for zone in home.control_unit.zones),
         _watches(home, areas),
         behaviour_of(home),
     )
@@ -58,7 +59,7 @@ def setup_from_home(home: Home, season: str = "") -> Setup:
 
 def behaviour_of(home: Home) -> Behaviour:
     """How the unit behaves: the owner's papers first, then the habit of the rule set."""
-    said, held_up = home.unit.behaviour, rules_of(home).setting.holds_up
+    said, held_up = home.control_unit.behaviour, rules_of(home).setting.holds_up
     refuses = unit_words.OffRoute.REFUSES if held_up else unit_words.OffRoute.AT_ONCE
     at_end = unit_words.StillOpen.NOT_SET if held_up else unit_words.StillOpen.EXIT_ERROR
     not_set = (said.still_open_at_end or at_end) is unit_words.StillOpen.NOT_SET
@@ -76,7 +77,7 @@ def behaviour_of(home: Home) -> Behaviour:
         exit_delay_from_outside=_said(said.remote_exit_delay, plain.exit_delay_from_outside),
         later_door_shortens=_said(said.later_door_shortens, plain.later_door_shortens),
         common_needs_all=_said(said.common_needs_all, plain.common_needs_all),
-        panic_silent=_said(said.panic_silent, plain.panic_silent),
+        hold_up_silent=_said(said.hold_up_silent, plain.hold_up_silent),
         tamper_outside_unset=_said(said.tamper_outside_when_unset, plain.tamper_outside_unset),
         wrong_code_limit=said.wrong_code_limit or 0,
         wrong_code_lock_s=_seconds(said.wrong_code_lock_s, 0),
@@ -88,9 +89,9 @@ def behaviour_of(home: Home) -> Behaviour:
 
 
 def _override(home: Home) -> Override:
-    if home.unit.behaviour.open_at_arming is unit_words.OpenAtArming.REFUSES:
+    if home.control_unit.behaviour.open_at_setting is unit_words.OpenAtSetting.REFUSES:
         return Override.NOT_OFFERED
-    return Override.ONE_SET_PERIOD if rules_of(home).setting.overrides_once else Override.FORCED_BYPASS
+    return Override.ONE_SET_PERIOD if rules_of(home).setting.overrides_once else Override.INHIBITS_OPEN
 
 
 def _said(value: bool | None, default: bool) -> bool:
@@ -102,12 +103,12 @@ def _seconds(value: float | None, default: int) -> int:
 
 
 def _area(home: Home, area: Area, areas: tuple[Area, ...], season: Season) -> AreaSetup:
-    times = home.unit.times
+    times = home.control_unit.times
     exit_s = _first_s(season.exit_s, times.exit_s, EXIT_S)
     exit_s = max([exit_s, *(round(door.exit_s) for door in _doors(home, season).values() if door.exit_s is not None)])
     siren_s = _seconds(times.siren_s, SIREN_S)
-    parts = tuple(part for part in home.unit.part_sets if (part.area or areas[0].id) == area.id)
-    nobody = home.unit.behaviour.nobody_left_part_set
+    parts = tuple(part for part in home.control_unit.part_sets if (part.area or areas[0].id) == area.id)
+    nobody = home.control_unit.behaviour.nobody_left_part_set
     return AreaSetup(
         area.id,
         exit_s,
@@ -131,14 +132,14 @@ def _part(part: PartSet, exit_s: int) -> PartSetup:
 
 def _doors(home: Home, season: Season) -> dict[str, DoorTimes]:
     """The times of each final door by opening; those of the season win."""
-    return {door.opening: door for door in (*home.unit.times.doors, *season.doors)}
+    return {door.opening: door for door in (*home.control_unit.times.doors, *season.doors)}
 
 
 def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> ZoneSetup:
     differs = {each.zone: each for each in season.zones}.get(zone.id)
     fitted = [d for d in home.whole_devices if d.zone == zone.id and d.state is not DeviceState.REMOVED]
     there = [device for device in fitted if device.state not in NOT_THERE]
-    limit = home.unit.behaviour.repeat_trip_limit
+    limit = home.control_unit.behaviour.repeat_trip_limit
     doors = [door for device in there for name, door in _doors(home, season).items() if name in device.openings]
     return ZoneSetup(
         zone.id,
@@ -151,11 +152,10 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
         silent=zone.silent,
         repeat_limit=rules_of(home).setting.repeat_trips if limit is None else limit,
         partners=(zone.partner,) if zone.partner else (),
-        confirm_s=_seconds(home.unit.behaviour.cross_zone_s, CONFIRM_S) if zone.partner else 0,
-        reports_each_device=len(there) > 1 and any(device.link is Link.WIRE_FREE for device in there),
-        out_of_service=zone.out_of_service
-        or (differs is not None and differs.out_of_service)
-        or (bool(fitted) and not there),
+        confirm_s=_seconds(home.control_unit.behaviour.confirmation_s, CONFIRM_S) if zone.partner else 0,
+        reports_each_device=len(there) > 1 and any(device.link is Link.WIRELESS for device in there),
+        out_of_use=zone.out_of_use or (differs is not None and differs.out_of_use) or (bool(fitted) and not there),
+        inside=passed_leaving(zone, home.whole_devices),
     )
 
 
@@ -166,22 +166,20 @@ def _stand_in(home: Home, zone: Zone) -> tuple[DeviceSetup, ...]:
 
 
 def _device(device: Device) -> DeviceSetup:
-    return DeviceSetup(
-        device.id, device.kind not in _PASSING, round(device.quiet_time_s), device.movement_restarts_quiet
-    )
+    return DeviceSetup(device.id, device.kind not in _PASSING, round(device.sleep_s), device.movement_restarts_sleep)
 
 
 def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
     """The unit's own troubles, each message path, and each device's tamper, cell, absence and siren line."""
     everywhere = tuple(area.id for area in areas)
-    mains_s = _seconds(home.unit.behaviour.mains_hold_s, MAINS_HOLD_S)
+    mains_s = _seconds(home.control_unit.behaviour.mains_hold_s, MAINS_HOLD_S)
     watches = [
-        _watch(home, "mains", Trouble.MAINS, everywhere, mains_s),
-        _watch(home, "battery", Trouble.BATTERY, everywhere),
-        _watch(home, "clock", Trouble.CLOCK, everywhere),
+        _watch(home, "mains", FaultKind.MAINS, everywhere, mains_s),
+        _watch(home, "battery", FaultKind.STANDBY_BATTERY, everywhere),
+        _watch(home, "clock", FaultKind.CLOCK, everywhere),
     ]
     watches += [
-        _watch(home, f"message_path_{path.id}", Trouble.MESSAGE_PATH, everywhere) for path in home.messages.paths
+        _watch(home, f"message_path_{path.id}", FaultKind.MESSAGE_PATH, everywhere) for path in home.messages.paths
     ]
     for device in home.whole_devices:
         if device.state not in NOT_THERE and device.link is not Link.OWN:
@@ -190,30 +188,30 @@ def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
 
 
 def _device_watches(home: Home, device: Device, everywhere: tuple[str, ...]) -> list[WatchSetup]:
-    zone_areas = {zone.id: zone.areas for zone in home.unit.zones}.get(device.zone, ())
+    zone_areas = {zone.id: zone.areas for zone in home.control_unit.zones}.get(device.zone, ())
     areas = zone_areas or everywhere[:1]
     zones = (device.zone,) if device.zone else ()
     found = []
     if device.tamper is Yes.YES:
-        found.append(_watch(home, f"tamper_{device.id}", Trouble.TAMPER, areas, zones=zones))
+        found.append(_watch(home, f"tamper_{device.id}", FaultKind.TAMPER, areas, zones=zones))
     if device.kind in _SOUNDERS:
-        found.append(_watch(home, f"siren_line_{device.id}", Trouble.SIREN_LINE, everywhere))
-    if device.wire_free is not None:
-        missing_s = device.wire_free.missing_after_s
+        found.append(_watch(home, f"siren_line_{device.id}", FaultKind.SIREN_LINE, everywhere))
+    if device.wireless is not None:
+        missing_s = device.wireless.missing_after_s
         if missing_s is not None:
-            found.append(_watch(home, f"missing_{device.id}", Trouble.DEVICE_MISSING, areas, round(missing_s), zones))
-        if device.wire_free.reports_low_battery is Yes.YES:
-            found.append(_watch(home, f"low_cell_{device.id}", Trouble.LOW_CELL, areas))
+            found.append(_watch(home, f"missing_{device.id}", FaultKind.DEVICE_MISSING, areas, round(missing_s), zones))
+        if device.wireless.reports_low_battery is Yes.YES:
+            found.append(_watch(home, f"low_cell_{device.id}", FaultKind.LOW_BATTERY, areas))
     return found
 
 
 def _watch(
-    home: Home, name: str, kind: Trouble, areas: tuple[str, ...], hold_s: int = 0, zones: tuple[str, ...] = ()
+    home: Home, name: str, kind: FaultKind, areas: tuple[str, ...], hold_s: int = 0, zones: tuple[str, ...] = ()
 ) -> WatchSetup:
-    return WatchSetup(name, kind, hold_s, stops_setting(home, kind), kind is Trouble.TAMPER, areas, zones)
+    return WatchSetup(name, kind, hold_s, stops_setting(home, kind), kind is FaultKind.TAMPER, areas, zones)
 
 
-def stops_setting(home: Home, kind: Trouble) -> bool:
+def stops_setting(home: Home, kind: FaultKind) -> bool:
     """Whether the unit, as simulated, refuses to be set while this trouble lasts and nobody overrides it.
 
     Reference: EN 50131-1, table 4, in Europe and Britain; elsewhere no rule that was seen asks for it.

@@ -13,27 +13,29 @@ from alarmlib.model.words import Function, Word
 class Situation(IntEnum):
     """What an area is doing, as far as one of its zones is concerned; the columns of the table."""
 
-    DISARMED = 0
+    UNSET = 0
     EXIT = 1
-    PART = 2
+    PART_SET = 2
     PART_AT_ONCE = 3
     LEFT_OUT = 4
-    AWAY = 5
+    SET_FULL = 5
     ENTRY = 6
     ALARM = 7
     TEST = 8
+    EXIT_INSIDE = 9
 
 
 SITUATION_TEXT = {
-    Situation.DISARMED: "disarmed",
+    Situation.UNSET: "unset",
     Situation.EXIT: "exit delay running",
-    Situation.PART: "part set, listening",
-    Situation.PART_AT_ONCE: "part set, a final door without delay",
+    Situation.PART_SET: "part set, listening",
+    Situation.PART_AT_ONCE: "part set, an entry/exit door without delay",
     Situation.LEFT_OUT: "set, but left out of this set",
-    Situation.AWAY: "armed away",
+    Situation.SET_FULL: "set, nobody in",
     Situation.ENTRY: "entry delay running",
     Situation.ALARM: "siren sounding while set",
     Situation.TEST: "test mode",
+    Situation.EXIT_INSIDE: "exit delay running, for devices inside that people pass",
 }
 
 
@@ -50,18 +52,18 @@ class Action(Word):
     ALARM = "alarm", "Burglary alarm at once."
     ALWAYS = "always", "Burglary alarm at once, set or not, without abort window."
     SILENT = "silent", "A message is sent; nothing sounds in the house."
-    PANIC = "panic", "Panic: siren and message, or message alone, as the unit does."
-    TROUBLE = "trouble", "A trouble tone at the keypad, no siren."
+    HOLD_UP = "hold_up", "Hold-up: siren and message, or message alone, as the unit does."
+    WARN = "warn", "A warning tone at the keypad, no siren."
     TAMPER_UNSET = "tamper_unset", "Inside tone, display and message; the outside siren stays still."
     TAMPER_SETTING = "tamper_setting", "Inside tone, display and message, and setting is given up."
     TAMPER_SET = "tamper_set", "Inside and outside siren and a message."
     FIRE = "fire", "Fire pattern on every sounder and a message."
     CARBON_MONOXIDE = "carbon_monoxide", "Carbon monoxide pattern on every sounder and a message."
     WATER = "water", "A local tone and a message; no outside siren."
-    COLD = "cold", "A local tone and a message; no outside siren."
+    LOW_TEMPERATURE = "low_temperature", "A local tone and a message; no outside siren."
     SHOW = "show", "It is shown on the keypad as seen in the test; nothing is sent."
-    ARM = "arm", "The area is armed away from outside."
-    DISARM = "disarm", "The area is disarmed."
+    SET = "set", "The area is set from outside, nobody in."
+    UNSET = "unset", "The area is unset."
 
 
 OURS = "ours"
@@ -93,43 +95,51 @@ _SOURCES = {
     "w": OURS,
 }
 _ROWS: dict[Function, tuple[str, str]] = {
-    Function.FINAL_DOOR: ("chime leave entry alarm ignore entry later entry show", "pcppuppwc"),
-    Function.ENTRY_ROUTE: ("ignore ignore alarm alarm ignore alarm wait alarm show", "ptpputtwc"),
-    Function.PERIMETER: ("chime off_route alarm alarm ignore alarm alarm alarm show", "ptppwptwc"),
-    Function.INTERIOR: ("ignore ignore alarm alarm ignore alarm alarm alarm show", "wwwwuwtwc"),
-    Function.INTERIOR_DELAYED: ("ignore ignore entry entry ignore entry later entry show", "ppwwuppwc"),
-    Function.DAY: ("trouble trouble alarm alarm trouble alarm alarm alarm show", "ppppwptwc"),
-    Function.ALWAYS_AUDIBLE: ("always always always always always always always always show", "ppppwppwc"),
-    Function.ALWAYS_SILENT: ("silent silent silent silent silent silent silent silent show", "ppppwppwc"),
-    Function.PANIC: ("panic panic panic panic panic panic panic panic show", "ppppwppwc"),
+    Function.ENTRY_EXIT: ("chime leave entry alarm ignore entry later entry show ignore", "pcppuppwcp"),
+    Function.ENTRY_ROUTE: ("ignore ignore alarm alarm ignore alarm wait alarm show ignore", "ptpputtwct"),
+    Function.AT_ONCE: ("chime off_route alarm alarm ignore alarm alarm alarm show ignore", "ptppwptwcw"),
+    Function.WARN_UNSET: ("warn warn alarm alarm warn alarm alarm alarm show warn", "ppppwptwcp"),
+    Function.ALWAYS_SIREN: ("always always always always always always always always show always", "ppppwppwcp"),
+    Function.ALWAYS_MESSAGE: ("silent silent silent silent silent silent silent silent show silent", "ppppwppwcp"),
+    Function.HOLD_UP: ("hold_up hold_up hold_up hold_up hold_up hold_up hold_up hold_up show hold_up", "ppppwppwcp"),
     Function.TAMPER: (
-        "tamper_unset tamper_setting tamper_set tamper_set tamper_set tamper_set tamper_set tamper_set show",
-        "eppppppwc",
+        " ".join(["tamper_unset", "tamper_setting", *["tamper_set"] * 6, "show", "tamper_setting"]),
+        "eppppppwcp",
     ),
-    Function.FIRE: ("fire fire fire fire fire fire fire fire fire", "lllllllfw"),
-    Function.CARBON_MONOXIDE: (" ".join(["carbon_monoxide"] * 9), "ppppwppww"),
-    Function.WATER: ("water water water water water water water water show", "ppppwppww"),
-    Function.COLD: ("cold cold cold cold cold cold cold cold show", "ppppwppww"),
-    Function.KEY_SWITCH: ("arm disarm disarm disarm disarm disarm disarm disarm ignore", "ppppwppww"),
-    Function.UNUSED: (" ".join(["ignore"] * 9), "wwwwwwwww"),
+    Function.FIRE: ("fire fire fire fire fire fire fire fire fire fire", "lllllllfwl"),
+    Function.CARBON_MONOXIDE: (" ".join(["carbon_monoxide"] * 10), "ppppwppwwp"),
+    Function.WATER: ("water water water water water water water water show water", "ppppwppwwp"),
+    Function.LOW_TEMPERATURE: (" ".join([*["low_temperature"] * 8, "show", "low_temperature"]), "ppppwppwwp"),
+    Function.KEY_SWITCH: ("set unset unset unset unset unset unset unset ignore unset", "ppppwppwwp"),
+    Function.UNUSED: (" ".join(["ignore"] * 10), "wwwwwwwwww"),
 }
 
 _SENTENCES = {
-    (Function.FINAL_DOOR, Situation.ALARM): "The siren sounds already; whoever comes in still gets the entry delay "
+    (Function.ENTRY_EXIT, Situation.ALARM): "The siren sounds already; whoever comes in still gets the entry delay "
     "before this door counts as a second alarm.",
-    (Function.FINAL_DOOR, Situation.PART_AT_ONCE): "This part set gives the door no delay: burglary alarm at once.",
-    (Function.FINAL_DOOR, Situation.ENTRY): "A later door never lengthens the running delay; with a shorter time of "
+    (Function.ENTRY_EXIT, Situation.PART_AT_ONCE): "This part set gives it no delay: burglary alarm at once.",
+    (Function.ENTRY_EXIT, Situation.ENTRY): "A later door never lengthens the running delay; with a shorter time of "
     "its own it shortens it only if the unit does so.",
-    (Function.ENTRY_ROUTE, Situation.AWAY): "No entry delay is running, so nobody came by a final door: alarm at once.",
+    (
+        Function.ENTRY_ROUTE,
+        Situation.SET_FULL,
+    ): "No entry delay is running, so nobody came by an entry/exit door: alarm.",
     (Function.ENTRY_ROUTE, Situation.ALARM): "The siren sounds already; this zone is added to the alarm.",
-    (Function.INTERIOR, Situation.ENTRY): "It does not wait: off the way in, burglary alarm at once.",
-    (Function.INTERIOR_DELAYED, Situation.ALARM): "The siren sounds already; it gives the delay as a final door does.",
-    (Function.DAY, Situation.LEFT_OUT): "Left out of this set it is treated as by day: a trouble tone, no siren.",
-    (Function.DAY, Situation.EXIT): "A trouble tone; still open when the exit time ends, setting is not completed.",
+    (Function.AT_ONCE, Situation.ENTRY): "It does not wait: off the way in, burglary alarm at once.",
+    (Function.AT_ONCE, Situation.EXIT_INSIDE): "People pass it on the way out: it does not count yet.",
+    (Function.ENTRY_EXIT, Situation.EXIT_INSIDE): "People pass it on the way out: it is no door that was opened.",
+    (
+        Function.WARN_UNSET,
+        Situation.LEFT_OUT,
+    ): "Left out of this set it is treated as when unset: a warning tone, no siren.",
+    (
+        Function.WARN_UNSET,
+        Situation.EXIT,
+    ): "A warning tone; still open when the exit time ends, setting is not completed.",
     (Function.FIRE, Situation.TEST): "A fire alarm is a fire alarm in test mode too.",
     (Function.CARBON_MONOXIDE, Situation.TEST): "A carbon monoxide alarm is given in test mode too.",
     (Function.TAMPER, Situation.LEFT_OUT): "A part set leaves out detection, never tamper.",
-    (Function.KEY_SWITCH, Situation.TEST): "Arming waits until the test has ended.",
+    (Function.KEY_SWITCH, Situation.TEST): "Setting waits until the test has ended.",
     (Function.UNUSED, Situation.TEST): "An unused zone does nothing, in test mode too.",
 }
 

@@ -15,18 +15,18 @@ from alarmlib.calc.walking.gait import keying_s
 from alarmlib.calc.walking.walkers import walker_of
 from alarmlib.control.habit_walks import Ground
 from alarmlib.control.inputs import (
-    AWAY,
-    Arm,
-    Bypass,
+    SET_FULL,
     Closes,
-    Disarm,
+    HoldUpPressed,
+    Inhibit,
     Input,
     LetOut,
     Opens,
-    Panic,
     Reset,
     Sees,
+    SetArea,
     Silence,
+    UnsetArea,
     Way,
     WrongCode,
 )
@@ -42,19 +42,19 @@ OPENING_S = 3.0  # seconds at a door where nobody stopped them: assumed, as unlo
 PASSING_S = 2  # a door with a contact that is walked through stands open so long: assumed
 ON_FLOOR_M = 0.1  # a pet that gets no higher counts as on the floor
 KEYED = {
-    Deed.ARM_AWAY,
-    Deed.ARM_PART,
-    Deed.DISARM,
+    Deed.SET_FULL,
+    Deed.SET_PART,
+    Deed.UNSET,
     Deed.LET_OUT,
     Deed.WRONG_CODE,
-    Deed.BYPASS,
+    Deed.INHIBIT,
     Deed.SILENCE,
     Deed.RESET,
 }
 _NOTHING_TOLD_AFTER = {Deed.OPEN, Deed.WAIT, Deed.DISTURB}
 _STAYS_AT_DOOR = {Deed.WAIT, Deed.CLOSE}
-_UNSETS = {Deed.DISARM, Deed.FOB_DISARM}
-_OUTDOORS = {Deed.OPEN, Deed.FOB_ARM, Deed.FOB_DISARM, Deed.DISTURB}
+_UNSETS = {Deed.UNSET, Deed.FOB_UNSET}
+_OUTDOORS = {Deed.OPEN, Deed.FOB_SET, Deed.FOB_UNSET, Deed.DISTURB}
 
 
 @dataclass(frozen=True)
@@ -223,7 +223,7 @@ class _Doer:
     def _tell(self, step: Step) -> None:
         """What this deed tells the unit, at its end."""
         device = self.devices.get(step.place)
-        if device is not None and device.kind in {DeviceKind.KEY_SWITCH, DeviceKind.PANIC_BUTTON}:
+        if device is not None and device.kind in {DeviceKind.KEY_SWITCH, DeviceKind.HOLD_UP}:
             self._trip((device,), Sees)
         elif step.deed is Deed.DISTURB:
             touched = (device,) if device is not None else tuple(_guards(self.home, step.place))
@@ -276,15 +276,15 @@ class _Doer:
             raise self._wrong(step, "names no zone. Choose one under “Where”, or a way in or device of a zone")
         return found
 
-    def part_armed(self, step: Step) -> Arm:
+    def part_is_set(self, step: Step) -> SetArea:
         """Arming the part set named, in its own area."""
         areas = (area.id for area in self.setup.areas for part in area.parts if part.id == step.place)
         area = next(areas, None)
         if area is None:
-            names = " or ".join(f"“{part.name}”" for part in self.home.unit.part_sets)
+            names = " or ".join(f"“{part.name}”" for part in self.home.control_unit.part_sets)
             choose = f"Choose one under “Where”: {names}" if names else "Enter a part set first, or choose another deed"
             raise self._wrong(step, f"names no part set. {choose}")
-        return Arm(area, step.place, Way.KEYPAD)
+        return SetArea(area, step.place, Way.KEYPAD)
 
     def _wrong(self, step: Step, why: str) -> AlarmProblem:
         number = next((n for n, each in enumerate(self.habit.steps, 1) if each.id == step.id), 0)
@@ -292,17 +292,17 @@ class _Doer:
 
 
 _TOLD: dict[Deed, Callable[[_Doer, Step], Input]] = {
-    Deed.ARM_AWAY: lambda doer, step: Arm(doer.area(step), AWAY, Way.KEYPAD),
-    Deed.ARM_PART: _Doer.part_armed,
-    Deed.DISARM: lambda doer, step: Disarm(doer.area(step), Way.KEYPAD),
-    Deed.FOB_ARM: lambda doer, step: Arm(doer.area(step), AWAY, Way.FOB, outside=doer.outside),
-    Deed.FOB_DISARM: lambda doer, step: Disarm(doer.area(step), Way.FOB),
+    Deed.SET_FULL: lambda doer, step: SetArea(doer.area(step), SET_FULL, Way.KEYPAD),
+    Deed.SET_PART: _Doer.part_is_set,
+    Deed.UNSET: lambda doer, step: UnsetArea(doer.area(step), Way.KEYPAD),
+    Deed.FOB_SET: lambda doer, step: SetArea(doer.area(step), SET_FULL, Way.FOB, outside=doer.outside),
+    Deed.FOB_UNSET: lambda doer, step: UnsetArea(doer.area(step), Way.FOB),
     Deed.LET_OUT: lambda doer, step: LetOut(doer.area(step), doer.door_zone(step)),
     Deed.WRONG_CODE: lambda _doer, _step: WrongCode(),
-    Deed.BYPASS: lambda doer, step: Bypass(doer.door_zone(step)),
+    Deed.INHIBIT: lambda doer, step: Inhibit(doer.door_zone(step)),
     Deed.SILENCE: lambda doer, step: Silence(doer.area(step)),
     Deed.RESET: lambda doer, step: Reset(doer.area(step)),
-    Deed.PANIC: lambda doer, step: Panic(doer.area(step)),
+    Deed.HOLD_UP: lambda doer, step: HoldUpPressed(doer.area(step)),
 }
 
 
@@ -313,14 +313,14 @@ def _person(home: Home, who: str) -> Person:
     return people.get(who) or Person(id="visitor", role=roles.get(who, "Somebody"))
 
 
-def can_unset(home: Home, who: str, deed: Deed = Deed.DISARM) -> bool:
+def can_unset(home: Home, who: str, deed: Deed = Deed.UNSET) -> bool:
     """Whether somebody of the household can unset the alarm so; of nobody in particular it is taken so.
 
     Reference: the home file ("Can disarm"; who carries a fob can by fob).
     """
-    by_fob = deed is Deed.FOB_DISARM and any(person.fob for person in home.household.people if person.id == who)
-    able = {person.id: person.can_disarm for person in home.household.people}
-    able |= {visitor.id: visitor.can_disarm for visitor in home.household.visitors}
+    by_fob = deed is Deed.FOB_UNSET and any(person.fob for person in home.household.people if person.id == who)
+    able = {person.id: person.can_unset for person in home.household.people}
+    able |= {visitor.id: visitor.can_unset for visitor in home.household.visitors}
     return by_fob or able.get(who, True)
 
 
@@ -343,8 +343,8 @@ def lookers(home: Home, known: Iterable[str]) -> Iterator[tuple[Device, frozense
 def _free(pet: Pet, begins_in: BeginsIn) -> tuple[str, ...]:
     return {
         BeginsIn.UNSET: pet.free_in_day,
-        BeginsIn.PART: pet.free_in_night,
-        BeginsIn.AWAY: pet.free_when_away,
+        BeginsIn.PART_SET: pet.free_in_night,
+        BeginsIn.SET_FULL: pet.free_when_empty,
     }[begins_in]
 
 

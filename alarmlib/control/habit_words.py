@@ -112,7 +112,7 @@ def names_of(home: Home) -> dict[str, str]:
 
     Reference: the owner's own words.
     """
-    site, unit = home.site, home.unit
+    site, unit = home.site, home.control_unit
     named = {room.id: room.name for room in site.rooms} | {opening.id: opening.name for opening in site.openings}
     named |= {area.id: area.name for area in unit.areas} | {part.id: part.name for part in unit.part_sets}
     named |= {device.id: device.name for device in home.whole_devices}

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from alarmlib.model.words import Word
 
-AWAY = ""
+SET_FULL = ""
 """The name of the set in which nobody is left inside."""
 
 
@@ -38,18 +38,18 @@ class Sees:
 
 
 @dataclass(frozen=True, slots=True)
-class Arm:
+class SetArea:
     """Arm away or a part set, or change from one to another; `override` accepts what stands in the way."""
 
     area: str
-    part: str = AWAY
+    part: str = SET_FULL
     way: Way = Way.KEYPAD
     outside: bool = False
     override: bool = False
 
 
 @dataclass(frozen=True, slots=True)
-class Disarm:
+class UnsetArea:
     """The right code, fob or key."""
 
     area: str
@@ -77,14 +77,14 @@ class LetOut:
 
 
 @dataclass(frozen=True, slots=True)
-class Bypass:
+class Inhibit:
     """Leave a zone out until the area is next disarmed."""
 
     zone: str
 
 
 @dataclass(frozen=True, slots=True)
-class OutOfService:
+class OutOfUse:
     """Take a zone out until it is put back."""
 
     zone: str
@@ -112,7 +112,7 @@ class Reset:
 
 
 @dataclass(frozen=True, slots=True)
-class Panic:
+class HoldUpPressed:
     """The panic function of a keypad or fob."""
 
     area: str
@@ -140,14 +140,14 @@ class TestEnd:
 
 
 @dataclass(frozen=True, slots=True)
-class TroubleBegins:
+class FaultBegins:
     """Something watched goes wrong."""
 
     watch: str
 
 
 @dataclass(frozen=True, slots=True)
-class TroubleEnds:
+class FaultEnds:
     """It is right again."""
 
     watch: str
@@ -167,22 +167,22 @@ Input = (
     Opens
     | Closes
     | Sees
-    | Arm
-    | Disarm
+    | SetArea
+    | UnsetArea
     | WrongCode
     | FinishExit
     | LetOut
-    | Bypass
-    | OutOfService
+    | Inhibit
+    | OutOfUse
     | PutBack
     | Silence
     | Reset
-    | Panic
+    | HoldUpPressed
     | HoldUp
     | TestStart
     | TestEnd
-    | TroubleBegins
-    | TroubleEnds
+    | FaultBegins
+    | FaultEnds
     | PowerLost
     | PowerBack
 )

@@ -21,7 +21,7 @@ class U(IntEnum):
     TEST = 2  # rest of the test time
     WRONG = 3  # wrong codes in a row
     LOCK = 4  # rest of the keypad lock
-    HOLD_UP_OFF = 5  # 1: the panic side is switched off
+    HOLD_UP_OFF = 5  # 1: the hold-up side is switched off
     CAP_USED = 6  # seconds of outside siren since the last long quiet
     CAP_QUIET = 7  # rest of the quiet that clears CAP_USED
 
@@ -29,10 +29,10 @@ class U(IntEnum):
 class A(IntEnum):
     """Places within an area part."""
 
-    ARM = 0  # 0 disarmed, 1 away, 2... part sets
+    SET = 0  # 0 unset, 1 set with nobody in, 2... part sets
     EXIT = 1  # rest of the exit time
     EXIT_DOOR = 2  # 0 untouched, 1 opened, 2 closed again, 3 opened again (restart used)
-    OUTSIDE = 3  # 1: armed from outside (while the exit time runs)
+    OUTSIDE = 3  # 1: set from outside (while the exit time runs)
     ENTRY = 4  # rest of the entry delay
     EXIT_ERROR = 5  # 1: the entry delay runs because of an exit error
     LET = 6  # rest of the time for letting somebody out
@@ -41,7 +41,7 @@ class A(IntEnum):
     SIREN = 9  # rest of the siren time
     SOUND = 10  # rank of what sounds
     LIFE = 11  # 1 carbon monoxide, 2 fire, 3 both sounding
-    TONES = 12  # 1 water, 2 cold
+    TONES = 12  # 1 water, 2 low temperature
     ABORT = 13  # rest of the abort window: a message is held
     MARK = 14  # marks of the held message: 1 just after setting, 2 exit error, 4 confirmed
     SENT = 15  # 1: a burglary message has been sent for this alarm
@@ -51,19 +51,18 @@ class Z(IntEnum):
     """Places within a zone part."""
 
     SEEN = 0  # 0 normal, 1 tripped and not acted upon, 2 tripped and acted upon
-    OUT = 1  # 0 in use, 1 bypassed, 2 out of service
+    OUT = 1  # 0 in use, 1 left out this time, 2 out of use
     COUNT = 2  # alarms in this set period, up to the limit
     MEMORY = 3  # 0 none, 1 waits for the entry delay, 2 alarm, 3 alarm and waits again
     VERIFY = 4  # rest of its confirmation window
     HOLD = 5  # rest of the time it must stay normal
 
 
-AWAY_ARM = 1
+SET_FULL_AT = 1
 NEVER_LEFT_OUT = frozenset(
-    {Function.FIRE, Function.CARBON_MONOXIDE, Function.PANIC, Function.TAMPER, Function.KEY_SWITCH, Function.UNUSED}
+    {Function.FIRE, Function.CARBON_MONOXIDE, Function.HOLD_UP, Function.TAMPER, Function.KEY_SWITCH, Function.UNUSED}
 )
-NO_REPEAT_LIMIT = frozenset({Function.FIRE, Function.CARBON_MONOXIDE, Function.PANIC})
-ROUTE = frozenset({Function.ENTRY_ROUTE, Function.INTERIOR_DELAYED})
+NO_REPEAT_LIMIT = frozenset({Function.FIRE, Function.CARBON_MONOXIDE, Function.HOLD_UP})
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +73,7 @@ class AreaAt:
     base: int
     setup: "AreaSetup"
     id: str
-    arm_of: dict[str, int]
+    set_of: dict[str, int]
     exit_s: tuple[int, ...]
     zones: tuple["ZoneAt", ...]
     doors: tuple["ZoneAt", ...]
@@ -88,7 +87,7 @@ class DeviceAt:
     zone: "ZoneAt"
     slot: int
     lasting: bool
-    quiet_s: int
+    sleep_s: int
     restarts: bool
 
 
@@ -111,6 +110,7 @@ class ZoneAt:
     partners: tuple[int, ...]
     limit: int
     route: bool
+    is_door: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +172,7 @@ def _lay_out(setup: "Setup") -> Layout:
         devices,
         {watch.setup.id: watch for watch in watches},
         watches,
-        tuple(device.slot for device in devices.values() if device.quiet_s),
+        tuple(device.slot for device in devices.values() if device.sleep_s),
         tuple((zone.base + Z.SEEN, zone) for zone in zones),
         tuple((zone.base + Z.SEEN, zone) for zone in zones if any(not d.lasting for d in zone.setup.devices)),
         tuple(zone for zone in zones if zone.setup.confirm_s or zone.setup.restore_hold_s),
@@ -185,7 +185,7 @@ def _device_slots(zone: "ZoneSetup", first: int) -> tuple[int, ...]:
     """A place for each device that has a lasting state or a quiet time, -1 for the others."""
     slots = []
     for device in zone.devices or (None,):
-        keeps = device is None or device.lasting or device.quiet_s > 0
+        keeps = device is None or device.lasting or device.sleep_s > 0
         slots.append(first if keeps else -1)
         first += keeps
     return tuple(slots)
@@ -196,7 +196,7 @@ def _devices(zone: "ZoneSetup", at: ZoneAt, slots: tuple[int, ...]) -> dict[str,
         return {zone.id: DeviceAt(at, slots[0], True, 0, False)}
     return {
         device.id: DeviceAt(
-            at, slot, device.lasting, 0 if device.lasting else device.quiet_s, device.movement_restarts_quiet
+            at, slot, device.lasting, 0 if device.lasting else device.sleep_s, device.movement_restarts_sleep
         )
         for device, slot in zip(zone.devices, slots, strict=True)
     }
@@ -219,7 +219,7 @@ def _zone(
         zone,
         zone.id,
         zone.function,
-        setup.table[FUNCTION_AT[zone.function]],
+        _row(setup, zone),
         areas,
         tuple(len(U) + len(A) * place for place in areas),
         {place: (False, True, *(zone.id not in part.left_out for part in area.parts)) for place, area in sets.items()},
@@ -231,14 +231,23 @@ def _zone(
         tuple(slot for slot, stays in zip(slots, lasting, strict=True) if stays),
         tuple(zone_place[partner] for partner in zone.partners),
         0 if zone.function in NO_REPEAT_LIMIT else zone.repeat_limit,
-        zone.function in ROUTE,
+        zone.function is Function.ENTRY_ROUTE or (zone.function is Function.ENTRY_EXIT and zone.inside),
+        zone.function is Function.ENTRY_EXIT and not zone.inside,
     )
+
+
+def _row(setup: "Setup", zone: "ZoneSetup") -> tuple[Action, ...]:
+    """The zone's row of the table; devices inside that people pass have a column of their own during the exit delay."""
+    row = list(setup.table[FUNCTION_AT[zone.function]])
+    if zone.inside:
+        row[Situation.EXIT] = row[Situation.EXIT_INSIDE]
+    return tuple(row)
 
 
 def _area(setup: "Setup", place: int, zones: list[ZoneAt]) -> AreaAt:
     area = setup.areas[place]
     mine = tuple(zone for zone in zones if place in zone.areas)
-    names = {"": AWAY_ARM} | {part.id: AWAY_ARM + 1 + at for at, part in enumerate(area.parts)}
+    names = {"": SET_FULL_AT} | {part.id: SET_FULL_AT + 1 + at for at, part in enumerate(area.parts)}
     return AreaAt(
         place,
         len(U) + len(A) * place,
@@ -247,16 +256,16 @@ def _area(setup: "Setup", place: int, zones: list[ZoneAt]) -> AreaAt:
         names,
         (0, area.exit_s, *(part.exit_s for part in area.parts)),
         mine,
-        tuple(zone for zone in mine if zone.function is Function.FINAL_DOOR),
+        tuple(zone for zone in mine if zone.is_door),
         tuple(at for at, other in enumerate(setup.areas) if other.follows == area.id),
     )
 
 
 def start_state(setup: "Setup") -> State:
-    """Everything disarmed, closed and quiet; zones out of service stay so."""
+    """Everything unset, closed and quiet; zones out of use stay so."""
     state = [0] * setup.layout.size
     for zone in setup.layout.zones:
-        state[zone.base + Z.OUT] = 2 if zone.setup.out_of_service else 0
+        state[zone.base + Z.OUT] = 2 if zone.setup.out_of_use else 0
     return tuple(state)
 
 
@@ -267,26 +276,26 @@ def situation_of(state: list[int] | State, zone: ZoneAt, place: int, base: int, 
     """
     if state[U.TEST]:
         return Situation.TEST
-    arm = state[base + A.ARM]
-    if not arm:
-        return Situation.DISARMED
-    if not zone.listens[place][arm] or (needs_all and len(zone.areas) > 1 and _waits_for_other(state, zone)):
+    set_at = state[base + A.SET]
+    if not set_at:
+        return Situation.UNSET
+    if not zone.listens[place][set_at] or (needs_all and len(zone.areas) > 1 and _waits_for_other(state, zone)):
         return Situation.LEFT_OUT
     return _listening(state, zone, place, base)
 
 
 def _listening(state: list[int] | State, zone: ZoneAt, place: int, base: int) -> Situation:
-    arm = state[base + A.ARM]
+    set_at = state[base + A.SET]
     if state[base + A.EXIT] or (state[base + A.LET] and (zone.route or state[base + A.LET_DOOR] == zone.place + 1)):
         return Situation.EXIT
-    if zone.at_once[place][arm]:
+    if zone.at_once[place][set_at]:
         return Situation.PART_AT_ONCE
     if state[base + A.ENTRY]:
         return Situation.ENTRY
     if state[base + A.SIREN]:
         return Situation.ALARM
-    return Situation.AWAY if arm == AWAY_ARM else Situation.PART
+    return Situation.SET_FULL if set_at == SET_FULL_AT else Situation.PART_SET
 
 
 def _waits_for_other(state: list[int] | State, zone: ZoneAt) -> bool:
-    return not all(state[base + A.ARM] for base in zone.area_bases)
+    return not all(state[base + A.SET] for base in zone.area_bases)

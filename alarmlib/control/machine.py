@@ -9,13 +9,13 @@ inputs of that tick.
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from alarmlib.control import area_part, arming, exiting, inputs, trouble_part, unit_part, zone_part
+from alarmlib.control import area_part, exiting, fault_part, inputs, setting, unit_part, zone_part
 from alarmlib.control.inputs import Input
 from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Outputs, Timer
+from alarmlib.control.system_faults import KEPT
 from alarmlib.control.tick import Tick
-from alarmlib.control.troubles import KEPT
 
 
 class Second(NamedTuple):
@@ -105,9 +105,9 @@ def _timers(t: Tick) -> None:
         t.cause, ended = _ENDED[place]
         ended(t, area)
     if max(s[t.lay.first_watch :], default=0) > KEPT:
-        t.cause = Timer.TROUBLE
+        t.cause = Timer.FAULT
         for watch in t.lay.watches:
-            trouble_part.second_passes(t, watch)
+            fault_part.second_passes(t, watch)
 
 
 def _unit_timers(t: Tick) -> None:
@@ -173,22 +173,22 @@ _DO: dict[type, Callable[[Tick, Any], None]] = {
     inputs.Opens: zone_part.opens,
     inputs.Closes: zone_part.closes,
     inputs.Sees: zone_part.sees,
-    inputs.Arm: arming.arm,
-    inputs.Disarm: arming.disarm,
+    inputs.SetArea: setting.set_area,
+    inputs.UnsetArea: setting.unset_area,
     inputs.WrongCode: lambda t, _: unit_part.wrong_code(t),
     inputs.FinishExit: lambda t, event: exiting.finish_exit(t, t.lay.area_of[event.area]),
     inputs.LetOut: exiting.let_out,
-    inputs.Bypass: unit_part.bypass,
-    inputs.OutOfService: unit_part.bypass,
+    inputs.Inhibit: unit_part.inhibit,
+    inputs.OutOfUse: unit_part.inhibit,
     inputs.PutBack: unit_part.put_back,
     inputs.Silence: lambda t, event: area_part.silence(t, t.lay.area_of[event.area]),
     inputs.Reset: unit_part.reset,
-    inputs.Panic: unit_part.panic,
+    inputs.HoldUpPressed: unit_part.hold_up_pressed,
     inputs.HoldUp: lambda t, event: unit_part.hold_up(t, event.on),
     inputs.TestStart: lambda t, _: unit_part.test_start(t),
     inputs.TestEnd: lambda t, _: unit_part.test_end(t),
-    inputs.TroubleBegins: lambda t, event: trouble_part.begins(t, t.lay.watch_of[event.watch]),
-    inputs.TroubleEnds: lambda t, event: trouble_part.ends(t, t.lay.watch_of[event.watch]),
+    inputs.FaultBegins: lambda t, event: fault_part.begins(t, t.lay.watch_of[event.watch]),
+    inputs.FaultEnds: lambda t, event: fault_part.ends(t, t.lay.watch_of[event.watch]),
     inputs.PowerLost: lambda t, _: unit_part.power_lost(t),
     inputs.PowerBack: lambda t, _: unit_part.power_back(t),
 }

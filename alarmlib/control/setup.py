@@ -6,7 +6,7 @@ from functools import cached_property
 
 from alarmlib.control.functions import TABLE, Table
 from alarmlib.control.layout import Layout
-from alarmlib.model.words import Function, Trouble, Word
+from alarmlib.model.words import FaultKind, Function, Word
 
 
 class OffRoute(Word):
@@ -31,21 +31,21 @@ class ZoneAtEnd(Word):
 
 
 class Override(Word):
-    """How a person may arm although something stands in the way."""
+    """How a person may set it although something stands in the way."""
 
     NOT_OFFERED = "not_offered", "not offered"
-    FORCED_BYPASS = "forced_bypass", "what is open is bypassed; troubles still stop arming"
+    INHIBITS_OPEN = "inhibits_open", "what is open is left out; faults still stop setting"
     ONE_SET_PERIOD = "one_set_period", "everything is accepted, for this set period only"
 
 
 @dataclass(frozen=True)
 class DeviceSetup:
-    """A device of a zone: `lasting` ones stay tripped until they close; `quiet_s` is their rest after a trip."""
+    """A device of a zone: `lasting` ones stay tripped until they close; `quiet_s` is their sleep time after a trip."""
 
     id: str
     lasting: bool = True
-    quiet_s: int = 0
-    movement_restarts_quiet: bool = False
+    sleep_s: int = 0
+    movement_restarts_sleep: bool = False
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,8 @@ class ZoneSetup:
 
     `entry_s` is the entry delay it gives (None: the area's), `exit_s` the time to be let out by it,
     `repeat_limit` the alarms in a set period after which it is ignored (0: no limit), `partners` the zones
-    one of which must confirm it within `confirm_s`, `restore_hold_s` how long it must be normal to count as so.
+    one of which must confirm it within `confirm_s`, `restore_hold_s` how long it must be normal
+    to count as so; `inside`: people pass its devices on the way out.
     """
 
     id: str
@@ -72,7 +73,8 @@ class ZoneSetup:
     abort: bool = True
     restore_hold_s: int = 0
     reports_each_device: bool = False
-    out_of_service: bool = False
+    out_of_use: bool = False
+    inside: bool = False
 
 
 @dataclass(frozen=True)
@@ -107,9 +109,9 @@ class WatchSetup:
     """Something the unit watches: which trouble, how long it must last, whether it stops arming, stays shown."""
 
     id: str
-    kind: Trouble
+    kind: FaultKind
     hold_s: int = 0
-    stops_arming: bool = False
+    stops_setting: bool = False
     latches: bool = False
     areas: tuple[str, ...] = ()
     zones: tuple[str, ...] = ()
@@ -122,7 +124,7 @@ class Behaviour:
     off_route: OffRoute = OffRoute.ALARM
     door_at_end: DoorAtEnd = DoorAtEnd.EXIT_ERROR
     zone_at_end: ZoneAtEnd = ZoneAtEnd.ALARM
-    override: Override = Override.FORCED_BYPASS
+    override: Override = Override.INHIBITS_OPEN
     exit_restarts_once: bool = True
     exit_ends_by_door: bool = False
     exit_after_door_s: int = 5
@@ -130,7 +132,7 @@ class Behaviour:
     exit_delay_from_outside: bool = False
     later_door_shortens: bool = False
     common_needs_all: bool = True
-    panic_silent: bool = False
+    hold_up_silent: bool = False
     tamper_outside_unset: bool = False
     notification_lost_stops: bool = True
     recent_closing_s: int = 120

@@ -14,7 +14,7 @@ from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_events import Timeline, timeline
 from alarmlib.control.habit_walks import Ground
 from alarmlib.control.habit_words import Moment, moments_of, names_of
-from alarmlib.control.inputs import AWAY, Arm, Closes, Input, Opens, Sees, Way
+from alarmlib.control.inputs import SET_FULL, Closes, Input, Opens, Sees, SetArea, Way
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import Second, Trace, step
 from alarmlib.control.setup import Setup
@@ -24,8 +24,8 @@ from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Expected, Habit
 from alarmlib.model.words import EventKind
 
-_ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
-_WARNING_TONES = frozenset({Tone.UNCONFIRMED, Tone.TROUBLE, Tone.TAMPER})
+_ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.FAULT})
+_WARNING_TONES = frozenset({Tone.UNCONFIRMED, Tone.FAULT, Tone.TAMPER})
 _DELAYS = ((A.ENTRY, "entry delay"), (A.EXIT, "exit delay"), (A.LET, "time for letting somebody out"))
 _PERSONS = (Opens, Closes, Sees)
 
@@ -145,7 +145,7 @@ def simulate_all(home: Home) -> tuple[HabitRun, ...]:
     if not home.household.habits:
         return ()
     ground = Ground(home)
-    seasons = ("", *(season.id for season in home.unit.seasons))
+    seasons = ("", *(season.id for season in home.control_unit.seasons))
     players = {season: Player(setup_from_home(home, season)) for season in seasons}
     return tuple(
         min((_attempt(home, habit, players[season], ground, season) for season in _seasons(habit, seasons)), key=_merit)
@@ -173,12 +173,12 @@ def begin_state(habit: Habit, player: Player) -> State:
     setup = player.setup
     if habit.begins_in is BeginsIn.UNSET:
         return start_state(setup)
-    part = habit.part_set if habit.begins_in is BeginsIn.PART else AWAY
+    part = habit.part_set if habit.begins_in is BeginsIn.PART_SET else SET_FULL
     named = areas_set(habit, setup, part)
-    arming = tuple(Arm(area, part, Way.KEYPAD, outside=True) for area in named)
+    setting = tuple(SetArea(area, part, Way.KEYPAD, outside=True) for area in named)
     whole_s = longest_delay_s(setup) + setup.behaviour.recent_closing_s + 2
-    last = player.play({0: arming}, whole_s, start_state(setup))[-1].state
-    if not arming or not all(last[a.base + A.ARM] for a in setup.layout.areas if a.id in named):
+    last = player.play({0: setting}, whole_s, start_state(setup))[-1].state
+    if not setting or not all(last[a.base + A.SET] for a in setup.layout.areas if a.id in named):
         raise FieldProblem("", f"habit {habit.id}", habit.begins_in.text, "the unit must be able to be set so")
     return last
 
@@ -188,7 +188,7 @@ def areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
 
     Reference: our own reading of a habit.
     """
-    if habit.begins_in is BeginsIn.PART:
+    if habit.begins_in is BeginsIn.PART_SET:
         return [area.id for area in setup.areas if part in {each.id for each in area.parts}]
     return [habit.area] if habit.area else [area.id for area in setup.areas]
 
@@ -243,7 +243,7 @@ def alarms(out: Outputs) -> bool:
 
 
 def _warns(out: Outputs) -> bool:
-    troubled = any(message.kind is EventKind.TROUBLE for message in out.messages)
+    troubled = any(message.kind is EventKind.FAULT for message in out.messages)
     return troubled or any(sound.tone in _WARNING_TONES for sound in out.tones)
 
 
@@ -266,7 +266,7 @@ def _margins(base: int, begin: State, trace: Trace) -> Iterator[tuple[int, str]]
             now_s = second.state[base + place]
             if now_s and any(isinstance(each, _PERSONS) for each in second.inputs):
                 rest_s[place] = now_s
-            if before[base + place] and not now_s and rest_s[place] >= 0 and second.state[base + A.ARM]:
+            if before[base + place] and not now_s and rest_s[place] >= 0 and second.state[base + A.SET]:
                 yield rest_s[place], name
                 rest_s[place] = -1
         before = second.state

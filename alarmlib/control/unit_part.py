@@ -1,13 +1,13 @@
 """What belongs to the whole unit: power, test mode, codes, bypasses, reset, the siren time allowed in an hour."""
 
-from alarmlib.control import area_part, arming, trouble_part
-from alarmlib.control.inputs import Bypass, OutOfService, Panic, PutBack, Reset
+from alarmlib.control import area_part, fault_part, setting
+from alarmlib.control.inputs import HoldUpPressed, Inhibit, OutOfUse, PutBack, Reset
 from alarmlib.control.layout import A, U, Z, ZoneAt
 from alarmlib.control.signals import Event, Mark, Notice, Reason, Timer
 from alarmlib.control.tick import Tick
 from alarmlib.model.words import EventKind
 
-_KEYPAD_PANIC = "keypad"
+_KEYPAD_HOLD_UP = "keypad"
 
 
 def wrong_code(t: Tick) -> None:
@@ -26,12 +26,12 @@ def wrong_code(t: Tick) -> None:
     t.send(EventKind.TAMPER, "", (), (Mark.WRONG_CODES,))
 
 
-def panic(t: Tick, event: Panic) -> None:
+def hold_up_pressed(t: Tick, event: HoldUpPressed) -> None:
     """The panic function of a keypad or fob, unless the panic side is switched off or a test runs."""
     if t.s[U.TEST]:
-        t.show(Notice.SEEN_IN_TEST, event.area, _KEYPAD_PANIC)
+        t.show(Notice.SEEN_IN_TEST, event.area, _KEYPAD_HOLD_UP)
     elif not t.s[U.HOLD_UP_OFF]:
-        area_part.panic(t, t.lay.area_of[event.area], _KEYPAD_PANIC)
+        area_part.hold_up_pressed(t, t.lay.area_of[event.area], _KEYPAD_HOLD_UP)
 
 
 def hold_up(t: Tick, on: bool) -> None:
@@ -40,16 +40,16 @@ def hold_up(t: Tick, on: bool) -> None:
     t.log(Event.HOLD_UP, "on" if on else "off")
 
 
-def bypass(t: Tick, event: Bypass | OutOfService) -> None:
+def inhibit(t: Tick, event: Inhibit | OutOfUse) -> None:
     """Leave a zone out until the next disarming, or until it is put back."""
     zone = t.lay.zone_of[event.zone]
-    reason = arming.may_be_left_out(t, zone)
+    reason = setting.may_be_left_out(t, zone)
     if reason:
         t.refuse(t.area(zone.areas[0]).id, reason, zone.id)
         return
-    for_good = isinstance(event, OutOfService)
+    for_good = isinstance(event, OutOfUse)
     t.s[zone.base + Z.OUT] = 2 if for_good else max(1, t.s[zone.base + Z.OUT])
-    t.log(Event.OUT if for_good else Event.BYPASSED, zone.id)
+    t.log(Event.OUT if for_good else Event.INHIBITED, zone.id)
 
 
 def put_back(t: Tick, event: PutBack) -> None:
@@ -61,13 +61,13 @@ def put_back(t: Tick, event: PutBack) -> None:
 def reset(t: Tick, event: Reset) -> None:
     """Clear the memory of zones that are normal again, and troubles that are over; refused while set."""
     area = t.lay.area_of[event.area]
-    if t.s[area.base + A.ARM]:
+    if t.s[area.base + A.SET]:
         t.refuse(area.id, Reason.SET)
         return
     for zone in area.zones:
         if t.s[zone.base + Z.MEMORY]:
             _reset_zone(t, area.id, zone)
-    trouble_part.reset(t)
+    fault_part.reset(t)
 
 
 def _reset_zone(t: Tick, area: str, zone: ZoneAt) -> None:
@@ -81,7 +81,7 @@ def _reset_zone(t: Tick, area: str, zone: ZoneAt) -> None:
 
 def test_start(t: Tick) -> None:
     """Begin the test mode, which ends by itself; refused while any area is set."""
-    if any(t.s[area.base + A.ARM] for area in t.lay.areas):
+    if any(t.s[area.base + A.SET] for area in t.lay.areas):
         t.refuse("", Reason.SET)
     elif not t.facts.test_s:
         t.refuse("", Reason.NOT_ALLOWED)

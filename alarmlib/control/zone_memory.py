@@ -4,7 +4,7 @@ from alarmlib.control.layout import A, AreaAt, U, Z, ZoneAt
 from alarmlib.control.tick import Tick
 from alarmlib.model.words import BURGLARY, Function
 
-_CLEARED_BY_ARMING = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
+_CLEARED_BY_SETTING = BURGLARY | {Function.ALWAYS_SIREN, Function.ALWAYS_MESSAGE}
 WAITING, ALARMED, AGAIN = 1, 2, 3
 
 
@@ -44,17 +44,17 @@ def delay_expired(t: Tick, area: AreaAt) -> list[ZoneAt]:
 def period_starts(t: Tick, area: AreaAt) -> None:
     """The area is being armed: counts begin anew, old burglary memory is gone, but of zones another set area shares."""
     for zone in area.zones:
-        if any(t.s[base + A.ARM] for base in zone.area_bases if base != area.base):
+        if any(t.s[base + A.SET] for base in zone.area_bases if base != area.base):
             continue
         t.s[zone.base + Z.COUNT] = 0
-        if zone.function in _CLEARED_BY_ARMING:
+        if zone.function in _CLEARED_BY_SETTING:
             t.s[zone.base + Z.MEMORY] = 0
 
 
 def period_ends(t: Tick, area: AreaAt) -> None:
     """The area is disarmed: bypasses, counts and windows end where no other area of the zone is still set."""
     for zone in area.zones:
-        if any(t.s[base + A.ARM] for base in zone.area_bases):
+        if any(t.s[base + A.SET] for base in zone.area_bases):
             continue
         t.s[zone.base + Z.COUNT] = t.s[zone.base + Z.VERIFY] = 0
         if t.s[zone.base + Z.MEMORY] in (WAITING, AGAIN):
@@ -63,7 +63,7 @@ def period_ends(t: Tick, area: AreaAt) -> None:
             t.s[zone.base + Z.OUT] = 0
 
 
-def bypassed(t: Tick, area: AreaAt) -> tuple[str, ...]:
+def inhibited(t: Tick, area: AreaAt) -> tuple[str, ...]:
     """The zones of the area that are bypassed or out of service."""
     return tuple(zone.id for zone in area.zones if t.s[zone.base + Z.OUT])
 

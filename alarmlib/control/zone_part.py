@@ -1,6 +1,6 @@
 """The zone part, the same for every zone: what its devices say, whether it counts, what the table does with it."""
 
-from alarmlib.control import area_part, exiting, troubles, zone_memory
+from alarmlib.control import area_part, exiting, system_faults, zone_memory
 from alarmlib.control.actions import ACT, ACTED, ALARMING, CONFIRMABLE, COUNTED, ONCE, WAITING
 from alarmlib.control.functions import Action
 from alarmlib.control.inputs import Closes, Opens, Sees
@@ -35,7 +35,7 @@ def sees(t: Tick, event: Sees) -> None:
     if device.slot >= 0:
         quiet = t.s[device.slot] > 0
         if not quiet or device.restarts:
-            t.s[device.slot] = device.quiet_s
+            t.s[device.slot] = device.sleep_s
         if quiet:
             return
     t.seen_now.add(device.zone.place)
@@ -96,7 +96,7 @@ def _as_unit_does(t: Tick, zone: ZoneAt, place: int, action: Action) -> Action:
         return Action.ALARM
     if action is Action.ENTRY and not zone.delay_s[place]:
         return Action.ALARM
-    return Action.IGNORE if action is Action.PANIC and t.s[U.HOLD_UP_OFF] else action
+    return Action.IGNORE if action is Action.HOLD_UP and t.s[U.HOLD_UP_OFF] else action
 
 
 def _shut_out(t: Tick, zone: ZoneAt) -> bool:
@@ -118,7 +118,7 @@ def _confirmation(t: Tick, zone: ZoneAt, actions: set[Action]) -> int | None:
     by_itself = zone.setup.same_zone_confirms and t.s[zone.base + Z.VERIFY]
     if by_itself or any(_has_tripped(t, other) for other in others):
         return area_part.CONFIRMED
-    faulty = troubles.faulty_zones(t)
+    faulty = system_faults.faulty_zones(t)
     if not zone.setup.same_zone_confirms and all(_cannot_confirm(t, other, faulty) for other in others):
         return 0
     t.s[zone.base + Z.SEEN] = 2

@@ -15,7 +15,7 @@ from alarmlib.model.site import Site
 from alarmlib.model.words import DeviceKind
 
 _ONE_IS_ENOUGH = frozenset(
-    {DeviceKind.CONTROL_UNIT, DeviceKind.KEYPAD, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER}
+    {DeviceKind.CONTROL_UNIT, DeviceKind.KEYPAD, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN}
 )
 P = TypeVar("P", bound=Part)
 
@@ -44,7 +44,7 @@ def merged(home: Home) -> Merged:
             "household": _household(home.household, draft.household),
             "device_types": _types(home, draft, {device.type for device in devices}),
             "devices": devices,
-            "unit": _unit(home.unit, draft.unit, {device.zone for device in devices}),
+            "control_unit": _unit(home.control_unit, draft.control_unit, {device.zone for device in devices}),
             "messages": home.messages if home.messages.messages else _filled(home.messages, draft.messages),
         }
     )

@@ -28,9 +28,9 @@ _TYPES = tuple(
         (DeviceKind.CONTROL_UNIT, Link.WIRED),
         (DeviceKind.KEYPAD, Link.WIRED),
         (DeviceKind.INSIDE_SOUNDER, Link.WIRED),
-        (DeviceKind.OUTSIDE_SOUNDER, Link.WIRED),
-        (DeviceKind.CONTACT, Link.WIRE_FREE),
-        (DeviceKind.MOTION, Link.WIRE_FREE),
+        (DeviceKind.OUTSIDE_SIREN, Link.WIRED),
+        (DeviceKind.CONTACT, Link.WIRELESS),
+        (DeviceKind.MOTION, Link.WIRELESS),
     )
 )
 """What the draft's devices are, with nothing said yet of what their manuals say."""
@@ -93,22 +93,22 @@ def _drafted(home: Home, reader: Reader, read: SiteDraft) -> Home:
         household=_household(answers, site),
         device_types=_TYPES,
         devices=tuple(_devices(site, *_places(reader, read))),
-        unit=_unit(home, read.area),
+        control_unit=_unit(home, read.area),
         messages=_messages(answers),
     )
 
 
 def _unit(home: Home, area: Area) -> ControlUnit:
     answers = home.short_path
-    limits = home.unit.limits.model_copy(update={"tells_apart": answers.tells_apart, "zones": answers.zones})
-    return home.unit.model_copy(
+    limits = home.control_unit.limits.model_copy(update={"tells_apart": answers.tells_apart, "zones": answers.zones})
+    return home.control_unit.model_copy(
         update={
             "areas": (area,),
             "zones": (),
             "part_sets": (PartSet(id=NIGHT, name="Night", area=area.id),) if answers.night_set else (),
             "seasons": (),
-            "times": home.unit.times.model_copy(update={"doors": ()}),
-            "behaviour": home.unit.behaviour.model_copy(update={"nobody_left_part_set": ""}),
+            "times": home.control_unit.times.model_copy(update={"doors": ()}),
+            "behaviour": home.control_unit.behaviour.model_copy(update={"nobody_left_part_set": ""}),
             "limits": limits,
         }
     )
@@ -144,9 +144,9 @@ def _household(answers: ShortPath, site: Site) -> Household:
     top = {Pets.FLOOR: 0.0, Pets.CLIMB: 1.0}
     at_night = rooms if answers.pets_at_night else ()
     pet = () if answers.pets is Pets.NONE else (
-        Pet(id="pet", kind="Pet", reaches_m=top[answers.pets], free_in_night=at_night, free_when_away=rooms),
+        Pet(id="pet", kind="Pet", reaches_m=top[answers.pets], free_in_night=at_night, free_when_empty=rooms),
     )  # fmt: skip
-    doors = [opening.id for opening in site.openings if opening.final_door]
+    doors = [opening.id for opening in site.openings if opening.entry_exit]
     walks = (Walk(id="walk_1", person="slowest", door=doors[0], first_s=answers.walk_s),) if answers.walk_s else ()
     return Household(people=(slowest, *others), pets=pet, walks=walks)
 
@@ -178,7 +178,7 @@ def _devices(site: Site, keypad: str, unit: str) -> Iterator[DeviceEntry]:
     yield DeviceEntry(id="control_unit", name="Control unit", type="draft_control_unit", room=unit)
     yield DeviceEntry(id="keypad", name="Keypad", type="draft_keypad", room=keypad)
     yield DeviceEntry(id="inside_sounder", name="Inside sounder", type="draft_inside_sounder", room=keypad)
-    yield DeviceEntry(id="outside_sounder", name="Outside sounder", type="draft_outside_sounder")
+    yield DeviceEntry(id="outside_siren", name="Outside sounder", type="draft_outside_sounder")
     yield from _detectors(site)
 
 

@@ -93,7 +93,7 @@ class SiteDraft:
                 kind = OpeningKind.GARAGE_DOOR if "garage" in name.casefold() else OpeningKind.DOOR
                 found.append(Opening(id=taken[-1], name=name, room=where, kind=kind))
         final = self._final(tuple(found))
-        return tuple(door.model_copy(update={"final_door": door.id in final, "reach": self._door_reach(door, final)})
+        return tuple(door.model_copy(update={"entry_exit": door.id in final, "reach": self._door_reach(door, final)})
                      for door in found)  # fmt: skip
 
     def _final(self, doors: tuple[Opening, ...]) -> tuple[str, ...]:
@@ -123,7 +123,7 @@ class SiteDraft:
         return tuple(found)
 
     def _home_by(self) -> tuple[Opening, ...]:
-        return tuple(door for door in self.doors if door.final_door)
+        return tuple(door for door in self.doors if door.entry_exit)
 
     def _passages(self) -> Iterator[Passage]:
         storey = {room.id: room.storey for room in self.rooms}
@@ -157,7 +157,7 @@ class SiteDraft:
 
 def _area(home: Home) -> Area:
     """The area that the draft is for: the home's first."""
-    first = home.unit.areas[:1]
+    first = home.control_unit.areas[:1]
     return first[0].model_copy(update={"follows": ""}) if first else Area(id="house", name="House")
 
 

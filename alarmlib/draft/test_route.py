@@ -109,7 +109,7 @@ def _stop(device: Device, devices: list[Device]) -> Stop:
         id=device.id,
         test_s=_TEST_S,
         warm_up_s=device.warm_up_s,
-        quiet_s=device.quiet_time_s,
-        movement_restarts=device.movement_restarts_quiet,
+        quiet_s=device.sleep_s,
+        movement_restarts=device.movement_restarts_sleep,
         tripped_at=frozenset(same_room),
     )

@@ -38,7 +38,7 @@ def door_drafts(home: Home) -> tuple[DoorDraft, ...]:
 
 
 def _draft(home: Home, door: str, walks: Sequence[HomeWalk]) -> DoorDraft:
-    limits = home.unit.limits
+    limits = home.control_unit.limits
     entry = max(_wanted_s(delay_for(w.entry, WANTED), w.stopped_in_s) for w in walks)
     leaving = max(_wanted_s(delay_for(w.exit, WANTED), w.stopped_out_s) for w in walks)
     allowed = _offered(limits.entry), _offered(limits.exit)
@@ -87,5 +87,5 @@ def with_times(home: Home) -> Home:
     if doors:
         changed["entry_s"] = max(door.entry_s or 0 for door in doors)
         changed["exit_s"] = max(door.exit_s or 0 for door in doors)
-    times = home.unit.times.model_copy(update=changed)
-    return home.model_copy(update={"unit": home.unit.model_copy(update={"times": times})})
+    times = home.control_unit.times.model_copy(update=changed)
+    return home.model_copy(update={"control_unit": home.control_unit.model_copy(update={"times": times})})

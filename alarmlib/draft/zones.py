@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Mapping
 
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
+from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.calc.zoning.proposals import Placed, Proposal, propose_functions
 from alarmlib.calc.zoning.zone_types import ProposedZone, UnitLimits, ZoneDevice
 from alarmlib.checks.home.ways import rooms_between, route_rooms
-from alarmlib.checks.lookup import disarm_rooms, sleeping_rooms
+from alarmlib.checks.lookup import sleeping_rooms, unset_rooms
 from alarmlib.checks.people.part_sets import comes_home_late, for_the_night
 from alarmlib.draft.lines import slug
 from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, TellsApart, Zone
@@ -15,7 +16,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.household import Habit, Household
 from alarmlib.model.log import Log
 from alarmlib.model.site import RoomUse
-from alarmlib.model.words import DETECTORS, DeviceKind, Function
+from alarmlib.model.words import DETECTORS, DeviceKind
 
 _NIGHT_WALKS = frozenset({RoomUse.BATH, RoomUse.HALL})
 
@@ -37,10 +38,10 @@ def with_zones(home: Home, time_limit_s: float = 10.0) -> Home:
     plan = zone_plan(home, time_limit_s)
     zone_of = {device.id: device.zone for device in home.whole_devices if device.kind not in DETECTORS}
     held = {device.zone for device in _detectors(home)}
-    zones = [zone for zone in home.unit.zones if zone.id in set(zone_of.values()) or zone.id not in held]
-    areas = home.unit.areas or (Area(id="house", name="House"),)
+    zones = [zone for zone in home.control_unit.zones if zone.id in set(zone_of.values()) or zone.id not in held]
+    areas = home.control_unit.areas or (Area(id="house", name="House"),)
     why = {proposal.device: proposal.reason for proposal in function_proposals(home)}
-    quiet = {part.id: [zone.id for zone in zones if zone.id in part.left_out] for part in home.unit.part_sets}
+    quiet = {part.id: [zone.id for zone in zones if zone.id in part.left_out] for part in home.control_unit.part_sets}
     for proposed in plan.zones:
         zone = _zone(home, proposed, zones, areas[0].id, why[proposed.devices[0]])
         zone_of |= dict.fromkeys(proposed.devices, zone.id)
@@ -50,11 +51,11 @@ def with_zones(home: Home, time_limit_s: float = 10.0) -> Home:
     kept = {zone.id for zone in zones}
     moved = {d.zone: zone_of.get(d.id, "") for d in reversed(_detectors(home)) if d.zone and d.zone not in kept}
     zones = [zone.model_copy(update={"partner": moved.get(zone.partner, zone.partner)}) for zone in zones]
-    part_sets = tuple(_filled(home, part_set, quiet[part_set.id], zones) for part_set in home.unit.part_sets)
-    seasons = tuple(_season(season, moved) for season in home.unit.seasons)
+    part_sets = tuple(_filled(home, part_set, quiet[part_set.id], zones) for part_set in home.control_unit.part_sets)
+    seasons = tuple(_season(season, moved) for season in home.control_unit.seasons)
     unit = {"areas": areas, "zones": tuple(zones), "part_sets": part_sets, "seasons": seasons}
     changed = {
-        "unit": home.unit.model_copy(update=unit),
+        "control_unit": home.control_unit.model_copy(update=unit),
         "devices": tuple(d.model_copy(update={"zone": zone_of.get(d.id, "")}) for d in home.devices),
         "log": _log(home, moved),
         "household": _household(home, moved),
@@ -66,12 +67,12 @@ def _zone(home: Home, proposed: ProposedZone, taken: list[Zone], area: str, why:
     """The proposed zone, as the old zone of its first device where that is still free."""
     ids = {zone.id for zone in taken}
     device = next(d for d in home.devices if d.id == proposed.devices[0])
-    old = next((zone for zone in home.unit.zones if zone.id == device.zone and zone.id not in ids), None)
+    old = next((zone for zone in home.control_unit.zones if zone.id == device.zone and zone.id not in ids), None)
     reason = f"{_sentence(why)} {proposed.reason}"
     if old is not None:
         return old.model_copy(update={"function": proposed.function, "reason": old.reason or reason})
     areas = (proposed.area or area,)
-    zone_id = slug(proposed.label, [*ids, *(zone.id for zone in home.unit.zones)])
+    zone_id = slug(proposed.label, [*ids, *(zone.id for zone in home.control_unit.zones)])
     return Zone(id=zone_id, label=proposed.label, function=proposed.function, areas=areas, reason=reason)
 
 
@@ -103,7 +104,7 @@ def _filled(home: Home, part_set: PartSet, left_out: list[str], zones: Iterable[
 
     With a delay somebody could be in a bedroom before the siren; who has a habit of coming home then keeps theirs.
     """
-    final = [zone.id for zone in zones if zone.function is Function.FINAL_DOOR]
+    final = [zone.id for zone in zones if is_entry_exit_door(zone, home.whole_devices)]
     kept = {door.zone: door for door in part_set.doors}
     asleep = for_the_night(part_set) and bool(sleeping_rooms(home)) and not comes_home_late(home, part_set)
     doors = tuple(kept.get(zone, PartSetDoor(zone=zone, delayed=not asleep)) for zone in final)
@@ -117,8 +118,8 @@ def zone_devices(home: Home) -> tuple[ZoneDevice, ...]:
     floors = {storey.id: storey.name for storey in site.storeys}
     openings = {opening.id: opening.name for opening in site.openings}
     given = {proposal.device: proposal for proposal in function_proposals(home)}
-    chosen = {zone.id: zone.function for zone in home.unit.zones}
-    part_sets = home.unit.part_sets
+    chosen = {zone.id: zone.function for zone in home.control_unit.zones}
+    part_sets = home.control_unit.part_sets
     found = []
     for device in _detectors(home):
         room = rooms.get(device.room)
@@ -153,9 +154,9 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
     Reference: see `alarmlib.calc.zoning.proposals.propose_functions`.
     """
     route = route_rooms(home)
-    final = {opening.id for opening in home.site.openings if opening.final_door}
+    final = {opening.id for opening in home.site.openings if opening.entry_exit}
     night = _moved_in_at_night(home)
-    pets = {room for pet in home.household.pets for room in pet.free_when_away}
+    pets = {room for pet in home.household.pets for room in pet.free_when_empty}
     passages = {p.id: {p.first, p.second} for p in home.site.passages}
     placed = []
     for device in _detectors(home):
@@ -166,7 +167,7 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
                 kind=device.kind,
                 room=device.room,
                 on_route=passed or (device.kind is DeviceKind.MOTION and device.room in route),
-                final_door=bool(final & set(device.openings)),
+                entry_exit=bool(final & set(device.openings)),
                 moved_at_night=device.room in night,
                 pet_trips_it=device.room in pets and not device.ignores_pets_kg,
             )
@@ -183,7 +184,7 @@ def _moved_in_at_night(home: Home) -> frozenset[str]:
     storeys = {room.storey for room in home.site.rooms if room.id in sleeping}
     near = {room.id for room in home.site.rooms if room.storey in storeys and room.use in _NIGHT_WALKS}
     baths = [room.id for room in home.site.rooms if room.use is RoomUse.BATH]
-    unsetting = disarm_rooms(home) if sleeping else frozenset[str]()
+    unsetting = unset_rooms(home) if sleeping else frozenset[str]()
     walks = (rooms_between(home, bed, goals) for bed in sorted(sleeping) for goals in (baths, sorted(unsetting)))
     pets = {room for pet in home.household.pets for room in pet.free_in_night}
     return frozenset(sleeping | near | unsetting | pets).union(*walks)
@@ -191,14 +192,14 @@ def _moved_in_at_night(home: Home) -> frozenset[str]:
 
 def unit_limits(home: Home) -> UnitLimits:
     """The unit's limits as the arrangement of zones wants them."""
-    limits = home.unit.limits
+    limits = home.control_unit.limits
     return UnitLimits(
         zones=limits.zones,
         circuits=limits.circuits,
-        slots=limits.wire_free_slots,
+        slots=limits.wireless_slots,
         functions=frozenset(limits.functions) or None,
         label_length=limits.label_length,
-        tells_wire_free_apart=limits.tells_apart in (TellsApart.UNKNOWN, TellsApart.DEVICES, TellsApart.BOTH),
+        tells_wireless_apart=limits.tells_apart in (TellsApart.UNKNOWN, TellsApart.DEVICES, TellsApart.BOTH),
     )
 
 

@@ -1,6 +1,7 @@
 """The control unit as the owner's own papers describe it, and what is to be entered in it."""
 
 from alarmlib.model.base import Id, Name, Note, Part, Ref, fact, identity, ref
+from alarmlib.model.site import Yes
 from alarmlib.model.words import Function, Share, Word
 from alarmlib.units import Kind
 
@@ -13,7 +14,7 @@ class TellsApart(Word):
     UNKNOWN = "unknown", "not known yet"
     DEVICES = "devices", "each device"
     CIRCUITS = "circuits", "each wired circuit"
-    BOTH = "both", "each wire-free device and each wired circuit"
+    BOTH = "both", "each wireless device and each wired circuit"
 
 
 class AllowedTimes(Part):
@@ -30,7 +31,7 @@ class UnitLimits(Part):
     tells_apart: TellsApart = fact(TellsApart.UNKNOWN, "Tells apart", share=CLASS)
     zones: int | None = fact(None, "Zones", ge=1, le=2000, share=CLASS)
     circuits: int | None = fact(None, "Wired circuits", ge=0, le=2000, share=CLASS)
-    wire_free_slots: int | None = fact(None, "Wire-free places", ge=0, le=2000, share=CLASS)
+    wireless_slots: int | None = fact(None, "Wireless places", ge=0, le=2000, share=CLASS)
     keypads: int | None = fact(None, "Keypads", ge=0, le=100, share=CLASS)
     users: int | None = fact(None, "User places", ge=1, le=2000, share=CLASS)
     areas: int | None = fact(None, "Areas", ge=1, le=100, share=CLASS)
@@ -54,24 +55,24 @@ class OffRoute(Word):
 
 
 class StillOpen(Word):
-    """What a final door or route detector still open at the end of the exit delay does."""
+    """What an entry/exit door or route detector still open at the end of the exit delay does."""
 
     EXIT_ERROR = "exit_error", "sounds, then an alarm marked as exit error"
     NOT_SET = "not_set", "the unit does not set"
 
 
-class OpenAtArming(Word):
-    """What something open at arming does."""
+class OpenAtSetting(Word):
+    """What something open at setting does."""
 
     REFUSES = "refuses", "refused until it is shut"
-    BYPASS_ONCE = "bypass_once", "may be bypassed for this set period"
+    INHIBIT_ONCE = "inhibit_once", "may be left out this time"
 
 
 class ExitEnds(Word):
     """What ends the exit delay early."""
 
     TIME = "time", "its time only"
-    DOOR = "door", "closing the final door"
+    DOOR = "door", "closing the entry/exit door"
     BUTTON = "button", "a button outside"
 
 
@@ -79,16 +80,18 @@ class UnitBehaviour(Part):
     """How this unit behaves where units differ; `None` means not known yet, and the stated default is taken."""
 
     off_route_in_exit: OffRoute | None = fact(None, "A trip off the exit route", share=CLASS)
-    still_open_at_end: StillOpen | None = fact(None, "A final door still open at the end", share=CLASS)
-    open_at_arming: OpenAtArming | None = fact(None, "Something open at arming", share=CLASS)
+    still_open_at_end: StillOpen | None = fact(None, "An entry/exit door still open at the end", share=CLASS)
+    open_at_setting: OpenAtSetting | None = fact(None, "Something open at setting", share=CLASS)
     exit_ends_by: ExitEnds = fact(ExitEnds.TIME, "Exit delay ends by", share=CLASS)
     exit_restarts_once: bool | None = fact(None, "Re-opening the door restarts the exit delay once", share=CLASS)
-    later_door_shortens: bool | None = fact(None, "A later final door may shorten a running entry delay", share=CLASS)
+    later_door_shortens: bool | None = fact(
+        None, "A later entry/exit door may shorten a running entry delay", share=CLASS
+    )
     nobody_left_part_set: Ref = ref(
-        "unit.part_sets", "", "If nobody left, it sets instead", help="A part set, or blank.", share=CLASS
+        "control_unit.part_sets", "", "If nobody left, it sets instead", help="A part set, or blank.", share=CLASS
     )
     repeat_trip_limit: int | None = fact(None, "Alarms from one zone in a set period", ge=1, le=20, share=CLASS)
-    cross_zone_s: float | None = fact(
+    confirmation_s: float | None = fact(
         None, "Two zones must trip within", help="Blank: not used.", kind=Kind.TIME, ge=1, le=7200, share=CLASS
     )
     wrong_code_limit: int | None = fact(None, "Wrong codes before it locks", ge=1, le=50, share=CLASS)
@@ -104,8 +107,8 @@ class UnitBehaviour(Part):
     )
     mains_hold_s: float | None = fact(None, "Reports lost mains after", kind=Kind.TIME, ge=0, le=86400, share=CLASS)
     test_ends_after_s: float | None = fact(None, "Test mode ends after", kind=Kind.TIME, ge=60, le=86400, share=CLASS)
-    remote_exit_delay: bool | None = fact(None, "A fob arms with the exit delay", share=CLASS)
-    panic_silent: bool | None = fact(None, "Panic at keypad and fob keeps the siren still", share=CLASS)
+    remote_exit_delay: bool | None = fact(None, "A fob sets with the exit delay", share=CLASS)
+    hold_up_silent: bool | None = fact(None, "Hold-up at keypad and fob keeps the siren still", share=CLASS)
     common_needs_all: bool | None = fact(
         None, "A zone of several areas listens only when all of them are set", share=CLASS
     )
@@ -116,10 +119,10 @@ class UnitBehaviour(Part):
 
 
 class DoorTimes(Part):
-    """The delays of one final door, in ordinary use."""
+    """The delays of one entry/exit door, in ordinary use."""
 
     id: Id = identity()
-    opening: Id = ref("site.openings", ..., "Final door", share=HELPER)
+    opening: Id = ref("site.openings", ..., "Entry/exit door", share=HELPER)
     entry_s: float | None = fact(None, "Entry delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
     exit_s: float | None = fact(None, "Exit delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
 
@@ -131,16 +134,16 @@ class Times(Part):
     exit_s: float | None = fact(None, "Exit delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
     siren_s: float | None = fact(None, "Siren time", kind=Kind.TIME, ge=1, le=7200, share=HELPER)
     abort_s: float | None = fact(None, "Abort window", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    doors: tuple[DoorTimes, ...] = fact((), "Each final door", share=HELPER, noun="door time")
+    doors: tuple[DoorTimes, ...] = fact((), "Each entry/exit door", share=HELPER, noun="door time")
 
 
 class Area(Part):
-    """A part of the site with its own arm state."""
+    """A part of the site with its own state of set or unset."""
 
     id: Id = identity()
     name: Name = fact(..., "Area", share=HELPER)
     follows: Ref = ref(
-        "unit.areas", "", "Its entry is shared with", help="An area whose delay it waits for.", share=HELPER
+        "control_unit.areas", "", "Its entry is shared with", help="An area whose delay it waits for.", share=HELPER
     )
 
 
@@ -151,19 +154,25 @@ class Zone(Part):
     label: Name = fact(..., "Label", share=HELPER)
     place: Name = fact("", "Place in the unit", help="As the unit names it; used once.", share=HELPER)
     function: Function = fact(Function.UNUSED, "Function", share=CLASS)
-    areas: tuple[Id, ...] = ref("unit.areas", (), "Areas", share=HELPER)
+    passed_leaving: Yes = fact(
+        Yes.UNKNOWN,
+        "People pass it on the way out",
+        help="It then does not count during the exit delay. Not known: motion detectors that guard no way in.",
+        share=CLASS,
+    )
+    areas: tuple[Id, ...] = ref("control_unit.areas", (), "Areas", share=HELPER)
     circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
     chime: bool = fact(False, "Chimes while unset", share=HELPER)
     silent: bool = fact(False, "Sends a message without a siren", share=HELPER)
-    partner: Ref = ref("unit.zones", "", "Must be confirmed by zone", help="Blank: alarms alone.", share=HELPER)
-    out_of_service: bool = fact(False, "Out of service until put back", share=HELPER)
+    partner: Ref = ref("control_unit.zones", "", "Must be confirmed by zone", help="Blank: alarms alone.", share=HELPER)
+    out_of_use: bool = fact(False, "Out of use until put back", share=HELPER)
     reason: Note = fact("", "Why")
 
 
 class PartSetDoor(Part):
-    """What a final door does in a part set."""
+    """What an entry/exit door does in a part set."""
 
-    zone: Id = ref("unit.zones", ..., "Final door", share=HELPER)
+    zone: Id = ref("control_unit.zones", ..., "Entry/exit door", share=HELPER)
     delayed: bool = fact(True, "Has its delay (otherwise at once)", share=HELPER)
 
     @property
@@ -173,22 +182,22 @@ class PartSetDoor(Part):
 
 
 class PartSet(Part):
-    """A way of arming with people in: what is left out, and what each final door does."""
+    """A way of setting with people in: what is left out, and what each entry/exit door does."""
 
     id: Id = identity()
     name: Name = fact(..., "Part set", share=HELPER)
-    area: Ref = ref("unit.areas", "", "Area", share=HELPER)
-    left_out: tuple[Id, ...] = ref("unit.zones", (), "Zones left out", share=HELPER)
-    doors: tuple[PartSetDoor, ...] = fact((), "Final doors", share=HELPER, noun="final door")
+    area: Ref = ref("control_unit.areas", "", "Area", share=HELPER)
+    left_out: tuple[Id, ...] = ref("control_unit.zones", (), "Zones left out", share=HELPER)
+    doors: tuple[PartSetDoor, ...] = fact((), "Entry/exit doors", share=HELPER, noun="entry/exit door")
     exit_delay: bool = fact(True, "Has an exit delay", share=HELPER)
 
 
 class SeasonZone(Part):
     """How one zone differs in a season."""
 
-    zone: Id = ref("unit.zones", ..., "Zone", share=HELPER)
+    zone: Id = ref("control_unit.zones", ..., "Zone", share=HELPER)
     function: Function | None = fact(None, "Function then", share=HELPER)
-    out_of_service: bool = fact(False, "Out of service then", share=HELPER)
+    out_of_use: bool = fact(False, "Out of use then", share=HELPER)
 
     @property
     def id(self) -> str:
@@ -204,7 +213,7 @@ class Season(Part):
     months: tuple[int, ...] = fact((), "Months", help="1 to 12.", share=HELPER)
     entry_s: float | None = fact(None, "Entry delay then", kind=Kind.TIME, ge=0, le=600, share=HELPER)
     exit_s: float | None = fact(None, "Exit delay then", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    doors: tuple[DoorTimes, ...] = fact((), "Final doors then", share=HELPER)
+    doors: tuple[DoorTimes, ...] = fact((), "Entry/exit doors then", share=HELPER)
     zones: tuple[SeasonZone, ...] = fact((), "Zones then", share=HELPER, noun="zone")
 
 
@@ -229,7 +238,7 @@ class ControlUnit(Part):
         SeasonBy.DATE, "Season in force", help="Decides what the record's sheets tell you to enter.", share=HELPER
     )
     season_now: Ref = ref(
-        "unit.seasons",
+        "control_unit.seasons",
         "",
         "If you decide, the season",
         help="Blank: the ordinary set. Not used while the date decides.",

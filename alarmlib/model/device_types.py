@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from alarmlib.model.devices import Device, DeviceEntry, DeviceType, WireFree
+from alarmlib.model.devices import Device, DeviceEntry, DeviceType, Wireless
 from alarmlib.model.differences import joined
 from alarmlib.model.hazards import HazardFacts
 from alarmlib.model.words import Link
@@ -20,11 +20,11 @@ def whole_device(entry: DeviceEntry, its_type: DeviceType | None) -> Device:
     said not to be wire-free.
     """
     kind = {} if its_type is None else {"kind": its_type.kind}
-    device = joined(Device, entry, its_type, wire_free=None, hazard=None, **kind)
-    radio = None if its_type is None or device.link is not Link.WIRE_FREE else its_type.wire_free
+    device = joined(Device, entry, its_type, wireless=None, hazard=None, **kind)
+    radio = None if its_type is None or device.link is not Link.WIRELESS else its_type.wireless
     hazard = None if its_type is None else its_type.hazard
     parts = {
-        "wire_free": joined(WireFree, entry.wire_free, radio) if entry.wire_free or radio else None,
+        "wireless": joined(Wireless, entry.wireless, radio) if entry.wireless or radio else None,
         "hazard": joined(HazardFacts, entry.hazard, hazard) if entry.hazard or hazard else None,
     }
     return device.model_copy(update=parts)

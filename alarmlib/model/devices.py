@@ -1,4 +1,4 @@
-"""Everything that is fitted: detectors, keypads, fobs, sounders, repeaters, boxes; wired or wire-free.
+"""Everything that is fitted: detectors, keypads, fobs, sounders, repeaters, boxes; wired or wireless.
 
 What a manual says is entered once, in a `DeviceType`. A `DeviceEntry` is what the home file holds of one device: its
 type, its place, and what differs from its type. A `Device` is one device with every fact: `Home.whole_devices` puts
@@ -24,15 +24,15 @@ class DeviceState(Word):
 
     PLANNED = "planned", "planned"
     FITTED = "fitted", "fitted"
-    OUT_OF_SERVICE = "out_of_service", "out of service until put back"
+    OUT_OF_USE = "out_of_use", "out of use until put back"
     REMOVED = "removed", "taken out"
 
 
-NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_SERVICE})
+NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_USE})
 
 
 class BatteryKind(Word):
-    """What a wire-free device runs on."""
+    """What a wireless device runs on."""
 
     UNKNOWN = "unknown", "not known yet"
     LITHIUM = "lithium", "lithium cell"
@@ -43,7 +43,7 @@ class BatteryKind(Word):
 
 
 class WirelessFacts(Part):
-    """What the manual of a wire-free device says of its radio and its battery."""
+    """What the manual of a wireless device says of its radio and its battery."""
 
     check_in_s: float | None = fact(
         None, "Reports that it is there every", help="From its papers.", kind=Kind.TIME, ge=1, le=172800, share=CLASS
@@ -61,9 +61,9 @@ class WirelessFacts(Part):
 
 
 class WirelessPlace(Part):
-    """What is a wire-free device's own: its place in the unit, its reading, its battery's day."""
+    """What is a wireless device's own: its place in the unit, its reading, its battery's day."""
 
-    slot: int | None = fact(None, "Wire-free place in the unit", ge=0, le=999, share=HELPER)
+    slot: int | None = fact(None, "Wireless place in the unit", ge=0, le=999, share=HELPER)
     battery_fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
     signal: float | None = fact(
         None, "Signal reading in its place", help="On the unit's own scale, doors shut.", ge=-150, le=1000, share=HELPER
@@ -72,8 +72,8 @@ class WirelessPlace(Part):
     trips_a_day: float | None = fact(None, "Trips a day", ge=0, le=10000, share=CLASS)
 
 
-class WireFree(WirelessFacts, WirelessPlace):
-    """Every fact that only a wire-free device has."""
+class Wireless(WirelessFacts, WirelessPlace):
+    """Every fact that only a wireless device has."""
 
 
 class TypeFacts(Part):
@@ -104,16 +104,16 @@ class TypeFacts(Part):
     ignores_pets_kg: float | None = fact(
         None, "Ignores pets on the floor up to", kind=Kind.MASS, ge=0, le=100, share=CLASS
     )
-    quiet_time_s: float = fact(
+    sleep_s: float = fact(
         0,
-        "Rests after a trip",
+        "Sleeps after a trip",
         help="A battery detector may see nothing meanwhile.",
         kind=Kind.TIME,
         ge=0,
         le=3600,
         share=CLASS,
     )
-    movement_restarts_quiet: bool = fact(False, "Movement starts the rest anew", share=CLASS)
+    movement_restarts_sleep: bool = fact(False, "Movement starts the sleep time again", share=CLASS)
     warm_up_s: float = fact(0, "Warms up", kind=Kind.TIME, ge=0, le=3600, share=CLASS)
     tamper: Yes = fact(Yes.UNKNOWN, "Reports when its cover is opened", share=CLASS)
     contact_gap_mm: float | None = fact(None, "Works up to a gap of, mm", ge=0, le=100, share=CLASS)
@@ -137,7 +137,7 @@ class TypeFacts(Part):
         le=8000,
         share=CLASS,
     )
-    has_panic: bool = fact(False, "Has a panic button", share=CLASS)
+    has_hold_up: bool = fact(False, "Has a hold-up button", share=CLASS)
     standby: Yes = fact(Yes.UNKNOWN, "Goes on without mains", share=CLASS)
 
 
@@ -155,7 +155,7 @@ class PlaceFacts(Part):
     height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20)
     mount: Mount = fact(Mount.UNKNOWN, "Fixed to")
     facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360)
-    zone: Ref = ref("unit.zones", "", "Zone", share=HELPER)
+    zone: Ref = ref("control_unit.zones", "", "Zone", share=HELPER)
     circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
     made_on: Day = fact("", "Made on", share=HELPER)
     fitted_on: Day = fact("", "Fitted on", share=HELPER)
@@ -173,14 +173,14 @@ class TypeName(Part):
 class DeviceType(TypeFacts, TypeName):
     """Devices that are alike: what their manual says, once."""
 
-    wire_free: WirelessFacts | None = fact(None, "Wire-free facts", share=CLASS)
+    wireless: WirelessFacts | None = fact(None, "Wireless facts", share=CLASS)
     hazard: HazardTypeFacts | None = fact(None, "Smoke, heat and CO facts", share=CLASS)
 
 
 class Device(TypeFacts, PlaceFacts):
     """One thing that is fitted, carried or kept, with every fact: its own and its type's."""
 
-    wire_free: WireFree | None = fact(None, "Wire-free facts", share=CLASS)
+    wireless: Wireless | None = fact(None, "Wireless facts", share=CLASS)
     hazard: HazardFacts | None = fact(None, "Smoke, heat and CO facts", share=CLASS)
 
 
@@ -189,7 +189,7 @@ if TYPE_CHECKING:
     class DeviceEntry(PlaceFacts):
         """What the home file holds of one device; what it differs by is read in `Device` alone."""
 
-        wire_free: WirelessPlace | None = None
+        wireless: WirelessPlace | None = None
         hazard: HazardPlace | None = None
 
 else:
@@ -197,8 +197,8 @@ else:
     class _Entry(PlaceFacts):
         """What the home file holds of one device: its type, its place, and what differs from its type."""
 
-        wire_free: differing("WirelessEntry", WirelessPlace, WirelessFacts) | None = fact(
-            None, "Wire-free facts", share=CLASS
+        wireless: differing("WirelessEntry", WirelessPlace, WirelessFacts) | None = fact(
+            None, "Wireless facts", share=CLASS
         )
         hazard: differing("HazardEntry", HazardPlace, HazardTypeFacts) | None = fact(
             None, "Smoke, heat and CO facts", share=CLASS

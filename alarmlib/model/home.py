@@ -24,7 +24,7 @@ from alarmlib.model.wiring import Wiring
 from alarmlib.model.words import DeviceKind, RuleSet, Share, StartPoint, UnitSystem
 from alarmlib.units import Kind
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
 
 
@@ -53,7 +53,7 @@ class Price(Part):
 class Home(Part):
     """A home, from the survey to the log of years."""
 
-    schema_version: Literal[1] = fact(SCHEMA_VERSION, "Schema version", share=PUBLIC)
+    schema_version: Literal[2] = fact(SCHEMA_VERSION, "Schema version", share=PUBLIC)
     name: Name = fact("My home", "Nickname of the home", help="No address.", share=HELPER)
     units: UnitSystem = fact(UnitSystem.METRIC, "Units", share=PUBLIC)
     start_point: StartPoint = fact(StartPoint.NOTHING, "You start from", share=CLASS)
@@ -63,7 +63,7 @@ class Home(Part):
     short_path: ShortPath = fact(ShortPath(), "Short path")
     site: Site = fact(Site(), "The home", share=PUBLIC)
     household: Household = fact(Household(), "Household", share=CLASS)
-    unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
+    control_unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
     device_types: tuple[DeviceType, ...] = fact((), "Types of devices", share=CLASS, noun="device type")
     devices: tuple[DeviceEntry, ...] = fact((), "Devices", share=CLASS, noun="device")
     circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS, noun="circuit")
@@ -96,7 +96,7 @@ class Home(Part):
 
     def _problems(self) -> Iterator[str]:
         yield from broken_references(self)
-        yield from _repeated("zone place", (zone.place for zone in self.unit.zones if zone.place))
+        yield from _repeated("zone place", (zone.place for zone in self.control_unit.zones if zone.place))
         yield from _off_walls(self.site)
 
 

@@ -6,7 +6,15 @@ from alarmlib.units import Kind
 
 HELPER, CLASS = Share.HELPER, Share.CLASS
 MOVERS = ("household.people", "household.visitors", "household.pets")
-PLACES = ("site.rooms", "site.openings", "site.passages", "devices", "unit.zones", "unit.part_sets", "unit.areas")
+PLACES = (
+    "site.rooms",
+    "site.openings",
+    "site.passages",
+    "devices",
+    "control_unit.zones",
+    "control_unit.part_sets",
+    "control_unit.areas",
+)
 
 
 class AgeBand(Word):
@@ -28,13 +36,19 @@ class Person(Part):
     carries: bool = fact(False, "Often comes in carrying things", share=CLASS)
     speed_m_s: float | None = fact(None, "Measured walking speed", kind=Kind.SPEED, ge=0.1, le=3, share=CLASS)
     keying_s: float | None = fact(
-        None, "Seconds at the keypad", help="From reaching it to disarmed.", kind=Kind.TIME, ge=0.5, le=60, share=CLASS
+        None,
+        "Seconds at the keypad",
+        help="From reaching it until it is unset.",
+        kind=Kind.TIME,
+        ge=0.5,
+        le=60,
+        share=CLASS,
     )
     unlock_s: float | None = fact(
         None, "Seconds from opening the door until walking", kind=Kind.TIME, ge=0, le=120, share=CLASS
     )
     entries_a_week: float = fact(7, "Comes home, times a week", ge=0, le=200, share=CLASS)
-    can_disarm: bool = fact(True, "Can disarm", share=HELPER)
+    can_unset: bool = fact(True, "Can unset", share=HELPER)
     fob: Ref = ref("devices", "", "Carries fob", share=HELPER)
     user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
     sleeps_in: Ref = ref("site.rooms", "", "Sleeps in")
@@ -62,7 +76,7 @@ class Pet(Part):
     )
     free_in_day: tuple[Id, ...] = ref("site.rooms", (), "Free by day in", share=HELPER)
     free_in_night: tuple[Id, ...] = ref("site.rooms", (), "Free at night in", share=HELPER)
-    free_when_away: tuple[Id, ...] = ref("site.rooms", (), "Free while nobody is in, in", share=HELPER)
+    free_when_empty: tuple[Id, ...] = ref("site.rooms", (), "Free while nobody is in, in", share=HELPER)
 
 
 class Visitor(Part):
@@ -72,7 +86,7 @@ class Visitor(Part):
     role: Name = fact(..., "Who (a role, no name)", share=HELPER)
     door: Ref = ref("site.openings", "", "Comes in by", share=HELPER)
     often: Name = fact("", "How often", help="A band, no dates.")
-    can_disarm: bool = fact(False, "Can disarm", share=HELPER)
+    can_unset: bool = fact(False, "Can unset", share=HELPER)
     user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
     trained_on: Day = fact("", "Shown how it works on", share=HELPER)
 
@@ -101,17 +115,17 @@ class Deed(Word):
     WAIT = "wait", "wait"
     OPEN = "open", "open"
     CLOSE = "close", "close"
-    ARM_AWAY = "arm_away", "arm away"
-    ARM_PART = "arm_part", "arm a part set"
-    DISARM = "disarm", "disarm"
-    FOB_ARM = "fob_arm", "arm by fob"
-    FOB_DISARM = "fob_disarm", "disarm by fob"
+    SET_FULL = "set_full", "set with nobody in"
+    SET_PART = "set_part", "set a part set"
+    UNSET = "unset", "unset"
+    FOB_SET = "fob_set", "set by fob"
+    FOB_UNSET = "fob_unset", "unset by fob"
     LET_OUT = "let_out", "leave while the others stay set"
     WRONG_CODE = "wrong_code", "enter a wrong code"
-    BYPASS = "bypass", "bypass for this set period"
+    INHIBIT = "inhibit", "leave out this time"
     SILENCE = "silence", "silence"
     RESET = "reset", "reset"
-    PANIC = "panic", "press panic"
+    HOLD_UP = "hold_up", "press hold-up"
     DISTURB = "disturb", "disturb from outside"
 
 
@@ -130,8 +144,8 @@ class BeginsIn(Word):
     """The state in which a habit begins."""
 
     UNSET = "unset", "unset"
-    AWAY = "away", "armed away"
-    PART = "part", "a part set"
+    SET_FULL = "set_full", "set (nobody in)"
+    PART_SET = "part_set", "a part set"
 
 
 class Expected(Word):
@@ -139,7 +153,7 @@ class Expected(Word):
 
     QUIET = "quiet", "no siren and no message"
     WARNING = "warning", "a warning, no siren"
-    REFUSED = "refused", "arming refused or shown"
+    REFUSED = "refused", "setting refused or shown"
     ALARM = "alarm", "the alarm it is meant to give"
 
 
@@ -150,10 +164,10 @@ class Habit(Part):
     name: Name = fact(..., "Habit", share=HELPER)
     who: Ref = ref(MOVERS, "", "Who", share=HELPER)
     starts_at: Ref = ref(PLACES, "", "Starts at (room or door)", share=HELPER)
-    begins_in: BeginsIn = fact(BeginsIn.AWAY, "Begins while", share=HELPER)
-    part_set: Ref = ref("unit.part_sets", "", "Which part set", share=HELPER)
-    area: Ref = ref("unit.areas", "", "Area", share=HELPER)
-    season: Ref = ref("unit.seasons", "", "Only in the season", share=HELPER)
+    begins_in: BeginsIn = fact(BeginsIn.SET_FULL, "Begins while", share=HELPER)
+    part_set: Ref = ref("control_unit.part_sets", "", "Which part set", share=HELPER)
+    area: Ref = ref("control_unit.areas", "", "Area", share=HELPER)
+    season: Ref = ref("control_unit.seasons", "", "Only in the season", share=HELPER)
     times_a_week: float = fact(1, "Times a week", ge=0, le=200, share=HELPER)
     steps: tuple[Step, ...] = fact((), "Steps", share=HELPER, noun="step")
     expected: Expected = fact(Expected.QUIET, "Should lead to", share=HELPER)

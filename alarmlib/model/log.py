@@ -51,7 +51,7 @@ class Test(Part):
     kind: TestKind = fact(TestKind.WALK, "Test", share=HELPER)
     expected: Note = fact("", "Expected", share=HELPER)
     seen: Seen = fact(Seen.NOT_TESTED, "Seen", share=HELPER)
-    seen_zone: Ref = ref("unit.zones", "", "Zone shown", share=HELPER)
+    seen_zone: Ref = ref("control_unit.zones", "", "Zone shown", share=HELPER)
     cause: Note = fact("", "Cause found", share=HELPER)
     action: Note = fact("", "What was done", share=HELPER)
     retest_of: Ref = ref("log.tests", "", "Retest of", share=HELPER)
@@ -62,7 +62,7 @@ class Event(Part):
 
     id: Id = identity()
     on: Day = fact("", "Date")
-    zone: Ref = ref("unit.zones", "", "Zone")
+    zone: Ref = ref("control_unit.zones", "", "Zone")
     cause: Note = fact("", "Cause")
     changed: Note = fact("", "What was changed")
 

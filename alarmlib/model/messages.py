@@ -36,7 +36,7 @@ class Responder(Part):
     lives_here: bool = fact(False, "Lives here", share=HELPER)
     minutes_away: float | None = fact(None, "Can be there in, minutes", ge=0, le=1440, share=HELPER)
     holds_key: bool = fact(False, "Holds a key", share=HELPER)
-    can_disarm: bool = fact(False, "Can disarm", share=HELPER)
+    can_unset: bool = fact(False, "Can unset", share=HELPER)
     agreed: Yes = fact(Yes.UNKNOWN, "Has agreed", share=HELPER)
     does: Note = fact("", "Does then", share=HELPER)
 

@@ -14,10 +14,10 @@ from alarmlib.model.words import Word
 ANYTHING = "anything"  # of a field that may point to things of several kinds
 # The lists of things that something points to or tells of, those first that others are named by.
 _NAMED = (
-    "site.storeys", "site.rooms", "site.openings", "devices", "unit.zones", "unit.areas", "unit.part_sets",
-    "unit.seasons", "circuits", "household.people", "household.visitors", "household.pets", "messages.responders",
-    "messages.paths", "household.habits", "site.furniture", "wiring.runs", "wiring.boxes", "site.passages", "log.tests",
-    "device_types",
+    "site.storeys", "site.rooms", "site.openings", "devices", "control_unit.zones", "control_unit.areas",
+    "control_unit.part_sets", "control_unit.seasons", "circuits", "household.people", "household.visitors",
+    "household.pets", "messages.responders", "messages.paths", "household.habits", "site.furniture", "wiring.runs",
+    "wiring.boxes", "site.passages", "log.tests", "device_types",
 )  # fmt: skip
 _OWN = ("name", "label", "role", "what", "point")
 _SORT = ("kind", "event", "deed")

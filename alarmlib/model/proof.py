@@ -72,7 +72,7 @@ class ProofChoices(Part):
         help="Rooms somebody sleeps in count in every part set.",
         share=HELPER,
     )
-    looks_before_arming: bool = fact(
+    looks_before_setting: bool = fact(
         False,
         "Nobody sets the alarm while somebody is still in",
         help="Tick it only if everybody looks first. Unticked, the proof also tries two people of whom one sets it "

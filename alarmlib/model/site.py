@@ -113,7 +113,7 @@ class Room(Part):
     hottest_c: float | None = fact(
         None, "Hottest it gets under the ceiling", kind=Kind.TEMPERATURE, ge=-40, le=120, share=HELPER
     )
-    area: Ref = ref("unit.areas", "", "Area", help="Which area of the alarm guards it.", share=HELPER)
+    area: Ref = ref("control_unit.areas", "", "Area", help="Which area of the alarm guards it.", share=HELPER)
     guarded: bool = fact(True, "To be guarded")
     sleeps_here: bool = fact(False, "Somebody sleeps here", share=Share.OWNER)
     door_shut_at_night: Yes = fact(Yes.UNKNOWN, "Door shut at night", share=HELPER)
@@ -215,7 +215,7 @@ class Opening(Part):
     ledge_width_m: float | None = fact(None, "Width of the roof or ledge below", kind=Kind.LENGTH, ge=0, le=20)
     ledge_below_m: float | None = fact(None, "Height above that roof or ledge", kind=Kind.LENGTH, ge=0, le=50)
     seen_by_others: Yes = fact(Yes.UNKNOWN, "Seen from street or neighbour")
-    final_door: bool = fact(False, "Used to leave and come home", help="It gets a delay.", share=HELPER)
+    entry_exit: bool = fact(False, "Used to leave and come home", help="It gets a delay.", share=HELPER)
     glass: Yes = fact(Yes.UNKNOWN, "Has glass a person could come through")
     frame: Frame = fact(Frame.UNKNOWN, "Frame", help="Steel needs a contact made for it.")
     gap_mm: float | None = fact(None, "Gap between leaf and frame, mm", ge=0, le=100)

@@ -59,7 +59,7 @@ class SoundFacts(Part):
         share=CLASS,
     )
     neighbour_m: float | None = fact(
-        None, "Outside sounder to the neighbour's window", kind=Kind.LENGTH, ge=1, le=1000, share=HELPER
+        None, "Outside siren to the neighbour's window", kind=Kind.LENGTH, ge=1, le=1000, share=HELPER
     )
     neighbour_dba: float | None = fact(
         None, "Usual level outside at the neighbour's", kind=Kind.LEVEL, ge=15, le=90, share=HELPER
@@ -67,6 +67,6 @@ class SoundFacts(Part):
     limit_dba: float | None = fact(
         None, "Loudest the town allows at the boundary", help="Ask.", kind=Kind.LEVEL, ge=20, le=130, share=HELPER
     )
-    boundary_m: float | None = fact(None, "Outside sounder to the boundary", kind=Kind.LENGTH, ge=0.5, le=1000)
+    boundary_m: float | None = fact(None, "Outside siren to the boundary", kind=Kind.LENGTH, ge=0.5, le=1000)
     doors: tuple[Door, ...] = fact((), "Inside doors", share=CLASS, noun="inside door")
     heard: tuple[Heard, ...] = fact((), "Readings of your own", noun="reading")

@@ -94,7 +94,7 @@ class FedBy(Word):
 
     UNKNOWN = "unknown", "not known yet"
     MAINS = "mains", "the mains alone"
-    ALARM_BATTERY = "alarm_battery", "the alarm's battery"
+    STANDBY_BATTERY = "standby_battery", "the alarm's battery"
     OWN_BATTERY = "own_battery", "a battery of its own"
 
 

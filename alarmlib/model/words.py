@@ -52,20 +52,18 @@ class StartPoint(Word):
 class Function(Word):
     """How the control unit treats a trip of a zone; who is listening is said by the part set."""
 
-    FINAL_DOOR = "final_door", "final door (starts the entry delay)"
-    ENTRY_ROUTE = "entry_route", "entry route (waits for a running entry delay, else at once)"
-    PERIMETER = "perimeter", "perimeter (at once)"
-    INTERIOR = "interior", "interior (at once)"
-    INTERIOR_DELAYED = "interior_delayed", "interior, delayed (starts the entry delay)"
-    DAY = "day", "day (trouble while unset, at once while set)"
-    ALWAYS_AUDIBLE = "always_audible", "always, with siren"
-    ALWAYS_SILENT = "always_silent", "always, silent message"
-    PANIC = "panic", "panic"
+    ENTRY_EXIT = "entry_exit", "starts the entry delay"
+    ENTRY_ROUTE = "entry_route", "entry route (waits for a running entry delay, else alarm)"
+    AT_ONCE = "at_once", "alarm at once"
+    WARN_UNSET = "warn_unset", "warning when unset, alarm when set"
+    ALWAYS_SIREN = "always_siren", "24-hour, siren"
+    ALWAYS_MESSAGE = "always_message", "24-hour, message only"
+    HOLD_UP = "hold_up", "hold-up"
     TAMPER = "tamper", "tamper"
     FIRE = "fire", "fire"
     CARBON_MONOXIDE = "carbon_monoxide", "carbon monoxide"
     WATER = "water", "water"
-    COLD = "cold", "cold"
+    LOW_TEMPERATURE = "low_temperature", "low temperature"
     KEY_SWITCH = "key_switch", "key switch"
     UNUSED = "unused", "unused"
 
@@ -73,12 +71,10 @@ class Function(Word):
 LIFE_SAFETY = frozenset({Function.FIRE, Function.CARBON_MONOXIDE})
 BURGLARY = frozenset(
     {
-        Function.FINAL_DOOR,
+        Function.ENTRY_EXIT,
         Function.ENTRY_ROUTE,
-        Function.PERIMETER,
-        Function.INTERIOR,
-        Function.INTERIOR_DELAYED,
-        Function.DAY,
+        Function.AT_ONCE,
+        Function.WARN_UNSET,
     }
 )
 
@@ -94,17 +90,17 @@ class DeviceKind(Word):
     HEAT = "heat", "heat detector"
     CARBON_MONOXIDE = "carbon_monoxide", "carbon monoxide detector"
     WATER = "water", "water detector"
-    COLD = "cold", "low-temperature sensor"
-    PANIC_BUTTON = "panic_button", "panic button"
+    LOW_TEMPERATURE = "low_temperature", "low-temperature sensor"
+    HOLD_UP = "hold_up", "hold-up button"
     KEY_SWITCH = "key_switch", "key switch"
     KEYPAD = "keypad", "keypad"
     FOB = "fob", "fob"
     INSIDE_SOUNDER = "inside_sounder", "inside sounder"
-    OUTSIDE_SOUNDER = "outside_sounder", "outside sounder"
+    OUTSIDE_SIREN = "outside_siren", "outside siren"
     REPEATER = "repeater", "repeater"
     CONTROL_UNIT = "control_unit", "control unit"
     POWER_SUPPLY = "power_supply", "power supply"
-    MESSAGE_SENDER = "message_sender", "message sender"
+    COMMUNICATOR = "communicator", "communicator"
     CAMERA = "camera", "camera"
 
 
@@ -118,30 +114,30 @@ DETECTORS = frozenset(
         DeviceKind.HEAT,
         DeviceKind.CARBON_MONOXIDE,
         DeviceKind.WATER,
-        DeviceKind.COLD,
-        DeviceKind.PANIC_BUTTON,
+        DeviceKind.LOW_TEMPERATURE,
+        DeviceKind.HOLD_UP,
         DeviceKind.KEY_SWITCH,
     }
 )
 HAZARD_KINDS = frozenset({DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE})
-PLAIN_CONTACTS = frozenset({DeviceKind.CONTACT, DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH})
+PLAIN_CONTACTS = frozenset({DeviceKind.CONTACT, DeviceKind.HOLD_UP, DeviceKind.KEY_SWITCH})
 
 
 class Link(Word):
     """How a device reaches the control unit."""
 
     WIRED = "wired", "wired"
-    WIRE_FREE = "wire_free", "wire-free"
+    WIRELESS = "wireless", "wireless"
     OWN = "own", "stands alone, not joined to the unit"
 
 
-class Trouble(Word):
+class FaultKind(Word):
     """What the control unit can find wrong with itself."""
 
     MAINS = "mains", "mains lost"
-    BATTERY = "battery", "standby battery low"
+    STANDBY_BATTERY = "standby_battery", "standby battery low"
     DEVICE_MISSING = "device_missing", "device missing"
-    LOW_CELL = "low_cell", "device battery low"
+    LOW_BATTERY = "low_battery", "device battery low"
     TAMPER = "tamper", "tamper"
     MESSAGE_PATH = "message_path", "message path down"
     SIREN_LINE = "siren_line", "siren line fault"
@@ -153,10 +149,10 @@ class EventKind(Word):
 
     FIRE = "fire", "fire"
     CARBON_MONOXIDE = "carbon_monoxide", "carbon monoxide"
-    HOLD_UP = "hold_up", "panic"
+    HOLD_UP = "hold_up", "hold-up"
     BURGLARY = "burglary", "burglary"
     TAMPER = "tamper", "tamper"
     WATER = "water", "water"
-    COLD = "cold", "cold"
-    TROUBLE = "trouble", "trouble"
+    LOW_TEMPERATURE = "low_temperature", "low temperature"
+    FAULT = "fault", "fault"
     SET_UNSET = "set_unset", "set and unset"

@@ -8,7 +8,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.naming import choices_of
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
 
-SOUNDERS = HAZARD_KINDS | {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER, DeviceKind.CONTROL_UNIT}
+SOUNDERS = HAZARD_KINDS | {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN, DeviceKind.CONTROL_UNIT}
 Options = Callable[[Home], Sequence[tuple[str, str]]]
 
 
@@ -17,9 +17,9 @@ def of(*lists: str) -> Options:
     return lambda home: choices_of(home, lists)
 
 
-def final_doors(home: Home) -> list[tuple[str, str]]:
+def entry_exit_doors(home: Home) -> list[tuple[str, str]]:
     """The doors used to leave and come home."""
-    return [(opening.id, opening.name) for opening in home.site.openings if opening.final_door]
+    return [(opening.id, opening.name) for opening in home.site.openings if opening.entry_exit]
 
 
 def fitting_steps(home: Home) -> list[tuple[str, str]]:

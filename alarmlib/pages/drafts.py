@@ -15,7 +15,7 @@ def zone_actions(session: Session) -> Any:
 
     def put() -> str:
         home = session.replace(with_zones(session.home))
-        return f"{len(home.unit.zones)} zones are in place; undo brings the earlier ones back."
+        return f"{len(home.control_unit.zones)} zones are in place; undo brings the earlier ones back."
 
     confirm = "The proposed zones take the place of the zones entered so far. Go on?"
     return Form(

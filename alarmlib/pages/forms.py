@@ -76,10 +76,10 @@ def _made(session: Session, path: Path, group: Group) -> None:
         session.apply([Edit(path, None, group.model().model_dump(mode="json"))])
 
 
-def wire_free(session: Session) -> TableForm:
+def wireless(session: Session) -> TableForm:
     """The table of wire-free devices; those without wire-free facts get empty ones first."""
-    _give_empty(session, "wire_free", lambda device: device.link is Link.WIRE_FREE)
-    return table(session, LISTS["wire_free"])
+    _give_empty(session, "wireless", lambda device: device.link is Link.WIRELESS)
+    return table(session, LISTS["wireless"])
 
 
 def hazard_devices(session: Session) -> TableForm:
@@ -98,12 +98,12 @@ def _give_empty(session: Session, part: str, wanted: Callable[[Device], bool]) -
 
 def part_set_tables(session: Session) -> Any:
     """What each final door does in each part set, a table a part set."""
-    return _stack([table(session, part_set_doors(each)) for each in session.home.unit.part_sets])
+    return _stack([table(session, part_set_doors(each)) for each in session.home.control_unit.part_sets])
 
 
 def season_tables(session: Session) -> Any:
     """How zones differ in each season, a table a season."""
-    return _stack([table(session, season_zones(each)) for each in session.home.unit.seasons])
+    return _stack([table(session, season_zones(each)) for each in session.home.control_unit.seasons])
 
 
 def habit_tables(session: Session) -> Any:
@@ -118,7 +118,7 @@ def run_tables(session: Session) -> Any:
 
 def cells(session: Session) -> TableForm:
     """The table of what wire-free devices' papers say of their cells, and their signal."""
-    _give_empty(session, "wire_free", lambda device: device.link is Link.WIRE_FREE)
+    _give_empty(session, "wireless", lambda device: device.link is Link.WIRELESS)
     return table(session, LISTS["cells"])
 
 
@@ -136,7 +136,7 @@ def build(session: Session, name: str) -> Any:
 
 
 SPECIAL: dict[str, Callable[[Session], Any]] = {
-    "wire_free": wire_free,
+    "wireless": wireless,
     "hazard_devices": hazard_devices,
     "part_set_doors": part_set_tables,
     "season_zones": season_tables,

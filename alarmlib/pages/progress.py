@@ -66,12 +66,14 @@ def _detectors(home: Home) -> PageState:
 
 def _zones(home: Home) -> PageState:
     without = sum(not device.zone for device in home.whole_devices if device.kind in DETECTORS)
-    return PageState("03_zones", "Zones", f"{len(home.unit.zones_used)} zones", f"{without} detectors without a zone")
+    return PageState(
+        "03_zones", "Zones", f"{len(home.control_unit.zones_used)} zones", f"{without} detectors without a zone"
+    )
 
 
 def _times(home: Home) -> PageState:
-    final = [opening.id for opening in home.site.openings if opening.final_door]
-    timed = {door.opening for door in home.unit.times.doors if door.entry_s is not None}
+    final = [opening.id for opening in home.site.openings if opening.entry_exit]
+    timed = {door.opening for door in home.control_unit.times.doors if door.entry_s is not None}
     return PageState(
         "04_times", "Times", f"{len(timed)} final doors timed", f"{len(set(final) - timed)} final doors without times"
     )

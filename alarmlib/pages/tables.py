@@ -17,7 +17,7 @@ from alarmlib.model.control_unit import (
     UnitLimits,
     Zone,
 )
-from alarmlib.model.devices import Circuit, Device, WireFree
+from alarmlib.model.devices import Circuit, Device, Wireless
 from alarmlib.model.furnishing import Fixture, Furniture
 from alarmlib.model.hazards import HazardChoices, HazardFacts
 from alarmlib.model.home import Home, Price, Rules
@@ -54,7 +54,7 @@ def _room_of(home: Home) -> dict[str, Any]:
     return {"name": "", "room": first(_ROOMS)(home)}
 
 
-_UNIT = ("unit", "limits")
+_UNIT = ("control_unit", "limits")
 _TIMES = {"entry": "Entry delays it allows", "exit": "Exit delays it allows", "siren": "Siren times it allows"}
 
 SHEETS: dict[str, Sheet] = {
@@ -115,7 +115,7 @@ SHEETS: dict[str, Sheet] = {
             Group(
                 "From its papers; leave blank what is not known yet",
                 UnitLimits,
-                "tells_apart zones circuits wire_free_slots keypads users areas part_sets label_length functions "
+                "tells_apart zones circuits wireless_slots keypads users areas part_sets label_length functions "
                 "log_events grade",
                 _UNIT,
             ),
@@ -132,16 +132,16 @@ SHEETS: dict[str, Sheet] = {
                 "Where units differ; a blank takes the stated default",
                 UnitBehaviour,
                 " ".join(UnitBehaviour.model_fields),
-                ("unit", "behaviour"),
+                ("control_unit", "behaviour"),
             ),
         ),
     ),
     "season_now": Sheet(
         "The season in force",
-        (Group("", ControlUnit, "season_by season_now", ("unit",)),),
+        (Group("", ControlUnit, "season_by season_now", ("control_unit",)),),
     ),
     "times": Sheet(
-        "Times for the whole unit", (Group("", Times, "entry_s exit_s siren_s abort_s", ("unit", "times")),)
+        "Times for the whole unit", (Group("", Times, "entry_s exit_s siren_s abort_s", ("control_unit", "times")),)
     ),
     "proof_assumptions": Sheet(
         "What the proof may assume",
@@ -150,7 +150,7 @@ SHEETS: dict[str, Sheet] = {
             Group(
                 "The alarm and the household",
                 ProofChoices,
-                "tolerance_percent sounds_within_s looks_before_arming sure_detectors heard_first",
+                "tolerance_percent sounds_within_s looks_before_setting sure_detectors heard_first",
                 ("proof",),
                 {"sure_detectors": c.motion_detectors},
             ),
@@ -208,7 +208,7 @@ LISTS: dict[str, List] = {
     "openings": List(
         "Ways in",
         ("site", "openings"),
-        columns(Opening, "name room kind reach final_door kept_open lock by_day by_night to_do"),
+        columns(Opening, "name room kind reach entry_exit kept_open lock by_day by_night to_do"),
         "way in",
         blank=_room_of,
     ),
@@ -252,7 +252,7 @@ LISTS: dict[str, List] = {
         ("household", "people"),
         columns(
             Person,
-            "role age slow carries speed_m_s unlock_s keying_s entries_a_week can_disarm fob user_slot sleeps_in "
+            "role age slow carries speed_m_s unlock_s keying_s entries_a_week can_unset fob user_slot sleeps_in "
             "deep_sleeper hard_of_hearing needs_help_out trained_on",
             fob=c.fobs,
         ),
@@ -264,7 +264,7 @@ LISTS: dict[str, List] = {
         ("household", "pets"),
         columns(
             Pet,
-            "kind mass_kg reaches_m free_in_day free_in_night free_when_away",
+            "kind mass_kg reaches_m free_in_day free_in_night free_when_empty",
         ),
         "pet",
         blank=lambda _home: {"kind": ""},
@@ -272,16 +272,16 @@ LISTS: dict[str, List] = {
     "visitors": List(
         "Visitors who come in",
         ("household", "visitors"),
-        columns(Visitor, "role door often can_disarm user_slot trained_on"),
+        columns(Visitor, "role door often can_unset user_slot trained_on"),
         "visitor",
         blank=lambda _home: {"role": ""},
     ),
     "walks": List(
         "Walks by stopwatch",
         ("household", "walks"),
-        columns(Walk, "person door leaving first_s second_s third_s", door=c.final_doors),
+        columns(Walk, "person door leaving first_s second_s third_s", door=c.entry_exit_doors),
         "walk",
-        blank=lambda home: {"person": first(c.of("household.people"))(home), "door": first(c.final_doors)(home)},
+        blank=lambda home: {"person": first(c.of("household.people"))(home), "door": first(c.entry_exit_doors)(home)},
         intro="From opening the door to disarmed, at the person's own pace; three times each.",
     ),
     "habits": List(
@@ -310,19 +310,19 @@ LISTS: dict[str, List] = {
         columns(
             Device,
             "name at facing_deg range_m straight_range_m angle_deg looks_down_deg slowest_m_s ignores_pets_kg "
-            "quiet_time_s movement_restarts_quiet warm_up_s contact_gap_mm level_dba level_at_m has_panic standby "
+            "sleep_s movement_restarts_sleep warm_up_s contact_gap_mm level_dba level_at_m has_hold_up standby "
             "quiet_current_a alarm_current_a",
         ),
         "device",
         blank=lambda _home: {"name": "", "kind": "motion"},
     ),
-    "wire_free": List(
-        "Wire-free devices",
+    "wireless": List(
+        "Wireless devices",
         ("devices",),
-        (Group("", Device, "name"), Group("", WireFree, " ".join(WireFree.model_fields), ("wire_free",))),
+        (Group("", Device, "name"), Group("", Wireless, " ".join(Wireless.model_fields), ("wireless",))),
         "device",
-        blank=lambda _home: {"name": "", "kind": "contact", "link": "wire_free", "wire_free": {}},
-        keep=lambda device: device.link is Link.WIRE_FREE,
+        blank=lambda _home: {"name": "", "kind": "contact", "link": "wireless", "wireless": {}},
+        keep=lambda device: device.link is Link.WIRELESS,
     ),
     "hazard_devices": List(
         "Smoke, heat and CO devices",
@@ -345,41 +345,41 @@ LISTS: dict[str, List] = {
     ),
     "areas": List(
         "Areas",
-        ("unit", "areas"),
+        ("control_unit", "areas"),
         columns(Area, "name follows"),
         "area",
         blank=lambda _home: {"name": ""},
     ),
     "zones": List(
         "Zones",
-        ("unit", "zones"),
+        ("control_unit", "zones"),
         columns(
             Zone,
-            "label place function areas circuit chime silent partner out_of_service reason",
+            "label place function areas circuit chime silent partner out_of_use reason",
         ),
         "zone",
         blank=lambda _home: {"label": ""},
     ),
     "part_sets": List(
         "Part sets",
-        ("unit", "part_sets"),
+        ("control_unit", "part_sets"),
         columns(PartSet, "name area left_out exit_delay"),
         "part set",
         blank=lambda _home: {"name": ""},
     ),
     "seasons": List(
         "Seasonal sets",
-        ("unit", "seasons"),
+        ("control_unit", "seasons"),
         columns(Season, "name months entry_s exit_s", months=c.months),
         "season",
         blank=lambda _home: {"name": ""},
     ),
     "door_times": List(
         "Delays of each final door",
-        ("unit", "times", "doors"),
-        columns(DoorTimes, "opening entry_s exit_s", opening=c.final_doors),
+        ("control_unit", "times", "doors"),
+        columns(DoorTimes, "opening entry_s exit_s", opening=c.entry_exit_doors),
         "door",
-        blank=lambda home: {"opening": first(c.final_doors)(home)},
+        blank=lambda home: {"opening": first(c.entry_exit_doors)(home)},
     ),
     "found": List(
         "What was found in the walls",
@@ -401,7 +401,7 @@ LISTS: dict[str, List] = {
     "responders": List(
         "Who is told",
         ("messages", "responders"),
-        columns(Responder, "role lives_here minutes_away holds_key can_disarm agreed does"),
+        columns(Responder, "role lives_here minutes_away holds_key can_unset agreed does"),
         "person told",
         blank=lambda _home: {"role": ""},
     ),
@@ -454,7 +454,7 @@ def part_set_doors(part_set: PartSet) -> List:
     """The table of what each final door does in one part set."""
     return List(
         f"Final doors in the part set “{part_set.name}”",
-        ("unit", "part_sets", part_set.id, "doors"),
+        ("control_unit", "part_sets", part_set.id, "doors"),
         columns(PartSetDoor, "zone delayed"),
         "final door",
         named_by="zone",
@@ -477,8 +477,8 @@ def season_zones(season: Season) -> List:
     """The table of how zones differ in one season."""
     return List(
         f"Zones in the season “{season.name}”",
-        ("unit", "seasons", season.id, "zones"),
-        columns(SeasonZone, "zone function out_of_service"),
+        ("control_unit", "seasons", season.id, "zones"),
+        columns(SeasonZone, "zone function out_of_use"),
         "zone",
         named_by="zone",
     )

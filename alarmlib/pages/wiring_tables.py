@@ -1,6 +1,6 @@
 """The tables and forms of pages 05 and 06, declared: supply, loops, cable, cells, boxes, sounders, fitting day."""
 
-from alarmlib.model.devices import Circuit, Device, WireFree
+from alarmlib.model.devices import Circuit, Device, Wireless
 from alarmlib.model.sound import Door, Heard, SoundFacts
 from alarmlib.model.wiring import Box, LoopInput, PowerRun, Stop, Supply, Wiring
 from alarmlib.model.words import Link
@@ -85,15 +85,15 @@ WIRING_LISTS: dict[str, List] = {
             Group("", Device, "name"),
             Group(
                 "",
-                WireFree,
+                Wireless,
                 "signal signal_asked repeater cell_mah rests_at_ua report_mas trips_a_day",
-                ("wire_free",),
+                ("wireless",),
                 {"repeater": c.repeaters},
             ),
         ),
         "device",
-        blank=lambda _home: {"name": "", "kind": "contact", "link": "wire_free", "wire_free": {}},
-        keep=lambda device: device.link is Link.WIRE_FREE,
+        blank=lambda _home: {"name": "", "kind": "contact", "link": "wireless", "wireless": {}},
+        keep=lambda device: device.link is Link.WIRELESS,
         intro="Reports, missing time, battery and dates stand in the table of wire-free devices on page 02.",
     ),
     "sounders": List(

@@ -37,12 +37,12 @@ class Context:
     @cached_property
     def season(self) -> Season | None:
         """The season in force on the record's date, or as the owner says; None for the ordinary set."""
-        return season_in_force(self.home.unit, day_of(self.date))
+        return season_in_force(self.home.control_unit, day_of(self.date))
 
     @cached_property
-    def unit(self) -> ControlUnit:
+    def control_unit(self) -> ControlUnit:
         """The control unit with the values of the season in force."""
-        return unit_in(self.home.unit, self.season)
+        return unit_in(self.home.control_unit, self.season)
 
     def sees(self, level: Share) -> bool:
         """Whether this copy shows what is declared for that level."""

@@ -102,7 +102,7 @@ def _news(context: Context, counterexample: tuple[Beat, ...]) -> Iterator[Beat]:
 
 def _names_for_ids(context: Context, state: str) -> str:
     """A state of the unit as people read it: its areas, zones and part sets by name."""
-    unit = context.home.unit
+    unit = context.home.control_unit
     lists: dict[str, tuple[Any, ...]] = {"zone": unit.zones, "part set": unit.part_sets, "area": unit.areas}
     names = {each.id: plain_text(context.name(kind, each.id)) for kind, all_ in lists.items() for each in all_}
     return _ID.sub(lambda word: names.get(word[0], word[0]), state)

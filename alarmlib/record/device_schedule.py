@@ -8,7 +8,7 @@ from alarmlib.calc.coverage.areas import coverages
 from alarmlib.calc.coverage.device_places import share_seen
 from alarmlib.checks.lookup import present
 from alarmlib.model import Home
-from alarmlib.model.devices import Device, WireFree
+from alarmlib.model.devices import Device, Wireless
 from alarmlib.record.floor_plan import marks
 from alarmlib.store.columns import Column, cell, columns_of, harmless
 
@@ -24,13 +24,13 @@ def schedule_csv(home: Home) -> str:
     Numbers are in the home's units; the last share is of the room's floor, by four steps any way, where computed.
     """
     own = _columns(Device, home)
-    cells = _columns(WireFree, home)
+    cells = _columns(Wireless, home)
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow(_header(own, cells))
     names, mark, shares = _names(home), marks(home), _shares(home)
     for device in present(home):
-        zone = next((zone.label for zone in home.unit.zones if zone.id == device.zone), "")
+        zone = next((zone.label for zone in home.control_unit.zones if zone.id == device.zone), "")
         room = next((room for room in home.site.rooms if room.id == device.room), None)
         guards = (*device.openings, *device.passages)
         writer.writerow(
@@ -43,7 +43,7 @@ def schedule_csv(home: Home) -> str:
                 harmless("; ".join(names[thing] for thing in guards)),
                 harmless(zone),
                 shares.get(device.id, ""),
-                *(cell(cells[name], getattr(device.wire_free, name, None)) for name in _BATTERY),
+                *(cell(cells[name], getattr(device.wireless, name, None)) for name in _BATTERY),
                 cell(own["price"], device.price),
             )
         )

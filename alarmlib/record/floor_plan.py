@@ -18,9 +18,9 @@ FACING_M = 1.2  # how long the stroke is that shows where a detector faces
 LETTERS = {
     DeviceKind.CONTACT: "C", DeviceKind.MOTION: "M", DeviceKind.GLASS_BREAK: "G", DeviceKind.SHOCK: "V",
     DeviceKind.SMOKE: "S", DeviceKind.HEAT: "H", DeviceKind.CARBON_MONOXIDE: "O", DeviceKind.WATER: "W",
-    DeviceKind.COLD: "F", DeviceKind.PANIC_BUTTON: "P", DeviceKind.KEY_SWITCH: "X", DeviceKind.KEYPAD: "K",
-    DeviceKind.FOB: "B", DeviceKind.INSIDE_SOUNDER: "I", DeviceKind.OUTSIDE_SOUNDER: "A", DeviceKind.REPEATER: "R",
-    DeviceKind.CONTROL_UNIT: "U", DeviceKind.POWER_SUPPLY: "E", DeviceKind.MESSAGE_SENDER: "T",
+    DeviceKind.LOW_TEMPERATURE: "F", DeviceKind.HOLD_UP: "P", DeviceKind.KEY_SWITCH: "X", DeviceKind.KEYPAD: "K",
+    DeviceKind.FOB: "B", DeviceKind.INSIDE_SOUNDER: "I", DeviceKind.OUTSIDE_SIREN: "A", DeviceKind.REPEATER: "R",
+    DeviceKind.CONTROL_UNIT: "U", DeviceKind.POWER_SUPPLY: "E", DeviceKind.COMMUNICATOR: "T",
     DeviceKind.CAMERA: "Y",
 }  # fmt: skip
 

@@ -13,13 +13,13 @@ class Standing(StrEnum):
     DELAYED = "listens, with delay"
     ALWAYS = "always on"
     LEFT_OUT = "left out"
-    OUT_OF_SERVICE = "out of service"
+    OUT_OF_USE = "out of service"
     ELSEWHERE = "another area"
     UNUSED = "does not guard"
 
 
 _NOT_GUARDING = frozenset({Function.UNUSED, Function.KEY_SWITCH})
-_DELAYED = frozenset({Function.FINAL_DOOR, Function.ENTRY_ROUTE, Function.INTERIOR_DELAYED})
+_DELAYED = frozenset({Function.ENTRY_EXIT, Function.ENTRY_ROUTE})
 
 
 def standing(zone: Zone, part_set: PartSet | None) -> Standing:
@@ -29,8 +29,8 @@ def standing(zone: Zone, part_set: PartSet | None) -> Standing:
     """
     if zone.function in _NOT_GUARDING:
         return Standing.UNUSED
-    if zone.out_of_service:
-        return Standing.OUT_OF_SERVICE
+    if zone.out_of_use:
+        return Standing.OUT_OF_USE
     if zone.function not in BURGLARY:
         return Standing.ALWAYS
     return _in_part_set(zone, part_set) if part_set else _listening(zone)

@@ -13,7 +13,7 @@ ORDINARY = "The ordinary set"
 
 def season_note(context: Context) -> Iterator[Block]:
     """The set whose values follow, by name, and who decided that; nothing where there are no seasons."""
-    unit, season = context.home.unit, context.season
+    unit, season = context.home.control_unit, context.season
     if not unit.seasons:
         return
     name = f"the season {named(season.name)}" if season else "the ordinary set"
@@ -28,7 +28,7 @@ def season_note(context: Context) -> Iterator[Block]:
 
 def other_sets(context: Context, caption: str, zones: bool = True) -> Iterator[Block]:
     """What is otherwise in each set that is not in force: times, final doors and, where they are told of, zones."""
-    unit = context.home.unit
+    unit = context.home.control_unit
     others = [each for each in (None, *unit.seasons) if each != context.season] if unit.seasons else []
     rows = tuple(
         (
@@ -51,17 +51,17 @@ def door_times(times: Times, door: str) -> tuple[float | None, float | None]:
 
 def _differs(context: Context, other: ControlUnit, zones: bool) -> Iterator[str]:
     """Times, final doors and zones of another set that are not as in the set in force."""
-    now = context.unit
+    now = context.control_unit
     for word, field in (("entry delay", "entry_s"), ("exit delay", "exit_s")):
         if getattr(other.times, field) != getattr(now.times, field):
             yield f"{word} {_seconds(getattr(other.times, field))}"
-    for door in (opening.id for opening in context.home.site.openings if opening.final_door):
+    for door in (opening.id for opening in context.home.site.openings if opening.entry_exit):
         if door_times(other.times, door) != door_times(now.times, door):
             entry, leaving = map(_seconds, door_times(other.times, door))
             yield f"{context.name('opening', door)}: entry {entry}, exit {leaving}"
     for zone, as_now in zip(other.zones, now.zones, strict=True):
-        if zones and (zone.function, zone.out_of_service) != (as_now.function, as_now.out_of_service):
-            yield f"{context.name('zone', zone.id)}: {'out of service' if zone.out_of_service else zone.function.text}"
+        if zones and (zone.function, zone.out_of_use) != (as_now.function, as_now.out_of_use):
+            yield f"{context.name('zone', zone.id)}: {'out of service' if zone.out_of_use else zone.function.text}"
 
 
 def _seconds(value: float | None) -> str:

@@ -15,7 +15,7 @@ def walk_csv(home: Home) -> str:
     """The walk in the order of page and record; what no way leads to comes last. The last three columns are empty."""
     order = walk_order(home)
     rooms = {room.id: room.name for room in home.site.rooms}
-    zones = {zone.id: zone.label for zone in home.unit.zones}
+    zones = {zone.id: zone.label for zone in home.control_unit.zones}
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow(_HEADER)

@@ -40,7 +40,7 @@ class Table(StrEnum):
 _STANDS: Mapping[Table, tuple[Path, type[BaseModel]]] = {
     Table.OPENINGS: (("site", "openings"), Opening),
     Table.DEVICES: (("devices",), Device),
-    Table.ZONES: (("unit", "zones"), Zone),
+    Table.ZONES: (("control_unit", "zones"), Zone),
     Table.TESTS: (("log", "tests"), Test),
 }
 

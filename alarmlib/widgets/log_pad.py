@@ -52,4 +52,4 @@ def _devices(home: Home) -> Choices:
 
 
 def _zones(home: Home) -> Choices:
-    return tuple((zone.id, zone.label) for zone in home.unit.zones)
+    return tuple((zone.id, zone.label) for zone in home.control_unit.zones)

@@ -14,7 +14,7 @@ def grid_home(rooms: int = 25, devices: int = 40) -> Home:
     places = [_place(number) for number in range(rooms)]
     keypads = [_device("keypad_0", "keypad", f"room_{ACROSS + 1}"), _device("keypad_1", "keypad", f"room_{ACROSS + 3}")]
     joined = [_detector(number, rooms) for number in range(devices - len(keypads) - 2)]
-    others = [_device("unit", "control_unit", "room_1"), _device("siren", "outside_sounder", "room_2")]
+    others = [_device("unit", "control_unit", "room_1"), _device("siren", "outside_siren", "room_2")]
     return Home.model_validate(
         {
             "name": "Home of the benchmark",
@@ -27,7 +27,7 @@ def grid_home(rooms: int = 25, devices: int = 40) -> Home:
                 "furniture": [_table(number, *place) for number, place in enumerate(places) if number % 2],
             },
             "household": {"people": [_person(number, rooms) for number in range(4)]},
-            "unit": _unit(joined),
+            "control_unit": _unit(joined),
             "devices": [*keypads, *joined, *others],
         }
     )
@@ -49,7 +49,7 @@ def _room(number: int, storey: str, x: float, y: float) -> dict[str, Any]:
 def _opening(number: int, _storey: str, x: float, y: float) -> dict[str, Any]:
     final = number in {0, ACROSS - 1}
     return {"id": f"opening_{number}", "name": f"Way in {number}", "room": f"room_{number}", "at": [x + 1.0, y],
-            "kind": "door" if final else "window", "final_door": final, "reach": "ground"}  # fmt: skip
+            "kind": "door" if final else "window", "entry_exit": final, "reach": "ground"}  # fmt: skip
 
 
 def _passages(places: list[tuple[str, float, float]]) -> Iterator[dict[str, Any]]:
@@ -95,7 +95,7 @@ def _unit(joined: list[dict[str, Any]]) -> dict[str, Any]:
         {"id": d["zone"], "label": d["zone"].replace("_", " "), "areas": ["house"], "function": _function(d)}
         for d in joined
     ]
-    quiet = [zone["id"] for zone in zones if zone["function"] == "interior"]
+    quiet = [zone["id"] for zone in zones if zone["function"] == "at_once"]
     return {
         "times": {"entry_s": 35, "exit_s": 60, "siren_s": 300, "abort_s": 20},
         "limits": {"zones": 64, "label_length": 16},
@@ -107,6 +107,6 @@ def _unit(joined: list[dict[str, Any]]) -> dict[str, Any]:
 
 def _function(device: dict[str, Any]) -> str:
     if device["kind"] == "motion":
-        return "interior"
+        return "at_once"
     final = {f"contact_{number}" for number in (0, ACROSS - 1)}
-    return "final_door" if device["id"] in final else "perimeter"
+    return "entry_exit" if device["id"] in final else "at_once"

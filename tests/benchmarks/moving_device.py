@@ -27,7 +27,7 @@ def home() -> Home:
     """The home of the benchmarks, half of its devices motion detectors that have their place."""
     made = grid_home().model_dump()
     rooms = {room["id"]: room["outline"] for room in made["site"]["rooms"]}
-    others = [d for d in made["devices"] if d["kind"] in ("keypad", "control_unit", "outside_sounder")]
+    others = [d for d in made["devices"] if d["kind"] in ("keypad", "control_unit", "outside_siren")]
     detectors = [d for d in made["devices"] if d not in others]
     for number, device in enumerate(detectors[:MOTION]):
         x, y = rooms[device["room"]][0]

@@ -116,8 +116,10 @@ def with_rooms(rooms: int) -> int:
 def with_delay(entry_s: int) -> int:
     """An intruder in the demo home with that entry delay, without a fault, every door alike."""
     home = demo_home()
-    times = home.unit.times.model_copy(update={"entry_s": float(entry_s), "doors": ()})
-    return by_ways(home.model_copy(update={"unit": home.unit.model_copy(update={"times": times})}), "none")
+    times = home.control_unit.times.model_copy(update={"entry_s": float(entry_s), "doors": ()})
+    return by_ways(
+        home.model_copy(update={"control_unit": home.control_unit.model_copy(update={"times": times})}), "none"
+    )
 
 
 def with_second_mover(places: int) -> int:

@@ -21,7 +21,7 @@ from statistics import median
 
 from measure import ROOT, Effort, Line, seconds_of
 
-from alarmlib.control.inputs import Arm, Disarm, Input
+from alarmlib.control.inputs import Input, SetArea, UnsetArea
 from alarmlib.control.layout import State
 from alarmlib.control.machine import run
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
@@ -91,21 +91,21 @@ class TwoMovers:
     def route(self) -> tuple[Leg, ...]:
         """Outside, the front door, the hall, the keypad, and gone to sit down."""
         hall = [Leg()] * (self.legs - 4)
-        return (Leg(), Leg(frozenset({"front"})), *hall, Leg(person=(Disarm("house"),)), Leg())
+        return (Leg(), Leg(frozenset({"front"})), *hall, Leg(person=(UnsetArea("house"),)), Leg())
 
     @cached_property
     def setup(self) -> Setup:
         """A front door with an entry delay, a detector that waits for it, one that does not."""
         zones = (
-            ZoneSetup("front", Function.FINAL_DOOR, ("house",)),
+            ZoneSetup("front", Function.ENTRY_EXIT, ("house",)),
             ZoneSetup("hall", Function.ENTRY_ROUTE, ("house",), (DeviceSetup("hall", lasting=False),)),
-            ZoneSetup("landing", Function.INTERIOR, ("house",), (DeviceSetup("landing", lasting=False),)),
+            ZoneSetup("landing", Function.AT_ONCE, ("house",), (DeviceSetup("landing", lasting=False),)),
         )
         return Setup((AreaSetup("house", 20, ENTRY_S, 60),), zones, behaviour=Behaviour(recent_closing_s=0))
 
     def begin(self) -> State:
         """Armed, every delay over."""
-        return run(self.setup, {0: [Arm("house", outside=True)]}, 2)[-1].state
+        return run(self.setup, {0: [SetArea("house", outside=True)]}, 2)[-1].state
 
 
 class ByRows:

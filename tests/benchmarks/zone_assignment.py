@@ -29,7 +29,7 @@ def _random_homes(effort: Effort) -> str:
     taken: list[float] = []
     for seed in range(effort.random_homes):
         zones, apart = ZONES[seed % len(ZONES)], seed % 2 == 0
-        unit = UnitLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wire_free_apart=apart)
+        unit = UnitLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wireless_apart=apart)
         devices = model.random_home(seed)
         taken.append(seconds_of(lambda d=devices, u=unit: plans.append(plan_zones(d, u, time_limit_s=effort.limit_s))))
     proven = sum(plan.proven for plan in plans)

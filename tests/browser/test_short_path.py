@@ -179,7 +179,7 @@ def test_a_restart_and_the_draft_as_home(desk, lab, run_all) -> None:
 
     form.get_by_role("button", name="Use this draft as my home", exact=True).press("Enter")
     expect(status).to_contain_text("The draft is now your home.", timeout=60_000)  # cells may still run before it
-    zones = [zone["label"] for zone in desk.stored()["unit"]["zones"]]
+    zones = [zone["label"] for zone in desk.stored()["control_unit"]["zones"]]
     assert len(zones) >= 4
     page.close()
     later = desk.open_whole("03_zones")

@@ -99,7 +99,7 @@ def test_a_building_apart_is_named() -> None:
 def test_nothing_without_a_unit_or_places() -> None:
     assert routes(home(device("c", "hall", (3, 0)), unit=None)) == ((), ())
     assert routes(home(device("c", "hall", None))) == ((), ())
-    free = device("f", "hall", (3, 0)) | {"link": "wire_free"}
+    free = device("f", "hall", (3, 0)) | {"link": "wireless"}
     assert routes(home(free)) == ((), ())
 
 

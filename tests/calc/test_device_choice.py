@@ -84,7 +84,7 @@ def test_the_fewest_counted_by_hand() -> None:
 
 def test_the_fewest_and_the_cheapest_may_differ(put: Any) -> None:
     """Where a climbing pet shuts motion out, one glass-break detector hears both panes at 44, two shocks cost less."""
-    cat = {"id": "cat", "kind": "cat", "reaches_m": 1.5, "free_when_away": ["living"]}
+    cat = {"id": "cat", "kind": "cat", "reaches_m": 1.5, "free_when_empty": ["living"]}
     dear = put(home(), {"household.pets.+": cat})
     found = choose(dear)
     assert kinds(found, found.fewest.chosen) == ["contact"] * 3 + ["glass_break", "motion"]
@@ -140,7 +140,7 @@ def test_a_glass_break_detector_hears_as_far_as_stated(put: Any, x_m: float, hea
     assert "glass:left" not in choose(put(it, {"devices.ear.openings": ["left"]})).uncovered_now
 
 
-@pytest.mark.parametrize("state", ["out_of_service", "removed"])
+@pytest.mark.parametrize("state", ["out_of_use", "removed"])
 def test_what_is_not_at_work_covers_nothing(state: str) -> None:
     """A device out of service or taken out is as if it were not there."""
     idle = home(devices=[there("c", "contact", "hall", "door", state=state)])
@@ -214,7 +214,7 @@ def test_a_motion_detector_could_hang_in_each_corner() -> None:
 
 def test_no_motion_detector_where_it_does_not_fit() -> None:
     """A climbing pet that is free there while nobody is in leaves the room without candidates."""
-    cat = {"id": "cat", "kind": "cat", "reaches_m": 1.5, "free_when_away": ["hall"]}
+    cat = {"id": "cat", "kind": "cat", "reaches_m": 1.5, "free_when_empty": ["hall"]}
     it = Home.model_validate(drawn().model_dump(mode="json") | {"household": {"pets": [cat]}})
     assert corners(it) == []
     assert choose(it).fewest.left == {"room:hall"}

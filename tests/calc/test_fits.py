@@ -13,7 +13,7 @@ from alarmlib.sources import cite
 
 CONTACT, SHOCK, GLASS = range(3)
 _UNIT = {"id": "unit", "name": "unit", "kind": "control_unit", "room": "hall", "at": [1, 2]}
-_CAT = {"id": "cat", "kind": "cat", "mass_kg": 4, "reaches_m": 1.2, "free_when_away": ["hall"]}
+_CAT = {"id": "cat", "kind": "cat", "mass_kg": 4, "reaches_m": 1.2, "free_when_empty": ["hall"]}
 
 
 def home(opening: dict[str, Any] | None = None, room: dict[str, Any] | None = None, **parts: Any) -> Home:
@@ -133,8 +133,8 @@ def test_a_pet_counts_by_how_high_it_gets_and_where_it_is_free() -> None:
         (_CAT, Verdict.NOT),
         (_CAT | {"reaches_m": 0.3}, Verdict.CARE),
         (_CAT | {"reaches_m": 0, "mass_kg": None}, Verdict.CARE),
-        (_CAT | {"free_when_away": []}, Verdict.FITS),
-        (_CAT | {"free_when_away": [], "free_in_night": ["hall"]}, Verdict.FITS),
+        (_CAT | {"free_when_empty": []}, Verdict.FITS),
+        (_CAT | {"free_when_empty": [], "free_in_night": ["hall"]}, Verdict.FITS),
     ):
         assert in_hall(household={"pets": [pet]}).verdict is verdict
 
@@ -149,11 +149,12 @@ def link(home_: Home, which: Link, room: bool = False) -> tuple[Verdict, str]:
     ("which", "fine", "bad", "verdict", "word"),
     [
         (Link.WIRED, {"site": {"tenure": "owned"}}, {"site": {"tenure": "rented"}}, Verdict.CARE, "landlord"),
-        (Link.WIRED, {"unit": {"limits": {"circuits": 1}}}, {"unit": {"limits": {"circuits": 0}}},
+        (Link.WIRED, {"control_unit": {"limits": {"circuits": 1}}}, {"control_unit": {"limits": {"circuits": 0}}},
          Verdict.CARE, "terminals"),
-        (Link.WIRE_FREE, {"unit": {"limits": {"wire_free_slots": 1}}}, {"unit": {"limits": {"wire_free_slots": 0}}},
+        (Link.WIRELESS, {"control_unit": {"limits": {"wireless_slots": 1}}},
+         {"control_unit": {"limits": {"wireless_slots": 0}}},
          Verdict.NOT, "no wire-free place"),
-        (Link.WIRE_FREE, {"room": {"coldest_c": 0}}, {"room": {"coldest_c": -0.1}}, Verdict.CARE, "Frost"),
+        (Link.WIRELESS, {"room": {"coldest_c": 0}}, {"room": {"coldest_c": -0.1}}, Verdict.CARE, "Frost"),
     ],
 )  # fmt: skip
 def test_one_fact_of_the_home_decides_on_the_link(
@@ -164,22 +165,22 @@ def test_one_fact_of_the_home_decides_on_the_link(
     found, reasons = link(home(**bad), which)
     assert word in reasons
     assert found is verdict
-    other = Link.WIRED if which is Link.WIRE_FREE else Link.WIRE_FREE
+    other = Link.WIRED if which is Link.WIRELESS else Link.WIRELESS
     assert word not in link(home(**bad), other)[1]
 
 
 def test_places_taken_are_counted_and_places_given_up_are_not() -> None:
     """Of two places one is taken by a device at work; a device taken out leaves its place free."""
-    free = {"id": "a", "name": "a", "kind": "contact", "link": "wire_free"}
+    free = {"id": "a", "name": "a", "kind": "contact", "link": "wireless"}
     gone = free | {"id": "b", "state": "removed"}
-    it = home(devices=[free, gone], unit={"limits": {"wire_free_slots": 2}})
-    assert "left in the unit: 1." in link(it, Link.WIRE_FREE)[1]
+    it = home(devices=[free, gone], control_unit={"limits": {"wireless_slots": 2}})
+    assert "left in the unit: 1." in link(it, Link.WIRELESS)[1]
 
 
 def test_no_zone_left_speaks_against_both() -> None:
     """Without a free zone a detector must share one, however it is joined."""
-    it = home(unit={"limits": {"zones": 1}, "zones": [{"id": "z", "label": "z", "function": "perimeter"}]})
-    assert {link(it, which)[0] for which in (Link.WIRED, Link.WIRE_FREE)} == {Verdict.CARE}
+    it = home(control_unit={"limits": {"zones": 1}, "zones": [{"id": "z", "label": "z", "function": "at_once"}]})
+    assert {link(it, which)[0] for which in (Link.WIRED, Link.WIRELESS)} == {Verdict.CARE}
 
 
 def test_the_cable_is_measured_where_the_room_is_drawn() -> None:
@@ -198,11 +199,11 @@ def test_the_cable_is_measured_where_the_room_is_drawn() -> None:
 
 def test_each_kind_is_weighed_for_both_links() -> None:
     """Three kinds at the window and motion in the hall, wired and wire-free: eight, as heavy as the worst reason."""
-    it = home({"frame": "steel"}, unit={"limits": {"wire_free_slots": 0}})
+    it = home({"frame": "steel"}, control_unit={"limits": {"wireless_slots": 0}})
     found = {(fit.subject, fit.kind, fit.link): fit for fit in fits(it)}
     assert len(found) == 8
     assert found["window", DeviceKind.CONTACT, Link.WIRED].verdict is Verdict.CARE
-    assert {fit.verdict for key, fit in found.items() if key[2] is Link.WIRE_FREE} == {Verdict.NOT}
+    assert {fit.verdict for key, fit in found.items() if key[2] is Link.WIRELESS} == {Verdict.NOT}
     assert found["hall", DeviceKind.MOTION, Link.WIRED].verdict is Verdict.FITS
 
 

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from alarmlib.calc.electrical.fitting_day import readings, stands_at, steps
-from alarmlib.calc.electrical.home_loops import bearable, cable_ohm, fire_troubles, loop_of, seen, unheard_failures
+from alarmlib.calc.electrical.home_loops import bearable, cable_ohm, fire_faults, loop_of, seen, unheard_failures
 from alarmlib.calc.electrical.loops import states
 from alarmlib.model import Home
 
@@ -17,7 +17,7 @@ LOOP = {
 
 def home(done: Any = (), devices: Any = (), unit: Any = None, **loop: Any) -> Home:
     contact = {"id": "contact", "name": "Contact", "kind": "contact", "circuit": "loop"}
-    free = {"id": "free", "name": "Free", "kind": "motion", "link": "wire_free"}
+    free = {"id": "free", "name": "Free", "kind": "motion", "link": "wireless"}
     wiring = {"done": list(done), "loop": {"tolerance": 1} | (unit or {})}
     parts = {"devices": [contact, free, *devices], "circuits": [LOOP | loop], "wiring": wiring}
     return Home.model_validate(parts)
@@ -104,12 +104,12 @@ def test_thresholds_of_the_unit_are_judged() -> None:
 def test_fire_circuits() -> None:
     smoke = {"id": "smoke", "name": "Smoke", "kind": "smoke", "circuit": "loop"}
     shared = home(devices=[smoke])
-    told = fire_troubles(shared, shared.circuits[0])
+    told = fire_faults(shared, shared.circuits[0])
     assert any("shared with Contact" in each for each in told)
     assert any("open at rest" in each for each in told)
     gas = home(devices=[smoke | {"kind": "carbon_monoxide"}])
-    assert any("fault contact" in each for each in fire_troubles(gas, gas.circuits[0]))
-    assert fire_troubles(home(), home().circuits[0]) == ()
+    assert any("fault contact" in each for each in fire_faults(gas, gas.circuits[0]))
+    assert fire_faults(home(), home().circuits[0]) == ()
 
 
 def fire_home(kind: str = "smoke", fed: str = "unknown", fault_contact: str = "unknown") -> Home:

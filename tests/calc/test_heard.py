@@ -183,13 +183,13 @@ def test_stairs_are_walked_along_their_slope() -> None:
 
 def test_nothing_crosses_a_yard_or_leaves_an_outside_sounder() -> None:
     assert heard_in(home(), "apart") == ()
-    assert heard_in(home(siren={"kind": "outside_sounder"}), "bed") == ()
+    assert heard_in(home(siren={"kind": "outside_siren"}), "bed") == ()
     assert heard_in(home(siren={"at": None}), "bed") == ()
 
 
 def test_a_level_without_its_distance_does_not_sound() -> None:
     assert sounders(home(siren={"level_at_m": None})) == ()
-    assert sounders(home(siren={"state": "out_of_service"})) == ()
+    assert sounders(home(siren={"state": "out_of_use"})) == ()
 
 
 def test_readings_stand_in_place_of_the_sum() -> None:
@@ -264,7 +264,7 @@ def test_one_door_moves_all_that_pass_it() -> None:
 
 def test_next_door_in_the_open_and_behind_glass() -> None:
     """By hand: 104 at 1 m over 14 m are 81.1, air takes 0.2 more; of brick and glass the glass decides: 30 dB at 3.1 kHz."""
-    siren = home(siren={"kind": "outside_sounder", "level_dba": 104}).devices[0]
+    siren = home(siren={"kind": "outside_siren", "level_dba": 104}).devices[0]
     assert outside_dba(siren, 14) == pytest.approx(104 - 20 * log10(14) - 0.2, abs=0.1)
     assert behind_glass_db(3100) == pytest.approx(22 - 10 * log10(0.15), abs=0.05)
     assert behind_glass_db(None) == behind_glass_db(3100)

@@ -17,7 +17,7 @@ def home(**more: Any) -> Home:
     site = {
         "storeys": [{"id": "g", "name": "Ground"}],
         "rooms": [{"id": "hall", "name": "Hall", "storey": "g"}],
-        "openings": [{"id": "door", "name": "Front door", "room": "hall", "kind": "door", "final_door": True}],
+        "openings": [{"id": "door", "name": "Front door", "room": "hall", "kind": "door", "entry_exit": True}],
     }
     keypad = {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"}
     household = {"people": [{"id": "one", "role": "One"}]} | more
@@ -54,7 +54,7 @@ def test_a_keypad_at_the_door_of_a_drawn_room_is_no_assumption() -> None:
     assert found.assumed == ()
 
 
-@pytest.mark.parametrize("state", ["removed", "out_of_service"])
+@pytest.mark.parametrize("state", ["removed", "out_of_use"])
 def test_a_keypad_that_is_not_there_ends_no_walk(state: str) -> None:
     """Seen before: the nearest keypad, though taken out, ended the walk, and a check of the ways ended with it."""
     document = home().model_dump(mode="json")

@@ -31,12 +31,17 @@ def home(**wiring: Any) -> Home:
         {"id": "siren", "name": "Siren", "kind": "inside_sounder", "quiet_current_a": 0.0, "alarm_current_a": 0.5},
         {"id": "motion", "name": "Motion", "kind": "motion", "quiet_current_a": 0.02},
         {"id": "bare", "name": "Bare", "kind": "contact"},
-        {"id": "free", "name": "Free", "kind": "motion", "link": "wire_free", "quiet_current_a": 9},
+        {"id": "free", "name": "Free", "kind": "motion", "link": "wireless", "quiet_current_a": 9},
         {"id": "gone", "name": "Gone", "kind": "motion", "state": "removed", "quiet_current_a": 9},
     ]
     paths = [{"id": "net", "name": "Internet"}]
     return Home.model_validate(
-        {"devices": devices, "wiring": wiring, "messages": {"paths": paths}, "unit": {"times": {"siren_s": 360}}}
+        {
+            "devices": devices,
+            "wiring": wiring,
+            "messages": {"paths": paths},
+            "control_unit": {"times": {"siren_s": 360}},
+        }
     )
 
 
@@ -52,7 +57,7 @@ def test_load_is_the_sum_of_wired_devices_that_are_there() -> None:
 
 def test_box_on_the_alarms_battery_is_drawn_through_a_converter() -> None:
     """By hand: 5.1 W over 12 V and 85 % is 0.5 A."""
-    boxes = [{"id": "router", "name": "Router", "draws_w": 5.1, "fed_by": "alarm_battery", "paths": ["net"]}]
+    boxes = [{"id": "router", "name": "Router", "draws_w": 5.1, "fed_by": "standby_battery", "paths": ["net"]}]
     assert load(home(boxes=boxes)).quiet_a == pytest.approx(0.62)
 
 
@@ -105,7 +110,7 @@ def test_age_and_cold_take_their_share_of_the_time() -> None:
     """By hand: 7 Ah over 20 h at 0.62 A, k 1.15: 20 x (7 / 12.4)^1.15 = 10.36 h new; x 0.8 x 0.84 = 6.96 h at 0 °C."""
     of = home(
         supply=SUPPLY | {"peukert": 1.15, "coldest_c": 0},
-        boxes=[{"id": "b", "name": "B", "draws_w": 5.1, "fed_by": "alarm_battery"}],
+        boxes=[{"id": "b", "name": "B", "draws_w": 5.1, "fed_by": "standby_battery"}],
     )
     assert load(of).quiet_a == pytest.approx(0.62)
     assert lasts_h(of) == pytest.approx(0.8 * 0.84 * 20 * (7 / 12.4) ** 1.15)
@@ -118,7 +123,7 @@ def test_usual_size_that_serves() -> None:
     assert usual_ah(home(supply=SUPPLY | {"rule": "own", "quiet_h": 24, "alarm_s": 360})) == 4.0
     assert usual_ah(home(supply=SUPPLY | {"rule": "own", "quiet_h": 240, "alarm_s": 360})) == 40.0
     assert usual_ah(home(supply=SUPPLY)) is None
-    many = [{"id": f"b{n}", "name": "B", "draws_w": 10, "fed_by": "alarm_battery"} for n in range(5)]
+    many = [{"id": f"b{n}", "name": "B", "draws_w": 10, "fed_by": "standby_battery"} for n in range(5)]
     assert usual_ah(home(supply=SUPPLY | {"rule": "own", "quiet_h": 240}, boxes=many)) is None
 
 
@@ -151,7 +156,7 @@ def test_course_is_quiet_then_alarm_then_quiet() -> None:
 
 @pytest.mark.parametrize(("box", "hours"), [
     ({"fed_by": "mains"}, 0.0), ({"fed_by": "own_battery", "own_battery_wh": 100, "draws_w": 10}, 8.0), ({"fed_by": "unknown"}, None),
-    ({"fed_by": "own_battery", "draws_w": 10}, None), ({"fed_by": "alarm_battery", "draws_w": 0}, 46.667),
+    ({"fed_by": "own_battery", "draws_w": 10}, None), ({"fed_by": "standby_battery", "draws_w": 0}, 46.667),
 ])  # fmt: skip
 def test_boxes(box: dict[str, Any], hours: float | None) -> None:
     of = home(supply=SUPPLY, boxes=[{"id": "b", "name": "Box", "paths": ["net"], **box}])

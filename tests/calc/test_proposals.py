@@ -12,11 +12,11 @@ K, F = DeviceKind, Function
 @pytest.mark.parametrize(
     ("device", "function"),
     [
-        (Placed("a", K.CONTACT, final_door=True, on_route=True), F.FINAL_DOOR),
+        (Placed("a", K.CONTACT, entry_exit=True, on_route=True), F.ENTRY_EXIT),
         (Placed("a", K.CONTACT, on_route=True), F.ENTRY_ROUTE),
-        (Placed("a", K.CONTACT), F.PERIMETER),
+        (Placed("a", K.CONTACT), F.AT_ONCE),
         (Placed("a", K.MOTION, on_route=True), F.ENTRY_ROUTE),
-        (Placed("a", K.MOTION), F.INTERIOR),
+        (Placed("a", K.MOTION), F.AT_ONCE),
     ],
 )
 def test_only_final_doors_and_what_must_be_passed_wait(device: Placed, function: Function) -> None:

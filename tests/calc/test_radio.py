@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from alarmlib.calc.electrical.radio import average_ua, cell_years, holes, replacements, spare, years_of
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.model.devices import BatteryKind, WireFree
+from alarmlib.model.devices import BatteryKind, Wireless
 
 OPENINGS = [{"id": "door", "name": "Door", "room": "hall"}, {"id": "window", "name": "Window", "room": "hall"}]
 ROOMS = [{"id": "hall", "name": "Hall", "storey": "g"}, {"id": "bare", "name": "Bare", "storey": "g", "coldest_c": -2}]
@@ -19,7 +19,7 @@ ROOMS = [{"id": "hall", "name": "Hall", "storey": "g"}, {"id": "bare", "name": "
 def home(*devices: Any) -> Home:
     zones = [{"id": "z", "label": "Z"}]
     site = {"storeys": [{"id": "g", "name": "G"}], "rooms": ROOMS, "openings": OPENINGS}
-    return Home.model_validate({"site": site, "unit": {"zones": zones}, "devices": list(devices)})
+    return Home.model_validate({"site": site, "control_unit": {"zones": zones}, "devices": list(devices)})
 
 
 def free(name: str, kind: str = "contact", room: str = "hall", openings: Any = (), **facts: Any) -> dict[str, Any]:
@@ -27,11 +27,11 @@ def free(name: str, kind: str = "contact", room: str = "hall", openings: Any = (
         "id": name,
         "name": name,
         "kind": kind,
-        "link": "wire_free",
+        "link": "wireless",
         "room": room,
         "zone": "z",
         "openings": list(openings),
-        "wire_free": facts,
+        "wireless": facts,
     }
 
 
@@ -102,8 +102,8 @@ def test_only_its_own_kind_stands_in_for_a_life_safety_detector() -> None:
 
 
 def test_signal_to_spare() -> None:
-    assert spare(WireFree(signal=44, signal_asked=40)) == 4
-    assert spare(WireFree(signal=44)) is None
+    assert spare(Wireless(signal=44, signal_asked=40)) == 4
+    assert spare(Wireless(signal=44)) is None
 
 
 def test_reports_need_an_interval() -> None:

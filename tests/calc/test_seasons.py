@@ -19,7 +19,7 @@ SUMMER = {"id": "summer", "name": "Summer", "months": [6, 7, 12]}
 
 def unit(**facts: Any) -> Any:
     """A unit with two seasons that both claim December."""
-    return Home.model_validate({"unit": {"seasons": [WINTER, SUMMER], **facts}}).unit
+    return Home.model_validate({"control_unit": {"seasons": [WINTER, SUMMER], **facts}}).control_unit
 
 
 @pytest.mark.parametrize(
@@ -68,12 +68,14 @@ def test_the_unit_in_a_season_is_what_the_control_unit_takes(
 ) -> None:
     """Two ways to the same set-up: the home with the season's values as its ordinary ones, and the control's own."""
     home = demo_home()
-    door, zone = home.site.openings[0].id, home.unit.zones[0].id
+    door, zone = home.site.openings[0].id, home.control_unit.zones[0].id
     season = {"id": "winter", "name": "W", "entry_s": entry_s, "exit_s": exit_s,
               "doors": [{"id": "d", "opening": door, "entry_s": door_entry_s, "exit_s": door_exit_s}],
-              "zones": [{"zone": zone, "out_of_service": out, "function": None if out else "perimeter"}]}  # fmt: skip
-    facts = home.unit.model_dump(mode="json") | {"seasons": [season]}
-    changed = home.model_copy(update={"unit": type(home.unit).model_validate(facts)})
-    in_force = changed.model_copy(update={"unit": unit_in(changed.unit, changed.unit.seasons[0])})
+              "zones": [{"zone": zone, "out_of_use": out, "function": None if out else "at_once"}]}  # fmt: skip
+    facts = home.control_unit.model_dump(mode="json") | {"seasons": [season]}
+    changed = home.model_copy(update={"control_unit": type(home.control_unit).model_validate(facts)})
+    in_force = changed.model_copy(
+        update={"control_unit": unit_in(changed.control_unit, changed.control_unit.seasons[0])}
+    )
     assert setup_from_home(in_force) == setup_from_home(changed, "winter")
-    assert unit_in(changed.unit, None) is changed.unit
+    assert unit_in(changed.control_unit, None) is changed.control_unit

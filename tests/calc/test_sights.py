@@ -33,7 +33,7 @@ def test_a_detector_may_see_into_its_room_and_all_that_opens_to_it(home):
 
 def test_who_rests_after_a_trip_is_never_sure_without_a_test_walk(home):
     """By the demo home's papers: the wire-free motion detectors rest, the wired ones do not."""
-    resting = {d.id for d in home.whole_devices if d.quiet_time_s}
+    resting = {d.id for d in home.whole_devices if d.sleep_s}
     sure = {sight.device for sight in sights_from_home(home) if sight.sure}
     assert sure == {"hall_motion", "living_motion", "cellar_motion"}
     assert not sure & resting
@@ -65,7 +65,7 @@ def test_what_the_owners_test_walk_showed_is_sure_in_the_whole_room(home):
     assert sight(trusted, "utility_motion").sure == ()
 
 
-@pytest.mark.parametrize("state", [DeviceState.OUT_OF_SERVICE, DeviceState.REMOVED])
+@pytest.mark.parametrize("state", [DeviceState.OUT_OF_USE, DeviceState.REMOVED])
 def test_what_is_not_at_work_sees_nothing(home, state):
     assert sight(with_device(home, "hall_motion", state=state), "hall_motion") is None
     assert door_contacts(with_device(home, "pass_door_contact", state=state)) == {}

@@ -85,7 +85,7 @@ def simulate_evenings(walk, delay_s, count, seed):
 
     draw, environment, in_time = random.Random(seed), simpy.Environment(), []
 
-    def come_home(disarmed):
+    def come_home(unset):
         yield environment.timeout(max(0.0, draw.gauss(walk.start_s.mean, walk.start_s.sd)))
         pace = draw.gauss(walk.speed_m_s.mean, walk.speed_m_s.sd)
         if pace <= 0:
@@ -94,14 +94,14 @@ def simulate_evenings(walk, delay_s, count, seed):
         yield environment.timeout(walk.keying_s)
         if draw.random() < walk.retry_chance:
             yield environment.timeout(walk.keying_s)
-        disarmed.succeed()
+        unset.succeed()
 
     def evening():
         for _ in range(count):
-            disarmed, timer = environment.event(), environment.timeout(delay_s)
-            environment.process(come_home(disarmed))
-            yield disarmed | timer
-            in_time.append(disarmed.triggered)
+            unset, timer = environment.event(), environment.timeout(delay_s)
+            environment.process(come_home(unset))
+            yield unset | timer
+            in_time.append(unset.triggered)
             yield environment.timeout(3600)
 
     environment.process(evening())

@@ -15,14 +15,14 @@ from alarmlib.model.words import LIFE_SAFETY, DeviceKind, Function, Link
 K, F = DeviceKind, Function
 
 
-def contact(room: str, number: int = 1, function: Function = F.PERIMETER, **more: object) -> ZoneDevice:
+def contact(room: str, number: int = 1, function: Function = F.AT_ONCE, **more: object) -> ZoneDevice:
     """A window contact in a room of the ground floor."""
     name = f"{room} window {number}"
     facts = {"room": room, "room_name": room, "floor": "ground floor", "place": name} | more
     return ZoneDevice(f"{room}_{number}", f"the {name} contact", K.CONTACT, function, **facts)  # type: ignore[arg-type]
 
 
-def motion(room: str, function: Function = F.INTERIOR, **more: object) -> ZoneDevice:
+def motion(room: str, function: Function = F.AT_ONCE, **more: object) -> ZoneDevice:
     """A motion detector in a room."""
     facts = {"room": room, "room_name": room, "floor": "ground floor"} | more
     return ZoneDevice(f"{room}_motion", f"the {room} motion detector", K.MOTION, function, **facts)  # type: ignore[arg-type]
@@ -72,8 +72,8 @@ def test_life_safety_shares_with_nothing() -> None:
     """Smoke, CO and burglary never share, even where one function must stand for all three."""
     smoke = ZoneDevice("smoke", "the smoke detector", K.SMOKE, F.FIRE, "hall")
     gas = ZoneDevice("gas", "the CO detector", K.CARBON_MONOXIDE, F.CARBON_MONOXIDE, "hall")
-    siren = ZoneDevice("glass", "the glass detector", K.GLASS_BREAK, F.ALWAYS_AUDIBLE, "hall")
-    plan = plan_zones([smoke, gas, siren], UnitLimits(zones=2, functions=frozenset({F.ALWAYS_AUDIBLE})))
+    siren = ZoneDevice("glass", "the glass detector", K.GLASS_BREAK, F.ALWAYS_SIREN, "hall")
+    plan = plan_zones([smoke, gas, siren], UnitLimits(zones=2, functions=frozenset({F.ALWAYS_SIREN})))
     assert sorted(map(sorted, zones_of(plan))) == [["gas"], ["smoke"]]
     assert plan.not_fitting[0].devices == ("glass",)
     assert {rule.wanted for rule in plan.substitutes} == LIFE_SAFETY
@@ -90,22 +90,22 @@ def test_what_part_sets_treat_differently_is_kept_apart() -> None:
 
 def test_areas_and_links_are_kept_apart() -> None:
     """The workshop's contact and a wire-free one do not share with a wired one of the house."""
-    plan = plan_zones([contact("a"), contact("a", 2, area="workshop"), contact("a", 3, link=Link.WIRE_FREE)])
+    plan = plan_zones([contact("a"), contact("a", 2, area="workshop"), contact("a", 3, link=Link.WIRELESS)])
     assert len(plan.zones) == 3
 
 
 def test_wire_free_devices_told_apart_stand_alone() -> None:
     """One zone each if the unit tells wire-free devices apart, else as wired ones."""
-    pair = [contact("a", n, link=Link.WIRE_FREE) for n in (1, 2)]
-    assert len(plan_zones(pair, UnitLimits(tells_wire_free_apart=True)).zones) == 2
-    assert len(plan_zones(pair, UnitLimits(tells_wire_free_apart=False)).zones) == 1
+    pair = [contact("a", n, link=Link.WIRELESS) for n in (1, 2)]
+    assert len(plan_zones(pair, UnitLimits(tells_wireless_apart=True)).zones) == 2
+    assert len(plan_zones(pair, UnitLimits(tells_wireless_apart=False)).zones) == 1
 
 
 def test_slots_and_circuits_limit_each_their_own() -> None:
     """One slot and one circuit: one wire-free and one wired device stay without, in words."""
-    wire_free = [motion(room, link=Link.WIRE_FREE) for room in "ab"]
-    wired = [contact("c"), contact("c", 2, function=F.FINAL_DOOR)]
-    plan = plan_zones([*wire_free, *wired], UnitLimits(zones=9, slots=1, circuits=1))
+    wireless = [motion(room, link=Link.WIRELESS) for room in "ab"]
+    wired = [contact("c"), contact("c", 2, function=F.ENTRY_EXIT)]
+    plan = plan_zones([*wireless, *wired], UnitLimits(zones=9, slots=1, circuits=1))
     assert len(plan.zones) == 2
     reasons = {item.devices: item.reason for item in plan.not_fitting}
     assert "has 1 places for wire-free devices" in reasons[("b_motion",)] + reasons.get(("a_motion",), "")
@@ -121,8 +121,8 @@ def test_devices_to_be_kept_apart_are() -> None:
 
 def test_a_function_the_unit_lacks_gets_the_nearest_named() -> None:
     """Day windows become perimeter ones and share with them; what is lost is said."""
-    offered = frozenset({F.PERIMETER})
-    plan = plan_zones([contact("hall", 1, F.DAY), contact("hall", 2)], UnitLimits(functions=offered))
+    offered = frozenset({F.AT_ONCE})
+    plan = plan_zones([contact("hall", 1, F.WARN_UNSET), contact("hall", 2)], UnitLimits(functions=offered))
     assert zones_of(plan) == [{"hall_1", "hall_2"}]
     assert plan.substitutes[0].lost == "nothing is shown for it while the alarm is unset"
 
@@ -130,7 +130,7 @@ def test_a_function_the_unit_lacks_gets_the_nearest_named() -> None:
 def test_a_function_that_nothing_replaces_is_said() -> None:
     """A key switch on a unit without that function finds no zone."""
     key = ZoneDevice("key", "the key switch", K.KEY_SWITCH, F.KEY_SWITCH)
-    plan = plan_zones([key], UnitLimits(functions=frozenset({F.PERIMETER})))
+    plan = plan_zones([key], UnitLimits(functions=frozenset({F.AT_ONCE})))
     assert not plan.zones
     assert "no function “key switch”" in plan.not_fitting[0].reason
 
@@ -138,7 +138,7 @@ def test_a_function_that_nothing_replaces_is_said() -> None:
 @pytest.mark.parametrize("wanted", sorted(set(F) - {F.KEY_SWITCH, F.UNUSED}))
 def test_substitutes_never_put_a_delay_before_an_always_function(wanted: Function) -> None:
     """Whatever single function is missing, its stand-in is another one, and an always-one stays so."""
-    always = {F.FIRE, F.CARBON_MONOXIDE, F.ALWAYS_AUDIBLE, F.ALWAYS_SILENT, F.PANIC, F.WATER, F.COLD}
+    always = {F.FIRE, F.CARBON_MONOXIDE, F.ALWAYS_SIREN, F.ALWAYS_MESSAGE, F.HOLD_UP, F.WATER, F.LOW_TEMPERATURE}
     rule = substitute(wanted, frozenset(F) - {wanted})
     assert rule.given not in {None, wanted}
     assert rule.lost
@@ -173,12 +173,12 @@ def random_home(seed: int, count: int = 40) -> list[ZoneDevice]:
     for number in range(count):
         room = draw.randrange(14)
         kind = draw.choice((K.CONTACT, K.CONTACT, K.CONTACT, K.MOTION, K.GLASS_BREAK, K.SMOKE))
-        function = {K.MOTION: draw.choice((F.INTERIOR, F.ENTRY_ROUTE)), K.SMOKE: F.FIRE}.get(kind, F.PERIMETER)
+        function = {K.MOTION: draw.choice((F.AT_ONCE, F.ENTRY_ROUTE)), K.SMOKE: F.FIRE}.get(kind, F.AT_ONCE)
         devices.append(
             ZoneDevice(
                 f"d{number}", f"device {number}", kind, function,
                 f"r{room}", f"room {room}", f"floor {room // 5}",
-                draw.choice(("house", "house", "workshop")), draw.choice((Link.WIRED, Link.WIRE_FREE)),
+                draw.choice(("house", "house", "workshop")), draw.choice((Link.WIRED, Link.WIRELESS)),
                 frozenset({"night"}) if kind is K.MOTION and draw.random() < 0.5 else frozenset(),
             )
         )  # fmt: skip
@@ -190,7 +190,7 @@ def random_home(seed: int, count: int = 40) -> list[ZoneDevice]:
 def test_forty_devices_are_settled_and_every_rule_is_kept(seed: int, zones: int) -> None:
     """Random homes of 40 devices: proven within the time, nobody twice, no limit and no rule broken."""
     home = random_home(seed)
-    unit = UnitLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wire_free_apart=seed % 2 == 0)
+    unit = UnitLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wireless_apart=seed % 2 == 0)
     plan = plan_zones(home, unit, time_limit_s=10)
     assert plan.proven
     placed = [name for zone in plan.zones for name in zone.devices]
@@ -199,7 +199,7 @@ def test_forty_devices_are_settled_and_every_rule_is_kept(seed: int, zones: int)
     by_id = {device.id: device for device in home}
     assert len(plan.zones) <= zones
     assert sum(zone.link is Link.WIRED for zone in plan.zones) <= 12
-    assert sum(by_id[name].link is Link.WIRE_FREE for name in placed) <= 20
+    assert sum(by_id[name].link is Link.WIRELESS for name in placed) <= 20
     for zone in plan.zones:
         members = [by_id[name] for name in zone.devices]
         assert len({(d.function, d.area, d.link, d.left_out) for d in members}) == 1

@@ -39,18 +39,18 @@ def house() -> Home:
             "storeys": [{"id": "ground", "name": "Ground floor"}, {"id": "upstairs", "name": "Upstairs", "level": 1}],
             "rooms": [{"id": r, "name": r, "storey": s, "use": u, "smoke_alarm": "yes"} for r, s, u in ROOMS],
             "openings": [{"id": o, "name": o, "room": r, "kind": k, "reach": "ground", "opens_without_key": "yes",
-                          "final_door": o == "front_door"}
+                          "entry_exit": o == "front_door"}
                          for o, r, k in OPENINGS],
             "passages": [{"id": f"{a}_{b}", "first": a, "second": b, "seconds": s} for a, b, s in WAYS],
         },
         "household": {"people": [_person("one"), _person("two")]},
-        "unit": {
+        "control_unit": {
             "times": {"entry_s": 35, "exit_s": 60, "siren_s": 300, "abort_s": 20},
             "limits": {"zones": 16, "label_length": 16},
             "areas": [{"id": "house", "name": "House"}],
-            "zones": [_zone("front_door", "final_door"), _zone("living_window", "perimeter"),
-                      _zone("kitchen_window", "perimeter"), _zone("hall_motion", "entry_route"),
-                      _zone("living_motion", "interior"), _zone("fire", "fire"), _zone("panic", "panic")],
+            "zones": [_zone("front_door", "entry_exit"), _zone("living_window", "at_once"),
+                      _zone("kitchen_window", "at_once"), _zone("hall_motion", "entry_route"),
+                      _zone("living_motion", "at_once"), _zone("fire", "fire"), _zone("hold_up", "hold_up")],
             "part_sets": [{"id": "night", "name": "Night", "left_out": ["hall_motion", "living_motion"]}],
         },
         "devices": [
@@ -58,13 +58,13 @@ def house() -> Home:
             _device("hall_motion", "motion", "hall", zone="hall_motion"),
             _device("living_motion", "motion", "living", zone="living_motion"),
             _device("smoke", "smoke", "landing", zone="fire"),
-            _device("button", "panic_button", "bedroom", zone="panic"),
+            _device("button", "hold_up", "bedroom", zone="hold_up"),
             _device("keypad", "keypad", "hall"), _device("unit", "control_unit", "living"),
-            _device("siren", "outside_sounder", "landing"),
+            _device("siren", "outside_siren", "landing"),
         ],
         "messages": {
             "responders": [{"id": "neighbour", "role": "neighbour", "minutes_away": 5, "holds_key": True,
-                            "can_disarm": True, "agreed": "yes", "does": "looks from outside"}],
+                            "can_unset": True, "agreed": "yes", "does": "looks from outside"}],
             "messages": [{"id": e, "event": e, "to": ["neighbour"]} for e in ("burglary", "fire", "hold_up")],
         },
     }  # fmt: skip
@@ -90,6 +90,6 @@ def drawn() -> Home:
         ],
         "passages": [{"id": "den_door", "first": "big", "second": "den", "at": [20, 5], "width_m": 1}],
         "openings": [{"id": "gate", "name": "Front door", "room": "big", "kind": "door", "at": [19, 0],
-                      "reach": "ground", "final_door": True}],
+                      "reach": "ground", "entry_exit": True}],
     }  # fmt: skip
     return Home.model_validate({"site": site, "devices": [EYE]})

@@ -101,7 +101,7 @@ def test_a_must_on_co_rests_on_the_answers_on_co(kind: str, answer: str) -> None
 
 
 def test_co_on_the_unit_alone_is_to_be_confirmed() -> None:
-    unit = alarm("u", "hall", "carbon_monoxide", "wire_free")
+    unit = alarm("u", "hall", "carbon_monoxide", "wireless")
     (found,) = said(carbon_monoxide.unit_alone, home([unit], fuel_appliances="yes"))
     assert found.verdict is Verdict.SHOULD
     assert not said(carbon_monoxide.outside_sleeping_areas, home([unit], fuel_appliances="yes"))

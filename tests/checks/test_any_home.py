@@ -14,7 +14,7 @@ from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 from alarmlib.sources import Status, cite
 
-PARTS = ("rules", "household", "unit", "devices", "circuits", "messages", "inherited", "log", "site")
+PARTS = ("rules", "household", "control_unit", "devices", "circuits", "messages", "inherited", "log", "site")
 
 
 def _odd(value: Any, draw: random.Random, rate: float) -> Any:

@@ -23,7 +23,7 @@ def entry(name: str, at: str, seen: str, device: str = "hall_motion", on: str = 
 
 def logged(house: Home, put: Put, *entries: dict[str, Any], sleeps_s: int = 180, restarts: bool = False) -> Home:
     """The hall's motion detector sleeps 180 s after a trip; the log has these entries."""
-    facts = {"quiet_time_s": sleeps_s, "movement_restarts_quiet": restarts, "state": "fitted"}
+    facts = {"sleep_s": sleeps_s, "movement_restarts_sleep": restarts, "state": "fitted"}
     home = put(house, {f"devices.hall_motion.{name}": value for name, value in facts.items()})
     return home.model_copy(
         update={"log": home.log.model_copy(update={"tests": tuple(map(Entry.model_validate, entries))})}

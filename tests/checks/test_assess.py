@@ -52,14 +52,16 @@ def _empty(assessment: Any) -> set[str]:
 
 
 @pytest.mark.parametrize("path", [
-    "household.people", "household.walks", "unit.times.entry_s", "unit.part_sets", "site.openings", "devices",
-    "messages.messages", "log.tests", "rules.rule_set", "unit.limits.zones", "inherited.users_removed", "cautions_read",
+    "household.people", "household.walks", "control_unit.times.entry_s", "control_unit.part_sets", "site.openings",
+    "devices",
+    "messages.messages", "log.tests", "rules.rule_set", "control_unit.limits.zones",
+    "inherited.users_removed", "cautions_read",
 ])  # fmt: skip
 def test_reuse_never_changes_the_outcome(demo: Home, put: Put, path: str) -> None:
     """After any such edit, the assessment that reuses equals the one made afresh."""
     now = part(demo, path)
-    smaller = {"unit.times.entry_s": 3, "rules.rule_set": "australasia", "unit.limits.zones": 3}
-    bare = {"site.openings": [], "devices": [], "unit.part_sets": [], "household.people": []}
+    smaller = {"control_unit.times.entry_s": 3, "rules.rule_set": "australasia", "control_unit.limits.zones": 3}
+    bare = {"site.openings": [], "devices": [], "control_unit.part_sets": [], "household.people": []}
     value = smaller.get(path, False if isinstance(now, bool) else bare.get(path, []))
     edited = _without_references(demo, put) if path in bare else put(demo, {path: value})
     first = assess(demo, today=TODAY)
@@ -74,7 +76,7 @@ def _without_references(demo: Home, put: Put) -> Home:
         {
             "site.openings.+": window,
             "devices.+": {"id": "zz", "name": "zz", "kind": "motion", "room": demo.site.rooms[0].id},
-            "unit.part_sets.+": {"id": "zz", "name": "zz"},
+            "control_unit.part_sets.+": {"id": "zz", "name": "zz"},
             "household.people.+": {"id": "zz", "role": "zz", "age": "child", "needs_help_out": True},
         },
     )
@@ -93,7 +95,7 @@ class _Watch:
     """A home that notes which of its parts are read, two levels deep."""
 
     seen: set[str] = set()  # noqa: RUF012 - one list for all
-    deep = frozenset({"site", "unit", "household", "log"})
+    deep = frozenset({"site", "control_unit", "household", "log"})
 
     def __init__(self, real: Any, path: str) -> None:
         self._real, self._path = real, path
@@ -125,7 +127,7 @@ def test_full_results_are_kept_and_named_once_they_are_out_of_date(demo: Home, p
     assert any(isinstance(each, Figure) and each.key == "zones" for each in full.figures)
     unrelated = put(demo, {"rules.permit_asked": not demo.rules.permit_asked})
     assert assess(unrelated, "quick", full, TODAY).results["zone_plan.best_arrangement"]
-    moved = put(demo, {"unit.limits.zones": 20})
+    moved = put(demo, {"control_unit.limits.zones": 20})
     stale = assess(moved, "quick", full, TODAY)
     assert stale.stale == ("zone_plan.best_arrangement",)
     assert assess(moved, "quick", stale, TODAY).stale == ("zone_plan.best_arrangement",)

@@ -21,10 +21,10 @@ def test_pet_rings_the_chime() -> None:
     def told(zone: dict[str, Any], *rooms: str) -> list[str]:
         pets = {"pets": [{"id": "dog", "kind": "Dog", "free_in_day": list(rooms)}]}
         zones = {"zones": [{"id": "z", "label": "Hall"} | zone]}
-        return says("pet_rings_the_chime", site=HALL, devices=[motion], unit=zones, household=pets)
+        return says("pet_rings_the_chime", site=HALL, devices=[motion], control_unit=zones, household=pets)
 
-    assert told({"function": "interior", "chime": True}, "hall") == told({"function": "day"}, "hall") == ["note"]
-    assert told({"function": "interior", "chime": True}) == told({"function": "interior"}, "hall") == []
+    assert told({"function": "at_once", "chime": True}, "hall") == told({"function": "warn_unset"}, "hall") == ["note"]
+    assert told({"function": "at_once", "chime": True}) == told({"function": "at_once"}, "hall") == []
 
 
 def test_cover_unheard() -> None:

@@ -21,7 +21,7 @@ from alarmlib.store.sharing import copy_for
 
 Put = Callable[[Home, dict[str, Any]], Home]
 BY_ID = {check.id: check for check in CHECKS}
-_CAT = {"id": "cat", "kind": "cat", "reaches_m": 1.2, "free_when_away": ["living"]}
+_CAT = {"id": "cat", "kind": "cat", "reaches_m": 1.2, "free_when_empty": ["living"]}
 _SECOND = {"id": "second", "name": "second", "kind": "contact", "room": "living", "openings": ["living_window"]}
 _PRICES = [{"id": k, "kind": k, "price": p} for k, p in (("contact", 15), ("motion", 40))]
 
@@ -34,8 +34,8 @@ def said(check: str, home: Home) -> list[Finding]:
 @pytest.mark.parametrize(
     ("check", "fine", "bad", "subject", "verdict"),
     [
-        ("kind_does_not_fit", {"household.pets.+": _CAT | {"free_when_away": []}},
-         {"household.pets.cat.free_when_away": ["living"]}, "living_motion", "should"),
+        ("kind_does_not_fit", {"household.pets.+": _CAT | {"free_when_empty": []}},
+         {"household.pets.cat.free_when_empty": ["living"]}, "living_motion", "should"),
         ("kind_does_not_fit", {}, {"site.openings.kitchen_window.kind": "letterbox"},
          "kitchen_window_contact", "should"),
         ("kind_does_not_fit", {"devices.living_window_contact.kind": "glass_break"},
@@ -69,7 +69,7 @@ def test_glass_that_nothing_hears_is_named(house: Home, put: Put) -> None:
     notes = {finding.subject: finding.message for finding in said("left_uncovered", glazed)}
     assert "glass of “kitchen_window”" in notes["kitchen"]
     assert "kitchen_window" not in notes
-    cat = put(glazed, {"household.pets.+": _CAT | {"free_when_away": ["kitchen"]}})
+    cat = put(glazed, {"household.pets.+": _CAT | {"free_when_empty": ["kitchen"]}})
     notes = {finding.subject: finding.message for finding in said("left_uncovered", cat)}
     assert "glass of “kitchen_window”" in notes["kitchen_window"]
     shock = {"id": "shock", "name": "shock", "kind": "shock", "room": "kitchen", "openings": ["kitchen_window"]}
@@ -86,7 +86,7 @@ def test_a_device_that_no_sum_counts_is_not_said_to_add_nothing(house: Home, put
 
 def test_what_can_be_covered_by_nothing_is_not_asked_for(house: Home, put: Put) -> None:
     """Where a climbing pet shuts motion out, no detector is asked for; the figure says how many things are left."""
-    cat = _CAT | {"free_when_away": ["kitchen"]}
+    cat = _CAT | {"free_when_empty": ["kitchen"]}
     home = put(house, {"household.pets.+": cat})
     assert "kitchen" in {finding.subject for finding in said("left_uncovered", house)}
     assert "kitchen" not in {finding.subject for finding in said("left_uncovered", home)}

@@ -43,7 +43,7 @@ def test_a_test_before_the_day_of_fitting_is_none(fitted_on: str, message: list[
 @pytest.mark.parametrize(("who", "able", "speaks"), [("", True, 1), ("cleaner", True, 0), ("", False, 0)])
 def test_a_visitor_whose_coming_nobody_tried(who: str, able: bool, speaks: int) -> None:
     """Who unsets alone has a habit to be played; how often they come is said with it."""
-    visitor = {"id": "cleaner", "role": "Cleaner", "often": "on Mondays", "can_disarm": able}
+    visitor = {"id": "cleaner", "role": "Cleaner", "often": "on Mondays", "can_unset": able}
     home = Home.model_validate({"household": {"visitors": [visitor], "habits": [{"id": "h", "name": "H", "who": who}]}})
     found = _said(people, "visitor_never_tried", home)
     assert len(found) == speaks

@@ -8,7 +8,7 @@ from alarmlib.checks.people import left_alone
 from alarmlib.checks.settings import messages
 from alarmlib.model import Home
 
-KEY_HOLDER = {"id": "ada", "role": "Neighbour", "holds_key": True, "can_disarm": True}
+KEY_HOLDER = {"id": "ada", "role": "Neighbour", "holds_key": True, "can_unset": True}
 KEYPAD = {"id": "keypad", "name": "Keypad", "kind": "keypad"}
 
 
@@ -55,7 +55,7 @@ def test_event_list__days_by_hand() -> None:
     people = {"people": [{"id": "ann", "role": "Ann", "entries_a_week": 7}]}
     assert left_alone.events_a_week(home(household=people)) == 14
     for held, days in ((100, "50 days"), (50, "25 days")):
-        (found,) = _event_list().result(home(household=people, unit={"limits": {"log_events": held}}))
+        (found,) = _event_list().result(home(household=people, control_unit={"limits": {"log_events": held}}))
         assert found.figure == days  # type: ignore[union-attr]
         assert ("soon after each alarm" in found.remedy) is (held == 50)  # type: ignore[union-attr]
     assert _event_list().result(home(household=people)) == ()
@@ -67,7 +67,7 @@ def _event_list() -> Any:
 
 def test_event_list__counts_habits_where_they_are_entered() -> None:
     """Five times a week set and unset, once a week set: 11 events."""
-    steps = [{"id": "a", "deed": "arm_away"}, {"id": "b", "deed": "disarm"}]
+    steps = [{"id": "a", "deed": "set_full"}, {"id": "b", "deed": "unset"}]
     habits = [
         {"id": "day", "name": "Day", "times_a_week": 5, "steps": steps},
         {"id": "night", "name": "Night", "times_a_week": 1, "steps": steps[:1]},
@@ -79,7 +79,7 @@ def test_event_list__counts_habits_where_they_are_entered() -> None:
 
 def test_a_button_on_a_keypad_needs_somebody_who_is_told() -> None:
     """A keypad with a button for a threat can give that event, though no zone does."""
-    with_button = home(devices=[KEYPAD | {"has_panic": True}])
+    with_button = home(devices=[KEYPAD | {"has_hold_up": True}])
     assert {event.value for event in messages.events_possible(with_button)} == {"hold_up"}
     assert messages.events_possible(home(devices=[KEYPAD])) == frozenset()
     assert "hold_up" in [f.subject for f in messages.nobody_is_told.result(with_button)]  # type: ignore[union-attr]

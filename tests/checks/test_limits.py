@@ -43,8 +43,8 @@ def test_delays_at_the_edge_of_the_rules(
 ) -> None:
     """The last allowed second passes, the next is named with figure, limit and margin."""
     there = {"rules.rule_set": rules}
-    assert not _speaks("times.within_the_rules", put(house, there | {f"unit.times.{kind}": passes_s}))
-    (finding,) = _speaks("times.within_the_rules", put(house, there | {f"unit.times.{kind}": fails_s}))
+    assert not _speaks("times.within_the_rules", put(house, there | {f"control_unit.times.{kind}": passes_s}))
+    (finding,) = _speaks("times.within_the_rules", put(house, there | {f"control_unit.times.{kind}": fails_s}))
     shown = (finding.verdict, finding.figure, finding.limit, finding.margin)
     assert shown == (verdict, f"{fails_s} s", f"{passes_s} s", "-1 s")
 
@@ -52,7 +52,7 @@ def test_delays_at_the_edge_of_the_rules(
 def test_a_doors_own_time_and_a_seasons_are_checked_too(house: Home, put: Put) -> None:
     """241 s on one door in one season is found there."""
     door = {"id": "d", "opening": "front_door", "entry_s": 241}
-    for path, subject in (("unit.times.doors.+", "front_door"), ("unit.seasons.+", "front_door")):
+    for path, subject in (("control_unit.times.doors.+", "front_door"), ("control_unit.seasons.+", "front_door")):
         value = door if "times" in path else {"id": "w", "name": "Winter", "months": [1], "doors": [door]}
         (finding,) = _speaks("times.within_the_rules", put(house, {path: value}))
         assert finding.subject == subject
@@ -61,7 +61,7 @@ def test_a_doors_own_time_and_a_seasons_are_checked_too(house: Home, put: Put) -
 @pytest.mark.outside
 def test_the_keypad_within_15_seconds(house: Home, put: Put) -> None:
     """NFPA 731 5.1.6.2 (seen, not for homes): a keypad within a 15 s walk of the entry door is advised, no must."""
-    moved = {"devices.keypad.room": "living", "unit.times.entry_s": 200}
+    moved = {"devices.keypad.room": "living", "control_unit.times.entry_s": 200}
     near = put(house, moved | {"site.passages.hall_living.seconds": 15.0})
     far = put(house, moved | {"site.passages.hall_living.seconds": 18.0})
     source = "nfpa731_walk"
@@ -110,25 +110,25 @@ def test_a_season_with_a_shorter_delay_is_late_in_its_own_name(house: Home, put:
     walk = {"id": "w", "person": "one", "door": "front_door", "first_s": 18.0}
     home = put(house, {"household.walks.+": walk})
     assert not _speaks("times.in_time", home)
-    short = put(home, {"unit.seasons.+": WINTER | {"entry_s": 15.0}})
+    short = put(home, {"control_unit.seasons.+": WINTER | {"entry_s": 15.0}})
     found = [each for each in _speaks("times.in_time", short) if each.subject == "one"]
     assert {each.verdict for each in found} == {Verdict.MUST, Verdict.SHOULD}
     assert all("“front_door” in “Winter”" in each.message and each.limit == "15 s" for each in found)
     for harmless in ({"entry_s": 35.0}, {"entry_s": 60.0}, {"exit_s": 90.0}):
-        assert not _speaks("times.in_time", put(home, {"unit.seasons.+": WINTER | harmless}))
+        assert not _speaks("times.in_time", put(home, {"control_unit.seasons.+": WINTER | harmless}))
 
 
 def test_the_fitters_rule_and_the_abort_window_read_each_season(house: Home, put: Put) -> None:
     """Three walks of 16 s ask for 25 s (24 rounded up); 45 s with an abort window of 20 s are 65 s together."""
     walk = {"id": "w", "person": "one", "door": "front_door", "first_s": 16.0, "second_s": 16.0, "third_s": 16.0}
-    short = put(house, {"household.walks.+": walk, "unit.seasons.+": WINTER | {"entry_s": 20.0}})
+    short = put(house, {"household.walks.+": walk, "control_unit.seasons.+": WINTER | {"entry_s": 20.0}})
     (found,) = _speaks("times.fitters_rule", short)
     assert (found.figure, found.limit) == ("20 s", "25 s")
     assert found.message.startswith("The entry delay of “front_door” in “Winter” is shorter")
-    (late,) = _speaks("times.entry_with_abort", put(house, {"unit.seasons.+": WINTER | {"entry_s": 45.0}}))
+    (late,) = _speaks("times.entry_with_abort", put(house, {"control_unit.seasons.+": WINTER | {"entry_s": 45.0}}))
     assert (late.figure, late.margin) == ("65 s", "-5 s")
     assert late.message.endswith("in “Winter”.")
-    assert not _speaks("times.entry_with_abort", put(house, {"unit.seasons.+": WINTER | {"entry_s": 40.0}}))
+    assert not _speaks("times.entry_with_abort", put(house, {"control_unit.seasons.+": WINTER | {"entry_s": 40.0}}))
 
 
 def test_the_same_person_with_a_fob_is_told_too(house: Home, put: Put) -> None:
@@ -153,8 +153,8 @@ def test_ten_contacts_a_zone(house: Home, put: Put) -> None:
 
 def test_entry_and_abort_within_a_minute(house: Home, put: Put) -> None:
     """60 s together (listing condition, from memory) passes, 61 s is advised against and says it is from memory."""
-    assert not _speaks("times.entry_with_abort", put(house, {"unit.times.abort_s": 25}))
-    (finding,) = _speaks("times.entry_with_abort", put(house, {"unit.times.abort_s": 26}))
+    assert not _speaks("times.entry_with_abort", put(house, {"control_unit.times.abort_s": 25}))
+    (finding,) = _speaks("times.entry_with_abort", put(house, {"control_unit.times.abort_s": 26}))
     assert (finding.verdict, finding.margin) == (Verdict.SHOULD, "-1 s")
 
 
@@ -165,16 +165,20 @@ def test_entry_and_abort_within_a_minute(house: Home, put: Put) -> None:
 )  # fmt: skip
 def test_siren_time(house: Home, put: Put, siren_s: float, local_s: float | None, verdict: Verdict | None) -> None:
     """The town's limit binds; 90 s and 15 min (EN 50131-1, from memory) advise, unless the town asks for less."""
-    found = _speaks("times.siren_time", put(house, {"unit.times.siren_s": siren_s, "rules.siren_limit_s": local_s}))
+    found = _speaks(
+        "times.siren_time", put(house, {"control_unit.times.siren_s": siren_s, "rules.siren_limit_s": local_s})
+    )
     assert [finding.verdict for finding in found] == ([] if verdict is None else [verdict])
 
 
 @pytest.mark.outside
 def test_siren_in_an_hour(house: Home, put: Put) -> None:
     """North St Paul MN 99.04 (seen): 20 min in any hour; 4 x 5 min fit, 5 do not, no limit does not."""
-    cap = {"rules.siren_limit_hour_s": 1200, "unit.times.siren_s": 300}
+    cap = {"rules.siren_limit_hour_s": 1200, "control_unit.times.siren_s": 300}
     for trips, verdict in ((4, Verdict.NOTE), (5, Verdict.MUST), (None, Verdict.MUST)):
-        (finding,) = _speaks("times.siren_in_an_hour", put(house, cap | {"unit.behaviour.repeat_trip_limit": trips}))
+        (finding,) = _speaks(
+            "times.siren_in_an_hour", put(house, cap | {"control_unit.behaviour.repeat_trip_limit": trips})
+        )
         assert finding.verdict is verdict
     assert not _speaks("times.siren_in_an_hour", house)
 
@@ -183,7 +187,9 @@ def test_siren_in_an_hour(house: Home, put: Put) -> None:
 @pytest.mark.parametrize(("trips", "speaks"), [(1, False), (6, False), (7, True)])
 def test_repeat_trips(house: Home, put: Put, trips: int, speaks: bool) -> None:
     """CP-01 4.3.2 as the trade press reported it in 2010 (seen): one to six trips."""
-    assert bool(_speaks("control.repeat_trips", put(house, {"unit.behaviour.repeat_trip_limit": trips}))) is speaks
+    assert (
+        bool(_speaks("control.repeat_trips", put(house, {"control_unit.behaviour.repeat_trip_limit": trips}))) is speaks
+    )
 
 
 @pytest.mark.outside
@@ -198,8 +204,8 @@ def test_confirmation_window(house: Home, put: Put, rules: str, window_s: float,
         house,
         {
             "rules.rule_set": rules,
-            "unit.behaviour.cross_zone_s": window_s,
-            "unit.zones.living_motion.partner": "hall_motion",
+            "control_unit.behaviour.confirmation_s": window_s,
+            "control_unit.zones.living_motion.partner": "hall_motion",
         },
     )
     found = _speaks("control.confirmation_window", home)
@@ -209,27 +215,27 @@ def test_confirmation_window(house: Home, put: Put, rules: str, window_s: float,
 
 def test_partners_without_a_window(house: Home, put: Put) -> None:
     """Zones that wait for one another need the time within which they must trip."""
-    home = put(house, {"unit.zones.living_motion.partner": "hall_motion"})
+    home = put(house, {"control_unit.zones.living_motion.partner": "hall_motion"})
     assert [finding.verdict for finding in _speaks("control.confirmation_window", home)] == [Verdict.SHOULD]
 
 
 @pytest.mark.parametrize(("grade", "most_s"), [(1, 14400), (2, 7200), (3, 100), (4, 10)])
 def test_check_in_by_grade(house: Home, put: Put, grade: int, most_s: float) -> None:
     """EN 50131-5-3 periodic message by grade, from memory: 240 min, 120 min, 100 s, 10 s; advice only."""
-    free = CONTACT | {"id": "f", "name": "f", "link": "wire_free", "wire_free": {"check_in_s": most_s}}
+    free = CONTACT | {"id": "f", "name": "f", "link": "wireless", "wireless": {"check_in_s": most_s}}
     home = put(house, {"rules.rule_set": "europe", "rules.grade": grade, "devices.+": free})
     assert not _speaks("devices.check_in", home)
-    (finding,) = _speaks("devices.check_in", put(home, {"devices.f.wire_free.check_in_s": most_s + 1}))
+    (finding,) = _speaks("devices.check_in", put(home, {"devices.f.wireless.check_in_s": most_s + 1}))
     assert (finding.verdict, finding.margin) == (Verdict.SHOULD, "-1 s")
 
 
 def test_missing_time(house: Home, put: Put) -> None:
     """Missing after 8 h passes (our own line), after more does not; before the next report is due never."""
-    free = CONTACT | {"id": "f", "name": "f", "link": "wire_free", "wire_free": {"missing_after_s": 28800}}
+    free = CONTACT | {"id": "f", "name": "f", "link": "wireless", "wireless": {"missing_after_s": 28800}}
     home = put(house, {"devices.+": free})
     assert not _speaks("devices.missing_too_late", home)
-    assert _speaks("devices.missing_too_late", put(home, {"devices.f.wire_free.missing_after_s": 28801}))
-    late = put(home, {"devices.f.wire_free.check_in_s": 28801})
+    assert _speaks("devices.missing_too_late", put(home, {"devices.f.wireless.missing_after_s": 28801}))
+    late = put(home, {"devices.f.wireless.check_in_s": 28801})
     assert [finding.verdict for finding in _speaks("devices.check_in", late)] == [Verdict.MUST]
 
 
@@ -239,7 +245,7 @@ def test_missing_time(house: Home, put: Put) -> None:
 def test_battery_date(house: Home, put: Put, days: int, verdict: Verdict | None) -> None:
     """A battery for one year: silent, due soon within 90 days, past its time the day after."""
     facts = {"battery_fitted_on": (TODAY - timedelta(days=days)).isoformat(), "battery_lasts_years": 1}
-    free = CONTACT | {"id": "f", "name": "f", "link": "wire_free", "wire_free": facts}
+    free = CONTACT | {"id": "f", "name": "f", "link": "wireless", "wireless": facts}
     found = _speaks("devices.battery_due", put(house, {"devices.+": free}))
     assert [finding.verdict for finding in found] == ([] if verdict is None else [verdict])
 
@@ -301,10 +307,10 @@ def test_a_habit_makes_the_late_homecomer_a_must(house: Home, put: Put) -> None:
     habit = {
         "id": "h",
         "name": "late",
-        "begins_in": "part",
+        "begins_in": "part_set",
         "part_set": "night",
-        "steps": [{"id": "s", "deed": "disarm"}],
+        "steps": [{"id": "s", "deed": "unset"}],
     }
-    at_once = {"unit.part_sets.night.doors": [{"zone": "front_door", "delayed": False}]}
+    at_once = {"control_unit.part_sets.night.doors": [{"zone": "front_door", "delayed": False}]}
     home = put(house, at_once | {"household.habits.+": habit})
     assert [f.verdict for f in _speaks("part_sets.nobody_can_come_home_late", home)] == [Verdict.MUST]

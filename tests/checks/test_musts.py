@@ -33,7 +33,7 @@ _FREE = {
     "id": "extra",
     "name": "extra",
     "kind": "contact",
-    "link": "wire_free",
+    "link": "wireless",
     "openings": ["living_window"],
     "room": "living",
     "zone": "living_window",
@@ -60,13 +60,19 @@ _LOOP = {
     "length_m": 20,
 }
 _UNIT_READS = {"pull_up_ohm": 4700, "short_below": 0.15, "cut_above": 0.87, "tolerance": 1}
-_HABIT = {"id": "h", "name": "late", "begins_in": "part", "part_set": "night", "steps": [{"id": "s", "deed": "disarm"}]}
+_HABIT = {
+    "id": "h",
+    "name": "late",
+    "begins_in": "part_set",
+    "part_set": "night",
+    "steps": [{"id": "s", "deed": "unset"}],
+}
 _TEST = {"id": "t1", "on": "2026-10-01", "device": "smoke", "seen": "as_expected", "seen_zone": "fire"}
 _WINTER = {
     "id": "winter",
     "name": "Winter",
     "months": [12],
-    "zones": [{"zone": "living_motion", "function": "interior"}],
+    "zones": [{"zone": "living_motion", "function": "warn_unset"}],
 }
 _NO_ALARMS = {
     f"site.rooms.{room}.{kind}": "no"
@@ -80,8 +86,8 @@ _CONTACTS = [
 ]
 
 
-def _wire_free(**facts: Any) -> Edits:
-    return {"devices.+": _FREE | {"wire_free": facts}}
+def _wireless(**facts: Any) -> Edits:
+    return {"devices.+": _FREE | {"wireless": facts}}
 
 
 def _on_loop(**unit: Any) -> Edits:
@@ -109,31 +115,31 @@ DRAWS: tuple[Edits, ...] = (
     {"site.openings.front_door.escape_way": True, "site.openings.front_door.opens_without_key": "no"},
     {"devices.unit.room": "kitchen", "devices.kitchen_window_contact": None},
     {"site.openings.living_window.gap_mm": 30, "devices.living_window_contact.contact_gap_mm": 20},
-    {"unit.zones.fire.function": "unused"},
-    {"unit.zones.fire.function": "perimeter"},
-    {"unit.limits.functions": ["final_door", "perimeter", "entry_route", "fire", "panic"]},
+    {"control_unit.zones.fire.function": "unused"},
+    {"control_unit.zones.fire.function": "at_once"},
+    {"control_unit.limits.functions": ["entry_exit", "at_once", "entry_route", "fire", "hold_up"]},
     {"devices": [{"id": "unit", "name": "unit", "kind": "control_unit", "room": "living"}, *_CONTACTS]},
-    {"unit.zones.front_door.function": "perimeter"},
-    {"unit.zones.fire.label": "x" * 17},
-    {"circuits": [{"id": "a", "name": "a"}, {"id": "b", "name": "b"}], "devices.smoke.circuit": "a", "unit.zones.fire.circuit": "b"},
-    {"unit.limits.zones": 6},
-    _wire_free(slot=3) | {"devices.smoke.wire_free": {"slot": 3}},
-    {"unit.part_sets.night.doors": [{"zone": "front_door", "delayed": False}], "household.habits.+": _HABIT},
-    {"unit.seasons.+": _WINTER, "unit.limits.functions": ["final_door", "perimeter", "entry_route", "fire", "panic"]},
-    {"unit.limits.entry": {"low_s": 10, "high_s": 60, "step_s": 10}},
+    {"control_unit.zones.front_door.function": "at_once"},
+    {"control_unit.zones.fire.label": "x" * 17},
+    {"circuits": [{"id": "a", "name": "a"}, {"id": "b", "name": "b"}], "devices.smoke.circuit": "a", "control_unit.zones.fire.circuit": "b"},
+    {"control_unit.limits.zones": 6},
+    _wireless(slot=3) | {"devices.smoke.wireless": {"slot": 3}},
+    {"control_unit.part_sets.night.doors": [{"zone": "front_door", "delayed": False}], "household.habits.+": _HABIT},
+    {"control_unit.seasons.+": _WINTER, "control_unit.limits.functions": ["entry_exit", "at_once", "entry_route", "fire", "hold_up"]},
+    {"control_unit.limits.entry": {"low_s": 10, "high_s": 60, "step_s": 10}},
     {"household.walks.+": {"id": "w", "person": "one", "door": "front_door", "first_s": 36}},
-    {"unit.times.siren_s": 601},
+    {"control_unit.times.siren_s": 601},
     {"rules.siren_limit_hour_s": 600},
-    {"unit.behaviour.repeat_trip_limit": 7},
-    {"unit.zones.living_motion.partner": "living_motion"},
-    _wire_free(check_in_s=7200, missing_after_s=3600),
-    _wire_free(signal=39, signal_asked=40),
-    _wire_free(battery_fitted_on="2020-01-01", battery_lasts_years=2),
-    {"unit.zones.panic.function": "perimeter"},
+    {"control_unit.behaviour.repeat_trip_limit": 7},
+    {"control_unit.zones.living_motion.partner": "living_motion"},
+    _wireless(check_in_s=7200, missing_after_s=3600),
+    _wireless(signal=39, signal_asked=40),
+    _wireless(battery_fitted_on="2020-01-01", battery_lasts_years=2),
+    {"control_unit.zones.hold_up.function": "at_once"},
     {"site.rooms.living.outline": [[0, 0], [5, 0], [5, 4], [0, 4]], "site.openings.living_window.at": [5, 2], "devices.+": _EAR},
     {"messages.paths": [{"id": "net", "name": "net", "works_without_mains": "no"}], **{f"messages.messages.{e}.paths": ["net"] for e in ("burglary", "fire", "hold_up")}},
     _tested(seen="nothing"),
-    _tested(seen_zone="panic"),
+    _tested(seen_zone="hold_up"),
     _NO_ALARMS,
     _CO,
     _CO | _CO_ELSEWHERE,
@@ -146,7 +152,7 @@ DRAWS: tuple[Edits, ...] = (
     _fed(most_a=0.3),
     _fed(fitted_on="2018-01-01", lasts_years=4),
     _fed(rule="own", quiet_h=12) | {"wiring.supply.battery_ah": 1},
-    _fed(battery_ah=1) | {"unit.behaviour.mains_hold_s": 86400},
+    _fed(battery_ah=1) | {"control_unit.behaviour.mains_hold_s": 86400},
     {"devices.siren.alarm_current_a": 1, "wiring": {"runs": [_RUN]}},
     {"devices.siren.level_dba": 120, "devices.siren.level_at_m": 1, "sound.boundary_m": 2, "sound.limit_dba": 70},
 )  # fmt: skip
@@ -158,7 +164,7 @@ def _beyond_each_limit() -> Iterator[Edits]:
         for name, limits in (("entry_s", rules.entry), ("exit_s", rules.exit)):
             for bound, step_s in ((limits.least, -1), (limits.most, 1)):
                 if bound is not None:
-                    yield {f"unit.times.{name}": bound.value_s + step_s}
+                    yield {f"control_unit.times.{name}": bound.value_s + step_s}
 
 
 def _by_each_rule() -> Iterator[Edits]:
@@ -188,8 +194,8 @@ def kind_of_subject(home: Home, found: Finding) -> str:
     The house gives a zone the id of its opening or detector; which of them is meant, the sentence says.
     """
     lists = {
-        "opening": home.site.openings, "device": home.whole_devices, "zone": home.unit.zones, "room": home.site.rooms,
-        "storey": home.site.storeys, "part set": home.unit.part_sets, "season": home.unit.seasons, "circuit": home.circuits,
+        "opening": home.site.openings, "device": home.whole_devices, "zone": home.control_unit.zones, "room": home.site.rooms,
+        "storey": home.site.storeys, "part set": home.control_unit.part_sets, "season": home.control_unit.seasons, "circuit": home.circuits,
         "person": home.household.people, "run of cable": home.wiring.runs, "message path": home.messages.paths,
     }  # fmt: skip
     held = [kind for kind, items in lists.items() if any(item.id == found.subject for item in items)]

@@ -65,7 +65,7 @@ def odd(home: Home, seed: int, times: int) -> Home:
 
 def with_bedtime(house: Home) -> Home:
     """The small home with a habit that arms its part set."""
-    steps = [("walk_to", "keypad"), ("arm_part", "night"), ("walk_to", "bedroom"), ("disarm", "house")]
+    steps = [("walk_to", "keypad"), ("set_part", "night"), ("walk_to", "bedroom"), ("unset", "house")]
     done = [{"id": f"s{n}", "deed": deed, "place": place} for n, (deed, place) in enumerate(steps)]
     habit = {"id": "bedtime", "name": "Bedtime", "starts_at": "living", "begins_in": "unset", "steps": done}
     document = house.model_dump(mode="json")

@@ -45,14 +45,19 @@ def _shelf(height_m: float, at: list[list[float]] | None = None) -> dict[str, An
 def test_pet_on_furniture(drawn: Home, put: Put, height_m: float, speaks: bool) -> None:
     """A cat that gets 1.2 m high is lifted into view by all that is no higher; up to 0.1 m is floor."""
     ignoring = put(drawn, {"devices.pir.ignores_pets_kg": 18} | _shelf(height_m))
-    found = said("placement_walks.pet_on_furniture", put(ignoring, _cat(free_when_away=["big"])))
+    found = said("placement_walks.pet_on_furniture", put(ignoring, _cat(free_when_empty=["big"])))
     assert [f.figure for f in found] == ([f"{height_m:g} m"] if speaks else [])
-    assert not said("placement_walks.pet_on_furniture", put(ignoring, _cat(free_when_away=["den"])))
+    assert not said("placement_walks.pet_on_furniture", put(ignoring, _cat(free_when_empty=["den"])))
 
 
 def test_furniture_out_of_view_lifts_no_pet_into_it(drawn: Home, put: Put) -> None:
     """Behind the detector's back, and before a detector of which nobody says that it ignores pets."""
-    turned = {"devices.pir.ignores_pets_kg": 18, "devices.pir.at": [10, 5], **_shelf(1), **_cat(free_when_away=["big"])}
+    turned = {
+        "devices.pir.ignores_pets_kg": 18,
+        "devices.pir.at": [10, 5],
+        **_shelf(1),
+        **_cat(free_when_empty=["big"]),
+    }
     assert not said("placement_walks.pet_on_furniture", put(drawn, turned))
     assert said("placement_walks.pet_on_furniture", put(drawn, turned | {"devices.pir.facing_deg": 180}))
     assert not said("placement_walks.pet_on_furniture", put(drawn, turned | {"devices.pir.ignores_pets_kg": None}))
@@ -69,12 +74,12 @@ def test_pet_seen_from_another_room(
 ) -> None:
     """Through the open door 8 m ahead into the den, by a range that may reach 1.5 times as far."""
     home = put(drawn, {"devices.pir.at": [12, 5], "devices.pir.ignores_pets_kg": ignores_kg})
-    found = said("placement_walks.pet_seen_from_another_room", put(home, _cat(free_when_away=["den"], **pet)))
+    found = said("placement_walks.pet_seen_from_another_room", put(home, _cat(free_when_empty=["den"], **pet)))
     assert [(f.subject, "“Den”" in f.message) for f in found] == ([("pir", True)] if speaks else [])
-    both = put(home, _cat(free_when_away=["den", "big"], **pet))
+    both = put(home, _cat(free_when_empty=["den", "big"], **pet))
     assert not said("placement_walks.pet_seen_from_another_room", both)
     away = put(home, {"devices.pir.facing_deg": 180})
-    assert not said("placement_walks.pet_seen_from_another_room", put(away, _cat(free_when_away=["den"], **pet)))
+    assert not said("placement_walks.pet_seen_from_another_room", put(away, _cat(free_when_empty=["den"], **pet)))
 
 
 UNIT = {"id": "unit", "name": "Unit", "kind": "control_unit", "room": "den", "at": [29, 9]}

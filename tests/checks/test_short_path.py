@@ -26,7 +26,7 @@ def home(
         {
             "short_path": {"rooms": "Hall, Den"} | answers,
             "site": {"storeys": storeys, "rooms": rooms, "openings": openings, "passages": passages},
-            "unit": {"part_sets": [{"id": "night", "name": "Night"}]},
+            "control_unit": {"part_sets": [{"id": "night", "name": "Night"}]},
             "messages": {"paths": paths, "responders": [{"id": "aunt", "role": "Aunt"}], "messages": told},
         }
     )

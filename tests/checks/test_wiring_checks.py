@@ -43,10 +43,10 @@ LOOP = {
 DEVICES = {
     "unit": {"kind": "control_unit", "quiet_current_a": 0.1, "alarm_current_a": 0.1},
     "siren": {"kind": "inside_sounder", "room": "hall", "at": (2, 1), "level_dba": 110, "level_at_m": 1, "quiet_current_a": 0.0, "alarm_current_a": 0.4},
-    "outside": {"kind": "outside_sounder", "level_dba": 105, "level_at_m": 1, "quiet_current_a": 0.0},
+    "outside": {"kind": "outside_siren", "level_dba": 105, "level_at_m": 1, "quiet_current_a": 0.0},
     "contact": {"kind": "contact", "circuit": "loop", "quiet_current_a": 0.0},
-    "free": {"kind": "motion", "link": "wire_free", "room": "bed", "zone": "z",
-             "wire_free": {"signal": 60, "signal_asked": 40, "missing_after_s": 3600, "reports_low_battery": "yes", "battery": "lithium", "battery_lasts_years": 4}},
+    "free": {"kind": "motion", "link": "wireless", "room": "bed", "zone": "z",
+             "wireless": {"signal": 60, "signal_asked": 40, "missing_after_s": 3600, "reports_low_battery": "yes", "battery": "lithium", "battery_lasts_years": 4}},
 }  # fmt: skip
 WIRING = {
     "loop": {"pull_up_ohm": 4700, "short_below": 0.15, "trip_above": 0.59, "cut_above": 0.87, "tolerance": 1},
@@ -62,7 +62,7 @@ def home(*changes: tuple[str, Any]) -> Home:
     document: Any = {
         "site": {"storeys": [{"id": "g", "name": "Ground"}], "rooms": [dict(room) for room in ROOMS], "passages": [{"id": "door", "first": "hall", "second": "bed", "at": (2, 2)}]},
         "devices": [{"id": name, "name": name.title(), **deepcopy(facts)} for name, facts in DEVICES.items()],
-        "circuits": [dict(LOOP)], "unit": {"zones": [{"id": "z", "label": "Z"}], "times": {"siren_s": 300}},
+        "circuits": [dict(LOOP)], "control_unit": {"zones": [{"id": "z", "label": "Z"}], "times": {"siren_s": 300}},
         "wiring": {key: [dict(each) for each in part] if isinstance(part, list) else dict(part) for key, part in WIRING.items()},
         "sound": dict(SOUND), "rules": {"rule_set": "europe"},
         "messages": {"paths": [{"id": "net", "name": "Internet"}, {"id": "ear", "name": "By ear", "kind": "siren"}]},
@@ -119,10 +119,10 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.cable_of_loop", [("circuits.loop.length_m", 600)], "should", "adds more"),
     ("loops.damp", [("wiring.loop.leak_ohm", 5000)], "should", "damp"),
     ("loops.thresholds_unknown", [("wiring.loop.trip_above", None)], "note", "aren't entered"),
-    ("radio.unannounced_hole", [("devices.free.wire_free", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to say so"),
-    ("radio.unannounced_hole", [("devices.free.wire_free.missing_after_s", 40000)], "note", "11.1 h"),
-    ("radio.cell_ends_sooner", [("devices.free.wire_free.cell_mah", 500), ("devices.free.wire_free.rests_at_ua", 20), ("devices.free.wire_free.report_mas", 20), ("devices.free.wire_free.check_in_s", 600)], "should", "ends sooner"),
-    ("radio.signal_unread", [("devices.free.wire_free.signal", None)], "note", "No signal is read"),
+    ("radio.unannounced_hole", [("devices.free.wireless", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to say so"),
+    ("radio.unannounced_hole", [("devices.free.wireless.missing_after_s", 40000)], "note", "11.1 h"),
+    ("radio.cell_ends_sooner", [("devices.free.wireless.cell_mah", 500), ("devices.free.wireless.rests_at_ua", 20), ("devices.free.wireless.report_mas", 20), ("devices.free.wireless.check_in_s", 600)], "should", "ends sooner"),
+    ("radio.signal_unread", [("devices.free.wireless.signal", None)], "note", "No signal is read"),
     ("cable.too_few_volts", [("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 30, "least_v": 9}])], "must", "too few volts"),
     ("cable.metal", [("wiring.runs.run.metal", "copper_clad")], "should", "copper-clad"),
     ("cable.metal", [("wiring.runs.run.metal", "unknown")], "note", "isn't known"),
@@ -149,8 +149,8 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "mains")], "should", "stops with the mains"),
     ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "unknown")], "note", "isn't known"),
     ("battery.boxes_without_standby", [("wiring.boxes.router.own_battery_wh", 40)], "should", "before the alarm does"),
-    ("battery.told_too_late", [("unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 5)], "should", "told so late"),
-    ("battery.told_too_late", [("unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 1.4)], "must", "told so late"),
+    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 5)], "should", "told so late"),
+    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 1.4)], "must", "told so late"),
     ("battery.battery_due", [("wiring.supply.lasts_years", 1)], "should", "due soon"),
     ("battery.battery_due", [("wiring.supply.fitted_on", "2020-01-01")], "must", "past its time"),
     ("sound.at_the_pillow", [("sound.doors", [{"passage": "door", "leaf": "sealed"}]), ("devices.siren.level_dba", 95)], "should", "loud enough"),
@@ -200,7 +200,7 @@ def test_every_check_has_a_case() -> None:
 def test_what_is_worked_out_says_no_verdict(check: str) -> None:
     """Figures to follow, and nothing but figures; none of a blank home."""
     cell = {"cell_mah": 500, "rests_at_ua": 20, "report_mas": 20, "check_in_s": 600, "battery": "lithium"}
-    found = list(CHECKS[check].result(home(("devices.free.wire_free", cell)), TODAY))
+    found = list(CHECKS[check].result(home(("devices.free.wireless", cell)), TODAY))
     assert found
     assert all(isinstance(each, Figure) for each in found)
     assert list(CHECKS[check].result(Home(), TODAY)) == []

@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from alarmlib.control import inputs, machine, setup
-from alarmlib.model.words import Function, Trouble
+from alarmlib.model.words import FaultKind, Function
 
 STORIES = Path(__file__).parent / "stories"
 
@@ -56,28 +56,28 @@ def _read(text: str) -> Iterator[Story]:
 def the_house() -> setup.Setup:
     """Two areas, two part sets, a zone of each function, short times."""
     s = setup
-    passing = lambda name, quiet_s=0: (s.DeviceSetup(name, lasting=False, quiet_s=quiet_s),)  # noqa: E731
+    passing = lambda name, sleep_s=0: (s.DeviceSetup(name, lasting=False, sleep_s=sleep_s),)  # noqa: E731
     both, house = ("house", "shed"), ("house",)
     zones = (
-        s.ZoneSetup("front", Function.FINAL_DOOR, house, chime=True),
-        s.ZoneSetup("side", Function.FINAL_DOOR, house, entry_s=2, exit_s=3),
+        s.ZoneSetup("front", Function.ENTRY_EXIT, house, chime=True),
+        s.ZoneSetup("side", Function.ENTRY_EXIT, house, entry_s=2, exit_s=3),
         s.ZoneSetup("hall", Function.ENTRY_ROUTE, house, passing("hall")),
-        s.ZoneSetup("lounge", Function.INTERIOR, house, passing("lounge")),
-        s.ZoneSetup("landing", Function.INTERIOR_DELAYED, house, passing("landing", 3)),
-        s.ZoneSetup("window", Function.PERIMETER, house),
-        s.ZoneSetup("bay", Function.PERIMETER, house, (s.DeviceSetup("bay_left"), s.DeviceSetup("bay_right"))),
-        s.ZoneSetup("hatch", Function.DAY, house),
-        s.ZoneSetup("cabinet", Function.ALWAYS_AUDIBLE, house),
-        s.ZoneSetup("safe", Function.ALWAYS_SILENT, house),
-        s.ZoneSetup("button", Function.PANIC, house, passing("button")),
+        s.ZoneSetup("lounge", Function.AT_ONCE, house, passing("lounge"), inside=True),
+        s.ZoneSetup("landing", Function.ENTRY_EXIT, house, passing("landing", 3), inside=True),
+        s.ZoneSetup("window", Function.AT_ONCE, house),
+        s.ZoneSetup("bay", Function.AT_ONCE, house, (s.DeviceSetup("bay_left"), s.DeviceSetup("bay_right"))),
+        s.ZoneSetup("hatch", Function.WARN_UNSET, house),
+        s.ZoneSetup("cabinet", Function.ALWAYS_SIREN, house),
+        s.ZoneSetup("safe", Function.ALWAYS_MESSAGE, house),
+        s.ZoneSetup("button", Function.HOLD_UP, house, passing("button")),
         s.ZoneSetup("box", Function.TAMPER, house),
         s.ZoneSetup("smoke", Function.FIRE, house),
         s.ZoneSetup("gas", Function.CARBON_MONOXIDE, house),
         s.ZoneSetup("leak", Function.WATER, house),
-        s.ZoneSetup("frost", Function.COLD, house, restore_hold_s=3),
+        s.ZoneSetup("frost", Function.LOW_TEMPERATURE, house, restore_hold_s=3),
         s.ZoneSetup("key", Function.KEY_SWITCH, house, passing("key")),
-        s.ZoneSetup("porch", Function.FINAL_DOOR, both),
-        s.ZoneSetup("shed_door", Function.FINAL_DOOR, ("shed",)),
+        s.ZoneSetup("porch", Function.ENTRY_EXIT, both),
+        s.ZoneSetup("shed_door", Function.ENTRY_EXIT, ("shed",)),
     )
     night = s.PartSetup("night", frozenset({"landing", "lounge", "hall"}), exit_s=0)
     home = s.PartSetup("home", frozenset({"landing", "lounge", "hall"}), frozenset({"side"}), exit_s=3)
@@ -86,11 +86,11 @@ def the_house() -> setup.Setup:
         s.AreaSetup("shed", exit_s=5, entry_s=3, siren_s=6),
     )
     watches = (
-        s.WatchSetup("mains", Trouble.MAINS, hold_s=3, areas=house),
-        s.WatchSetup("line", Trouble.SIREN_LINE, areas=house),
-        s.WatchSetup("path", Trouble.MESSAGE_PATH, areas=house),
-        s.WatchSetup("lid", Trouble.TAMPER, latches=True, areas=house, zones=("window",)),
-        s.WatchSetup("cell", Trouble.LOW_CELL, stops_arming=True, areas=("shed",), zones=("shed_door",)),
+        s.WatchSetup("mains", FaultKind.MAINS, hold_s=3, areas=house),
+        s.WatchSetup("line", FaultKind.SIREN_LINE, areas=house),
+        s.WatchSetup("path", FaultKind.MESSAGE_PATH, areas=house),
+        s.WatchSetup("lid", FaultKind.TAMPER, latches=True, areas=house, zones=("window",)),
+        s.WatchSetup("cell", FaultKind.LOW_BATTERY, stops_setting=True, areas=("shed",), zones=("shed_door",)),
     )
     return s.Setup(areas, zones, watches, s.Behaviour(recent_closing_s=9, exit_last_s=2, ignore_after_power_s=5))
 

@@ -40,14 +40,15 @@ def test_the_table_has_no_empty_cell() -> None:
 
 def test_the_state_is_flat_and_of_small_whole_numbers(story_house: Setup) -> None:
     """A tuple of ints whose length the setup knows, equal for equal histories."""
-    state = run(story_house, {0: [i.Arm("house")], 2: [i.Opens("front")]}, 20)[-1].state
+    state = run(story_house, {0: [i.SetArea("house")], 2: [i.Opens("front")]}, 20)[-1].state
     assert len(state) == story_house.layout.size
     assert {type(int(number)) for number in state} == {int}
-    assert hash(state) == hash(run(story_house, {0: [i.Arm("house")], 2: [i.Opens("front")]}, 20)[-1].state)
+    assert hash(state) == hash(run(story_house, {0: [i.SetArea("house")], 2: [i.Opens("front")]}, 20)[-1].state)
 
 
 @pytest.mark.parametrize(
-    "event", [i.Opens("nowhere"), i.Arm("nowhere"), i.Arm("house", "nowhere"), i.Bypass("nowhere"), i.TroubleEnds("no")]
+    "event",
+    [i.Opens("nowhere"), i.SetArea("nowhere"), i.SetArea("house", "nowhere"), i.Inhibit("nowhere"), i.FaultEnds("no")],
 )
 def test_an_unknown_name_is_refused(story_house: Setup, event: i.Input) -> None:
     """An input that names what the setup has not is a `KeyError`."""
@@ -59,9 +60,9 @@ def any_inputs(setup: Setup) -> st.SearchStrategy[list[list[i.Input]]]:
     """Up to 40 seconds of anything."""
     devices = sorted(setup.layout.device_of)
     areas = sorted(setup.layout.area_of)
-    parts = {area: sorted(setup.layout.area_of[area].arm_of) for area in areas}
-    arms = [
-        i.Arm(area, part, outside=outside, override=override)
+    parts = {area: sorted(setup.layout.area_of[area].set_of) for area in areas}
+    sets_at = [
+        i.SetArea(area, part, outside=outside, override=override)
         for area in areas
         for part in parts[area]
         for outside in (False, True)
@@ -71,9 +72,9 @@ def any_inputs(setup: Setup) -> st.SearchStrategy[list[list[i.Input]]]:
         st.builds(i.Opens, st.sampled_from([d for d in devices if setup.layout.device_of[d].lasting])),
         st.builds(i.Closes, st.sampled_from([d for d in devices if setup.layout.device_of[d].lasting])),
         st.builds(i.Sees, st.sampled_from([d for d in devices if not setup.layout.device_of[d].lasting])),
-        st.sampled_from(arms),
-        st.builds(i.Disarm, st.sampled_from(areas)),
-        st.builds(i.Bypass, st.sampled_from(sorted(setup.layout.zone_of))),
+        st.sampled_from(sets_at),
+        st.builds(i.UnsetArea, st.sampled_from(areas)),
+        st.builds(i.Inhibit, st.sampled_from(sorted(setup.layout.zone_of))),
         st.builds(i.Silence, st.sampled_from(areas)),
         st.builds(i.Reset, st.sampled_from(areas)),
         st.sampled_from([i.PowerLost(), i.PowerBack(), i.WrongCode(), i.LetOut("house", "front"), i.TestStart()]),
@@ -86,9 +87,9 @@ def two_areas() -> Setup:
     zones = []
     for area in ("house", "shed"):
         zones += [
-            ZoneSetup(f"{area}_front", Function.FINAL_DOOR, (area,), repeat_limit=2),
+            ZoneSetup(f"{area}_front", Function.ENTRY_EXIT, (area,), repeat_limit=2),
             ZoneSetup(f"{area}_hall", Function.ENTRY_ROUTE, (area,), (DeviceSetup(f"{area}_hall", False, 3),)),
-            ZoneSetup(f"{area}_window", Function.PERIMETER, (area,), repeat_limit=2),
+            ZoneSetup(f"{area}_window", Function.AT_ONCE, (area,), repeat_limit=2),
         ]
     part = PartSetup("night", frozenset({"house_hall", "shed_hall"}))
     return Setup(tuple(AreaSetup(area, 3, 4, 6, 2, (part,)) for area in ("house", "shed")), tuple(zones))
@@ -102,13 +103,19 @@ HOUSE_EVENTS = [
     i.Sees("house_hall"),
     i.Opens("house_window"),
     i.Closes("house_window"),
-    i.Arm("house"),
-    i.Arm("house", "night"),
-    i.Arm("house", outside=True),
-    i.Disarm("house"),
-    i.Bypass("house_window"),
+    i.SetArea("house"),
+    i.SetArea("house", "night"),
+    i.SetArea("house", outside=True),
+    i.UnsetArea("house"),
+    i.Inhibit("house_window"),
 ]
-SHED_EVENTS = [i.Opens("shed_front"), i.Closes("shed_front"), i.Sees("shed_hall"), i.Arm("shed"), i.Disarm("shed")]
+SHED_EVENTS = [
+    i.Opens("shed_front"),
+    i.Closes("shed_front"),
+    i.Sees("shed_hall"),
+    i.SetArea("shed"),
+    i.UnsetArea("shed"),
+]
 
 
 @given(
@@ -154,13 +161,13 @@ def test_describe_says_what_counts(story_house: Setup) -> None:
     """A few states in words."""
     trace = run(
         story_house,
-        {0: [i.OutOfService("leak"), i.Arm("house")], 10: [i.Opens("front")], 16: [i.PowerLost()]},
+        {0: [i.OutOfUse("leak"), i.SetArea("house")], 10: [i.Opens("front")], 16: [i.PowerLost()]},
         17,
     )
     assert describe(story_house, trace[2].state) == (
-        "house is being set (away), 4 s to leave. shed is disarmed. Out of service: leak."
+        "house is being set (nobody in), 4 s to leave. shed is unset. Out of use: leak."
     )
-    assert "house is set (away), 3 s to disarm." in describe(story_house, trace[11].state)
+    assert "house is set (nobody in), 3 s to unset." in describe(story_house, trace[11].state)
     assert "the siren sounds for burglary (7 s left), a message is held for 2 s." in describe(
         story_house, trace[15].state
     )
@@ -170,15 +177,15 @@ def test_describe_says_what_counts(story_house: Setup) -> None:
 def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:
     """A home with a hall, a front door and little more."""
     zones = [
-        {"id": "front", "label": "front door", "function": "final_door"},
-        {"id": "stairs", "label": "stairs", "function": "interior", "partner": "front"},
+        {"id": "front", "label": "front door", "function": "entry_exit"},
+        {"id": "stairs", "label": "stairs", "function": "at_once", "partner": "front"},
     ]
     devices = [
-        {"id": "stairs_eye", "name": "stairs", "kind": "motion", "zone": "stairs", "quiet_time_s": 170},
+        {"id": "stairs_eye", "name": "stairs", "kind": "motion", "zone": "stairs", "sleep_s": 170},
         {"id": "old_eye", "name": "old", "kind": "motion", "zone": "stairs", "state": "removed"},
     ]
     return Home.model_validate(
-        {"name": "x", "rules": {"rule_set": rule_set}, "unit": {"zones": zones} | unit, "devices": devices}
+        {"name": "x", "rules": {"rule_set": rule_set}, "control_unit": {"zones": zones} | unit, "devices": devices}
     )
 
 
@@ -188,7 +195,7 @@ def test_the_stated_defaults_of_each_rule_set() -> None:
     assert (us.behaviour.off_route, europe.behaviour.off_route) == (OffRoute.ALARM, OffRoute.BLOCKS)
     assert (us.behaviour.door_at_end, europe.behaviour.door_at_end) == (DoorAtEnd.EXIT_ERROR, DoorAtEnd.NOT_SET)
     assert (us.behaviour.zone_at_end, europe.behaviour.zone_at_end) == (ZoneAtEnd.ALARM, ZoneAtEnd.NOT_SET)
-    assert (us.behaviour.override, europe.behaviour.override) == (Override.FORCED_BYPASS, Override.ONE_SET_PERIOD)
+    assert (us.behaviour.override, europe.behaviour.override) == (Override.INHIBITS_OPEN, Override.ONE_SET_PERIOD)
     assert (us.zones[0].repeat_limit, europe.zones[0].repeat_limit) == (2, 0)
     area = us.areas[0]
     assert (area.id, area.exit_s, area.entry_s, area.siren_s, area.abort_s) == ("house", 60, 30, 300, 30)
@@ -199,11 +206,11 @@ def test_the_papers_win_over_the_defaults() -> None:
     said = {
         "off_route_in_exit": "at_once",
         "still_open_at_end": "exit_error",
-        "open_at_arming": "refuses",
+        "open_at_setting": "refuses",
         "later_door_shortens": True,
         "exit_ends_by": "door",
         "repeat_trip_limit": 3,
-        "cross_zone_s": 40,
+        "confirmation_s": 40,
     }
     setup = setup_from_home(home_of(RuleSet.EUROPE, behaviour=said, times={"siren_s": 170, "abort_s": 0}))
     facts = setup.behaviour
@@ -221,12 +228,12 @@ def test_the_papers_win_over_the_defaults() -> None:
 
 def test_devices_and_seasons_of_a_home() -> None:
     """A device taken out is not there; a season changes a zone and the times."""
-    season = {"id": "winter", "name": "Winter", "entry_s": 50, "zones": [{"zone": "stairs", "out_of_service": True}]}
+    season = {"id": "winter", "name": "Winter", "entry_s": 50, "zones": [{"zone": "stairs", "out_of_use": True}]}
     home = home_of(seasons=[season])
     stairs = setup_from_home(home).zones[1]
-    assert stairs.devices == (DeviceSetup("stairs_eye", lasting=False, quiet_s=170),)
+    assert stairs.devices == (DeviceSetup("stairs_eye", lasting=False, sleep_s=170),)
     winter = setup_from_home(home, "winter")
-    assert (winter.areas[0].entry_s, winter.zones[1].out_of_service) == (50, True)
+    assert (winter.areas[0].entry_s, winter.zones[1].out_of_use) == (50, True)
     with pytest.raises(KeyError):
         setup_from_home(home, "summer")
 
@@ -239,9 +246,9 @@ def test_a_home_written_and_read_gives_the_same_setup() -> None:
 
 def test_the_order_within_a_second_is_the_order_given(story_house: Setup) -> None:
     """Door then code is an entry in time; code then door is a door in a disarmed house."""
-    armed = run(story_house, {0: [i.Arm("house", outside=True)]}, 3)[-1].state
-    _, out = step(story_house, armed, [i.Opens("front"), i.Disarm("house")])
-    _, other = step(story_house, armed, [i.Disarm("house"), i.Opens("front")])
+    when_set = run(story_house, {0: [i.SetArea("house", outside=True)]}, 3)[-1].state
+    _, out = step(story_house, when_set, [i.Opens("front"), i.UnsetArea("house")])
+    _, other = step(story_house, when_set, [i.UnsetArea("house"), i.Opens("front")])
     assert [line.event.value for line in out.log] == ["trip", "entry", "unset"]
     assert [line.event.value for line in other.log] == ["unset", "trip"]
 
@@ -258,7 +265,7 @@ test_a_household_in_simpy_hears_the_same_alarms = pytest.mark.outside(test_a_hou
 
 EXIT_S, ENTRY_S, SIREN_S, ABORT_S = 20, 15, 40, 10
 SETUP = Setup(
-    (AreaSetup("house", EXIT_S, ENTRY_S, SIREN_S, ABORT_S),), (ZoneSetup("front", Function.FINAL_DOOR, ("house",)),)
+    (AreaSetup("house", EXIT_S, ENTRY_S, SIREN_S, ABORT_S),), (ZoneSetup("front", Function.ENTRY_EXIT, ("house",)),)
 )
 Visit = tuple[int, int, int]
 
@@ -273,12 +280,12 @@ def sirens_by_step(plan: list[Visit]) -> tuple[list[int], list[int]]:
     events: dict[int, list[i.Input]] = {}
     now = 0
     for away_s, code_s, home_s in plan:
-        events[now] = [i.Arm("house")]
+        events[now] = [i.SetArea("house")]
         events[now + 3] = [i.Opens("front")]
         events[now + 5] = [i.Closes("front")]
         now += away_s
         events[now] = [i.Opens("front")]
-        events[now + code_s] = [i.Disarm("house")]
+        events[now + code_s] = [i.UnsetArea("house")]
         now += code_s
         events.setdefault(now, []).append(i.Closes("front"))
         now += home_s

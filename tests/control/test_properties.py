@@ -15,7 +15,7 @@ from alarmlib.control.layout import A, State, U, Z, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, WatchSetup, ZoneSetup
 from alarmlib.control.signals import Event, Outputs, Pattern, Timer
-from alarmlib.model.words import EventKind, Function, Trouble
+from alarmlib.model.words import EventKind, FaultKind, Function
 
 ENTRY_S, EXIT_S, SIREN_S = 4, 3, 6
 
@@ -52,11 +52,11 @@ def toy(state: tuple[str, int, int], event: str, motion_restarts: bool = False) 
         return ("off", 0, door)
     if mode == "off":
         return ("exit", 60, door)
-    if mode == "armed":
-        return ("bell", 240, door) if event == "motion" else ("entry", 30, door) if opened else ("armed", 0, door)
+    if mode == "set":
+        return ("bell", 240, door) if event == "motion" else ("entry", 30, door) if opened else ("set", 0, door)
     if mode == "entry" and event == "motion" and motion_restarts:
         return ("entry", 30, door)
-    after = {"exit": ("entry", 30) if door else ("armed", 0), "entry": ("bell", 240), "bell": ("off", 0)}[mode]
+    after = {"exit": ("entry", 30) if door else ("set", 0), "entry": ("bell", 240), "bell": ("off", 0)}[mode]
     return (mode, rest - 1, door) if rest > 1 else (*after, door)
 
 
@@ -72,27 +72,27 @@ def test_the_search_finds_what_was_counted_by_hand() -> None:
 def small(**facts: Any) -> Setup:
     """Front door, hall, window and smoke detector; a part set without the hall."""
     zones = (
-        ZoneSetup("front", Function.FINAL_DOOR, ("house",)),
+        ZoneSetup("front", Function.ENTRY_EXIT, ("house",)),
         ZoneSetup("hall", Function.ENTRY_ROUTE, ("house",), (DeviceSetup("hall", lasting=False),)),
-        ZoneSetup("window", Function.PERIMETER, ("house",)),
+        ZoneSetup("window", Function.AT_ONCE, ("house",)),
         ZoneSetup("smoke", Function.FIRE, ("house",)),
     )
     area = AreaSetup("house", EXIT_S, ENTRY_S, SIREN_S, 2, (PartSetup("night", frozenset({"hall"})),))
-    watches = (WatchSetup("mains", Trouble.MAINS, hold_s=2, areas=("house",)),)
+    watches = (WatchSetup("mains", FaultKind.MAINS, hold_s=2, areas=("house",)),)
     usual = {"recent_closing_s": 0, "wrong_code_limit": 3, "wrong_code_lock_s": 3, "ignore_after_power_s": 3}
     return Setup((area,), zones, watches, Behaviour(**(usual | facts)))
 
 
-MOVES = (None, i.Opens("front"), i.Closes("front"), i.Sees("hall"), i.Arm("house"), i.Disarm("house"))
+MOVES = (None, i.Opens("front"), i.Closes("front"), i.Sees("hall"), i.SetArea("house"), i.UnsetArea("house"))
 WINDOW = (i.Opens("window"), i.Closes("window"))
 RUNS = {
-    "window": (*MOVES, *WINDOW, i.Arm("house", outside=True), i.Silence("house")),
-    "part set": (*MOVES, i.Arm("house", "night"), i.LetOut("house", "front"), i.Reset("house")),
-    "bypass": (*MOVES, *WINDOW, i.Bypass("window"), i.Arm("house", outside=True, override=True)),
+    "window": (*MOVES, *WINDOW, i.SetArea("house", outside=True), i.Silence("house")),
+    "part set": (*MOVES, i.SetArea("house", "night"), i.LetOut("house", "front"), i.Reset("house")),
+    "inhibit": (*MOVES, *WINDOW, i.Inhibit("window"), i.SetArea("house", outside=True, override=True)),
     "fire": (*MOVES, i.Opens("smoke"), i.Closes("smoke"), i.Silence("house"), i.Reset("house")),
-    "power": (*MOVES[:2], i.Closes("front"), i.Arm("house"), i.Disarm("house"), i.PowerLost(), i.PowerBack()),
-    "codes": (*MOVES, i.WrongCode(), i.Disarm("house", i.Way.FOB)),
-    "trouble": (None, i.Arm("house"), i.Disarm("house"), i.TroubleBegins("mains"), i.TroubleEnds("mains")),
+    "power": (*MOVES[:2], i.Closes("front"), i.SetArea("house"), i.UnsetArea("house"), i.PowerLost(), i.PowerBack()),
+    "codes": (*MOVES, i.WrongCode(), i.UnsetArea("house", i.Way.FOB)),
+    "fault": (None, i.SetArea("house"), i.UnsetArea("house"), i.FaultBegins("mains"), i.FaultEnds("mains")),
 }
 UNITS = {
     "plain": small(),
@@ -138,7 +138,7 @@ Space = tuple[Setup, list[Edge]]
 def test_01_disarmed_no_burglar_siren(space: Space) -> None:
     """A disarmed area never sounds for burglary or an exit error."""
     for edge in space[1]:
-        if not area(edge.after, A.ARM):
+        if not area(edge.after, A.SET):
             assert all(siren.pattern is Pattern.FIRE for siren in edge.out.sirens)
 
 
@@ -156,7 +156,7 @@ def test_03_a_window_opened_while_set_sounds_in_that_second(space: Space) -> Non
     for edge in edges:
         quiet = not area(edge.before, A.EXIT) and not edge.before[U.LOST] and not edge.before[U.IGNORE]
         closed = not zone(setup, edge.before, "window", Z.SEEN) and not zone(setup, edge.before, "window", Z.OUT)
-        if edge.event == i.Opens("window") and area(edge.before, A.ARM) and quiet and closed:
+        if edge.event == i.Opens("window") and area(edge.before, A.SET) and quiet and closed:
             assert burglar_siren(edge) or any(s.pattern is Pattern.FIRE for s in edge.out.sirens)
 
 
@@ -165,19 +165,19 @@ def test_04_nothing_lengthens_a_running_entry_delay(space: Space) -> None:
     for edge in space[1]:
         rest = area(edge.before, A.ENTRY)
         if rest and not edge.before[U.LOST]:
-            disarmed = not area(edge.after, A.ARM)
+            unset = not area(edge.after, A.SET)
             ended = rest == 1 and any(line.event is Event.ALARM for line in edge.out.log)
-            assert area(edge.after, A.ENTRY) == rest - 1 or disarmed or ended
+            assert area(edge.after, A.ENTRY) == rest - 1 or unset or ended
             assert rest > 1 or ended
 
 
 def test_05_a_code_in_time_means_silence(space: Space) -> None:
     """Disarmed before the delay ends, with no siren before: no siren, now or from now on."""
     for edge in space[1]:
-        told = isinstance(edge.event, i.Disarm) and not edge.before[U.LOCK] and not edge.before[U.LOST]
+        told = isinstance(edge.event, i.UnsetArea) and not edge.before[U.LOCK] and not edge.before[U.LOST]
         if told and area(edge.before, A.ENTRY) > 1 and not area(edge.before, A.SIREN):
             assert not burglar_siren(edge)
-            assert [area(edge.after, place) for place in (A.ARM, A.ENTRY, A.SIREN, A.ABORT)] == [0, 0, 0, 0]
+            assert [area(edge.after, place) for place in (A.SET, A.ENTRY, A.SIREN, A.ABORT)] == [0, 0, 0, 0]
 
 
 def test_06_the_exit_time_never_lingers(space: Space) -> None:
@@ -186,7 +186,7 @@ def test_06_the_exit_time_never_lingers(space: Space) -> None:
         before, after = area(edge.before, A.EXIT), area(edge.after, A.EXIT)
         if before and not edge.before[U.LOST]:
             doors = (area(edge.before, A.EXIT_DOOR), area(edge.after, A.EXIT_DOOR))
-            anew = before == 1 and isinstance(edge.event, i.Arm)  # it ended, and somebody armed in that second
+            anew = before == 1 and isinstance(edge.event, i.SetArea)  # it ended, and somebody armed in that second
             assert after < before or doors == (2, 3) or anew
 
 
@@ -224,7 +224,7 @@ def test_10_power_loss_and_return_keep_what_was(space: Space) -> None:
     setup, edges = space
     for edge in edges:
         if edge.before[U.LOST]:
-            assert area(edge.before, A.ARM) == area(edge.after, A.ARM)
+            assert area(edge.before, A.SET) == area(edge.after, A.SET)
             for each in setup.layout.zones:
                 for place in (Z.OUT, Z.MEMORY, Z.COUNT):
                     assert edge.before[each.base + place] == edge.after[each.base + place]
@@ -245,9 +245,9 @@ def test_11_a_trouble_is_shown_in_time(space: Space) -> None:
 def test_12_a_code_disarms_from_every_state(space: Space) -> None:
     """With power and a free keypad the right code always disarms."""
     for edge in space[1]:
-        locked = edge.before[U.LOCK] > 1 and edge.event == i.Disarm("house")
-        if isinstance(edge.event, i.Disarm) and not edge.before[U.LOST] and not locked:
-            assert not area(edge.after, A.ARM)
+        locked = edge.before[U.LOCK] > 1 and edge.event == i.UnsetArea("house")
+        if isinstance(edge.event, i.UnsetArea) and not edge.before[U.LOST] and not locked:
+            assert not area(edge.after, A.SET)
 
 
 def test_13_one_second_has_one_outcome(space: Space) -> None:
@@ -270,8 +270,8 @@ def test_15_wrong_codes_are_limited(space: Space) -> None:
     for edge in space[1]:
         assert edge.after[U.WRONG] < 3
         assert edge.after[U.LOCK] <= 3
-        if edge.before[U.LOCK] > 1 and edge.event == i.Disarm("house"):
-            assert area(edge.after, A.ARM) == area(edge.before, A.ARM) or area(edge.before, A.EXIT)
+        if edge.before[U.LOCK] > 1 and edge.event == i.UnsetArea("house"):
+            assert area(edge.after, A.SET) == area(edge.before, A.SET) or area(edge.before, A.EXIT)
             assert edge.out.refusals
 
 

@@ -8,11 +8,11 @@ import pytest
 
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.functions import CELLS, Action, Situation
-from alarmlib.control.inputs import Arm, Bypass, Closes, Disarm, Opens, PowerBack, PowerLost, Sees, TroubleBegins
+from alarmlib.control.inputs import Closes, FaultBegins, Inhibit, Opens, PowerBack, PowerLost, Sees, SetArea, UnsetArea
 from alarmlib.control.machine import run
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, DoorAtEnd, OffRoute, Setup, ZoneAtEnd, ZoneSetup
 from alarmlib.control.signals import Mark, Notice, Reason
-from alarmlib.control.troubles import Condition, must_prevent_setting
+from alarmlib.control.system_faults import Condition, must_prevent_setting
 from alarmlib.model.home import Home
 from alarmlib.model.words import Function, RuleSet
 
@@ -24,9 +24,9 @@ def unit(behaviour: Behaviour | None = None, limit: int = 0, **times: Any) -> Se
     """A house with a front door, a hall and a window."""
     area = replace(AreaSetup("house", exit_s=60, entry_s=30, siren_s=600, abort_s=0), **times)
     zones = (
-        ZoneSetup("front", Function.FINAL_DOOR, ("house",)),
+        ZoneSetup("front", Function.ENTRY_EXIT, ("house",)),
         ZoneSetup("hall", Function.ENTRY_ROUTE, ("house",), (DeviceSetup("hall", lasting=False),)),
-        ZoneSetup("window", Function.PERIMETER, ("house",), repeat_limit=limit),
+        ZoneSetup("window", Function.AT_ONCE, ("house",), repeat_limit=limit),
     )
     return Setup((area,), zones, behaviour=behaviour or Behaviour())
 
@@ -40,7 +40,7 @@ def first(trace: Any, what: Callable[[Any], bool]) -> int:
 @pytest.mark.parametrize("exit_s", [45, 60, 255])
 def test_exit_time(exit_s: int) -> None:
     """Set when the exit time is over, within the tolerance."""
-    trace = run(unit(exit_s=exit_s), {0: [Arm("house")]}, 300)
+    trace = run(unit(exit_s=exit_s), {0: [SetArea("house")]}, 300)
     assert first(trace, lambda out: any(s.notice is Notice.SET for s in out.shown)) == pytest.approx(
         exit_s, rel=TOLERANCE
     )
@@ -50,7 +50,7 @@ def test_exit_time(exit_s: int) -> None:
 @pytest.mark.parametrize("entry_s", [30, 45, 240])
 def test_entry_delay(entry_s: int) -> None:
     """The siren sounds when the entry delay is over, within the tolerance."""
-    trace = run(unit(entry_s=entry_s), {0: [Arm("house", outside=True)], 10: [Opens("front")]}, 300)
+    trace = run(unit(entry_s=entry_s), {0: [SetArea("house", outside=True)], 10: [Opens("front")]}, 300)
     assert first(trace, lambda out: bool(out.sirens)) - 10 == pytest.approx(entry_s, rel=TOLERANCE)
 
 
@@ -58,17 +58,15 @@ def test_entry_delay(entry_s: int) -> None:
 @pytest.mark.parametrize("abort_s", [0, 15, 30, 45])
 def test_abort_window(abort_s: int) -> None:
     """The message is held for the abort window."""
-    trace = run(unit(abort_s=abort_s), {0: [Arm("house", outside=True)], 10: [Opens("window")]}, 100)
+    trace = run(unit(abort_s=abort_s), {0: [SetArea("house", outside=True)], 10: [Opens("window")]}, 100)
     assert first(trace, lambda out: bool(out.messages)) - 10 == pytest.approx(abort_s, rel=TOLERANCE)
 
 
 # CP-01: abort annunciation and cancel annunciation (from memory); cancel window at least 5 min
-@pytest.mark.parametrize(
-    ("disarmed_s", "messages"), [(20, []), (50, [(), (Mark.CANCEL,)]), (340, [(), (Mark.CANCEL,)])]
-)
-def test_abort_and_cancel(disarmed_s: int, messages: list[Any]) -> None:
+@pytest.mark.parametrize(("unset_s", "messages"), [(20, []), (50, [(), (Mark.CANCEL,)]), (340, [(), (Mark.CANCEL,)])])
+def test_abort_and_cancel(unset_s: int, messages: list[Any]) -> None:
     """In the window nothing is sent; later, and still 5 min after sending, a cancel is."""
-    story = {0: [Arm("house", outside=True)], 5: [Opens("window")], disarmed_s: [Disarm("house")]}
+    story = {0: [SetArea("house", outside=True)], 5: [Opens("window")], unset_s: [UnsetArea("house")]}
     trace = run(unit(Behaviour(recent_closing_s=0), abort_s=30), story, 350)
     assert [message.marks for second in trace for message in second.outputs.messages] == messages
 
@@ -78,7 +76,7 @@ def test_abort_and_cancel(disarmed_s: int, messages: list[Any]) -> None:
 def test_repeat_trip_limit(limit: int) -> None:
     """So many alarms of a zone in a set period, and no more."""
     shake = {at: [Opens("window") if at % 2 else Closes("window")] for at in range(3, 33)}
-    trace = run(unit(limit=limit), {0: [Arm("house", outside=True)]} | shake, 40)
+    trace = run(unit(limit=limit), {0: [SetArea("house", outside=True)]} | shake, 40)
     assert sum(len(second.outputs.messages) for second in trace) == limit
 
 
@@ -86,7 +84,7 @@ def test_repeat_trip_limit(limit: int) -> None:
 @pytest.mark.parametrize(("after_s", "noted"), [(60, True), (107, True), (133, False)])
 def test_recent_closing(after_s: int, noted: bool) -> None:
     """The note is carried within two minutes of setting, within the tolerance, and not later."""
-    trace = run(unit(), {0: [Arm("house", outside=True)], after_s: [Opens("window")]}, 150)
+    trace = run(unit(), {0: [SetArea("house", outside=True)], after_s: [Opens("window")]}, 150)
     marks = [message.marks for second in trace for message in second.outputs.messages]
     assert marks == [(Mark.RECENT_CLOSING,) if noted else ()]
 
@@ -95,7 +93,7 @@ def test_recent_closing(after_s: int, noted: bool) -> None:
 def test_power_restored() -> None:
     """After total loss the unit is set as before, the bypass holds, and nothing is heard for 60 s."""
     story = {
-        0: [Bypass("window"), Arm("house", outside=True)],
+        0: [Inhibit("window"), SetArea("house", outside=True)],
         5: [PowerLost()],
         20: [PowerBack()],
         25: [Opens("window")],
@@ -138,8 +136,8 @@ def test_table_4(condition: Condition, grade: int) -> None:
 def test_table_4_in_the_unit(watch: str, condition: Condition, grade: int) -> None:
     """In a European home a trouble stops arming exactly where the table says so."""
     home = Home.model_validate({"name": "x", "rules": {"rule_set": RuleSet.EUROPE, "grade": grade}})
-    trace = run(setup_from_home(home), {0: [TroubleBegins(watch)], 15: [Arm("house")]}, 20)
-    refused = Reason.TROUBLE in [refusal.reason for second in trace for refusal in second.outputs.refusals]
+    trace = run(setup_from_home(home), {0: [FaultBegins(watch)], 15: [SetArea("house")]}, 20)
+    refused = Reason.FAULT in [refusal.reason for second in trace for refusal in second.outputs.refusals]
     assert refused == (TABLE_4[condition].split()[grade - 1] == "M")
 
 
@@ -151,19 +149,24 @@ EUROPEAN = Behaviour(off_route=OffRoute.BLOCKS, door_at_end=DoorAtEnd.NOT_SET, z
     ("happens", "sirens", "refusals", "is_set"),
     [
         # on the agreed route: not processed while setting, but it must be normal before the system sets
-        ({0: [Arm("house")], 5: [Sees("hall")], 9: [Opens("front")], 12: [Closes("front")]}, 0, 0, True),
-        ({0: [Arm("house")], 9: [Opens("front")]}, 0, 1, False),
+        ({0: [SetArea("house")], 5: [Sees("hall")], 9: [Opens("front")], 12: [Closes("front")]}, 0, 0, True),
+        ({0: [SetArea("house")], 9: [Opens("front")]}, 0, 1, False),
         # off the exit route: an indication, and completion is blocked
-        ({0: [Arm("house")], 9: [Opens("window")]}, 0, 1, False),
+        ({0: [SetArea("house")], 9: [Opens("window")]}, 0, 1, False),
         # off the entry route while unsetting: an alarm
         (
-            {0: [Arm("house", outside=True)], 9: [Opens("front")], 12: [Opens("window")], 14: [Disarm("house")]},
+            {0: [SetArea("house", outside=True)], 9: [Opens("front")], 12: [Opens("window")], 14: [UnsetArea("house")]},
             2,
             0,
             True,
         ),
         # on the entry route while unsetting: not processed
-        ({0: [Arm("house", outside=True)], 9: [Opens("front")], 12: [Sees("hall")], 14: [Disarm("house")]}, 0, 0, True),
+        (
+            {0: [SetArea("house", outside=True)], 9: [Opens("front")], 12: [Sees("hall")], 14: [UnsetArea("house")]},
+            0,
+            0,
+            True,
+        ),
     ],
 )
 def test_route_rules(happens: Any, sirens: int, refusals: int, is_set: bool) -> None:
@@ -176,17 +179,17 @@ def test_route_rules(happens: Any, sirens: int, refusals: int, is_set: bool) -> 
 
 def test_route_time_out_is_an_alarm() -> None:
     """CLC/TS 50131-7 (seen): time-out gives an alarm."""
-    trace = run(unit(EUROPEAN), {0: [Arm("house", outside=True)], 9: [Opens("front")]}, 70)
+    trace = run(unit(EUROPEAN), {0: [SetArea("house", outside=True)], 9: [Opens("front")]}, 70)
     assert first(trace, lambda out: bool(out.messages)) == 39
 
 
 def test_only_entry_doors_and_what_must_be_passed_are_delayed() -> None:
     """NFPA 731 5.1.6.1 (seen): no other function waits for or starts a delay."""
     delayed = {key[0] for key, cell in CELLS.items() if cell.action in (Action.ENTRY, Action.LATER, Action.WAIT)}
-    assert delayed == {Function.FINAL_DOOR, Function.INTERIOR_DELAYED, Function.ENTRY_ROUTE}
+    assert delayed == {Function.ENTRY_EXIT, Function.ENTRY_EXIT, Function.ENTRY_ROUTE}
 
 
-@pytest.mark.parametrize("function", [Function.INTERIOR, Function.INTERIOR_DELAYED, Function.ENTRY_ROUTE])
+@pytest.mark.parametrize("function", [Function.AT_ONCE, Function.ENTRY_EXIT, Function.ENTRY_ROUTE])
 def test_parts_may_be_shunted_for_people_at_home(function: Function) -> None:
     """UL 1641 16.1 (seen): what is left out of a set does nothing while people are home."""
     assert CELLS[function, Situation.LEFT_OUT].action is Action.IGNORE
@@ -201,7 +204,7 @@ def test_no_outside_siren_for_tamper_while_unset() -> None:
 
 def test_fire_comes_first() -> None:
     """NFPA 72, household chapter (seen as quoted): the fire signal takes precedence over any other."""
-    functions = (Function.CARBON_MONOXIDE, Function.PANIC, Function.ALWAYS_AUDIBLE, Function.TAMPER, Function.FIRE)
+    functions = (Function.CARBON_MONOXIDE, Function.HOLD_UP, Function.ALWAYS_SIREN, Function.TAMPER, Function.FIRE)
     zones = tuple(ZoneSetup(function.value, function, ("house",)) for function in functions)
     setup = Setup((AreaSetup("house", 60, 30, 300),), zones)
     trace = run(setup, {1: [Opens(function.value) for function in functions]}, 5)

@@ -20,13 +20,13 @@ from alarmlib import control
 
 PACKAGE = Path(control.__file__).parent
 PARTS = (  # each after those it imports
-    "troubles",
+    "system_faults",
     "zone_memory",
     "area_part",
     "exiting",
-    "arming",
+    "setting",
     "actions",
-    "trouble_part",
+    "fault_part",
     "zone_part",
     "unit_part",
     "machine",

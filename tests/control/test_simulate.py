@@ -34,7 +34,7 @@ def runs(demo: Home) -> dict[str, HabitRun]:
 
 def changed(home: Home, **unit: object) -> Home:
     """The home with these facts of its control unit changed."""
-    return home.model_copy(update={"unit": home.unit.model_copy(update=unit)})
+    return home.model_copy(update={"control_unit": home.control_unit.model_copy(update=unit)})
 
 
 def habit_of(home: Home, id_: str) -> Habit:
@@ -43,13 +43,13 @@ def habit_of(home: Home, id_: str) -> Habit:
 
 def with_entry(home: Home, entry_s: float) -> Home:
     """The home with one entry delay for every door."""
-    doors = tuple(door.model_copy(update={"entry_s": entry_s}) for door in home.unit.times.doors)
-    times = home.unit.times.model_copy(update={"entry_s": entry_s, "doors": doors})
+    doors = tuple(door.model_copy(update={"entry_s": entry_s}) for door in home.control_unit.times.doors)
+    times = home.control_unit.times.model_copy(update={"entry_s": entry_s, "doors": doors})
     return changed(home, times=times, seasons=())
 
 
 def with_zone(home: Home, id_: str, function: Function) -> Home:
-    zones = tuple(z.model_copy(update={"function": function}) if z.id == id_ else z for z in home.unit.zones)
+    zones = tuple(z.model_copy(update={"function": function}) if z.id == id_ else z for z in home.control_unit.zones)
     return changed(home, zones=zones)
 
 
@@ -87,12 +87,12 @@ def test_delay_as_long_as_the_walk_has_no_margin_left(demo: Home, runs: dict[str
 
 def test_interior_zone_on_the_way_in_rings(demo: Home) -> None:
     """The kitchen's detector must wait: as an interior zone at once it rings at the shopping."""
-    wrong = simulate(with_zone(demo, "kitchen_motion", Function.INTERIOR), habit_of(demo, "shopping"))
+    wrong = simulate(with_zone(demo, "kitchen_motion", Function.AT_ONCE), habit_of(demo, "shopping"))
     assert wrong.reached is Expected.ALARM and wrong.moving
 
 
 def test_shock_without_confirmation_rings(demo: Home) -> None:
-    zones = tuple(zone.model_copy(update={"partner": ""}) for zone in demo.unit.zones)
+    zones = tuple(zone.model_copy(update={"partner": ""}) for zone in demo.control_unit.zones)
     assert simulate(changed(demo, zones=zones), habit_of(demo, "gardener_shakes_gate")).reached is Expected.ALARM
 
 
@@ -106,7 +106,7 @@ def test_early_riser_not_let_out_rings(demo: Home) -> None:
 def test_window_that_is_not_left_out_holds_up_setting(demo: Home) -> None:
     part_sets = tuple(
         part.model_copy(update={"left_out": tuple(zone for zone in part.left_out if zone != "teen_window")})
-        for part in demo.unit.part_sets
+        for part in demo.control_unit.part_sets
     )
     run_ = simulate(changed(demo, part_sets=part_sets), habit_of(demo, "window_on_latch"))
     assert run_.reached is Expected.REFUSED
@@ -143,13 +143,13 @@ def test_remembered_seconds_change_nothing(demo: Home) -> None:
 # A home of two rooms, worked out by hand: entry delay 20 s, exit delay 25 s, no plan, seconds by stopwatch.
 
 
-def small(*steps: Step, begins_in: BeginsIn = BeginsIn.AWAY, starts_at: str = "front", **more: object) -> Home:
+def small(*steps: Step, begins_in: BeginsIn = BeginsIn.SET_FULL, starts_at: str = "front", **more: object) -> Home:
     """Hall with front door, contact, motion (entry route) and keypad; living room with motion (interior)."""
     habit = Habit(id="one", name="One", who="owner", starts_at=starts_at, begins_in=begins_in, steps=steps)
     zones = (
-        Zone(id="door", label="Door", function=Function.FINAL_DOOR, areas=("house",)),
+        Zone(id="door", label="Door", function=Function.ENTRY_EXIT, areas=("house",)),
         Zone(id="hall_zone", label="Hall", function=Function.ENTRY_ROUTE, areas=("house",)),
-        Zone(id="living_zone", label="Living room", function=Function.INTERIOR, areas=("house",)),
+        Zone(id="living_zone", label="Living room", function=Function.AT_ONCE, areas=("house",)),
     )
     devices = (
         DeviceEntry(
@@ -164,11 +164,11 @@ def small(*steps: Step, begins_in: BeginsIn = BeginsIn.AWAY, starts_at: str = "f
         site=Site(
             storeys=(Storey(id="ground", name="Ground"),),
             rooms=(Room(id="hall", name="Hall", storey="ground"), Room(id="living", name="Living", storey="ground")),
-            openings=(Opening(id="front", name="Front", room="hall", kind=OpeningKind.DOOR, final_door=True),),
+            openings=(Opening(id="front", name="Front", room="hall", kind=OpeningKind.DOOR, entry_exit=True),),
             passages=(Passage(id="inner", first="hall", second="living", seconds=4),),
         ),
         household=Household(people=(Person(id="owner", role="Owner"),), habits=(habit,), **more),
-        unit=ControlUnit(
+        control_unit=ControlUnit(
             areas=(Area(id="house", name="House"),),
             zones=zones,
             times=Times(entry_s=20, exit_s=25, siren_s=90, doors=(DoorTimes(id="f", opening="front", entry_s=20),)),
@@ -191,7 +191,7 @@ def step(deed: Deed, place: str = "", seconds: float | None = None) -> Step:
 
 def test_by_hand_home_in_time() -> None:
     """Door opens at 0 s and starts 20 s; 2 s at the door, 6 s of walk, 4 s of keying: 12 s, so 8 s are left."""
-    home = small(step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "keypad", 6), step(Deed.DISARM, "keypad", 4))
+    home = small(step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "keypad", 6), step(Deed.UNSET, "keypad", 4))
     run_ = played(home)
     assert (run_.reached, run_.margin_s, run_.margin_of) == (Expected.QUIET, 8, "entry delay")
 
@@ -202,8 +202,8 @@ def test_by_hand_too_late() -> None:
     One second later still, the siren is heard: it begins at 20 s and stops at 21 s.
     """
     door, walk = step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "keypad", 6)
-    just = played(small(door, walk, step(Deed.DISARM, "keypad", 12)))
-    late = played(small(door, walk, step(Deed.DISARM, "keypad", 13)))
+    just = played(small(door, walk, step(Deed.UNSET, "keypad", 12)))
+    late = played(small(door, walk, step(Deed.UNSET, "keypad", 13)))
     assert (just.reached, just.margin_s, late.reached) == (Expected.ALARM, 0, Expected.ALARM)
     assert [second.at_s for second in late.trace if second.outputs.sirens] == [20]
 
@@ -211,7 +211,7 @@ def test_by_hand_too_late() -> None:
 def test_by_hand_leaving() -> None:
     """Set at 5 s with 25 s to leave; at the door at 8 s, shut at 11 s: 19 s are left, set at 30 s."""
     home = small(
-        step(Deed.ARM_AWAY, "keypad", 5), step(Deed.WALK_TO, "front", 3), step(Deed.OPEN, "front", 2),
+        step(Deed.SET_FULL, "keypad", 5), step(Deed.WALK_TO, "front", 3), step(Deed.OPEN, "front", 2),
         step(Deed.CLOSE, "front", 1), begins_in=BeginsIn.UNSET, starts_at="keypad",
     )  # fmt: skip
     run_ = played(home)
@@ -222,7 +222,7 @@ def test_by_hand_leaving() -> None:
 def test_by_hand_round_by_the_living_room() -> None:
     """The living room's detector is at once: whoever goes there before disarming rings, if it sees them at all."""
     home = small(step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "living", 4), step(Deed.WALK_TO, "keypad", 4),
-                 step(Deed.DISARM, "keypad", 4))  # fmt: skip
+                 step(Deed.UNSET, "keypad", 4))  # fmt: skip
     run_ = played(home)
     first_siren = next(second.at_s for second in run_.trace if second.outputs.sirens)
     assert (run_.reached, run_.moving, first_siren) == (Expected.ALARM, True, 2)
@@ -231,7 +231,7 @@ def test_by_hand_round_by_the_living_room() -> None:
 
 def test_going_out_leaves_the_hall_still_and_staying_in_does_not() -> None:
     """Who opens and shuts the door and then walks on indoors is still in; setting then waits for the hall."""
-    leave = (step(Deed.ARM_AWAY, "keypad", 5), step(Deed.OPEN, "front", 2), step(Deed.CLOSE, "front", 1))
+    leave = (step(Deed.SET_FULL, "keypad", 5), step(Deed.OPEN, "front", 2), step(Deed.CLOSE, "front", 1))
     goes = played(small(*leave, begins_in=BeginsIn.UNSET, starts_at="keypad"))
     stays = played(small(*leave, step(Deed.WALK_TO, "living", 40), begins_in=BeginsIn.UNSET, starts_at="keypad"))
     assert (goes.reached, stays.reached) == (Expected.QUIET, Expected.REFUSED)
@@ -239,14 +239,14 @@ def test_going_out_leaves_the_hall_still_and_staying_in_does_not() -> None:
 
 def test_pet_is_seen_only_where_it_is_free() -> None:
     for room, reached in (("living", Expected.ALARM), ("hall", Expected.ALARM)):
-        cat = Pet(id="cat", kind="Cat", mass_kg=4, reaches_m=1.5, free_when_away=(room,))
+        cat = Pet(id="cat", kind="Cat", mass_kg=4, reaches_m=1.5, free_when_empty=(room,))
         assert played(small(step(Deed.WAIT, "", 5), pets=(cat,))).reached is reached
     assert played(small(step(Deed.WAIT, "", 5))).reached is Expected.QUIET
 
 
 def test_habit_that_cannot_begin_is_refused_in_a_sentence() -> None:
     home = small(step(Deed.WAIT, "", 1))
-    habit = home.household.habits[0].model_copy(update={"begins_in": BeginsIn.PART})
+    habit = home.household.habits[0].model_copy(update={"begins_in": BeginsIn.PART_SET})
     with pytest.raises(FieldProblem) as found:
         simulate(home, habit)
     assert "must be able to be set so" in str(found.value)
@@ -264,15 +264,15 @@ def test_habit_that_leads_nowhere_does_not_hide_the_others() -> None:
 
 
 @pytest.mark.parametrize("place", ["hall", "keypad", "front", "house", ""])
-def test_arming_a_part_set_at_what_is_none__is_said_and_the_others_are_played(place: str) -> None:
-    """Seen before: a step “arm a part set” at a room ended everything; with no place it armed for leaving."""
-    home = small(step(Deed.WAIT, "", 1), step(Deed.ARM_PART, place, 3), begins_in=BeginsIn.UNSET, starts_at="hall")
+def test_setting_a_part_set_at_what_is_none__is_said_and_the_others_are_played(place: str) -> None:
+    """Seen before: a step “set a part set” at a room ended everything; with no place it armed for leaving."""
+    home = small(step(Deed.WAIT, "", 1), step(Deed.SET_PART, place, 3), begins_in=BeginsIn.UNSET, starts_at="hall")
     wrong = home.household.habits[0]
-    right = wrong.model_copy(update={"id": "right", "steps": (step(Deed.ARM_PART, "night", 3),)})
+    right = wrong.model_copy(update={"id": "right", "steps": (step(Deed.SET_PART, "night", 3),)})
     household = home.household.model_copy(update={"habits": (wrong, right)})
     said, played_ = simulate_all(home.model_copy(update={"household": household}))
     assert said.sentence == (
-        "One: could not be played. Step 2 (arm a part set) names no part set. Choose one under “Where”: “Night”."
+        "One: could not be played. Step 2 (set a part set) names no part set. Choose one under “Where”: “Night”."
     )
     assert played_.reached is Expected.QUIET and played_.play is not None
     assert any(line.event.value == "set" for second in played_.trace for line in second.outputs.log)
@@ -282,8 +282,8 @@ def test_arming_a_part_set_at_what_is_none__is_said_and_the_others_are_played(pl
 
 def test_part_set_named_like_an_area__is_the_part_set() -> None:
     """A second area called “night” does not take the place of the part set of that id."""
-    home = small(step(Deed.ARM_PART, "night", 3), begins_in=BeginsIn.UNSET, starts_at="hall")
-    areas = (*home.unit.areas, Area(id="night", name="Night"))
+    home = small(step(Deed.SET_PART, "night", 3), begins_in=BeginsIn.UNSET, starts_at="hall")
+    areas = (*home.control_unit.areas, Area(id="night", name="Night"))
     assert played(changed(home, areas=areas)).reached is Expected.QUIET
 
 
@@ -292,8 +292,8 @@ def test_step_that_cannot_be_done__is_said_by_number_without_ids() -> None:
     cases = {
         (Deed.WALK_TO, "house"):
             "Step 1 (walk to) leads to no place on the plan. Choose a room, a door or a mounted device.",
-        (Deed.BYPASS, "hall"):
-            "Step 1 (bypass for this set period) names no zone. "
+        (Deed.INHIBIT, "hall"):
+            "Step 1 (leave out this time) names no zone. "
             "Choose one under “Where”, or a way in or device of a zone.",
     }  # fmt: skip
     for (deed, place), words in cases.items():
@@ -305,7 +305,7 @@ def test_step_that_cannot_be_done__is_said_by_number_without_ids() -> None:
 
 def test_who_cannot_unset__keys_in_vain() -> None:
     """A visitor who is not ticked "Can disarm" has no code: the same steps that are quiet for the owner ring."""
-    steps = (step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "keypad", 6), step(Deed.DISARM, "keypad", 4))
+    steps = (step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "keypad", 6), step(Deed.UNSET, "keypad", 4))
     guest = Visitor(id="guest", role="Guest")
     home = small(*steps, visitors=(guest,))
     assert played(home).reached is Expected.QUIET
@@ -313,7 +313,7 @@ def test_who_cannot_unset__keys_in_vain() -> None:
     run_ = simulate(home, one)
     assert run_.reached is Expected.ALARM
     assert run_.play is not None and run_.play.told.in_vain == ("Guest",)
-    able = home.household.model_copy(update={"visitors": (guest.model_copy(update={"can_disarm": True}),)})
+    able = home.household.model_copy(update={"visitors": (guest.model_copy(update={"can_unset": True}),)})
     assert simulate(home.model_copy(update={"household": able}), one).reached is Expected.QUIET
 
 

@@ -35,7 +35,7 @@ def demo_home() -> Home:
         short_path=short_path(),
         site=site(),
         household=household(),
-        unit=unit(),
+        control_unit=unit(),
         devices=tuple(entry_of(device) for device in fitted),
         circuits=read_circuits(circuits()),
         sound=sound(),
@@ -43,7 +43,7 @@ def demo_home() -> Home:
         inherited=inherited(),
         log=log(fitted),
         prices=prices(),
-        proof=ProofChoices(looks_before_arming=True),  # this household ticked it: its proof names that first
+        proof=ProofChoices(looks_before_setting=True),  # this household ticked it: its proof names that first
         note="Invented for learning: no such house, household or control unit exists.",
     )
     return home.model_copy(update={"wiring": wiring(home)})

@@ -1,7 +1,7 @@
 """Everything that is fitted in the invented home, its circuits and what each kind cost."""
 
 from alarmlib.model.base import Point
-from alarmlib.model.devices import BatteryKind, Circuit, DetectorFeed, Device, DeviceState, Ending, WireFree
+from alarmlib.model.devices import BatteryKind, Circuit, DetectorFeed, Device, DeviceState, Ending, Wireless
 from alarmlib.model.hazards import HazardFacts, Mount, SmokeSense
 from alarmlib.model.home import Price
 from alarmlib.model.site import Yes
@@ -36,13 +36,13 @@ _WIRED: tuple[Wired, ...] = (
     ("hall_smoke", "Hall smoke detector", K.SMOKE, "hall", (), (6.1, 3.0), 2.5, "smoke", "smoke_loop"),
     ("landing_smoke", "Landing smoke detector", K.SMOKE, "landing", (), (6.1, 3.0), 2.4, "smoke", "smoke_loop"),
     ("kitchen_heat", "Kitchen heat detector", K.HEAT, "kitchen", (), (7.0, 7.5), 2.5, "kitchen_heat", "heat_loop"),
-    ("outside_sounder", "Outside sounder", K.OUTSIDE_SOUNDER, "main_bedroom", (), (1.0, 0.0), 2.3, "sounder_tamper",
+    ("outside_siren", "Outside sounder", K.OUTSIDE_SIREN, "main_bedroom", (), (1.0, 0.0), 2.3, "sounder_tamper",
      "sounder_tamper_loop"),
     ("inside_sounder", "Inside sounder", K.INSIDE_SOUNDER, "hall", (), (7.1, 2.6), 2.3, "", ""),
     ("hall_keypad", "Hall keypad", K.KEYPAD, "hall", (), (7.1, 3.6), 1.4, "", ""),
     ("control_unit", "Control unit", K.CONTROL_UNIT, "box_room", (), (11.9, 8.0), 1.6, "", ""),
     ("power_supply", "Power supply", K.POWER_SUPPLY, "box_room", (), (11.9, 8.6), 1.6, "", ""),
-    ("message_sender", "Message sender", K.MESSAGE_SENDER, "box_room", (), (11.9, 7.2), 1.6, "", ""),
+    ("communicator", "Message sender", K.COMMUNICATOR, "box_room", (), (11.9, 7.2), 1.6, "", ""),
 )  # fmt: skip
 
 # id, name, kind, room, openings or passages guarded, at, height m, zone, slot, signal
@@ -79,10 +79,10 @@ _FREE: tuple[Free, ...] = (
      1.8, "older_window", 16, 84),
     ("box_contact", "Box room contact", K.CONTACT, "box_room", ("box_room_window",), (10.0, 9.0), 1.8, "box_window", 34,
      88),
-    ("bedroom_panic", "Bedside panic button", K.PANIC_BUTTON, "main_bedroom", (), (0.4, 2.0), 0.7, "panic", 17, 78),
+    ("bedroom_hold_up", "Bedside hold-up button", K.HOLD_UP, "main_bedroom", (), (0.4, 2.0), 0.7, "hold_up", 17, 78),
     ("boiler_co", "Boiler room CO detector", K.CARBON_MONOXIDE, "boiler_room", (), (9.6, 4.5), 1.7, "co", 18, 44),
     ("landing_co", "Landing CO detector", K.CARBON_MONOXIDE, "landing", (), (7.0, 2.4), 1.6, "co", 19, 81),
-    ("utility_cold", "Utility room low-temperature sensor", K.COLD, "utility", (), (11.8, 3.2), 0.5, "frost", 20, 68),
+    ("utility_frost", "Utility room frost sensor", K.LOW_TEMPERATURE, "utility", (), (11.8, 3.2), 0.5, "frost", 20, 68),
     ("studio_contact", "Studio door contact", K.CONTACT, "studio", ("studio_door",), (26.0, 12.5), 2.0,
      "studio_door", 21, 49),
     ("studio_window_contact", "Studio window contact", K.CONTACT, "studio", ("studio_window",), (29.0, 10.0),
@@ -90,7 +90,7 @@ _FREE: tuple[Free, ...] = (
     ("studio_motion", "Studio motion detector", K.MOTION, "studio", (), (31.9, 10.1), 2.3, "studio_motion", 23,
      48),
     ("studio_heat", "Studio heat detector", K.HEAT, "studio", (), (29.0, 12.5), 3.2, "studio_heat", 24, 46),
-    ("studio_cold", "Studio low-temperature sensor", K.COLD, "studio", (), (31.5, 14.5), 0.5, "studio_frost",
+    ("studio_cold", "Studio frost sensor", K.LOW_TEMPERATURE, "studio", (), (31.5, 14.5), 0.5, "studio_frost",
      25, 45),
     ("utility_keypad", "Utility room keypad", K.KEYPAD, "utility", (), (11.9, 5.6), 1.4, "", 26, 67),
     ("landing_keypad", "Landing keypad", K.KEYPAD, "landing", (), (5.1, 2.2), 1.4, "", 27, 83),
@@ -107,14 +107,14 @@ _FACING = {
     "hall_motion": 245.0, "living_motion": 45.0, "cellar_motion": 45.0, "kitchen_motion": 315.0,
     "utility_motion": 45.0, "garage_motion": 225.0, "landing_motion": 65.0, "studio_motion": 135.0,
 }  # fmt: skip
-_LEVEL = {"outside_sounder": 104.0, "inside_sounder": 100.0, "landing_sounder": 95.0}
-_ALARM_A = {"outside_sounder": 0.32, "inside_sounder": 0.18, "hall_keypad": 0.09, "message_sender": 0.25}
-_QUIET_A = {"control_unit": 0.11, "message_sender": 0.06, "hall_keypad": 0.035, "outside_sounder": 0.008}
+_LEVEL = {"outside_siren": 104.0, "inside_sounder": 100.0, "landing_sounder": 95.0}
+_ALARM_A = {"outside_siren": 0.32, "inside_sounder": 0.18, "hall_keypad": 0.09, "communicator": 0.25}
+_QUIET_A = {"control_unit": 0.11, "communicator": 0.06, "hall_keypad": 0.035, "outside_siren": 0.008}
 PRICES = {
     K.CONTACT: 14.0, K.MOTION: 39.0, K.SHOCK: 34.0, K.GLASS_BREAK: 44.0, K.SMOKE: 42.0, K.HEAT: 40.0,
-    K.CARBON_MONOXIDE: 49.0, K.WATER: 28.0, K.COLD: 26.0, K.PANIC_BUTTON: 25.0, K.KEY_SWITCH: 38.0, K.KEYPAD: 79.0,
-    K.FOB: 22.0, K.INSIDE_SOUNDER: 36.0, K.OUTSIDE_SOUNDER: 88.0, K.REPEATER: 65.0, K.CONTROL_UNIT: 240.0,
-    K.POWER_SUPPLY: 72.0, K.MESSAGE_SENDER: 110.0,
+    K.CARBON_MONOXIDE: 49.0, K.WATER: 28.0, K.LOW_TEMPERATURE: 26.0, K.HOLD_UP: 25.0, K.KEY_SWITCH: 38.0,
+    K.KEYPAD: 79.0, K.FOB: 22.0, K.INSIDE_SOUNDER: 36.0, K.OUTSIDE_SIREN: 88.0, K.REPEATER: 65.0, K.CONTROL_UNIT: 240.0,
+    K.POWER_SUPPLY: 72.0, K.COMMUNICATOR: 110.0,
 }  # fmt: skip
 
 
@@ -135,7 +135,7 @@ def _facts(id_: str, kind: K) -> dict[str, object]:
         "contact_gap_mm": 22.0 if kind is K.CONTACT else None,
         "level_dba": level,
         "level_at_m": 1.0 if level else None,
-        "has_panic": id_ in {"older_fob", "hall_keypad"},
+        "has_hold_up": id_ in {"older_fob", "hall_keypad"},
         "standby": YES,
         "made_on": "2026-02-10",
         "fitted_on": "2026-09-19",
@@ -152,7 +152,7 @@ def _wired(row: Wired) -> Device:
     quiet = _QUIET_A.get(id_, 0.0 if kind in {K.CONTACT, K.KEY_SWITCH, K.POWER_SUPPLY} else 0.012)
     facts = _facts(id_, kind) | _guarded(guarded)
     facts |= {"quiet_current_a": quiet, "alarm_current_a": _ALARM_A.get(id_, quiet)}
-    if id_ == "outside_sounder":
+    if id_ == "outside_siren":
         facts["note"] = "Mounted outside, beside the window of this room."
     return Device.model_validate(
         dict(id=id_, name=name, kind=kind, link=Link.WIRED, room=room, at=at, height_m=height_m, zone=zone,
@@ -160,7 +160,7 @@ def _wired(row: Wired) -> Device:
     )  # fmt: skip
 
 
-_COIN = {K.FOB, K.PANIC_BUTTON}
+_COIN = {K.FOB, K.HOLD_UP}
 _ALKALINE = {K.KEYPAD, K.INSIDE_SOUNDER}
 
 
@@ -176,8 +176,8 @@ def _free(row: Free) -> Device:
     id_, name, kind, room, guarded, at, height_m, zone, slot, signal = row
     motion, carried = kind is K.MOTION, kind is K.FOB
     facts = _facts(id_, kind) | _guarded(guarded)
-    facts |= {"quiet_time_s": 150.0 if motion else 0.0, "movement_restarts_quiet": id_ == "landing_motion"}
-    free = WireFree(
+    facts |= {"sleep_s": 150.0 if motion else 0.0, "movement_restarts_sleep": id_ == "landing_motion"}
+    free = Wireless(
         slot=slot,
         check_in_s=None if carried else 1200.0,
         missing_after_s=None if carried else 7200.0,
@@ -189,8 +189,8 @@ def _free(row: Free) -> Device:
         signal_asked=40.0,
     )
     return Device.model_validate(
-        dict(id=id_, name=name, kind=kind, link=Link.WIRE_FREE, room=room, at=at, height_m=height_m, zone=zone,
-             wire_free=free, **facts)
+        dict(id=id_, name=name, kind=kind, link=Link.WIRELESS, room=room, at=at, height_m=height_m, zone=zone,
+             wireless=free, **facts)
     )  # fmt: skip
 
 

@@ -11,18 +11,18 @@ YES, NO = Yes.YES, Yes.NO
 
 PATHS = (
     MessagePath(id="internet", name="Internet through the router", kind=PathKind.INTERNET,
-                boxes=("message_sender", "control_unit"), works_without_mains=NO, failure_reported=YES),
-    MessagePath(id="mobile", name="Mobile network", kind=PathKind.MOBILE, boxes=("message_sender", "control_unit"),
+                boxes=("communicator", "control_unit"), works_without_mains=NO, failure_reported=YES),
+    MessagePath(id="mobile", name="Mobile network", kind=PathKind.MOBILE, boxes=("communicator", "control_unit"),
                 works_without_mains=YES, failure_reported=YES),
     MessagePath(id="by_ear", name="The outside sounder, heard next door", kind=PathKind.SIREN,
-                boxes=("outside_sounder",), works_without_mains=YES, failure_reported=NO),
+                boxes=("outside_siren",), works_without_mains=YES, failure_reported=NO),
 )  # fmt: skip
 RESPONDERS = (
     Responder(id="first_parent", role="First parent", lives_here=True, minutes_away=25, holds_key=True,
-              can_disarm=True, agreed=YES, does="Looks who is in, rings the neighbour."),
+              can_unset=True, agreed=YES, does="Looks who is in, rings the neighbour."),
     Responder(id="second_parent", role="Second parent", lives_here=True, minutes_away=40, holds_key=True,
-              can_disarm=True, agreed=YES, does="Takes over when the first does not answer."),
-    Responder(id="neighbour", role="Neighbour with a key", minutes_away=3, holds_key=True, can_disarm=True,
+              can_unset=True, agreed=YES, does="Takes over when the first does not answer."),
+    Responder(id="neighbour", role="Neighbour with a key", minutes_away=3, holds_key=True, can_unset=True,
               agreed=YES, does="Looks from outside first; goes in only if nothing is broken."),
     Responder(id="relative", role="Relative in the next town", minutes_away=35, agreed=YES,
               does="Rings round; comes when asked."),
@@ -35,8 +35,8 @@ _MESSAGES: tuple[tuple[EventKind, str, str, float], ...] = (
     (EventKind.BURGLARY, "first_parent second_parent neighbour relative", "internet mobile by_ear", 60),
     (EventKind.TAMPER, "first_parent second_parent", "internet mobile", 60),
     (EventKind.WATER, "neighbour first_parent second_parent", "internet mobile", 120),
-    (EventKind.COLD, "first_parent neighbour", "internet mobile", 600),
-    (EventKind.TROUBLE, "first_parent second_parent", "internet mobile", 600),
+    (EventKind.LOW_TEMPERATURE, "first_parent neighbour", "internet mobile", 600),
+    (EventKind.FAULT, "first_parent second_parent", "internet mobile", 600),
     (EventKind.SET_UNSET, "first_parent", "internet", 0),
 )
 
@@ -67,7 +67,7 @@ def inherited() -> Inherited:
                       shut_ohm=4.4, open_ohm=9_000_000.0, answers=YES, fate=Fate.REPLACE, device="living_motion"),
             FoundItem(id="old_bell", what="Bell without a battery under the eaves", room="main_bedroom",
                       pair="brown and orange", answers=NO, unknown="Whether it was ever heard next door.",
-                      fate=Fate.REPLACE, device="outside_sounder"),
+                      fate=Fate.REPLACE, device="outside_siren"),
         ),
         contract_ended=True,
         users_removed=True,
@@ -75,8 +75,8 @@ def inherited() -> Inherited:
     )  # fmt: skip
 
 
-_BUTTON = {K.SMOKE, K.HEAT, K.CARBON_MONOXIDE, K.PANIC_BUTTON, K.KEY_SWITCH, K.KEYPAD, K.FOB}
-_SOUND = {K.INSIDE_SOUNDER, K.OUTSIDE_SOUNDER}
+_BUTTON = {K.SMOKE, K.HEAT, K.CARBON_MONOXIDE, K.HOLD_UP, K.KEY_SWITCH, K.KEYPAD, K.FOB}
+_SOUND = {K.INSIDE_SOUNDER, K.OUTSIDE_SIREN}
 _TESTED = DETECTORS | _BUTTON | _SOUND
 
 
@@ -114,12 +114,12 @@ RETESTS = (
 PROOFS = (
     Test(id="time_front_entry", on="2026-10-17", by="Grandparent", device="hall_keypad", kind=TestKind.TIMER,
          expected="Entry delay from the front door lasts 40 s", seen=Seen.AS_EXPECTED),
-    Test(id="tamper_outside_sounder", on="2026-10-17", by="Second parent", device="outside_sounder",
+    Test(id="tamper_outside_sounder", on="2026-10-17", by="Second parent", device="outside_siren",
          kind=TestKind.TAMPER, expected="Its own zone is shown", seen=Seen.AS_EXPECTED,
          seen_zone="sounder_tamper"),
     Test(id="battery_run", on="2026-10-17", by="Second parent", device="power_supply", kind=TestKind.BATTERY,
          expected="Runs for an hour without mains, lost mains reported after 15 min", seen=Seen.AS_EXPECTED),
-    Test(id="message_burglary", on="2026-10-17", by="First parent", device="message_sender", kind=TestKind.MESSAGE,
+    Test(id="message_burglary", on="2026-10-17", by="First parent", device="communicator", kind=TestKind.MESSAGE,
          expected="All four are told in order", seen=Seen.AS_EXPECTED),
 )  # fmt: skip
 

@@ -187,7 +187,7 @@ def _opening(row: tuple[str, str, str, OpeningKind, Point, float, float, Reach])
         ledge_width_m=3.0 if reach is F else None,
         ledge_below_m=0.8 if reach is F else None,
         seen_by_others=YES if at[1] == 0 and room != "garage" else NO,
-        final_door=id_ in _FINAL,
+        entry_exit=id_ in _FINAL,
         glass=YES if kind in {W, OpeningKind.SLIDING_DOOR} else NO,
         frame=Frame.STEEL if id_ in {"garage_door", "studio_door"} else Frame.WOOD,
         gap_mm=12 if id_ == "garage_door" else 4,

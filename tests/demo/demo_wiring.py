@@ -12,7 +12,7 @@ _STOPS = {
     "cellar_feed": (("cellar_motion", 29.0, 9.0), ("cellar_water", 9.0, 9.5)),
     "fire_feed": (("landing_smoke", 8.0, 9.5), ("hall_smoke", 6.0, 9.5), ("kitchen_heat", 7.0, 9.5),
                   ("cellar_smoke", 14.0, 9.5)),
-    "sounder_feed": (("inside_sounder", 14.0, 9.0), ("outside_sounder", 13.0, 9.0)),
+    "sounder_feed": (("inside_sounder", 14.0, 9.0), ("outside_siren", 13.0, 9.0)),
 }  # fmt: skip
 _NAMES = {
     "ground_feed": ("Ground floor feed", "0.22 mm²"),
@@ -66,7 +66,7 @@ def sound() -> SoundFacts:
         doors=tuple(Door(passage=passage, leaf=leaf) for passage, leaf in _LEAVES.items()),
         heard=(
             Heard(id="main_read", sounder="landing_sounder", room="main_bedroom", doors_shut=Yes.YES, level_dba=66),
-            Heard(id="neighbour_read", sounder="outside_sounder", room="", doors_shut=Yes.YES, level_dba=76),
+            Heard(id="neighbour_read", sounder="outside_siren", room="", doors_shut=Yes.YES, level_dba=76),
         ),
     )  # fmt: skip
 
@@ -86,7 +86,7 @@ def with_cells(devices: tuple[Device, ...]) -> tuple[Device, ...]:
 
 
 def _with_cell(device: Device) -> Device:
-    if device.wire_free is None:
+    if device.wireless is None:
         return device
     facts: dict[str, object] = {}
     if device.id in _CELLS:
@@ -94,4 +94,4 @@ def _with_cell(device: Device) -> Device:
         facts = {"cell_mah": mah, "rests_at_ua": rests, "report_mas": message, "trips_a_day": trips}
     if device.room == "studio":
         facts["repeater"] = "repeater"
-    return device.model_copy(update={"wire_free": device.wire_free.model_copy(update=facts)})
+    return device.model_copy(update={"wireless": device.wireless.model_copy(update=facts)})

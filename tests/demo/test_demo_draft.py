@@ -14,6 +14,6 @@ def test_short_path_of_a_home_with_seasons_and_door_times_can_be_drafted() -> No
     draft = draft_home(home).home
     answered = [line for line in home.short_path.rooms.splitlines() if line.strip()]
     assert [room.name for room in draft.site.rooms] == [line.partition(",")[0] for line in answered]
-    assert draft.unit.zones and not draft.unit.seasons
+    assert draft.control_unit.zones and not draft.control_unit.seasons
     doors = {opening.id for opening in draft.site.openings}
-    assert all(door.opening in doors for door in draft.unit.times.doors)
+    assert all(door.opening in doors for door in draft.control_unit.times.doors)

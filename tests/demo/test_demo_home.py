@@ -34,14 +34,14 @@ def test_size(home: Home) -> None:
     assert len(home.site.openings) >= 20
     assert len(home.whole_devices) >= 30
     links = [device.link for device in home.whole_devices]
-    assert min(links.count(Link.WIRED), links.count(Link.WIRE_FREE)) >= 15
-    assert {area.id for area in home.unit.areas} == {"house", "studio"}
+    assert min(links.count(Link.WIRED), links.count(Link.WIRELESS)) >= 15
+    assert {area.id for area in home.control_unit.areas} == {"house", "studio"}
 
 
 def test_zones_begin_in_the_studio_and_end_at_the_street(home: Home) -> None:
     """A scenario of our own: its first zone is of frost, the house's front door is among the last."""
-    zones = [zone.id for zone in home.unit.zones]
-    assert all(zone.areas == ("studio",) for zone in home.unit.zones[:6])
+    zones = [zone.id for zone in home.control_unit.zones]
+    assert all(zone.areas == ("studio",) for zone in home.control_unit.zones[:6])
     assert zones[0] == "studio_frost" and zones.index("front_door") > 30
 
 
@@ -53,14 +53,14 @@ def test_studio_at_the_end_of_the_garden(home: Home) -> None:
     assert studio.area == "studio" and studio.may_freeze is Yes.YES
     buried = [circuit for circuit in home.circuits if "buried" in circuit.cable]
     assert [device.room for circuit in buried for device in home.devices if device.circuit == circuit.id] == ["studio"]
-    free = [device.wire_free for device in home.devices if device.room == "studio" and device.wire_free]
+    free = [device.wireless for device in home.devices if device.room == "studio" and device.wireless]
     assert len(free) == 6 and all(each.repeater == "repeater" and (each.signal or 0) < 55 for each in free)
 
 
 def test_every_kind_but_cameras_is_fitted(home: Home) -> None:
     assert {device.kind for device in home.whole_devices} == set(DeviceKind) - {DeviceKind.CAMERA}
     keypads = {d.link for d in home.whole_devices if d.kind is DeviceKind.KEYPAD}
-    assert keypads == {Link.WIRED, Link.WIRE_FREE}
+    assert keypads == {Link.WIRED, Link.WIRELESS}
 
 
 def test_plan_fits_together(home: Home) -> None:
@@ -79,7 +79,7 @@ def test_every_room_can_be_reached(home: Home) -> None:
 
 def test_no_time_is_a_customary_one(home: Home) -> None:
     """None of the times entered is 30, 45 or 240 s, in any season, and European entry stays within 45 s."""
-    unit = home.unit
+    unit = home.control_unit
     doors = [*unit.times.doors, *(door for season in unit.seasons for door in season.doors)]
     entry = [unit.times.entry_s, *(season.entry_s for season in unit.seasons), *(door.entry_s for door in doors)]
     exits = [unit.times.exit_s, *(season.exit_s for season in unit.seasons), *(door.exit_s for door in doors)]
@@ -89,23 +89,23 @@ def test_no_time_is_a_customary_one(home: Home) -> None:
 
 
 def test_wire_free_places_and_unit_places_stand_once(home: Home) -> None:
-    slots = [device.wire_free.slot for device in home.whole_devices if device.wire_free]
-    places = [zone.place for zone in home.unit.zones]
+    slots = [device.wireless.slot for device in home.whole_devices if device.wireless]
+    places = [zone.place for zone in home.control_unit.zones]
     assert len(slots) == len(set(slots)) and len(places) == len(set(places)) and all(places)
     assert not any(character.isdigit() for place in places for character in place)
 
 
 def test_unit_holds_what_is_asked_of_it(home: Home) -> None:
-    limits, unit = home.unit.limits, home.unit
-    wire_free = [device for device in home.whole_devices if device.wire_free]
-    assert limits.zones and limits.circuits and limits.wire_free_slots and limits.label_length and limits.part_sets
+    limits, unit = home.control_unit.limits, home.control_unit
+    wireless = [device for device in home.whole_devices if device.wireless]
+    assert limits.zones and limits.circuits and limits.wireless_slots and limits.label_length and limits.part_sets
     assert len(unit.zones) <= limits.zones and len(home.circuits) <= limits.circuits
-    assert len(wire_free) <= limits.wire_free_slots and len(unit.part_sets) <= limits.part_sets
+    assert len(wireless) <= limits.wireless_slots and len(unit.part_sets) <= limits.part_sets
     assert max(len(zone.label) for zone in unit.zones) <= limits.label_length
 
 
 def test_behaviour_and_limits_are_all_answered(home: Home) -> None:
-    answered = {**dict(home.unit.behaviour), **dict(home.unit.limits)}
+    answered = {**dict(home.control_unit.behaviour), **dict(home.control_unit.limits)}
     assert [name for name, value in answered.items() if value is None] == []
 
 
@@ -122,7 +122,7 @@ def test_habits_asked_for_are_there(home: Home) -> None:
     asked = {
         "shopping", "forgotten", "last_out_one_in_bed", "teenager_at_one", "early_riser", "cleaner_comes", "dog_out",
         "window_on_latch", "garage_then_pass_door", "neighbour_looks_in", "gardener_shakes_gate",
-        "child_runs_through", "fob_lost", "panic_in_pocket",
+        "child_runs_through", "fob_lost", "hold_up_in_pocket",
     }  # fmt: skip
     assert asked <= {habit.id for habit in home.household.habits}
 

@@ -82,8 +82,8 @@ def drafted(answers: dict[str, Any]) -> Home:
 def with_habits(home: Home) -> Home:
     """The home with what every household does: go, come home by each door, go to bed, get up at night, get up."""
     keypad = next(device.room for device in home.whole_devices if device.id == "keypad")
-    habits = [_leaves(home, keypad), *(_comes(door.id, keypad) for door in home.site.openings if door.final_door)]
-    for night in home.unit.part_sets:
+    habits = [_leaves(home, keypad), *(_comes(door.id, keypad) for door in home.site.openings if door.entry_exit)]
+    for night in home.control_unit.part_sets:
         beds = [room.id for room in home.site.rooms if room.sleeps_here]
         for bed in beds:
             habits += [_to_bed(night.id, keypad, bed), _gets_up(night.id, bed, keypad), *_at_night(home, night.id, bed)]
@@ -97,30 +97,30 @@ def _habit(name: str, start: str, steps: list[tuple[Deed, str]], **begins: Any) 
 
 
 def _leaves(home: Home, keypad: str) -> Habit:
-    door = next(opening for opening in home.site.openings if opening.final_door)
-    steps = [(Deed.ARM_AWAY, "keypad"), (Deed.WALK_TO, door.id), (Deed.OPEN, door.id), (Deed.CLOSE, door.id)]
+    door = next(opening for opening in home.site.openings if opening.entry_exit)
+    steps = [(Deed.SET_FULL, "keypad"), (Deed.WALK_TO, door.id), (Deed.OPEN, door.id), (Deed.CLOSE, door.id)]
     return _habit("leaves", keypad, steps, begins_in=BeginsIn.UNSET)
 
 
 def _comes(door: str, keypad: str) -> Habit:
-    steps = [(Deed.OPEN, door), (Deed.CLOSE, door), (Deed.WALK_TO, keypad), (Deed.DISARM, "keypad")]
-    return _habit(f"comes_home_{door}"[:48], door, steps, begins_in=BeginsIn.AWAY)
+    steps = [(Deed.OPEN, door), (Deed.CLOSE, door), (Deed.WALK_TO, keypad), (Deed.UNSET, "keypad")]
+    return _habit(f"comes_home_{door}"[:48], door, steps, begins_in=BeginsIn.SET_FULL)
 
 
 def _to_bed(night: str, keypad: str, bed: str) -> Habit:
-    steps = [(Deed.ARM_PART, night), (Deed.WALK_TO, bed)]
+    steps = [(Deed.SET_PART, night), (Deed.WALK_TO, bed)]
     return _habit(f"to_bed_{bed}", keypad, steps, begins_in=BeginsIn.UNSET, part_set=night)
 
 
 def _gets_up(night: str, bed: str, keypad: str) -> Habit:
-    steps = [(Deed.WALK_TO, keypad), (Deed.DISARM, "keypad")]
-    return _habit(f"gets_up_{bed}", bed, steps, begins_in=BeginsIn.PART, part_set=night)
+    steps = [(Deed.WALK_TO, keypad), (Deed.UNSET, "keypad")]
+    return _habit(f"gets_up_{bed}", bed, steps, begins_in=BeginsIn.PART_SET, part_set=night)
 
 
 def _at_night(home: Home, night: str, bed: str) -> list[Habit]:
     bath = next((room.id for room in home.site.rooms if room.use is RoomUse.BATH), None)
     steps = [(Deed.WALK_TO, bath or bed), (Deed.WALK_TO, bed)]
-    return [_habit(f"at_night_{bed}", bed, steps, begins_in=BeginsIn.PART, part_set=night)] if bath else []
+    return [_habit(f"at_night_{bed}", bed, steps, begins_in=BeginsIn.PART_SET, part_set=night)] if bath else []
 
 
 def breached(home: Home, runs: tuple[str, ...] = ("ways", "habits")) -> list[Proved]:
@@ -145,21 +145,21 @@ def test_nothing_that_the_draft_decides_is_breached(answers: str) -> None:
 def test_a_delay_at_night_is_what_was_breached() -> None:
     """The planted twin: the draft's night set with a delay at the front door, as it was before, is breached."""
     home = drafted(FAMILY)
-    night = home.unit.part_sets[0]
+    night = home.control_unit.part_sets[0]
     doors = tuple(door.model_copy(update={"delayed": True}) for door in night.doors)
-    unit = home.unit.model_copy(update={"part_sets": (night.model_copy(update={"doors": doors}),)})
-    again = Home.model_validate(home.model_copy(update={"unit": unit}).model_dump())
+    unit = home.control_unit.model_copy(update={"part_sets": (night.model_copy(update={"doors": doors}),)})
+    again = Home.model_validate(home.model_copy(update={"control_unit": unit}).model_dump())
     assert [each.id for each in breached(again, ("ways",))] == ["sounds_first/house/night"]
 
 
 def test_a_hall_that_listens_at_night_is_what_was_breached() -> None:
     """The planted twin: with the keypad's hall listening, as it was before, whoever gets up sets off the siren."""
     home = with_habits(drafted(FAMILY))
-    night = home.unit.part_sets[0]
+    night = home.control_unit.part_sets[0]
     hall = next(device.zone for device in home.whole_devices if device.id == "motion_hall")
     less = night.model_copy(update={"left_out": tuple(zone for zone in night.left_out if zone != hall)})
-    unit = home.unit.model_copy(update={"part_sets": (less,)})
-    again = Home.model_validate(home.model_copy(update={"unit": unit}).model_dump())
+    unit = home.control_unit.model_copy(update={"part_sets": (less,)})
+    again = Home.model_validate(home.model_copy(update={"control_unit": unit}).model_dump())
     assert "habit/gets_up_bedroom" in [each.id for each in breached(again)]
 
 

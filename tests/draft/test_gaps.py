@@ -54,12 +54,12 @@ def test_worst__what_must_be_fixed_comes_before_what_is_at_stake() -> None:
     given = (
         finding("radio.unannounced_hole"),
         finding("messages.nobody_is_told"),
-        finding("site.no_final_door"),
+        finding("site.no_entry_exit_door"),
         finding("household_alarms.on_every_level"),
         finding("radio.too_weak", Verdict.MUST),
         finding("people.would_not_wake", Verdict.NOTE),
     )
-    wanted = ["radio.too_weak", "household_alarms.on_every_level", "site.no_final_door", "messages.nobody_is_told",
+    wanted = ["radio.too_weak", "household_alarms.on_every_level", "site.no_entry_exit_door", "messages.nobody_is_told",
               "radio.unannounced_hole"]  # fmt: skip
     assert [gap.first.id for gap in gaps.worst(given)] == wanted
 

@@ -74,7 +74,7 @@ def test_merged__into_a_blank_home_is_the_draft(told: Any) -> None:
     draft, found = draft_home(home).home, merged(home)
     assert (found.home.site.rooms, found.home.devices, found.home.household) == (
         draft.site.rooms, draft.devices, draft.household)  # fmt: skip
-    assert found.home.unit == draft.unit
+    assert found.home.control_unit == draft.control_unit
     assert (found.rooms, found.ways_in, found.devices) == (6, 4, len(draft.devices))
 
 
@@ -112,7 +112,10 @@ def test_merged__people_entered_are_not_counted_again(told: Any) -> None:
 def test_merged__an_own_change_after_the_draft_stays(told: Any) -> None:
     """Who renames a zone, moves the keypad and presses again keeps both, and a new window is added to them."""
     once = merged(worked_on(told)).home
-    zones = (once.unit.zones[0].model_copy(update={"label": "Main entrance", "place": "4"}), *once.unit.zones[1:])
+    zones = (
+        once.control_unit.zones[0].model_copy(update={"label": "Main entrance", "place": "4"}),
+        *once.control_unit.zones[1:],
+    )
     devices = tuple(
         d.model_copy(update={"room": "kitchen", "note": "By the shelf"}) if d.id == "keypad" else d
         for d in once.devices
@@ -120,7 +123,7 @@ def test_merged__an_own_change_after_the_draft_stays(told: Any) -> None:
     windows = f"{once.short_path.windows}\nHall window: Hall"
     changed = once.model_copy(
         update={
-            "unit": once.unit.model_copy(update={"zones": zones}),
+            "control_unit": once.control_unit.model_copy(update={"zones": zones}),
             "devices": devices,
             "short_path": once.short_path.model_copy(update={"windows": windows}),
         }
@@ -129,8 +132,8 @@ def test_merged__an_own_change_after_the_draft_stays(told: Any) -> None:
     after = merged(entered).home
     everything_stays(entered, after)
     contact = next(d for d in after.devices if d.id == "contact_hall_window")
-    assert contact.zone in {zone.id for zone in after.unit.zones}
-    assert next(zone for zone in after.unit.zones if zone.place == "4").label == "Main entrance"
+    assert contact.zone in {zone.id for zone in after.control_unit.zones}
+    assert next(zone for zone in after.control_unit.zones if zone.place == "4").label == "Main entrance"
 
 
 def test_merged__into_the_demo_home() -> None:

@@ -18,7 +18,7 @@ from alarmlib.rules import rules_of
 
 def functions(home: Home) -> dict[str, Function]:
     """What each device does, by the name of its device."""
-    by_zone = {zone.id: zone.function for zone in home.unit.zones}
+    by_zone = {zone.id: zone.function for zone in home.control_unit.zones}
     return {device.id: by_zone[device.zone] for device in home.whole_devices if device.zone}
 
 
@@ -32,29 +32,29 @@ def test_draft__every_detector_has_a_zone(told: Any) -> None:
     home = draft_home(told()).home
     assert all(device.zone for device in home.whole_devices if device.kind in DETECTORS)
     given = functions(home)
-    assert given["contact_front_door"] is Function.FINAL_DOOR
-    assert given["contact_back_door"] is Function.PERIMETER
-    assert given["contact_bay_window"] is Function.PERIMETER
+    assert given["contact_front_door"] is Function.ENTRY_EXIT
+    assert given["contact_back_door"] is Function.AT_ONCE
+    assert given["contact_bay_window"] is Function.AT_ONCE
     assert given["motion_hall"] is Function.ENTRY_ROUTE
-    assert given["motion_kitchen"] is Function.INTERIOR
+    assert given["motion_kitchen"] is Function.AT_ONCE
     assert "motion_bedroom" not in given
 
 
 def test_draft__every_zone_has_a_reason(told: Any) -> None:
     """No row without a why."""
-    assert all(zone.reason.endswith(".") for zone in draft_home(told()).home.unit.zones)
+    assert all(zone.reason.endswith(".") for zone in draft_home(told()).home.control_unit.zones)
 
 
 def test_draft__night_set_leaves_out_where_people_walk(told: Any) -> None:
     """Upstairs sleeps: the landing is left out at night, the ground floor listens."""
     home = draft_home(told()).home
     zone_of = {device.id: device.zone for device in home.whole_devices}
-    (night,) = home.unit.part_sets
+    (night,) = home.control_unit.part_sets
     assert zone_of["motion_landing"] in night.left_out
     assert zone_of["motion_hall"] in night.left_out  # the keypad is there: whoever gets up walks through it
     assert zone_of["motion_kitchen"] not in night.left_out
     assert not any(door.delayed for door in night.doors)
-    assert not draft_home(told(night_set=False)).home.unit.part_sets
+    assert not draft_home(told(night_set=False)).home.control_unit.part_sets
 
 
 def test_draft__stairs_join_storeys(told: Any) -> None:
@@ -67,22 +67,22 @@ def test_draft__stairs_join_storeys(told: Any) -> None:
 def test_draft__home_by_two_doors(told: Any) -> None:
     """Each door named becomes a final door with delays of its own."""
     home = draft_home(told(home_by="front door, Back door")).home
-    assert {door.opening for door in home.unit.times.doors} == {"front_door", "back_door"}
-    assert functions(home)["contact_back_door"] is Function.FINAL_DOOR
+    assert {door.opening for door in home.control_unit.times.doors} == {"front_door", "back_door"}
+    assert functions(home)["contact_back_door"] is Function.ENTRY_EXIT
 
 
 def test_draft__slower_people_get_no_shorter_delay(told: Any) -> None:
     """Briskly, ordinary, slowly, very slowly: the entry delay never falls."""
     paces = ("brisk", "ordinary", "slow", "very_slow")
     homes = [draft_home(told(pace=pace, keypad_room="Landing")).home for pace in paces]
-    delays = [home.unit.times.entry_s or 0 for home in homes]
+    delays = [home.control_unit.times.entry_s or 0 for home in homes]
     assert delays == sorted(delays)
     assert delays[0] < delays[-1]
 
 
 def test_draft__one_stopped_walk_counts_half_as_much_again(told: Any) -> None:
     """A walk of 40 s asks for 60 s; common practice, no source."""
-    assert draft_home(told(walk_s=40.0)).home.unit.times.entry_s == 60
+    assert draft_home(told(walk_s=40.0)).home.control_unit.times.entry_s == 60
 
 
 def test_draft__delays_within_the_rule_set(told: Any) -> None:
@@ -91,14 +91,14 @@ def test_draft__delays_within_the_rule_set(told: Any) -> None:
     europe = home.model_copy(update={"rules": home.rules.model_copy(update={"rule_set": RuleSet.EUROPE})})
     most = rules_of(Home.model_validate(europe.model_dump())).entry.most
     assert most is not None
-    assert draft_home(Home.model_validate(europe.model_dump())).home.unit.times.entry_s == most.value_s == 45
+    assert draft_home(Home.model_validate(europe.model_dump())).home.control_unit.times.entry_s == most.value_s == 45
 
 
 def test_draft__pets_are_named_in_the_reason(told: Any) -> None:
     """A pet that is free while nobody is in makes motion detectors doubtful."""
-    zones = draft_home(told(pets="climb")).home.unit.zones
+    zones = draft_home(told(pets="climb")).home.control_unit.zones
     assert any("pet" in zone.reason for zone in zones)
-    assert not any("pet" in zone.reason for zone in draft_home(told()).home.unit.zones)
+    assert not any("pet" in zone.reason for zone in draft_home(told()).home.control_unit.zones)
 
 
 def test_draft__least_answers() -> None:
@@ -155,7 +155,7 @@ def test_wrong_answer__one_sentence_and_the_rest_of_the_draft(case: str, told: A
     assert word in str(own[0].problem)
     assert "\n" not in str(own[0].problem)
     assert wrong_answers(home) == draft.wrong
-    assert draft.home.unit.zones
+    assert draft.home.control_unit.zones
     assert any(device.kind is DeviceKind.CONTACT for device in draft.home.whole_devices)
 
 
@@ -167,7 +167,7 @@ def test_a_right_home_has_no_wrong_answer(told: Any) -> None:
 def test_wrong_line__the_other_lines_are_used(told: Any) -> None:
     """The window that can be read gets its contact, the door that can be read joins its rooms."""
     draft = draft_home(told(windows="Bay window\nKitchen window: Kitchen", inner_doors="Hall: Attic, Kitchen")).home
-    assert [o.name for o in draft.site.openings if not o.final_door and o.kind.value == "window"] == ["Kitchen window"]
+    assert [o.name for o in draft.site.openings if not o.entry_exit and o.kind.value == "window"] == ["Kitchen window"]
     assert [(p.first, p.second) for p in draft.site.passages] == [("hall", "kitchen")]
 
 

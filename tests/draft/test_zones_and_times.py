@@ -41,9 +41,9 @@ def test_with_zones__loses_no_detector(demo: Home) -> None:
 
 def test_with_zones__keeps_what_the_owner_chose(demo: Home) -> None:
     """A function that the owner gave a zone stays with its devices."""
-    chosen = {zone.id: zone.function for zone in demo.unit.zones}
+    chosen = {zone.id: zone.function for zone in demo.control_unit.zones}
     after = with_zones(demo)
-    now = {zone.id: zone.function for zone in after.unit.zones}
+    now = {zone.id: zone.function for zone in after.control_unit.zones}
     both = zip(demo.whole_devices, after.whole_devices, strict=True)
     pairs = [(old, new) for old, new in both if old.zone and new.zone]
     assert pairs
@@ -71,8 +71,8 @@ def test_door_drafts__none_without_a_keypad(demo: Home) -> None:
 def test_door_drafts__on_the_units_steps(told: Any) -> None:
     """A unit that offers steps of 20 s from 10 s gets one of them."""
     home = draft_home(told()).home
-    limits = home.unit.limits.model_copy(update={"entry": AllowedTimes(low_s=10, high_s=200, step_s=20)})
-    stepped = changed(home, unit=home.unit.model_copy(update={"limits": limits}))
+    limits = home.control_unit.limits.model_copy(update={"entry": AllowedTimes(low_s=10, high_s=200, step_s=20)})
+    stepped = changed(home, control_unit=home.control_unit.model_copy(update={"limits": limits}))
     (draft,) = door_drafts(stepped)
     assert (draft.choice.entry.set_s - 10) % 20 == 0
     assert draft.choice.entry.set_s >= draft.choice.entry.wanted_s
@@ -82,8 +82,8 @@ def test_with_times__siren_within_the_towns_limit(told: Any) -> None:
     """The town's limit wins over the usual five minutes."""
     home = draft_home(told()).home
     strict = changed(home, rules=home.rules.model_copy(update={"siren_limit_s": 120.0}))
-    assert with_times(home).unit.times.siren_s == 300
-    assert with_times(strict).unit.times.siren_s == 120
+    assert with_times(home).control_unit.times.siren_s == 300
+    assert with_times(strict).control_unit.times.siren_s == 120
 
 
 def test_test_route__visits_every_device_once(demo: Home) -> None:
@@ -93,7 +93,7 @@ def test_test_route__visits_every_device_once(demo: Home) -> None:
     visited = [visit.stop for visit in route.walk.visits]
     assert len(visited) == len(set(visited))
     first = next(d.id for d in demo.whole_devices if d.kind.value == "keypad" and d.room)
-    standing = {d.id for d in demo.whole_devices if d.room and d.state.value not in ("removed", "out_of_service")}
+    standing = {d.id for d in demo.whole_devices if d.room and d.state.value not in ("removed", "out_of_use")}
     assert set(visited) | set(route.no_way) | {first} == standing
 
 

@@ -54,7 +54,7 @@ class Derived:
 
     def setups(self) -> Any:
         """What the control unit is simulated with, season by season."""
-        seasons = ("", *(season.id for season in self.home.unit.seasons))
+        seasons = ("", *(season.id for season in self.home.control_unit.seasons))
         return tuple(setup_from_home(self.home, season) for season in seasons)
 
     def sections(self, slow: bool) -> Any:
@@ -161,7 +161,7 @@ def _tried(stage: Callable[[Derived], Any], derived: Derived) -> Any:
 
 def ids_of(home: Home) -> Iterator[str]:
     """Every id that something may refer to, those of rooms, ways in and zones first."""
-    site, unit, household, messages = home.site, home.unit, home.household, home.messages
+    site, unit, household, messages = home.site, home.control_unit, home.household, home.messages
     lists: tuple[tuple[Any, ...], ...] = (
         site.rooms, site.openings, unit.zones, unit.areas, unit.part_sets, unit.seasons, household.people,
         household.visitors, household.pets, site.storeys, site.passages, home.circuits, messages.responders,

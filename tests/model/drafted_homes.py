@@ -73,7 +73,7 @@ def wintry_home() -> Home:
             "own_battery_wh": 5.0,
             "paths": ["net"],
         },
-        {"id": "switch", "name": "Switch", "draws_w": 5.0, "fed_by": "alarm_battery"},
+        {"id": "switch", "name": "Switch", "draws_w": 5.0, "fed_by": "standby_battery"},
     ]
     document["wiring"]["supply"] = {
         "battery_ah": 7.0,
@@ -89,10 +89,10 @@ def wintry_home() -> Home:
     document["inherited"]["items"] = [
         {"id": "pair", "what": "Pair", "shut_ohm": 2200.0, "open_ohm": 4400.0, "both_open_ohm": 6600.0}
     ]
-    for zone in document["unit"]["zones"]:
+    for zone in document["control_unit"]["zones"]:
         zone["chime"] = True
     document["household"]["pets"][0]["free_in_day"] = [room["id"] for room in site["rooms"]]
-    document["unit"]["seasons"] = [{"id": "winter", "name": "Winter", "months": [12, 1], "entry_s": 45.0}]
-    document["unit"]["season_by"] = "owner"
+    document["control_unit"]["seasons"] = [{"id": "winter", "name": "Winter", "months": [12, 1], "entry_s": 45.0}]
+    document["control_unit"]["season_by"] = "owner"
     document["proof"]["prices"] = [{"kind": "move", "price": 10.0}]
     return Home.model_validate(document)

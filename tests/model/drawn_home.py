@@ -14,7 +14,7 @@ def drawn_home() -> Home:
         "rules": {"permit_asked": True, "siren_limit_s": 900.0},
         "site": _site(),
         "household": _household(),
-        "unit": _unit(),
+        "control_unit": _unit(),
         "devices": _devices(),
         "circuits": _circuits(),
         "wiring": _wiring(),
@@ -90,7 +90,7 @@ def _rooms() -> list[dict[str, object]]:
 def _openings() -> list[dict[str, object]]:
     return [
         {"id": "front_door", "name": "Front door", "room": "hall", "kind": "door", "at": (1, 0), "width_m": 0.9,
-         "sill_m": 0.1, "reach": "ground", "final_door": True, "gap_mm": 12.0, "escape_way": True,
+         "sill_m": 0.1, "reach": "ground", "entry_exit": True, "gap_mm": 12.0, "escape_way": True,
          "opens_without_key": "yes", "seen_by_others": "yes"},
         {"id": "living_window", "name": "Living room window", "room": "living", "at": (6.5, 2), "width_m": 1.5,
          "sill_m": 0.9, "reach": "ground", "glass": "yes", "opens_without_key": "no", "seen_by_others": "no"},
@@ -112,13 +112,13 @@ def _devices() -> list[dict[str, object]]:
         _device("front_contact", "contact", "hall", (1, 0), openings=["front_door"], zone="front_door",
                 circuit="front", contact_gap_mm=20.0, quiet_current_a=0.02, alarm_current_a=0.2),
         _device("living_contact", "contact", "living", (6.5, 2), openings=["living_window"], zone="living_window",
-                link="wire_free", wire_free={"slot": 2, "battery": "coin", "signal": 40.0, "signal_asked": 30.0,
+                link="wireless", wireless={"slot": 2, "battery": "coin", "signal": 40.0, "signal_asked": 30.0,
                                            "repeater": "repeater"}),
         _device("back_contact", "contact", "kitchen", (6.5, 5.5), openings=["back_door"], zone="back_door"),
         _device("hall_motion", "motion", "hall", (1.9, 6.9), zone="hall_motion", height_m=2.2, facing_deg=250.0,
                 fitted_on="2026-05-01", price=45.0, **WHOLE),
         _device("living_motion", "motion", "living", (2.1, 0.1), zone="living_motion", height_m=2.2, facing_deg=45.0,
-                link="wire_free", quiet_time_s=120.0, wire_free=free, **WHOLE),
+                link="wireless", sleep_s=120.0, wireless=free, **WHOLE),
         _device("hall_smoke", "smoke", "hall", (1, 5), zone="fire", mount="ceiling", made_on="2012-05-01",
                 hazard={"sense": "ionisation", "hush": "no", "resists_cooking": "no", "from_wall_m": 0.9}),
         _device("landing_smoke", "smoke", "landing", (1, 4), zone="fire", mount="ceiling", made_on="2024-05-01",
@@ -129,12 +129,12 @@ def _devices() -> list[dict[str, object]]:
                 hazard={"rating_c": 57.0, "listed_spacing_m": 9.0}),
         _device("landing_co", "carbon_monoxide", "landing", (1.9, 1), link="own", hazard={"sounds_with_others": "no"}),
         _device("unit", "control_unit", "hall", (0.1, 6), quiet_current_a=0.1),
-        _device("repeater", "repeater", "landing", (0.1, 2), link="wire_free", wire_free={"battery": "mains"}),
+        _device("repeater", "repeater", "landing", (0.1, 2), link="wireless", wireless={"battery": "mains"}),
         _device("keypad", "keypad", "hall", (0.1, 2.2), height_m=1.4, quiet_current_a=0.04),
-        _device("fob", "fob", "", None, link="wire_free", wire_free={"slot": 3}),
+        _device("fob", "fob", "", None, link="wireless", wireless={"slot": 3}),
         _device("siren", "inside_sounder", "landing", (1, 5.9), level_dba=95.0, level_at_m=1.0, tone_hz=3100.0),
-        _device("outside", "outside_sounder", "bedroom", (6, 0), level_dba=100.0, level_at_m=1.0, tone_hz=2000.0),
-        _device("pressed", "panic_button", "bedroom", (6, 3.9), zone="panic"),
+        _device("outside", "outside_siren", "bedroom", (6, 0), level_dba=100.0, level_at_m=1.0, tone_hz=2000.0),
+        _device("pressed", "hold_up", "bedroom", (6, 3.9), zone="hold_up"),
     ]  # fmt: skip
 
 
@@ -144,13 +144,13 @@ def _zone(id_: str, function: str) -> dict[str, object]:
 
 def _unit() -> dict[str, object]:
     functions = {
-        "front_door": "final_door",
-        "living_window": "perimeter",
-        "back_door": "perimeter",
+        "front_door": "entry_exit",
+        "living_window": "at_once",
+        "back_door": "at_once",
         "hall_motion": "entry_route",
-        "living_motion": "interior",
+        "living_motion": "at_once",
         "fire": "fire",
-        "panic": "panic",
+        "hold_up": "hold_up",
     }
     entry = {"low_s": 10.0, "high_s": 60.0, "step_s": 5.0}
     return {
@@ -215,23 +215,23 @@ def _log() -> dict[str, object]:
 
 
 def _household() -> dict[str, object]:
-    home = "open front_door 4; close front_door 2; walk_to keypad; disarm house 5"
-    bed = "walk_to keypad; arm_part night 5; walk_to bedroom; wait - 60"
-    down = "walk_to keypad; disarm house 5"
+    home = "open front_door 4; close front_door 2; walk_to keypad; unset house 5"
+    bed = "walk_to keypad; set_part night 5; walk_to bedroom; wait - 60"
+    down = "walk_to keypad; unset house 5"
     return {
         "people": [
             {"id": "parent", "role": "Parent", "sleeps_in": "bedroom", "user_slot": 1, "fob": "fob"},
-            {"id": "child", "role": "Child", "age": "child", "sleeps_in": "bedroom", "can_disarm": False,
+            {"id": "child", "role": "Child", "age": "child", "sleeps_in": "bedroom", "can_unset": False,
              "user_slot": 2},
         ],
         "visitors": [
-            {"id": "cleaner", "role": "Cleaner", "door": "front_door", "often": "once a week", "can_disarm": True,
+            {"id": "cleaner", "role": "Cleaner", "door": "front_door", "often": "once a week", "can_unset": True,
              "user_slot": 3},
             {"id": "gardener", "role": "Gardener", "door": "back_door", "user_slot": 4},
         ],
         "habits": [
-            _habit("home", "parent", "front_door", "away", home),
+            _habit("home", "parent", "front_door", "set_full", home),
             _habit("bedtime", "parent", "hall", "unset", bed, times_a_week=7.0),
-            _habit("downstairs", "parent", "bedroom", "part", down, part_set="night", season="winter"),
+            _habit("downstairs", "parent", "bedroom", "part_set", down, part_set="night", season="winter"),
         ],
     }  # fmt: skip

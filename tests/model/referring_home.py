@@ -14,7 +14,7 @@ def referring_home() -> dict[str, Any]:
                 {"id": "hall", "name": "Hall", "storey": "ground"},
                 {"id": "den", "name": "Den", "storey": "ground"},
             ],
-            "openings": [{"id": "front", "name": "Front", "room": "hall", "final_door": True}],
+            "openings": [{"id": "front", "name": "Front", "room": "hall", "entry_exit": True}],
             "passages": [{"id": "between", "first": "hall", "second": "den"}],
             "furniture": [{"id": "sofa", "name": "Sofa", "room": "den"}],
             "fixtures": [{"id": "stove", "name": "Stove", "room": "den"}],
@@ -26,7 +26,7 @@ def referring_home() -> dict[str, Any]:
             "walks": [{"id": "walk", "person": "one", "door": "front"}],
             "habits": [{"id": "home", "name": "Home", "steps": [{"id": "first", "deed": "wait"}]}],
         },
-        "unit": {
+        "control_unit": {
             "areas": [{"id": "house", "name": "House"}],
             "zones": [{"id": "z1", "label": "Front"}],
             "part_sets": [{"id": "night", "name": "Night", "doors": [{"zone": "z1"}]}],
@@ -41,7 +41,7 @@ def referring_home() -> dict[str, Any]:
             "times": {"doors": [{"id": "d1", "opening": "front"}]},
         },
         "device_types": [{"id": "eye", "name": "Eyes", "kind": "motion"}],
-        "devices": [{"id": "contact", "name": "Contact", "kind": "contact", "wire_free": {}}],
+        "devices": [{"id": "contact", "name": "Contact", "kind": "contact", "wireless": {}}],
         "circuits": [{"id": "c1", "name": "One"}],
         "messages": {
             "paths": [{"id": "net", "name": "Net"}],

@@ -104,7 +104,7 @@ def test_nothing_shows_where_nothing_changed() -> None:
 def test_a_change_is_seen_by_the_stage_that_it_belongs_to() -> None:
     """The measure itself: a delay shows in what is simulated, a survey's answer in the findings."""
     home = known()[0]
-    siren = changed(home.derived.home, home.document, ("unit", "times", "siren_s"), 17.0)
+    siren = changed(home.derived.home, home.document, ("control_unit", "times", "siren_s"), 17.0)
     switch = changed(home.derived.home, home.document, ("site", "breaker"), "no")
     assert siren is not None
     assert switch is not None

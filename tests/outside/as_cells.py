@@ -137,7 +137,7 @@ def demo_search(part: str, dead: int = 0) -> tuple[Intrusion, list[Run], Game]:
     of single devices that tell nothing.
     """
     home = demo_home()
-    area = home.unit.areas[0].id
+    area = home.control_unit.areas[0].id
     cells = cell_map(home, sights_from_home(home), home.proof.intruder_m_s)
     faults = (NONE, *islice((fault for fault in faults_of(home) if _only_dead(fault)), dead))
     masks, ways = FaultMasks.of(faults), ways_in(home)

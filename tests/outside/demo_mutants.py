@@ -33,16 +33,16 @@ class Mutant:
 
 
 CONTACTS = {
-    "front_door": F.FINAL_DOOR, "back_door": F.FINAL_DOOR, "garage_door": F.FINAL_DOOR, "studio_door": F.FINAL_DOOR,
-    "living_windows": F.PERIMETER, "dining_window": F.PERIMETER, "conservatory_door": F.PERIMETER,
-    "study_window": F.PERIMETER, "kitchen_window": F.PERIMETER, "pantry_window": F.PERIMETER,
-    "spare_window": F.PERIMETER, "teen_window": F.PERIMETER, "older_window": F.PERIMETER, "box_window": F.PERIMETER,
-    "studio_window": F.PERIMETER, "cellar_light": F.DAY, "pass_door": F.ENTRY_ROUTE,
+    "front_door": F.ENTRY_EXIT, "back_door": F.ENTRY_EXIT, "garage_door": F.ENTRY_EXIT, "studio_door": F.ENTRY_EXIT,
+    "living_windows": F.AT_ONCE, "dining_window": F.AT_ONCE, "conservatory_door": F.AT_ONCE,
+    "study_window": F.AT_ONCE, "kitchen_window": F.AT_ONCE, "pantry_window": F.AT_ONCE,
+    "spare_window": F.AT_ONCE, "teen_window": F.AT_ONCE, "older_window": F.AT_ONCE, "box_window": F.AT_ONCE,
+    "studio_window": F.AT_ONCE, "cellar_light": F.WARN_UNSET, "pass_door": F.ENTRY_ROUTE,
 }  # fmt: skip
 MOTIONS = {
     "hall_motion": F.ENTRY_ROUTE, "kitchen_motion": F.ENTRY_ROUTE, "utility_motion": F.ENTRY_ROUTE,
     "garage_motion": F.ENTRY_ROUTE, "studio_motion": F.ENTRY_ROUTE,
-    "living_motion": F.INTERIOR, "landing_motion": F.INTERIOR, "cellar_motion": F.INTERIOR,
+    "living_motion": F.AT_ONCE, "landing_motion": F.AT_ONCE, "cellar_motion": F.AT_ONCE,
 }  # fmt: skip
 USED = ("hall_keypad", "utility_keypad", "landing_keypad", "studio_key_switch", "teen_fob", "older_fob")
 NOT_USED = ("studio_keypad", "parent_fob")  # no habit names them
@@ -69,7 +69,7 @@ def removed(home: Home) -> Iterator[Mutant]:
         yield Mutant("removed", device.id, says, {f"devices.{device.id}.state": "removed"})
 
 
-# An "interior" detector sounds at once: in a room that somebody walks through while it is set it breaks a habit
+# A detector inside that alarms at once breaks a habit in a room that somebody walks through while it is set
 # (night: people on the landing; coming home: hall, kitchen, garage, utility room; an hour at the wheel while the house
 # is set: studio). Nobody walks through the rest.
 _WALKED = {
@@ -107,23 +107,25 @@ def _hung(device: str, room: str, says: str) -> Mutant:
     return Mutant("moved", f"{device} to {room}", says, {f"devices.{device}.room": room, f"devices.{device}.at": None})
 
 
-ALWAYS = (F.ALWAYS_AUDIBLE, F.ALWAYS_SILENT, F.FIRE, F.PANIC)
+ALWAYS = (F.ALWAYS_SIREN, F.ALWAYS_MESSAGE, F.FIRE, F.HOLD_UP)
 
 
 def functions() -> Iterator[Mutant]:
     """Another function of a zone."""
     for zone, own in CONTACTS.items():
-        for function in (F.UNUSED, F.PERIMETER, F.FINAL_DOOR, F.ENTRY_ROUTE, F.INTERIOR, F.INTERIOR_DELAYED, *ALWAYS):
+        for function in (F.UNUSED, F.AT_ONCE, F.ENTRY_EXIT, F.ENTRY_ROUTE, F.AT_ONCE, F.ENTRY_EXIT, *ALWAYS):
             if function is not own:
                 yield _function(zone, function, _of_contact(zone, own, function))
     for zone, own in MOTIONS.items():
-        for function in (F.UNUSED, F.ENTRY_ROUTE, F.INTERIOR, F.INTERIOR_DELAYED, F.ALWAYS_AUDIBLE):
+        for function in (F.UNUSED, F.ENTRY_ROUTE, F.AT_ONCE, F.ENTRY_EXIT, F.ALWAYS_SIREN):
             if function is not own:
                 yield _function(zone, function, _of_motion(zone, own, function))
 
 
 def _function(zone: str, function: Function, says: str) -> Mutant:
-    return Mutant("function", f"{zone} as {function.value}", says, {f"unit.zones.{zone}.function": function.value})
+    return Mutant(
+        "function", f"{zone} as {function.value}", says, {f"control_unit.zones.{zone}.function": function.value}
+    )
 
 
 def _of_contact(zone: str, own: Function, function: Function) -> str:
@@ -132,13 +134,13 @@ def _of_contact(zone: str, own: Function, function: Function) -> str:
     if zone == "kitchen_window":  # somebody opens it and means to be refused
         return HARMFUL if function in ALWAYS else UNSURE
     if zone == "teen_window":  # open at night, when it is left out
-        return HARMFUL if function in ALWAYS else UNSURE if function is F.FINAL_DOOR else HARMLESS
-    if own is F.FINAL_DOOR:
+        return HARMFUL if function in ALWAYS else UNSURE if function is F.ENTRY_EXIT else HARMLESS
+    if own is F.ENTRY_EXIT:
         home_by_it = zone in ("front_door", "garage_door")
-        return HARMFUL if (function in ALWAYS or home_by_it) and function is not F.INTERIOR_DELAYED else UNSURE
+        return HARMFUL if (function in ALWAYS or home_by_it) and function is not F.ENTRY_EXIT else UNSURE
     if zone == "pass_door":  # passed by whoever comes home by the garage
-        return UNSURE if function in (F.FINAL_DOOR, F.INTERIOR_DELAYED) else HARMFUL
-    begins_a_delay = function in (F.FINAL_DOOR, F.INTERIOR_DELAYED)
+        return UNSURE if function in (F.ENTRY_EXIT, F.ENTRY_EXIT) else HARMFUL
+    begins_a_delay = function in (F.ENTRY_EXIT, F.ENTRY_EXIT)
     return HARMFUL if begins_a_delay and zone != "studio_window" else HARMLESS  # to the bedrooms before it ends
 
 
@@ -146,14 +148,14 @@ def _of_motion(zone: str, own: Function, function: Function) -> str:
     if function is F.UNUSED:
         return HARMLESS
     walked = own is F.ENTRY_ROUTE and zone != "studio_motion"
-    if function is F.ALWAYS_AUDIBLE:
+    if function is F.ALWAYS_SIREN:
         return UNSURE if zone == "cellar_motion" else HARMFUL  # people live there
-    if function is F.INTERIOR:
+    if function is F.AT_ONCE:
         return HARMFUL if walked else HARMLESS
     # Its delay mutes the pass door's contact for whoever came by the garage window at night: from the garage before,
     # from what is within a second behind that door in the same second, whose events may come in any order. The
     # living room's sees as far as the kitchen through open doorways.
-    if function is F.INTERIOR_DELAYED and zone in (
+    if function is F.ENTRY_EXIT and zone in (
         "garage_motion",
         "utility_motion",
         "kitchen_motion",
@@ -171,15 +173,17 @@ def delays() -> Iterator[Mutant]:
         for off_s in (-20, -15, -10, -8, -4, -2, 2, 5, 10, 16):
             late = now_s + off_s > 40
             says = HARMFUL if late or -off_s > margins[door] else HARMLESS
-            edits = {f"unit.times.doors.{door}.entry_s": now_s + off_s}
+            edits = {f"control_unit.times.doors.{door}.entry_s": now_s + off_s}
             yield Mutant("delay", f"entry by the {door} door {now_s + off_s} s", says, edits)
     doors = tuple(times)
     for exit_s, says in ((8, HARMFUL), (20, HARMFUL), (40, HARMLESS), (60, HARMLESS), (120, HARMLESS)):
-        edits = {f"unit.times.doors.{door}.exit_s": exit_s for door in doors} | {"unit.times.exit_s": exit_s}
+        edits = {f"control_unit.times.doors.{door}.exit_s": exit_s for door in doors} | {
+            "control_unit.times.exit_s": exit_s
+        }
         yield Mutant("delay", f"every exit {exit_s} s", says, edits)
     for field_, values in (("siren_s", (60, 120)), ("abort_s", (0, 10, 35))):
         for value in values:
-            yield Mutant("delay", f"{field_} {value} s", HARMLESS, {f"unit.times.{field_}": value})
+            yield Mutant("delay", f"{field_} {value} s", HARMLESS, {f"control_unit.times.{field_}": value})
 
 
 _LEFT_OUT = {
@@ -195,7 +199,7 @@ _AT_ONCE_AT_NIGHT = ("back_door", "garage_door")
 def part_sets() -> Iterator[Mutant]:
     """A zone more or less left out; a door at once or delayed; no exit delay."""
     for part, out in _LEFT_OUT.items():
-        path = f"unit.part_sets.{part}"
+        path = f"control_unit.part_sets.{part}"
         for zone in (*CONTACTS, *MOTIONS):
             if zone.startswith("studio"):
                 continue
@@ -224,7 +228,7 @@ def _door(part: str, zone: str) -> Mutant:
     # delayed: upstairs before the siren; the front door at once: the teenager comes home at night
     says = HARMFUL if not delayed or (part, zone) == ("night", "front_door") else HARMLESS
     says = UNSURE if (part, zone) == ("one_in_bed", "front_door") else says
-    return Mutant("part set", f"{part}, {zone} {at_once}", says, {f"unit.part_sets.{part}.doors": doors})
+    return Mutant("part set", f"{part}, {zone} {at_once}", says, {f"control_unit.part_sets.{part}.doors": doors})
 
 
 def keypads() -> Iterator[Mutant]:
@@ -247,35 +251,30 @@ def keypads() -> Iterator[Mutant]:
 
 
 _RULES = {
-    (F.FINAL_DOOR, S.AWAY): {A.IGNORE: HARMFUL, A.ALARM: HARMFUL, A.WAIT: UNSURE},
-    (F.FINAL_DOOR, S.PART): {A.IGNORE: HARMFUL, A.ALARM: HARMFUL},
-    (F.FINAL_DOOR, S.PART_AT_ONCE): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL},
-    (F.FINAL_DOOR, S.ENTRY): {A.ALARM: HARMFUL, A.IGNORE: HARMLESS, A.WAIT: HARMLESS},
-    (F.FINAL_DOOR, S.EXIT): {A.ALARM: HARMFUL, A.IGNORE: UNSURE, A.ENTRY: UNSURE},
-    (F.FINAL_DOOR, S.DISARMED): {A.ALWAYS: HARMFUL, A.IGNORE: HARMLESS},
+    (F.ENTRY_EXIT, S.SET_FULL): {A.IGNORE: HARMFUL, A.ALARM: HARMFUL, A.WAIT: UNSURE},
+    (F.ENTRY_EXIT, S.PART_SET): {A.IGNORE: HARMFUL, A.ALARM: HARMFUL},
+    (F.ENTRY_EXIT, S.PART_AT_ONCE): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL},
+    (F.ENTRY_EXIT, S.ENTRY): {A.ALARM: HARMFUL, A.IGNORE: HARMLESS, A.WAIT: HARMLESS},
+    (F.ENTRY_EXIT, S.EXIT): {A.ALARM: HARMFUL, A.IGNORE: UNSURE, A.ENTRY: UNSURE},
+    (F.ENTRY_EXIT, S.UNSET): {A.ALWAYS: HARMFUL, A.IGNORE: HARMLESS},
     # who shakes the gate beside the garage window begins a delay that nobody ends
-    (F.PERIMETER, S.AWAY): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL, A.CHIME: HARMFUL},
-    (F.PERIMETER, S.PART): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL},
-    (F.PERIMETER, S.ENTRY): {A.IGNORE: UNSURE, A.WAIT: UNSURE},
-    (F.PERIMETER, S.DISARMED): {A.ALWAYS: HARMFUL, A.IGNORE: HARMLESS},
-    (F.PERIMETER, S.LEFT_OUT): {A.ALARM: UNSURE},
-    (F.ENTRY_ROUTE, S.AWAY): {A.IGNORE: HARMFUL, A.ENTRY: HARMLESS, A.WAIT: UNSURE},
-    (F.ENTRY_ROUTE, S.PART): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL},
+    (F.AT_ONCE, S.SET_FULL): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL, A.CHIME: HARMFUL},
+    (F.AT_ONCE, S.PART_SET): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL},
+    (F.AT_ONCE, S.ENTRY): {A.IGNORE: UNSURE, A.WAIT: UNSURE},
+    (F.AT_ONCE, S.UNSET): {A.ALWAYS: HARMFUL, A.IGNORE: HARMLESS},
+    (F.AT_ONCE, S.LEFT_OUT): {A.ALARM: HARMFUL},  # people walk past those inside
+    (F.ENTRY_ROUTE, S.SET_FULL): {A.IGNORE: HARMFUL, A.ENTRY: HARMLESS, A.WAIT: UNSURE},
+    (F.ENTRY_ROUTE, S.PART_SET): {A.IGNORE: HARMFUL, A.ENTRY: HARMFUL},
     (F.ENTRY_ROUTE, S.ENTRY): {A.ALARM: HARMFUL, A.IGNORE: HARMLESS},
     (F.ENTRY_ROUTE, S.EXIT): {A.ALARM: HARMFUL},
-    (F.ENTRY_ROUTE, S.DISARMED): {A.ALWAYS: HARMFUL},
-    (F.INTERIOR, S.AWAY): {A.IGNORE: HARMLESS, A.WAIT: HARMLESS},
-    (F.INTERIOR, S.PART): {A.IGNORE: HARMLESS},
-    (F.INTERIOR, S.LEFT_OUT): {A.ALARM: HARMFUL},
-    (F.INTERIOR, S.DISARMED): {A.ALWAYS: HARMFUL},
-    (F.INTERIOR, S.EXIT): {A.ALARM: UNSURE},
-    (F.INTERIOR, S.ENTRY): {A.WAIT: HARMLESS, A.IGNORE: HARMLESS},
-    (F.DAY, S.AWAY): {A.IGNORE: HARMFUL, A.TROUBLE: HARMFUL},
-    (F.DAY, S.PART): {A.IGNORE: HARMFUL, A.TROUBLE: HARMFUL},
-    (F.DAY, S.DISARMED): {A.IGNORE: HARMLESS},
-    (F.KEY_SWITCH, S.AWAY): {A.IGNORE: HARMFUL},
-    (F.FIRE, S.DISARMED): {A.IGNORE: HARMLESS},  # a matter of the unit alone
-    (F.TAMPER, S.AWAY): {A.IGNORE: HARMLESS},
+    (F.ENTRY_ROUTE, S.UNSET): {A.ALWAYS: HARMFUL},
+    (F.AT_ONCE, S.EXIT_INSIDE): {A.ALARM: UNSURE},
+    (F.WARN_UNSET, S.SET_FULL): {A.IGNORE: HARMFUL, A.WARN: HARMFUL},
+    (F.WARN_UNSET, S.PART_SET): {A.IGNORE: HARMFUL, A.WARN: HARMFUL},
+    (F.WARN_UNSET, S.UNSET): {A.IGNORE: HARMLESS},
+    (F.KEY_SWITCH, S.SET_FULL): {A.IGNORE: HARMFUL},
+    (F.FIRE, S.UNSET): {A.IGNORE: HARMLESS},  # a matter of the unit alone
+    (F.TAMPER, S.SET_FULL): {A.IGNORE: HARMLESS},
 }  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from typing import Any
 import simpy
 
 EARLY_S = 0.25
-DISARMED, LEAVING, SET = "disarmed", "leaving", "set"
+UNSET, LEAVING, SET = "unset", "leaving", "set"
 
 
 @dataclass
@@ -42,7 +42,7 @@ class EventUnit:
     env: simpy.Environment
     times: Times
     zones: dict[str, Zone]
-    state: str = DISARMED
+    state: str = UNSET
     siren: bool = False
     exit_error: bool = False
     sent: bool = False
@@ -80,21 +80,21 @@ class EventUnit:
 
     # what people and things do
 
-    def arm(self) -> None:
+    def set_at(self) -> None:
         """Set away from inside: refused while a window is open, or when it is so already."""
-        if self.state != DISARMED or any(zone.tripped for zone in self.zones.values() if zone.kind == "window"):
+        if self.state != UNSET or any(zone.tripped for zone in self.zones.values() if zone.kind == "window"):
             self.note("refused")
             return
         self.state, self.sent, self.door_was_shut, self.restarted = LEAVING, False, False, False
         self.delay("exit", self.times.exit_s, self._left)
 
-    def disarm(self) -> None:
+    def unset_area(self) -> None:
         """All is over; a message that went out is cancelled by another, one that is held is dropped."""
         if self.sent:
             self.note("message")
         for name in ("exit", "entry", "siren", "abort"):
             self.stop(name)
-        self.state, self.siren, self.exit_error, self.sent = DISARMED, False, False, False
+        self.state, self.siren, self.exit_error, self.sent = UNSET, False, False, False
         for zone in self.zones.values():
             zone.waits = False
 
@@ -130,7 +130,7 @@ class EventUnit:
     # what the unit does
 
     def _tripped(self, zone: Zone, fresh: bool) -> None:
-        if self.state == DISARMED:
+        if self.state == UNSET:
             return
         if self.state == LEAVING:
             self._while_leaving(zone, fresh)
@@ -139,7 +139,7 @@ class EventUnit:
         if zone.kind in ("door", "delayed"):
             zone.waits = True
             if not self.runs("entry"):
-                self.delay("entry", self.times.entry_s, self._nobody_disarmed)
+                self.delay("entry", self.times.entry_s, self._nobody_unset)
         elif zone.kind == "route" and self.runs("entry"):
             zone.waits = True
         else:
@@ -161,12 +161,12 @@ class EventUnit:
             if zone.tripped and zone.kind == "door":
                 self.note("exit error")
                 zone.acted = zone.waits = self.exit_error = True
-                self.delay("entry", self.times.entry_s, self._nobody_disarmed)
+                self.delay("entry", self.times.entry_s, self._nobody_unset)
         for zone in self.zones.values():
             if zone.tripped and not zone.acted:
                 self._tripped(zone, fresh=False)
 
-    def _nobody_disarmed(self) -> None:
+    def _nobody_unset(self) -> None:
         self.note("ran out")
         self.exit_error = False
         for zone in self.zones.values():

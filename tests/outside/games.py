@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from itertools import chain, combinations, permutations
 from typing import Any
 
-from alarmlib.control.inputs import Arm, Input, Opens, Sees
+from alarmlib.control.inputs import Input, Opens, Sees, SetArea
 from alarmlib.control.layout import State, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
@@ -17,7 +17,7 @@ from alarmlib.control.signals import Outputs, Tone
 from alarmlib.model.words import EventKind
 
 NONE: frozenset[str] = frozenset()
-_ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
+_ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.FAULT})
 
 
 @dataclass(frozen=True)
@@ -138,11 +138,11 @@ class Floor:
         return Game(setup, begin, tuple(numbers), moves, enters, goals, **more)
 
 
-def armed(setup: Setup, part: str = "") -> State:
+def when_set(setup: Setup, part: str = "") -> State:
     """The state some time after arming, every delay over."""
     state = start_state(setup)
     for area in setup.areas:
-        state, out = step(setup, state, [Arm(area.id, part, outside=True)])
+        state, out = step(setup, state, [SetArea(area.id, part, outside=True)])
         assert not out.refusals
     for _ in range(setup.behaviour.recent_closing_s + 2 + max(area.exit_s for area in setup.areas)):
         state, _ = step(setup, state)

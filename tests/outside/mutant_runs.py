@@ -35,7 +35,9 @@ WITHIN_S = 40
 
 def ordinary(home: Home, put: Callable[..., Home]) -> Home:
     """The home in its ordinary season, the unit's clock right, 40 s allowed until siren or message."""
-    return put(home, {"unit.seasons": [], "log": {}, "proof.tolerance_percent": 0, "proof.sounds_within_s": WITHIN_S})
+    return put(
+        home, {"control_unit.seasons": [], "log": {}, "proof.tolerance_percent": 0, "proof.sounds_within_s": WITHIN_S}
+    )
 
 
 @dataclass

@@ -19,24 +19,22 @@ from games import Game
 from promela import OVER, options, tables
 from spin import Model
 
-from alarmlib.control.inputs import Disarm
+from alarmlib.control.inputs import UnsetArea
 from alarmlib.model.words import Function
 
 RULES = """
 inline alarm() { if :: !disarmed -> sounds = true :: else fi }
 inline begins() { if :: left_s == 0 && !disarmed -> left_s = ENTRY_S :: else fi }
-inline final_door(device) { if :: opened & device :: else -> opened = opened | device; begins() fi }
+inline entry_exit(device) { if :: opened & device :: else -> opened = opened | device; begins() fi }
 inline perimeter(device) { if :: opened & device :: else -> opened = opened | device; alarm() fi }
 inline entry_route(device) { if :: left_s == 0 -> alarm() :: else fi }
 inline interior(device) { alarm() }
-inline interior_delayed(device) { begins() }
+inline entry_exit(device) { begins() }
 inline disarms() { disarmed = true; left_s = 0 }
 inline a_second_goes() { if :: left_s > 1 -> left_s-- :: left_s == 1 -> left_s = 0; sounds = true :: else fi }
 """
-KNOWN = frozenset(
-    {Function.FINAL_DOOR, Function.PERIMETER, Function.ENTRY_ROUTE, Function.INTERIOR, Function.INTERIOR_DELAYED}
-)
-DISARM = 1 << 20
+KNOWN = frozenset({Function.ENTRY_EXIT, Function.AT_ONCE, Function.ENTRY_ROUTE, Function.AT_ONCE, Function.ENTRY_EXIT})
+UNSET = 1 << 20
 REST = "left_s = 0; opened = 0; waited_s = 0;"
 
 
@@ -54,7 +52,7 @@ def promela_by_hand(game: Game, longest_wait_s: int | None = None) -> Model:
         f"    :: trips & {bit} -> trips = trips & ~{bit}; {zone.function.value}({bit})"
         for zone, bit in zip(zones, bits.values(), strict=True)
     ]
-    called.append(f"    :: trips & {DISARM} -> trips = trips & ~{DISARM}; disarms()")
+    called.append(f"    :: trips & {UNSET} -> trips = trips & ~{UNSET}; disarms()")
     edges = [*game.moves, *game.ways.values(), ()]
     body = _body(game, max(map(len, edges)), list(bits.values()), called, longest_wait_s)
     sizes = {"PLACES": len(game.moves), "OVER": len(edges) - 1}
@@ -67,7 +65,7 @@ def _arrays(game: Game, bits: dict[str, int], edges: Sequence[Sequence[tuple[int
     return {
         "move_at": [0, *accumulate(map(len, edges))],
         "move_to": [place for row in edges for _, place in row],
-        "must": [_mask(bits, game.ticks[tick].must) + _disarms(game, tick) for row in edges for tick, _ in row],
+        "must": [_mask(bits, game.ticks[tick].must) + _unsets(game, tick) for row in edges for tick, _ in row],
         "may": [_mask(bits, game.ticks[tick].may) for row in edges for tick, _ in row],
         "is_dead": [_mask(bits, broken.dead | _left_out(game)) for broken in game.faults],
         "is_goal": [int(place in game.goals) for place in range(len(edges))],
@@ -78,8 +76,8 @@ def _mask(bits: dict[str, int], devices: frozenset[str]) -> int:
     return sum(bits[device] for device in devices if device in bits)
 
 
-def _disarms(game: Game, tick: int) -> int:
-    return DISARM if any(isinstance(deed, Disarm) for deed in game.ticks[tick].person) else 0
+def _unsets(game: Game, tick: int) -> int:
+    return UNSET if any(isinstance(deed, UnsetArea) for deed in game.ticks[tick].person) else 0
 
 
 def _left_out(game: Game) -> frozenset[str]:

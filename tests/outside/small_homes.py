@@ -8,20 +8,20 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from games import NONE, Broken, Floor, Game, Tick, armed
+from games import NONE, Broken, Floor, Game, Tick, when_set
 
-from alarmlib.control.inputs import Disarm, Input
+from alarmlib.control.inputs import Input, UnsetArea
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
 
 F = Function
-MOVEMENT = frozenset({F.ENTRY_ROUTE, F.INTERIOR, F.INTERIOR_DELAYED})
+MOVEMENT = frozenset({F.ENTRY_ROUTE, F.AT_ONCE, F.ENTRY_EXIT})
 
 
-def unit(entry_s: int, functions: Mapping[str, Function], left_out: Iterable[str] = (), quiet_s: int = 0) -> Setup:
+def unit(entry_s: int, functions: Mapping[str, Function], left_out: Iterable[str] = (), sleep_s: int = 0) -> Setup:
     """A house armed away or for the night; zones of a function that listens to movement have a detector of it."""
     zones = tuple(
-        ZoneSetup(name, function, ("house",), (DeviceSetup(name, function not in MOVEMENT, quiet_s),))
+        ZoneSetup(name, function, ("house",), (DeviceSetup(name, function not in MOVEMENT, sleep_s),))
         for name, function in functions.items()
     )
     area = AreaSetup("house", 10, entry_s, 2, parts=(PartSetup("night", frozenset(left_out)),))
@@ -52,10 +52,10 @@ def sees(**rooms: str) -> Mapping[str, frozenset[str]]:
 # state each: five.
 def two_rooms(told: str) -> Game:
     """The home above."""
-    setup = unit(2, {"front": F.FINAL_DOOR, "hall_sight": F.ENTRY_ROUTE})
+    setup = unit(2, {"front": F.ENTRY_EXIT, "hall_sight": F.ENTRY_ROUTE})
     floor = Floor((("hall", "study"),), may=sees(hall="hall_sight"))
     ways = {"door": ("hall", opens("front")), "window": ("hall", Tick())}
-    return floor.game(setup, armed(setup), ways, goals=("study",), told=told)
+    return floor.game(setup, when_set(setup), ways, goals=("study",), told=told)
 
 
 TWO_ROOMS = {"noticed": (2, 2), "sounds": (10, 5)}  # states, and with what waits forgotten
@@ -66,7 +66,7 @@ def two_detectors(told: str, fringe: str = "may") -> Game:
 
     `fringe`: whether the delayed detector "may" fire there, "must" or does "not".
     """
-    setup = unit(4, {"fringe": F.INTERIOR_DELAYED, "follower": F.ENTRY_ROUTE})
+    setup = unit(4, {"fringe": F.ENTRY_EXIT, "follower": F.ENTRY_ROUTE})
     corner = sees(corner="fringe")
     floor = Floor(
         (("pantry", "corner"), ("corner", "stair"), ("stair", "top"), ("top", "bedroom")),
@@ -74,16 +74,16 @@ def two_detectors(told: str, fringe: str = "may") -> Game:
         passing={("pantry", "corner"): frozenset({"fringe"})} if fringe == "must" else {},
         sure=sees(stair="follower", top="follower"),
     )
-    return floor.game(setup, armed(setup), {"window": ("pantry", Tick())}, goals=("bedroom",), told=told)
+    return floor.game(setup, when_set(setup), {"window": ("pantry", Tick())}, goals=("bedroom",), told=told)
 
 
 def two_detectors_household(told: str, fringe: str = "may") -> Game:
     """The same two detectors on the way of somebody who comes home by a door without a contact and disarms."""
-    setup = unit(4, {"fringe": F.INTERIOR_DELAYED, "follower": F.ENTRY_ROUTE})
+    setup = unit(4, {"fringe": F.ENTRY_EXIT, "follower": F.ENTRY_ROUTE})
     seen = frozenset({"fringe"})
     corner = Tick(seen) if fringe == "must" else Tick(may=seen if fringe == "may" else NONE)
     follower = frozenset({"follower"})
-    route = [Tick(), corner, Tick(follower), Tick(follower), Tick(person=(Disarm("house"),))]
+    route = [Tick(), corner, Tick(follower), Tick(follower), Tick(person=(UnsetArea("house"),))]
     return habit(setup, route, told)
 
 
@@ -98,17 +98,17 @@ def habit(setup: Setup, route: Sequence[Tick], told: str, hurries: bool = False)
         if hurries and at + 2 < len(route) and not route[at + 1].person:
             onward.append((at + 2, at + 2))
         moves.append(tuple(onward))
-    return Game(setup, armed(setup), tuple(route), tuple(moves), {"walk": ((0, 0),)}, told=told, quiet_wanted=True)
+    return Game(setup, when_set(setup), tuple(route), tuple(moves), {"walk": ((0, 0),)}, told=told, quiet_wanted=True)
 
 
 def way_in(function: Function) -> Callable[[str], Game]:
     """Coming home by the front door, past a detector of that function that surely sees it, to the keypad."""
 
     def made(told: str) -> Game:
-        setup = unit(9, {"front": F.FINAL_DOOR, "hall_sight": function})
+        setup = unit(9, {"front": F.ENTRY_EXIT, "hall_sight": function})
         seen = frozenset({"hall_sight"})
-        disarm: tuple[Input, ...] = (Disarm("house"),)
-        route = [opens("front"), Tick(may=seen), *[Tick(seen)] * 4, Tick(may=seen, person=disarm)]
+        unset_area: tuple[Input, ...] = (UnsetArea("house"),)
+        route = [opens("front"), Tick(may=seen), *[Tick(seen)] * 4, Tick(may=seen, person=unset_area)]
         return habit(setup, route, told, hurries=True)
 
     return made
@@ -128,8 +128,8 @@ RING_WAYS = {
 def ring(part: str, contacts: bool, entry_s: int = 5) -> Callable[[str], Game]:
     """The ring, armed away or for the night; with `contacts` the missed window has one as well."""
     functions = {
-        "front": F.FINAL_DOOR, "back": F.FINAL_DOOR, "living_window": F.PERIMETER, "dining_window": F.PERIMETER,
-        "dining_sight": F.INTERIOR, "hall_sight": F.ENTRY_ROUTE,
+        "front": F.ENTRY_EXIT, "back": F.ENTRY_EXIT, "living_window": F.AT_ONCE, "dining_window": F.AT_ONCE,
+        "dining_sight": F.AT_ONCE, "hall_sight": F.ENTRY_ROUTE,
     }  # fmt: skip
     ways = RING_WAYS | ({"dining_window": ("dining", opens("dining_window"))} if contacts else {})
 
@@ -138,14 +138,14 @@ def ring(part: str, contacts: bool, entry_s: int = 5) -> Callable[[str], Game]:
         inside = sees(dining="dining_sight", kitchen="dining_sight", living="dining_sight", hall="hall_sight")
         sure = sees(hall="hall_sight", stairs="hall_sight", landing="hall_sight")
         floor = Floor(RING, may=inside, sure=sure)
-        return floor.game(setup, armed(setup, part), ways, goals=("bedroom",), told=told, part=part)
+        return floor.game(setup, when_set(setup, part), ways, goals=("bedroom",), told=told, part=part)
 
     return made
 
 
 def corridor(told: str, length: int = 240, hatch: bool = True) -> Game:
     """A long corridor, cell by cell, two wide: many cells, a long delay, detectors along it."""
-    names = {"door": F.FINAL_DOOR, "near": F.ENTRY_ROUTE, "middle": F.INTERIOR_DELAYED}
+    names = {"door": F.ENTRY_EXIT, "near": F.ENTRY_ROUTE, "middle": F.ENTRY_EXIT}
     setup = unit(45, names)
     cells = [(f"a{at}", f"b{at}") for at in range(length)]
     joined = list(cells)
@@ -155,7 +155,7 @@ def corridor(told: str, length: int = 240, hatch: bool = True) -> Game:
     may |= {name: frozenset({"middle"}) for pair in cells[30:90] for name in pair}
     floor = Floor(tuple(joined), may=may)
     ways = {"door": ("a0", opens("door"))} | ({"hatch": ("b100", Tick())} if hatch else {})
-    return floor.game(setup, armed(setup), ways, goals=(f"b{length - 1}",), told=told)
+    return floor.game(setup, when_set(setup), ways, goals=(f"b{length - 1}",), told=told)
 
 
 def with_faults(told: str) -> Game:
@@ -171,13 +171,13 @@ def with_faults(told: str) -> Game:
 
 def resting(told: str) -> Game:
     """One sure detector that rests 6 s after each trip and says nothing meanwhile, a delayed one beside it."""
-    setup = unit(7, {"porch": F.INTERIOR_DELAYED, "passage": F.ENTRY_ROUTE}, quiet_s=6)
+    setup = unit(7, {"porch": F.ENTRY_EXIT, "passage": F.ENTRY_ROUTE}, sleep_s=6)
     floor = Floor(
         (("porch", "passage"), ("passage", "end"), ("end", "study")),
         may=sees(porch="porch"),
         sure=sees(passage="passage", end="passage"),
     )
-    return floor.game(setup, armed(setup), {"window": ("porch", Tick())}, goals=("study",), told=told)
+    return floor.game(setup, when_set(setup), {"window": ("porch", Tick())}, goals=("study",), told=told)
 
 
 HOMES: dict[str, Callable[[str], Game]] = {
@@ -186,7 +186,7 @@ HOMES: dict[str, Callable[[str], Game]] = {
     "two_detectors_fringe_never": lambda told: two_detectors(told, "not"),
     "two_detectors_household": two_detectors_household,
     "two_detectors_household_fringe_sure": lambda told: two_detectors_household(told, "must"),
-    "way_in_instant": way_in(F.INTERIOR),
+    "way_in_instant": way_in(F.AT_ONCE),
     "way_in_route": way_in(F.ENTRY_ROUTE),
     "night_window_missed": ring("night", contacts=False),
     "night_window_guarded": ring("night", contacts=True),

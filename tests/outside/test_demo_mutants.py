@@ -104,7 +104,7 @@ def test_mutants(put: Callable[..., Home], capsys: pytest.CaptureFixture[str]) -
 def test_the_plain_home_is_its_own_survivor(put: Callable[..., Home]) -> None:
     """Nothing kills a home in which nothing was changed, and its tables are equal."""
     runs = Runs(ordinary(demo_home(), put), put)
-    row, said = looked_at(runs, Mutant("delay", "the same", HARMLESS, {"unit.times.entry_s": 40}))
+    row, said = looked_at(runs, Mutant("delay", "the same", HARMLESS, {"control_unit.times.entry_s": 40}))
     assert not row.killed
     assert said.tables == runs.plain.tables
 

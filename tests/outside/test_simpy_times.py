@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 import simpy
-from event_unit import DISARMED, LEAVING, EventUnit, Times, Zone
+from event_unit import LEAVING, UNSET, EventUnit, Times, Zone
 
-from alarmlib.control.inputs import Arm, Closes, Disarm, Input, Opens, Sees
+from alarmlib.control.inputs import Closes, Input, Opens, Sees, SetArea, UnsetArea
 from alarmlib.control.layout import A, start_state
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
@@ -21,10 +21,10 @@ pytestmark = pytest.mark.outside
 RUNS = 2000 if os.environ.get("ALARM_WHOLE") else 150
 SECONDS = 160
 KINDS = {
-    "front": ("door", Function.FINAL_DOOR), "back": ("door", Function.FINAL_DOOR),
+    "front": ("door", Function.ENTRY_EXIT), "back": ("door", Function.ENTRY_EXIT),
     "hall": ("route", Function.ENTRY_ROUTE),
-    "lounge": ("inside", Function.INTERIOR), "porch": ("delayed", Function.INTERIOR_DELAYED),
-    "bay": ("window", Function.PERIMETER),
+    "lounge": ("inside", Function.AT_ONCE), "porch": ("delayed", Function.ENTRY_EXIT),
+    "bay": ("window", Function.AT_ONCE),
 }  # fmt: skip
 CONTACTS = ("front", "back", "bay")
 
@@ -47,7 +47,7 @@ def random_times(random: Random) -> Times:
 
 def intruder_run(random: Random) -> Iterator[tuple[int, Input]]:
     """Set, long gone; then somebody roams: opens, is seen here and there, now and then shuts a door."""
-    yield 0, Arm("house")
+    yield 0, SetArea("house")
     for at_s in range(14, SECONDS):
         while random.random() < 0.2:
             name = random.choice(tuple(KINDS))
@@ -58,7 +58,7 @@ def habit_run(random: Random) -> Iterator[tuple[int, Input]]:
     """Leaving and coming home again, with doors forgotten open, doubts on the doorstep, a cat, a code too late."""
     at_s = random.randint(0, 3)
     while at_s < SECONDS - 40:
-        yield at_s, Arm("house")
+        yield at_s, SetArea("house")
         for _ in range(random.choice((1, 1, 2))):
             door = random.choice(("front", "back"))
             at_s += random.randint(1, 5)
@@ -76,7 +76,7 @@ def habit_run(random: Random) -> Iterator[tuple[int, Input]]:
         at_s += random.randint(1, 3)
         yield at_s, Sees(random.choice(("hall", "porch", "lounge")) if random.random() < 0.3 else "hall")
         at_s += random.randint(0, 10)
-        yield at_s, Disarm("house")
+        yield at_s, UnsetArea("house")
         yield at_s + 1, Closes(random.choice(CONTACTS))
         if random.random() < 0.7:
             yield at_s + 1, Closes("bay")
@@ -110,7 +110,7 @@ def by_table(times: Times, inputs: dict[int, tuple[Input, ...]]) -> list[Second]
         k, signs = unit.after(k, inputs.get(at_s, ()))
         state = unit.states[k]
         leaving = state[base + A.EXIT] > 0
-        is_set = state[base + A.ARM] > 0 and not leaving
+        is_set = state[base + A.SET] > 0 and not leaving
         told.append(
             Second(bool(signs & Sign.SIREN), bool(signs & Sign.MESSAGE), bool(signs & Sign.DELAY), leaving, is_set)
         )
@@ -130,7 +130,7 @@ def by_events(times: Times, inputs: dict[int, tuple[Input, ...]]) -> tuple[list[
             yield env.timeout(0.1)
             sent = any(what == "message" and at_s - 1 + 0.1 < when for when, what in unit.happened)
             siren = unit.siren or unit.exit_error
-            is_set = unit.state not in (DISARMED, LEAVING)
+            is_set = unit.state not in (UNSET, LEAVING)
             told.append(Second(siren, sent, unit.runs("entry"), unit.state == LEAVING, is_set))
             yield env.timeout(0.9)
 
@@ -140,8 +140,8 @@ def by_events(times: Times, inputs: dict[int, tuple[Input, ...]]) -> tuple[list[
 
 
 DO: dict[type, Callable[[EventUnit, Any], None]] = {
-    Arm: lambda unit, _: unit.arm(),
-    Disarm: lambda unit, _: unit.disarm(),
+    SetArea: lambda unit, _: unit.set_at(),
+    UnsetArea: lambda unit, _: unit.unset_area(),
     Opens: lambda unit, event: unit.opens(event.device),
     Closes: lambda unit, event: unit.closes(event.device),
     Sees: lambda unit, event: unit.sees(event.device),

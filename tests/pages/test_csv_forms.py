@@ -36,13 +36,13 @@ def test_csv_form__a_changed_cell_waits_until_it_is_taken_in(session: Session) -
     """The look changes nothing; taking in is one change that undo takes back."""
     form, before = csv_form(Table.ZONES, session), session.home
     _, content = form.extras.downloads[0].handler()
-    label = before.unit.zones[0].label
+    label = before.control_unit.zones[0].label
     changed = content.replace(label.encode(), b"Front entrance", 1)
     assert form.extras.upload is not None
     assert "1 changed" in (form.extras.upload.handler("zones.csv", changed) or "")
     assert session.home == before
     assert "1 changed" in (form.extras.actions[0].handler() or "")
-    assert session.home.unit.zones[0].label == "Front entrance"
+    assert session.home.control_unit.zones[0].label == "Front entrance"
     assert session.undo() == before
 
 

@@ -190,14 +190,14 @@ def test_rows_named_by_their_zone__can_be_changed_renamed_added_and_taken_away(n
     session = Session.open(tmp_path / "home.json")
     form = build(session, name).forms[0]
     before, rows = session.home, form._row_ids()
-    tick = "delayed" if name == "part_set_doors" else "out_of_service"
+    tick = "delayed" if name == "part_set_doors" else "out_of_use"
     shown = form.values[f"{rows[0]}/{tick}"]
     assert "clash" not in form._edit(f"{rows[0]}/{tick}", "" if shown else "yes", shown)
     assert form.values[f"{rows[0]}/{tick}"] != shown
     session.undo()
     new = form._add()["row"]
     assert form._row_ids() == [*rows, new]
-    other = next(zone.id for zone in session.home.unit.zones if zone.id not in form._row_ids())
+    other = next(zone.id for zone in session.home.control_unit.zones if zone.id not in form._row_ids())
     assert form._edit(f"{new}/zone", other, new)["shown"] == other
     assert form._row_ids() == [*rows, other]
     with pytest.raises(AlarmProblem, match="stands twice"):

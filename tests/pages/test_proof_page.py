@@ -82,8 +82,10 @@ def test_run__the_quick_part_leaves_a_whole_result_of_the_same_home(
     form = RunForm(session)
     form.start(QUICK)
     assert kept(session.path, session.home).proof == hand_proof
-    times = session.home.unit.times.model_copy(update={"entry_s": 20.0})
-    session.replace(session.home.model_copy(update={"unit": session.home.unit.model_copy(update={"times": times})}))
+    times = session.home.control_unit.times.model_copy(update={"entry_s": 20.0})
+    session.replace(
+        session.home.model_copy(update={"control_unit": session.home.control_unit.model_copy(update={"times": times})})
+    )
     form.start(QUICK)
     found = kept(session.path, session.home)
     assert found.fresh
@@ -152,8 +154,10 @@ def test_broken_kept_file__one_sentence(session: Session) -> None:
 def repaired(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]) -> RepairForm:
     """The form of mends after a search that found one, for a home whose proof is kept."""
     keep(session.path, session.home, hand_proof)
-    times = session.home.unit.times.model_copy(update={"entry_s": 20.0})
-    home = session.home.model_copy(update={"unit": session.home.unit.model_copy(update={"times": times})})
+    times = session.home.control_unit.times.model_copy(update={"entry_s": 20.0})
+    home = session.home.model_copy(
+        update={"control_unit": session.home.control_unit.model_copy(update={"times": times})}
+    )
     proof = replace(hand_proof, properties=hand_proof.properties[:1])
     ends = ("sounds_first/house/night",)
     repair = Repair("delay", "Set the entry delay to 20 s.", 3.0, (), home, proof, ends)
@@ -202,7 +206,7 @@ def test_mends__trying_one_leaves_the_home_alone(repaired: RepairForm, session: 
     assert "home_mend_1.json" in act(repaired, "Try mend 1 on a copy")
     assert "home_mend_1_2.json" in act(repaired, "Try mend 1 on a copy")
     copy = session.path.with_name("home_mend_1.json")
-    assert load(copy).unit.times.entry_s == 20.0
+    assert load(copy).control_unit.times.entry_s == 20.0
     assert kept(copy, load(copy)).fresh
     assert session.path.read_bytes() == before
 
@@ -211,7 +215,7 @@ def test_mends__taking_one_over_can_be_undone(repaired: RepairForm, session: Ses
     """The home is the mended one and proved as such; undo brings the earlier one back, whose proof is out of date."""
     before = session.home
     act(repaired, "Take mend 1 over")
-    assert session.home.unit.times.entry_s == 20.0
+    assert session.home.control_unit.times.entry_s == 20.0
     assert kept_here(session.home).fresh
     assert session.undo() == before
     assert not kept_here(session.home).fresh
@@ -223,7 +227,7 @@ def test_mends__a_home_that_moved_is_not_overwritten(repaired: RepairForm, sessi
     with pytest.raises(AlarmProblem, match="has changed since"):
         act(repaired, "Take mend 1 over")
     assert session.home.note == "typed meanwhile"
-    assert session.home.unit.times.entry_s != 20.0
+    assert session.home.control_unit.times.entry_s != 20.0
 
 
 def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: Proof) -> None:

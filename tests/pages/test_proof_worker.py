@@ -20,19 +20,19 @@ HOME = {
         "storeys": [{"id": "ground", "name": "Ground"}],
         "rooms": [{"id": "hall", "name": "Hall", "storey": "ground"}, {"id": "den", "name": "Den", "storey": "ground"}],
         "openings": [
-            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True, "reach": "ground"},
+            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "entry_exit": True, "reach": "ground"},
             {"id": "pane", "name": "Pane", "room": "den", "kind": "window", "reach": "ground"},
         ],
         "passages": [{"id": "arch", "first": "hall", "second": "den", "kind": "doorway", "seconds": 4}],
     },
-    "unit": {
+    "control_unit": {
         "times": {"entry_s": 30, "exit_s": 45},
-        "zones": [{"id": "door", "label": "Door", "function": "final_door"}],
+        "zones": [{"id": "door", "label": "Door", "function": "entry_exit"}],
     },
     "devices": [
         {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
         {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
-        {"id": "siren", "name": "Siren", "kind": "outside_sounder"},
+        {"id": "siren", "name": "Siren", "kind": "outside_siren"},
     ],
 }
 
@@ -57,7 +57,7 @@ def proof(home: Home) -> Proof:
 def test_proof__comes_back_whole(proof: Proof) -> None:
     """Whoever comes in by the bare window is not noticed; the seconds were measured there."""
     found = {each.id: each for each in proof.properties}
-    assert found["noticed_first/house/away"].worst["way_in"] == "Pane"
+    assert found["noticed_first/house/set_full"].worst["way_in"] == "Pane"
     assert proof.seconds > 0
 
 

@@ -10,10 +10,10 @@ from alarmlib.model import Home
 
 _DEVICES = (
     ("door", "contact", "wired", {"zone": "door"}),
-    ("shed", "contact", "wire_free", {"zone": "shed", "wire_free": {"missing_after_s": 3600}}),
+    ("shed", "contact", "wireless", {"zone": "shed", "wireless": {"missing_after_s": 3600}}),
     ("keypad", "keypad", "wired", {}),
-    ("siren", "outside_sounder", "wired", {}),
-    ("bell", "inside_sounder", "wire_free", {"wire_free": {}}),
+    ("siren", "outside_siren", "wired", {}),
+    ("bell", "inside_sounder", "wireless", {"wireless": {}}),
 )
 
 
@@ -22,10 +22,10 @@ def cabin() -> Home:
     """Two zones, one wired and one wire-free, a keypad, two sounders, one path; nothing else."""
     return Home.model_validate(
         {
-            "unit": {
+            "control_unit": {
                 "zones": [
-                    {"id": "door", "label": "Door", "function": "final_door"},
-                    {"id": "shed", "label": "Shed", "function": "perimeter"},
+                    {"id": "door", "label": "Door", "function": "entry_exit"},
+                    {"id": "shed", "label": "Shed", "function": "at_once"},
                     {"id": "fire", "label": "Fire", "function": "fire"},
                 ],
             },
@@ -70,7 +70,7 @@ def two_rooms() -> Callable[..., Home]:
         more: dict[str, Any] | None = None,
         proof: dict[str, Any] | None = None,
     ) -> Home:
-        treated = {"door": "final_door", "hall_zone": "entry_route", "living_zone": "interior"} | (functions or {})
+        treated = {"door": "entry_exit", "hall_zone": "entry_route", "living_zone": "at_once"} | (functions or {})
         fitted = [
             {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
             {"id": "hall_eye", "name": "Hall eye", "kind": "motion", "room": "hall", "zone": "hall_zone"},
@@ -84,7 +84,7 @@ def two_rooms() -> Callable[..., Home]:
                 "site": {
                     "storeys": [{"id": "ground", "name": "Ground"}],
                     "rooms": [{"id": r, "name": r.title(), "storey": "ground"} for r in ("hall", "living", "attic")],
-                    "openings": [{"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True}],
+                    "openings": [{"id": "front", "name": "Front", "room": "hall", "kind": "door", "entry_exit": True}],
                     "passages": [
                         {"id": "inner", "first": "hall", "second": "living", "seconds": 4},
                         {"id": "ladder", "first": "living", "second": "attic", "seconds": 8},
@@ -94,7 +94,7 @@ def two_rooms() -> Callable[..., Home]:
                     "people": [{"id": who, "role": who.title(), "speed_m_s": 1.0} for who in people],
                     "habits": [_habit(number, **({"who": people[0]} | habit)) for number, habit in enumerate(habits)],
                 },
-                "unit": {
+                "control_unit": {
                     "areas": [{"id": "house", "name": "House"}],
                     "zones": [{"id": z, "label": z, "function": f, "areas": ["house"]} for z, f in treated.items()],
                     "times": {"entry_s": entry_s, "exit_s": exit_s, "siren_s": 90, "abort_s": 20},

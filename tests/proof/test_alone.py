@@ -13,7 +13,7 @@ from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, WatchSetup, ZoneSetup
 from alarmlib.control.signals import Outputs
 from alarmlib.model.home import Home
-from alarmlib.model.words import Function, Trouble
+from alarmlib.model.words import FaultKind, Function
 from alarmlib.proof.report.verdicts import Proved, Verdict
 from alarmlib.proof.unit import alone
 from alarmlib.proof.unit.alone_counterexample import same_places
@@ -43,7 +43,7 @@ def test_the_sentences_name_the_units_own_facts(proved: tuple[Proved, ...]) -> N
     sentence = {each.id: each.sentence for each in proved}
     assert "(180 s)" in sentence["unit/siren_time"]
     assert sentence["unit/codes_limited"].startswith("6 wrong codes in a row lock the keypads for 120 s")
-    assert "3 times" in sentence["unit/water_and_cold"]
+    assert "3 times" in sentence["unit/water_and_low_temperature"]
 
 
 def test_every_zone_is_explored_or_stood_for(demo: Home) -> None:
@@ -51,7 +51,7 @@ def test_every_zone_is_explored_or_stood_for(demo: Home) -> None:
     setup = setup_from_home(demo)
     for family, names in (
         (Family.USE, {zone.id for zone in setup.zones if zone.function is not Function.UNUSED}),
-        (Family.TROUBLE, {watch.id for watch in setup.watches}),
+        (Family.FAULT, {watch.id for watch in setup.watches}),
     ):
         cones = [cone for cone in cones_of(setup) if cone.family is family]
         named = [name for cone in cones for name in (cone.about[0], *cone.stands_for)]
@@ -96,16 +96,16 @@ def test_a_change_explores_again_only_what_it_touches(demo: Home) -> None:
 def whole_house() -> Setup:
     """A house and a shed with nearly everything that is left away when a zone is explored."""
     zones = (
-        ZoneSetup("window", Function.PERIMETER, HOUSE, (DeviceSetup("left"), DeviceSetup("right")), repeat_limit=2),
-        ZoneSetup("front", Function.FINAL_DOOR, HOUSE, chime=True, repeat_limit=2),
-        ZoneSetup("hall", Function.ENTRY_ROUTE, HOUSE, (DeviceSetup("hall", lasting=False, quiet_s=4),)),
+        ZoneSetup("window", Function.AT_ONCE, HOUSE, (DeviceSetup("left"), DeviceSetup("right")), repeat_limit=2),
+        ZoneSetup("front", Function.ENTRY_EXIT, HOUSE, chime=True, repeat_limit=2),
+        ZoneSetup("hall", Function.ENTRY_ROUTE, HOUSE, (DeviceSetup("hall", lasting=False, sleep_s=4),)),
         ZoneSetup("smoke", Function.FIRE, HOUSE),
-        ZoneSetup("shed_door", Function.FINAL_DOOR, SHED),
+        ZoneSetup("shed_door", Function.ENTRY_EXIT, SHED),
     )
     out = frozenset({"hall"})
     parts = (PartSetup("night", out, exit_s=0), PartSetup("evening", out, exit_s=0), PartSetup("bed", exit_s=3))
     areas = (AreaSetup("house", 4, 3, 5, 2, parts), AreaSetup("shed", 4, 3, 5))
-    watches = (WatchSetup("mains", Trouble.MAINS, hold_s=2, areas=("house", "shed")),)
+    watches = (WatchSetup("mains", FaultKind.MAINS, hold_s=2, areas=("house", "shed")),)
     facts = Behaviour(recent_closing_s=3, siren_cap_s=4, siren_cap_quiet_s=9, exit_last_s=2, ignore_after_power_s=3)
     return Setup(areas, zones, watches, facts)
 
@@ -114,9 +114,9 @@ WHOLE = whole_house()
 BY_NAME = {(cone.about, cone.family): cone for cone in cones_of(WHOLE)}
 PARTS = ("", "night", "evening", "bed")
 ASKED: list[i.Input] = [
-    *(i.Arm("house", part, outside=out) for part in PARTS for out in (False, True)),
-    i.Arm("house", override=True),
-    i.Disarm("house"),
+    *(i.SetArea("house", part, outside=out) for part in PARTS for out in (False, True)),
+    i.SetArea("house", override=True),
+    i.UnsetArea("house"),
     i.Silence("house"),
     i.Reset("house"),
 ]
@@ -125,22 +125,22 @@ FELT: dict[str, list[i.Input]] = {
     "front": [i.Opens("front"), i.Closes("front"), i.LetOut("house", "front")],
     "hall": [i.Sees("hall")],
 }
-SINGLE = [event for event in ASKED if not (isinstance(event, i.Arm) and event.outside)]
+SINGLE = [event for event in ASKED if not (isinstance(event, i.SetArea) and event.outside)]
 
 
 def seconds_of(zone: str) -> st.SearchStrategy[list[tuple[i.Input, ...]]]:
     """Seconds as the family "use" has them: nothing, one event, or a trip and an arming in either order."""
     one = st.sampled_from(FELT[zone])
-    left_out = st.sampled_from([i.Bypass(zone), i.OutOfService(zone), i.PutBack(zone)])
+    left_out = st.sampled_from([i.Inhibit(zone), i.OutOfUse(zone), i.PutBack(zone)])
     trip = st.sampled_from([event for event in FELT[zone] if not isinstance(event, i.LetOut)])
-    arm = st.sampled_from([event for event in SINGLE if isinstance(event, i.Arm | i.Disarm)])
+    set_at = st.sampled_from([event for event in SINGLE if isinstance(event, i.SetArea | i.UnsetArea)])
     second = st.one_of(
         st.just(()),
         st.tuples(one),
         st.tuples(st.sampled_from(ASKED)),
         st.tuples(left_out),
-        st.tuples(trip, arm),
-        st.tuples(arm, trip),
+        st.tuples(trip, set_at),
+        st.tuples(set_at, trip),
     )
     return st.lists(second, max_size=40)
 
@@ -152,9 +152,9 @@ def seen_in(cone: Cone, state: State) -> State:
     for here, there in same_places(lay, whole).items():
         found[here] = state[there]
     for area in lay.areas:
-        names = {number: part for part, number in whole.area_of[area.id].arm_of.items()}
-        part = {"evening": "night"}.get(names.get(found[area.base + A.ARM], ""), names.get(found[area.base + A.ARM]))
-        found[area.base + A.ARM] = 0 if part is None else area.arm_of[part]
+        names = {number: part for part, number in whole.area_of[area.id].set_of.items()}
+        part = {"evening": "night"}.get(names.get(found[area.base + A.SET], ""), names.get(found[area.base + A.SET]))
+        found[area.base + A.SET] = 0 if part is None else area.set_of[part]
         for place in (A.ABORT, A.MARK, A.RECENT):
             found[area.base + place] = 0
         if found[area.base + A.LET_DOOR]:

@@ -9,7 +9,7 @@ import pytest
 from alarmlib.control import inputs as i
 from alarmlib.control import machine
 from alarmlib.control.functions import TABLE, Action, Situation, changed
-from alarmlib.control.layout import AWAY_ARM, A, U, Z
+from alarmlib.control.layout import SET_FULL_AT, A, U, Z
 from alarmlib.control.setup import (
     AreaSetup,
     Behaviour,
@@ -24,7 +24,7 @@ from alarmlib.control.setup import (
     ZoneSetup,
 )
 from alarmlib.control.signals import Event, LogLine, Outputs, Timer
-from alarmlib.model.words import Function, Trouble
+from alarmlib.model.words import FaultKind, Function
 from alarmlib.proof.report.verdicts import Proved, Verdict
 from alarmlib.proof.unit.alone import setups_proved
 from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES
@@ -32,21 +32,21 @@ from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES
 Step = Callable[[Setup, Any, Sequence[i.Input]], Any]
 HOUSE = ("house",)
 ZONES = {
-    "front": ZoneSetup("front", Function.FINAL_DOOR, HOUSE, repeat_limit=2),
-    "side": ZoneSetup("side", Function.FINAL_DOOR, HOUSE, entry_s=3),
-    "hall": ZoneSetup("hall", Function.ENTRY_ROUTE, HOUSE, (DeviceSetup("hall", lasting=False, quiet_s=3),)),
-    "lounge": ZoneSetup("lounge", Function.INTERIOR, HOUSE, (DeviceSetup("lounge", lasting=False),)),
-    "landing": ZoneSetup("landing", Function.INTERIOR_DELAYED, HOUSE, (DeviceSetup("landing", lasting=False),)),
-    "window": ZoneSetup("window", Function.PERIMETER, HOUSE),
-    "hatch": ZoneSetup("hatch", Function.DAY, HOUSE),
+    "front": ZoneSetup("front", Function.ENTRY_EXIT, HOUSE, repeat_limit=2),
+    "side": ZoneSetup("side", Function.ENTRY_EXIT, HOUSE, entry_s=3),
+    "hall": ZoneSetup("hall", Function.ENTRY_ROUTE, HOUSE, (DeviceSetup("hall", lasting=False, sleep_s=3),)),
+    "lounge": ZoneSetup("lounge", Function.AT_ONCE, HOUSE, (DeviceSetup("lounge", lasting=False),)),
+    "landing": ZoneSetup("landing", Function.ENTRY_EXIT, HOUSE, (DeviceSetup("landing", lasting=False),)),
+    "window": ZoneSetup("window", Function.AT_ONCE, HOUSE),
+    "hatch": ZoneSetup("hatch", Function.WARN_UNSET, HOUSE),
     "smoke": ZoneSetup("smoke", Function.FIRE, HOUSE),
     "gas": ZoneSetup("gas", Function.CARBON_MONOXIDE, HOUSE),
     "leak": ZoneSetup("leak", Function.WATER, HOUSE, repeat_limit=2),
-    "frost": ZoneSetup("frost", Function.COLD, HOUSE),
-    "button": ZoneSetup("button", Function.PANIC, HOUSE, (DeviceSetup("button", lasting=False),)),
+    "frost": ZoneSetup("frost", Function.LOW_TEMPERATURE, HOUSE),
+    "button": ZoneSetup("button", Function.HOLD_UP, HOUSE, (DeviceSetup("button", lasting=False),)),
     "lid": ZoneSetup("lid", Function.TAMPER, HOUSE),
-    "safe": ZoneSetup("safe", Function.ALWAYS_SILENT, HOUSE),
-    "cabinet": ZoneSetup("cabinet", Function.ALWAYS_AUDIBLE, HOUSE),
+    "safe": ZoneSetup("safe", Function.ALWAYS_MESSAGE, HOUSE),
+    "cabinet": ZoneSetup("cabinet", Function.ALWAYS_SIREN, HOUSE),
     "key": ZoneSetup("key", Function.KEY_SWITCH, HOUSE, (DeviceSetup("key", lasting=False),)),
 }
 
@@ -56,7 +56,7 @@ def unit(*zones: str, **facts: Any) -> Setup:
     inside = frozenset({"hall", "lounge", "landing"})
     parts = (PartSetup("night", inside, frozenset({"side"}), 0), PartSetup("evening", inside, exit_s=5))
     area = AreaSetup("house", exit_s=5, entry_s=4, siren_s=6, abort_s=2, parts=parts)
-    watch = WatchSetup("mains", Trouble.MAINS, hold_s=4, stops_arming=True, areas=HOUSE)
+    watch = WatchSetup("mains", FaultKind.MAINS, hold_s=4, stops_setting=True, areas=HOUSE)
     usual = {"wrong_code_limit": 3, "wrong_code_lock_s": 5, "ignore_after_power_s": 5, "test_s": 9}
     return Setup((area,), tuple(ZONES[name] for name in zones), (watch,), Behaviour(**(usual | facts)))
 
@@ -81,7 +81,7 @@ FACTS: dict[str, dict[str, Any]] = {
         "exit_delay_from_outside": True,
         "override": Override.NOT_OFFERED,
         "exit_restarts_once": False,
-        "panic_silent": True,
+        "hold_up_silent": True,
         "wrong_code_limit": 0,
     },
 }
@@ -112,7 +112,7 @@ def shaped(name: str) -> Setup:
     if name == "silent":
         return replace(one, zones=tuple(replace(zone, silent=True) for zone in one.zones))
     shed = AreaSetup("shed", 5, 3, 6, follows="house")
-    return replace(one, areas=(area, shed), zones=(*one.zones, ZoneSetup("gate", Function.PERIMETER, ("shed",))))
+    return replace(one, areas=(area, shed), zones=(*one.zones, ZoneSetup("gate", Function.AT_ONCE, ("shed",))))
 
 
 @pytest.mark.parametrize("name", ["nobody left", "times of one second", "silent", "an area that follows"])
@@ -139,24 +139,24 @@ def test_fire_after_a_power_loss_is_as_the_unit_is_said_to_do(heard: bool) -> No
 
 IN = Situation
 TABLE_FAULTS = (
-    ("disarmed_is_silent", "window", Function.PERIMETER, IN.DISARMED, Action.ALARM),
+    ("unset_is_silent", "window", Function.AT_ONCE, IN.UNSET, Action.ALARM),
     ("siren_has_cause", "hall", Function.ENTRY_ROUTE, IN.LEFT_OUT, Action.ALARM),
     ("left_out_is_still", "hall", Function.ENTRY_ROUTE, IN.LEFT_OUT, Action.ENTRY),
-    ("at_once", "window", Function.PERIMETER, IN.AWAY, Action.CHIME),
-    ("at_once", "window", Function.PERIMETER, IN.PART, Action.ENTRY),
-    ("at_once", "front lounge", Function.INTERIOR, IN.ENTRY, Action.WAIT),
-    ("at_once", "lid", Function.TAMPER, IN.DISARMED, Action.SHOW),
-    ("at_once", "side", Function.FINAL_DOOR, IN.PART_AT_ONCE, Action.ENTRY),
+    ("at_once", "window", Function.AT_ONCE, IN.SET_FULL, Action.CHIME),
+    ("at_once", "window", Function.AT_ONCE, IN.PART_SET, Action.ENTRY),
+    ("at_once", "front lounge", Function.AT_ONCE, IN.ENTRY, Action.WAIT),
+    ("at_once", "lid", Function.TAMPER, IN.UNSET, Action.SHOW),
+    ("at_once", "side", Function.ENTRY_EXIT, IN.PART_AT_ONCE, Action.ENTRY),
     ("entry_delay", "front hall", Function.ENTRY_ROUTE, IN.ENTRY, Action.ENTRY),  # motion restarts the delay
-    ("entry_delay", "front side", Function.FINAL_DOOR, IN.ENTRY, Action.ENTRY),  # the next door restarts it
-    ("entry_delay", "front", Function.FINAL_DOOR, IN.AWAY, Action.IGNORE),
-    ("entry_delay", "hall", Function.ENTRY_ROUTE, IN.AWAY, Action.ENTRY),
-    ("life_safety", "smoke", Function.FIRE, IN.AWAY, Action.IGNORE),
+    ("entry_delay", "front side", Function.ENTRY_EXIT, IN.ENTRY, Action.ENTRY),  # the next door restarts it
+    ("entry_delay", "front", Function.ENTRY_EXIT, IN.SET_FULL, Action.IGNORE),
+    ("entry_delay", "hall", Function.ENTRY_ROUTE, IN.SET_FULL, Action.ENTRY),
+    ("life_safety", "smoke", Function.FIRE, IN.SET_FULL, Action.IGNORE),
     ("life_safety", "front smoke", Function.FIRE, IN.ENTRY, Action.SHOW),
     ("life_safety", "gas", Function.CARBON_MONOXIDE, IN.TEST, Action.SHOW),
-    ("water_and_cold", "leak", Function.WATER, IN.PART, Action.IGNORE),
-    ("water_and_cold", "frost", Function.COLD, IN.DISARMED, Action.SHOW),
-    ("panic", "button", Function.PANIC, IN.DISARMED, Action.IGNORE),
+    ("water_and_low_temperature", "leak", Function.WATER, IN.PART_SET, Action.IGNORE),
+    ("water_and_low_temperature", "frost", Function.LOW_TEMPERATURE, IN.UNSET, Action.SHOW),
+    ("hold_up", "button", Function.HOLD_UP, IN.UNSET, Action.IGNORE),
 )
 
 
@@ -202,7 +202,7 @@ def of_area(place: A) -> int:
 
 
 def _keeps_delay(setup: Setup, before: Sequence[int], happened: Sequence[i.Input], after: list[int]) -> None:
-    if before[of_area(A.ENTRY)] and any(isinstance(event, i.Disarm) for event in happened):
+    if before[of_area(A.ENTRY)] and any(isinstance(event, i.UnsetArea) for event in happened):
         after[of_area(A.ENTRY)] = setup.areas[0].entry_s
 
 
@@ -217,20 +217,20 @@ def _siren_stays(setup: Setup, before: Sequence[int], happened: Sequence[i.Input
         after[of_area(A.SIREN)] = setup.areas[0].siren_s
 
 
-def _bypass_stays(setup: Setup, before: Sequence[int], happened: Sequence[i.Input], after: list[int]) -> None:
+def _inhibit_stays(setup: Setup, before: Sequence[int], happened: Sequence[i.Input], after: list[int]) -> None:
     slot = setup.layout.zones[0].base + Z.OUT if setup.zones else 0
     if slot and before[slot] and not any(isinstance(event, i.PutBack) for event in happened):
         after[slot] = before[slot]
 
 
-def _power_disarms(setup: Setup, before: Sequence[int], happened: Sequence[i.Input], after: list[int]) -> None:
+def _power_unsets(setup: Setup, before: Sequence[int], happened: Sequence[i.Input], after: list[int]) -> None:
     if before[U.LOST] and not after[U.LOST]:
-        after[of_area(A.ARM)] = 0
+        after[of_area(A.SET)] = 0
 
 
 def _code_fails_in_exit(setup: Setup, before: Sequence[int], happened: Sequence[i.Input], after: list[int]) -> None:
-    if before[of_area(A.EXIT)] and happened and not after[of_area(A.ARM)]:
-        after[of_area(A.ARM)] = AWAY_ARM
+    if before[of_area(A.EXIT)] and happened and not after[of_area(A.SET)]:
+        after[of_area(A.SET)] = SET_FULL_AT
 
 
 def _wrong_codes_forgotten(setup: Setup, before: Sequence[int], happened: Sequence[i.Input], after: list[int]) -> None:
@@ -238,7 +238,7 @@ def _wrong_codes_forgotten(setup: Setup, before: Sequence[int], happened: Sequen
 
 
 def _lets_set(setup: Setup, state: Any, happened: Sequence[i.Input] = ()) -> Any:
-    watches = tuple(replace(watch, stops_arming=False) for watch in setup.watches)
+    watches = tuple(replace(watch, stops_setting=False) for watch in setup.watches)
     return machine.step(replace(setup, watches=watches), state, happened)
 
 
@@ -259,12 +259,12 @@ STEP_FAULTS: tuple[tuple[str, str, Step], ...] = (
     ("code_in_time", "front", after_step(_keeps_delay)),
     ("exit_ends", "front", after_step(_every_door_restarts)),
     ("siren_time", "window", after_step(_siren_stays)),
-    ("bypass_ends", "window", after_step(_bypass_stays)),
-    ("power_keeps", "window", after_step(_power_disarms)),
-    ("code_disarms", "window", after_step(_code_fails_in_exit)),
+    ("inhibit_ends", "window", after_step(_inhibit_stays)),
+    ("power_keeps", "window", after_step(_power_unsets)),
+    ("code_unsets", "window", after_step(_code_fails_in_exit)),
     ("codes_limited", "window", after_step(_wrong_codes_forgotten)),
-    ("trouble_shown", "window", given(lambda out: replace(out, shown=()))),
-    ("trouble_stops", "window", _lets_set),
+    ("fault_shown", "window", given(lambda out: replace(out, shown=()))),
+    ("fault_stops", "window", _lets_set),
     (
         "log_has_cause",
         "window",

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from alarmlib.control.from_home import setup_from_home
-from alarmlib.control.inputs import TroubleBegins
+from alarmlib.control.inputs import FaultBegins
 from alarmlib.control.layout import start_state
 from alarmlib.control.machine import step
 from alarmlib.control.signals import Notice
@@ -42,7 +42,7 @@ def _of(home: Home, name: str) -> Announcement:
         ("nobody_answers", None),
         ("bypassed/door", 0),
         ("bypassed/shed", 0),
-        ("not_armed/house", None),
+        ("not_set/house", None),
     ],
 )
 def test_each_kind(cabin: Home, name: str, after_s: int | None) -> None:
@@ -53,14 +53,14 @@ def test_each_kind(cabin: Home, name: str, after_s: int | None) -> None:
 @pytest.mark.parametrize(
     ("path", "value", "name", "after_s"),
     [
-        ("devices.shed.wire_free.missing_after_s", None, "out_of_reach/shed", None),
-        ("devices.shed.wire_free.missing_after_s", None, "dead/shed", None),
-        ("devices.shed.wire_free.missing_after_s", 86400, "dead/shed", 86400),
-        ("devices.shed.wire_free.missing_after_s", 604800, "out_of_reach/shed", 604800),
+        ("devices.shed.wireless.missing_after_s", None, "out_of_reach/shed", None),
+        ("devices.shed.wireless.missing_after_s", None, "dead/shed", None),
+        ("devices.shed.wireless.missing_after_s", 86400, "dead/shed", 86400),
+        ("devices.shed.wireless.missing_after_s", 604800, "out_of_reach/shed", 604800),
         ("messages.paths.net.failure_reported", "unknown", "path_down/net", None),
         ("messages.paths.net.failure_reported", "no", "path_down/net", None),
-        ("unit.behaviour.mains_hold_s", 86400, "mains", 86400),
-        ("unit.behaviour.mains_hold_s", 0, "mains", 0),
+        ("control_unit.behaviour.mains_hold_s", 86400, "mains", 86400),
+        ("control_unit.behaviour.mains_hold_s", 0, "mains", 0),
     ],
 )
 def test_by_the_facts_of_the_home(
@@ -73,12 +73,12 @@ def test_by_the_facts_of_the_home(
 @pytest.mark.parametrize("hold_s", [*range(8), 61])
 def test_cut_hold_agrees_with_a_hold_played_through(cabin: Home, put: Put, hold_s: int) -> None:
     """Played second by second without any cut, the notice comes in the same second."""
-    home = put(cabin, {"unit.behaviour.mains_hold_s": hold_s})
+    home = put(cabin, {"control_unit.behaviour.mains_hold_s": hold_s})
     setup = setup_from_home(home)
     state = start_state(setup)
     for at_s in range(hold_s + 2):
-        state, outputs = step(setup, state, [TroubleBegins("mains")] if at_s == 0 else [])
-        if any(line.notice is Notice.TROUBLE and line.about == ("mains",) for line in outputs.shown):
+        state, outputs = step(setup, state, [FaultBegins("mains")] if at_s == 0 else [])
+        if any(line.notice is Notice.FAULT and line.about == ("mains",) for line in outputs.shown):
             break
     else:
         pytest.fail("the notice never came")
@@ -89,29 +89,29 @@ def test_cut_hold_agrees_with_a_hold_played_through(cabin: Home, put: Put, hold_
 def test_radio_blocked_is_told_by_the_first_missing(cabin: Home, put: Put, times_s: tuple[int, int]) -> None:
     """Everything goes missing together, so the shortest missing time counts."""
     shed, bell = (max(1, each) for each in times_s)
-    paths = ("devices.shed.wire_free.missing_after_s", "devices.bell.wire_free.missing_after_s")
+    paths = ("devices.shed.wireless.missing_after_s", "devices.bell.wireless.missing_after_s")
     assert _of(put(cabin, dict(zip(paths, (shed, bell), strict=True))), "radio_blocked").after_s == min(shed, bell)
 
 
 def test_repeater_by_its_own_missing_time(cabin: Home, put: Put) -> None:
     """A dead repeater is told by its own missing time; which devices go with it isn't known."""
     free = {"missing_after_s": 900}
-    repeater = {"id": "rep", "name": "Repeater", "kind": "repeater", "link": "wire_free", "wire_free": free}
+    repeater = {"id": "rep", "name": "Repeater", "kind": "repeater", "link": "wireless", "wireless": free}
     assert _of(put(cabin, {"devices.+": repeater}), "repeater_dead/rep").after_s == 900
-    assert _of(put(cabin, {"devices.+": repeater | {"wire_free": {}}}), "repeater_dead/rep") == NOT_ANNOUNCED
+    assert _of(put(cabin, {"devices.+": repeater | {"wireless": {}}}), "repeater_dead/rep") == NOT_ANNOUNCED
 
 
 @pytest.mark.parametrize("rule_set", ["us", "europe"])
 @pytest.mark.parametrize(
     ("function", "name", "after_s"),
     [
-        ("final_door", "circuit_cut/loop", 35),
-        ("perimeter", "circuit_cut/loop", 0),
-        ("day", "circuit_cut/loop", 0),
+        ("entry_exit", "circuit_cut/loop", 35),
+        ("at_once", "circuit_cut/loop", 0),
+        ("warn_unset", "circuit_cut/loop", 0),
         ("tamper", "circuit_cut/loop", 0),
         ("fire", "circuit_cut/loop", 0),
         ("key_switch", "circuit_cut/loop", None),
-        ("perimeter", "circuit_short/loop", None),
+        ("at_once", "circuit_short/loop", None),
     ],
 )
 def test_circuit(cabin: Home, put: Put, rule_set: str, function: str, name: str, after_s: int | None) -> None:
@@ -124,8 +124,8 @@ def test_circuit(cabin: Home, put: Put, rule_set: str, function: str, name: str,
         {
             "circuits.+": {"id": "loop", "name": "Loop", "ending": "none"},
             "devices.door.circuit": "loop",
-            "unit.zones.door.function": function,
-            "unit.times.entry_s": 35,
+            "control_unit.zones.door.function": function,
+            "control_unit.times.entry_s": 35,
             "rules.rule_set": rule_set,
         },
     )
@@ -135,9 +135,10 @@ def test_circuit(cabin: Home, put: Put, rule_set: str, function: str, name: str,
 def test_cut_loop_of_motion_detectors(cabin: Home, put: Put) -> None:
     """A loop of detectors without a lasting state trips again each second, quiet times or not."""
     changes = {"circuits.+": {"id": "loop", "name": "Loop", "ending": "double"}, "devices.door.circuit": "loop",
-               "devices.door.kind": "motion", "devices.door.quiet_time_s": 150, "unit.times.entry_s": 35}  # fmt: skip
-    for function, after_s in (("entry_route", 0), ("interior", 0), ("interior_delayed", 35)):
-        home = put(cabin, changes | {"unit.zones.door.function": function})
+               "devices.door.kind": "motion", "devices.door.sleep_s": 150,
+               "control_unit.times.entry_s": 35}  # fmt: skip
+    for function, after_s in (("entry_route", 0), ("at_once", 0), ("entry_exit", 35)):
+        home = put(cabin, changes | {"control_unit.zones.door.function": function})
         assert _of(home, "circuit_cut/loop").after_s == after_s, function
 
 
@@ -155,11 +156,11 @@ def test_nothing_left_that_tells(cabin: Home, put: Put) -> None:
 
 def test_keypads_dead_and_message_about_troubles(cabin: Home, put: Put) -> None:
     """With every keypad dead a trouble is told by its message, unless the path of that message is lost as well."""
-    wire_free = {"devices.keypad.link": "wire_free", "devices.keypad.wire_free": {"missing_after_s": 60}}
-    assert _of(put(cabin, wire_free), "out_of_reach/keypad") == NOT_ANNOUNCED
-    trouble = {"messages.messages.+": {"id": "trouble", "event": "trouble", "to": ["friend"]}}
-    assert _of(put(cabin, wire_free | trouble), "out_of_reach/keypad").after_s == 60
-    assert _of(put(cabin, wire_free | trouble), "out_of_reach/keypad+nobody_answers") == NOT_ANNOUNCED
+    wireless = {"devices.keypad.link": "wireless", "devices.keypad.wireless": {"missing_after_s": 60}}
+    assert _of(put(cabin, wireless), "out_of_reach/keypad") == NOT_ANNOUNCED
+    trouble = {"messages.messages.+": {"id": "fault", "event": "fault", "to": ["friend"]}}
+    assert _of(put(cabin, wireless | trouble), "out_of_reach/keypad").after_s == 60
+    assert _of(put(cabin, wireless | trouble), "out_of_reach/keypad+nobody_answers") == NOT_ANNOUNCED
 
 
 def test_two_are_announced_when_both_are(cabin: Home) -> None:
@@ -171,7 +172,7 @@ def test_two_are_announced_when_both_are(cabin: Home) -> None:
 def test_bypass_of_a_zone_of_two_areas(cabin: Home, put: Put) -> None:
     """Each area of the zone shows it when it is armed, whichever is armed last."""
     areas = [{"id": "house", "name": "House"}, {"id": "shed", "name": "Shed"}]
-    home = put(cabin, {"unit.areas": areas, "unit.zones.shed.areas": ["house", "shed"]})
+    home = put(cabin, {"control_unit.areas": areas, "control_unit.zones.shed.areas": ["house", "shed"]})
     assert _of(home, "bypassed/shed").after_s == 0
 
 

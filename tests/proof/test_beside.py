@@ -11,22 +11,22 @@ from alarmlib.proof.intruder.intrusions import Intruders
 from alarmlib.proof.intruder.second_mover_verdicts import second_mover_proved
 from alarmlib.proof.report.verdicts import Proved, Verdict
 
-LEAVING = [("arm_away", "", 3), ("walk_to", "hall", 1), ("open", "front", 2), ("close", "front", 2), ("wait", "", 30)]
-COMING = [("open", "front", 2), ("close", "front", 2), ("walk_to", "hall", 1), ("disarm", "", 3)]
+LEAVING = [("set_full", "", 3), ("walk_to", "hall", 1), ("open", "front", 2), ("close", "front", 2), ("wait", "", 30)]
+COMING = [("open", "front", 2), ("close", "front", 2), ("walk_to", "hall", 1), ("unset", "", 3)]
 
 
 @pytest.fixture
 def two_doors() -> Callable[..., Home]:
     """A hall with the front door, behind it a living room with the back door; each has a contact. No plan is drawn."""
 
-    def made(back: str = "final_door", steps: list[tuple[str, str, int]] = LEAVING, **habit: Any) -> Home:
+    def made(back: str = "entry_exit", steps: list[tuple[str, str, int]] = LEAVING, **habit: Any) -> Home:
         told = [{"id": f"s{n}", "deed": d, "place": p, "seconds": s} for n, (d, p, s) in enumerate(steps)]
         doing = {"id": "walk", "name": "Walk", "who": "owner", "starts_at": "hall", "begins_in": "unset", "steps": told}
-        zones = [{"id": "front_zone", "label": "Front", "function": "final_door", "areas": ["house"]}]
+        zones = [{"id": "front_zone", "label": "Front", "function": "entry_exit", "areas": ["house"]}]
         zones += [{"id": "back_zone", "label": "Back", "function": back, "areas": ["house"]}]
         doors = {"front": "hall", "back": "living"}
         openings = [
-            {"id": n, "name": n, "room": r, "kind": "door", "reach": "ground", "final_door": True}
+            {"id": n, "name": n, "room": r, "kind": "door", "reach": "ground", "entry_exit": True}
             for n, r in doors.items()
         ]
         devices = [
@@ -42,7 +42,7 @@ def two_doors() -> Callable[..., Home]:
                     "passages": [{"id": "between", "first": "hall", "second": "living", "seconds": 3}],
                 },
                 "household": {"people": [{"id": "owner", "role": "owner"}], "habits": [doing | habit]},
-                "unit": {
+                "control_unit": {
                     "areas": [{"id": "house", "name": "House"}],
                     "zones": zones,
                     "times": {"entry_s": 15, "exit_s": 20, "siren_s": 90, "abort_s": 0},
@@ -67,7 +67,7 @@ def test_who_slips_in_by_another_final_door_while_one_leaves_is_not_noticed(two_
 
     The intruder stands in the hall when it is set: of rooms reached at once the first by name is told.
     """
-    found = proved(two_doors())["beside/house/away"]
+    found = proved(two_doors())["beside/house/set_full"]
     assert found.verdict is Verdict.BREACHED
     assert found.counterexample[-1].at_s == 3 + 20
     assert found.counterexample[-1].place == "hall"
@@ -77,7 +77,7 @@ def test_who_slips_in_by_another_final_door_while_one_leaves_is_not_noticed(two_
 
 def test_a_back_door_that_alarms_at_once_keeps_everybody_out(two_doors: Callable[..., Home]) -> None:
     """Off the way out it sounds at once (the stated default), so nobody slips in."""
-    found = proved(two_doors(back="perimeter"))["beside/house/away"]
+    found = proved(two_doors(back="at_once"))["beside/house/set_full"]
     assert found.verdict is Verdict.HOLDS
     assert found.worst == {"habits": "1"}
     assert found.states > 20
@@ -85,10 +85,10 @@ def test_a_back_door_that_alarms_at_once_keeps_everybody_out(two_doors: Callable
 
 def test_whoever_comes_home_disarms_before_it_matters(two_doors: Callable[..., Home]) -> None:
     """While somebody comes home the unit has noticed them, and then it is unset: nothing is set and unnoticed."""
-    home = two_doors(steps=COMING, starts_at="front", begins_in="away")
-    assert proved(home)["beside/house/away"].verdict is Verdict.HOLDS
+    home = two_doors(steps=COMING, starts_at="front", begins_in="set_full")
+    assert proved(home)["beside/house/set_full"].verdict is Verdict.HOLDS
 
 
 def test_ways_that_are_open_anyway_are_left_to_their_own_property(two_doors: Callable[..., Home]) -> None:
     """A back door without a function is a hole of `noticed_first`; beside a person it says nothing new."""
-    assert proved(two_doors(back="unused"))["beside/house/away"].verdict is Verdict.HOLDS
+    assert proved(two_doors(back="unused"))["beside/house/set_full"].verdict is Verdict.HOLDS

@@ -9,17 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from alarmlib.control.inputs import (
-    AWAY,
-    Arm,
+    SET_FULL,
     Closes,
-    Disarm,
     Input,
     LetOut,
     Opens,
     PowerBack,
     PowerLost,
     Sees,
+    SetArea,
     Silence,
+    UnsetArea,
 )
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import run, step
@@ -31,31 +31,31 @@ from alarmlib.proof.search.setups import canonical_waiting, reduced
 MOTIONS = ("hall", "stairs", "lounge")
 
 
-def small(quiet_s: int = 0, **facts: object) -> Setup:
+def small(sleep_s: int = 0, **facts: object) -> Setup:
     """A front and a back door, two route detectors, one off the route, a window."""
-    devices = {name: (DeviceSetup(name, lasting=False, quiet_s=quiet_s),) for name in MOTIONS}
+    devices = {name: (DeviceSetup(name, lasting=False, sleep_s=sleep_s),) for name in MOTIONS}
     zones = (
-        ZoneSetup("front", Function.FINAL_DOOR, ("house",)),
-        ZoneSetup("back", Function.FINAL_DOOR, ("house",), entry_s=3),
+        ZoneSetup("front", Function.ENTRY_EXIT, ("house",)),
+        ZoneSetup("back", Function.ENTRY_EXIT, ("house",), entry_s=3),
         ZoneSetup("hall", Function.ENTRY_ROUTE, ("house",), devices["hall"]),
         ZoneSetup("stairs", Function.ENTRY_ROUTE, ("house",), devices["stairs"], silent=True),
-        ZoneSetup("lounge", Function.INTERIOR_DELAYED, ("house",), devices["lounge"]),
-        ZoneSetup("window", Function.PERIMETER, ("house",)),
+        ZoneSetup("lounge", Function.ENTRY_EXIT, ("house",), devices["lounge"]),
+        ZoneSetup("window", Function.AT_ONCE, ("house",)),
     )
     area = AreaSetup("house", 4, 5, 6, 2, (PartSetup("night", frozenset({"hall"})),))
     return Setup((area,), zones, behaviour=Behaviour(**({"recent_closing_s": 0} | facts)))  # type: ignore[arg-type]
 
 
-def armed(setup: Setup) -> State:
+def when_set(setup: Setup) -> State:
     """Away, with the exit time over."""
-    return run(setup, {0: [Arm("house", AWAY, outside=True)]}, 8)[-1].state
+    return run(setup, {0: [SetArea("house", SET_FULL, outside=True)]}, 8)[-1].state
 
 
 def test_a_change_is_what_step_says() -> None:
     """State and signs of a second are those of `step`; a second asked again is the same."""
     setup = small()
     compiled = Compiled(setup)
-    k = compiled.number(armed(setup))
+    k = compiled.number(when_set(setup))
     for inputs in ((), (Opens("front"),), (Sees("hall"),), (Opens("window"), Sees("hall"))):
         to, signs = compiled.after(k, inputs)
         state, out = step(setup, compiled.states[k], inputs)
@@ -73,7 +73,7 @@ def test_choices_try_every_subset_and_order(forgetting: bool) -> None:
     """
     setup = small()
     compiled = Compiled(setup, canonical_waiting(setup) if forgetting else None)
-    found = compiled.choices(compiled.number(armed(setup)), frozenset({"front"}), frozenset({"hall"}))
+    found = compiled.choices(compiled.number(when_set(setup)), frozenset({"front"}), frozenset({"hall"}))
     told = {(choice.inputs, bool(choice.signs & SOUNDED)) for choice in found}
     waits = {((Opens("front"), Sees("hall")), False)}
     others = {((Opens("front"),), False), ((Sees("hall"), Opens("front")), True)}
@@ -85,14 +85,14 @@ def test_what_stays_tripped_is_not_tripped_again_and_strangers_are_nothing() -> 
     """An open contact tells nothing more; a device that the setup has not is left out."""
     setup = small()
     compiled = Compiled(setup)
-    k = compiled.after(compiled.number(armed(setup)), (Opens("front"),)).to
+    k = compiled.after(compiled.number(when_set(setup)), (Opens("front"),)).to
     (choice,) = compiled.choices(k, frozenset({"front", "nowhere"}), frozenset())
     assert choice.inputs == ()
 
 
 def test_too_many_things_at_once_are_refused_with_their_number() -> None:
     """Nothing is bounded silently."""
-    zones = tuple(ZoneSetup(f"z{n}", Function.PERIMETER, ("house",)) for n in range(14))
+    zones = tuple(ZoneSetup(f"z{n}", Function.AT_ONCE, ("house",)) for n in range(14))
     compiled = Compiled(Setup((AreaSetup("house", 4, 5, 6),), zones))
     with pytest.raises(TooLarge, match="14 things"):
         compiled.choices(compiled.number(start_state(compiled.setup)), frozenset(z.id for z in zones), frozenset())
@@ -100,7 +100,7 @@ def test_too_many_things_at_once_are_refused_with_their_number() -> None:
 
 LIFE: tuple[Input, ...] = (
     Opens("front"), Closes("front"), Opens("back"), Closes("back"), Sees("hall"), Sees("lounge"), Opens("window"),
-    Closes("window"), Arm("house"), Arm("house", "night"), Arm("house", outside=True), Disarm("house"),
+    Closes("window"), SetArea("house"), SetArea("house", "night"), SetArea("house", outside=True), UnsetArea("house"),
     LetOut("house", "front"), Silence("house"), PowerLost(), PowerBack(),
 )  # fmt: skip
 EVENTS: tuple[tuple[Input, ...], ...] = (
@@ -110,11 +110,11 @@ EVENTS: tuple[tuple[Input, ...], ...] = (
 
 
 @pytest.mark.parametrize("quiet_s", [0, 2, 9])
-def test_what_is_forgotten_cannot_be_told_until_the_alarm(quiet_s: int) -> None:
+def test_what_is_forgotten_cannot_be_told_until_the_alarm(sleep_s: int) -> None:
     """Breadth first over all pairs (whole state, settled state): the same siren and message in every second."""
-    setup = small(quiet_s)
+    setup = small(sleep_s)
     canonical = canonical_waiting(setup)
-    begin = armed(setup)
+    begin = when_set(setup)
     seen, frontier = {(begin, canonical(begin))}, [(begin, canonical(begin))]
     while frontier:
         whole, settled = frontier.pop()
@@ -135,7 +135,7 @@ def test_settling_does_forget_something() -> None:
     canonical = canonical_waiting(setup)
     ways = []
     for second in (1, 2):
-        state, _ = step(setup, armed(setup), (Opens("front"),))
+        state, _ = step(setup, when_set(setup), (Opens("front"),))
         for at in (1, 2, 3):
             state, _ = step(setup, state, (Sees("hall"),) if at == second else ())
         ways.append(state)
@@ -148,7 +148,7 @@ def test_devices_without_rest_do_all_that_devices_with_rest_do(seed: int) -> Non
     """Whatever a resting detector does, the reduced setup does when some of its trips are left out."""
     whole, setup = small(3), reduced(small(3))
     rng = Random(seed)
-    state, plain = armed(whole), armed(setup)
+    state, plain = when_set(whole), when_set(setup)
     rest = dict.fromkeys(MOTIONS, 0)
     for _ in range(12):
         moves = [name for name in MOTIONS if rng.random() < 0.4]
@@ -176,12 +176,12 @@ def test_choices_are_those_of_all_subsets_and_orders(forgetting: bool, seed: int
     setup, rng = small(3), Random(seed)
     canonical = canonical_waiting(setup) if forgetting else None
     compiled = Compiled(setup, canonical)
-    state = armed(setup) if rng.random() < 0.7 else start_state(setup)
+    state = when_set(setup) if rng.random() < 0.7 else start_state(setup)
     for _ in range(rng.randrange(6)):
         state, _ = step(setup, state, rng.sample(LIFE, rng.choice((0, 1, 2))))
     state = canonical(state) if canonical else state
     must, may = frozenset(rng.sample(("front", "window"), rng.randrange(3))), frozenset(rng.sample(MOTIONS, 2))
-    person = (Disarm("house"),) if rng.random() < 0.5 else ()
+    person = (UnsetArea("house"),) if rng.random() < 0.5 else ()
     sure = [Opens(device) for device in must if not state[setup.layout.device_of[device].slot]]
     told: dict[object, list[frozenset[str]]] = {}
     for fired in chain.from_iterable(combinations(sorted(may), size) for size in range(3)):
@@ -222,7 +222,7 @@ def test_a_shape_stands_for_many_seconds() -> None:
     calls = []
     for entry_s in (5, 500):
         compiled = Compiled(reduced(replace(small(), areas=(replace(small().areas[0], entry_s=entry_s),))))
-        k = compiled.after(compiled.number(armed(compiled.setup)), (Opens("front"),)).to
+        k = compiled.after(compiled.number(when_set(compiled.setup)), (Opens("front"),)).to
         while not compiled.after(k).signs & Sign.SIREN:
             k = compiled.after(k).to
         calls.append(len(compiled._outcomes))

@@ -40,13 +40,13 @@ def passage() -> Made:
                     "openings": [
                         {"id": "window", "name": "Window", "room": "passage", "at": [0, 1], "reach": "ground"},
                         {"id": "front", "name": "Front", "room": "bedroom", "at": [length_m + 4.1, 1], "reach": "not",
-                         "kind": "door", "final_door": True},
+                         "kind": "door", "entry_exit": True},
                     ],
                     "passages": [{"id": "d", "first": "passage", "second": "bedroom", "at": [length_m, 1]}],
                 },
-                "unit": {
+                "control_unit": {
                     "areas": [{"id": "house", "name": "House"}],
-                    "zones": [{"id": "eye_zone", "label": "Eye", "function": "interior", "areas": ["house"]}],
+                    "zones": [{"id": "eye_zone", "label": "Eye", "function": "at_once", "areas": ["house"]}],
                     "times": {"entry_s": 20, "exit_s": 5, "siren_s": 60, "abort_s": 4},
                 },
                 "devices": [
@@ -68,7 +68,7 @@ def sure(start_m: float, end_m: float) -> Sight:
     return Sight("eye", frozenset({"passage"}), "ground", (area,), (area,))
 
 
-def first_breach(home: Home, sight: Sight, name: str = "sounds_first/house/away") -> tuple[Intruders, Found | None]:
+def first_breach(home: Home, sight: Sight, name: str = "sounds_first/house/set_full") -> tuple[Intruders, Found | None]:
     intruders = Intruders(home, (NONE,), (sight,))
     return intruders, next(t.first for t in intruders.search(None, frozenset({name})) if t.id == name)
 
@@ -108,7 +108,7 @@ def test_what_only_squares_let_one_do_is_not_settled(passage: Made) -> None:
     (proved,) = (
         each
         for each in prove(home, "none", None, Asked(("ways",), None, (sure(6, 16),))).properties
-        if each.id == "sounds_first/house/away"
+        if each.id == "sounds_first/house/set_full"
     )
     assert proved.verdict is Verdict.NOT_SETTLED
     assert proved.why
@@ -122,11 +122,11 @@ def test_long_sure_area_is_enough(passage: Made) -> None:
 def test_a_unit_that_does_something_else_settles_nothing(passage: Made, put: Made) -> None:
     """The bedroom reached while a contact's delay runs is no story of a unit that sounds at once for that contact."""
     contact = {"id": "pane", "name": "Pane", "kind": "contact", "openings": ["window"], "zone": "eye_zone"}
-    delayed = put(passage(12), {"devices.+": contact, "unit.zones.eye_zone.function": "interior_delayed"})
+    delayed = put(passage(12), {"devices.+": contact, "control_unit.zones.eye_zone.function": "entry_exit"})
     intruders, found = first_breach(delayed, sure(0, 2))
     assert found is not None
     assert told(intruders, found, delayed).verdict is Verdict.BREACHED
-    other = told(intruders, found, put(delayed, {"unit.zones.eye_zone.function": "perimeter"}))
+    other = told(intruders, found, put(delayed, {"control_unit.zones.eye_zone.function": "at_once"}))
     assert other.verdict is Verdict.NOT_SETTLED
     assert other.why == "The whole unit does something else when it is played again."
 
@@ -135,12 +135,12 @@ def test_a_unit_that_does_something_else_settles_nothing(passage: Made, put: Mad
 def test_standing_still_until_it_sounds(passage: Made, put: Made, abort_s: int, limit_s: int) -> None:
     """No siren is fitted and a friend is told after the abort window: in time or not, the story waits as long."""
     home = put(passage(12), {
-        "unit.times.abort_s": abort_s, "proof.sounds_within_s": limit_s, "devices.siren": None,
+        "control_unit.times.abort_s": abort_s, "proof.sounds_within_s": limit_s, "devices.siren": None,
         "messages": {"paths": [{"id": "net", "name": "Net"}], "responders": [{"id": "friend", "role": "friend"}],
                      "messages": [{"id": "burglary", "event": "burglary", "to": ["friend"]}]},
     })  # fmt: skip
     (found,) = (
-        p for p in prove(home, "none", None, Asked(("ways",))).properties if p.id == "sounds_in_time/house/away"
+        p for p in prove(home, "none", None, Asked(("ways",))).properties if p.id == "sounds_in_time/house/set_full"
     )
     assert found.worst["seconds"] == str(abort_s)
     assert found.verdict is (Verdict.HOLDS if abort_s <= limit_s else Verdict.BREACHED)

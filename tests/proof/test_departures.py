@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from alarmlib.checks.settings.proof import kept_findings
-from alarmlib.control.inputs import AWAY, Sees
+from alarmlib.control.inputs import SET_FULL, Sees
 from alarmlib.control.layout import A
 from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, OffRoute, PartSetup, Setup, ZoneSetup
@@ -25,10 +25,10 @@ from alarmlib.proof.search.departures import Departures, left_when_set
 Put = Callable[..., Home]
 
 
-def unit(function: Function, quiet_s: int = 30, **facts: Any) -> Setup:
+def unit(function: Function, sleep_s: int = 30, **facts: Any) -> Setup:
     """A door and a detector of that function; 10 s to leave, none when going to bed."""
-    eye = ZoneSetup("eye", function, ("house",), (DeviceSetup("eye", lasting=False, quiet_s=quiet_s),))
-    door = ZoneSetup("door", Function.FINAL_DOOR, ("house",))
+    eye = ZoneSetup("eye", function, ("house",), (DeviceSetup("eye", lasting=False, sleep_s=sleep_s),))
+    door = ZoneSetup("door", Function.ENTRY_EXIT, ("house",))
     area = AreaSetup("house", 10, 5, 9, parts=(PartSetup("night"),))
     return Setup((area,), (door, eye), behaviour=Behaviour(**({"recent_closing_s": 0} | facts)))
 
@@ -41,15 +41,15 @@ def unit(function: Function, quiet_s: int = 30, **facts: Any) -> Setup:
 )
 def test_detector_on_the_way_out(since_s: int, left_s: int) -> None:
     setup = unit(Function.ENTRY_ROUTE)
-    assert left_when_set(setup, ("house", AWAY), "eye", since_s, outside=False) == left_s
+    assert left_when_set(setup, ("house", SET_FULL), "eye", since_s, outside=False) == left_s
 
 
 def test_detector_off_the_way_out_was_tripped_before_arming() -> None:
     """In the exit time it would have sounded: tripped in the second before, it has slept 11 s when the area is set."""
-    setup = unit(Function.PERIMETER)
-    assert left_when_set(setup, ("house", AWAY), "eye", 0, outside=False) == 30 - 11
-    refusing = unit(Function.PERIMETER, off_route=OffRoute.BLOCKS)
-    assert left_when_set(refusing, ("house", AWAY), "eye", 0, outside=False) == 28  # shown, and setting goes on
+    setup = unit(Function.AT_ONCE)
+    assert left_when_set(setup, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 11
+    refusing = unit(Function.AT_ONCE, off_route=OffRoute.BLOCKS)
+    assert left_when_set(refusing, ("house", SET_FULL), "eye", 0, outside=False) == 28  # shown, and setting goes on
 
 
 def test_the_quickest_way_of_setting_counts() -> None:
@@ -57,13 +57,13 @@ def test_the_quickest_way_of_setting_counts() -> None:
 
     What is tripped in the very second of arming counts as open, and the unit refuses: a second before it isn't.
     """
-    setup = unit(Function.PERIMETER)
-    assert left_when_set(setup, ("house", AWAY), "eye", 0, outside=True) == 29
-    assert left_when_set(setup, ("house", AWAY), "eye", 4, outside=True) == 30 - 4
-    by_door = unit(Function.PERIMETER, exit_ends_by_door=True, exit_after_door_s=5)
-    assert left_when_set(by_door, ("house", AWAY), "eye", 0, outside=False) == 30 - 8  # shut in second 2, set in 7
-    by_button = unit(Function.PERIMETER, exit_ends_by_button=True)
-    assert left_when_set(by_button, ("house", AWAY), "eye", 0, outside=False) == 30 - 2
+    setup = unit(Function.AT_ONCE)
+    assert left_when_set(setup, ("house", SET_FULL), "eye", 0, outside=True) == 29
+    assert left_when_set(setup, ("house", SET_FULL), "eye", 4, outside=True) == 30 - 4
+    by_door = unit(Function.AT_ONCE, exit_ends_by_door=True, exit_after_door_s=5)
+    assert left_when_set(by_door, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 8  # shut in second 2, set in 7
+    by_button = unit(Function.AT_ONCE, exit_ends_by_button=True)
+    assert left_when_set(by_button, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 2
 
 
 def test_without_exit_time_it_may_be_tripped_as_the_keypad_is_keyed() -> None:
@@ -79,14 +79,14 @@ def square(x: float, y: float, side: float) -> list[list[float]]:
     return [[x, y], [x + side, y], [x + side, y + side], [x, y + side]]
 
 
-def lounge(quiet_s: float, hall: bool = False, **more: Any) -> Home:
+def lounge(sleep_s: float, hall: bool = False, **more: Any) -> Home:
     rooms = [{"id": "lounge", "name": "Lounge", "storey": "ground", "outline": square(0, 0, 14)}]
     if hall:
         rooms.append({"id": "hall", "name": "Hall", "storey": "ground", "outline": square(-4.1, 5, 4)})
     out = {"room": "hall", "at": [-4.1, 7]} if hall else {"room": "lounge", "at": [0, 7]}
-    front = {"id": "front", "name": "Front", "kind": "door", "reach": "ground", "final_door": True}
+    front = {"id": "front", "name": "Front", "kind": "door", "reach": "ground", "entry_exit": True}
     window = {"id": "window", "name": "Window", "reach": "ground", "room": "lounge", "at": [14, 7]}
-    zones = {"door": "final_door", "eye": "perimeter" if hall else "entry_route"}
+    zones = {"door": "entry_exit", "eye": "at_once" if hall else "entry_route"}
     eye = {"id": "lounge_eye", "name": "Lounge eye", "kind": "motion", "room": "lounge", "zone": "eye"}
     return Home.model_validate(
         {
@@ -97,7 +97,7 @@ def lounge(quiet_s: float, hall: bool = False, **more: Any) -> Home:
                 "passages": [{"id": "inner", "first": "hall", "second": "lounge", "at": [0, 7]}] if hall else [],
             },
             "household": {"people": [{"id": "owner", "role": "Owner", "speed_m_s": 1.3}]},
-            "unit": {
+            "control_unit": {
                 "areas": [{"id": "house", "name": "House"}],
                 "zones": [{"id": z, "label": z, "function": f, "areas": ["house"]} for z, f in zones.items()],
                 "times": {"entry_s": 20, "exit_s": 10, "siren_s": 90, "abort_s": 5},
@@ -107,19 +107,19 @@ def lounge(quiet_s: float, hall: bool = False, **more: Any) -> Home:
                 {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "lounge"},
                 {"id": "siren", "name": "Siren", "kind": "inside_sounder", "room": "lounge"},
                 {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
-                eye | {"quiet_time_s": quiet_s},
+                eye | {"sleep_s": sleep_s},
             ],
             "proof": {"tolerance_percent": 0, "sure_detectors": ["lounge_eye"]},
         }
     )
 
 
-def of_away(home: Home) -> Proved:
+def of_set_full(home: Home) -> Proved:
     proved = prove(home, "none", None, Asked(("ways",))).properties
-    return next(each for each in proved if each.id == "noticed_first/house/away")
+    return next(each for each in proved if each.id == "noticed_first/house/set_full")
 
 
-def rests(home: Home, part: str = AWAY) -> dict[str, int]:
+def rests(home: Home, part: str = SET_FULL) -> dict[str, int]:
     setup = Intruders(home, faults_of(home, "none")).setups[0].setup
     return Departures(home).rests(setup, "house", part)
 
@@ -130,19 +130,19 @@ def test_walks_out_of_the_home_bound_the_rest() -> None:
     Off the way out the exit time of 10 s bounds it further; shorter sleep times are over when the alarm is set.
     """
     home = lounge(60, True)
-    assert Departures(home).since_s("lounge_eye", AWAY) in (1, 2)
+    assert Departures(home).since_s("lounge_eye", SET_FULL) in (1, 2)
     assert rests(home) == {"lounge_eye": 60 - 11}
     assert rests(lounge(11, True)) == {}
-    in_time = of_away(lounge(11, True))
+    in_time = of_set_full(lounge(11, True))
     assert in_time.verdict is Verdict.HOLDS
-    late = of_away(home)
+    late = of_set_full(home)
     assert (late.verdict, late.worst["for_up_to_s"]) == (Verdict.BREACHED, "49")
 
 
 def test_where_no_way_out_is_known_the_rest_is_free_and_said_to_be_so(put: Put) -> None:
     """The door between is walled up: anybody may have been in the lounge until the very second of setting."""
     home = put(lounge(60, True), {"site.passages": []})
-    assert Departures(home).since_s("lounge_eye", AWAY) is None
+    assert Departures(home).since_s("lounge_eye", SET_FULL) is None
     assert rests(home) == {"lounge_eye": 60}
     said = [each.sentence for each in prove(home, "none", None, Asked(("ways",))).assumptions]
     assert any("no walk out from where these look" in each and "Lounge eye" in each for each in said)
@@ -156,17 +156,17 @@ def test_who_goes_over_into_another_area_is_out_as_well(put: Put) -> None:
     Seen before: only the doors of the home were taken for ways out, whoever could step into an area that stays unset.
     """
     hall = {"site.rooms.hall.outline": [[-12.1, 5], [-0.1, 5], [-0.1, 9], [-12.1, 9]],
-            "site.openings.front.at": [-12.1, 7], "unit.zones.eye.function": "entry_route"}  # fmt: skip
+            "site.openings.front.at": [-12.1, 7], "control_unit.zones.eye.function": "entry_route"}  # fmt: skip
     far = put(lounge(60, True), hall | {f"site.rooms.{room}.area": "house" for room in ("lounge", "hall")})
-    assert Departures(far).since_s("lounge_eye", AWAY) == 8
+    assert Departures(far).since_s("lounge_eye", SET_FULL) == 8
     assert rests(far) == {"lounge_eye": 52}
     outline = [[14.1, 5], [18.1, 5], [18.1, 9], [14.1, 9]]
     joined = put(far, {
-        "unit.areas.+": {"id": "flat", "name": "Flat"}, "site.openings.window": None,
+        "control_unit.areas.+": {"id": "flat", "name": "Flat"}, "site.openings.window": None,
         "site.rooms.+": {"id": "annex", "name": "Annex", "storey": "ground", "area": "flat", "outline": outline},
         "site.passages.+": {"id": "between", "first": "lounge", "second": "annex", "at": [14, 8]},
     })  # fmt: skip
-    assert Departures(joined).since_s("lounge_eye", AWAY) == 0
+    assert Departures(joined).since_s("lounge_eye", SET_FULL) == 0
     assert rests(joined) == {"lounge_eye": 58}
 
 
@@ -193,8 +193,8 @@ def test_how_long_it_may_be_asleep_is_told_of_the_worst_season_and_clock(put: Pu
     home = lounge(60, True)
     winter = {"id": "winter", "name": "Winter", "months": [12], "exit_s": 5}
     for other, most_s in (
-        ({"unit.seasons": [winter]}, 60 - 6),
-        ({"unit.seasons": [winter | {"exit_s": 9}]}, 60 - 10),
+        ({"control_unit.seasons": [winter]}, 60 - 6),
+        ({"control_unit.seasons": [winter | {"exit_s": 9}]}, 60 - 10),
         ({"proof.tolerance_percent": 20.0}, 60 - 9),
     ):
         (said,) = [each for each in _said(put(home, other)) if "just after setting too" in each]
@@ -205,7 +205,7 @@ def test_how_long_it_may_be_asleep_is_told_of_the_worst_season_and_clock(put: Pu
 @pytest.mark.parametrize("most_s", [0, 1, 2, 3, 4, 7, 20])
 @pytest.mark.parametrize("restarts", [False, True])
 def test_loose_rest_is_every_rest_at_once(most_s: int, restarts: bool, put: Put) -> None:
-    home = put(lounge(20), {"devices.lounge_eye.movement_restarts_quiet": restarts})
+    home = put(lounge(20), {"devices.lounge_eye.movement_restarts_sleep": restarts})
     intruders = Intruders(home, faults_of(home, "none"))
     (part,), at = intruders.parts, intruders.setups[0]
 
@@ -213,7 +213,7 @@ def test_loose_rest_is_every_rest_at_once(most_s: int, restarts: bool, put: Put)
         from alarmlib.proof.intruder.search import Intrusion
 
         search = Intrusion(at.setup, part.cells, part.ways, intruders.masks, part.steps)
-        plain = set_state(search.setup, {"house": AWAY})
+        plain = set_state(search.setup, {"house": SET_FULL})
         begin = {loose.put(search.setup, plain, {"lounge_eye": number}): 1 for number in numbers}
         goals = {"lounge": part.cells.goals["lounge"]}
         runs = [(way.opening, search.run(way, begin, goals, goals)) for way in part.ways]
@@ -252,14 +252,14 @@ def test_a_fault_is_searched_with_all_awake() -> None:
     home = lounge(60, True)
     proof = prove(home, "single", None, Asked(("ways",)))
     dead = next(row for row in proof.faults if row.id == "dead/lounge_eye")
-    assert any(hole.property == "noticed_first/house/away" for hole in dead.holes)
+    assert any(hole.property == "noticed_first/house/set_full" for hole in dead.holes)
     assert any("asleep" in text for text in proof.not_covered)
     assert replace(proof, faults=()).holds is False
 
 
 # Repeat-trip limits: after so many alarms in one set period a zone is no longer heard.
 def limited(home: Home, put: Put, limit: int = 2) -> Home:
-    return put(home, {"unit.behaviour.repeat_trip_limit": limit})
+    return put(home, {"control_unit.behaviour.repeat_trip_limit": limit})
 
 
 def test_limit_of_alarms_opens_a_hole_that_is_told(put: Put) -> None:
@@ -268,7 +268,7 @@ def test_limit_of_alarms_opens_a_hole_that_is_told(put: Put) -> None:
     row = next(row for row in proof.faults if row.id == "spent/eye")
     assert "2 alarms in one set period" in row.sentence
     assert (row.announced, row.after_s) == (True, 0)  # by those alarms themselves, before the hole opens
-    assert any(hole.property == "noticed_first/house/away" and "Window" in hole.sentence for hole in row.holes)
+    assert any(hole.property == "noticed_first/house/set_full" and "Window" in hole.sentence for hole in row.holes)
     said = next(each for each in proof.assumptions if each.id == "limit_2")
     assert "door, eye" in said.sentence
     unlimited = put(lounge(0), {"rules.rule_set": "europe"})
@@ -277,10 +277,10 @@ def test_limit_of_alarms_opens_a_hole_that_is_told(put: Put) -> None:
 
 def test_state_after_the_last_alarm_is_the_played_one() -> None:
     """Two alarms of the eye played to the end of the siren, against the state that the search begins in."""
-    setup = unit(Function.PERIMETER, 0)
+    setup = unit(Function.AT_ONCE, 0)
     zones = tuple(replace(zone, repeat_limit=2) for zone in setup.zones)
     setup = replace(setup, zones=zones)
-    begin = set_state(setup, {"house": AWAY})
+    begin = set_state(setup, {"house": SET_FULL})
     state = begin
     for second in range(60):
         state, _ = step(setup, state, (Sees("eye"),) if second in (0, 20) else ())
@@ -299,14 +299,14 @@ def test_claims_name_what_follows_a_return_of_power(put: Put) -> None:
     assert said({}) == said({"proof.cuts_mains": True})
     assert "For 60 s after its power returns" in said({})
     assert "fire and CO included" in said({})
-    assert "but for fire and carbon monoxide" in said({"unit.behaviour.life_heard_after_power": True})
-    assert "as soon as" in said({"unit.behaviour.ignores_after_power_s": 0})
+    assert "but for fire and carbon monoxide" in said({"control_unit.behaviour.life_heard_after_power": True})
+    assert "as soon as" in said({"control_unit.behaviour.ignores_after_power_s": 0})
 
 
 @pytest.mark.parametrize("ticked", [False, True])
 def test_looking_before_setting_is_named_first_when_ticked(ticked: bool, put: Put) -> None:
     """It is unticked by default; ticked it comes before every other assumption, since so much stands on it."""
-    home = put(lounge(0), {"proof.looks_before_arming": True}) if ticked else lounge(0)
+    home = put(lounge(0), {"proof.looks_before_setting": True}) if ticked else lounge(0)
     found = prove(home, "none", None, Asked(("ways",))).assumptions
     looks = next(each for each in found if each.id == "looks")
     assert (found[0] is looks) == ticked
@@ -320,13 +320,17 @@ def test_detector_of_another_area_may_be_asleep_too(put: Put) -> None:
     """
     home = put(
         lounge(60),
-        {"unit.areas.+": {"id": "annexe", "name": "Annexe"}, "unit.zones.eye.areas": ["annexe"],
-         "unit.zones.door.areas": ["house", "annexe"]},
+        {"control_unit.areas.+": {"id": "annexe", "name": "Annexe"}, "control_unit.zones.eye.areas": ["annexe"],
+         "control_unit.zones.door.areas": ["house", "annexe"]},
     )  # fmt: skip
     setup = Intruders(home, faults_of(home, "none")).setups[0].setup
     departures = Departures(home)
-    assert departures.rests(setup, "house", AWAY) == {}
-    assert departures.rests_in(setup, {"house": AWAY, "annexe": AWAY}) == departures.rests(setup, "annexe", AWAY) != {}
+    assert departures.rests(setup, "house", SET_FULL) == {}
+    assert (
+        departures.rests_in(setup, {"house": SET_FULL, "annexe": SET_FULL})
+        == departures.rests(setup, "annexe", SET_FULL)
+        != {}
+    )
 
 
 def test_hole_of_the_first_minute_is_a_finding_with_its_length() -> None:

@@ -23,7 +23,7 @@ def test_whole_list_of_a_small_home(cabin: Home) -> None:
         "none", "dead/door", "dead/shed", "blind/shed", "keypad_dead/keypad", "sounder_dead/siren", "sounder_cut/siren",
         "sounder_dead/bell", "out_of_reach/shed", "out_of_reach/bell", "radio_blocked", "mains", "mains_and_battery",
         "path_down/net", "nobody_answers", "bypassed/door", "bypassed/shed", "spent/door",
-        "spent/shed", "not_armed/house",
+        "spent/shed", "not_set/house",
     ]  # fmt: skip
 
 
@@ -40,8 +40,8 @@ def test_what_each_silences(cabin: Home) -> None:
     assert found["nobody_answers"].no_message
     assert found["mains_and_battery"].unit_dead
     assert not found["mains"].unit_dead
-    assert found["bypassed/shed"].bypassed == {"shed"}
-    assert found["not_armed/house"].not_armed == {"house"}
+    assert found["bypassed/shed"].inhibited == {"shed"}
+    assert found["not_set/house"].not_set == {"house"}
 
 
 def test_last_sounder_and_last_path(cabin: Home, put: Put) -> None:
@@ -90,7 +90,7 @@ def test_only_the_siren_as_a_path(cabin: Home, put: Put) -> None:
         ("open_fire", {"circuit_cut/loop", "circuit_feed/loop"}),
     ],
 )
-@pytest.mark.parametrize("named_by", ["devices.door.circuit", "unit.zones.door.circuit"])
+@pytest.mark.parametrize("named_by", ["devices.door.circuit", "control_unit.zones.door.circuit"])
 def test_circuits(cabin: Home, put: Put, ending: str, ids: set[str], named_by: str) -> None:
     """A cut loop trips its zone and a short is noticed only by an end resistor; how it ends decides the rows."""
     loop = {"id": "loop", "name": "Loop", "ending": ending}
@@ -117,9 +117,9 @@ def test_power_of_fire_detectors(cabin: Home, put: Put, fed: str, own: bool) -> 
 
 def test_repeater_takes_all_that_is_wire_free(cabin: Home, put: Put) -> None:
     """Which devices a repeater serves isn't in the home: all are taken as lost, and the sentence says so."""
-    repeater = {"id": "rep", "name": "Repeater", "kind": "repeater", "link": "wire_free", "wire_free": {}}
-    fob = {"id": "fob", "name": "Fob", "kind": "fob", "link": "wire_free"}
-    found = _by_id(put(cabin, {"devices.+": repeater, "devices.keypad.link": "wire_free"}))["repeater_dead/rep"]
+    repeater = {"id": "rep", "name": "Repeater", "kind": "repeater", "link": "wireless", "wireless": {}}
+    fob = {"id": "fob", "name": "Fob", "kind": "fob", "link": "wireless"}
+    found = _by_id(put(cabin, {"devices.+": repeater, "devices.keypad.link": "wireless"}))["repeater_dead/rep"]
     assert (found.dead, found.dead_keypads, found.dead_sounders) == ({"shed"}, {"keypad"}, {"bell"})
     assert "all wire-free ones are taken as lost" in found.sentence
     carried = _by_id(put(cabin, {"devices.+": fob}))["out_of_reach/fob"]
@@ -146,7 +146,7 @@ def test_mains_and_router(cabin: Home, put: Put, works: str, lost: bool) -> None
 
 def test_box_of_a_path(cabin: Home, put: Put) -> None:
     """A box that a path needs takes the path along: dead, or without mains when it has no standby supply."""
-    box = {"id": "sender", "name": "Sender", "kind": "message_sender", "standby": "no"}
+    box = {"id": "sender", "name": "Sender", "kind": "communicator", "standby": "no"}
     found = _by_id(put(cabin, {"devices.+": box, "messages.paths.net.boxes": ["sender"]}))
     assert found["box_dead/sender"].no_message
     assert found["mains"].lost_paths == {"net"}
@@ -170,16 +170,16 @@ def test_intruder_who_cuts_the_mains(cabin: Home, put: Put) -> None:
 def test_wrong_set(cabin: Home, put: Put) -> None:
     """Each set of an area that has several may be armed by mistake; an area with one set has no wrong one."""
     assert not any(fault.wrong_set for fault in faults_of(cabin))
-    found = _by_id(put(cabin, {"unit.part_sets": [{"id": "night", "name": "Night"}]}))
-    assert [fault.wrong_set for fault in found.values() if fault.wrong_set] == [("house/away",), ("house/night",)]
+    found = _by_id(put(cabin, {"control_unit.part_sets": [{"id": "night", "name": "Night"}]}))
+    assert [fault.wrong_set for fault in found.values() if fault.wrong_set] == [("house/set_full",), ("house/night",)]
 
 
 def test_what_is_not_there_or_stands_alone_cannot_fail(cabin: Home, put: Put) -> None:
     """A device taken out, out of service or not joined to the unit, and a zone out of service, have no rows."""
-    for change in ({"devices.door.state": "removed"}, {"devices.door.state": "out_of_service"},
+    for change in ({"devices.door.state": "removed"}, {"devices.door.state": "out_of_use"},
                    {"devices.door.link": "own"}):  # fmt: skip
         assert "dead/door" not in _by_id(put(cabin, change))
-    assert "bypassed/door" not in _by_id(put(cabin, {"unit.zones.door.out_of_service": True}))
+    assert "bypassed/door" not in _by_id(put(cabin, {"control_unit.zones.door.out_of_use": True}))
 
 
 def test_count_of_pairs(cabin: Home) -> None:
@@ -203,10 +203,10 @@ def test_pair_is_both(cabin: Home) -> None:
 
 def test_wrong_sets_of_one_area_do_not_stand_together() -> None:
     """The set armed last counts, and an area that isn't armed has none."""
-    away, night = Fault("a", "A.", wrong_set=("house/away",)), Fault("n", "N.", wrong_set=("house/night",))
-    shed, forgot = Fault("s", "S.", wrong_set=("shed/away",)), Fault("f", "F.", not_armed=frozenset({"house"}))
+    away, night = Fault("a", "A.", wrong_set=("house/set_full",)), Fault("n", "N.", wrong_set=("house/night",))
+    shed, forgot = Fault("s", "S.", wrong_set=("shed/set_full",)), Fault("f", "F.", not_set=frozenset({"house"}))
     assert both(away, night, Outlets()).wrong_set == ("house/night",)
-    assert both(away, shed, Outlets()).wrong_set == ("house/away", "shed/away")
+    assert both(away, shed, Outlets()).wrong_set == ("house/set_full", "shed/set_full")
     assert both(forgot, away, Outlets()).wrong_set == ()
 
 
@@ -229,7 +229,7 @@ def test_masks_say_what_the_faults_say(faults: list[Fault]) -> None:
             fault.no_siren, fault.no_message, fault.unit_dead, fault.restarts,
         ]  # fmt: skip
         for mapping, names in ((masks.dead_of, fault.dead), (masks.dead_keypad_of, fault.dead_keypads),
-                               (masks.bypassed_of, fault.bypassed), (masks.not_armed_of, fault.not_armed),
+                               (masks.inhibited_of, fault.inhibited), (masks.not_set_of, fault.not_set),
                                (masks.spent_of, fault.spent)):  # fmt: skip
             assert {name for name, mask in mapping.items() if mask & bit} == names
 
@@ -244,4 +244,4 @@ def test_masks_of_a_home(cabin: Home) -> None:
     assert masks.spent_of == {"door": at["spent/door"], "shed": at["spent/shed"]}
     assert masks.no_message == at["path_down/net"] | at["nobody_answers"]
     assert masks.unit_dead == at["mains_and_battery"]
-    assert masks.not_armed_of == {"house": at["not_armed/house"]}
+    assert masks.not_set_of == {"house": at["not_set/house"]}

@@ -47,11 +47,11 @@ def test_a_box_on_the_mains_takes_its_path_along(cabin: Home, put: Callable[...,
 
 def test_a_repeater_takes_along_what_it_serves(cabin: Home, put: Callable[..., Home]) -> None:
     """Once it is said which devices are heard through it, only those are lost with it."""
-    relay = {"id": "relay", "name": "Relay", "kind": "repeater", "link": "wire_free", "wire_free": {}}
+    relay = {"id": "relay", "name": "Relay", "kind": "repeater", "link": "wireless", "wireless": {}}
     unsaid = put(cabin, {"devices.+": relay})
     assert "isn't known, so all" in found(unsaid)["repeater_dead/relay"].sentence
-    other = {"id": "other", "name": "Other", "kind": "contact", "link": "wire_free", "zone": "door", "wire_free": {}}
-    said = put(unsaid, {"devices.shed.wire_free.repeater": "relay"})
+    other = {"id": "other", "name": "Other", "kind": "contact", "link": "wireless", "zone": "door", "wireless": {}}
+    said = put(unsaid, {"devices.shed.wireless.repeater": "relay"})
     both = found(put(said, {"devices.+": other}))["repeater_dead/relay"]
     assert both.dead == frozenset({"shed"})
     assert "devices: 1" in both.sentence
@@ -59,6 +59,6 @@ def test_a_repeater_takes_along_what_it_serves(cabin: Home, put: Callable[..., H
 
 def test_a_weak_signal_is_named(cabin: Home, put: Callable[..., Home]) -> None:
     """A device received more weakly than its papers ask is as likely out of reach as flat."""
-    weak = put(cabin, {"devices.shed.wire_free.signal": 30, "devices.shed.wire_free.signal_asked": 40})
+    weak = put(cabin, {"devices.shed.wireless.signal": 30, "devices.shed.wireless.signal_asked": 40})
     assert "weaker than its papers ask" in found(weak)["out_of_reach/shed"].sentence
     assert "weaker" not in found(cabin)["out_of_reach/shed"].sentence

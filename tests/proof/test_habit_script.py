@@ -8,11 +8,11 @@ from alarmlib.model import Home
 from alarmlib.proof.habits.household import habits_proved
 from alarmlib.proof.report.verdicts import Verdict
 
-HOME_ON_FOOT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("disarm", "", 5)]}
+HOME_ON_FOOT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("unset", "", 5)]}
 OTHER = {"id": "other", "name": "Other keypad", "kind": "keypad", "room": "living"}
 
 
-@pytest.mark.parametrize("state", ["removed", "out_of_service"])
+@pytest.mark.parametrize("state", ["removed", "out_of_use"])
 def test_keypad_that_is_no_longer_there_settles_nothing(
     two_rooms: Callable[..., Home], put: Callable[..., Home], state: str
 ) -> None:

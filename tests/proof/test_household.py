@@ -24,8 +24,8 @@ from alarmlib.proof.report.readiness import unready
 from alarmlib.proof.report.verdicts import Proved, Verdict
 
 Made = Callable[..., Home]
-IN_TWENTY_S = {"steps": [("open", "front", 0), ("walk_to", "keypad", 20), ("disarm", "house", 1)]}
-INSIDE: dict[str, Any] = {"starts_at": "living", "begins_in": "part", "part_set": "night"}
+IN_TWENTY_S = {"steps": [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 1)]}
+INSIDE: dict[str, Any] = {"starts_at": "living", "begins_in": "part_set", "part_set": "night"}
 
 
 def one(home: Home) -> Proved:
@@ -71,7 +71,7 @@ def test_clock_that_runs_fast_takes_a_tenth(two_rooms: Made, entry_s: int, margi
 def test_exit_margin_by_hand(two_rooms: Made) -> None:
     """Set in second 2 with 40 s; the slow walk of 23.94 s and 2 s of shutting end in second 28: 14 s are left."""
     leaving = {"starts_at": "keypad", "begins_in": "unset", "steps": [
-        ("arm_away", "house", 2), ("walk_to", "front", 20), ("open", "front", 0), ("close", "front", 2),
+        ("set_full", "house", 2), ("walk_to", "front", 20), ("open", "front", 0), ("close", "front", 2),
     ]}  # fmt: skip
     worst = one(two_rooms(leaving)).worst
     assert (worst["margin_s"], worst["margin_of"], worst["pace"]) == ("14", "exit delay", "one in twenty is slower")
@@ -80,7 +80,7 @@ def test_exit_margin_by_hand(two_rooms: Made) -> None:
 def test_nobody_is_seen_before_the_door_they_open(two_rooms: Made) -> None:
     """Seen in the second of coming in, but after the contact; somebody indoors may be seen before what they do."""
     assert one(two_rooms(IN_TWENTY_S)).verdict is Verdict.HOLDS
-    inside = {"starts_at": "hall", "begins_in": "away", "steps": [("open", "front", 0), ("disarm", "house", 1)]}
+    inside = {"starts_at": "hall", "begins_in": "set_full", "steps": [("open", "front", 0), ("unset", "house", 1)]}
     assert one(two_rooms(inside)).verdict is Verdict.BREACHED
 
 
@@ -88,15 +88,15 @@ def test_nobody_is_seen_before_the_door_they_open(two_rooms: Made) -> None:
 
 
 def two_detectors(two_rooms: Made, **first: Any) -> Proved:
-    downstairs = INSIDE | {"steps": [("walk_to", "hall", 6), ("walk_to", "keypad", 4), ("disarm", "house", 2)]}
+    downstairs = INSIDE | {"steps": [("walk_to", "hall", 6), ("walk_to", "keypad", 4), ("unset", "house", 2)]}
     home = two_rooms(downstairs, **first)
-    night = home.unit.part_sets[0].model_copy(update={"left_out": ()})
-    return one(home.model_copy(update={"unit": home.unit.model_copy(update={"part_sets": (night,)})}))
+    night = home.control_unit.part_sets[0].model_copy(update={"left_out": ()})
+    return one(home.model_copy(update={"control_unit": home.control_unit.model_copy(update={"part_sets": (night,)})}))
 
 
 def test_delayed_detector_that_stays_still_lets_the_follower_sound(two_rooms: Made) -> None:
     """If the living room's detector fires first, the hall waits; if it does not, the hall sounds at once: breached."""
-    proved = two_detectors(two_rooms, functions={"living_zone": "interior_delayed"})
+    proved = two_detectors(two_rooms, functions={"living_zone": "entry_exit"})
     assert proved.verdict is Verdict.BREACHED
     tripped = [device for beat in proved.counterexample for device in beat.devices]
     assert tripped == ["hall_eye"]
@@ -105,28 +105,28 @@ def test_delayed_detector_that_stays_still_lets_the_follower_sound(two_rooms: Ma
 def test_delayed_contact_that_surely_trips_makes_the_follower_wait(two_rooms: Made) -> None:
     """A contact on the inside door, delayed, is passed before the hall is entered: the hall always waits."""
     contact = {"id": "inner_contact", "name": "Inner", "kind": "contact", "passages": ["inner"], "zone": "inner_zone"}
-    steps = [("open", "inner", 0), ("walk_to", "hall", 4), ("walk_to", "keypad", 4), ("disarm", "house", 2)]
+    steps = [("open", "inner", 0), ("walk_to", "hall", 4), ("walk_to", "keypad", 4), ("unset", "house", 2)]
     home = two_rooms(
         INSIDE | {"steps": steps},
-        functions={"inner_zone": "interior_delayed", "living_zone": "unused"},
+        functions={"inner_zone": "entry_exit", "living_zone": "unused"},
         devices=[contact],
     )
-    night = home.unit.part_sets[0].model_copy(update={"left_out": ()})
-    home = home.model_copy(update={"unit": home.unit.model_copy(update={"part_sets": (night,)})})
+    night = home.control_unit.part_sets[0].model_copy(update={"left_out": ()})
+    home = home.model_copy(update={"control_unit": home.control_unit.model_copy(update={"part_sets": (night,)})})
     proved = one(home)
     assert (proved.verdict, proved.worst["margin_of"]) == (Verdict.HOLDS, "entry delay")
 
 
 @pytest.mark.parametrize(("quiet_s", "verdict"), [(60, Verdict.HOLDS), (5, Verdict.BREACHED)])
-def test_detector_that_rests_detects_nothing(two_rooms: Made, quiet_s: int, verdict: Verdict) -> None:
+def test_detector_that_rests_detects_nothing(two_rooms: Made, sleep_s: int, verdict: Verdict) -> None:
     """Shaken while unset and again 12 s later, set: with 60 s of rest the second shake is not felt, with 5 s it is."""
-    shock = {"id": "shock", "name": "Shock", "kind": "shock", "room": "hall", "zone": "glass", "quiet_time_s": quiet_s}
-    steps = [("disturb", "shock", 10), ("arm_part", "night", 2), ("disturb", "shock", 1)]
+    shock = {"id": "shock", "name": "Shock", "kind": "shock", "room": "hall", "zone": "glass", "sleep_s": sleep_s}
+    steps = [("disturb", "shock", 10), ("set_part", "night", 2), ("disturb", "shock", 1)]
     home = two_rooms(
-        {"starts_at": "attic", "begins_in": "unset", "steps": steps}, functions={"glass": "perimeter"}, devices=[shock]
+        {"starts_at": "attic", "begins_in": "unset", "steps": steps}, functions={"glass": "at_once"}, devices=[shock]
     )
-    night = home.unit.part_sets[0].model_copy(update={"exit_delay": False})
-    home = home.model_copy(update={"unit": home.unit.model_copy(update={"part_sets": (night,)})})
+    night = home.control_unit.part_sets[0].model_copy(update={"exit_delay": False})
+    home = home.model_copy(update={"control_unit": home.control_unit.model_copy(update={"part_sets": (night,)})})
     assert one(home).verdict is verdict
 
 
@@ -135,10 +135,10 @@ def test_detector_that_rests_detects_nothing(two_rooms: Made, quiet_s: int, verd
 
 def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
     """A panic button always gives its alarm; a detector that may see nothing does not."""
-    button = {"id": "button", "name": "Button", "kind": "panic_button", "room": "hall", "zone": "panic"}
-    press = {"expected": "alarm", "steps": [("open", "front", 0), ("panic", "button", 1)]}
+    button = {"id": "button", "name": "Button", "kind": "hold_up", "room": "hall", "zone": "hold_up"}
+    press = {"expected": "alarm", "steps": [("open", "front", 0), ("hold_up", "button", 1)]}
     through = INSIDE | {"expected": "alarm", "steps": [("wait", "", 5)]}
-    home = two_rooms(press, through, functions={"panic": "panic"}, devices=[button])
+    home = two_rooms(press, through, functions={"hold_up": "hold_up"}, devices=[button])
     pressed, walked = (found.proved for found in habits_proved(home))
     assert (pressed.verdict, walked.verdict) == (Verdict.HOLDS, Verdict.BREACHED)
     assert "always gives the alarm" in pressed.sentence
@@ -147,7 +147,7 @@ def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
 
 def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
     lost = {"starts_at": "", "steps": [("walk_to", "keypad", 5)]}
-    no_part = {"starts_at": "hall", "begins_in": "unset", "steps": [("arm_part", "hall", 5)]}
+    no_part = {"starts_at": "hall", "begins_in": "unset", "steps": [("set_part", "hall", 5)]}
     home = two_rooms(lost, no_part, IN_TWENTY_S)
     lost_way, unnamed, other = (found.proved for found in habits_proved(home))
     assert (lost_way.verdict, unnamed.verdict, other.verdict) == (*[Verdict.NOT_SETTLED] * 2, Verdict.HOLDS)
@@ -169,7 +169,7 @@ def test_walks_of_which_no_way_is_known_are_printed(two_rooms: Made) -> None:
 
 def test_long_wait_is_one_place_of_any_length(two_rooms: Made, monkeypatch: pytest.MonkeyPatch) -> None:
     """Half an hour indoors, unset, is one place of the script; taken second by second it leads to the same."""
-    steps = [*IN_TWENTY_S["steps"], ("wait", "", 1800), ("arm_away", "house", 2), ("walk_to", "front", 20),
+    steps = [*IN_TWENTY_S["steps"], ("wait", "", 1800), ("set_full", "house", 2), ("walk_to", "front", 20),
              ("open", "front", 1), ("close", "front", 1), ("wait", "", 50)]  # fmt: skip
     home = two_rooms({"steps": steps})
     household = Household(home)
@@ -185,7 +185,7 @@ def test_long_wait_is_one_place_of_any_length(two_rooms: Made, monkeypatch: pyte
 
 def test_wait_that_ends_early_breaches(two_rooms: Made) -> None:
     """Set away and indoors for 20 min: the living room may see somebody at any second once the exit delay is over."""
-    steps = [("arm_away", "house", 2), ("wait", "", 1200)]
+    steps = [("set_full", "house", 2), ("wait", "", 1200)]
     proved = one(two_rooms({"starts_at": "living", "begins_in": "unset", "steps": steps}))
     assert (proved.verdict, proved.worst["at_s"]) == (Verdict.BREACHED, str(2 + 40))
 
@@ -197,8 +197,8 @@ def test_one_sweep_says_what_each_fault_says_alone(two_rooms: Made) -> None:
     """Each bit of the mask equals a proof of the home with that fault from the start."""
     second = {"id": "far_keypad", "name": "Far keypad", "kind": "keypad", "room": "living"}
     out = {"starts_at": "keypad", "begins_in": "unset", "steps": [
-        ("arm_away", "house", 2), ("walk_to", "front", 5), ("open", "front", 0), ("close", "front", 2),
-        ("wait", "", 60), ("open", "front", 1), ("walk_to", "keypad", 5), ("disarm", "house", 2)]}  # fmt: skip
+        ("set_full", "house", 2), ("walk_to", "front", 5), ("open", "front", 0), ("close", "front", 2),
+        ("wait", "", 60), ("open", "front", 1), ("walk_to", "keypad", 5), ("unset", "house", 2)]}  # fmt: skip
     home = two_rooms(IN_TWENTY_S, out, devices=[second])
     faults = faults_of(home, "single")
     household = Household(home, faults)
@@ -217,7 +217,7 @@ def test_dead_keypad_sends_one_on(two_rooms: Made) -> None:
     1 s of keying end in second 32.
     """
     second = {"id": "far_keypad", "name": "Far keypad", "kind": "keypad", "room": "living"}
-    for function, entry_s, fails in (("interior", 40, True), ("unused", 32, True), ("unused", 33, False)):
+    for function, entry_s, fails in (("at_once", 40, True), ("unused", 32, True), ("unused", 33, False)):
         home = two_rooms(IN_TWENTY_S, functions={"living_zone": function}, entry_s=entry_s, devices=[second])
         faults = faults_of(home, "single")
         (found,) = habits_proved(home, faults)
@@ -266,9 +266,11 @@ def test_agrees_with_simulate(demo: Home, proved: tuple[HabitProved, ...]) -> No
 
 def with_entry(home: Home, entry_s: float) -> Home:
     """The home with one entry delay for every door, all year."""
-    doors = tuple(door.model_copy(update={"entry_s": entry_s}) for door in home.unit.times.doors)
-    times = home.unit.times.model_copy(update={"entry_s": entry_s, "doors": doors})
-    return home.model_copy(update={"unit": home.unit.model_copy(update={"times": times, "seasons": ()})})
+    doors = tuple(door.model_copy(update={"entry_s": entry_s}) for door in home.control_unit.times.doors)
+    times = home.control_unit.times.model_copy(update={"entry_s": entry_s, "doors": doors})
+    return home.model_copy(
+        update={"control_unit": home.control_unit.model_copy(update={"times": times, "seasons": ()})}
+    )
 
 
 def test_random_movement_never_breaks_what_holds(demo: Home, proved: tuple[HabitProved, ...]) -> None:
@@ -348,7 +350,7 @@ def test_areas_that_do_not_matter_do_not_matter(demo: Home, monkeypatch: pytest.
     habits = tuple(h for h in demo.household.habits if h.id in {"shopping", "to_the_studio", "forgotten", "dog_out"})
     home = demo.model_copy(update={"household": demo.household.model_copy(update={"habits": habits})})
     few = habits_proved(home)
-    everywhere = frozenset(area.id for area in home.unit.areas)
+    everywhere = frozenset(area.id for area in home.control_unit.areas)
     monkeypatch.setattr(habit_cases, "touched_areas", lambda *_: everywhere)
     many = habits_proved(home)
     for one_, other in zip(few, many, strict=True):
@@ -380,7 +382,7 @@ def test_dead_front_contact_breaches_who_comes_home(demo: Home) -> None:
 
 def test_a_pet_that_sets_it_off__is_named_in_the_story(two_rooms: Made) -> None:
     """A cat free in the living room trips its detector, which alarms at once: the story names both."""
-    cat = {"id": "cat", "kind": "Cat", "mass_kg": 4, "reaches_m": 1, "free_when_away": ["living"]}
+    cat = {"id": "cat", "kind": "Cat", "mass_kg": 4, "reaches_m": 1, "free_when_empty": ["living"]}
     home = two_rooms(IN_TWENTY_S)
     household = home.household.model_dump(mode="json") | {"pets": [cat]}
     proved = one(Home.model_validate(home.model_dump(mode="json") | {"household": household}))
@@ -394,6 +396,6 @@ def test_who_cannot_unset__is_breached(two_rooms: Made) -> None:
     """The habit that holds for the owner is breached for the same person without a code; the proof no longer unsets."""
     home = two_rooms(IN_TWENTY_S)
     (owner,) = home.household.people
-    people = (owner.model_copy(update={"can_disarm": False}),)
+    people = (owner.model_copy(update={"can_unset": False}),)
     helpless = home.model_copy(update={"household": home.household.model_copy(update={"people": people})})
     assert (one(home).verdict, one(helpless).verdict) == (Verdict.HOLDS, Verdict.BREACHED)

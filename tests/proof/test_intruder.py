@@ -22,7 +22,7 @@ def small() -> Made:
     """A hall with front door (contact), window (none) and a detector; a study so many seconds away; 3 s of delay."""
 
     def made(seconds: float = 1, areas: tuple[str, ...] = ("house",), **more: Any) -> Home:
-        zones = {"door": "final_door", "eye": "entry_route"}
+        zones = {"door": "entry_exit", "eye": "entry_route"}
         return Home.model_validate(
             {
                 "site": {
@@ -30,12 +30,12 @@ def small() -> Made:
                     "rooms": [{"id": room, "name": room.title(), "storey": "ground"} for room in ("hall", "study")],
                     "openings": [
                         {"id": "front", "name": "Front", "room": "hall", "kind": "door", "reach": "ground",
-                         "final_door": True},
+                         "entry_exit": True},
                         {"id": "window", "name": "Window", "room": "hall", "reach": "ground"},
                     ],
                     "passages": [{"id": "between", "first": "hall", "second": "study", "seconds": seconds}],
                 },
-                "unit": {
+                "control_unit": {
                     "areas": [{"id": area, "name": area.title()} for area in areas],
                     "zones": [{"id": z, "label": z, "function": f, "areas": list(areas)} for z, f in zones.items()],
                     "times": {"entry_s": 3, "exit_s": 5, "siren_s": 60, "abort_s": 4},
@@ -78,12 +78,12 @@ def test_states_counted_by_hand(
     """States by both ways in; in which second the study is reached before the siren by the door."""
     home = small(seconds)
     tallies = searched(home)
-    first = tallies["sounds_first/house/away"]
+    first = tallies["sounds_first/house/set_full"]
     assert first.states == by_window + by_door
     assert ("window", "study") in first.plain
     assert (("front", "study") in first.plain) == (study_before_the_siren is not None)
-    assert tallies["noticed_first/house/away"].plain == {("window", "hall"), ("window", "study")}
-    assert tallies["sounds_in_time/house/away"].worst_s == 3
+    assert tallies["noticed_first/house/set_full"].plain == {("window", "hall"), ("window", "study")}
+    assert tallies["sounds_in_time/house/set_full"].worst_s == 3
     by_door_alone = Intruders(home, faults_of(home, "none"))
     by_door_alone.parts = tuple(replace(part, ways=part.ways[:1]) for part in by_door_alone.parts)
     found = {tally.rule: tally for tally in by_door_alone.search()}["sounds_first"].first
@@ -94,7 +94,7 @@ def test_states_counted_by_hand(
 def test_sounds_in_time_with_a_typed_limit(small: Made, put: Made, within_s: int | None, verdict: Verdict) -> None:
     """The siren comes 3 s after the door; left blank, the longest entry delay is allowed."""
     home = put(small(), {"proof.sounds_within_s": within_s})
-    found = proved(home)["sounds_in_time/house/away"]
+    found = proved(home)["sounds_in_time/house/set_full"]
     assert (found.verdict, found.worst["seconds"], found.worst["slowest"]) == (verdict, "3", "Front")
     assert bool(found.counterexample) == (verdict is Verdict.BREACHED)
 
@@ -102,16 +102,16 @@ def test_sounds_in_time_with_a_typed_limit(small: Made, put: Made, within_s: int
 def test_siren_that_is_not_there(small: Made, put: Made) -> None:
     """Without a sounder and with nobody who is told nothing is ever heard; with a friend told, after the 4 s held."""
     silent = put(small(), {"devices.siren": None})
-    found = proved(silent)["sounds_in_time/house/away"]
+    found = proved(silent)["sounds_in_time/house/set_full"]
     assert (found.verdict, found.worst["seconds"]) == (Verdict.BREACHED, "never")
     messages = {
         "paths": [{"id": "net", "name": "Net"}],
         "responders": [{"id": "friend", "role": "friend"}],
         "messages": [{"id": "burglary", "event": "burglary", "to": ["friend"]}],
     }
-    told = searched(put(silent, {"messages": messages}))["sounds_in_time/house/away"]
+    told = searched(put(silent, {"messages": messages}))["sounds_in_time/house/set_full"]
     assert told.worst_s == 3 + 4
-    assert searched(silent)["sounds_in_time/house/away"].worst_s == UNHEARD
+    assert searched(silent)["sounds_in_time/house/set_full"].worst_s == UNHEARD
 
 
 @pytest.mark.parametrize("all_needed", [True, False])
@@ -121,9 +121,9 @@ def test_every_combination_of_other_areas_sets(small: Made, put: Made, all_neede
     Where one set area is enough for it, it is.
     """
     home = small(areas=("house", "office"))
-    home = put(home, {"unit.behaviour.common_needs_all": all_needed, "site.rooms.study.area": "office"})
+    home = put(home, {"control_unit.behaviour.common_needs_all": all_needed, "site.rooms.study.area": "office"})
     tallies = searched(home)
-    house, office = tallies["noticed_first/house/away"], tallies["noticed_first/office/away"]
+    house, office = tallies["noticed_first/house/set_full"], tallies["noticed_first/office/set_full"]
     assert (("front", "hall") in house.plain) == all_needed
     assert (("front", "study") in office.plain) == all_needed
     assert ("window", "hall") in house.plain
@@ -156,7 +156,7 @@ def test_faults_in_one_sweep_as_each_alone_on_a_small_home(small: Made) -> None:
 
 def test_faults_in_one_sweep_as_each_alone_on_a_part_of_the_demo_home(demo: Home, put: Made) -> None:
     """The garage's ways in and the back door, at night; every 25th fault, and those of what is met there."""
-    home = put(demo, {"unit.seasons": [], "proof.tolerance_percent": 0})
+    home = put(demo, {"control_unit.seasons": [], "proof.tolerance_percent": 0})
     faults = faults_of(home, "single")
     names = frozenset({"noticed_first/house/night", "sounds_first/house/night"})
     concerned = {"garage_door_contact", "garage_shock", "pass_door_contact", "back_door_contact", "garage_motion"}
@@ -180,9 +180,9 @@ def test_long_rests_do_not_hide_the_end_of_a_delay(small: Made, put: Made) -> No
     """Found with a planted hole: seconds were skipped past a delay's end while a detector rested."""
     from alarmlib.calc.cells.sights import Sight
 
-    home = put(small(), {"devices.hall_eye.quiet_time_s": 150})
+    home = put(small(), {"devices.hall_eye.sleep_s": 150})
     always = Sight("hall_eye", frozenset({"hall"}), sure=(((0, 0), (1, 0), (1, 1)),))  # counts as sure: it may rest
     intruders = Intruders(home, (NONE,), (always,))
     tallies = {tally.id: tally for tally in intruders.search()}
-    assert any(zone.devices[0].quiet_s == 150 for zone in intruders.setups[0].setup.zones)
-    assert tallies["sounds_in_time/house/away"].worst_s == 3
+    assert any(zone.devices[0].sleep_s == 150 for zone in intruders.setups[0].setup.zones)
+    assert tallies["sounds_in_time/house/set_full"].worst_s == 3

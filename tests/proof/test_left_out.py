@@ -8,46 +8,46 @@ import pytest
 
 from alarmlib.model import Home
 from alarmlib.proof.report.verdicts import Verdict
-from alarmlib.proof.unit.left_out import Answer, Arming, Cause, LeftOut, left_out_cases, left_out_shown
+from alarmlib.proof.unit.left_out import Answer, Cause, LeftOut, Setting, left_out_cases, left_out_shown
 
 Put = Callable[..., Home]
-_ROUTE = {"unit.zones.+": {"id": "hall", "label": "Hall", "function": "entry_route"},
+_ROUTE = {"control_unit.zones.+": {"id": "hall", "label": "Hall", "function": "entry_route"},
           "devices.+": {"id": "hall_contact", "name": "Hall contact", "kind": "contact", "zone": "hall"}}  # fmt: skip
-_PLAIN, _INSISTING = Arming(False, False), Arming(False, True)
+_PLAIN, _INSISTING = Setting(False, False), Setting(False, True)
 
 
 def _cases(home: Home, **wanted: Any) -> list[LeftOut]:
     return [case for case in left_out_cases(home) if all(getattr(case, key) == is_ for key, is_ in wanted.items())]
 
 
-def _one(home: Home, zone: str, cause: Cause, arming: Arming, part: str = "away") -> LeftOut:
-    (case,) = _cases(home, zone=zone, cause=cause, arming=arming, part=part)
+def _one(home: Home, zone: str, cause: Cause, setting: Setting, part: str = "set_full") -> LeftOut:
+    (case,) = _cases(home, zone=zone, cause=cause, setting=setting, part=part)
     return case
 
 
 def test_every_case_is_tried(cabin: Home, put: Put) -> None:
     """Each burglary zone that listens, in each set, left out in three ways and armed in four; fire isn't left out."""
-    night = {"unit.part_sets": [{"id": "night", "name": "Night", "left_out": ["shed"]}]}
+    night = {"control_unit.part_sets": [{"id": "night", "name": "Night", "left_out": ["shed"]}]}
     counted = Counter((case.part, case.zone) for case in left_out_cases(put(cabin, night)))
-    assert counted == {("away", "door"): 12, ("away", "shed"): 12, ("night", "door"): 12}
+    assert counted == {("set_full", "door"): 12, ("set_full", "shed"): 12, ("night", "door"): 12}
 
 
 def test_detector_that_cannot_stay_open(cabin: Home, put: Put) -> None:
     """A motion detector is bypassed or out of service, never open."""
     home = put(cabin, {"devices.shed.kind": "motion"})
-    assert {case.cause for case in _cases(home, zone="shed")} == {Cause.BYPASSED, Cause.OUT_OF_SERVICE}
+    assert {case.cause for case in _cases(home, zone="shed")} == {Cause.INHIBITED, Cause.OUT_OF_USE}
 
 
 @pytest.mark.parametrize("rule_set", ["us", "europe", "britain", "australasia"])
 def test_bypassed_and_out_of_service_are_shown(cabin: Home, put: Put, rule_set: str) -> None:
     """Both are shown at arming, however it is armed, and the zone is then missing."""
     home = put(cabin, {"rules.rule_set": rule_set})
-    for cause in (Cause.BYPASSED, Cause.OUT_OF_SERVICE):
+    for cause in (Cause.INHIBITED, Cause.OUT_OF_USE):
         assert {(case.answer, case.missing) for case in _cases(home, cause=cause)} == {(Answer.SHOWN, True)}
 
 
 @pytest.mark.parametrize(
-    ("rule_set", "at_arming", "zone", "arming", "answer", "missing"),
+    ("rule_set", "at_setting", "zone", "arming", "answer", "missing"),
     [
         ("us", None, "shed", _PLAIN, Answer.REFUSED, False),
         ("us", None, "shed", _INSISTING, Answer.SHOWN, True),
@@ -55,22 +55,22 @@ def test_bypassed_and_out_of_service_are_shown(cabin: Home, put: Put, rule_set: 
         ("us", None, "door", _PLAIN, Answer.ALARM, False),
         ("europe", None, "door", _PLAIN, Answer.REFUSED, False),
         ("europe", None, "shed", _INSISTING, Answer.SHOWN, True),
-        ("europe", None, "shed", Arming(True, False), Answer.REFUSED, False),
-        ("europe", None, "door", Arming(True, False), Answer.REFUSED, False),
+        ("europe", None, "shed", Setting(True, False), Answer.REFUSED, False),
+        ("europe", None, "door", Setting(True, False), Answer.REFUSED, False),
     ],
 )
 def test_left_open(
-    cabin: Home, put: Put, rule_set: str, at_arming: str, zone: str, arming: Arming, answer: Answer, missing: bool
+    cabin: Home, put: Put, rule_set: str, at_setting: str, zone: str, setting: Setting, answer: Answer, missing: bool
 ) -> None:
     """A window is refused, or bypassed by who insists; a final door waits for the end of the exit time."""
-    home = put(cabin, {"rules.rule_set": rule_set, "unit.behaviour.open_at_arming": at_arming})
-    case = _one(home, zone, Cause.OPEN, arming)
+    home = put(cabin, {"rules.rule_set": rule_set, "control_unit.behaviour.open_at_setting": at_setting})
+    case = _one(home, zone, Cause.OPEN, setting)
     assert (case.answer, case.missing) == (answer, missing)
 
 
 def test_set_without_exit_delay_refuses_an_open_door(cabin: Home, put: Put) -> None:
     """Nobody leaves in a part set without exit delay, so its final door must be shut."""
-    night = {"unit.part_sets": [{"id": "night", "name": "Night", "exit_delay": False}]}
+    night = {"control_unit.part_sets": [{"id": "night", "name": "Night", "exit_delay": False}]}
     assert _one(put(cabin, night), "door", Cause.OPEN, _PLAIN, "night").answer is Answer.REFUSED
 
 
@@ -83,12 +83,12 @@ def test_open_door_inside_alarms_or_is_refused(cabin: Home, put: Put) -> None:
 
 def test_breach_where_an_open_door_waits_for_a_second_detector(cabin: Home, put: Put) -> None:
     """The same contact with a partner is neither shown nor refused: armed, open, waiting for a trip that is no news."""
-    home = put(cabin, _ROUTE | {"unit.zones.shed.partner": "", "unit.behaviour.cross_zone_s": 60})
-    home = put(home, {"unit.zones.hall.partner": "shed"})
+    home = put(cabin, _ROUTE | {"control_unit.zones.shed.partner": "", "control_unit.behaviour.confirmation_s": 60})
+    home = put(home, {"control_unit.zones.hall.partner": "shed"})
     case = _one(home, "hall", Cause.OPEN, _PLAIN)
     assert (case.answer, case.missing) == (Answer.NOTHING, True)
     (proved,) = left_out_shown(home)
-    assert (proved.id, proved.verdict) == ("left_out_shown/house/away", Verdict.BREACHED)
+    assert (proved.id, proved.verdict) == ("left_out_shown/house/set_full", Verdict.BREACHED)
     assert proved.worst["zone"] == "hall"
     assert proved.worst["silent"] == "2", "by keypad, insisting or not; from outside it is refused or bypassed"
     first, last = proved.counterexample
@@ -102,29 +102,29 @@ def test_breach_where_an_open_door_waits_for_a_second_detector(cabin: Home, put:
 def test_home_where_it_holds(cabin: Home, put: Put) -> None:
     """One verdict a set of each area, with how many zones and cases were played."""
     areas = [{"id": "house", "name": "House"}, {"id": "yard", "name": "Yard"}]
-    home = put(cabin, {"unit.areas": areas, "unit.zones.shed.areas": ["house", "yard"]})
+    home = put(cabin, {"control_unit.areas": areas, "control_unit.zones.shed.areas": ["house", "yard"]})
     found = left_out_shown(home)
     assert [(each.id, each.verdict, each.worst["zones"]) for each in found] == [
-        ("left_out_shown/house/away", Verdict.HOLDS, "2"),
-        ("left_out_shown/yard/away", Verdict.HOLDS, "1"),
+        ("left_out_shown/house/set_full", Verdict.HOLDS, "2"),
+        ("left_out_shown/yard/set_full", Verdict.HOLDS, "1"),
     ]
     assert "Yard, away" in found[1].sentence
 
 
 def test_unit_that_sets_otherwise_when_nobody_left(cabin: Home, put: Put) -> None:
     """Whoever arms away goes out by a final door if there is one; else a part set is armed instead, which is shown."""
-    night = {"unit.part_sets": [{"id": "night", "name": "Night", "left_out": ["hall"]}],
-             "unit.behaviour.nobody_left_part_set": "night"}  # fmt: skip
+    night = {"control_unit.part_sets": [{"id": "night", "name": "Night", "left_out": ["hall"]}],
+             "control_unit.behaviour.nobody_left_part_set": "night"}  # fmt: skip
     home = put(cabin, night | _ROUTE)
     assert _one(home, "hall", Cause.OPEN, _PLAIN).answer is Answer.ALARM
-    without_door = put(home, {"unit.zones.door.function": "perimeter"})
+    without_door = put(home, {"control_unit.zones.door.function": "at_once"})
     assert _one(without_door, "hall", Cause.OPEN, _PLAIN).answer is Answer.OTHER_SET
 
 
 def test_season_in_which_a_zone_differs(cabin: Home, put: Put) -> None:
     """The cases of a season are those of its functions."""
     season = {"id": "winter", "name": "Winter", "zones": [{"zone": "shed", "function": "unused"}]}
-    home = put(cabin, {"unit.seasons.+": season})
+    home = put(cabin, {"control_unit.seasons.+": season})
     assert {case.zone for case in left_out_cases(home, "winter")} == {"door"}
     with pytest.raises(KeyError):
         left_out_cases(home, "summer")

@@ -35,8 +35,8 @@ def summed(home: Home) -> tuple[Proved, dict[str, Proved]]:
 
 def at_once(home: Home) -> Home:
     """The home with a night set without exit delay."""
-    night = home.unit.part_sets[0].model_copy(update={"exit_delay": False})
-    return home.model_copy(update={"unit": home.unit.model_copy(update={"part_sets": (night,)})})
+    night = home.control_unit.part_sets[0].model_copy(update={"exit_delay": False})
+    return home.model_copy(update={"control_unit": home.control_unit.model_copy(update={"part_sets": (night,)})})
 
 
 # By hand.
@@ -48,10 +48,10 @@ def test_bad_at_one_offset_only(two_rooms: Made) -> None:
     Of 6 offsets at which the owner is still about, and 2 the other way round, only the one of 5 s is bad.
     """
     sets = {"starts_at": "keypad", "begins_in": "unset",
-            "steps": [("arm_part", "night", 5), ("disarm", "house", 0)]}  # fmt: skip
+            "steps": [("set_part", "night", 5), ("unset", "house", 0)]}  # fmt: skip
     passes = {"who": "guest", "starts_at": "living", "begins_in": "unset",
               "steps": [("open", "inner", 0), ("close", "inner", 1)]}  # fmt: skip
-    home = at_once(two_rooms(sets, passes, people=TWO, functions=STILL | {"inner_zone": "interior"}, devices=[INNER]))
+    home = at_once(two_rooms(sets, passes, people=TWO, functions=STILL | {"inner_zone": "at_once"}, devices=[INNER]))
     whole, bad = summed(home)
     assert (whole.verdict, whole.worst["pairs"], whole.worst["breached"]) == (Verdict.BREACHED, "1", "1")
     found = bad["pair/habit_0/habit_1"]
@@ -71,10 +71,10 @@ def test_coming_home_while_the_exit_delay_ends(two_rooms: Made) -> None:
     No entry delay runs, since the door opened while the exit delay did, and the unit does not restart it.
     """
     leaves = {"starts_at": "keypad", "begins_in": "unset", "steps": [
-        ("arm_away", "house", 2), ("walk_to", "front", 2), ("open", "front", 1), ("close", "front", 1),
+        ("set_full", "house", 2), ("walk_to", "front", 2), ("open", "front", 1), ("close", "front", 1),
         ("wait", "", 50)]}  # fmt: skip
     comes = {"who": "guest", "steps": [("open", "front", 0), ("close", "front", 0), ("walk_to", "keypad", 5),
-                                       ("disarm", "house", 2)]}  # fmt: skip
+                                       ("unset", "house", 2)]}  # fmt: skip
     _, bad = summed(two_rooms(leaves, comes, people=TWO, behaviour={"exit_restarts_once": False}))
     found = bad["pair/habit_0/habit_1"]
     assert (found.verdict, found.worst["at_s"]) == (Verdict.BREACHED, "42")
@@ -87,16 +87,16 @@ def test_coming_home_while_the_exit_delay_ends(two_rooms: Made) -> None:
 def test_looking_before_arming(two_rooms: Made, looks: bool) -> None:
     """Setting away while somebody is still busy in the living room breaches, unless one may assume that one looks."""
     leaves = {"starts_at": "keypad", "begins_in": "unset", "steps": [
-        ("arm_away", "house", 2), ("open", "front", 1), ("close", "front", 1), ("wait", "", 60)]}  # fmt: skip
+        ("set_full", "house", 2), ("open", "front", 1), ("close", "front", 1), ("wait", "", 60)]}  # fmt: skip
     reads = {"who": "guest", "starts_at": "living", "begins_in": "unset", "steps": [("wait", "", 120)]}
-    home = two_rooms(leaves, reads, people=TWO, proof={"tolerance_percent": 0, "looks_before_arming": looks})
+    home = two_rooms(leaves, reads, people=TWO, proof={"tolerance_percent": 0, "looks_before_setting": looks})
     whole, _ = summed(home)
     assert whole.verdict is (Verdict.HOLDS if looks else Verdict.BREACHED)
 
 
 def test_coming_home_together_holds_with_its_margin(two_rooms: Made) -> None:
     """Both come by the same door within one delay of 27 s; the one who disarms in second 25 leaves 2 s, as alone."""
-    comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("disarm", "house", 1)]
+    comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 1)]
     whole, bad = summed(two_rooms({"steps": comes}, {"who": "guest", "steps": comes}, people=TWO))
     assert (whole.verdict, bad) == (Verdict.HOLDS, {})
     assert (whole.worst["margin_s"], whole.worst["pace"]) == ("2", "one in twenty is slower")
@@ -104,15 +104,15 @@ def test_coming_home_together_holds_with_its_margin(two_rooms: Made) -> None:
 
 def test_one_person_is_not_beside_themselves(two_rooms: Made) -> None:
     """Habits of one person make no pair; one that is breached alone, or meant to alarm, is left out and counted."""
-    comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("disarm", "house", 1)]
-    late = [("open", "front", 0), ("walk_to", "keypad", 60), ("disarm", "house", 1)]
+    comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 1)]
+    late = [("open", "front", 0), ("walk_to", "keypad", 60), ("unset", "house", 1)]
     meant = {"who": "guest", "expected": "alarm", "steps": late}
     whole, _ = summed(two_rooms({"steps": comes}, {"steps": comes}, meant, {"who": "guest", "steps": late}, people=TWO))
     assert (whole.worst["pairs"], whole.worst["left_out"]) == ("0", "4")
 
 
 def test_too_many_places_are_refused_with_an_estimate(two_rooms: Made, monkeypatch: pytest.MonkeyPatch) -> None:
-    comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("disarm", "house", 1)]
+    comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 1)]
     home = two_rooms({"steps": comes}, {"who": "guest", "steps": comes}, people=TWO)
     monkeypatch.setattr(pairs, "MOST_CELLS", 100)
     (only,) = pairs_proved(home)
@@ -182,8 +182,8 @@ def _alarms(setup: Any, begin: State, inputs: dict[int, tuple[Input, ...]], offs
 def random_home(two_rooms: Made, chance: random.Random) -> Home:
     """Two people with habits of a few random steps at the front door, the inside door and the keypads."""
     deeds: list[tuple[str, str]] = [
-        ("open", "front"), ("close", "front"), ("open", "inner"), ("close", "inner"), ("disarm", "house"),
-        ("arm_away", "house"), ("arm_part", "night"), ("wait", ""),
+        ("open", "front"), ("close", "front"), ("open", "inner"), ("close", "inner"), ("unset", "house"),
+        ("set_full", "house"), ("set_part", "night"), ("wait", ""),
     ]  # fmt: skip
     habits = []
     for who in TWO:
@@ -191,9 +191,9 @@ def random_home(two_rooms: Made, chance: random.Random) -> Home:
         steps = [(*chance.choice(deeds), chance.choice([1, 2, 5])) for _ in range(chance.randint(2, 5))]
         habits.append({"who": who, "starts_at": "hall", "begins_in": begins_in, "steps": steps} | (
             {"part_set": "night"} if begins_in == "part" else {}))  # fmt: skip
-    treated = STILL | {"inner_zone": chance.choice(["interior", "interior_delayed", "entry_route", "perimeter"])}
+    treated = STILL | {"inner_zone": chance.choice(["at_once", "entry_exit", "entry_route", "at_once"])}
     delays = {"entry_s": chance.choice([3, 6]), "exit_s": chance.choice([4, 9])}
-    anyhow = {"tolerance_percent": 0, "looks_before_arming": False}
+    anyhow = {"tolerance_percent": 0, "looks_before_setting": False}
     return two_rooms(*habits, people=TWO, functions=treated, devices=[INNER], proof=anyhow, **delays)
 
 
@@ -222,7 +222,7 @@ def only(home: Home, *habits: str) -> Home:
     return home.model_copy(
         update={
             "household": home.household.model_copy(update={"habits": kept}),
-            "unit": home.unit.model_copy(update={"seasons": ()}),
+            "control_unit": home.control_unit.model_copy(update={"seasons": ()}),
         }
     )
 

@@ -49,7 +49,7 @@ def drawn(
                 "openings": [{"id": o, "name": o.title(), "reach": "ground"} | facts for o, facts in openings.items()],
                 "passages": [{"id": f"{a}_{b}", "first": a, "second": b, "at": at} for a, b, at in doors],
             },
-            "unit": {
+            "control_unit": {
                 "areas": [{"id": "house", "name": "House"}],
                 "zones": [{"id": z, "label": z, "function": f, "areas": ["house"]} for z, f in zones.items()],
                 "times": {"entry_s": 20, "exit_s": 10, "siren_s": 90, "abort_s": 5},
@@ -70,8 +70,8 @@ def contact(opening: str, zone: str) -> dict[str, Any]:
     return {"id": f"{opening}_contact", "name": opening, "kind": "contact", "openings": [opening], "zone": zone}
 
 
-def motion(device: str, room: str, zone: str, quiet_s: float = 0) -> dict[str, Any]:
-    return {"id": device, "name": device, "kind": "motion", "room": room, "zone": zone, "quiet_time_s": quiet_s}
+def motion(device: str, room: str, zone: str, sleep_s: float = 0) -> dict[str, Any]:
+    return {"id": device, "name": device, "kind": "motion", "room": room, "zone": zone, "sleep_s": sleep_s}
 
 
 def by_id(home: Home, *runs: str, sights: tuple[Sight, ...] | None = None) -> dict[str, Proved]:
@@ -84,10 +84,10 @@ def by_id(home: Home, *runs: str, sights: tuple[Sight, ...] | None = None) -> di
 def bungalow(left_out: Sequence[str] = ()) -> Home:
     return drawn(
         {"hall": (0, 0, 4, 4), "bedroom": (4.1, 0, 4, 4)},
-        {"front": {"room": "hall", "kind": "door", "at": [0, 2], "final_door": True},
+        {"front": {"room": "hall", "kind": "door", "at": [0, 2], "entry_exit": True},
          "window": {"room": "bedroom", "at": [8.1, 2]}},
         [("hall", "bedroom", (4.0, 2.0))],
-        {"door": "final_door", "pane": "perimeter"},
+        {"door": "entry_exit", "pane": "at_once"},
         [contact("front", "door"), contact("window", "pane")],
         part_sets=[{"id": "night", "name": "Night", "area": "house", "left_out": left_out}],
     )  # fmt: skip
@@ -104,17 +104,17 @@ def test_window_missed_in_the_night_set() -> None:
     last = found.counterexample[-1].at
     assert last is not None
     assert abs(last[0] - 6.1) < 0.5
-    assert planted["noticed_first/house/away"].verdict is Verdict.HOLDS
+    assert planted["noticed_first/house/set_full"].verdict is Verdict.HOLDS
     assert twin["noticed_first/house/night"].verdict is Verdict.HOLDS
-    assert twin["noticed_first/house/away"].verdict is Verdict.HOLDS
+    assert twin["noticed_first/house/set_full"].verdict is Verdict.HOLDS
 
 
 def test_window_missed_in_the_demo_homes_night_set(demo: Home, put: Made) -> None:
     """The study's window left out at night; seconds to each room by the study's window, by no way in before."""
     name = "noticed_first/house/night"
     out = ["landing_motion", "teen_window", "study_window"]
-    plain = put(demo, {"unit.seasons": [], "proof.tolerance_percent": 0})
-    planted = put(plain, {"unit.part_sets.night.left_out": out})
+    plain = put(demo, {"control_unit.seasons": [], "proof.tolerance_percent": 0})
+    planted = put(plain, {"control_unit.part_sets.night.left_out": out})
     searched = [Intruders(home, faults_of(home, "none")) for home in (plain, planted)]
     for intruders in searched:
         keep_way(intruders, "study_window")
@@ -144,12 +144,12 @@ def keep_way(intruders: Intruders, opening: str) -> None:
 
 # Habits of the two rooms of the fixture: home by the front door, 20 s to the keypad, then the code.
 
-HOME_ON_FOOT = {"steps": [("open", "front", 0), ("walk_to", "keypad", 20), ("disarm", "house", 2)]}
+HOME_ON_FOOT = {"steps": [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 2)]}
 
 
 def test_detector_that_sounds_at_once_on_the_way_in(two_rooms: Made) -> None:
     """Seen in the hall right after the door, in the same second: siren; as an entry route it waits for the keypad."""
-    home = two_rooms(HOME_ON_FOOT, functions={"hall_zone": "interior"})
+    home = two_rooms(HOME_ON_FOOT, functions={"hall_zone": "at_once"})
     planted = by_id(home, "habits")["habit/habit_0"]
     assert (planted.verdict, planted.worst["at_s"]) == (Verdict.BREACHED, "0")
     assert [device for beat in planted.counterexample for device in beat.devices] == ["contact", "hall_eye"]
@@ -172,7 +172,7 @@ def test_entry_delay_shorter_than_the_slow_walk(two_rooms: Made) -> None:
 LEAVES = {
     "id": "leaves", "name": "Leaves", "who": "owner", "starts_at": "keypad", "begins_in": "unset", "area": "house",
     "steps": [
-        {"id": "one", "deed": "arm_away", "place": "house", "seconds": 2},
+        {"id": "one", "deed": "set_full", "place": "house", "seconds": 2},
         {"id": "two", "deed": "walk_to", "place": "front"},
         {"id": "three", "deed": "open", "place": "front", "seconds": 1},
         {"id": "four", "deed": "close", "place": "front", "seconds": 1},
@@ -181,14 +181,14 @@ LEAVES = {
 }  # fmt: skip
 
 
-def lounge(quiet_s: float) -> Home:
+def lounge(sleep_s: float) -> Home:
     return drawn(
         {"lounge": (0, 0, 14, 14)},
-        {"front": {"room": "lounge", "kind": "door", "at": [0, 7], "final_door": True},
+        {"front": {"room": "lounge", "kind": "door", "at": [0, 7], "entry_exit": True},
          "window": {"room": "lounge", "at": [14, 7]}},
         [],
-        {"door": "final_door", "eye": "entry_route"},
-        [contact("front", "door"), motion("lounge_eye", "lounge", "eye", quiet_s)],
+        {"door": "entry_exit", "eye": "entry_route"},
+        [contact("front", "door"), motion("lounge_eye", "lounge", "eye", sleep_s)],
         household={"people": [{"id": "owner", "role": "Owner", "speed_m_s": 1.3}], "habits": [LEAVES]},
         proof={"sure_detectors": ["lounge_eye"]},
     )  # fmt: skip
@@ -197,10 +197,10 @@ def lounge(quiet_s: float) -> Home:
 def test_battery_detector_in_its_quiet_time() -> None:
     """Whoever slips in by the window within 150 s of somebody's leaving isn't seen; without a rest they are."""
     planted, twin = by_id(lounge(150), "ways", "beside"), by_id(lounge(0), "ways", "beside")
-    assert planted["noticed_first/house/away"].verdict is Verdict.BREACHED
-    assert twin["noticed_first/house/away"].verdict is Verdict.HOLDS
-    assert twin["beside/house/away"].verdict is Verdict.HOLDS
-    found = planted["beside/house/away"]
+    assert planted["noticed_first/house/set_full"].verdict is Verdict.BREACHED
+    assert twin["noticed_first/house/set_full"].verdict is Verdict.HOLDS
+    assert twin["beside/house/set_full"].verdict is Verdict.HOLDS
+    found = planted["beside/house/set_full"]
     assert found.verdict is Verdict.BREACHED
     assert found.worst["room"] == "Lounge"
     # armed in second 2, set 10 s later; the middle is 3 s from the window: coming in a second or more after leaving
@@ -217,8 +217,8 @@ def test_battery_detector_on_the_way_out_of_a_home_without_habits(put: Made) -> 
     """
     none: dict[str, Any] = {"household.habits": []}
     planted, twin = by_id(put(lounge(150), none), "ways"), by_id(put(lounge(0), none), "ways")
-    assert twin["noticed_first/house/away"].verdict is Verdict.HOLDS
-    found = planted["noticed_first/house/away"]
+    assert twin["noticed_first/house/set_full"].verdict is Verdict.HOLDS
+    found = planted["noticed_first/house/set_full"]
     assert found.verdict is Verdict.BREACHED
     assert (found.worst["way_in"], found.worst["room"]) == ("Window", "Lounge")
     assert (found.worst["open_just_after_setting"], found.worst["for_up_to_s"]) == ("Window", "148")
@@ -236,11 +236,11 @@ FRINGE = Sight("fringe", frozenset({"passage"}), "ground", (outline(1, 0, 3, 2),
 FOLLOWER = Sight("follower", frozenset({"passage"}), "ground", (outline(6, 0, 18, 2),), (outline(6, 0, 18, 2),))
 
 
-def passage(fringe: str = "interior_delayed") -> Home:
+def passage(fringe: str = "entry_exit") -> Home:
     return drawn(
         {"passage": (0, 0, 24, 2), "bedroom": (24.1, 0, 4, 2)},
         {"window": {"room": "passage", "at": [0, 1]},
-         "front": {"room": "bedroom", "kind": "door", "at": [28.1, 1], "reach": "not", "final_door": True}},
+         "front": {"room": "bedroom", "kind": "door", "at": [28.1, 1], "reach": "not", "entry_exit": True}},
         [("passage", "bedroom", (24.0, 1.0))],
         {"fringe_zone": fringe, "follower_zone": "entry_route"},
         [motion("fringe", "passage", "fringe_zone"), motion("follower", "passage", "follower_zone")],
@@ -253,8 +253,8 @@ def test_fringe_that_mutes_a_follower() -> None:
     second 11 at the earliest, while the delay still runs. Nobody is unnoticed in it.
     """
     planted = by_id(passage(), "ways", sights=(FRINGE, FOLLOWER))
-    assert planted["noticed_first/house/away"].verdict is Verdict.HOLDS
-    found = planted["sounds_first/house/away"]
+    assert planted["noticed_first/house/set_full"].verdict is Verdict.HOLDS
+    found = planted["sounds_first/house/set_full"]
     assert (found.verdict, found.worst["room"], found.worst["way_in"]) == (Verdict.BREACHED, "Bedroom", "Window")
     assert (
         int(found.worst["after_s"]) <= found.counterexample[-1].at_s
@@ -268,12 +268,12 @@ def test_fringe_that_mutes_a_follower() -> None:
 
 @pytest.mark.parametrize(
     ("fringe", "sights"),
-    [("interior_delayed", (FOLLOWER,)), ("entry_route", (FRINGE, FOLLOWER)), ("interior", (FRINGE, FOLLOWER))],
+    [("entry_exit", (FOLLOWER,)), ("entry_route", (FRINGE, FOLLOWER)), ("at_once", (FRINGE, FOLLOWER))],
 )
 def test_fringe_that_never_fires_or_begins_no_delay(fringe: str, sights: tuple[Sight, ...]) -> None:
     """Then the follower sounds at once, metres before the bedroom."""
     twin = by_id(passage(fringe), "ways", sights=sights)
-    assert twin["sounds_first/house/away"].verdict is Verdict.HOLDS
+    assert twin["sounds_first/house/set_full"].verdict is Verdict.HOLDS
 
 
 @pytest.mark.parametrize("shared", [True, False])
@@ -286,11 +286,11 @@ def test_fringe_of_two_areas_mutes_a_follower_while_both_are_set(put: Made, shar
         passage(),
         {
             "site.rooms.+": {"id": "shed", "name": "Shed", "storey": "ground", "area": "garden"},
-            "unit.areas.+": {"id": "garden", "name": "Garden"},
-            "unit.zones.fringe_zone.areas": ["house", "garden"] if shared else ["garden"],
+            "control_unit.areas.+": {"id": "garden", "name": "Garden"},
+            "control_unit.zones.fringe_zone.areas": ["house", "garden"] if shared else ["garden"],
         },
     )
-    found = by_id_of_ways(home, (FRINGE, FOLLOWER))["sounds_first/house/away"]
+    found = by_id_of_ways(home, (FRINGE, FOLLOWER))["sounds_first/house/set_full"]
     assert found.verdict is (Verdict.BREACHED if shared else Verdict.HOLDS)
 
 
@@ -308,11 +308,11 @@ def _unguarded(room: Any) -> Any:
 
 def test_fringe_that_stays_still_while_somebody_comes_home(two_rooms: Made, put: Made) -> None:
     """The other way round: coming down past the delayed detector is quiet only if it fires; if not, the hall sounds."""
-    down = {"starts_at": "attic", "begins_in": "part", "part_set": "night",
-            "steps": [("walk_to", "living", 8), ("walk_to", "keypad", 4), ("disarm", "house", 2)]}  # fmt: skip
-    home = put(two_rooms(down, functions={"living_zone": "interior_delayed"}), {"unit.part_sets.night.left_out": []})
+    down = {"starts_at": "attic", "begins_in": "part_set", "part_set": "night",
+            "steps": [("walk_to", "living", 8), ("walk_to", "keypad", 4), ("unset", "house", 2)]}  # fmt: skip
+    home = put(two_rooms(down, functions={"living_zone": "entry_exit"}), {"control_unit.part_sets.night.left_out": []})
     planted = by_id(home, "habits")["habit/habit_0"]
     assert planted.verdict is Verdict.BREACHED
     assert [device for beat in planted.counterexample for device in beat.devices] == ["hall_eye"]
-    twin = put(home, {"unit.part_sets.night.left_out": ["hall_zone"]})
+    twin = put(home, {"control_unit.part_sets.night.left_out": ["hall_zone"]})
     assert by_id(twin, "habits")["habit/habit_0"].verdict is Verdict.HOLDS

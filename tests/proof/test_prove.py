@@ -10,7 +10,7 @@ from alarmlib.proof.report.readiness import NotReady
 from alarmlib.proof.report.verdicts import Verdict
 
 Made = Callable[..., Home]
-HABIT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("disarm", "", 5)]}
+HABIT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("unset", "", 5)]}
 
 
 def test_runs_and_their_properties(two_rooms: Made) -> None:
@@ -51,7 +51,7 @@ def test_faults_get_rows(two_rooms: Made) -> None:
 
 def test_home_that_is_not_ready(two_rooms: Made, put: Made) -> None:
     """Every sentence of what is missing."""
-    home = put(two_rooms(), {"devices.keypad": None, "unit.zones.door.function": "unused"})
+    home = put(two_rooms(), {"devices.keypad": None, "control_unit.zones.door.function": "unused"})
     with pytest.raises(NotReady) as refused:
         prove(home)
     assert len(refused.value.missing) == 2

@@ -46,7 +46,7 @@ def _across_the_yard(document: Any) -> None:
 
 def _function(document: Any) -> None:
     used = next(device["zone"] for device in document["devices"] if device["zone"])
-    next(zone for zone in document["unit"]["zones"] if zone["id"] == used)["function"] = "unused"
+    next(zone for zone in document["control_unit"]["zones"] if zone["id"] == used)["function"] = "unused"
 
 
 def _no_keypad(document: Any) -> None:
@@ -59,15 +59,15 @@ def _no_zone(document: Any) -> None:
     next(device for device in document["devices"] if device["kind"] == "contact" and device["zone"])["zone"] = ""
 
 
-def _no_final_door(document: Any) -> None:
+def _no_entry_exit_door(document: Any) -> None:
     for opening in document["site"]["openings"]:
-        opening["final_door"] = False
+        opening["entry_exit"] = False
 
 
 def _blank_names(document: Any) -> None:
     document["site"]["rooms"][0]["name"] = " "
-    document["unit"]["part_sets"][0]["name"] = ""
-    document["unit"]["part_sets"][1]["name"] = ""
+    document["control_unit"]["part_sets"][0]["name"] = ""
+    document["control_unit"]["part_sets"][1]["name"] = ""
 
 
 @pytest.mark.parametrize(
@@ -79,7 +79,7 @@ def _blank_names(document: Any) -> None:
         (_function, ["has devices but no function"]),
         (_no_keypad, ["no keypad, key switch or fob"]),
         (_no_zone, ["belongs to no zone"]),
-        (_no_final_door, ["final door"]),
+        (_no_entry_exit_door, ["final door"]),
         (_blank_names, ["A room has no name", "2 of the part sets have no name"]),
     ],
 )

@@ -14,8 +14,8 @@ from alarmlib.proof.repairs.changes import Change, Way, changed, fit_together
 Put = Callable[..., Home]
 Made = Callable[..., Home]
 SLOW = {
-    "begins_in": "away",
-    "steps": (("open", "front", 3), ("walk_to", "keypad", 20), ("wrong_code", "keypad", 2), ("disarm", "house", 3)),
+    "begins_in": "set_full",
+    "steps": (("open", "front", 3), ("walk_to", "keypad", 20), ("wrong_code", "keypad", 2), ("unset", "house", 3)),
 }
 PANE = {"id": "pane", "name": "Pane", "room": "living", "kind": "window"}
 
@@ -64,28 +64,31 @@ def test_new_ids_are_unused(home: Home, put: Put) -> None:
 def test_contact__zone_of_its_own_in_the_area(home: Home) -> None:
     """A new contact stands on its opening, with a zone of the room's area."""
     made = after(home, "contact/pane")
-    zone = next(zone for zone in made.unit.zones if zone.id == "pane_contact")
-    assert (zone.function, zone.areas) == (Function.PERIMETER, ("house",))
+    zone = next(zone for zone in made.control_unit.zones if zone.id == "pane_contact")
+    assert (zone.function, zone.areas) == (Function.AT_ONCE, ("house",))
     assert made.devices[-1].openings == ("pane",)
     assert named(home, "contact/front") is None
 
 
 @pytest.mark.parametrize(
     ("limits", "function"),
-    [({"functions": ["final_door", "day", "interior"]}, Function.DAY), ({"functions": ["final_door"]}, None)],
+    [
+        ({"functions": ["entry_exit", "warn_unset", "at_once"]}, Function.WARN_UNSET),
+        ({"functions": ["entry_exit"]}, None),
+    ],
 )
 def test_only_functions_that_the_unit_offers(home: Home, put: Put, limits: Any, function: Function | None) -> None:
     """A contact gets the nearest function that is offered, and is no candidate where none is."""
-    other = put(home, {f"unit.limits.{name}": value for name, value in limits.items()})
+    other = put(home, {f"control_unit.limits.{name}": value for name, value in limits.items()})
     made = named(other, "contact/pane")
     assert (made is None) is (function is None)
     if function is not None:
-        assert after(other, "contact/pane").unit.zones[-1].function is function
+        assert after(other, "contact/pane").control_unit.zones[-1].function is function
 
 
 def test_no_zone_too_many(home: Home, put: Put) -> None:
     """A unit whose zones are all taken gets no other."""
-    full = put(home, {"unit.limits.zones": 3})
+    full = put(home, {"control_unit.limits.zones": 3})
     change = named(full, "contact/pane")
     assert change is not None
     assert changed(full, (change,)) is None
@@ -96,26 +99,28 @@ def test_delays__only_values_that_the_unit_allows_the_nearest_first(home: Home, 
 
     The American rules allow 30 s at least (`alarmlib.rules.us`), where Australian ones set no limit.
     """
-    typed = put(home, {"unit.limits.entry": {"low_s": 20, "high_s": 40, "step_s": 10}})
+    typed = put(home, {"control_unit.limits.entry": {"low_s": 20, "high_s": 40, "step_s": 10}})
     values = [change.value_s for change in candidates(typed) if change.id.startswith("entry/unit")]
     assert values == [30, 40]
     free = put(typed, {"rules.rule_set": "australasia"})
     assert [c.value_s for c in candidates(free) if c.id.startswith("entry/unit")] == [30, 20, 40]
     assert {change.value_s for change in candidates(home) if change.way is Way.ENTRY} == set(range(30, 125, 5))
-    assert after(typed, "entry/unit/30/longer").unit.times.entry_s == 30
+    assert after(typed, "entry/unit/30/longer").control_unit.times.entry_s == 30
 
 
 def test_delay_of_a_door__row_added_where_there_is_none(home: Home) -> None:
     """A final door without times of its own gets a row with that delay alone."""
-    (door,) = after(home, "entry/front/35/longer").unit.times.doors
+    (door,) = after(home, "entry/front/35/longer").control_unit.times.doors
     assert (door.opening, door.entry_s, door.exit_s) == ("front", 35, None)
 
 
 def test_delay__reaches_every_season(demo: Home) -> None:
     """Making a delay longer moves the winter's too where it is shorter, and leaves a longer one alone."""
     made = after(demo, "entry/front_door/45/longer")
-    ordinary = [door.entry_s for door in made.unit.times.doors if door.opening == "front_door"]
-    winter = [door.entry_s for season in made.unit.seasons for door in season.doors if door.opening == "front_door"]
+    ordinary = [door.entry_s for door in made.control_unit.times.doors if door.opening == "front_door"]
+    winter = [
+        door.entry_s for season in made.control_unit.seasons for door in season.doors if door.opening == "front_door"
+    ]
     assert ordinary == winter == [45]
 
 
@@ -146,7 +151,7 @@ def test_fob__unsets_before_the_door(home: Home) -> None:
     """With a fob the habit begins by unsetting; no code is keyed; the person carries the new fob."""
     made = after(home, "fob/owner")
     (habit,) = made.household.habits
-    assert [step.deed for step in habit.steps] == [Deed.FOB_DISARM, Deed.OPEN, Deed.WALK_TO]
+    assert [step.deed for step in habit.steps] == [Deed.FOB_UNSET, Deed.OPEN, Deed.WALK_TO]
     assert made.household.people[0].fob == made.devices[-1].id
 
 
@@ -182,7 +187,7 @@ def test_keypad_moves__only_where_a_plan_is_there(home: Home, demo: Home) -> Non
 def test_rest__shorter_ones_and_wired(demo: Home, put: Put) -> None:
     """Only detectors that sleep: no sleep time, and one that is wired; shorter times where a walk showed it sure."""
     found = [change for change in candidates(demo) if change.way in (Way.REST, Way.WIRED)]
-    sleepy = {device.id for device in demo.whole_devices if device.quiet_time_s}
+    sleepy = {device.id for device in demo.whole_devices if device.sleep_s}
     assert {change.id.split("/")[1] for change in found} == sleepy
     plain = [change.id for change in found if "kitchen" in change.id]
     assert plain == ["rest/kitchen_motion/0", "wired/kitchen_motion"]
@@ -197,7 +202,7 @@ def test_wired_in_place_of_wireless__only_where_the_unit_has_a_circuit_left(demo
     Seen before: a copy was offered as a fix although its unit had no terminals for the new cable.
     """
     for most, one, two in ((12, False, False), (13, True, False), (None, True, True)):
-        home = put(demo, {"unit.limits.circuits": most})
+        home = put(demo, {"control_unit.limits.circuits": most})
         kitchen, garage = (
             change for change in candidates(home) if change.id in ("wired/kitchen_motion", "wired/garage_motion")
         )
@@ -213,8 +218,8 @@ def test_every_change_says_why(demo: Home) -> None:
 
 def test_new_zone__a_label_of_its_own(home: Home, put: Put) -> None:
     """Where a zone is labelled so already, the new one is numbered, within the letters that the unit has."""
-    other = put(home, {"unit.zones.door.label": "Pane", "unit.limits.label_length": 5})
-    assert after(other, "contact/pane").unit.zones[-1].label == "Pan 2"
+    other = put(home, {"control_unit.zones.door.label": "Pane", "control_unit.limits.label_length": 5})
+    assert after(other, "contact/pane").control_unit.zones[-1].label == "Pan 2"
 
 
 def test_people_before_longer_delays(home: Home) -> None:

@@ -24,15 +24,15 @@ from alarmlib.proof.repairs.ways_home import ways_home
 from alarmlib.proof.report.verdicts import Proof, Proved, Verdict
 
 RUNS = ("ways", "habits")
-HOME = (("open", "front", 3), ("close", "front", 2), ("walk_to", "keypad", 20), ("disarm", "house", 3))
-SIREN = {"id": "siren", "name": "Siren", "kind": "outside_sounder"}
+HOME = (("open", "front", 3), ("close", "front", 2), ("walk_to", "keypad", 20), ("unset", "house", 3))
+SIREN = {"id": "siren", "name": "Siren", "kind": "outside_siren"}
 PANE = {"id": "pane", "name": "Pane", "room": "living", "kind": "window"}
 PANE_CONTACT = {"id": "pane_contact", "name": "Pane contact", "kind": "contact", "openings": ["pane"], "zone": "pane_z"}
-PANE_ZONE = {"id": "pane_z", "label": "Pane", "function": "perimeter", "areas": ["house"]}
-FRONT = {"id": "front", "name": "Front", "room": "hall", "kind": "door", "final_door": True}
-THROUGH = {"begins_in": "away", "steps": (HOME[0], ("walk_to", "living", 6), ("walk_to", "keypad", 6), HOME[3])}
+PANE_ZONE = {"id": "pane_z", "label": "Pane", "function": "at_once", "areas": ["house"]}
+FRONT = {"id": "front", "name": "Front", "room": "hall", "kind": "door", "entry_exit": True}
+THROUGH = {"begins_in": "set_full", "steps": (HOME[0], ("walk_to", "living", 6), ("walk_to", "keypad", 6), HOME[3])}
 FOB_PRICE = {"id": "fob", "kind": "fob", "price": 10}
-SLOW = {"begins_in": "away", "steps": HOME}
+SLOW = {"begins_in": "set_full", "steps": HOME}
 ROOMS = {"site.rooms.attic.guarded": False}
 SETTINGS = (Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR)
 
@@ -165,13 +165,13 @@ def porch() -> Home:
             "openings": [
                 {"id": "left", "name": "Left", "at": (1, 0), **window},
                 {"id": "right", "name": "Right", "at": (2, 0), **window},
-                {"id": "front", "name": "Front", "room": "vault", "kind": "door", "final_door": True, "at": (3, 10)},
+                {"id": "front", "name": "Front", "room": "vault", "kind": "door", "entry_exit": True, "at": (3, 10)},
             ],
             "passages": [{"id": "between", "first": "porch", "second": "vault", "at": (1.5, 9)}],
         },
-        "unit": {
+        "control_unit": {
             "areas": [{"id": "house", "name": "House"}],
-            "zones": [{"id": "door", "label": "Door", "function": "final_door", "areas": ["house"]}],
+            "zones": [{"id": "door", "label": "Door", "function": "entry_exit", "areas": ["house"]}],
             "times": {"entry_s": 30},
         },
         "devices": [
@@ -195,7 +195,7 @@ def test_bare_window__a_contact(with_siren: Made) -> None:
     home = with_siren(edits={"site.openings.+": PANE})
     settings = ("function/living_zone/entry_route", "put_back/night/hall_zone", "entry/unit/25/shorter")
     sought = agrees(home, some(home, Way.CONTACT, only=settings))
-    repair = of(sought, "noticed_first/house/away", "noticed_first/house/night")
+    repair = of(sought, "noticed_first/house/set_full", "noticed_first/house/night")
     assert ids(repair) == ["contact/pane"]
     assert repair is not None
     assert repair.cost == 15
@@ -206,8 +206,8 @@ def test_bare_window__a_contact(with_siren: Made) -> None:
 def test_window_missed_in_the_night_set__put_back(with_siren: Made) -> None:
     """A window left out of a part set is put back into it: one setting, no device."""
     home = with_siren(edits={
-        "site.openings.+": PANE, "devices.+": PANE_CONTACT, "unit.zones.+": PANE_ZONE,
-        "unit.part_sets.night.left_out": ["hall_zone", "pane_z"],
+        "site.openings.+": PANE, "devices.+": PANE_CONTACT, "control_unit.zones.+": PANE_ZONE,
+        "control_unit.part_sets.night.left_out": ["hall_zone", "pane_z"],
     })  # fmt: skip
     sought = agrees(home, some(home, Way.PUT_BACK, Way.CONTACT, Way.DOOR, only=("function/pane_z/day",)))
     assert ids(of(sought, "noticed_first/house/night")) == ["put_back/night/pane_z"]
@@ -234,7 +234,7 @@ def test_people_before_longer_delays__and_the_reason_told(with_siren: Made) -> N
 
 def test_at_once_detector_on_the_way_in__another_function(with_siren: Made) -> None:
     """A detector at once between door and keypad is made to wait for the running delay."""
-    home = with_siren(SLOW, entry_s=40, functions={"hall_zone": "interior"})
+    home = with_siren(SLOW, entry_s=40, functions={"hall_zone": "at_once"})
     sought = agrees(home, some(home, *SETTINGS, Way.FOB))
     assert ids(of(sought, "habit/habit_0")) == ["function/hall_zone/entry_route"]
 
@@ -242,13 +242,13 @@ def test_at_once_detector_on_the_way_in__another_function(with_siren: Made) -> N
 def test_two_holes__one_dearer_change_for_both(porch: Home, put: Put) -> None:
     """A motion detector dearer than one contact and cheaper than two is taken where it guards two windows."""
     sought = agrees(porch, some(porch, Way.CONTACT, Way.MOTION))
-    repair = of(sought, "noticed_first/house/away")
+    repair = of(sought, "noticed_first/house/set_full")
     assert ids(repair) == ["motion/porch"]
     assert repair is not None
     assert repair.cost == 20
     assert "if your walk test shows that it sees whoever walks four steps" in repair.sentence
     one = put(porch, {"site.openings.right": None})
-    assert ids(of(agrees(one, some(one, Way.CONTACT, Way.MOTION)), "noticed_first/house/away")) == ["contact/left"]
+    assert ids(of(agrees(one, some(one, Way.CONTACT, Way.MOTION)), "noticed_first/house/set_full")) == ["contact/left"]
 
 
 def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
@@ -257,10 +257,10 @@ def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
         edits={"site.openings": [FRONT, *({**PANE, "id": f"pane_{n}", "name": f"Pane {n}"} for n in "abcd")]}
     )
     sought = agrees(home, some(home, Way.CONTACT, only=("put_back/night/hall_zone",)))
-    assert not of(sought, "noticed_first/house/away")
+    assert not of(sought, "noticed_first/house/set_full")
     said = {each.id: each.sentence for each in sought.unrepaired}
-    assert "No set of at most 3" in said["noticed_first/house/away"]
-    assert "need 4 changes at least" in said["noticed_first/house/away"]
+    assert "No set of at most 3" in said["noticed_first/house/set_full"]
+    assert "need 4 changes at least" in said["noticed_first/house/set_full"]
     assert "need 4 changes at least" in said["all"]
 
 
@@ -324,14 +324,14 @@ def test_another_door_to_come_home_by__the_delay_is_taken_out_of_one(with_siren:
     """With a second entry/exit door that is far from the bedroom, the near one may alarm at once in the night set."""
     back = {**FRONT, "id": "back", "name": "Back", "room": "attic"}
     contact = {"id": "back_c", "name": "Back contact", "kind": "contact", "openings": ["back"], "zone": "back_z"}
-    zone = {"id": "back_z", "label": "Back", "function": "final_door", "areas": ["house"]}
+    zone = {"id": "back_z", "label": "Back", "function": "entry_exit", "areas": ["house"]}
     pad = {"id": "attic_pad", "name": "Attic keypad", "kind": "keypad", "room": "attic"}
     edits = {
         "site.rooms.hall.sleeps_here": True,
         "site.openings.+": back,
         "devices.+": contact,
-        "unit.zones.+": zone,
-        "unit.part_sets.night.left_out": ["hall_zone", "living_zone"],
+        "control_unit.zones.+": zone,
+        "control_unit.part_sets.night.left_out": ["hall_zone", "living_zone"],
         "site.passages.ladder.seconds": 90,
     }
     home = put(with_siren(edits=edits, entry_s=30), {"devices.+": pad})
@@ -345,7 +345,7 @@ def test_what_a_mend_brings__is_listed(with_siren: Made) -> None:
     night = {**PANE, "kept_open": "night"}
     home = with_siren(edits={"site.openings.+": night})
     sought = seek(home, proved(home), changes=some(home, Way.CONTACT), judge=judge_of(home))
-    repair = of(sought, "noticed_first/house/away")
+    repair = of(sought, "noticed_first/house/set_full")
     assert repair is not None
     new = {each.message for each in assess(repair.home).findings} - {each.message for each in assess(home).findings}
     assert repair.brings
@@ -359,7 +359,7 @@ def test_not_all_at_once__what_stays_open_is_said(with_siren: Made) -> None:
     repair = of(sought, "habit/habit_0")
     assert ids(repair) == ["entry/unit/35/longer"]
     assert repair is not None
-    assert "noticed_first/house/away" in repair.still_open
+    assert "noticed_first/house/set_full" in repair.still_open
     (whole,) = (each.sentence for each in sought.unrepaired if each.id == "all")
     assert "this stays open: House, armed away: whoever comes in" in whole
 
@@ -420,11 +420,11 @@ def test_drawn_changes_and_prices__as_brute_force(with_siren: Made, seed: int) -
     drawn = Random(seed)
     edits = {
         "site.openings": [FRONT, PANE, {**PANE, "id": "bare", "name": "Bare"}],
-        "devices.+": PANE_CONTACT, "unit.zones.+": PANE_ZONE,
-        "unit.part_sets.night.left_out": drawn.choice([["hall_zone"], ["hall_zone", "pane_z"]]),
+        "devices.+": PANE_CONTACT, "control_unit.zones.+": PANE_ZONE,
+        "control_unit.part_sets.night.left_out": drawn.choice([["hall_zone"], ["hall_zone", "pane_z"]]),
         "proof.heard_first": drawn.choice([[], ["living"]]),
     }  # fmt: skip
-    functions = {"hall_zone": drawn.choice(["entry_route", "interior", "interior_delayed"])}
+    functions = {"hall_zone": drawn.choice(["entry_route", "at_once", "entry_exit"])}
     home = with_siren(SLOW, THROUGH, edits=edits, entry_s=drawn.choice([20, 40]), functions=functions)
     useful = [c for c in candidates(home) if c.way in (Way.CONTACT, Way.FOB, Way.HABIT, *SETTINGS)]
     useful += near(home, "entry/unit/", "exit/unit/50")
@@ -436,40 +436,41 @@ def test_drawn_changes_and_prices__as_brute_force(with_siren: Made, seed: int) -
 @pytest.fixture
 def sleepy_porch(porch: Home, put: Put) -> Home:
     """The porch with a wireless detector that is sure there and sleeps for 150 s after a trip."""
-    eye = {"id": "eye", "name": "Porch eye", "kind": "motion", "room": "porch", "link": "wire_free", "zone": "eye_z",
-           "quiet_time_s": 150}  # fmt: skip
-    zone = {"id": "eye_z", "label": "Porch", "function": "interior", "areas": ["house"]}
-    return put(porch, {"devices.+": eye, "unit.zones.+": zone, "proof.sure_detectors": ["eye"]})
+    eye = {"id": "eye", "name": "Porch eye", "kind": "motion", "room": "porch", "link": "wireless", "zone": "eye_z",
+           "sleep_s": 150}  # fmt: skip
+    zone = {"id": "eye_z", "label": "Porch", "function": "at_once", "areas": ["house"]}
+    return put(porch, {"devices.+": eye, "control_unit.zones.+": zone, "proof.sure_detectors": ["eye"]})
 
 
 def test_detector_that_sleeps__a_shorter_sleep_time_or_a_wired_one(sleepy_porch: Home, put: Put) -> None:
     """Setting the alarm leaves it asleep. The longest sleep time that is over in time is taken; else a wired one."""
     ways = (Way.REST, Way.WIRED, Way.CONTACT)
     sought = agrees(sleepy_porch, some(sleepy_porch, *ways))
-    (rest,) = ids(of(sought, "noticed_first/house/away"))
+    (rest,) = ids(of(sought, "noticed_first/house/set_full"))
     assert rest.startswith("rest/eye/")
     dear = put(sleepy_porch, {"proof.prices": [{"kind": "rest", "price": 90}], "prices.contact.price": 60})
-    repair = of(agrees(dear, some(dear, *ways)), "noticed_first/house/away")
+    repair = of(agrees(dear, some(dear, *ways)), "noticed_first/house/set_full")
     assert ids(repair) == ["wired/eye"]
     assert repair is not None
     assert "does not sleep after a trip" in repair.sentence
     (device,) = (each for each in repair.home.whole_devices if each.id == "eye")
-    assert (device.link.value, device.wire_free, device.quiet_time_s) == ("wired", None, 0)
+    assert (device.link.value, device.wireless, device.sleep_s) == ("wired", None, 0)
 
 
 @pytest.fixture
 def corridor(put: Put, porch: Home) -> Home:
     """A hall of 2 m by 14 m, the front door at one end and the keypad 13 m away at the other; 20 s of entry delay."""
-    habit = {"id": "back", "name": "Back home", "who": "owner", "starts_at": "front", "begins_in": "away", "steps": [
+    habit = {"id": "back", "name": "Back home", "who": "owner", "starts_at": "front", "begins_in": "set_full",
+             "steps": [
         {"id": "a", "deed": "open", "place": "front", "seconds": 3},
         {"id": "b", "deed": "walk_to", "place": "keypad", "seconds": 14},
-        {"id": "c", "deed": "disarm", "place": "house", "seconds": 3},
+        {"id": "c", "deed": "unset", "place": "house", "seconds": 3},
     ]}  # fmt: skip
     hall = {"id": "hall", "name": "Hall", "storey": "ground", "outline": [(0, 0), (2, 0), (2, 14), (0, 14)]}
     return put(porch, {
         "site.rooms": [hall],
         "site.openings": [FRONT | {"room": "hall", "at": (1, 0)}], "site.passages": [],
-        "devices.keypad.room": "hall", "devices.keypad.at": (1, 13), "unit.times.entry_s": 20,
+        "devices.keypad.room": "hall", "devices.keypad.at": (1, 13), "control_unit.times.entry_s": 20,
         "household.people": [{"id": "owner", "role": "Owner", "speed_m_s": 1.0}], "household.habits": [habit],
         "proof.tolerance_percent": 0, "rules.rule_set": "australasia",
     })  # fmt: skip

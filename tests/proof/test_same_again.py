@@ -20,7 +20,7 @@ def test_the_order_of_hashes_changes_nothing(two_rooms: Callable[..., Home]) -> 
     """Two runs with other hash seeds give the same proof to the letter, stories and faults included."""
     coming = {"steps": [("open", "front", 2), ("walk_to", "living", None), ("walk_to", "keypad", None)]}
     leaving: dict[str, object] = {"who": "other", "begins_in": "unset", "starts_at": "living"}
-    leaving |= {"steps": [("arm_away", "", 3), ("open", "front", 2), ("close", "front", 2)]}
+    leaving |= {"steps": [("set_full", "", 3), ("open", "front", 2), ("close", "front", 2)]}
     home = two_rooms(coming, leaving, people=("owner", "other"), tolerance_percent=10).model_dump_json()
     texts = [
         subprocess.run(

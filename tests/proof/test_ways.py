@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from alarmlib.control.inputs import AWAY, Opens
+from alarmlib.control.inputs import SET_FULL, Opens
 from alarmlib.control.layout import A
 from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, Override, PartSetup, Setup, ZoneSetup
@@ -29,7 +29,7 @@ Made = Callable[..., Home]
 def openings() -> Home:
     """One of each kind that matters, all of the hall, a contact and a shock detector on the glazed door."""
     kinds = {
-        "front": {"kind": "door", "reach": "ground", "final_door": True, "glass": "yes"},
+        "front": {"kind": "door", "reach": "ground", "entry_exit": True, "glass": "yes"},
         "plain_door": {"kind": "door", "reach": "ground", "glass": "no"},
         "window": {"kind": "window", "reach": "ground"},
         "roof": {"kind": "roof_light", "reach": "not"},
@@ -55,8 +55,8 @@ def openings() -> Home:
                           {"id": "porch", "name": "Porch", "storey": "ground", "guarded": False}],
                 "openings": [{"id": o, "name": o, "room": "hall"} | facts for o, facts in kinds.items()],
             },
-            "unit": {"areas": [{"id": "house", "name": "House"}, {"id": "yard", "name": "Yard"}],
-                     "zones": [{"id": "all", "label": "All", "function": "perimeter"}]},
+            "control_unit": {"areas": [{"id": "house", "name": "House"}, {"id": "yard", "name": "Yard"}],
+                     "zones": [{"id": "all", "label": "All", "function": "at_once"}]},
             "devices": [device | {"name": device["id"], "zone": "all"} for device in devices],
         }
     )  # fmt: skip
@@ -86,7 +86,7 @@ def test_rooms_of_an_area(openings: Home, put: Made) -> None:
     assert guarded_rooms(openings, "house") == {"hall", "bed"}
     assert guarded_rooms(openings, "yard") == {"shed"}
     named = put(openings, {"proof.heard_first": ["hall", "shed"]})
-    assert heard_first_rooms(named, "house", AWAY) == {"hall"}
+    assert heard_first_rooms(named, "house", SET_FULL) == {"hall"}
     assert heard_first_rooms(named, "house", "night") == {"hall", "bed"}
     assert heard_first_rooms(named, "yard", "night") == {"shed"}
 
@@ -96,34 +96,34 @@ AREAS = (
     AreaSetup("yard", exit_s=4, entry_s=3, siren_s=9, parts=(PartSetup("party"), PartSetup("dusk"))),
     AreaSetup("flat", exit_s=4, entry_s=3, siren_s=9),
 )
-UNIT = Setup(AREAS, (ZoneSetup("door", Function.FINAL_DOOR, ("house",)),))
+UNIT = Setup(AREAS, (ZoneSetup("door", Function.ENTRY_EXIT, ("house",)),))
 
 
 def test_every_combination_of_the_other_areas() -> None:
     """Unset (left out), away and each part set of every other area that shares the rooms; 4 by 2 of them."""
     found = [frozenset(each.items()) for each in beside(UNIT, "house", frozenset({"house", "yard", "flat"}))]
-    yard = [(), (("yard", AWAY),), (("yard", "party"),), (("yard", "dusk"),)]
+    yard = [(), (("yard", SET_FULL),), (("yard", "party"),), (("yard", "dusk"),)]
     assert len(found) == 8
-    assert set(found) == {frozenset((*one, *other)) for one in yard for other in ((), (("flat", AWAY),))}
+    assert set(found) == {frozenset((*one, *other)) for one in yard for other in ((), (("flat", SET_FULL),))}
     assert list(beside(UNIT, "house", frozenset({"house"}))) == [{}]
-    assert sets_of(UNIT, "yard") == (AWAY, "party", "dusk")
+    assert sets_of(UNIT, "yard") == (SET_FULL, "party", "dusk")
 
 
 def test_set_long_ago() -> None:
     """Every delay is over; asking for a set is to get it."""
-    state = set_state(UNIT, {"house": "night", "yard": AWAY})
+    state = set_state(UNIT, {"house": "night", "yard": SET_FULL})
     house, yard, flat = UNIT.layout.areas
-    assert [state[area.base + A.ARM] for area in (house, yard, flat)] == [2, 1, 0]
+    assert [state[area.base + A.SET] for area in (house, yard, flat)] == [2, 1, 0]
     assert not any(state[area.base + A.EXIT] for area in UNIT.layout.areas)
     assert not noticed(UNIT, state)
     strict = replace(UNIT, behaviour=Behaviour(override=Override.NOT_OFFERED))
     with pytest.raises(CannotBeSet, match="house"):
-        set_state(strict, {"house": AWAY}, before=(Opens("door"),))
+        set_state(strict, {"house": SET_FULL}, before=(Opens("door"),))
 
 
 def test_noticed_from_the_delay_on() -> None:
     """Noticed while the delay runs and while the siren sounds."""
-    state, _ = step(UNIT, set_state(UNIT, {"house": AWAY}), (Opens("door"),))
+    state, _ = step(UNIT, set_state(UNIT, {"house": SET_FULL}), (Opens("door"),))
     for _ in range(8):
         assert noticed(UNIT, state)
         state, _ = step(UNIT, state)

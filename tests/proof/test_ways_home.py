@@ -5,14 +5,14 @@ from typing import Any
 
 import pytest
 
-from alarmlib.control.inputs import AWAY
+from alarmlib.control.inputs import SET_FULL
 from alarmlib.model import Home
 from alarmlib.proof.repairs.judge import Acceptance, Objection
 from alarmlib.proof.repairs.ways_home import Coming, ways_home
 
 Made = Callable[..., Home]
 Put = Callable[..., Home]
-BOTH = {AWAY, "night"}
+BOTH = {SET_FULL, "night"}
 
 
 @pytest.fixture
@@ -41,38 +41,38 @@ def test_delay_by_hand(home: Callable[..., Home], entry_s: int, off: int, found:
 
 def test_only_door_at_once__nobody(home: Callable[..., Home]) -> None:
     """The door's zone at once locks out everybody in every set; its delay taken out at night, at night alone."""
-    assert sets(home(functions={"door": "perimeter"})) == set()
+    assert sets(home(functions={"door": "at_once"})) == set()
     at_once = [{"zone": "door", "delayed": False}]
-    assert sets(home({"unit.part_sets.night.doors": at_once})) == {AWAY}
+    assert sets(home({"control_unit.part_sets.night.doors": at_once})) == {SET_FULL}
 
 
 def test_detector_on_the_way_at_once__only_where_it_is_left_out(home: Callable[..., Home]) -> None:
     """The hall's detector at once rings for who comes home; the night set leaves it out."""
-    assert sets(home(functions={"hall_zone": "interior"})) == {"night"}
+    assert sets(home(functions={"hall_zone": "at_once"})) == {"night"}
 
 
 def test_fob__before_the_door_opens(home: Callable[..., Home]) -> None:
     """With a fob of their own the owner unsets outside, and no delay is needed; a fob taken down helps nobody."""
     fob = {"id": "fob", "name": "Fob", "kind": "fob"}
     carried = {"devices.+": fob, "household.people.owner.fob": "fob"}
-    assert sets(home(carried, functions={"door": "perimeter"})) == BOTH
+    assert sets(home(carried, functions={"door": "at_once"})) == BOTH
     gone = carried | {"devices.+": fob | {"state": "removed"}}
-    assert sets(home(gone, functions={"door": "perimeter"})) == set()
+    assert sets(home(gone, functions={"door": "at_once"})) == set()
 
 
 def test_key_switch__behind_the_door(home: Callable[..., Home]) -> None:
     """Without a keypad the key switch in the hall will do, within the delay; with the door at once it will not."""
     switch = {"id": "switch", "name": "Switch", "kind": "key_switch", "room": "hall", "zone": "key"}
     zone = {"id": "key", "label": "Key", "function": "key_switch", "areas": ["house"]}
-    edits = {"devices.+": switch, "unit.zones.+": zone, "devices.keypad.state": "removed"}
+    edits = {"devices.+": switch, "control_unit.zones.+": zone, "devices.keypad.state": "removed"}
     assert sets(home(edits, entry_s=10)) == BOTH
-    assert sets(home(edits, entry_s=10, functions={"door": "perimeter"})) == set()
+    assert sets(home(edits, entry_s=10, functions={"door": "at_once"})) == set()
 
 
 def test_visitor__by_their_own_door_while_nobody_is_in(home: Callable[..., Home]) -> None:
     """A cleaner who can disarm counts while nobody is in; a door that is no entry/exit door is no way."""
-    cleaner = {"id": "cleaner", "role": "Cleaner", "can_disarm": True}
-    for door, found in (("", {AWAY}), ("front", {AWAY}), ("other", set())):
+    cleaner = {"id": "cleaner", "role": "Cleaner", "can_unset": True}
+    for door, found in (("", {SET_FULL}), ("front", {SET_FULL}), ("other", set())):
         opening = {"id": "other", "name": "Other", "room": "hall", "kind": "door"}
         edits = {"household.visitors.+": cleaner | {"door": door}, "site.openings.+": opening}
         assert {c.part for c in ways_home(home(edits, entry_s=40)) if c.person == "cleaner"} == found
@@ -80,7 +80,7 @@ def test_visitor__by_their_own_door_while_nobody_is_in(home: Callable[..., Home]
 
 def test_who_cannot_disarm_is_not_counted(home: Callable[..., Home]) -> None:
     """Somebody without a code needs somebody who has one."""
-    assert sets(home({"household.people.owner.can_disarm": False})) == set()
+    assert sets(home({"household.people.owner.can_unset": False})) == set()
 
 
 def test_demo__everybody_can_come_home_in_every_set(demo: Home) -> None:
@@ -88,18 +88,18 @@ def test_demo__everybody_can_come_home_in_every_set(demo: Home) -> None:
     found = ways_home(demo)
     assert len(found) == (4 * (4 + 2) + 2) * 2
     visits = {(each.person, each.area, each.part) for each in found if each.person in ("cleaner", "neighbour")}
-    assert visits == {("cleaner", "house", AWAY), ("neighbour", "house", AWAY)}
+    assert visits == {("cleaner", "house", SET_FULL), ("neighbour", "house", SET_FULL)}
 
 
 def test_lost_way_home__is_said_in_the_homes_own_words(home: Callable[..., Home], put: Put) -> None:
     """Who, where and in which set, as a sentence; a way that was not there before is not lost."""
     good = home()
-    bad = put(good, {"unit.part_sets.night.doors": [{"zone": "door", "delayed": False}]})
+    bad = put(good, {"control_unit.part_sets.night.doors": [{"zone": "door", "delayed": False}]})
     against = Acceptance(good, ()).against(bad)
     assert against is not None
     assert against.sentence == "Owner could no longer come home without an alarm to House, set in the part set Night."
     assert Acceptance(bad, ()).against(bad) is None
-    assert Coming("owner", "house", AWAY).sentence(good).endswith("to House, set with nobody in.")
+    assert Coming("owner", "house", SET_FULL).sentence(good).endswith("to House, set with nobody in.")
 
 
 def test_new_findings__counted_by_check_and_subject(home: Callable[..., Home]) -> None:

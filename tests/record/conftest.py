@@ -20,29 +20,29 @@ ROOMS = [
     {"id": "bedroom", "name": "Bedroom", "storey": "upper", "use": "bedroom", "sleeps_here": True},
 ]  # fmt: skip
 OPENINGS = [
-    {"id": "front", "name": "Front door", "room": "hall", "kind": "door", "at": [1, 0], "final_door": True,
+    {"id": "front", "name": "Front door", "room": "hall", "kind": "door", "at": [1, 0], "entry_exit": True,
      "reach": "ground", "lock": "needs_work", "to_do": "new strike plate"},
-    {"id": "back", "name": "Kitchen door", "room": "kitchen", "kind": "door", "at": [4, 0], "final_door": True,
+    {"id": "back", "name": "Kitchen door", "room": "kitchen", "kind": "door", "at": [4, 0], "entry_exit": True,
      "escape_way": True, "opens_without_key": "no"},
     {"id": "window", "name": "Living room window", "room": "living", "at": [6, 4.5], "reach": "ground"},
 ]  # fmt: skip
 DEVICES = [
     {"id": "front_contact", "name": "Front door contact", "kind": "contact", "room": "hall", "openings": ["front"],
      "zone": "front", "at": [1, 0], "circuit": "loop_1"},
-    {"id": "hall_motion", "name": "Hall detector", "kind": "motion", "link": "wire_free", "room": "hall",
-     "zone": "hall", "at": [0.2, 5.8], "facing_deg": -60, "quiet_time_s": 150, "state": "fitted",
-     "wire_free": {"slot": 4, "check_in_s": 900, "battery": "lithium", "battery_fitted_on": "2026-01-10"}},
+    {"id": "hall_motion", "name": "Hall detector", "kind": "motion", "link": "wireless", "room": "hall",
+     "zone": "hall", "at": [0.2, 5.8], "facing_deg": -60, "sleep_s": 150, "state": "fitted",
+     "wireless": {"slot": 4, "check_in_s": 900, "battery": "lithium", "battery_fitted_on": "2026-01-10"}},
     {"id": "smoke", "name": "Landing smoke detector", "kind": "smoke", "room": "bedroom", "zone": "smoke"},
     {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall", "at": [2, 1],
      "quiet_current_a": 0.03, "alarm_current_a": 0.08},
     {"id": "unit", "name": "Control unit", "kind": "control_unit", "room": "kitchen", "at": [4, 0]},
-    {"id": "siren", "name": "Siren", "kind": "outside_sounder", "level_dba": 100, "level_at_m": 1},
+    {"id": "siren", "name": "Siren", "kind": "outside_siren", "level_dba": 100, "level_at_m": 1},
 ]  # fmt: skip
 UNIT = {
     "times": {"entry_s": 35, "exit_s": 55, "siren_s": 290, "doors": [{"id": "b", "opening": "back", "entry_s": 25}]},
     "areas": [{"id": "house", "name": "House"}],
     "zones": [
-        {"id": "front", "label": "Front door", "place": "10", "function": "final_door", "areas": ["house"],
+        {"id": "front", "label": "Front door", "place": "10", "function": "entry_exit", "areas": ["house"],
          "circuit": "loop_1", "chime": True, "reason": "The family comes home by it"},
         {"id": "hall", "label": "Hall", "place": "2", "function": "entry_route", "areas": ["house"]},
         {"id": "smoke", "label": "Smoke", "place": "3", "function": "fire"},
@@ -54,11 +54,11 @@ UNIT = {
 HOUSEHOLD = {
     "people": [{"id": "grandparent", "role": "grandparent", "age": "older", "slow": True, "sleeps_in": "bedroom"}],
     "pets": [{"id": "dog", "kind": "dog", "mass_kg": 18, "free_in_day": ["hall", "kitchen"]}],
-    "visitors": [{"id": "cleaner", "role": "cleaner", "door": "front", "can_disarm": True}],
+    "visitors": [{"id": "cleaner", "role": "cleaner", "door": "front", "can_unset": True}],
     "walks": [{"id": "w1", "person": "grandparent", "door": "front", "first_s": 19, "second_s": 22, "third_s": 21}],
     "habits": [{"id": "shopping", "name": "Home with shopping", "who": "grandparent",
                 "steps": [{"id": "s1", "deed": "open", "place": "front", "seconds": 4},
-                          {"id": "s2", "deed": "disarm", "place": "keypad"}]}],
+                          {"id": "s2", "deed": "unset", "place": "keypad"}]}],
 }  # fmt: skip
 MESSAGES = {
     "paths": [{"id": "mobile", "name": "Mobile", "kind": "mobile"}],
@@ -100,7 +100,7 @@ def facts() -> dict[str, Any]:
     circuits = [{"id": "loop_1", "name": "Loop 1", "ending": "single", "end_resistor_ohm": 4700}]
     inherited = {"items": [{"id": "i1", "what": "old siren", "room": "hall"}]}
     parts = {"household": HOUSEHOLD, "messages": MESSAGES, "log": LOG, "circuits": circuits, "inherited": inherited}
-    return {"name": "Brook Cottage", "site": site, "devices": DEVICES, "unit": UNIT, **parts}
+    return {"name": "Brook Cottage", "site": site, "devices": DEVICES, "control_unit": UNIT, **parts}
 
 
 @pytest.fixture

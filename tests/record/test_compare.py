@@ -19,7 +19,7 @@ def test_nothing_changed(home: Home) -> None:
 
 def test_a_field_of_a_room_and_a_time(facts: dict[str, Any], home: Home) -> None:
     """A line a field: where it stands, what stood there, what stands there now, in the home's units."""
-    facts["unit"] = facts["unit"] | {"times": facts["unit"]["times"] | {"siren_s": 170}}
+    facts["control_unit"] = facts["control_unit"] | {"times": facts["control_unit"]["times"] | {"siren_s": 170}}
     rooms = [facts["site"]["rooms"][0] | {"ceiling_m": 2.45}, *facts["site"]["rooms"][1:]]
     facts["site"] = facts["site"] | {"rooms": rooms}
     assert differences(home, Home.model_validate(facts)) == (
@@ -46,8 +46,8 @@ def test_added_taken_out_and_moved(facts: dict[str, Any], home: Home) -> None:
 
 def test_lists_inside_elements_are_matched_too(facts: dict[str, Any], home: Home) -> None:
     """A final door taken out of a part set is a line that says where."""
-    night = facts["unit"]["part_sets"][0] | {"doors": []}
-    facts["unit"] = facts["unit"] | {"part_sets": [night]}
+    night = facts["control_unit"]["part_sets"][0] | {"doors": []}
+    facts["control_unit"] = facts["control_unit"] | {"part_sets": [night]}
     where = "Control unit, Part sets, Night, Final doors, Front door"
     assert differences(home, Home.model_validate(facts)) == (Change(where, "stood here", "taken out"),)
 
@@ -73,5 +73,5 @@ def test_the_record_lists_the_changes(facts: dict[str, Any], home: Home) -> None
 @given(st.floats(1, 600), st.floats(1, 600))
 def test_one_changed_number_is_one_line(before_s: float, after_s: float) -> None:
     """However the number moves, there is one line, and none when it does not."""
-    homes = [Home.model_validate({"unit": {"times": {"siren_s": s}}}) for s in (before_s, after_s)]
+    homes = [Home.model_validate({"control_unit": {"times": {"siren_s": s}}}) for s in (before_s, after_s)]
     assert len(differences(*homes)) == (before_s != after_s)

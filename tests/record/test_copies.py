@@ -38,7 +38,9 @@ _MUST_STAY = (
 def odd_home(seed: int) -> Home:
     """The demo home with many facts left out, flipped or changed; seed 0 is the demo home itself."""
     home, draw = demo_home(), random.Random(seed)
-    for name in ("household", "unit", "devices", "circuits", "messages", "inherited", "log", "site") * bool(seed):
+    for name in ("household", "control_unit", "devices", "circuits", "messages", "inherited", "log", "site") * bool(
+        seed
+    ):
         changed = home.model_copy(update={name: _odd(getattr(home, name), draw)})
         with suppress(ValidationError):  # a change that leaves something pointing nowhere is not made
             home = Home.model_validate(changed.model_dump(warnings=False))
@@ -140,7 +142,7 @@ def test_a_helper_reads_of_no_room_or_way_in_without_a_detector() -> None:
     """Rooms and ways in that no device's name stands for are named nowhere as such in a helper's copy."""
     home = odd_home(0)
     fitted = {opening for device in home.whole_devices for opening in device.openings}
-    bare = [o.name for o in home.site.openings if o.id not in fitted and not o.final_door]
+    bare = [o.name for o in home.site.openings if o.id not in fitted and not o.entry_exit]
     told = "\n".join(sentences(record(0, Share.HELPER)))
     assert len(bare) >= 5
     assert [name for name in bare if name in told] == []

@@ -23,8 +23,8 @@ from alarmlib.store.tables import Table, preview, to_csv
 Put = Callable[[Home, dict[str, Any]], Home]
 EYE = {"id": "pir", "name": "=Corner eye", "kind": "motion", "room": "big", "at": [5, 5], "height_m": 2.2,
        "mount": "inside_wall", "facing_deg": 0, "range_m": 12, "angle_deg": 360, "straight_range_m": 12,
-       "looks_down_deg": 90, "zone": "inside", "price": 39.5, "link": "wire_free",
-       "wire_free": {"battery": "lithium", "battery_fitted_on": "2026-01-10", "battery_lasts_years": 3}}  # fmt: skip
+       "looks_down_deg": 90, "zone": "inside", "price": 39.5, "link": "wireless",
+       "wireless": {"battery": "lithium", "battery_fitted_on": "2026-01-10", "battery_lasts_years": 3}}  # fmt: skip
 
 
 @pytest.fixture
@@ -49,7 +49,7 @@ def house() -> Home:
                 "openings": [{"id": "bay", "name": "Bay", "room": "big"}],
                 "passages": [{"id": "way", "first": "big", "second": "den"}],
             },
-            "unit": {"zones": [{"id": "inside", "label": "Inside"}]},
+            "control_unit": {"zones": [{"id": "inside", "label": "Inside"}]},
             "devices": [
                 EYE,
                 {"id": "c", "name": "Contact", "kind": "contact", "room": "big", "openings": ["bay"],
@@ -142,7 +142,7 @@ def test_the_new_facts_of_a_device_go_out_and_in(house: Home, put: Put, units: s
 def near(one: Device, other: Device) -> bool:
     """Alike, lengths to the thousandth of a metre that a cell in feet may round off."""
     pairs = [(one.model_dump(mode="json"), other.model_dump(mode="json"))]
-    pairs += [(pairs[0][0].pop(name), pairs[0][1].pop(name)) for name in ("hazard", "wire_free")]
+    pairs += [(pairs[0][0].pop(name), pairs[0][1].pop(name)) for name in ("hazard", "wireless")]
     return all(
         value == pytest.approx(there[name], abs=1e-3) if isinstance(value, float) else value == there[name]
         for mine, there in pairs

@@ -94,7 +94,7 @@ def test_two_downloads_tell_the_same_changes(session: Session, clock: Clock) -> 
     """The owner's and the helper's copy, downloaded one after the other and again, all tell what changed."""
     session.keep_for_record()
     clock.at = datetime.now(UTC)
-    session.apply([Edit(("unit", "times", "siren_s"), 290, 170)])
+    session.apply([Edit(("control_unit", "times", "siren_s"), 290, 170)])
     owner, helper = (download.handler for download in copies(session).extras.downloads[:2])
     first = [owner()[1], helper()[1]]
     assert [owner()[1], helper()[1]] == first
@@ -107,7 +107,7 @@ def test_the_command_compares_as_the_page_does(session: Session, tmp_path: Path)
     """Without --previous the last record kept beside the home file is found; --previous still wins."""
     session.keep_for_record()
     shutil.copyfile(session.path, tmp_path / "other.json")
-    session.apply([Edit(("unit", "times", "siren_s"), 290, 170)])
+    session.apply([Edit(("control_unit", "times", "siren_s"), 290, 170)])
     asked = ["record", str(session.path), "--copy", "owner", "--date", "2026-03-09", "--out"]
     assert main([*asked, str(tmp_path / "kept.html")]) == 0
     assert main([*asked, str(tmp_path / "named.html"), "--previous", str(tmp_path / "other.json")]) == 0
@@ -119,7 +119,7 @@ def test_the_command_compares_as_the_page_does(session: Session, tmp_path: Path)
 
 def test_the_command_keeps_what_it_made_a_record_of(session: Session, tmp_path: Path) -> None:
     """Once for one state and day, as the page does; nothing is written beside a home that nobody has edited here."""
-    session.apply([Edit(("unit", "times", "siren_s"), 290, 170)])
+    session.apply([Edit(("control_unit", "times", "siren_s"), 290, 170)])
     (tmp_path / "sent").mkdir()
     sent = Path(shutil.copyfile(session.path, tmp_path / "sent" / "home.json"))
     for home_file in (session.path, session.path, sent):

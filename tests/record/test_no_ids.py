@@ -77,7 +77,7 @@ def _thinned(home: Home, draw: random.Random) -> Home:
     """The home with parts of its lists left out and some pointers turned elsewhere."""
     rooms = [room.id for room in home.site.rooms]
     devices = tuple(
-        device.model_copy(update={"room": draw.choice(rooms), "zone": draw.choice(home.unit.zones).id})
+        device.model_copy(update={"room": draw.choice(rooms), "zone": draw.choice(home.control_unit.zones).id})
         for device in home.whole_devices
     )
     kept = {name: tuple(each for each in getattr(home.household, name) if draw.random() < 0.8) for name in

@@ -101,7 +101,7 @@ def test_zones_are_counted_once_and_each_count_says_of_what(demo: Home) -> None:
 
     Seen before: "You entered 36 zones", "Zones needed: 39", "47 zones, proven best".
     """
-    used = len(demo.unit.zones_used)
+    used = len(demo.control_unit.zones_used)
     assert used == 37
     context = Context(demo, assess(demo, "full"), Share.OWNER, "2026-11-25")
     record = plain_blocks(block for module in LONG for block in module.build(context))

@@ -103,7 +103,13 @@ def test_record__owner_reads_every_reason_and_note(home_and_secrets: tuple[Home,
     home, _ = home_and_secrets
     worked_in = "short_path.", "site.answers.point"  # the draft's questions, and the survey's own points
     notes = {path for path in _notes(Home) if not path.startswith(worked_in)}
-    assert {"note", "site.openings.left_bare_because", "devices.note", "unit.note", "household.habits.note"} <= notes
+    assert {
+        "note",
+        "site.openings.left_bare_because",
+        "devices.note",
+        "control_unit.note",
+        "household.habits.note",
+    } <= notes
     document = home.model_dump(mode="json")
     planted_in: dict[str, str] = {}
     for path in sorted(notes):

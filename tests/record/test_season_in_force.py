@@ -27,11 +27,11 @@ def told(home: Home, date: str, copy: Share = Share.OWNER) -> dict[str, str]:
 @pytest.fixture
 def seasonal(facts: dict[str, Any]) -> dict[str, Any]:
     """The lived-in home, whose winter also takes the hall out of service and gives the back door a delay."""
-    winter = facts["unit"]["seasons"][0] | {
+    winter = facts["control_unit"]["seasons"][0] | {
         "doors": [{"id": "wb", "opening": "back", "entry_s": 38}],
-        "zones": [{"zone": "hall", "out_of_service": True}],
+        "zones": [{"zone": "hall", "out_of_use": True}],
     }
-    return facts | {"unit": facts["unit"] | {"seasons": [winter]}}
+    return facts | {"control_unit": facts["control_unit"] | {"seasons": [winter]}}
 
 
 @pytest.mark.parametrize("copy", [Share.OWNER, Share.HELPER])
@@ -66,15 +66,15 @@ def test_the_ordinary_set_in_summer(seasonal: dict[str, Any]) -> None:
 
 def test_the_owner_says_which(seasonal: dict[str, Any]) -> None:
     """The owner's word stands against the date, and the sheet says whose word it is."""
-    unit = seasonal["unit"] | {"season_by": "owner", "season_now": "winter"}
-    sheets = told(Home.model_validate(seasonal | {"unit": unit}), "2026-07-15")
+    unit = seasonal["control_unit"] | {"season_by": "owner", "season_now": "winter"}
+    sheets = told(Home.model_validate(seasonal | {"control_unit": unit}), "2026-07-15")
     assert "the values of the season Winter, as the owner decided." in sheets["settings"]
     assert "Alarm off within: 38 s" in sheets["handover"]
 
 
 def test_a_home_without_seasons_says_nothing_of_them(facts: dict[str, Any]) -> None:
     """Nobody reads of sets who has only one."""
-    home = Home.model_validate(facts | {"unit": facts["unit"] | {"seasons": []}})
+    home = Home.model_validate(facts | {"control_unit": facts["control_unit"] | {"seasons": []}})
     for text in told(home, "2026-01-15").values():
         assert "These are the values" not in text
         assert "other sets" not in text
@@ -94,9 +94,9 @@ def test_the_months_of_a_season_can_be_entered(seasonal: dict[str, Any], tmp_pat
     assert ticked["12"] == "December"
     path = tmp_path / "home.json"
     session = Session.new(path, Home.model_validate(seasonal))
-    session.apply([Edit(("unit", "seasons", "winter", "months"), [12, 1, 2], ("11", "12"))])
-    assert session.home.unit.seasons[0].months == (11, 12)
-    assert json.loads(path.read_text(encoding="utf-8"))["unit"]["seasons"][0]["months"] == [11, 12]
+    session.apply([Edit(("control_unit", "seasons", "winter", "months"), [12, 1, 2], ("11", "12"))])
+    assert session.home.control_unit.seasons[0].months == (11, 12)
+    assert json.loads(path.read_text(encoding="utf-8"))["control_unit"]["seasons"][0]["months"] == [11, 12]
 
 
 def test_the_familys_card_tells_only_what_is_on_it(seasonal: dict[str, Any]) -> None:
@@ -118,4 +118,4 @@ def test_the_form_of_seasons_reads_months_by_name(seasonal: dict[str, Any], tmp_
         form._handle_custom_msg(asked, [])
     assert [answer["ok"] for answer in answers if answer["kind"] == "answer"] == [True, False]
     assert "choose one of: January" in next(answer["error"] for answer in answers if "error" in answer)
-    assert session.home.unit.seasons[0].months == (12, 1)
+    assert session.home.control_unit.seasons[0].months == (12, 1)

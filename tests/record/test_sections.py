@@ -164,7 +164,7 @@ def test_places_without_a_number_keep_the_order_they_were_entered_in() -> None:
 
 def test_settings_follow_the_places_of_the_unit(home: Home) -> None:
     """Place 2 comes before place 10; a zone without a place comes last."""
-    assert [zone.place for zone in zones.in_unit_order(home.unit.zones)] == ["2", "3", "10"]
+    assert [zone.place for zone in zones.in_unit_order(home.control_unit.zones)] == ["2", "3", "10"]
     table = next(
         b for b in settings.build(Context(home, BLANK, Share.OWNER, DATE)) if "order" in getattr(b, "caption", "")
     )
@@ -174,8 +174,8 @@ def test_settings_follow_the_places_of_the_unit(home: Home) -> None:
 
 def test_a_door_without_times_of_its_own_has_the_units(home: Home) -> None:
     """The kitchen door has its own entry delay and the unit's exit delay; the front door has the unit's."""
-    assert door_times(home.unit.times, "back") == (25, 55)
-    assert door_times(home.unit.times, "front") == (35, 55)
+    assert door_times(home.control_unit.times, "back") == (25, 55)
+    assert door_times(home.control_unit.times, "front") == (35, 55)
 
 
 def test_the_matrix_says_who_listens(home: Home) -> None:
@@ -206,7 +206,7 @@ def test_the_walk_has_one_order(home: Home) -> None:
     walked = [device.id for device, _ in order.rows]
     assert walked[0] == "keypad"
     assert sorted([*walked, *(device.id for device in order.apart)]) == sorted(
-        device.id for device in home.whole_devices if device.state.value not in ("removed", "out_of_service")
+        device.id for device in home.whole_devices if device.state.value not in ("removed", "out_of_use")
     )
     tables = [b for b in test_plan.build(Context(home, BLANK, Share.OWNER, DATE)) if isinstance(b, Table)]
     assert [row[0] for table in tables for row in table.rows] == [str(n + 1) for n in range(len(home.whole_devices))]

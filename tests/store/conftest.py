@@ -14,7 +14,7 @@ from alarmlib.store import Session
 def small_document() -> dict[str, Any]:
     """Two rooms, two ways in, two devices, two zones, a person, a test."""
     return {
-        "schema_version": 1,
+        "schema_version": 2,
         "site": {
             "storeys": [{"id": "ground", "name": "Ground floor"}],
             "rooms": [
@@ -27,16 +27,16 @@ def small_document() -> dict[str, Any]:
             ],
         },
         "household": {"people": [{"id": "first", "role": "first adult"}]},
-        "unit": {
+        "control_unit": {
             "zones": [
-                {"id": "z_front", "label": "FRONT DOOR", "place": "1", "function": "final_door"},
+                {"id": "z_front", "label": "FRONT DOOR", "place": "1", "function": "entry_exit"},
                 {"id": "z_hall", "label": "HALL", "place": "2", "function": "entry_route"},
             ]
         },
         "devices": [
             {"id": "d_front", "name": "Front door contact", "kind": "contact", "room": "hall", "zone": "z_front"},
             {"id": "d_hall", "name": "Hall motion", "kind": "motion", "room": "hall", "zone": "z_hall",
-             "wire_free": {"slot": 3}},
+             "wireless": {"slot": 3}},
         ],
         "log": {"tests": [{"id": "t1", "on": "2026-03-01", "device": "d_hall", "seen": "as_expected"}]},
     }  # fmt: skip

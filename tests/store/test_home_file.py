@@ -45,19 +45,19 @@ def refused(path: Path, content: bytes) -> str:
 BROKEN_TEXT = [
     (b"", "it is empty"),
     (b" \n", "it is empty"),
-    (b'{"schema_version": 1,\n "name": }', "not valid JSON at line 2, column 10"),
-    (b'{"schema_version": 1', "not valid JSON at line 1"),
+    (b'{"schema_version": 2,\n "name": }', "not valid JSON at line 2, column 10"),
+    (b'{"schema_version": 2', "not valid JSON at line 1"),
     (b"[]", "holds no object"),
     (b"null", "holds no object"),
     (b'"text"', "holds no object"),
-    (b'{"schema_version": 1, "name": "\xff"}', "byte 32 is not UTF-8"),
-    (b'{"schema_version": 1, "rules": {"siren_limit_s": NaN}}', "NaN"),
-    (b'{"schema_version": 1, "rules": {"siren_limit_s": -Infinity}}', "-Infinity"),
-    (b'{"schema_version": 1, "rules": {"siren_limit_s": 1e999}}', "not infinity or NaN"),
-    (b'{"schema_version": 1, "rules": {"grade": 1' + b"0" * 5000 + b"}}", "write"),
-    (b'{"schema_version": 1, "name": "a", "name": "b"}', "name"),
+    (b'{"schema_version": 2, "name": "\xff"}', "byte 32 is not UTF-8"),
+    (b'{"schema_version": 2, "rules": {"siren_limit_s": NaN}}', "NaN"),
+    (b'{"schema_version": 2, "rules": {"siren_limit_s": -Infinity}}', "-Infinity"),
+    (b'{"schema_version": 2, "rules": {"siren_limit_s": 1e999}}', "not infinity or NaN"),
+    (b'{"schema_version": 2, "rules": {"grade": 1' + b"0" * 5000 + b"}}", "write"),
+    (b'{"schema_version": 2, "name": "a", "name": "b"}', "name"),
     (b"[" * 100_000, "nested too deeply"),
-    (b'{"schema_version": 2}', "newer workbook"),
+    (b'{"schema_version": 3}', "newer workbook"),
     (b'{"schema_version": 99, "anything": 1}', "leaves the file as it is"),
     (b'{"schema_version": "1"}', "schema_version"),
     (b'{"schema_version": true}', "schema_version"),
@@ -68,7 +68,7 @@ BAD_VALUES = [
     ("site.rooms.0.ceiling_m", "high", "site.rooms.hall.ceiling_m in home.json: “high”", "write a number"),
     ("site.rooms.0.ceiling_m", 200, "site.rooms.hall.ceiling_m in home.json: “200”", "1 m to 12 m is allowed"),
     ("site.openings.0.width_m", -1, "site.openings.front_door.width_m", "0.05 m to 10 m is allowed"),
-    ("devices.0.quiet_time_s", -5, "devices.d_front.quiet_time_s", "0 s to 60 min is allowed"),
+    ("devices.0.sleep_s", -5, "devices.d_front.sleep_s", "0 s to 60 min is allowed"),
     ("site.rooms.0.use", "dungeon", "site.rooms.hall.use", "choose one of 'living'"),
     ("site.rooms.0.colour", "red", "site.rooms.hall.colour", "there is no such field"),
     ("site.rooms.0.id", "Front Hall", "site.rooms.Front Hall.id", "small letters"),
@@ -86,8 +86,8 @@ BAD_VALUES = [
     ("site.rooms.0.name", "\ud800", "site.rooms.hall.name", "write text that UTF-8 can hold"),
     ("site.openings.0.room", "attic", "home.json", "there is no room “attic”"),
     ("devices.0.zone", "nowhere", "home.json", "there is no zone “nowhere”"),
-    ("unit.zones.1.id", "z_front", "home.json", "zone “z_front” stands twice"),
-    ("unit.zones.1.place", "1", "home.json", "zone place “1” stands twice"),
+    ("control_unit.zones.1.id", "z_front", "home.json", "zone “z_front” stands twice"),
+    ("control_unit.zones.1.place", "1", "home.json", "zone place “1” stands twice"),
     ("site.openings.0.at", [7, 7], "home.json", "off the walls"),
 ]
 
@@ -156,16 +156,24 @@ JSON = st.recursive(
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=8), inner, max_size=3),
     max_leaves=6,
 )
-PLACES = ["name", "site", "site.rooms", "site.rooms.0", "site.rooms.0.name", "devices.1.wire_free", "unit.zones.0"]
+PLACES = [
+    "name",
+    "site",
+    "site.rooms",
+    "site.rooms.0",
+    "site.rooms.0.name",
+    "devices.1.wireless",
+    "control_unit.zones.0",
+]
 
 
 @given(value=JSON, place=st.sampled_from(PLACES))
 def test_any_value_anywhere_is_taken_or_a_sentence(value: Any, place: str) -> None:
     """No JSON value at any place leads to anything but a home or a problem in words."""
     base = {
-        "schema_version": 1,
+        "schema_version": 2,
         "site": {"storeys": [{"id": "g", "name": "G"}], "rooms": [{"id": "hall", "name": "Hall", "storey": "g"}]},
-        "unit": {"zones": [{"id": "z", "label": "Z"}]},
+        "control_unit": {"zones": [{"id": "z", "label": "Z"}]},
         "devices": [{"id": "a", "name": "A", "kind": "contact"}, {"id": "b", "name": "B", "kind": "motion"}],
     }
     try:
@@ -180,7 +188,7 @@ def test_the_text_of_a_home_is_always_the_same(home: Home) -> None:
     assert text == text_of(parsed(text, ""))
     assert b"\r" not in text
     assert text.endswith(b"}\n")
-    assert text.startswith(b'{\n  "schema_version": 1,\n  "name"')
+    assert text.startswith(b'{\n  "schema_version": 2,\n  "name"')
 
 
 # --- a disk that fails ---

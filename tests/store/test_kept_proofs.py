@@ -79,8 +79,8 @@ def test_kept__fresh_after_an_edit_that_it_does_not_read(change: Any, place: Pat
 @pytest.mark.parametrize(
     "change",
     [
-        lambda d: d["unit"]["times"].update(entry_s=41),
-        lambda d: d["devices"][0].update(quiet_time_s=90),
+        lambda d: d["control_unit"]["times"].update(entry_s=41),
+        lambda d: d["devices"][0].update(sleep_s=90),
         lambda d: d["proof"].update(intruder_m_s=3),
         lambda d: d["site"]["rooms"][0].update(guarded=False),
         lambda d: d["household"]["people"][0].update(speed_m_s=0.7),

@@ -33,5 +33,5 @@ def test_a_home_file_is_valid_for_an_independent_validator(home: Home) -> None:
     validator = jsonschema.Draft202012Validator(schema)
     document = json.loads(text_of(home))
     assert validator.is_valid(document)
-    for wrong in ({"units": "furlongs"}, {"schema_version": 2}, {"unknown": 1}, {"rules": {"grade": 9}}):
+    for wrong in ({"units": "furlongs"}, {"schema_version": 3}, {"unknown": 1}, {"rules": {"grade": 9}}):
         assert not validator.is_valid(document | wrong)

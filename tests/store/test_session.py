@@ -45,8 +45,8 @@ def test_an_element_is_added_changed_and_removed(session: Session) -> None:
 
 def test_parts_that_are_not_there_yet_are_made(session: Session) -> None:
     """A wire-free fact of a device without wire-free facts."""
-    path = ("devices", "d_front", "wire_free", "slot")
-    assert session.apply([Edit(path, None, 7)]).devices[0].wire_free.slot == 7  # type: ignore[union-attr]
+    path = ("devices", "d_front", "wireless", "slot")
+    assert session.apply([Edit(path, None, 7)]).devices[0].wireless.slot == 7  # type: ignore[union-attr]
 
 
 def test_all_edits_of_one_call_go_in_or_none(session: Session) -> None:
@@ -94,7 +94,7 @@ def test_two_pages_in_two_kernels_never_ask(session: Session, again: Callable[[]
     session.apply([Edit(HALL_NAME, "Hall", "Lobby")])
     other.apply([Edit(HALL_HEIGHT, 2.5019, 2.4)])
     session.apply([Edit(("household", "people", "first", "slow"), False, True)])
-    other.apply([Edit(("unit", "zones", "z_hall", "label"), "HALL", "LOBBY")])
+    other.apply([Edit(("control_unit", "zones", "z_hall", "label"), "HALL", "LOBBY")])
     home = session.refresh()
     assert (home.site.rooms[0].name, home.site.rooms[0].ceiling_m) == ("Lobby", 2.4)
     assert home.household.people[0].slow
@@ -342,7 +342,7 @@ def test_a_version_that_no_step_leads_from_is_refused() -> None:
 
 def test_edits_leave_the_document_they_start_from_alone(document: dict[str, Any]) -> None:
     before = json.dumps(document)
-    with_edits(document, [Edit(HALL_NAME, "Hall", "Lobby"), Edit(("devices", "d_hall", "wire_free", "slot"), 3, 4)])
+    with_edits(document, [Edit(HALL_NAME, "Hall", "Lobby"), Edit(("devices", "d_hall", "wireless", "slot"), 3, 4)])
     assert json.dumps(document) == before
 
 
@@ -363,7 +363,7 @@ class TwoKernels(RuleBasedStateMachine):
         self.folder = tempfile.TemporaryDirectory()
         path = Path(self.folder.name) / "home.json"
         first = Session.new(
-            path, Home.model_validate({"schema_version": 1, "site": {"storeys": [{"id": "g", "name": "G"}]}})
+            path, Home.model_validate({"schema_version": 2, "site": {"storeys": [{"id": "g", "name": "G"}]}})
         )
         self.kernels = (first, Session.open(path))
         self.rooms: dict[str, tuple[str, float | None]] = {}

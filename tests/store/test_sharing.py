@@ -72,7 +72,7 @@ def full(model: Any, numbers: Any, text: Any) -> dict[str, Any]:
 
 def joined(document: dict[str, Any]) -> dict[str, Any]:
     """The references that must be there, filled with the ids of what they name."""
-    site, unit, household = document["site"], document["unit"], document["household"]
+    site, unit, household = document["site"], document["control_unit"], document["household"]
     storey, room, opening = site["storeys"][0]["id"], site["rooms"][0]["id"], site["openings"][0]["id"]
     zone = unit["zones"][0]["id"]
     site["rooms"][0]["storey"] = storey

@@ -56,9 +56,9 @@ def test_no_text_is_run_by_a_spreadsheet(document: dict[str, Any], text: str) ->
 
 
 def test_negative_numbers_are_left_as_numbers(document: dict[str, Any]) -> None:
-    document["devices"][1]["wire_free"]["signal"] = -71
+    document["devices"][1]["wireless"]["signal"] = -71
     out = rows_of(to_csv(Home.model_validate(document), Table.DEVICES))
-    assert out[2][out[0].index("Wire-free facts: Signal reading in its place")] == "-71"
+    assert out[2][out[0].index("Wireless facts: Signal reading in its place")] == "-71"
 
 
 @given(text=st.text(max_size=20))
@@ -94,7 +94,7 @@ def test_rows_are_added_and_changed_and_the_others_stay(session: Session) -> Non
     saves = len(session.saves())
     home = apply(session, found)
     assert len(session.saves()) == saves + 1
-    assert [(o.id, o.width_m, o.final_door) for o in home.site.openings] == [
+    assert [(o.id, o.width_m, o.entry_exit) for o in home.site.openings] == [
         ("front_door", 0.95, True), ("kitchen_window", None, False), ("back_door", 0.8, True),
     ]  # fmt: skip
     assert home.site.openings[2].room == "kitchen"
@@ -196,10 +196,10 @@ def test_a_change_made_elsewhere_after_the_preview_is_asked_about(session: Sessi
 
 def test_zones_devices_and_tests_are_read_too(session: Session) -> None:
     """Words by what people read, ids by names, parts of a part, dates."""
-    zones = "Id,Label,Function,Chimes while unset\nz_back,BACK DOOR,final door,yes\n"
+    zones = "Id,Label,Function,Chimes while unset\nz_back,BACK DOOR,starts the entry delay,yes\n"
     devices = (
-        "Id,Device,Kind,Joined by,Guards the openings,Zone,Wire-free facts: Battery\n"
-        "d_back,Back contact,contact on a door or window,wire-free,Front door; kitchen_window,BACK DOOR,coin cell\n"
+        "Id,Device,Kind,Joined by,Guards the openings,Zone,Wireless facts: Battery\n"
+        "d_back,Back contact,contact on a door or window,wireless,Front door; kitchen_window,BACK DOOR,coin cell\n"
     )
     tests = "Date,Device,Seen\n2026-03-02,Hall motion,another zone\n"
     for table, text in ((Table.ZONES, zones), (Table.DEVICES, devices), (Table.TESTS, tests)):
@@ -207,16 +207,16 @@ def test_zones_devices_and_tests_are_read_too(session: Session) -> None:
         assert found.problems == ()
         apply(session, found)
     home = session.home
-    assert (home.unit.zones[2].function, home.unit.zones[2].chime) == ("final_door", True)
+    assert (home.control_unit.zones[2].function, home.control_unit.zones[2].chime) == ("entry_exit", True)
     assert home.devices[2].openings == ("front_door", "kitchen_window")
-    assert (home.devices[2].zone, home.devices[2].wire_free.battery) == ("z_back", "coin")  # type: ignore[union-attr]
+    assert (home.devices[2].zone, home.devices[2].wireless.battery) == ("z_back", "coin")  # type: ignore[union-attr]
     assert (home.log.tests[1].device, home.log.tests[1].seen) == ("d_hall", "other_zone")
 
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 WIDTHS = st.none() | st.floats(0.05, 10)
 OPENING = st.fixed_dictionaries({
-    "name": TEXTS.filter(str.strip), "width_m": WIDTHS, "note": TEXTS, "final_door": st.booleans(),
+    "name": TEXTS.filter(str.strip), "width_m": WIDTHS, "note": TEXTS, "entry_exit": st.booleans(),
     "kind": st.sampled_from(["door", "window", "pet_flap"]),
     "at": st.none() | st.tuples(st.floats(-1000, 1000), st.floats(-1000, 1000)),
 })  # fmt: skip
@@ -231,7 +231,7 @@ def test_any_openings_go_out_and_come_in_again(openings: list[dict[str, Any]], u
     """Onto an empty list: every text exactly, every number to nine decimals of the column's unit."""
     site = {"storeys": [{"id": "g", "name": "G"}], "rooms": [{"id": "hall", "name": "Hall", "storey": "g"}]}
     named = [each | {"id": f"o{n}", "room": "hall"} for n, each in enumerate(openings)]
-    base = {"schema_version": 1, "units": units}
+    base = {"schema_version": 2, "units": units}
     home = Home.model_validate(base | {"site": site | {"openings": named}})
     found = preview(to_csv(home, Table.OPENINGS, mark), Table.OPENINGS, Home.model_validate(base | {"site": site}))
     assert found.problems == ()
@@ -245,6 +245,6 @@ def test_any_openings_go_out_and_come_in_again(openings: list[dict[str, Any]], u
 
 @given(content=st.text(max_size=120) | st.text(max_size=80).map(lambda text: f"{OPENINGS}{text}"))
 def test_any_table_is_read_or_refused_in_sentences(content: str) -> None:
-    home = Home.model_validate({"schema_version": 1, "site": {"openings": []}})
+    home = Home.model_validate({"schema_version": 2, "site": {"openings": []}})
     found = preview(content, Table.OPENINGS, home)
     assert all(problem.endswith(".") for problem in found.problems)

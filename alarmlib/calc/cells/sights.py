@@ -65,7 +65,7 @@ def _sight(home: "Home", device: Device, rooms: Mapping[str, Room]) -> Sight:
     opening = _opening_to(home, room.id)
     if seen is None:
         return Sight(device.id, opening, room.storey, sure=shown)
-    sure = () if device.quiet_time_s else seen.straight
+    sure = () if device.sleep_s else seen.straight
     return Sight(device.id, opening, room.storey, (*seen.possible_shut, *shown), (*sure, *shown))
 
 

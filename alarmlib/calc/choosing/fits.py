@@ -108,7 +108,7 @@ def link_fits(home: "Home", room: Room | None = None) -> tuple[LinkFit, ...]:
 
     Reference: `alarmlib.calc.choosing.links`.
     """
-    found = ((link, link_reasons(home, link, room)) for link in (Link.WIRED, Link.WIRE_FREE))
+    found = ((link, link_reasons(home, link, room)) for link in (Link.WIRED, Link.WIRELESS))
     return tuple(
         LinkFit(link, worst(verdict for verdict, _ in reasons), tuple(text for _, text in reasons))
         for link, reasons in found
@@ -202,7 +202,7 @@ def _disturbed(home: "Home", room: Room) -> Sourced:
 
 def _pets(home: "Home", room: Room) -> Sourced:
     for pet in home.household.pets:
-        if room.id in pet.free_when_away:
+        if room.id in pet.free_when_empty:
             yield _pet(pet), "practice"
 
 

@@ -40,7 +40,7 @@ def link_reasons(home: "Home", link: Link, room: Room | None = None) -> tuple[Re
 
     Reference: the owner's answers and the unit's papers; frost and length of cable common practice, no source.
     """
-    told = _wired(home, room) if link is Link.WIRED else _wire_free(home, room)
+    told = _wired(home, room) if link is Link.WIRED else _wireless(home, room)
     return (*told, *_zones(home))
 
 
@@ -49,7 +49,7 @@ def _wired(home: "Home", room: Room | None) -> Iterator[Reason]:
         yield Verdict.CARE, f"The home is {home.site.tenure.text}: ask before walls are drilled."
     if home.circuits:
         yield Verdict.FITS, f"Wired circuits there already: {len(home.circuits)}."
-    most = home.unit.limits.circuits
+    most = home.control_unit.limits.circuits
     if most is not None and len(home.circuits) >= most:
         yield Verdict.CARE, "The unit has no terminals for one more circuit: it would join one that is there."
     run_m = None if room is None else run_to_unit_m(home, room)
@@ -59,11 +59,11 @@ def _wired(home: "Home", room: Room | None) -> Iterator[Reason]:
     yield Verdict.FITS, "No batteries to change; the unit can tell a cut cable where it supervises the loop."
 
 
-def _wire_free(home: "Home", room: Room | None) -> Iterator[Reason]:
+def _wireless(home: "Home", room: Room | None) -> Iterator[Reason]:
     yield Verdict.FITS, "No cable, but batteries to change and a signal to test in each place."
-    slots = home.unit.limits.wire_free_slots
+    slots = home.control_unit.limits.wireless_slots
     if slots is not None:
-        used = sum(d.link is Link.WIRE_FREE and d.state is not DeviceState.REMOVED for d in home.whole_devices)
+        used = sum(d.link is Link.WIRELESS and d.state is not DeviceState.REMOVED for d in home.whole_devices)
         left = slots - used
         text = f"Wire-free places left in the unit: {left}." if left > 0 else "The unit has no wire-free place left."
         yield Verdict.FITS if left > 0 else Verdict.NOT, text
@@ -78,8 +78,8 @@ def _freezes(room: Room) -> bool:
 
 
 def _zones(home: "Home") -> Iterator[Reason]:
-    most = home.unit.limits.zones
-    if most is not None and len(home.unit.zones) >= most:
+    most = home.control_unit.limits.zones
+    if most is not None and len(home.control_unit.zones) >= most:
         yield Verdict.CARE, "The unit has no zone left: one more detector would share one."
 
 

@@ -14,7 +14,7 @@ CHARGE_EFFICIENCY = 0.85  # lead-acid, common practice
 CONVERTER_EFFICIENCY = 0.85
 BRITISH_RATE_H = 20.0
 # Share of capacity left in the cold, sealed lead-acid, discharged over more than an hour.
-COLD = ((-20.0, 0.55), (0.0, 0.84), (5.0, 0.88), (10.0, 0.90), (15.0, 0.94), (20.0, 0.99), (25.0, 1.0))
+LOW_TEMPERATURE = ((-20.0, 0.55), (0.0, 0.84), (5.0, 0.88), (10.0, 0.90), (15.0, 0.94), (20.0, 0.99), (25.0, 1.0))
 
 
 # Usual sealed lead-acid batteries of 12 V, Ah.
@@ -97,9 +97,9 @@ def cold_share(temperature_c: float) -> float:
 
     Reference: a maker's table of temperature and capacity (0 °C 0.84 ... 25 °C 1); below 0 °C common practice.
     """
-    if temperature_c <= COLD[0][0]:
-        return COLD[0][1]
-    for (low_c, low), (high_c, high) in pairwise(COLD):
+    if temperature_c <= LOW_TEMPERATURE[0][0]:
+        return LOW_TEMPERATURE[0][1]
+    for (low_c, low), (high_c, high) in pairwise(LOW_TEMPERATURE):
         if temperature_c <= high_c:
             return low + (high - low) * (temperature_c - low_c) / (high_c - low_c)
     return 1.0

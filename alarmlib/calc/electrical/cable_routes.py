@@ -27,7 +27,7 @@ _RISE_M = 0.35  # corners of two storeys so near each other stand above one anot
 CORES = {
     DeviceKind.CONTACT: 4,
     DeviceKind.KEY_SWITCH: 4,
-    DeviceKind.PANIC_BUTTON: 4,
+    DeviceKind.HOLD_UP: 4,
     DeviceKind.MOTION: 6,
     DeviceKind.GLASS_BREAK: 6,
     DeviceKind.SHOCK: 6,
@@ -35,10 +35,10 @@ CORES = {
     DeviceKind.HEAT: 4,
     DeviceKind.CARBON_MONOXIDE: 6,
     DeviceKind.WATER: 4,
-    DeviceKind.COLD: 4,
+    DeviceKind.LOW_TEMPERATURE: 4,
     DeviceKind.KEYPAD: 4,
     DeviceKind.INSIDE_SOUNDER: 4,
-    DeviceKind.OUTSIDE_SOUNDER: 6,
+    DeviceKind.OUTSIDE_SIREN: 6,
 }
 Node = tuple[str, float, float]
 Spot = tuple[str, float, float, str]  # a place at the ceiling that one device's cable alone uses

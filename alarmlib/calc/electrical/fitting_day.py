@@ -57,7 +57,7 @@ def _steps(home: "Home") -> Iterator[Step]:
     yield from (Step(*each) for each in _LAST)
     for device in home.whole_devices:
         if (
-            device.link is Link.WIRE_FREE
+            device.link is Link.WIRELESS
             and device.kind is not DeviceKind.FOB
             and device.state is not DeviceState.REMOVED
         ):

@@ -53,7 +53,7 @@ def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
 
     Reference: our own reading.
     """
-    zones = {zone.id: zone.circuit for zone in home.unit.zones}
+    zones = {zone.id: zone.circuit for zone in home.control_unit.zones}
     return tuple(
         device for device in home.whole_devices
         if device.state not in NOT_THERE and circuit.id == (device.circuit or zones.get(device.zone, ""))
@@ -197,7 +197,7 @@ def bearable(home: "Home", circuit: Circuit) -> Bearable | None:
     return Bearable(circuit.id, ohm, longest, leak_bearable_ohm(loop, trip), best)
 
 
-def fire_troubles(home: "Home", circuit: Circuit) -> tuple[str, ...]:
+def fire_faults(home: "Home", circuit: Circuit) -> tuple[str, ...]:
     """What is wrong with a circuit of fire detectors, in words.
 
     Reference: common practice for fire circuits: normally open detectors across the end resistor, nothing else on

@@ -54,7 +54,7 @@ def draws(home: "Home") -> tuple[Draw, ...]:
     Reference: the devices' own papers; a box's watts over the supply's volts and 85 % of a converter.
     """
     found = [device_draw(d) for d in fed(home) if d.quiet_current_a is not None or d.alarm_current_a is not None]
-    found += [_box_draw(home, box) for box in home.wiring.boxes if box.fed_by is FedBy.ALARM_BATTERY]
+    found += [_box_draw(home, box) for box in home.wiring.boxes if box.fed_by is FedBy.STANDBY_BATTERY]
     return tuple(sorted(found, key=lambda each: -each.quiet_a))
 
 
@@ -110,7 +110,7 @@ def asked_hours(home: "Home") -> Standby | None:
     rule = standby_of(supply.rule, supply.edition)
     if rule is None or rule.alarm_h is not None:
         return rule
-    siren_s = home.unit.times.siren_s or DEFAULT_SIREN_S
+    siren_s = home.control_unit.times.siren_s or DEFAULT_SIREN_S
     return replace(rule, alarm_h=siren_s / 3600)
 
 
@@ -251,7 +251,7 @@ def box_lasts_h(home: "Home", box: Box) -> float | None:
     """
     if box.fed_by is FedBy.MAINS:
         return 0.0
-    if box.fed_by is FedBy.ALARM_BATTERY:
+    if box.fed_by is FedBy.STANDBY_BATTERY:
         return lasts_h(home)
     if box.fed_by is FedBy.OWN_BATTERY and box.own_battery_wh is not None and box.draws_w:
         return END_OF_LIFE * box.own_battery_wh / box.draws_w

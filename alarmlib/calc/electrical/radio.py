@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.electrical.battery import due_on
 from alarmlib.calc.figure import Figure
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import NOT_THERE, BatteryKind, Device, WireFree
+from alarmlib.model.devices import NOT_THERE, BatteryKind, Device, Wireless
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DETECTORS, DeviceKind, Link
 from alarmlib.units import Kind, rounded, show
@@ -19,12 +19,12 @@ MESSAGES_A_TRIP = 2  # tripped, and at rest again
 SELF_DISCHARGE_A_YEAR = {BatteryKind.LITHIUM: 0.01, BatteryKind.COIN: 0.02, BatteryKind.ALKALINE: 0.03}
 IN_THE_COLD = {BatteryKind.LITHIUM: 0.9, BatteryKind.COIN: 0.7, BatteryKind.ALKALINE: 0.5}  # at 0 °C and below
 _BURGLAR = frozenset({DeviceKind.CONTACT, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
-_WATCH = DETECTORS - {DeviceKind.PANIC_BUTTON, DeviceKind.KEY_SWITCH}
+_WATCH = DETECTORS - {DeviceKind.HOLD_UP, DeviceKind.KEY_SWITCH}
 _HOURS_A_YEAR = 365.25 * 24
 COMPUTED = "computed"
 
 
-def spare(facts: WireFree) -> float | None:
+def spare(facts: Wireless) -> float | None:
     """Signal read less what its papers ask for, on the unit's own scale; None when either isn't known.
 
     Reference: the owner's reading and papers.
@@ -74,7 +74,7 @@ def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
 
     Reference: computed from its papers' currents where all are entered, else the years that the papers state.
     """
-    facts = device.wire_free
+    facts = device.wireless
     if facts is None or facts.battery is BatteryKind.MAINS:
         return None
     parts = (facts.cell_mah, facts.rests_at_ua, facts.report_mas, facts.check_in_s)
@@ -97,12 +97,12 @@ def cell_figures(home: "Home") -> Iterator[Figure]:
     Reference: `cell_years`, `average_ua`.
     """
     for device in _free(home):
-        lasts, facts = years_of(home, device), device.wire_free
+        lasts, facts = years_of(home, device), device.wireless
         if lasts is not None and facts is not None and lasts[1] == COMPUTED:
             yield _cell_figure(home, device, facts, lasts[0])
 
 
-def _cell_figure(home: "Home", device: Device, facts: WireFree, years: float) -> Figure:
+def _cell_figure(home: "Home", device: Device, facts: Wireless, years: float) -> Figure:
     average = average_ua(
         facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
     )
@@ -144,14 +144,14 @@ def replacements(home: "Home") -> tuple[Due, ...]:
 
 
 def _free(home: "Home") -> Iterator[Device]:
-    return (d for d in home.whole_devices if d.link is Link.WIRE_FREE and d.state not in NOT_THERE)
+    return (d for d in home.whole_devices if d.link is Link.WIRELESS and d.state not in NOT_THERE)
 
 
 def _due(home: "Home", device: Device) -> Due | None:
     lasts = years_of(home, device)
-    if lasts is None or device.wire_free is None:
+    if lasts is None or device.wireless is None:
         return None
-    fitted = device.wire_free.battery_fitted_on
+    fitted = device.wireless.battery_fitted_on
     return Due(device.id, due_on(fitted, lasts[0]) if fitted else "", *lasts)
 
 
@@ -176,7 +176,7 @@ def holes(home: "Home") -> tuple[Hole, ...]:
     stand in for one another, smoke, heat, CO, water and cold for their own kind alone.
     """
     watchers = [d for d in home.whole_devices if d.kind in _WATCH and d.zone and d.state not in NOT_THERE]
-    return tuple(hole for device in watchers if device.link is Link.WIRE_FREE and (hole := _hole(device, watchers)))
+    return tuple(hole for device in watchers if device.link is Link.WIRELESS and (hole := _hole(device, watchers)))
 
 
 def _hole(device: Device, watchers: list[Device]) -> Hole | None:
@@ -186,7 +186,7 @@ def _hole(device: Device, watchers: list[Device]) -> Hole | None:
     rooms = (device.room,) if device.room and _watches_room(device) and alone else ()
     if not openings and not rooms:
         return None
-    facts = device.wire_free or WireFree()
+    facts = device.wireless or Wireless()
     return Hole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)
 
 

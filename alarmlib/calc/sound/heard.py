@@ -28,7 +28,7 @@ UNSURE_ROOM_DB, UNSURE_SOUNDER_DB, UNSURE_DOOR_DB = 4.0, 3.0, 3.0
 METER_UNSURE_DB = 2.0  # a class 2 meter by hand; common practice, no source
 NEAREST_M = 0.5  # nearer nothing is gained
 _OPEN_WAYS = frozenset({PassageKind.DOORWAY, PassageKind.STAIRS})
-_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER, DeviceKind.CONTROL_UNIT})
+_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN, DeviceKind.CONTROL_UNIT})
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def best_way(
     Reference: label-setting search for ways of least loss and least length, computed here.
     """
     goal = next((each for each in home.site.rooms if each.id == room), None)
-    if goal is None or not goal.outline or sounder.at is None or sounder.kind is DeviceKind.OUTSIDE_SOUNDER:
+    if goal is None or not goal.outline or sounder.at is None or sounder.kind is DeviceKind.OUTSIDE_SIREN:
         return None
     pillow = middle(goal.outline)
 

@@ -84,7 +84,7 @@ def beside_figures(home: "Home") -> Iterator[Figure]:
         lasts = f"{rounded(bearable_s(level) / 60)}"
         formula = "8 h / 2^((L − 85) / 3)"
         yield Figure(f"ears.{device.id}", lasts, "min a day", formula, told, ("niosh_noise", "point_source"))
-        if device.kind is DeviceKind.OUTSIDE_SOUNDER:
+        if device.kind is DeviceKind.OUTSIDE_SIREN:
             yield from _next_door(home, device)
 
 

@@ -36,7 +36,7 @@ def unit_in(unit: ControlUnit, season: Season | None) -> ControlUnit:
             return zone
         facts = {
             "function": other.function or zone.function,
-            "out_of_service": zone.out_of_service or other.out_of_service,
+            "out_of_use": zone.out_of_use or other.out_of_use,
         }
         return zone.model_copy(update=facts)
 

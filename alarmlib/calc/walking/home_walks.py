@@ -41,14 +41,14 @@ def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]
     Reference: shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
     """
     keypads = [d for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
-    doors = [opening for opening in home.site.openings if opening.final_door]
+    doors = [opening for opening in home.site.openings if opening.entry_exit]
     if not (keypads and doors):
         return ()
     plan = plan_from_home(home)
     hung = sorted(keypads, key=lambda device: device.id)
     places = {device.id: place for device in hung if (place := place_of_device(device)) is not None}
     walks = known or WalkMap(plan, places.values())
-    people = [person for person in home.household.people if person.can_disarm]
+    people = [person for person in home.household.people if person.can_unset]
     ways: dict[tuple[str, Walker], tuple[Place, Walk] | None] = {}  # who walks alike needs one search
     for door, person in product(doors, people):
         walker = walker_of(person)

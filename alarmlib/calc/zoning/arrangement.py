@@ -16,14 +16,14 @@ MOST_CONTACTS = 10  # plain contacts to one indication: CLC/TS 50131-7, route ru
 _WEIGHT = {
     Function.FIRE: 60_000,
     Function.CARBON_MONOXIDE: 60_000,
-    Function.PANIC: 50_000,
-    Function.FINAL_DOOR: 40_000,
+    Function.HOLD_UP: 50_000,
+    Function.ENTRY_EXIT: 40_000,
     Function.ENTRY_ROUTE: 30_000,
-    Function.PERIMETER: 30_000,
-    Function.INTERIOR: 20_000,
-    Function.INTERIOR_DELAYED: 20_000,
+    Function.AT_ONCE: 30_000,
 }  # what it costs to leave a device out: our own order of what matters most
-_OTHER_WEIGHT = 10_000
+_PASSED_WEIGHT, _OTHER_WEIGHT = 20_000, 10_000
+Given = dict[tuple[Function, bool], Substitute]
+"""What is given for a function, for what is not passed and for what is."""
 _UNKNOWN, _COSTS = UnitLimits(), Costs()
 
 
@@ -91,9 +91,9 @@ def plan_zones(
     generalised assignment with conflicts.
     """
     zoned = [device for device in devices if device.function is not Function.UNUSED]
-    wanted = dict.fromkeys(device.function for device in zoned)
-    given = {function: substitute(function, unit.functions) for function in wanted}
-    homeless = [device for device in zoned if given[device.function].given is None]
+    wanted = dict.fromkeys((device.function, device.passed) for device in zoned)
+    given = {(function, passed): substitute(function, unit.functions, passed) for function, passed in wanted}
+    homeless = [device for device in zoned if given[device.function, device.passed].given is None]
     items = _items([device for device in zoned if device not in homeless], given, unit, apart)
     rules = Rules(MOST_CONTACTS, _conflicts(items, apart), _pools(items, unit), costs)
     found = group([_groupable(item, unit) for item in items], rules, time_limit_s)
@@ -104,17 +104,17 @@ def plan_zones(
 
 def _items(
     devices: Sequence[ZoneDevice],
-    given: dict[Function, Substitute],
+    given: Given,
     unit: UnitLimits,
     apart: frozenset[frozenset[str]],
 ) -> list[_Item]:
     """Plain contacts of one room and treatment as one item, at most ten; every other device by itself."""
     kept_apart = {device for pair in apart for device in pair}
-    short_of_slots = unit.slots is not None and sum(d.link is Link.WIRE_FREE for d in devices) > unit.slots
+    short_of_slots = unit.slots is not None and sum(d.link is Link.WIRELESS for d in devices) > unit.slots
     together: dict[Hashable, list[ZoneDevice]] = defaultdict(list)
     for device in devices:
         single = device.kind not in PLAIN_CONTACTS or device.id in kept_apart
-        single = single or (device.link is Link.WIRE_FREE and (unit.tells_wire_free_apart or short_of_slots))
+        single = single or (device.link is Link.WIRELESS and (unit.tells_wireless_apart or short_of_slots))
         key = (device.id,) if single else (device.room, device.floor, *_treatment(device, given))
         together[key].append(device)
     return [
@@ -124,31 +124,35 @@ def _items(
     ]
 
 
-def _given(device: ZoneDevice, given: dict[Function, Substitute]) -> Function:
-    return given[device.function].given or Function.UNUSED
+def _given(device: ZoneDevice, given: Given) -> Function:
+    return given[device.function, device.passed].given or Function.UNUSED
 
 
-def _treatment(device: ZoneDevice, given: dict[Function, Substitute]) -> tuple[Hashable, ...]:
+def _treatment(device: ZoneDevice, given: Given) -> tuple[Hashable, ...]:
     """Devices that differ in any of this must not share a zone."""
     life_safety = device.function if device.function in LIFE_SAFETY else None
-    return (_given(device, given), life_safety, device.area, device.link, device.left_out)
+    return (_given(device, given), device.passed, life_safety, device.area, device.link, device.left_out)
 
 
 def _groupable(item: _Item, unit: UnitLimits) -> Groupable:
     """The item as the arrangement sees it."""
     first = item.first
     life_safety = first.function if first.function in LIFE_SAFETY else None
-    own = first.id if first.link is Link.WIRE_FREE and unit.tells_wire_free_apart else ""
+    own = first.id if first.link is Link.WIRELESS and unit.tells_wireless_apart else ""
     plain = first.kind in PLAIN_CONTACTS
     return Groupable(
-        kind=(item.given, life_safety, first.area, first.link, first.left_out, own),
+        kind=(item.given, first.passed, life_safety, first.area, first.link, first.left_out, own),
         size=len(item.devices) if plain else 1,
         units=len(item.devices),
         room=first.room,
         floor=first.floor,
         alone=not plain,
-        drop_cost=_WEIGHT.get(first.function, _OTHER_WEIGHT) * len(item.devices),
+        drop_cost=_weight(first) * len(item.devices),
     )
+
+
+def _weight(device: ZoneDevice) -> int:
+    return _PASSED_WEIGHT if device.passed else _WEIGHT.get(device.function, _OTHER_WEIGHT)
 
 
 def _conflicts(items: Sequence[_Item], apart: frozenset[frozenset[str]]) -> frozenset[frozenset[int]]:
@@ -161,11 +165,11 @@ def _conflicts(items: Sequence[_Item], apart: frozenset[frozenset[str]]) -> froz
 def _pools(items: Sequence[_Item], unit: UnitLimits) -> tuple[Pool, ...]:
     """The unit's room: zones for all, circuits for the wired, slots for the wire-free."""
     wired = frozenset(k for k, item in enumerate(items) if item.first.link is Link.WIRED)
-    wire_free = frozenset(k for k, item in enumerate(items) if item.first.link is Link.WIRE_FREE)
+    wireless = frozenset(k for k, item in enumerate(items) if item.first.link is Link.WIRELESS)
     return (
         Pool(frozenset(range(len(items))), most_groups=unit.zones),
         Pool(wired, most_groups=unit.circuits),
-        Pool(wire_free, most_units=unit.slots),
+        Pool(wireless, most_units=unit.slots),
     )
 
 

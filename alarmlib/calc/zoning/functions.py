@@ -19,67 +19,60 @@ class Substitute:
 
 _BURGLAR_SOUND = "it sounds like a burglary, so people may go and look instead of leaving at once"
 _NEAREST: dict[F, tuple[tuple[F, str], ...]] = {
-    F.FINAL_DOOR: (
-        (F.INTERIOR_DELAYED, "the unit may not count its opening as somebody leaving"),
-        (F.ENTRY_ROUTE, "nobody can come in through this door without setting off the alarm"),
-    ),
-    F.ENTRY_ROUTE: (
-        (F.INTERIOR_DELAYED, "somebody who came in another way gets the whole entry delay as well"),
-        (F.FINAL_DOOR, "it may stand for a door, and somebody who came in another way gets the entry delay"),
-    ),
-    F.PERIMETER: (
-        (F.DAY, "it shows a trouble whenever it is opened while the alarm is unset"),
-        (F.INTERIOR, "the unit may leave it out together with the inside of the house"),
+    F.ENTRY_EXIT: ((F.ENTRY_ROUTE, "nobody can come in through this door without setting off the alarm"),),
+    F.ENTRY_ROUTE: ((F.ENTRY_EXIT, "somebody who came in another way gets the whole entry delay as well"),),
+    F.AT_ONCE: (
+        (F.WARN_UNSET, "it shows a warning whenever it is opened while the alarm is unset"),
         (F.ENTRY_ROUTE, "it waits while an entry delay is running"),
     ),
-    F.INTERIOR: (
-        (F.ENTRY_ROUTE, "it waits while an entry delay is running"),
-        (F.PERIMETER, "the unit may give a chime for it or keep it listening while people are in"),
-    ),
-    F.INTERIOR_DELAYED: (
-        (F.FINAL_DOOR, "its trip may count as somebody leaving"),
-        (F.ENTRY_ROUTE, "it sounds at once when no entry delay is running"),
-    ),
-    F.DAY: ((F.PERIMETER, "nothing is shown for it while the alarm is unset"),),
-    F.ALWAYS_AUDIBLE: (
-        (F.PANIC, "the unit may take its trip for somebody asking for help"),
+    F.WARN_UNSET: ((F.AT_ONCE, "nothing is shown for it while the alarm is unset"),),
+    F.ALWAYS_SIREN: (
+        (F.HOLD_UP, "the unit may take its trip for somebody asking for help"),
         (F.TAMPER, "the outside siren may stay quiet while the alarm is unset"),
     ),
-    F.ALWAYS_SILENT: ((F.ALWAYS_AUDIBLE, "the siren sounds as well"),),
-    F.PANIC: (
-        (F.ALWAYS_AUDIBLE, "it may be bypassed, and the unit does not say that it was panic"),
-        (F.ALWAYS_SILENT, "no siren sounds, and the unit does not say that it was panic"),
+    F.ALWAYS_MESSAGE: ((F.ALWAYS_SIREN, "the siren sounds as well"),),
+    F.HOLD_UP: (
+        (F.ALWAYS_SIREN, "it may be left out, and the unit does not say that it was a hold-up"),
+        (F.ALWAYS_MESSAGE, "no siren sounds, and the unit does not say that it was a hold-up"),
     ),
     F.TAMPER: (
-        (F.ALWAYS_AUDIBLE, "the outside siren sounds even while the alarm is unset"),
-        (F.DAY, "no siren sounds for it while the alarm is unset"),
+        (F.ALWAYS_SIREN, "the outside siren sounds even while the alarm is unset"),
+        (F.WARN_UNSET, "no siren sounds for it while the alarm is unset"),
     ),
-    F.FIRE: ((F.ALWAYS_AUDIBLE, _BURGLAR_SOUND),),
+    F.FIRE: ((F.ALWAYS_SIREN, _BURGLAR_SOUND),),
     F.CARBON_MONOXIDE: (
         (F.FIRE, "its sound is that of fire: everybody leaves, but is not told that it is gas"),
-        (F.ALWAYS_AUDIBLE, _BURGLAR_SOUND),
+        (F.ALWAYS_SIREN, _BURGLAR_SOUND),
     ),
     F.WATER: (
-        (F.ALWAYS_SILENT, "no sound tells those at home"),
-        (F.COLD, "the unit calls it cold"),
-        (F.ALWAYS_AUDIBLE, "the outside siren sounds, as for a burglary"),
+        (F.ALWAYS_MESSAGE, "no sound tells those at home"),
+        (F.LOW_TEMPERATURE, "the unit calls it low temperature"),
+        (F.ALWAYS_SIREN, "the outside siren sounds, as for a burglary"),
     ),
-    F.COLD: (
-        (F.ALWAYS_SILENT, "no sound tells those at home"),
+    F.LOW_TEMPERATURE: (
+        (F.ALWAYS_MESSAGE, "no sound tells those at home"),
         (F.WATER, "the unit calls it water"),
-        (F.ALWAYS_AUDIBLE, "the outside siren sounds, as for a burglary"),
+        (F.ALWAYS_SIREN, "the outside siren sounds, as for a burglary"),
     ),
 }
 
 
-def substitute(wanted: F, offered: Collection[F] | None) -> Substitute:
+_INSIDE: dict[F, tuple[tuple[F, str], ...]] = {
+    F.ENTRY_EXIT: ((F.ENTRY_ROUTE, "it sounds at once when no entry delay is running"),),
+    F.AT_ONCE: ((F.ENTRY_ROUTE, "it waits while an entry delay is running"),),
+}  # a detector that people walk past all day is never one that warns when unset
+
+
+def substitute(wanted: F, offered: Collection[F] | None, inside: bool = False) -> Substitute:
     """The function itself where the unit offers it or its list is not known yet (None), else the nearest.
+
+    `inside`: it is for detectors that people pass while they are in.
 
     Reference: common practice, no source; the order is ours, safest first.
     """
     if offered is None or wanted in offered or wanted is F.UNUSED:
         return Substitute(wanted, wanted, "")
-    for given, lost in _NEAREST.get(wanted, ()):
+    for given, lost in (_INSIDE if inside else _NEAREST).get(wanted, _NEAREST.get(wanted, ())):
         if given in offered:
             return Substitute(wanted, given, lost)
     return Substitute(wanted, None, "the unit offers nothing that comes near it")

@@ -10,7 +10,7 @@ from alarmlib.model.words import DeviceKind, Function
 class Placed:
     """A detector in its place.
 
-    `on_route` says that people pass it between a final door and the keypad; `final_door` that it is fitted to
+    `on_route` says that people pass it between a final door and the keypad; `entry_exit` that it is fitted to
     a door used to leave and come home; `moved_at_night` that somebody sleeps or walks, or a pet runs free,
     in its room at night; `pet_trips_it` that a pet is there while nobody is in and may set it off.
     """
@@ -19,7 +19,7 @@ class Placed:
     kind: DeviceKind
     room: str = ""
     on_route: bool = False
-    final_door: bool = False
+    entry_exit: bool = False
     moved_at_night: bool = False
     pet_trips_it: bool = False
 
@@ -36,17 +36,17 @@ class Proposal:
 
 
 _PLAIN = {
-    DeviceKind.GLASS_BREAK: (Function.PERIMETER, "somebody breaking in should be heard at once"),
-    DeviceKind.SHOCK: (Function.PERIMETER, "somebody breaking in should be heard at once"),
+    DeviceKind.GLASS_BREAK: (Function.AT_ONCE, "somebody breaking in should be heard at once"),
+    DeviceKind.SHOCK: (Function.AT_ONCE, "somebody breaking in should be heard at once"),
     DeviceKind.SMOKE: (Function.FIRE, "fire counts in every state, set or not"),
     DeviceKind.HEAT: (Function.FIRE, "fire counts in every state, set or not"),
     DeviceKind.CARBON_MONOXIDE: (Function.CARBON_MONOXIDE, "gas counts in every state, set or not"),
     DeviceKind.WATER: (Function.WATER, "water counts in every state, and needs no outside siren"),
-    DeviceKind.COLD: (Function.COLD, "frost counts in every state, and needs no outside siren"),
-    DeviceKind.PANIC_BUTTON: (Function.PANIC, "help is asked for in every state"),
+    DeviceKind.LOW_TEMPERATURE: (Function.LOW_TEMPERATURE, "frost counts in every state, and needs no outside siren"),
+    DeviceKind.HOLD_UP: (Function.HOLD_UP, "help is asked for in every state"),
     DeviceKind.KEY_SWITCH: (Function.KEY_SWITCH, "it sets and unsets"),
 }
-_INSIDE = frozenset({Function.INTERIOR, Function.ENTRY_ROUTE})
+_INSIDE = frozenset({Function.AT_ONCE, Function.ENTRY_ROUTE})
 
 
 def propose_functions(devices: Iterable[Placed]) -> tuple[Proposal, ...]:
@@ -73,11 +73,11 @@ def _function(device: Placed) -> tuple[Function, str]:
 
 
 def _contact(device: Placed) -> tuple[Function, str]:
-    if device.final_door:
-        return Function.FINAL_DOOR, "people come and go by this door, so it starts the entry delay"
+    if device.entry_exit:
+        return Function.ENTRY_EXIT, "people come and go by this door, so it starts the entry delay"
     if device.on_route:
         return Function.ENTRY_ROUTE, "people pass it on the way to the keypad, so it waits for their delay"
-    return Function.PERIMETER, "nobody comes home by it, so opening it is heard at once"
+    return Function.AT_ONCE, "nobody comes home by it, so opening it is heard at once"
 
 
 def _motion(device: Placed) -> tuple[Function, str]:
@@ -86,7 +86,7 @@ def _motion(device: Placed) -> tuple[Function, str]:
         function, reason = Function.ENTRY_ROUTE, "people pass it on the way to the keypad"
     else:
         function, reason = (
-            Function.INTERIOR,
+            Function.AT_ONCE,
             "nobody passes it to reach the keypad, so it is heard at once",
         )
     return function, reason + (pet if device.pet_trips_it else "")

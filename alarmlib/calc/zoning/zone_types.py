@@ -25,6 +25,11 @@ class ZoneDevice:
     left_out: frozenset[str] = frozenset()
     place: str = ""
 
+    @property
+    def passed(self) -> bool:
+        """Whether people pass it while they are in, so that it shares nothing with what guards a way in."""
+        return self.kind is DeviceKind.MOTION and self.function in {Function.AT_ONCE, Function.ENTRY_EXIT}
+
 
 @dataclass(frozen=True)
 class UnitLimits:
@@ -35,7 +40,7 @@ class UnitLimits:
     slots: int | None = None
     functions: frozenset[Function] | None = None
     label_length: int | None = None
-    tells_wire_free_apart: bool = True
+    tells_wireless_apart: bool = True
 
 
 @dataclass(frozen=True)

@@ -16,8 +16,8 @@ _KIND_WORD = {
     DeviceKind.HEAT: "heat",
     DeviceKind.CARBON_MONOXIDE: "CO",
     DeviceKind.WATER: "water",
-    DeviceKind.COLD: "cold",
-    DeviceKind.PANIC_BUTTON: "panic",
+    DeviceKind.LOW_TEMPERATURE: "frost",
+    DeviceKind.HOLD_UP: "hold-up",
     DeviceKind.KEY_SWITCH: "key switch",
 }
 
@@ -91,7 +91,7 @@ def _why_alone(device: ZoneDevice, unit: UnitLimits) -> str:
     alone = f"{_large(device.name)} has a zone of its own because"
     if device.function in LIFE_SAFETY:
         return f"{alone} fire and gas must never be mistaken for anything else."
-    if device.link is Link.WIRE_FREE and unit.tells_wire_free_apart:
+    if device.link is Link.WIRELESS and unit.tells_wireless_apart:
         return f"{alone} the unit tells each wire-free device apart."
     if device.kind not in PLAIN_CONTACTS:
         return f"{alone} a detector that decides for itself should be told apart."
@@ -108,7 +108,7 @@ def _full(device: ZoneDevice, unit: UnitLimits, zones_used: int) -> str:
     others = "and all are taken by devices that matter more or cannot share with this"
     if unit.zones is not None and zones_used >= unit.zones:
         return f"has {unit.zones} zones, {others}"
-    if device.link is Link.WIRE_FREE:
+    if device.link is Link.WIRELESS:
         return f"has {unit.slots} places for wire-free devices, and all are taken"
     return f"has {unit.circuits} circuits, {others}"
 

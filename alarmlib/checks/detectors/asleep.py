@@ -32,9 +32,9 @@ def may_have_slept(home: Home, test: Test) -> bool:
     Reference: the sleep time of the device's own manual.
     """
     device = next((device for device in home.whole_devices if device.id == test.device), None)
-    if device is None or test.seen is not Seen.NOTHING or not device.quiet_time_s:
+    if device is None or test.seen is not Seen.NOTHING or not device.sleep_s:
         return False
-    return any(_least_between_s(before, test) < device.quiet_time_s for before in _passes(home, device, test))
+    return any(_least_between_s(before, test) < device.sleep_s for before in _passes(home, device, test))
 
 
 def _passes(home: Home, device: Device, test: Test) -> Iterator[Test]:
@@ -43,7 +43,7 @@ def _passes(home: Home, device: Device, test: Test) -> Iterator[Test]:
     for before in takewhile(lambda each: each.id != test.id, in_time(home.log.tests)):
         if before.on != test.on or not test.on or before.seen is Seen.NOT_TESTED:
             continue
-        own = before.device == device.id and (before.seen is not Seen.NOTHING or device.movement_restarts_quiet)
+        own = before.device == device.id and (before.seen is not Seen.NOTHING or device.movement_restarts_sleep)
         beside = (
             before.device != device.id
             and device.kind is DeviceKind.MOTION

@@ -49,7 +49,7 @@ def pet_trips_motion(home: Home) -> Findings:
     """No pet that is free while nobody is in can trip a motion detector."""
     for device in of_kind(home, DeviceKind.MOTION):
         for pet in home.household.pets:
-            if device.room in pet.free_when_away and (why := _seen_because(device, pet)):
+            if device.room in pet.free_when_empty and (why := _seen_because(device, pet)):
                 yield should(
                     device.id,
                     f"{said(pet.kind)} is free in {room_name(home, device.room)} while nobody is in, and {why}.",
@@ -107,22 +107,22 @@ def gap_too_wide(home: Home) -> Findings:
 def rests_after_a_trip(home: Home) -> Findings:
     """Who relies on a detector that rests after a trip knows it."""
     for device in detectors(home):
-        if device.quiet_time_s >= LONG_REST_S and device.movement_restarts_quiet:
+        if device.sleep_s >= LONG_REST_S and device.movement_restarts_sleep:
             yield should(
                 device.id,
-                f"{said(device.name)} sees nothing for {device.quiet_time_s:g} s after a trip, and each movement "
+                f"{said(device.name)} sees nothing for {device.sleep_s:g} s after a trip, and each movement "
                 "starts that rest anew: people about before you set the alarm keep it blind.",
                 "Leave the room quiet for that long before you rely on it, or set a shorter rest.",
                 "owner",
-                figure=f"{device.quiet_time_s:g} s",
+                figure=f"{device.sleep_s:g} s",
             )
-        elif device.quiet_time_s > 0:
+        elif device.sleep_s > 0:
             yield note(
                 device.id,
-                f"{said(device.name)} rests {device.quiet_time_s:g} s after a trip and may miss a walk meanwhile.",
+                f"{said(device.name)} rests {device.sleep_s:g} s after a trip and may miss a walk meanwhile.",
                 "Wait for that long between two test walks.",
                 "owner",
-                figure=f"{device.quiet_time_s:g} s",
+                figure=f"{device.sleep_s:g} s",
             )
 
 

@@ -7,7 +7,7 @@ from alarmlib.checks.check import Findings, check, dated_check, must, note, shou
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import detectors, members, of_kind, present, said, zones
 from alarmlib.model import Home
-from alarmlib.model.devices import Device, DeviceState, WireFree
+from alarmlib.model.devices import Device, DeviceState, Wireless
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link
 from alarmlib.rules import rules_of
@@ -19,17 +19,17 @@ SOON = timedelta(days=90)
 SENSOR_YEARS = 10
 
 
-def _wire_free(home: Home) -> Iterator[tuple[Device, WireFree]]:
+def _wireless(home: Home) -> Iterator[tuple[Device, Wireless]]:
     for device in present(home):
-        if device.link is Link.WIRE_FREE and device.wire_free is not None:
-            yield device, device.wire_free
+        if device.link is Link.WIRELESS and device.wireless is not None:
+            yield device, device.wireless
 
 
 @check("whole_devices", "rules")
 def check_in(home: Home) -> Findings:
     """Each wire-free device reports often enough for the grade, and is not called missing before it could report."""
     most_s, rule = CHECK_IN_S[home.rules.grade], rules_of(home).fitting.check_in
-    for device, facts in _wire_free(home):
+    for device, facts in _wireless(home):
         every_s, missing_s = facts.check_in_s, facts.missing_after_s
         if every_s is not None and rule and every_s > most_s:
             message = f"{said(device.name)} reports less often than grade {home.rules.grade} asks."
@@ -44,7 +44,7 @@ def check_in(home: Home) -> Findings:
 @check("whole_devices")
 def missing_too_late(home: Home) -> Findings:
     """A device that falls silent is shown within a night."""
-    for device, facts in _wire_free(home):
+    for device, facts in _wireless(home):
         if facts.missing_after_s is not None and facts.missing_after_s > NIGHT_S:
             hours = facts.missing_after_s / 3600
             message = f"If {said(device.name)} falls silent, the unit shows it only after {rounded(hours)} h."
@@ -55,7 +55,7 @@ def missing_too_late(home: Home) -> Findings:
 @check("whole_devices")
 def weak_signal(home: Home) -> Findings:
     """Each wire-free device is received at least as well as its papers ask."""
-    for device, facts in _wire_free(home):
+    for device, facts in _wireless(home):
         if facts.signal is None or facts.signal_asked is None:
             continue
         margin = facts.signal - facts.signal_asked
@@ -71,7 +71,7 @@ def weak_signal(home: Home) -> Findings:
 @dated_check("whole_devices")
 def battery_due(home: Home, today: date) -> Findings:
     """No battery is past the time it lasts."""
-    for device, facts in _wire_free(home):
+    for device, facts in _wireless(home):
         if facts.battery_fitted_on and facts.battery_lasts_years is not None:
             days = timedelta(days=365.25 * facts.battery_lasts_years)
             yield from _battery(device, date.fromisoformat(facts.battery_fitted_on) + days, today)
@@ -89,7 +89,7 @@ def _battery(device: Device, due: date, today: date) -> Iterator[Finding]:
 @check("whole_devices")
 def low_battery_unreported(home: Home) -> Findings:
     """Each wire-free device says when its battery is low."""
-    for device, facts in _wire_free(home):
+    for device, facts in _wireless(home):
         if facts.reports_low_battery is Yes.NO:
             message = f"{said(device.name)} does not report a low battery."
             yield note(device.id, message, "Write down when it was fitted and change it in time.", "owner")
@@ -108,31 +108,31 @@ def tamper_cover(home: Home) -> Findings:
         yield should("devices", message, "Choose devices with a tamper contact.", rule.source, figure=count)
 
 
-@check("whole_devices", "unit.zones")
-def panic_button_zone(home: Home) -> Findings:
+@check("whole_devices", "control_unit.zones")
+def hold_up_button_zone(home: Home) -> Findings:
     """A panic button stands in a panic zone that holds nothing else."""
     known, held = zones(home), members(home)
-    for device in of_kind(home, DeviceKind.PANIC_BUTTON):
+    for device in of_kind(home, DeviceKind.HOLD_UP):
         zone = known.get(device.zone)
         if zone is None:
             continue
-        if zone.function not in {Function.PANIC, Function.ALWAYS_SILENT, Function.ALWAYS_AUDIBLE}:
+        if zone.function not in {Function.HOLD_UP, Function.ALWAYS_MESSAGE, Function.ALWAYS_SIREN}:
             message = f"{said(device.name)} stands in zone {said(zone.label)}, which is not always on."
             yield must(device.id, message, "Set its zone to panic.", "owner")
-        if any(other.kind is not DeviceKind.PANIC_BUTTON for other in held[zone.id]):
+        if any(other.kind is not DeviceKind.HOLD_UP for other in held[zone.id]):
             message = f"{said(device.name)} shares zone {said(zone.label)} with something that is no panic button."
             yield should(device.id, message, "Give panic buttons a zone of their own.")
 
 
-@check("whole_devices", "unit.zones")
-def out_of_service(home: Home) -> Findings:
+@check("whole_devices", "control_unit.zones")
+def out_of_use(home: Home) -> Findings:
     """What is out of service is known at each arming."""
     for device in home.whole_devices:
-        if device.state is DeviceState.OUT_OF_SERVICE:
+        if device.state is DeviceState.OUT_OF_USE:
             message = f"{said(device.name)} is out of service until it is put back."
             yield should(device.id, message, "Mend it and put it back, or take it out for good.", "owner")
-    for zone in home.unit.zones:
-        if zone.out_of_service:
+    for zone in home.control_unit.zones:
+        if zone.out_of_use:
             message = f"Zone {said(zone.label)} is out of service until it is put back."
             yield should(zone.id, message, "Put it back when its cause is mended.", "owner")
 
@@ -153,7 +153,7 @@ CHECKS = (
     battery_due,
     low_battery_unreported,
     tamper_cover,
-    panic_button_zone,
-    out_of_service,
+    hold_up_button_zone,
+    out_of_use,
     sensor_too_old,
 )

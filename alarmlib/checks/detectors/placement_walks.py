@@ -14,7 +14,7 @@ from alarmlib.calc.walking.walks import Walk, WalkMap
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.home.site import within_reach
 from alarmlib.checks.home.ways import route_rooms
-from alarmlib.checks.lookup import by_id, final_doors, guards, of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import by_id, entry_exit_doors, guards, of_kind, room_name, rooms, said
 from alarmlib.control.habit_events import ON_FLOOR_M
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
@@ -66,7 +66,7 @@ def pet_on_furniture(home: Home) -> Findings:
             continue
         view = joined_area(seen.possible)
         for pet in home.household.pets:
-            if seen.room not in pet.free_when_away:
+            if seen.room not in pet.free_when_empty:
                 continue
             for piece in home.site.furniture:
                 high = ON_FLOOR_M < piece.height_m <= pet.reaches_m
@@ -89,9 +89,9 @@ def pet_seen_from_another_room(home: Home) -> Findings:
     for seen in coverages(home):
         device, view = devices[seen.device], joined_area(seen.possible)
         for pet in home.household.pets:
-            if seen.room in pet.free_when_away or not (why := _sees(device, pet)):
+            if seen.room in pet.free_when_empty or not (why := _sees(device, pet)):
                 continue
-            for room in (known[r] for r in pet.free_when_away if r in known):
+            for room in (known[r] for r in pet.free_when_empty if r in known):
                 if room.storey == seen.storey and room.outline and _shared_m2(view, room.outline) > SEEN_M2:
                     message = (
                         f"{said(device.name)} may see into {said(room.name)} while inside doors stand open; "
@@ -120,7 +120,7 @@ def _shared_m2(view: "BaseGeometry", outline: Outline) -> float:
 @check("site", "whole_devices", "keypads", "plan")
 def unit_on_the_entry_route(home: Home) -> Findings:
     """The control unit does not hang on the way from a final door to the keypad."""
-    doors = {door.room for door in final_doors(home)}
+    doors = {door.room for door in entry_exit_doors(home)}
     passed = route_rooms(home) - doors
     for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
         if unit.room in passed:
@@ -135,7 +135,7 @@ def unit_on_the_entry_route(home: Home) -> Findings:
 def unit_reached_unseen(home: Home) -> Findings:
     """Whoever comes in by a delayed or bare way is noticed by a further detector before they stand at the unit."""
     plan, seen, reach = plan_from_home(home), coverages(home), within_reach(home)
-    delayed = {door.id for door in final_doors(home)}
+    delayed = {door.id for door in entry_exit_doors(home)}
     ways = tuple(
         o.id
         for o in home.site.openings

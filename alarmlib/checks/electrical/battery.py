@@ -29,7 +29,7 @@ from alarmlib.rules import rules_of
 from alarmlib.units import rounded
 
 SOON = timedelta(days=90)
-_READS = ("wiring", "whole_devices", "unit.times", "unit.behaviour", "rules", "units")
+_READS = ("wiring", "whole_devices", "control_unit.times", "control_unit.behaviour", "rules", "units")
 
 
 @check(*_READS)
@@ -177,7 +177,7 @@ def slow_to_charge(home: Home) -> Findings:
                      "A stronger charger that the battery's papers allow.", limit.source, **numbers)  # fmt: skip
 
 
-@check("wiring", "whole_devices", "messages", "unit")
+@check("wiring", "whole_devices", "messages", "control_unit")
 def boxes_without_standby(home: Home) -> Findings:
     """Every box on a message's way goes on without the mains at least as long as the alarm does."""
     alarm_h = lasts_h(home)
@@ -206,7 +206,7 @@ def boxes_without_standby(home: Home) -> Findings:
 @check(*_READS)
 def told_too_late(home: Home) -> Findings:
     """Lost mains is told while the battery still lasts."""
-    hold_s, hours = home.unit.behaviour.mains_hold_s, lasts_h(home)
+    hold_s, hours = home.control_unit.behaviour.mains_hold_s, lasts_h(home)
     if hold_s is None or hours is None or hold_s < 3600 * hours / 2:
         return
     supply, remedy = home.wiring.supply, "Shorten the delay before it is told."

@@ -7,7 +7,7 @@ from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 from alarmlib.units import rounded
 
-_READS = ("circuits", "whole_devices", "wiring.done", "wiring.loop", "unit.zones", "site.rooms", "site.storeys")
+_READS = ("circuits", "whole_devices", "wiring.done", "wiring.loop", "control_unit.zones", "site.rooms", "site.storeys")
 
 
 @check(*_READS)

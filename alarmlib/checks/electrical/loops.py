@@ -7,7 +7,7 @@ from alarmlib.calc.electrical.home_loops import (
     bearable,
     cable_ohm,
     core_ohm_per_km,
-    fire_troubles,
+    fire_faults,
     length_of,
     on_circuit,
     seen,
@@ -24,7 +24,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Circuit, Ending
 from alarmlib.units import Kind, show
 
-_READS = ("circuits", "whole_devices", "wiring.loop", "unit.zones", "site.rooms", "site.storeys", "units")
+_READS = ("circuits", "whole_devices", "wiring.loop", "control_unit.zones", "site.rooms", "site.storeys", "units")
 MANY_CONTACTS = 3
 # Worked in the model by a test: then any number of open contacts reads as tripped, a cut as cut, a short as short.
 ONE_ACROSS_ALL = (
@@ -134,7 +134,7 @@ def _many(home: Home, circuit: Circuit, number: int) -> Finding:
 def fire_circuits(home: Home) -> Findings:
     """Fire detectors hang open at rest across the end resistor, alone on their circuit."""
     for circuit in home.circuits:
-        for told in fire_troubles(home, circuit):
+        for told in fire_faults(home, circuit):
             message = f"{said(circuit.name)} holds fire or CO detectors: {told}."
             yield should(circuit.id, message, "Follow the detectors' and the unit's own papers.", "fire_circuit")
 

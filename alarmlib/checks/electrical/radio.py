@@ -45,7 +45,7 @@ def _hole(home: Home, hole: Hole) -> Finding | None:
 def cell_ends_sooner(home: Home) -> Findings:
     """By its own currents a cell lasts as long as its papers say."""
     for device in present(home):
-        lasts, facts = years_of(home, device), device.wire_free
+        lasts, facts = years_of(home, device), device.wireless
         if lasts is None or facts is None or lasts[1] != "computed" or facts.battery_lasts_years is None:
             continue
         if lasts[0] < 0.8 * facts.battery_lasts_years:
@@ -61,7 +61,7 @@ def signal_unread(home: Home) -> Findings:
     """The signal of every wire-free device was read in its place."""
     bare = [
         said(d.name) for d in present(home)
-        if d.link is Link.WIRE_FREE and d.room and (d.wire_free is None or spare(d.wire_free) is None)
+        if d.link is Link.WIRELESS and d.room and (d.wireless is None or spare(d.wireless) is None)
     ]  # fmt: skip
     if bare:
         message = (

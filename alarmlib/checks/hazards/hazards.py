@@ -37,7 +37,7 @@ def smoke_alarm_too_old(home: Home, today: date) -> Findings:
 @check("site", "household", "whole_devices")
 def frost(home: Home) -> Findings:
     """Where pipes may freeze, a sensor warns of cold, most of all during a long winter absence."""
-    cold = {device.room for device in detectors(home) if device.kind is DeviceKind.COLD}
+    cold = {device.room for device in detectors(home) if device.kind is DeviceKind.LOW_TEMPERATURE}
     for room in home.site.rooms:
         if room.may_freeze is Yes.YES and room.id not in cold:
             message = f"Pipes in {said(room.name)} may freeze, and nothing there warns of cold."

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.lookup import detectors, final_doors, of_kind, present
+from alarmlib.checks.lookup import detectors, entry_exit_doors, of_kind, present
 from alarmlib.model import Home
 from alarmlib.model.control_unit import TellsApart
 from alarmlib.model.messages import PathKind
@@ -26,7 +26,7 @@ def _site(home: Home) -> Iterator[str]:
     if not site.passages and len(site.rooms) > 1:
         yield "Which door leads where: walks and entry routes need it."
     stopped = {walk.door for walk in home.household.walks}
-    if any(door.id not in stopped for door in final_doors(home)) and not any(r.outline for r in site.rooms):
+    if any(door.id not in stopped for door in entry_exit_doors(home)) and not any(r.outline for r in site.rooms):
         yield "Stopwatch walks from each final door to the keypad, or a plan: entry and exit delays rest on them."
     if site.fuel_appliances is Yes.UNKNOWN or site.attached_garage is Yes.UNKNOWN:
         yield "Whether there is a fuel-burning appliance or an attached garage: it decides on CO alarms."
@@ -42,7 +42,7 @@ def _people(home: Home) -> Iterator[str]:
 
 
 def _unit(home: Home) -> Iterator[str]:
-    limits, behaviour, times = home.unit.limits, home.unit.behaviour, home.unit.times
+    limits, behaviour, times = home.control_unit.limits, home.control_unit.behaviour, home.control_unit.times
     facts = (
         (limits.zones, "How many zones your unit has: until then as many as needed are taken."),
         (limits.functions, "Which functions your unit offers: until then all are taken as offered."),
@@ -63,11 +63,11 @@ def _devices(home: Home) -> Iterator[str]:
         yield "Where the control unit hangs: it should be guarded, and away from the entry."
     if devices and not of_kind(home, DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH):
         yield "How you set and unset (keypad, fob or key switch) and where: the entry route depends on it."
-    wire_free = [d for d in detectors(home) if d.link is Link.WIRE_FREE]
-    bare = sum(d.wire_free is None or d.wire_free.check_in_s is None for d in wire_free)
+    wireless = [d for d in detectors(home) if d.link is Link.WIRELESS]
+    bare = sum(d.wireless is None or d.wireless.check_in_s is None for d in wireless)
     if bare:
         yield f"How often {_count(bare, 'wire-free device reports', 'wire-free devices report')}: from their papers."
-    undated = sum(d.wire_free is None or not d.wire_free.battery_fitted_on for d in wire_free)
+    undated = sum(d.wireless is None or not d.wireless.battery_fitted_on for d in wireless)
     if undated:
         yield f"When the battery of {_count(undated, 'device', 'devices')} was fitted: it tells when to change it."
 

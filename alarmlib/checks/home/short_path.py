@@ -60,10 +60,10 @@ def no_window_listed(home: Home) -> Findings:
         yield should("site", message, "List each window that somebody could reach from outside.", "owner")
 
 
-@check("short_path", "site.rooms", "household.people", "unit.part_sets")
+@check("short_path", "site.rooms", "household.people", "control_unit.part_sets")
 def nobody_sleeps(home: Home) -> Findings:
     """A set for the night needs to know where people are."""
-    asked = home.short_path.rooms.strip() and home.short_path.night_set and home.unit.part_sets
+    asked = home.short_path.rooms.strip() and home.short_path.night_set and home.control_unit.part_sets
     if asked and not sleeping_rooms(home):
         message = "Bedrooms: it is not known where somebody sleeps, so the night set cannot be fitted to it."
         remedy = "Answer in which rooms somebody sleeps; doors then sound at once, and the way to the bathroom is free."

@@ -7,7 +7,7 @@ from math import hypot
 from alarmlib.calc.plan.accessible import Height, reachable
 from alarmlib.checks.check import Findings, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import final_doors, guards, of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import entry_exit_doors, guards, of_kind, room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.site import Opening, OpeningKind, Reach, Status, Yes
@@ -80,9 +80,9 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
 
 
 @check("site.openings")
-def no_final_door(home: Home) -> Findings:
+def no_entry_exit_door(home: Home) -> Findings:
     """Somebody comes home by at least one door."""
-    if home.site.openings and not final_doors(home):
+    if home.site.openings and not entry_exit_doors(home):
         remedy = "Mark each door that you leave and come home by."
         yield should("site", "No door is marked as used to leave and come home, so none gets a delay.", remedy, "owner")
 
@@ -140,7 +140,7 @@ def _guarded_room(home: Home, room: str) -> bool:
 @check("site", "whole_devices")
 def unit_at_the_entry(home: Home) -> Findings:
     """The control unit does not hang where the entry delay runs."""
-    doors = {door.room: door for door in final_doors(home)}
+    doors = {door.room: door for door in entry_exit_doors(home)}
     for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
         if unit.room in doors:
             yield should(
@@ -174,7 +174,7 @@ def _without_contact(home: Home, device: Device) -> Iterator[Opening]:
 
 CHECKS = (
     way_in_without_detector,
-    no_final_door,
+    no_entry_exit_door,
     locked_in,
     loose_latch,
     unit_outside_the_guarded_area,

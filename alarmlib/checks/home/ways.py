@@ -10,7 +10,7 @@ from alarmlib.calc.walking.home_walks import HomeWalk, home_walks
 from alarmlib.calc.walking.routes import routes
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import WalkMap
-from alarmlib.checks.lookup import final_doors, of_kind, rooms
+from alarmlib.checks.lookup import entry_exit_doors, of_kind, rooms
 from alarmlib.model import Home
 from alarmlib.model.words import DeviceKind
 
@@ -22,7 +22,7 @@ def route_rooms(home: Home) -> frozenset[str]:
 
     Reference: `alarmlib.calc.walking.routes`, all ways at most half as long again as the quickest.
     """
-    return _passed(plan_from_home(home), tuple(door.id for door in final_doors(home)), _ends(home))
+    return _passed(plan_from_home(home), tuple(door.id for door in entry_exit_doors(home)), _ends(home))
 
 
 def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str]:
@@ -40,7 +40,7 @@ def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
     Reference: `alarmlib.calc.walking.home_walks`.
     """
     keypads = of_kind(home, DeviceKind.KEYPAD)
-    doors = tuple(door.id for door in final_doors(home))
+    doors = tuple(door.id for door in entry_exit_doors(home))
     return _walks(_Asked((plan_from_home(home), doors, keypads, home.household.people, home.household.walks), home))
 
 

@@ -8,12 +8,12 @@ from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link
 
 
-@check("household.pets", "unit.zones", "whole_devices", "site.rooms")
+@check("household.pets", "control_unit.zones", "whole_devices", "site.rooms")
 def pet_rings_the_chime(home: Home) -> Findings:
     """No zone that chimes or warns while unset has a motion detector where a pet is free by day."""
     held = members(home)
-    for zone in home.unit.zones:
-        heard = zone.chime or zone.function is Function.DAY
+    for zone in home.control_unit.zones:
+        heard = zone.chime or zone.function is Function.WARN_UNSET
         for device in held.get(zone.id, ()) if heard else ():
             pets = [pet for pet in home.household.pets if device.room in pet.free_in_day]
             if device.kind is DeviceKind.MOTION and pets:

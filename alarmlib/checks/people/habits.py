@@ -14,12 +14,12 @@ _REMEDY = {
     Expected.WARNING: "Find what is shown, or expect the warning.",
     Expected.QUIET: "It passes unnoticed: change the zone or the part set if it should be noticed.",
 }
-_CANNOT = "Tick “Can disarm” for them and show them how, or let somebody do it who can."
+_CANNOT = "Tick “Can unset” for them and show them how, or let somebody do it who can."
 
 
 @check(
-    "rules", "site", "household", "whole_devices", "messages.paths", "unit.areas", "unit.zones", "unit.part_sets",
-    "unit.seasons", "unit.times", "unit.behaviour",
+    "rules", "site", "household", "whole_devices", "messages.paths", "control_unit.areas", "control_unit.zones",
+    "control_unit.part_sets", "control_unit.seasons", "control_unit.times", "control_unit.behaviour",
 )  # fmt: skip
 def leads_where_it_should(home: Home) -> Findings:
     """One finding a habit, in the season in which it fares worst; movement is taken as always and as never seen."""
@@ -44,7 +44,7 @@ def _spoken(run: HabitRun, helpless: str) -> Finding:
         return note(run.habit, f"{name} could not be played. {run.problem}", "Complete its steps.", "computed")
     leads = f"{name} leads to {reached.text}{season}"
     if run.play is not None and run.play.told.in_vain:
-        message = f"{leads}: {helpless} unsets the alarm in it but cannot, as “Can disarm” says."
+        message = f"{leads}: {helpless} unsets the alarm in it but cannot, as “Can unset” says."
         return should(run.habit, message, _CANNOT, "computed", margin=margin)
     if run.as_expected and helpless:
         message = f"{leads}, as it should. But {helpless} cannot unset the alarm."

@@ -6,8 +6,8 @@ from alarmlib.model import Home
 from alarmlib.model.household import Deed, EmptyBand
 from alarmlib.model.site import Yes
 
-_AWAY_OFTEN = frozenset({EmptyBand.NIGHTS, EmptyBand.LONG})
-_SETS = frozenset({Deed.ARM_AWAY, Deed.ARM_PART, Deed.DISARM, Deed.FOB_ARM, Deed.FOB_DISARM})
+_EMPTY_OFTEN = frozenset({EmptyBand.NIGHTS, EmptyBand.LONG})
+_SETS = frozenset({Deed.SET_FULL, Deed.SET_PART, Deed.UNSET, Deed.FOB_SET, Deed.FOB_UNSET})
 _SHORT_D = 30.0  # common practice, no source: a list that is read once a month should hold a month
 
 
@@ -24,8 +24,8 @@ def valuables_in_view(home: Home) -> Findings:
 def empty_without_key_holder(home: Home) -> Findings:
     """Who is often away needs somebody elsewhere who can come in and unset."""
     empty = home.household.empty
-    able = [r for r in home.messages.responders if not r.lives_here and r.holds_key and r.can_disarm]
-    if empty in _AWAY_OFTEN and not able:
+    able = [r for r in home.messages.responders if not r.lives_here and r.holds_key and r.can_unset]
+    if empty in _EMPTY_OFTEN and not able:
         message = f"The home is empty {_how_long(empty)}, and nobody who lives elsewhere holds a key and can unset."
         remedy = "Give a key to somebody you trust, show them how to unset, and enter them among who is told."
         yield should("household", message, remedy, "false_alarm_guide")
@@ -35,13 +35,13 @@ def _how_long(empty: EmptyBand) -> str:
     return "for weeks at a time" if empty is EmptyBand.LONG else "some nights"
 
 
-@check("unit.limits.log_events", "household")
+@check("control_unit.limits.log_events", "household")
 def event_list(home: Home) -> Findings:
     """For how many days the control unit remembers, when setting and unsetting alone fill its list.
 
     Reference: events a day by the habits that set and unset, else two each time somebody comes home; computed here.
     """
-    held, a_week = home.unit.limits.log_events, events_a_week(home)
+    held, a_week = home.control_unit.limits.log_events, events_a_week(home)
     if held is None or not a_week:
         return
     days = 7 * held / a_week

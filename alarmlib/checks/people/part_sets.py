@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.checks.check import Findings, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import rooms_between
@@ -13,15 +14,15 @@ from alarmlib.model.household import BeginsIn, Deed, Habit
 from alarmlib.model.site import KeptOpen, RoomUse
 from alarmlib.model.words import BURGLARY, LIFE_SAFETY, DeviceKind, Function
 
-_NEVER_LEFT_OUT = LIFE_SAFETY | {Function.PANIC, Function.TAMPER, Function.WATER, Function.COLD}
+_NEVER_LEFT_OUT = LIFE_SAFETY | {Function.HOLD_UP, Function.TAMPER, Function.WATER, Function.LOW_TEMPERATURE}
 _AT_NIGHT = frozenset({KeptOpen.NIGHT, KeptOpen.SUMMER})
 
 
-@check("unit.part_sets", "unit.zones")
+@check("control_unit.part_sets", "control_unit.zones")
 def leaves_out_what_counts_always(home: Home) -> Findings:
     """No part set leaves out fire, gas, panic, tamper, water or cold."""
     known = zones(home)
-    for part_set in home.unit.part_sets:
+    for part_set in home.control_unit.part_sets:
         for zone in (known[name] for name in part_set.left_out if name in known):
             if zone.function in _NEVER_LEFT_OUT:
                 message = f"{said(part_set.name)} leaves out zone {said(zone.label)} ({zone.function.text})."
@@ -33,10 +34,18 @@ def leaves_out_what_counts_always(home: Home) -> Findings:
                     yield should(part_set.id, message, remedy)
 
 
-@check("unit.part_sets", "unit.zones", "unit.areas", "whole_devices", "household", "site.rooms", "plan")
+@check(
+    "control_unit.part_sets",
+    "control_unit.zones",
+    "control_unit.areas",
+    "whole_devices",
+    "household",
+    "site.rooms",
+    "plan",
+)
 def listens_where_people_are(home: Home) -> Findings:
     """No motion detector listens where somebody sleeps, walks at night, or a pet runs about."""
-    for part_set in home.unit.part_sets:
+    for part_set in home.control_unit.part_sets:
         say = should if for_the_night(part_set) else note
         for device, why in _stirred(home, part_set):
             message = f"In {said(part_set.name)} {said(device.name)} keeps listening, but {why}."
@@ -73,10 +82,10 @@ def _night_rooms(home: Home) -> dict[str, str]:
     return found
 
 
-@check("unit.part_sets", "unit.zones", "unit.areas", "whole_devices", "site.openings")
+@check("control_unit.part_sets", "control_unit.zones", "control_unit.areas", "whole_devices", "site.openings")
 def listens_to_an_open_window(home: Home) -> Findings:
     """No part set listens to the contact of a window that stands open at night."""
-    for part_set in home.unit.part_sets:
+    for part_set in home.control_unit.part_sets:
         heard = {zone.id: zone for zone in listening(home, part_set) if zone.function in BURGLARY}
         for opening in home.site.openings:
             contacts = [d for d in guards(home, opening.id) if d.kind is DeviceKind.CONTACT and d.zone in heard]
@@ -90,13 +99,16 @@ def listens_to_an_open_window(home: Home) -> Findings:
                 )
 
 
-@check("unit.part_sets", "unit.zones", "unit.areas", "household", "site.openings", "site.rooms")
+@check(
+    "whole_devices", "control_unit.part_sets", "control_unit.zones", "control_unit.areas", "household", "site.openings",
+    "site.rooms",
+)  # fmt: skip
 def nobody_can_come_home_late(home: Home) -> Findings:
     """Each part set has a final door with a delay, if somebody may come home later."""
     if len(home.household.people) < 2:
         return
-    for part_set in home.unit.part_sets:
-        doors = [zone for zone in listening(home, part_set) if zone.function is Function.FINAL_DOOR]
+    for part_set in home.control_unit.part_sets:
+        doors = [zone for zone in listening(home, part_set) if is_entry_exit_door(zone, home.whole_devices)]
         at_once = {door.zone for door in part_set.doors if not door.delayed}
         if doors and all(zone.id in at_once for zone in doors):
             yield _locked_out(home, part_set)
@@ -117,7 +129,7 @@ def comes_home_late(home: Home, part_set: PartSet) -> bool:
     """Whether somebody has a habit of coming in by a door and unsetting this part set; getting up is none."""
     ways_in = frozenset(opening.id for opening in home.site.openings)
     return any(
-        habit.begins_in is BeginsIn.PART and habit.part_set == part_set.id and _comes_in(habit, ways_in)
+        habit.begins_in is BeginsIn.PART_SET and habit.part_set == part_set.id and _comes_in(habit, ways_in)
         for habit in home.household.habits
     )
 
@@ -127,25 +139,25 @@ def _comes_in(habit: Habit, ways_in: frozenset[str]) -> bool:
     came = not habit.starts_at or habit.starts_at in ways_in
     for step in habit.steps:
         came = came or (step.deed is Deed.OPEN and step.place in ways_in)
-        if step.deed in {Deed.DISARM, Deed.FOB_DISARM}:
-            return came and step.deed is Deed.DISARM
+        if step.deed in {Deed.UNSET, Deed.FOB_UNSET}:
+            return came and step.deed is Deed.UNSET
     return False
 
 
-@check("unit.part_sets", "unit.zones", "unit.areas")
+@check("control_unit.part_sets", "control_unit.zones", "control_unit.areas")
 def listens_to_nothing(home: Home) -> Findings:
     """Each part set still listens to something."""
-    for part_set in home.unit.part_sets:
-        if home.unit.zones and not any(z.function in BURGLARY for z in listening(home, part_set)):
+    for part_set in home.control_unit.part_sets:
+        if home.control_unit.zones and not any(z.function in BURGLARY for z in listening(home, part_set)):
             message = f"{said(part_set.name)} leaves out everything that would notice a break-in."
             yield should(part_set.id, message, "Keep at least doors and windows listening.", "owner")
 
 
-@check("unit.seasons")
+@check("control_unit.seasons")
 def seasons_meet(home: Home) -> Findings:
     """Each season has its months, and no month has two seasons."""
     taken: dict[int, str] = {}
-    for season in home.unit.seasons:
+    for season in home.control_unit.seasons:
         if not season.months:
             yield should(season.id, f"{said(season.name)} has no months.", "Say when it applies.", "owner")
         for month in season.months:
@@ -155,11 +167,11 @@ def seasons_meet(home: Home) -> Findings:
             taken.setdefault(month, season.name)
 
 
-@check("unit.seasons", "unit.limits", "unit.zones")
+@check("control_unit.seasons", "control_unit.limits", "control_unit.zones")
 def season_function_not_offered(home: Home) -> Findings:
     """A season gives a zone only functions that the unit offers."""
-    offered, known = home.unit.limits.functions, zones(home)
-    for season in home.unit.seasons:
+    offered, known = home.control_unit.limits.functions, zones(home)
+    for season in home.control_unit.seasons:
         for change in season.zones:
             if offered and change.function not in {None, Function.UNUSED, *offered} and change.zone in known:
                 label = said(known[change.zone].label)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.home.ways import rooms_between
-from alarmlib.checks.lookup import by_id, disarm_rooms, final_doors, of_kind, present, said
+from alarmlib.checks.lookup import by_id, entry_exit_doors, of_kind, present, said, unset_rooms
 from alarmlib.model import Home
 from alarmlib.model.household import AgeBand, Person
 from alarmlib.model.words import DeviceKind
@@ -45,27 +45,27 @@ def _sleeps_on(person: Person) -> Iterator[str]:
 
 
 @check("household.people", "whole_devices")
-def person_cannot_disarm(home: Home) -> Findings:
+def person_cannot_unset(home: Home) -> Findings:
     """Whoever comes home alone can disarm, and what they carry is a fob."""
     devices = by_id(present(home))
     for person in home.household.people:
         if person.fob and (person.fob not in devices or devices[person.fob].kind is not DeviceKind.FOB):
             message = f"What {said(person.role)} is said to carry is not a fob of this home."
             yield should(person.id, message, "Correct it.", "owner")
-        if not person.can_disarm and not person.fob and person.entries_a_week > 0:
+        if not person.can_unset and not person.fob and person.entries_a_week > 0:
             message = f"{said(person.role)} comes home but can neither disarm nor carries a fob."
             yield should(person.id, message, "Give them a way to disarm, or say that they never come home alone.")
 
 
 @check("household.visitors")
-def visitor_cannot_disarm(home: Home) -> Findings:
+def visitor_cannot_unset(home: Home) -> Findings:
     """Whoever has a way in can disarm, and was shown how."""
     for visitor in home.household.visitors:
-        if visitor.door and not visitor.can_disarm:
+        if visitor.door and not visitor.can_unset:
             message = f"{said(visitor.role)} comes in but cannot disarm."
             remedy = "Give them a user place of their own and show them, or agree that you are at home."
             yield should(visitor.id, message, remedy, "false_alarm_guide")
-        elif visitor.can_disarm and not visitor.trained_on:
+        elif visitor.can_unset and not visitor.trained_on:
             message = f"{said(visitor.role)} can disarm but was not shown how it works."
             yield should(visitor.id, message, "Show them, and write down the day.", "false_alarm_guide")
 
@@ -75,7 +75,7 @@ def visitor_never_tried(home: Home) -> Findings:
     """Among the habits there is one for each visitor who sets and unsets the alarm."""
     habits = home.household.habits
     for visitor in home.household.visitors:
-        if habits and visitor.can_disarm and all(habit.who != visitor.id for habit in habits):
+        if habits and visitor.can_unset and all(habit.who != visitor.id for habit in habits):
             often = f" ({visitor.often})" if visitor.often else ""
             message = (
                 f"{said(visitor.role)} comes in{often} and can unset the alarm, but none of your habits is theirs. So "
@@ -88,18 +88,18 @@ def visitor_never_tried(home: Home) -> Findings:
 def person_not_shown(home: Home) -> Findings:
     """Everybody who can disarm was shown how."""
     for person in home.household.people:
-        if person.can_disarm and not person.trained_on:
+        if person.can_unset and not person.trained_on:
             message = f"{said(person.role)} was not shown yet how the alarm works."
             remedy = "Show setting, unsetting and what to do at a false alarm; write down the day."
             yield note(person.id, message, remedy, "false_alarm_guide")
 
 
 @check("plan", "site.openings", "whole_devices", "household.people")
-def door_without_a_way_to_disarm(home: Home) -> Findings:
+def door_without_a_way_to_unset(home: Home) -> Findings:
     """From each final door somebody gets to a keypad or key switch, or carries a fob."""
-    ends = disarm_rooms(home)
+    ends = unset_rooms(home)
     fobs = of_kind(home, DeviceKind.FOB)
-    for door in final_doors(home):
+    for door in entry_exit_doors(home):
         if home.whole_devices and not rooms_between(home, door.room, ends) and not fobs:
             message = f"Who comes in by {said(door.name)} has neither a way to a keypad nor a fob."
             yield should(door.id, message, "Hang a keypad within reach of that door, or give fobs.", "nfpa731_walk")
@@ -107,9 +107,9 @@ def door_without_a_way_to_disarm(home: Home) -> Findings:
 
 CHECKS = (
     would_not_wake,
-    person_cannot_disarm,
-    visitor_cannot_disarm,
+    person_cannot_unset,
+    visitor_cannot_unset,
     visitor_never_tried,
     person_not_shown,
-    door_without_a_way_to_disarm,
+    door_without_a_way_to_unset,
 )

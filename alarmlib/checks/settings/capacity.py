@@ -13,7 +13,7 @@ from alarmlib.model.words import DeviceKind, Link
 _TAKES_SLOT = frozenset(DeviceKind) - {DeviceKind.CONTROL_UNIT, DeviceKind.POWER_SUPPLY}
 
 
-@check("unit", "whole_devices", "circuits", "household")
+@check("control_unit", "whole_devices", "circuits", "household")
 def more_than_it_holds(home: Home) -> Findings:
     """Zones, circuits, wire-free places, keypads, areas, part sets and users are within the unit's own limits."""
     for what, count, most in _counted(home):
@@ -22,12 +22,12 @@ def more_than_it_holds(home: Home) -> Findings:
 
 
 def _counted(home: Home) -> Iterator[tuple[str, int, int | None]]:
-    unit, limits = home.unit, home.unit.limits
-    slots = sum(d.link is Link.WIRE_FREE and d.kind in _TAKES_SLOT for d in present(home))
+    unit, limits = home.control_unit, home.control_unit.limits
+    slots = sum(d.link is Link.WIRELESS and d.kind in _TAKES_SLOT for d in present(home))
     used = {person.user_slot for person in _users(home) if person.user_slot is not None}
     yield "zones", len(unit.zones_used), limits.zones
     yield "wired circuits", len(home.circuits), limits.circuits
-    yield "wire-free places", slots, limits.wire_free_slots
+    yield "wire-free places", slots, limits.wireless_slots
     yield "keypads", len(of_kind(home, DeviceKind.KEYPAD)), limits.keypads
     yield "areas", len(unit.areas), limits.areas
     yield "part sets", len(unit.part_sets), limits.part_sets
@@ -47,7 +47,7 @@ def _compared(what: str, count: int, most: int) -> Finding:
 @check("whole_devices")
 def slot_twice(home: Home) -> Findings:
     """No two wire-free devices have the same place in the unit."""
-    slots = [(d.wire_free.slot, d) for d in present(home) if d.wire_free and d.wire_free.slot is not None]
+    slots = [(d.wireless.slot, d) for d in present(home) if d.wireless and d.wireless.slot is not None]
     times = Counter(slot for slot, _ in slots)
     for slot, device in slots:
         if times[slot] > 1:
@@ -66,10 +66,10 @@ def user_place_twice(home: Home) -> Findings:
             yield should(person.id, message, "Give each person a place of their own.")
 
 
-@check("unit.limits", "rules")
+@check("control_unit.limits", "rules")
 def grade_too_low(home: Home) -> Findings:
     """The unit's grade is at least the one aimed at."""
-    grade, wanted = home.unit.limits.grade, home.rules.grade
+    grade, wanted = home.control_unit.limits.grade, home.rules.grade
     if grade is not None and grade < wanted:
         message = f"Your unit is of grade {grade}; you aim at grade {wanted}."
         remedy = "A system is of the grade of its lowest part: aim lower, or choose another unit."

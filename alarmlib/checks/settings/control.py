@@ -15,10 +15,10 @@ from alarmlib.sources import cite
 QUIET_START_S = 60.0
 
 
-@check("unit.behaviour", "rules")
+@check("control_unit.behaviour", "rules")
 def repeat_trips(home: Home) -> Findings:
     """One zone cannot sound the siren without end."""
-    limit, most = home.unit.behaviour.repeat_trip_limit, rules_of(home).setting.most_repeat_trips
+    limit, most = home.control_unit.behaviour.repeat_trip_limit, rules_of(home).setting.most_repeat_trips
     if limit is not None and limit > most.value:
         yield weigh(
             most.binds,
@@ -32,10 +32,10 @@ def repeat_trips(home: Home) -> Findings:
         )
 
 
-@check("unit.behaviour", "rules")
+@check("control_unit.behaviour", "rules")
 def quiet_start(home: Home) -> Findings:
     """The unit ignores detectors long enough after power returns."""
-    quiet_s = home.unit.behaviour.ignores_after_power_s
+    quiet_s = home.control_unit.behaviour.ignores_after_power_s
     if quiet_s is not None and quiet_s < QUIET_START_S:
         yield should(
             "unit",
@@ -48,12 +48,12 @@ def quiet_start(home: Home) -> Findings:
         )
 
 
-@check("unit.behaviour", "unit.zones", "rules")
+@check("control_unit.behaviour", "control_unit.zones", "rules")
 def fire_after_power(home: Home) -> Findings:
     """Fire and carbon monoxide are heard when power has just come back."""
-    zones_of_life = [zone for zone in home.unit.zones if zone.function in LIFE_SAFETY]
+    zones_of_life = [zone for zone in home.control_unit.zones if zone.function in LIFE_SAFETY]
     quiet_s = behaviour_of(home).ignore_after_power_s
-    said_so = home.unit.behaviour.life_heard_after_power
+    said_so = home.control_unit.behaviour.life_heard_after_power
     if not zones_of_life or not quiet_s or said_so:
         return
     names = ", ".join(f"“{zone.label}”" for zone in zones_of_life)
@@ -68,10 +68,10 @@ def fire_after_power(home: Home) -> Findings:
         yield should("unit", f"{message} Nobody is told of smoke or CO then.", remedy, "owner", **figure)
 
 
-@check("unit.behaviour", "rules")
+@check("control_unit.behaviour", "rules")
 def setting_unlike_the_rule_set(home: Home) -> Findings:
     """What the unit does at setting is known where it departs from the rule set's habit."""
-    behaviour, setting = home.unit.behaviour, rules_of(home).setting
+    behaviour, setting = home.control_unit.behaviour, rules_of(home).setting
     if setting.holds_up and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
         message = "A trip off the exit route sounds at once; the European rule holds up setting instead."
         yield note("unit", message, "Shut everything before you set.", setting.holds_up.source)
@@ -83,11 +83,11 @@ def setting_unlike_the_rule_set(home: Home) -> Findings:
         yield should("unit", message, "Set tamper to the inside sounder while unset.", setting.tamper_inside.source)
 
 
-@check("unit.behaviour", "unit.zones", "rules")
+@check("control_unit.behaviour", "control_unit.zones", "rules")
 def confirmation_window(home: Home) -> Findings:
     """Zones that confirm one another do so within a window that the rule set knows."""
-    window_s, limits = home.unit.behaviour.cross_zone_s, rules_of(home).confirmation
-    partners = [zone for zone in home.unit.zones if zone.partner]
+    window_s, limits = home.control_unit.behaviour.confirmation_s, rules_of(home).confirmation
+    partners = [zone for zone in home.control_unit.zones if zone.partner]
     if partners and window_s is None:
         message = "Zones wait for one another, but the time within which both must trip is not known."
         yield should("unit", message, "Look it up in your unit's papers.", "owner")
@@ -115,11 +115,11 @@ def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
     return should("unit", message, remedy, bound.cite, **numbers)
 
 
-@check("unit.zones", "whole_devices", "plan")
+@check("control_unit.zones", "whole_devices", "plan")
 def partners_apart(home: Home) -> Findings:
     """Two zones that confirm one another can both notice one person."""
     known = zones(home)
-    for zone in home.unit.zones:
+    for zone in home.control_unit.zones:
         partner = known.get(zone.partner)
         if partner is None:
             continue

@@ -14,22 +14,22 @@ from alarmlib.model.words import BURGLARY, DeviceKind, EventKind, Function
 _EVENTS = {
     Function.FIRE: EventKind.FIRE,
     Function.CARBON_MONOXIDE: EventKind.CARBON_MONOXIDE,
-    Function.PANIC: EventKind.HOLD_UP,
-    Function.ALWAYS_SILENT: EventKind.HOLD_UP,
+    Function.HOLD_UP: EventKind.HOLD_UP,
+    Function.ALWAYS_MESSAGE: EventKind.HOLD_UP,
     Function.TAMPER: EventKind.TAMPER,
     Function.WATER: EventKind.WATER,
-    Function.COLD: EventKind.COLD,
+    Function.LOW_TEMPERATURE: EventKind.LOW_TEMPERATURE,
 }
 _LIFE = frozenset({EventKind.FIRE, EventKind.CARBON_MONOXIDE})
-_CAN_WAIT = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
-_READS = ("messages", "unit.zones", "whole_devices")
+_CAN_WAIT = frozenset({EventKind.SET_UNSET, EventKind.FAULT})
+_READS = ("messages", "control_unit.zones", "whole_devices")
 
 
 def events_possible(home: Home) -> frozenset[EventKind]:
     """The kinds of event that the zones in use, and buttons for a threat on keypads and fobs, can give."""
-    functions = {zone.function for zone in home.unit.zones}
+    functions = {zone.function for zone in home.control_unit.zones}
     found = {event for function, event in _EVENTS.items() if function in functions}
-    if any(device.has_panic for device in present(home)):
+    if any(device.has_hold_up for device in present(home)):
         found.add(EventKind.HOLD_UP)
     return frozenset(found | ({EventKind.BURGLARY} if functions & BURGLARY else set()))
 
@@ -62,7 +62,7 @@ def nobody_can_come(home: Home) -> Findings:
          [r for r in told if r.minutes_away is not None]),
         ("Nobody who is told of a burglary and lives elsewhere holds a key and can disarm.",
          "Give a key to somebody you trust and show them how to disarm.",
-         [r for r in told if not r.lives_here and r.holds_key and r.can_disarm]),
+         [r for r in told if not r.lives_here and r.holds_key and r.can_unset]),
     ):  # fmt: skip
         if not good:
             yield should(EventKind.BURGLARY.value, message, remedy, "false_alarm_guide")
@@ -111,7 +111,9 @@ def path_in_a_power_cut(home: Home) -> Findings:
         return
     for message in home.messages.messages:
         if _stops(home, message, silent):
-            because = " A power cut is also what stops the heating." if message.event is EventKind.COLD else ""
+            because = (
+                " A power cut is also what stops the heating." if message.event is EventKind.LOW_TEMPERATURE else ""
+            )
             text = f"The message about {message.event.text} does not get out in a power cut.{because}"
             say = note if message.event in _CAN_WAIT else should
             yield say(message.id, text, "Add a standby supply for its boxes, or a path that needs no mains.")
@@ -133,7 +135,7 @@ def _nothing_gets_out(home: Home, urgent: list[Message]) -> Finding:
     used = list(dict.fromkeys(path for message in urgent for path in _goes_by(home, message)))
     ways = " and ".join(said(names[path].name) for path in used)
     stops = "stops" if len(used) == 1 else "stop"
-    cold = any(message.event is EventKind.COLD for message in urgent)
+    cold = any(message.event is EventKind.LOW_TEMPERATURE for message in urgent)
     because = " A power cut is also what stops the heating." if cold else ""
     text = f"All your messages go by {ways}, which {stops} in a power cut: then no message gets out.{because}"
     return must(used[0], text, "Add a standby supply for its boxes, or a path that needs no mains.", "owner")
@@ -149,7 +151,7 @@ def _silent_paths(home: Home) -> Iterator[MessagePath]:
             yield path
 
 
-@check("messages", "whole_devices", "unit.zones")
+@check("messages", "whole_devices", "control_unit.zones")
 def only_the_siren(home: Home) -> Findings:
     """Who relies on the siren alone has a neighbour who answers it and a siren that can be heard outside."""
     paths = home.messages.paths
@@ -157,7 +159,7 @@ def only_the_siren(home: Home) -> Findings:
         message = "The siren is the only message: while you are away it depends on who hears it."
         yield note("messages", message, "Agree with a neighbour what to do when it sounds.", "home_visit")
     if EventKind.BURGLARY in events_possible(home) and not any(
-        device.kind in {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER} for device in present(home)
+        device.kind in {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN} for device in present(home)
     ):
         yield should("devices", "There is no sounder, so nobody hears a burglary.", "Add an inside or outside sounder.")
 

@@ -118,7 +118,7 @@ def level_without_distance(home: Home) -> Findings:
         if device.level_dba is not None and device.level_at_m is None:
             message = f"The level of {said(device.name)} has no distance with it, so it is not used."
             yield should(device.id, message, "Its papers say: at 1 m, at 3 m, at 10 ft.", "owner")
-    for device in of_kind(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER):
+    for device in of_kind(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN):
         if device.level_dba is None:
             message = f"How loud {said(device.name)} is isn't entered."
             yield note(device.id, message, "Its papers say, with the distance.", "owner")
@@ -157,7 +157,7 @@ def readings_differ(home: Home) -> Findings:
 @check(*_READS, "messages.paths")
 def next_door(home: Home) -> Findings:
     """The outside sounder is heard next door where somebody there is to act, and keeps the town's limit."""
-    for sounder in of_kind(home, DeviceKind.OUTSIDE_SOUNDER):
+    for sounder in of_kind(home, DeviceKind.OUTSIDE_SIREN):
         yield from _boundary(home, sounder)
         level, unsure = _at_neighbour(home, sounder)
         wanted = (home.sound.neighbour_dba or QUIET_STREET_DBA) + HEARD_OVER_DB

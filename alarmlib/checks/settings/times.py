@@ -24,7 +24,7 @@ from alarmlib.calc.walking.home_walks import HomeWalk
 from alarmlib.checks.check import Findings, check, must, note, ok, should, weigh
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.home.ways import timed_walks
-from alarmlib.checks.lookup import by_id, entry_s, exit_s, final_doors, of_kind, said
+from alarmlib.checks.lookup import by_id, entry_exit_doors, entry_s, exit_s, of_kind, said
 from alarmlib.model import Home
 from alarmlib.model.control_unit import AllowedTimes, Times
 from alarmlib.model.words import DeviceKind
@@ -33,21 +33,24 @@ from alarmlib.rules.rule import Bound, Limits
 from alarmlib.sources import cite
 from alarmlib.units import rounded
 
-_READS = ("unit.times", "unit.seasons", "site.openings")
+_READS = ("control_unit.times", "control_unit.seasons", "site.openings")
 
 
 def set_times(home: Home) -> Iterator[tuple[str, str, str, float]]:
     """(subject, what it is called, "entry" or "exit", seconds) of every delay that is set."""
     doors = by_id(home.site.openings)
-    times = home.unit.times
+    times = home.control_unit.times
     for kind, value in (("entry", times.entry_s), ("exit", times.exit_s)):
         if value is not None:
             yield "unit", f"the {kind} delay", kind, value
-    for season in home.unit.seasons:
+    for season in home.control_unit.seasons:
         for kind, value in (("entry", season.entry_s), ("exit", season.exit_s)):
             if value is not None:
                 yield season.id, f"the {kind} delay in {said(season.name)}", kind, value
-    for when, door_times in ((("", times.doors)), *((f" in {said(s.name)}", s.doors) for s in home.unit.seasons)):
+    for when, door_times in (
+        (("", times.doors)),
+        *((f" in {said(s.name)}", s.doors) for s in home.control_unit.seasons),
+    ):
         for door in door_times:
             name = said(doors[door.opening].name) if door.opening in doors else "a door"
             for kind, value in (("entry", door.entry_s), ("exit", door.exit_s)):
@@ -89,10 +92,10 @@ def _seconds(value_s: float, bound: Bound, margin_s: float) -> dict[str, str]:
     return {"figure": f"{value_s:g} s", "limit": f"{bound.value_s:g} s", "margin": f"{margin_s:g} s"}
 
 
-@check(*_READS, "unit.limits")
+@check(*_READS, "control_unit.limits")
 def offered_by_the_unit(home: Home) -> Findings:
     """Every time is one that the unit lets its owner choose."""
-    limits, siren_s = home.unit.limits, home.unit.times.siren_s
+    limits, siren_s = home.control_unit.limits, home.control_unit.times.siren_s
     chosen = [(subject, name, kind, value) for subject, name, kind, value in set_times(home)]
     if siren_s is not None:
         chosen.append(("unit", "the siren time", "siren", siren_s))
@@ -112,9 +115,9 @@ def _offers(allowed: AllowedTimes, value_s: float) -> bool:
 
 def _sets(home: Home) -> Iterator[tuple[str, Times]]:
     """The times of the ordinary set, then of each season, with what a sentence about it adds: "", " in “Winter”"."""
-    yield "", home.unit.times
-    for season in home.unit.seasons:
-        yield f" in {said(season.name)}", times_in(home.unit.times, season)
+    yield "", home.control_unit.times
+    for season in home.control_unit.seasons:
+        yield f" in {said(season.name)}", times_in(home.control_unit.times, season)
 
 
 @check(*_READS, "plan", "keypads", "household.people", "household.walks", "rules")
@@ -171,7 +174,7 @@ def _share(chance: float) -> str:
 
 def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
     """From each final door somebody at a normal pace reaches a keypad within 15 s."""
-    for door in final_doors(home):
+    for door in entry_exit_doors(home):
         ways = [walk for walk in walks if walk.door == door.id]
         if not ways:
             continue
@@ -195,7 +198,7 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
 @check(*_READS, "household.walks")
 def fitters_rule(home: Home) -> Findings:
     """Each final door's delays, in each set, against the fitter's rule on the walks that were stopped."""
-    for door in final_doors(home):
+    for door in entry_exit_doors(home):
         for leaving, delay_of in ((False, entry_s), (True, exit_s)):
             walks = [w for w in home.household.walks if w.door == door.id and w.leaving is leaving]
             stopped = tuple(seconds for walk in walks for seconds in walk.seconds)
@@ -211,7 +214,7 @@ def fitters_rule(home: Home) -> Findings:
 
 def _delays(home: Home, door: str, delay_of: Callable[[Times, str], float | None]) -> Iterator[tuple[str, float]]:
     """The delay of a door in the ordinary set, and in each season that has another one there."""
-    plain_s = delay_of(home.unit.times, door)
+    plain_s = delay_of(home.control_unit.times, door)
     for when, in_set in _sets(home):
         delay_s = delay_of(in_set, door)
         if delay_s is not None and (not when or delay_s != plain_s):
@@ -227,12 +230,12 @@ def _below_the_fitters(door: str, name: str, delay_s: float, wanted_s: float) ->
     return should(door, message, f"Set {wanted_s:g} s if the rules and your unit allow it.", "practice", **numbers)
 
 
-@check("unit.times", "site.openings")
+@check("control_unit.times", "site.openings")
 def times_of_another_door(home: Home) -> Findings:
     """Only final doors have delays of their own."""
     doors = by_id(home.site.openings)
-    for door in home.unit.times.doors:
-        if door.opening in doors and not doors[door.opening].final_door:
+    for door in home.control_unit.times.doors:
+        if door.opening in doors and not doors[door.opening].entry_exit:
             message = f"{said(doors[door.opening].name)} has a delay of its own but is not marked as a final door."
             yield should(door.opening, message, "Mark it as one, or take its delay out.", "owner")
 
@@ -240,8 +243,8 @@ def times_of_another_door(home: Home) -> Findings:
 @check(*_READS)
 def entry_with_abort(home: Home) -> Findings:
     """Entry delay and abort window together stay within a minute, in each set."""
-    abort_s, most = home.unit.times.abort_s, ENTRY_AND_ABORT.most
-    longest_s = _longest_entry_s(home, home.unit.times)
+    abort_s, most = home.control_unit.times.abort_s, ENTRY_AND_ABORT.most
+    longest_s = _longest_entry_s(home, home.control_unit.times)
     if abort_s is None or most is None:
         return
     if longest_s is not None:
@@ -260,14 +263,14 @@ def entry_with_abort(home: Home) -> Findings:
 
 
 def _longest_entry_s(home: Home, times: Times) -> float | None:
-    delays = [delay for door in final_doors(home) if (delay := entry_s(times, door.id)) is not None]
+    delays = [delay for door in entry_exit_doors(home) if (delay := entry_s(times, door.id)) is not None]
     return max(delays, default=times.entry_s)
 
 
-@check("unit.times", "rules")
+@check("control_unit.times", "rules")
 def siren_time(home: Home) -> Findings:
     """The siren sounds no longer than the town and the usual ceiling allow, and long enough to be noticed."""
-    siren_s, local_s = home.unit.times.siren_s, home.rules.siren_limit_s
+    siren_s, local_s = home.control_unit.times.siren_s, home.rules.siren_limit_s
     if siren_s is None:
         return
     if local_s is not None:
@@ -296,11 +299,11 @@ def _siren(word: str, siren_s: float, limit_s: float) -> Finding:
     return should("unit", message, f"Set {limit_s:g} s.", "en50131_siren", **numbers)
 
 
-@check("unit.times", "unit.behaviour", "unit.zones", "rules")
+@check("control_unit.times", "control_unit.behaviour", "control_unit.zones", "rules")
 def siren_in_an_hour(home: Home) -> Findings:
     """Repeated alarms stay within the town's cap for an hour."""
-    siren_s, cap_s = home.unit.times.siren_s, home.rules.siren_limit_hour_s
-    trips = home.unit.behaviour.repeat_trip_limit
+    siren_s, cap_s = home.control_unit.times.siren_s, home.rules.siren_limit_hour_s
+    trips = home.control_unit.behaviour.repeat_trip_limit
     if siren_s is None or cap_s is None:
         return
     fit = soundings_an_hour(siren_s, cap_s)

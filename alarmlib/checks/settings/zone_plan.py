@@ -12,7 +12,7 @@ from alarmlib.model.control_unit import TellsApart
 from alarmlib.model.words import Function
 
 
-@check("unit", "whole_devices", "site.rooms", "site.storeys")
+@check("control_unit", "whole_devices", "site.rooms", "site.storeys")
 def best_arrangement(home: Home) -> Findings:
     """As few zones as tell the rooms apart, with the proven bound, for the devices and functions entered."""
     devices = _devices(home)
@@ -25,7 +25,7 @@ def best_arrangement(home: Home) -> Findings:
     if plan.not_fitting or used == len(plan.zones):
         return
     message = (
-        f"Of the {len(home.unit.zones_used)} zones of your unit, {used} have a detector. "
+        f"Of the {len(home.control_unit.zones_used)} zones of your unit, {used} have a detector. "
         f"The best arrangement of these detectors has {len(plan.zones)} zones."
     )
     remedy = "More zones tell more apart; fewer are easier to read. See the zone page for its reasons."
@@ -62,7 +62,7 @@ def _devices(home: Home) -> list[ZoneDevice]:
                 floor=floors.get(room.storey, "") if room else "",
                 area=" ".join(zone.areas),
                 link=device.link,
-                left_out=frozenset(s.id for s in home.unit.part_sets if zone.id in s.left_out),
+                left_out=frozenset(s.id for s in home.control_unit.part_sets if zone.id in s.left_out),
                 place=device.name,
             )
         )
@@ -70,14 +70,14 @@ def _devices(home: Home) -> list[ZoneDevice]:
 
 
 def _limits(home: Home) -> UnitLimits:
-    limits = home.unit.limits
+    limits = home.control_unit.limits
     return UnitLimits(
         zones=limits.zones,
         circuits=limits.circuits,
-        slots=limits.wire_free_slots,
+        slots=limits.wireless_slots,
         functions=frozenset(limits.functions) or None,
         label_length=limits.label_length,
-        tells_wire_free_apart=limits.tells_apart is not TellsApart.CIRCUITS,
+        tells_wireless_apart=limits.tells_apart is not TellsApart.CIRCUITS,
     )
 
 

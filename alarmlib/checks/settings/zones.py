@@ -4,10 +4,11 @@ from collections import Counter
 
 from alarmlib.calc.zoning.arrangement import MOST_CONTACTS
 from alarmlib.calc.zoning.functions import substitute
+from alarmlib.calc.zoning.passed import passed_leaving
 from alarmlib.checks.check import Findings, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import route_rooms
-from alarmlib.checks.lookup import by_id, detectors, final_doors, guards, members, said, zones
+from alarmlib.checks.lookup import by_id, detectors, entry_exit_doors, guards, members, said, zones
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import Device
@@ -19,14 +20,14 @@ _LIFE_KINDS = {
     DeviceKind.HEAT: Function.FIRE,
     DeviceKind.CARBON_MONOXIDE: Function.CARBON_MONOXIDE,
 }
-_DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED, Function.ENTRY_ROUTE})
+_DELAYED = frozenset({Function.ENTRY_EXIT, Function.ENTRY_ROUTE})
 _MANUAL = "Check with your control unit's manual."
 
 
-@check("whole_devices", "unit.zones")
+@check("whole_devices", "control_unit.zones")
 def device_without_zone(home: Home) -> Findings:
     """Every joined detector stands in a zone, once there are zones."""
-    for device in detectors(home) if home.unit.zones else ():
+    for device in detectors(home) if home.control_unit.zones else ():
         if not device.zone:
             yield should(
                 device.id,
@@ -36,33 +37,33 @@ def device_without_zone(home: Home) -> Findings:
             )
 
 
-@check("whole_devices", "unit.zones")
+@check("whole_devices", "control_unit.zones")
 def zone_without_device(home: Home) -> Findings:
     """Every zone in use has a device."""
     held = members(home)
-    for zone in home.unit.zones:
+    for zone in home.control_unit.zones:
         if zone.function is not Function.UNUSED and zone.id not in held:
             remedy = "Put a device in it, or set it to unused."
             yield should(zone.id, f"Zone {said(zone.label)} is in use but has no device.", remedy, "owner")
 
 
-@check("whole_devices", "unit.zones")
+@check("whole_devices", "control_unit.zones")
 def zone_unused_with_device(home: Home) -> Findings:
     """No zone with a device is set to unused."""
-    for zone in home.unit.zones:
+    for zone in home.control_unit.zones:
         if zone.function is Function.UNUSED and (devices := members(home).get(zone.id)):
             names = ", ".join(said(device.name) for device in devices)
             remedy = "Choose a function for the zone."
             yield must(zone.id, f"Zone {said(zone.label)} is set to unused, so {names} does nothing.", remedy, "owner")
 
 
-@check("unit.zones", "unit.limits")
+@check("whole_devices", "control_unit.zones", "control_unit.limits")
 def function_not_offered(home: Home) -> Findings:
     """Every function in use is one that the unit offers."""
-    offered = home.unit.limits.functions
-    for zone in home.unit.zones:
+    offered = home.control_unit.limits.functions
+    for zone in home.control_unit.zones:
         if offered and zone.function not in {*offered, Function.UNUSED}:
-            rule = substitute(zone.function, offered)
+            rule = substitute(zone.function, offered, passed_leaving(zone, home.whole_devices))
             nearest = f"The nearest is “{rule.given.text}”: {rule.lost}." if rule.given else f"Sorry: {rule.lost}."
             yield must(
                 zone.id,
@@ -72,7 +73,7 @@ def function_not_offered(home: Home) -> Findings:
             )
 
 
-@check("whole_devices", "unit.zones", "rules")
+@check("whole_devices", "control_unit.zones", "rules")
 def too_many_contacts(home: Home) -> Findings:
     """At most ten plain contacts share one zone."""
     for zone, devices in _held(home):
@@ -90,7 +91,7 @@ def too_many_contacts(home: Home) -> Findings:
             )
 
 
-@check("whole_devices", "unit.zones")
+@check("whole_devices", "control_unit.zones")
 def detectors_sharing(home: Home) -> Findings:
     """Each detector that decides for itself has its own zone."""
     for zone, devices in _held(home):
@@ -104,19 +105,19 @@ def detectors_sharing(home: Home) -> Findings:
             )
 
 
-@check("whole_devices", "unit.zones")
-def wired_with_wire_free(home: Home) -> Findings:
+@check("whole_devices", "control_unit.zones")
+def wired_with_wireless(home: Home) -> Findings:
     """Wired and wire-free devices do not share a zone unawares."""
     for zone, devices in _held(home):
         links = {device.link for device in devices}
-        if {Link.WIRED, Link.WIRE_FREE} <= links:
+        if {Link.WIRED, Link.WIRELESS} <= links:
             yield note(zone.id, f"Zone {said(zone.label)} holds wired and wire-free devices.", "See that the unit can.")
 
 
-@check("whole_devices", "unit.zones", "unit.limits")
+@check("whole_devices", "control_unit.zones", "control_unit.limits")
 def life_safety_apart(home: Home) -> Findings:
     """Fire and carbon monoxide stand in zones of their own, under their own function."""
-    offered = home.unit.limits.functions
+    offered = home.control_unit.limits.functions
     for zone, devices in _held(home):
         wanted = {_LIFE_KINDS.get(device.kind) for device in devices}
         if wanted == {None}:
@@ -162,14 +163,14 @@ def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...])
     return should(zone.id, message, f"{remedy} {_MANUAL}", "life_safety_zones")
 
 
-@check("unit.zones")
+@check("control_unit.zones")
 def life_safety_held_back(home: Home) -> Findings:
     """Nothing delays, silences or takes out a fire or gas zone."""
-    for zone in home.unit.zones:
+    for zone in home.control_unit.zones:
         if zone.function in LIFE_SAFETY:
             label = f"Zone {said(zone.label)} ({zone.function.text})"
             for wrong, what, remedy in (
-                (zone.out_of_service, "is out of use: nobody is warned until you put it back", "Put it back."),
+                (zone.out_of_use, "is out of use: nobody is warned until you put it back", "Put it back."),
                 (zone.silent, "is set to sound no siren, so it wakes nobody", "Let it sound."),
                 (bool(zone.partner), "waits for a second zone, so the warning comes late", "Let it alarm alone."),
             ):
@@ -177,10 +178,10 @@ def life_safety_held_back(home: Home) -> Findings:
                     yield should(zone.id, f"{label} {what}.", f"{remedy} {_MANUAL}", "life_safety_zones")
 
 
-@check("plan", "site.openings", "keypads", "whole_devices", "unit.zones", "rules")
+@check("plan", "site.openings", "keypads", "whole_devices", "control_unit.zones", "rules")
 def delay_off_the_route(home: Home) -> Findings:
     """Only final doors, and what must be passed on the way to the keypad, wait."""
-    doors = {door.id for door in final_doors(home)}
+    doors = {door.id for door in entry_exit_doors(home)}
     route = route_rooms(home)
     source = rules_of(home).fitting.delayed.source
     for zone, devices in _held(home):
@@ -209,37 +210,37 @@ def _ends(passage: object) -> tuple[str, str]:
     return getattr(passage, "first", ""), getattr(passage, "second", "")
 
 
-@check("site.openings", "whole_devices", "unit.zones")
-def final_door_at_once(home: Home) -> Findings:
+@check("site.openings", "whole_devices", "control_unit.zones")
+def entry_exit_door_at_once(home: Home) -> Findings:
     """The contact of a door that people come home by starts the entry delay."""
     known = zones(home)
-    for door in final_doors(home):
+    for door in entry_exit_doors(home):
         for device in guards(home, door.id):
             zone = known.get(device.zone)
-            if zone and device.kind is DeviceKind.CONTACT and zone.function in {Function.PERIMETER, Function.INTERIOR}:
+            if zone and device.kind is DeviceKind.CONTACT and zone.function is Function.AT_ONCE:
                 yield must(
                     device.id,
                     f"You come home by {said(door.name)}, but its zone {said(zone.label)} alarms at once.",
-                    "Set the zone to final door.",
+                    "Give the zone the function “starts the entry delay”.",
                     "owner",
                 )
 
 
 @check("site.openings", "whole_devices")
-def final_door_without_contact(home: Home) -> Findings:
+def entry_exit_door_without_contact(home: Home) -> Findings:
     """Every final door has the contact that starts its delay."""
-    for door in final_doors(home):
+    for door in entry_exit_doors(home):
         if home.whole_devices and not any(d.kind is DeviceKind.CONTACT for d in guards(home, door.id)):
             message = f"{said(door.name)} is a final door without a contact, so nothing starts its entry delay."
             yield should(door.id, message, "Fit a contact.")
 
 
-@check("unit.zones", "unit.limits")
+@check("control_unit.zones", "control_unit.limits")
 def labels(home: Home) -> Findings:
     """Labels fit the unit, differ, and are not blank."""
-    most = home.unit.limits.label_length
-    times = Counter(zone.label.casefold().strip() for zone in home.unit.zones)
-    for zone in home.unit.zones:
+    most = home.control_unit.limits.label_length
+    times = Counter(zone.label.casefold().strip() for zone in home.control_unit.zones)
+    for zone in home.control_unit.zones:
         label = zone.label.strip()
         if most is not None and len(label) > most:
             numbers = {"figure": str(len(label)), "limit": str(most), "margin": str(most - len(label))}
@@ -250,16 +251,16 @@ def labels(home: Home) -> Findings:
             yield should(zone.id, f"Label {said(label)} stands on more than one zone.", "Make them differ.", "owner")
 
 
-@check("unit.zones", "unit.areas")
+@check("control_unit.zones", "control_unit.areas")
 def zone_without_area(home: Home) -> Findings:
     """Where there are several areas, each zone says which it belongs to."""
-    for zone in home.unit.zones if len(home.unit.areas) > 1 else ():
+    for zone in home.control_unit.zones if len(home.control_unit.areas) > 1 else ():
         if not zone.areas and zone.function is not Function.UNUSED:
             message = f"Zone {said(zone.label)} belongs to no area, so it is not clear which arming sets it."
             yield should(zone.id, message, "Name its area.", "owner")
 
 
-@check("unit.zones", "whole_devices", "circuits")
+@check("control_unit.zones", "whole_devices", "circuits")
 def on_another_circuit(home: Home) -> Findings:
     """A wired device is on the circuit of its zone."""
     known = zones(home)
@@ -273,7 +274,7 @@ def on_another_circuit(home: Home) -> Findings:
 def _held(home: Home) -> list[tuple[Zone, tuple[Device, ...]]]:
     """Each zone that has devices, with them."""
     held = members(home)
-    return [(zone, held[zone.id]) for zone in home.unit.zones if zone.id in held]
+    return [(zone, held[zone.id]) for zone in home.control_unit.zones if zone.id in held]
 
 
 def _names(devices: tuple[Device, ...]) -> str:
@@ -287,12 +288,12 @@ CHECKS = (
     function_not_offered,
     too_many_contacts,
     detectors_sharing,
-    wired_with_wire_free,
+    wired_with_wireless,
     life_safety_apart,
     life_safety_held_back,
     delay_off_the_route,
-    final_door_at_once,
-    final_door_without_contact,
+    entry_exit_door_at_once,
+    entry_exit_door_without_contact,
     labels,
     zone_without_area,
     on_another_circuit,

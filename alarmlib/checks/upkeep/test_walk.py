@@ -73,13 +73,13 @@ def failed(home: Home) -> Findings:
 
 
 def _not_yet_judged(device: Device) -> Finding:
-    rest = show(device.quiet_time_s, Kind.TIME, "metric")
+    rest = show(device.sleep_s, Kind.TIME, "metric")
     message = f"{said(device.name)} is not yet judged: it showed nothing, but it may have slept after the pass before."
     remedy = f"Keep out of its view for {rest}, walk again, and write down the time of day."
     return should(device.id, message, remedy, "owner", figure="nothing shown", limit=f"sleeps {rest}")
 
 
-@check("log.tests", "whole_devices", "unit.zones")
+@check("log.tests", "whole_devices", "control_unit.zones")
 def shown_in_another_zone(home: Home) -> Findings:
     """The zone that the unit showed is the one the device stands in."""
     known = zones(home)

@@ -13,7 +13,7 @@ class Fault:
     `dead`: devices from which nothing arrives; `dead_keypads`: keypads, fobs and key switches that do nothing;
     `dead_sounders`, `lost_paths`: what is silent, `no_siren`, `no_message`: nothing is left of them;
     `unit_dead`: neither siren nor message nor log; `restarts`: the unit loses its power and starts again at the
-    intruder's will, and ignores detectors for a while; `bypassed`: zones left out; `not_armed`: areas that are
+    intruder's will, and ignores detectors for a while; `bypassed`: zones left out; `not_set`: areas that are
     disarmed although nobody is in; `spent`: zones that have given as many alarms in this set period as the unit
     listens to; `wrong_set`: "area/set" in which an area is armed whatever was meant, at most
     one an area. `watches`: ids by which the unit may notice the fault, `trips`: devices that it holds tripped;
@@ -30,8 +30,8 @@ class Fault:
     no_message: bool = False
     unit_dead: bool = False
     restarts: bool = False
-    bypassed: frozenset[str] = _NO_NAMES
-    not_armed: frozenset[str] = _NO_NAMES
+    inhibited: frozenset[str] = _NO_NAMES
+    not_set: frozenset[str] = _NO_NAMES
     wrong_set: tuple[str, ...] = ()
     watches: tuple[str, ...] = ()
     trips: frozenset[str] = _NO_NAMES
@@ -66,7 +66,7 @@ def both(first: Fault, second: Fault, outlets: Outlets) -> Fault:
 
     Reference: our own construction.
     """
-    not_armed = first.not_armed | second.not_armed
+    not_set = first.not_set | second.not_set
     sets = {_area(name): name for name in (*first.wrong_set, *second.wrong_set)}
     return outlets.canonical(
         Fault(
@@ -80,9 +80,9 @@ def both(first: Fault, second: Fault, outlets: Outlets) -> Fault:
             first.no_message or second.no_message,
             first.unit_dead or second.unit_dead,
             first.restarts or second.restarts,
-            first.bypassed | second.bypassed,
-            not_armed,
-            tuple(name for area, name in sets.items() if area not in not_armed),
+            first.inhibited | second.inhibited,
+            not_set,
+            tuple(name for area, name in sets.items() if area not in not_set),
             (*first.watches, *second.watches),
             first.trips | second.trips,
             (*(first.parts or (first,)), *(second.parts or (second,))),
@@ -110,8 +110,8 @@ class FaultMasks:
     restarts: int = 0
     dead_of: Mapping[str, int] = field(default_factory=dict)
     dead_keypad_of: Mapping[str, int] = field(default_factory=dict)
-    bypassed_of: Mapping[str, int] = field(default_factory=dict)
-    not_armed_of: Mapping[str, int] = field(default_factory=dict)
+    inhibited_of: Mapping[str, int] = field(default_factory=dict)
+    not_set_of: Mapping[str, int] = field(default_factory=dict)
     wrong_set_of: Mapping[str, int] = field(default_factory=dict)
     spent_of: Mapping[str, int] = field(default_factory=dict)
 
@@ -126,8 +126,8 @@ class FaultMasks:
             _mask(faults, lambda fault: fault.restarts),
             _by_name(faults, lambda fault: fault.dead),
             _by_name(faults, lambda fault: fault.dead_keypads),
-            _by_name(faults, lambda fault: fault.bypassed),
-            _by_name(faults, lambda fault: fault.not_armed),
+            _by_name(faults, lambda fault: fault.inhibited),
+            _by_name(faults, lambda fault: fault.not_set),
             _by_name(faults, lambda fault: fault.wrong_set),
             _by_name(faults, lambda fault: fault.spent),
         )

@@ -15,10 +15,10 @@ from alarmlib.model.words import BURGLARY, DETECTORS, DeviceKind, EventKind, Fun
 from alarmlib.proof.faults.fault import NONE, Fault, Outlets
 from alarmlib.units import rounded
 
-AWAY_NAME = "away"
-GUARDING = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
+SET_FULL_NAME = "set_full"
+GUARDING = BURGLARY | {Function.ALWAYS_SIREN, Function.ALWAYS_MESSAGE}
 """Functions of which a zone left out opens a hole, and may be left out."""
-_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SOUNDER})
+_SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN})
 _HANDLED = frozenset({DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH})
 _KEY = " A trip of this zone is taken for a turn of the key, so it arms or disarms."
 
@@ -85,12 +85,12 @@ def single_faults(home: Home, outlets: Outlets) -> tuple[Fault, ...]:
     found = [
         *_dead_devices(home),
         *_circuits(home),
-        *_wire_free(home),
+        *_wireless(home),
         *_power(home),
         *_messages(home, outlets),
         *_left_out(home, setup),
         *_spent(home, setup),
-        *_not_armed_so(home, setup),
+        *_not_set_so(home, setup),
     ]
     return tuple(outlets.canonical(fault) for fault in found)
 
@@ -134,12 +134,12 @@ def _dead_detector(device: Device) -> Iterator[Fault]:
 
 def _missing(device: Device) -> tuple[str, ...]:
     """The watch by which the unit misses a wireless device that no longer checks in, if it does."""
-    told = device.link is Link.WIRE_FREE and device.wire_free and device.wire_free.missing_after_s is not None
+    told = device.link is Link.WIRELESS and device.wireless and device.wireless.missing_after_s is not None
     return (f"missing_{device.id}",) if told else ()
 
 
 def _circuits(home: Home) -> Iterator[Fault]:
-    zones = {zone.id: zone for zone in home.unit.zones}
+    zones = {zone.id: zone for zone in home.control_unit.zones}
     for circuit in home.circuits:
         on_it = [
             device
@@ -189,15 +189,15 @@ def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[F
         yield Fault(cut, text, devices, trips=devices)
 
 
-def _wire_free(home: Home) -> Iterator[Fault]:
+def _wireless(home: Home) -> Iterator[Fault]:
     """Each device flat or out of reach; a repeater; everything at once by a blocked radio."""
-    free = [device for device in joined(home) if device.link is Link.WIRE_FREE]
+    free = [device for device in joined(home) if device.link is Link.WIRELESS]
     for device in joined(home):
         watch = f"missing_{device.id}"
         if device.kind is DeviceKind.REPEATER and free:
             yield _repeater(device, free, watch)
-        elif device.link is Link.WIRE_FREE:
-            weak = device.wire_free is not None and (spare(device.wire_free) or 0.0) < 0
+        elif device.link is Link.WIRELESS:
+            weak = device.wireless is not None and (spare(device.wireless) or 0.0) < 0
             why = ", and its signal is weaker than its papers ask" if weak else ""
             text = f"“{device.name}” is flat or out of reach{why}{_if_missed([device])}."
             yield _lost(f"out_of_reach/{device.id}", text, [device], watch)
@@ -208,7 +208,7 @@ def _wire_free(home: Home) -> Iterator[Fault]:
 
 def _repeater(repeater: Device, free: list[Device], watch: str) -> Fault:
     """A dead repeater takes along what is heard through it; all that is wire-free while nothing is said to be."""
-    served = [d for d in free if d.wire_free is not None and d.wire_free.repeater == repeater.id]
+    served = [d for d in free if d.wireless is not None and d.wireless.repeater == repeater.id]
     if served:
         text = f"“{repeater.name}” is dead; what is heard through it is lost, devices: {len(served)}"
     else:
@@ -222,7 +222,7 @@ def _repeater(repeater: Device, free: list[Device], watch: str) -> Fault:
 def _if_missed(devices: Iterable[Device]) -> str:
     """What the sentence adds when the unit isn't known to miss any of these."""
     fixed = [device for device in devices if device.kind is not DeviceKind.FOB]
-    known = any(device.wire_free and device.wire_free.missing_after_s is not None for device in fixed)
+    known = any(device.wireless and device.wireless.missing_after_s is not None for device in fixed)
     return "; after how long the unit misses it isn't known" if fixed and not known else ""
 
 
@@ -304,31 +304,31 @@ def _dead_boxes(home: Home) -> Iterator[Fault]:
 
 def _left_out(home: Home, setup: Setup) -> Iterator[Fault]:
     """Each zone that may be left out, left so."""
-    label = {zone.id: zone.label for zone in home.unit.zones}
+    label = {zone.id: zone.label for zone in home.control_unit.zones}
     for zone in setup.zones:
-        if zone.function in GUARDING and not zone.out_of_service:
+        if zone.function in GUARDING and not zone.out_of_use:
             text = f"The zone “{label[zone.id]}” is left bypassed."
-            yield Fault(f"bypassed/{zone.id}", text, bypassed=frozenset({zone.id}))
+            yield Fault(f"bypassed/{zone.id}", text, inhibited=frozenset({zone.id}))
 
 
 def _spent(home: Home, setup: Setup) -> Iterator[Fault]:
     """Each zone with a limit of alarms that has reached it, and is no longer heard until its area is unset."""
-    label = {zone.id: zone.label for zone in home.unit.zones}
+    label = {zone.id: zone.label for zone in home.control_unit.zones}
     for zone in setup.layout.zones:
-        if zone.limit and zone.function in GUARDING and not zone.setup.out_of_service:
+        if zone.limit and zone.function in GUARDING and not zone.setup.out_of_use:
             times = "one alarm" if zone.limit == 1 else f"{zone.limit} alarms"
             text = f"“{label[zone.id]}” has given {times} in one set period: until unset this zone is no longer heard."
             yield Fault(f"spent/{zone.id}", text, spent=frozenset({zone.id}))
 
 
-def _not_armed_so(home: Home, setup: Setup) -> Iterator[Fault]:
+def _not_set_so(home: Home, setup: Setup) -> Iterator[Fault]:
     """Somebody forgets to arm an area, or arms it in another set than was meant."""
-    name = {area.id: area.name for area in home.unit.areas}
-    set_name = {part.id: part.name for part in home.unit.part_sets}
+    name = {area.id: area.name for area in home.control_unit.areas}
+    set_name = {SET_FULL_NAME: "nobody in"} | {part.id: part.name for part in home.control_unit.part_sets}
     for area in setup.areas:
         said = name.get(area.id, "The house")
-        yield Fault(f"not_armed/{area.id}", f"{said}: somebody forgets to arm.", not_armed=frozenset({area.id}))
-        sets = [AWAY_NAME, *(part.id for part in area.parts)]
-        for armed in sets if area.parts else ():
-            text = f"{said}: whatever was meant, it is armed in the set “{set_name.get(armed, armed)}”."
-            yield Fault(f"wrong_set/{area.id}/{armed}", text, wrong_set=(f"{area.id}/{armed}",))
+        yield Fault(f"not_set/{area.id}", f"{said}: somebody forgets to set it.", not_set=frozenset({area.id}))
+        sets = [SET_FULL_NAME, *(part.id for part in area.parts)]
+        for when_set in sets if area.parts else ():
+            text = f"{said}: whatever was meant, it is set in the way “{set_name.get(when_set, when_set)}”."
+            yield Fault(f"wrong_set/{area.id}/{when_set}", text, wrong_set=(f"{area.id}/{when_set}",))

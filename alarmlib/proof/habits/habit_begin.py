@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from alarmlib.control.inputs import AWAY, Bypass, Closes, Input, Opens, Sees
+from alarmlib.control.inputs import SET_FULL, Closes, Inhibit, Input, Opens, Sees
 from alarmlib.control.layout import A, State
 from alarmlib.control.setup import Setup
 from alarmlib.control.simulate import areas_set
@@ -26,7 +26,7 @@ class Begin:
     """
 
     sets: tuple[tuple[str, str], ...]
-    bypassed: tuple[str, ...] = ()
+    inhibited: tuple[str, ...] = ()
     under: int = 1
     spent: tuple[str, ...] = ()
 
@@ -41,7 +41,7 @@ class Beginnings:
     def state(self, begin: Begin) -> State | None:
         """The state, all delays long over; None when the unit refuses to be set so."""
         if begin not in self._known:
-            leaves_out = tuple(Bypass(zone) for zone in begin.bypassed)
+            leaves_out = tuple(Inhibit(zone) for zone in begin.inhibited)
             try:
                 state = set_state(self.setup, dict(begin.sets), leaves_out)
                 self._known[begin] = with_spent(self.setup, state, begin.spent)
@@ -62,7 +62,7 @@ def begins_of(
     own = sets_asked(setup, habit)
     others = frozenset(areas) - {area for area, _ in own}
     plain = [Begin((*_named(own), *rest.items())) for rest in beside(setup, "", others)]
-    left_out = {(zone, False): masks.bypassed_of.get(zone, 0) for zone in zones}
+    left_out = {(zone, False): masks.inhibited_of.get(zone, 0) for zone in zones}
     left_out |= {(zone, True): masks.spent_of.get(zone, 0) for zone in zones if plain and plain[0].sets}
     parts: dict[tuple[_Out, ...], int] = {(): masks.all}
     for out, under in left_out.items():
@@ -71,8 +71,8 @@ def begins_of(
 
 
 def _with_out(begin: Begin, outs: tuple[_Out, ...], under: int) -> Begin:
-    bypassed, spent = (tuple(zone for zone, is_spent in outs if is_spent is wanted) for wanted in (False, True))
-    return replace(begin, bypassed=bypassed, spent=spent, under=under)
+    inhibited, spent = (tuple(zone for zone, is_spent in outs if is_spent is wanted) for wanted in (False, True))
+    return replace(begin, inhibited=inhibited, spent=spent, under=under)
 
 
 def _split(old: tuple[_Out, ...], mask: int, out: _Out, under: int) -> Iterator[tuple[tuple[_Out, ...], int]]:
@@ -90,7 +90,7 @@ def sets_asked(setup: Setup, habit: Habit) -> tuple[tuple[str, str | None], ...]
     Raises FieldProblem when there is no such area.
     Reference: our own reading of a habit; `alarmlib.control.simulate.begin_state` reads it so.
     """
-    part = habit.part_set if habit.begins_in is BeginsIn.PART else AWAY
+    part = habit.part_set if habit.begins_in is BeginsIn.PART_SET else SET_FULL
     areas = areas_set(habit, setup, part)
     if not areas:
         raise FieldProblem("", f"habit {habit.id}", habit.begins_in.text, "the unit must be able to be set so")
@@ -100,7 +100,7 @@ def sets_asked(setup: Setup, habit: Habit) -> tuple[tuple[str, str | None], ...]
 def stands_so(setup: Setup, state: State, asked: Iterable[tuple[str, str | None]]) -> bool:
     """Whether those areas are set so in a state, whatever delay may be running."""
     at = setup.layout.area_of
-    return all(state[at[area].base + A.ARM] == (0 if part is None else at[area].arm_of[part]) for area, part in asked)
+    return all(state[at[area].base + A.SET] == (0 if part is None else at[area].set_of[part]) for area, part in asked)
 
 
 def touched_areas(setup: Setup, scripts: Iterable[Script]) -> frozenset[str]:
@@ -129,7 +129,7 @@ def _spoken_to(setup: Setup, script: Script) -> Iterator[str]:
 def _areas_of(setup: Setup, event: Input) -> tuple[str, ...]:
     if isinstance(event, (Opens, Closes, Sees)):
         return ()
-    if isinstance(event, Bypass):
+    if isinstance(event, Inhibit):
         return setup.layout.zone_of[event.zone].setup.areas
     area = getattr(event, "area", "")
     return (area,) if area else ()

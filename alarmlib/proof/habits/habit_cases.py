@@ -86,7 +86,9 @@ class Household:
     def __init__(self, home: Home, faults: Sequence[Fault] = (NONE,)) -> None:
         self.home, self.faults, self.masks = home, faults, FaultMasks.of(faults)
         self.ground = Ground(home)
-        self.setups = {season: setup_from_home(home, season) for season in ("", *(s.id for s in home.unit.seasons))}
+        self.setups = {
+            season: setup_from_home(home, season) for season in ("", *(s.id for s in home.control_unit.seasons))
+        }
         slow = max(corner.clock for corner in corners_of(home))
         timed = [reduced(setup, slow) for setup in self.setups.values()]
         self.tail_s = max(longest_delay_s(setup) + max(area.abort_s for area in setup.areas) + 3 for setup in timed)
@@ -100,7 +102,7 @@ class Household:
         """The faults that a habit is played under: not those of somebody who armed otherwise or of a dead unit."""
         masks = self.masks
         wrong = masks.unit_dead | masks.restarts
-        for under in (*masks.not_armed_of.values(), *masks.wrong_set_of.values()):
+        for under in (*masks.not_set_of.values(), *masks.wrong_set_of.values()):
             wrong |= under
         return masks.all & ~wrong
 

@@ -17,7 +17,7 @@ from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, TooLarge
 ALARMED = SOUNDED | Sign.ALARM
 MOST_WAYS = 20_000  # orders of the events of one second
 _DEVICES = (Opens, Closes, Sees)
-_NOT_HEARD = frozenset({Situation.DISARMED, Situation.LEFT_OUT, Situation.EXIT})
+_NOT_HEARD = frozenset({Situation.UNSET, Situation.LEFT_OUT, Situation.EXIT})
 _STILL = frozenset({Action.IGNORE, Action.CHIME})
 
 
@@ -151,7 +151,7 @@ def _ends(state: State, base: int) -> bool:
 
 def _rest(setup: Setup) -> bool:
     """Whether any detector rests after a trip: what may be forgotten while a delay runs supposes that none does."""
-    return any(at.quiet_s for at in setup.layout.device_of.values())
+    return any(at.sleep_s for at in setup.layout.device_of.values())
 
 
 def _forgotten(setup: Setup) -> Iterator[str]:
@@ -159,7 +159,7 @@ def _forgotten(setup: Setup) -> Iterator[str]:
     partners = {place for zone in setup.layout.zones for place in zone.partners}
     for device, at in setup.layout.device_of.items():
         zone = at.zone
-        kept = at.lasting or at.quiet_s or zone.levels or zone.setup.restore_hold_s or zone.place in partners
+        kept = at.lasting or at.sleep_s or zone.levels or zone.setup.restore_hold_s or zone.place in partners
         if not kept and zone.function in BURGLARY and Action.LEAVE not in zone.actions:
             yield device
 

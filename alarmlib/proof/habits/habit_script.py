@@ -18,8 +18,8 @@ from alarmlib.model.household import Deed, Habit, Step
 from alarmlib.model.words import DeviceKind
 
 LONG_WAIT_S = 900  # what lasts longer unchanged may end at any second
-_BY_FOB = frozenset({Deed.FOB_ARM, Deed.FOB_DISARM})
-_TRIPPED = frozenset({DeviceKind.KEY_SWITCH, DeviceKind.PANIC_BUTTON})
+_BY_FOB = frozenset({Deed.FOB_SET, Deed.FOB_UNSET})
+_TRIPPED = frozenset({DeviceKind.KEY_SWITCH, DeviceKind.HOLD_UP})
 _ADULT = Walker(level_speed(50))
 
 

@@ -142,7 +142,7 @@ class _Rests:
     def __init__(self, setup: Setup) -> None:
         areas = setup.layout.areas
         self._entry = [area.base + A.ENTRY for area in areas]
-        self._leaving = [(area.base + place, area.base + A.ARM, name) for area in areas for place, name in _TIMES[1:]]
+        self._leaving = [(area.base + place, area.base + A.SET, name) for area in areas for place, name in _TIMES[1:]]
         self.none = (_NEVER,) * len(self._leaving)
 
     def runs(self, state: State) -> bool:
@@ -154,8 +154,8 @@ class _Rests:
         for slot in self._entry:
             if before[slot] and not after[slot]:
                 yield before[slot] - 1, _TIMES[0][1]
-        for (slot, arm, name), rest_s in zip(self._leaving, rests, strict=True):
-            if before[slot] and not after[slot] and after[arm] and rest_s < _NEVER:
+        for (slot, set_at, name), rest_s in zip(self._leaving, rests, strict=True):
+            if before[slot] and not after[slot] and after[set_at] and rest_s < _NEVER:
                 yield rest_s, name
 
     def kept(self, before: State, after: State, rests: tuple[int, ...], trips: bool) -> tuple[int, ...]:

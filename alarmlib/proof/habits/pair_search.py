@@ -87,7 +87,7 @@ class Pair:
         return following
 
     def _must_check(self, place: int) -> bool:
-        return bool(self.environment.sets_away[1]) or place in self.environment.sets_away[0]
+        return bool(self.environment.sets_full[1]) or place in self.environment.sets_full[0]
 
     def _stays(self, which: int, place: int) -> bool:
         """Whether a script may be at the same place a second later: it waits, or is over."""

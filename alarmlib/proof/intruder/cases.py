@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from alarmlib.control.inputs import Bypass, Input, PowerBack, PowerLost
+from alarmlib.control.inputs import Inhibit, Input, PowerBack, PowerLost
 from alarmlib.control.layout import State
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
@@ -15,7 +15,7 @@ from alarmlib.proof.search import loose
 from alarmlib.proof.search.rows import bits
 from alarmlib.proof.search.setups import clocks, proof_setup
 
-AWAY_NAME = "away"
+SET_FULL_NAME = "set_full"
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,7 @@ def setups_of(home: Home, sure: frozenset[str]) -> tuple[Clocked, ...]:
     Reference: our own list.
     """
     found: dict[Setup, Clocked] = {}
-    for season in ("", *(season.id for season in home.unit.seasons)):
+    for season in ("", *(season.id for season in home.control_unit.seasons)):
         for clock in clocks(home):
             setup = proof_setup(home, season, clock, sure)
             found.setdefault(setup, Clocked(season, clock, setup))
@@ -49,7 +49,7 @@ class Begin:
     """
 
     sets: tuple[tuple[str, str], ...]
-    bypassed: tuple[str, ...] = ()
+    inhibited: tuple[str, ...] = ()
     power: str = ""
     rests: tuple[tuple[str, int], ...] = ()
     spent: tuple[str, ...] = ()
@@ -59,7 +59,7 @@ class Begin:
 
         Reference: `alarmlib.control.machine.step`.
         """
-        before: tuple[Input, ...] = tuple(Bypass(zone) for zone in self.bypassed)
+        before: tuple[Input, ...] = tuple(Inhibit(zone) for zone in self.inhibited)
         state = set_state(setup, dict(self.sets), before)
         if self.power:
             state, _ = step(setup, state, (PowerLost(),))
@@ -117,7 +117,7 @@ def just_set(
 def _begin(setup: Setup, masks: FaultMasks, fault: int, sets: dict[str, str]) -> Begin:
     out, spent = (
         tuple(zone for zone, mask in found.items() if mask & fault and not alone(setup, zone))
-        for found in (masks.bypassed_of, masks.spent_of)
+        for found in (masks.inhibited_of, masks.spent_of)
     )
     power = "lost" if fault & masks.unit_dead else "back" if fault & masks.restarts else ""
     known = {zone.id for zone in setup.zones}
@@ -136,7 +136,7 @@ def faults_beginning(masks: FaultMasks, area: str, part: str | None) -> FaultMas
     Reference: our own list.
     """
     wrong = {name: mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area}
-    unset = masks.not_armed_of.get(area, 0) | masks.unit_dead
+    unset = masks.not_set_of.get(area, 0) | masks.unit_dead
     if part is None:
         return replace(masks, all=unset)
     elsewhere = 0
@@ -147,4 +147,4 @@ def faults_beginning(masks: FaultMasks, area: str, part: str | None) -> FaultMas
 
 def set_name(part: str) -> str:
     """The name of a set in the id of a property."""
-    return part or AWAY_NAME
+    return part or SET_FULL_NAME

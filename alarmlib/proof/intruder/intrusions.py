@@ -280,7 +280,7 @@ class Intruders:
     def _astray(self, masks: FaultMasks, area: str) -> int:
         """The faults under which the area is in another set than was meant, or in none."""
         wrong = [mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area]
-        return sum_of([*wrong, masks.not_armed_of.get(area, 0), masks.unit_dead])
+        return sum_of([*wrong, masks.not_set_of.get(area, 0), masks.unit_dead])
 
 
 def _no_fault(masks: FaultMasks) -> FaultMasks:

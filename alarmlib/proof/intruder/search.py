@@ -309,7 +309,7 @@ def _dead(setup: Setup, masks: FaultMasks) -> dict[str, int]:
     for zone in setup.zones:
         if alone(setup, zone.id):
             for device in zone.devices:
-                silent = masks.bypassed_of.get(zone.id, 0) | masks.spent_of.get(zone.id, 0)
+                silent = masks.inhibited_of.get(zone.id, 0) | masks.spent_of.get(zone.id, 0)
                 dead[device.id] = dead.get(device.id, 0) | silent
     return dead
 

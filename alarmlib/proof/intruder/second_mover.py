@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from alarmlib.calc.cells.cell_map import CellMap
-from alarmlib.control.inputs import Arm, Closes
+from alarmlib.control.inputs import Closes, SetArea
 from alarmlib.control.layout import A
 from alarmlib.control.setup import Setup
 from alarmlib.errors import AlarmProblem
@@ -25,7 +25,7 @@ from alarmlib.proof.intruder.ways import WayIn, guarded_rooms, noticed, set_stat
 from alarmlib.proof.search.compiled import Choice
 from alarmlib.proof.search.rows import Layer, Rows, Steps, bits, explore
 
-_KEYED = frozenset({Deed.ARM_AWAY, Deed.ARM_PART, Deed.DISARM, Deed.FOB_ARM, Deed.FOB_DISARM})
+_KEYED = frozenset({Deed.SET_FULL, Deed.SET_PART, Deed.UNSET, Deed.FOB_SET, Deed.FOB_UNSET})
 Key = tuple[int, int]
 """The state's number, and the place of the person's script."""
 
@@ -79,8 +79,8 @@ class SecondMover:
         self.outside = len(part.cells.cells)
         self.steps = tuple(self._steps(ways))
         self.staying_out = len(part.cells.labels)
-        arms = (place for place, label in enumerate(script.labels) if _arms(label))
-        self.last_arming = max(arms, default=-1)
+        sets_at = (place for place, label in enumerate(script.labels) if _sets_it(label))
+        self.last_setting = max(sets_at, default=-1)
         felt = (place for place, label in enumerate(script.labels) if label != Label())
         self.quiet_from = max(felt, default=-1) + 1
         self.goals = {
@@ -127,7 +127,7 @@ class SecondMover:
         """
         k, place = key
         guarded = self._set(k)
-        if place > self.last_arming and (not guarded or noticed(self.setup, self.unit.states[k])):
+        if place > self.last_setting and (not guarded or noticed(self.setup, self.unit.states[k])):
             return
         inside = number != self.staying_out
         if inside and not guarded:
@@ -168,7 +168,7 @@ class SecondMover:
 
     def _set(self, k: int) -> bool:
         state = self.unit.states[k]
-        return any(state[area.base + A.ARM] for area in self.setup.layout.areas)
+        return any(state[area.base + A.SET] for area in self.setup.layout.areas)
 
     def _held_up(self, k: int) -> bool:
         """Whether an exit time, left alone, now ends in an alarm or without being set: what is open holds it up."""
@@ -186,10 +186,10 @@ class SecondMover:
         if noticed(self.setup, state):
             return
         for area in self.setup.layout.areas:
-            arm = state[area.base + A.ARM]
-            if not arm or state[area.base + A.EXIT] or area.id not in self.goals:
+            set_at = state[area.base + A.SET]
+            if not set_at or state[area.base + A.EXIT] or area.id not in self.goals:
                 continue
-            part = sets_of(self.setup, area.id)[arm - 1]
+            part = sets_of(self.setup, area.id)[set_at - 1]
             watched.sets.add((area.id, part))
             for room, goal in self.goals[area.id].items():
                 if goal & cells:
@@ -197,8 +197,8 @@ class SecondMover:
                     watched.slips.setdefault((area.id, part), Slip(area.id, part, room, tick, key, cell))
 
 
-def _arms(label: Label) -> bool:
-    return any(isinstance(event, Arm) for row in label.told for event in row)
+def _sets_it(label: Label) -> bool:
+    return any(isinstance(event, SetArea) for row in label.told for event in row)
 
 
 def _zones(setup: Setup, script: Script, cells: CellMap, ways: tuple[WayIn, ...]) -> frozenset[str]:

@@ -145,7 +145,7 @@ def _told(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tup
     inputs = {second: moment.inputs for second, moment in enumerate(moments)}
     trace = run(setup, inputs, len(moments), set_state(setup, dict(watched.begin.sets)))
     last, at = trace[-1].state, setup.layout.area_of[slip.area]
-    if noticed(setup, last) or not last[at.base + A.ARM] or last[at.base + A.EXIT]:
+    if noticed(setup, last) or not last[at.base + A.SET] or last[at.base + A.EXIT]:
         return None
     return tuple(_beats(intruders, watched, (setup, trace), (moments, inside[0], trail)))
 

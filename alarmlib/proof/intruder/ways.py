@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import product
 
-from alarmlib.control.inputs import AWAY, Arm, Input, Way
+from alarmlib.control.inputs import SET_FULL, Input, SetArea, Way
 from alarmlib.control.layout import A, State, U, Z, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
@@ -70,7 +70,7 @@ def _hears_glass(device: Device) -> bool:
 
 def area_of_room(home: Home, room: str) -> str:
     """The area that guards a room: as typed, else the first."""
-    first = home.unit.areas[0].id if home.unit.areas else "house"
+    first = home.control_unit.areas[0].id if home.control_unit.areas else "house"
     return next((r.area for r in home.site.rooms if r.id == room and r.area), first)
 
 
@@ -81,8 +81,8 @@ def guarded_rooms(home: Home, area: str) -> frozenset[str]:
 
 def heard_first_rooms(home: Home, area: str, part: str) -> frozenset[str]:
     """The rooms of an area to be reached only after siren or message: as typed, and in a part set where one sleeps."""
-    asleep = {r.id for r in home.site.rooms if part != AWAY and r.sleeps_here}
-    asleep |= {person.sleeps_in for person in home.household.people if part != AWAY and person.sleeps_in}
+    asleep = {r.id for r in home.site.rooms if part != SET_FULL and r.sleeps_here}
+    asleep |= {person.sleeps_in for person in home.household.people if part != SET_FULL and person.sleeps_in}
     named = asleep | set(home.proof.heard_first)
     return frozenset(room for room in named if area_of_room(home, room) == area)
 
@@ -92,21 +92,21 @@ class CannotBeSet(AlarmProblem):
 
 
 def set_state(setup: Setup, sets: dict[str, str], before: tuple[Input, ...] = ()) -> State:
-    """The state in which these areas are set so (`AWAY` or a part set), long enough for every delay to be over.
+    """The state in which these areas are set so (`SET_FULL` or a part set), long enough for every delay to be over.
 
     `before` happens first, while all is unset. Raises CannotBeSet when the unit refuses.
     Reference: `alarmlib.control.machine.step`, run until nothing moves.
     """
     state, _ = step(setup, start_state(setup), before)
-    arming = tuple(Arm(area, part, Way.KEYPAD, outside=True, override=True) for area, part in sets.items())
-    state, _ = step(setup, state, arming)
+    setting = tuple(SetArea(area, part, Way.KEYPAD, outside=True, override=True) for area, part in sets.items())
+    state, _ = step(setup, state, setting)
     for _ in range(_longest_s(setup)):
         was, (state, _) = state, step(setup, state)
         if state == was:
             break  # nothing runs any more
     for area in setup.layout.areas:
-        wanted = area.arm_of[sets[area.id]] if area.id in sets else 0
-        if state[area.base + A.ARM] != wanted or state[area.base + A.EXIT]:
+        wanted = area.set_of[sets[area.id]] if area.id in sets else 0
+        if state[area.base + A.SET] != wanted or state[area.base + A.EXIT]:
             raise CannotBeSet(f"The unit refuses to set {area.id}: {sets.get(area.id, UNSET) or 'away'}.")
     return state
 
@@ -119,7 +119,7 @@ def _longest_s(setup: Setup) -> int:
 
 def sets_of(setup: Setup, area: str) -> tuple[str, ...]:
     """The names of the sets of an area: away, then its part sets."""
-    return next((AWAY, *(part.id for part in each.parts)) for each in setup.areas if each.id == area)
+    return next((SET_FULL, *(part.id for part in each.parts)) for each in setup.areas if each.id == area)
 
 
 def beside(setup: Setup, area: str, others: frozenset[str]) -> Iterator[dict[str, str]]:

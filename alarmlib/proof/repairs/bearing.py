@@ -15,10 +15,10 @@ from alarmlib.proof.repairs.delay_changes import entry_delays
 from alarmlib.proof.report.verdicts import Proved
 
 _OF_ZONES = frozenset({Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR})
-_DELAYED = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
+_DELAYED = frozenset({Function.ENTRY_EXIT})
 _OF_HABITS = frozenset({Way.MOVED, Way.KEYPAD, Way.FOB, Way.HABIT})
 _OF_RESTS = frozenset({Way.REST, Way.WIRED})
-_ARMS = frozenset({Deed.ARM_AWAY, Deed.ARM_PART, Deed.FOB_ARM, Deed.LET_OUT})
+_SETS = frozenset({Deed.SET_FULL, Deed.SET_PART, Deed.FOB_SET, Deed.LET_OUT})
 
 
 def bearing(home: Home, proved: Proved, changes: Sequence[Change]) -> frozenset[int]:
@@ -55,17 +55,19 @@ class _Coming:
         self.only_just_set = bool(proved.why)
         beats = proved.counterexample
         devices = {device for beat in beats for device in beat.devices}
-        self.zones = {zone.id: zone for zone in home.unit.zones if any(zone.id in beat.zones for beat in beats)}
+        self.zones = {zone.id: zone for zone in home.control_unit.zones if any(zone.id in beat.zones for beat in beats)}
         self.rooms = {room for beat in beats for room in beat.place.split("/")}
         named = {o.id for o in home.site.openings if o.name == proved.worst.get("way_in")}
         self.openings = named | {o for d in home.whole_devices if d.id in devices for o in d.openings}
         self.delays = self._delays()
-        self.out = {zone for part in home.unit.part_sets if part.id == self.part for zone in part.left_out}
+        self.out = {zone for part in home.control_unit.part_sets if part.id == self.part for zone in part.left_out}
 
     def _delays(self) -> set[str]:
         """Whose entry delays may run: of the final doors opened, of the unit ("") where a zone has none of its own."""
-        seasons = self.home.unit.seasons
-        rows = [door for doors in (self.home.unit.times.doors, *(each.doors for each in seasons)) for door in doors]
+        seasons = self.home.control_unit.seasons
+        rows = [
+            door for doors in (self.home.control_unit.times.doors, *(each.doors for each in seasons)) for door in doors
+        ]
         typed = {door.opening for door in rows if door.entry_s is not None}
         delayed = {zone.zone for season in seasons for zone in season.zones if zone.function in _DELAYED}
         delayed |= {zone.id for zone in self.zones.values() if zone.function in _DELAYED}
@@ -128,7 +130,7 @@ class _Coming:
 
 def _wakes(home: Home, change: Change) -> bool:
     """Whether the detector sleeps less by it than in this home: who is not seen by one that is awake still isn't."""
-    slots = {f"rest/{device.id}": device.quiet_time_s for device in home.whole_devices}
+    slots = {f"rest/{device.id}": device.sleep_s for device in home.whole_devices}
     return any(change.value_s < slots.get(slot, 0.0) for slot in change.slots)
 
 
@@ -146,7 +148,7 @@ class _Living:
         self.openings = openings & {place for h in habits for place in (h.starts_at, *(s.place for s in h.steps))}
         self.home = home
         switches = {device.id for device in home.whole_devices if device.kind is DeviceKind.KEY_SWITCH}
-        self.arms = any(step.deed in _ARMS or step.place in switches for habit in habits for step in habit.steps)
+        self.sets_at = any(step.deed in _SETS or step.place in switches for habit in habits for step in habit.steps)
         self.meant_to = any(habit.expected is Expected.ALARM for habit in habits)
 
     def bears(self, change: Change) -> bool:
@@ -156,7 +158,7 @@ class _Living:
         if change.way is Way.ENTRY:
             return self._later(change)
         if change.way is Way.EXIT:
-            return self.arms
+            return self.sets_at
         if change.way is Way.CONTACT:
             return bool(change.about & self.openings)
         if change.way in _OF_ZONES or change.way in _OF_RESTS:

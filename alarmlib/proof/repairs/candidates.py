@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
@@ -16,16 +17,14 @@ from alarmlib.proof.repairs.keypad_moves import keypad_moves
 from alarmlib.proof.repairs.prices import Prices
 from alarmlib.proof.repairs.rest_changes import rest_changes
 
-_AT_EDGE = (Function.PERIMETER, Function.FINAL_DOOR, Function.ENTRY_ROUTE, Function.DAY)
+_AT_EDGE = (Function.AT_ONCE, Function.ENTRY_EXIT, Function.ENTRY_ROUTE, Function.WARN_UNSET)
 _BECAUSE_OF = {
-    Function.PERIMETER: "no delay runs before the siren",
-    Function.DAY: "no delay runs before the siren",
-    Function.INTERIOR: "no delay runs before the siren",
+    Function.AT_ONCE: "no delay runs before the siren",
+    Function.WARN_UNSET: "no delay runs before the siren",
     Function.ENTRY_ROUTE: "it waits for somebody who comes in by an entry/exit door",
-    Function.INTERIOR_DELAYED: "who meets it first has time to unset",
-    Function.FINAL_DOOR: "who comes in by it has time to unset",
+    Function.ENTRY_EXIT: "who meets it first has time to unset",
 }
-_INSIDE = (Function.ENTRY_ROUTE, Function.INTERIOR_DELAYED, Function.INTERIOR)
+_INSIDE = (Function.ENTRY_ROUTE, Function.ENTRY_EXIT, Function.AT_ONCE)
 
 
 def candidates(home: Home) -> tuple[Change, ...]:
@@ -47,7 +46,7 @@ def candidates(home: Home) -> tuple[Change, ...]:
 
 
 def _offered(home: Home, *wanted: Function) -> tuple[Function, ...]:
-    offered = home.unit.limits.functions
+    offered = home.control_unit.limits.functions
     return tuple(function for function in wanted if not offered or function in offered)
 
 
@@ -57,8 +56,8 @@ def _contacts(home: Home, prices: Prices) -> Iterator[Change]:
     have = {o for d in there if d.kind is DeviceKind.CONTACT for o in d.openings}
     reached = {way.opening for way in ways_in(home)} - have
     for opening in home.site.openings:
-        first = Function.FINAL_DOOR if opening.final_door else Function.PERIMETER
-        functions = _offered(home, first, Function.PERIMETER, Function.DAY, Function.INTERIOR)
+        first = Function.ENTRY_EXIT if opening.entry_exit else Function.AT_ONCE
+        functions = _offered(home, first, Function.AT_ONCE, Function.WARN_UNSET)
         if opening.id in reached and functions:
             yield _contact(home, prices, opening, functions[0])
 
@@ -78,19 +77,19 @@ def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -
 
 def _with_zone(home: Home, device: dict[str, Any], label: str, function: Function) -> tuple[Edit, ...]:
     """A device and the zone of its own."""
-    letters = home.unit.limits.label_length or 80
-    taken = {zone.label for zone in home.unit.zones}
+    letters = home.control_unit.limits.label_length or 80
+    taken = {zone.label for zone in home.control_unit.zones}
     names = (label[:letters], *(f"{label[: letters - len(end)]}{end}" for end in (f" {n}" for n in range(2, 100))))
     free = next(name for name in names if name not in taken)
-    areas = [area_of_room(home, device["room"])] if home.unit.areas else []
+    areas = [area_of_room(home, device["room"])] if home.control_unit.areas else []
     zone = {"id": device["zone"], "label": free, "function": function.value, "areas": areas}
-    return Edit(("unit", "zones"), zone, "add"), Edit(("devices",), device, "add")
+    return Edit(("control_unit", "zones"), zone, "add"), Edit(("devices",), device, "add")
 
 
 def _motions(home: Home, prices: Prices) -> Iterator[Change]:
     """A motion detector in each drawn room that has none taken as sure."""
     sure = {d.room for d in home.whole_devices if d.id in home.proof.sure_detectors and d.state not in NOT_THERE}
-    functions = _offered(home, Function.INTERIOR)
+    functions = _offered(home, Function.AT_ONCE)
     price, assumed = prices.of_device(DeviceKind.MOTION)
     for room in home.site.rooms if functions else ():
         if not room.outline or room.id in sure:
@@ -111,7 +110,7 @@ def _functions(home: Home, prices: Prices) -> Iterator[Change]:
     """Each burglary function that suits the devices of a zone, in place of its own."""
     price, assumed = prices.of(ChangeKind.FUNCTION)
     doors = {opening.id for opening in home.site.openings if _is_door(opening)}
-    for zone in home.unit.zones:
+    for zone in home.control_unit.zones:
         devices = [d for d in home.whole_devices if d.zone == zone.id and d.state not in NOT_THERE]
         if zone.function not in BURGLARY or not devices:
             continue
@@ -120,7 +119,7 @@ def _functions(home: Home, prices: Prices) -> Iterator[Change]:
                 yield Change(
                     f"function/{zone.id}/{function.value}", Way.FUNCTION,
                     f"Make the zone {zone.label} {function.text} in place of {zone.function.text}.", price,
-                    (Edit(("unit", "zones", zone.id, "function"), function.value),),
+                    (Edit(("control_unit", "zones", zone.id, "function"), function.value),),
                     frozenset({zone.id}), frozenset({f"function/{zone.id}"}), assumed=assumed,
                     because=_BECAUSE_OF.get(function, ""),
                 )  # fmt: skip
@@ -134,17 +133,17 @@ def _suits(devices: list[Device], doors: set[str]) -> tuple[Function, ...]:
     if any(device.kind is DeviceKind.MOTION or device.passages for device in devices):
         return _INSIDE
     on_door = any(doors & set(device.openings) for device in devices)
-    return tuple(function for function in _AT_EDGE if on_door or function is not Function.FINAL_DOOR)
+    return tuple(function for function in _AT_EDGE if on_door or function is not Function.ENTRY_EXIT)
 
 
 def _part_sets(home: Home, prices: Prices) -> Iterator[Change]:
     """A zone put back into a part set or left out of it; a final door at once or delayed."""
     price, assumed = prices.of(ChangeKind.PART_SET)
-    for part in home.unit.part_sets:
-        area = part.area or (home.unit.areas[0].id if home.unit.areas else "")
+    for part in home.control_unit.part_sets:
+        area = part.area or (home.control_unit.areas[0].id if home.control_unit.areas else "")
         delayed = {door.zone: door.delayed for door in part.doors}
-        place = ("unit", "part_sets", part.id)
-        for zone in home.unit.zones:
+        place = ("control_unit", "part_sets", part.id)
+        for zone in home.control_unit.zones:
             if zone.function not in BURGLARY or (zone.areas and area not in zone.areas):
                 continue
             out = zone.id in part.left_out
@@ -152,7 +151,7 @@ def _part_sets(home: Home, prices: Prices) -> Iterator[Change]:
             why = "it listens again while this set is on" if out else "nobody trips it while this set is on"
             found = [(Way.PUT_BACK if out else Way.LEAVE_OUT, said,
                       Edit((*place, "left_out"), zone.id, "drop" if out else "add"), why)]  # fmt: skip
-            if zone.function is Function.FINAL_DOOR and not out:
+            if is_entry_exit_door(zone, home.whole_devices) and not out:
                 found.append(_door(place, zone.id, delayed))
             for way, text, edit, why in found:
                 name = f"{way.value}/{part.id}/{zone.id}"

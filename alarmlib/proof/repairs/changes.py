@@ -113,7 +113,7 @@ def _named(element: Any, name: Any) -> bool:
 
 def _can_be_held(home: Home, made: Home) -> bool:
     """Whether the unit has room for what was added."""
-    limits = home.unit.limits
+    limits = home.control_unit.limits
     circuits = len(home.circuits)
     counts = [
         (limits.zones, _zones(home), _zones(made)),
@@ -130,7 +130,7 @@ def _newly_wired(home: Home, made: Home) -> int:
 
 
 def _zones(home: Home) -> int:
-    return len(home.unit.zones)
+    return len(home.control_unit.zones)
 
 
 def _keypads(home: Home) -> int:

@@ -184,4 +184,4 @@ def _played(home: Home) -> tuple[object, ...]:
         for season in household.setups for clock in clocks for rests in (False, True)
     ]  # fmt: skip
     areas = tuple((room.id, room.area) for room in home.site.rooms)
-    return tuple(found), tuple(units), areas, home.proof.looks_before_arming, home.unit.areas
+    return tuple(found), tuple(units), areas, home.proof.looks_before_setting, home.control_unit.areas

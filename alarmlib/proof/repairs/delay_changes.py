@@ -50,7 +50,7 @@ def delay_changes(home: Home, prices: Prices) -> tuple[Change, ...]:
     siren limit.
     """
     found: list[tuple[float, Change]] = []
-    doors = [opening.id for opening in home.site.openings if opening.final_door]
+    doors = [opening.id for opening in home.site.openings if opening.entry_exit]
     for way in (Way.ENTRY, Way.EXIT):
         for opening in ("", *doors):
             found += _moved(home, prices, way, opening)
@@ -59,7 +59,7 @@ def delay_changes(home: Home, prices: Prices) -> tuple[Change, ...]:
 
 
 def _allowed(home: Home, way: Way) -> tuple[float, ...]:
-    limits = home.unit.limits
+    limits = home.control_unit.limits
     typed = {Way.ENTRY: limits.entry, Way.EXIT: limits.exit, Way.SIREN: limits.siren}[way]
     times = typed or ASSUMED[way]
     steps = int((min(times.high_s, 600) - times.low_s) // times.step_s)
@@ -103,20 +103,20 @@ def entry_delays(home: Home, opening: str) -> tuple[float, ...]:
 
 def _places(home: Home, prices: Prices, way: Way, opening: str) -> Iterator[_Place]:
     """Where that time of the unit (or of a door) stands, in the ordinary set and in each season."""
-    times, field = home.unit.times, _FIELD[way]
+    times, field = home.control_unit.times, _FIELD[way]
     typed = getattr(times, field)
     plain_s = float(_DEFAULT[way] if typed is None else typed)
     if not opening:
-        yield _Place(("unit", "times", field), plain_s)
-        for season in home.unit.seasons if way is not Way.SIREN else ():
+        yield _Place(("control_unit", "times", field), plain_s)
+        for season in home.control_unit.seasons if way is not Way.SIREN else ():
             season_s = getattr(season, field)
             if season_s is not None:
-                yield _Place(("unit", "seasons", season.id, field), season_s)
+                yield _Place(("control_unit", "seasons", season.id, field), season_s)
         return
-    rows = list(_rows(times.doors, ("unit", "times", "doors"), opening, field))
-    yield from rows or [_Place(("unit", "times", "doors"), plain_s, prices.unused(f"{opening[:40]}_times"))]
-    for season in home.unit.seasons:
-        yield from _rows(season.doors, ("unit", "seasons", season.id, "doors"), opening, field)
+    rows = list(_rows(times.doors, ("control_unit", "times", "doors"), opening, field))
+    yield from rows or [_Place(("control_unit", "times", "doors"), plain_s, prices.unused(f"{opening[:40]}_times"))]
+    for season in home.control_unit.seasons:
+        yield from _rows(season.doors, ("control_unit", "seasons", season.id, "doors"), opening, field)
 
 
 def _rows(doors: tuple[DoorTimes, ...], path: Path, opening: str, field: str) -> Iterator[_Place]:

@@ -13,7 +13,7 @@ from alarmlib.model.words import DeviceKind
 from alarmlib.proof.repairs.changes import Change, Edit, Way
 from alarmlib.proof.repairs.prices import BY_OWN_FOB_PRICE, Prices
 
-_KEYS = Deed.DISARM, Deed.WRONG_CODE
+_KEYS = Deed.UNSET, Deed.WRONG_CODE
 
 
 def habit_changes(home: Home, prices: Prices) -> Iterator[Change]:
@@ -81,8 +81,8 @@ class _Carrier:
 
 def _fobs(home: Home, prices: Prices) -> Iterator[Change]:
     """A fob for each who unsets at a keypad after coming in, or has none; one who has a fob uses it."""
-    people = [_Carrier(p.id, p.role, p.fob, True) for p in home.household.people if p.can_disarm]
-    people += [_Carrier(v.id, v.role, "", False) for v in home.household.visitors if v.can_disarm]
+    people = [_Carrier(p.id, p.role, p.fob, True) for p in home.household.people if p.can_unset]
+    people += [_Carrier(v.id, v.role, "", False) for v in home.household.visitors if v.can_unset]
     for who in people:
         fob = who.fob or prices.unused(f"{who.id[:40]}_fob")
         by_fob = {h.id: steps for h in home.household.habits if h.who == who.id and (steps := _by_fob(home, h, fob))}
@@ -108,17 +108,17 @@ def _fob(prices: Prices, who: _Carrier, fob: str, by_fob: dict[str, list[Any]]) 
 def _by_fob(home: Home, habit: Habit, fob: str) -> list[Any]:
     """The steps with a fob: it unsets before all else, and the first code is not keyed; [] when it changes nothing."""
     doors = {opening.id for opening in home.site.openings}
-    keyed = next((step for step in habit.steps if step.deed is Deed.DISARM), None)
+    keyed = next((step for step in habit.steps if step.deed is Deed.UNSET), None)
     begins_set = habit.begins_in is not BeginsIn.UNSET and habit.starts_at in doors
     switches = {device.id for device in home.whole_devices if device.kind is DeviceKind.KEY_SWITCH}
-    has_fob = any(step.deed is Deed.FOB_DISARM for step in habit.steps)
+    has_fob = any(step.deed is Deed.FOB_UNSET for step in habit.steps)
     if keyed is None or not begins_set or has_fob or keyed.place in switches:
         return []
     before = habit.steps[: habit.steps.index(keyed)]
     taken = {step.id for step in habit.steps}
     name = next(each for each in ("by_fob", "by_the_fob", "with_the_fob") if each not in taken)
     kept = [step for step in before if step.deed is not Deed.WRONG_CODE] + list(habit.steps[len(before) + 1 :])
-    area = keyed.place if any(area.id == keyed.place for area in home.unit.areas) else ""
+    area = keyed.place if any(area.id == keyed.place for area in home.control_unit.areas) else ""
     carried = any(person.id == habit.who for person in home.household.people)
-    first = Step(id=name, deed=Deed.FOB_DISARM, place=area if carried else fob, seconds=1)
+    first = Step(id=name, deed=Deed.FOB_UNSET, place=area if carried else fob, seconds=1)
     return [step.model_dump(mode="json") for step in (first, *kept)]

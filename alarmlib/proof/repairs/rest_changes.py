@@ -23,23 +23,23 @@ def rest_changes(home: Home, prices: Prices) -> Iterator[Change]:
     """
     doorways = [(p.first, p.second) for p in home.site.passages if p.kind is PassageKind.DOORWAY]
     for device in home.whole_devices:
-        sleeps = device.kind is DeviceKind.MOTION and device.quiet_time_s > 0 and device.zone
+        sleeps = device.kind is DeviceKind.MOTION and device.sleep_s > 0 and device.zone
         if sleeps and device.state not in NOT_THERE:
             about = joined({device.room}, doorways) | {device.zone}
             values = SHORTER_S if device.id in home.proof.sure_detectors else SHORTER_S[-1:]
             yield from _shorter(device, prices, about, values)
-            if device.link is Link.WIRE_FREE:
+            if device.link is Link.WIRELESS:
                 yield _wired(device, prices, about)
 
 
 def _shorter(device: Device, prices: Prices, about: frozenset[str], values: tuple[float, ...]) -> Iterator[Change]:
     price, assumed = prices.of(ChangeKind.REST)
-    for value_s in (each for each in values if each < device.quiet_time_s):
+    for value_s in (each for each in values if each < device.sleep_s):
         to = f"to {value_s:g} s" if value_s else "to none"
         yield Change(
             f"rest/{device.id}/{value_s:g}", Way.REST,
-            f"Shorten the sleep time of {device.name} from {device.quiet_time_s:g} s {to}, if its manual offers it.",
-            price, (Edit(("devices", device.id, "quiet_time_s"), value_s),),
+            f"Shorten the sleep time of {device.name} from {device.sleep_s:g} s {to}, if its manual offers it.",
+            price, (Edit(("devices", device.id, "sleep_s"), value_s),),
             about, frozenset({f"rest/{device.id}"}), assumed=assumed, value_s=value_s,
             because="it sees again sooner after a trip; its battery lasts less long",
         )  # fmt: skip
@@ -47,7 +47,7 @@ def _shorter(device: Device, prices: Prices, about: frozenset[str], values: tupl
 
 def _wired(device: Device, prices: Prices, about: frozenset[str]) -> Change:
     price, assumed = prices.of_device(DeviceKind.MOTION)
-    facts = {"link": Link.WIRED.value, "wire_free": None, "quiet_time_s": 0, "movement_restarts_quiet": False}
+    facts = {"link": Link.WIRED.value, "wireless": None, "sleep_s": 0, "movement_restarts_sleep": False}
     return Change(
         f"wired/{device.id}", Way.WIRED,
         f"Fit a wired detector of the same reach in place of {device.name}, and run a cable to it. "

@@ -9,7 +9,7 @@ from alarmlib.calc.walking.walkers import Walker
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_events import timeline
 from alarmlib.control.habit_walks import Ground
-from alarmlib.control.inputs import AWAY
+from alarmlib.control.inputs import SET_FULL
 from alarmlib.control.layout import A
 from alarmlib.control.setup import Setup
 from alarmlib.control.simulate import Player, alarms, begin_state
@@ -40,10 +40,10 @@ class Coming:
         Reference: our own sentence.
         """
         role = next((each.role for each in comers(home) if each.id == self.person), self.person)
-        area = next((each.name for each in home.unit.areas if each.id == self.area), "")
-        named = next((part.name for part in home.unit.part_sets if part.id == self.part), "")
-        season = next((f" ({each.name})" for each in home.unit.seasons if each.id == self.season), "")
-        state = f"in the part set {named}" if self.part != AWAY else "with nobody in"
+        area = next((each.name for each in home.control_unit.areas if each.id == self.area), "")
+        named = next((part.name for part in home.control_unit.part_sets if part.id == self.part), "")
+        season = next((f" ({each.name})" for each in home.control_unit.seasons if each.id == self.season), "")
+        state = f"in the part set {named}" if self.part != SET_FULL else "with nobody in"
         return f"{role} could no longer come home without an alarm{f' to {area}' if area else ''}, set {state}{season}."
 
 
@@ -76,8 +76,8 @@ def comers(home: Home) -> tuple[Comer, ...]:
 
     Reference: the home file.
     """
-    people = (Comer(p.id, p.role, p.fob, "", p.unlock_s) for p in home.household.people if p.can_disarm)
-    visitors = (Comer(v.id, v.role, "", v.door, None, False) for v in home.household.visitors if v.can_disarm)
+    people = (Comer(p.id, p.role, p.fob, "", p.unlock_s) for p in home.household.people if p.can_unset)
+    visitors = (Comer(v.id, v.role, "", v.door, None, False) for v in home.household.visitors if v.can_unset)
     return (*people, *visitors)
 
 
@@ -86,7 +86,9 @@ class _Homecomings:
 
     def __init__(self, home: Home) -> None:
         self.home, self.ground = home, Ground(home)
-        self.setups = {season: setup_from_home(home, season) for season in ("", *(s.id for s in home.unit.seasons))}
+        self.setups = {
+            season: setup_from_home(home, season) for season in ("", *(s.id for s in home.control_unit.seasons))
+        }
         self._players: dict[tuple[str, float], Player] = {}
         there = [device for device in home.whole_devices if device.state not in NOT_THERE]
         self.keypads = [d.id for d in there if d.kind is DeviceKind.KEYPAD and d.room]
@@ -104,18 +106,18 @@ class _Homecomings:
         for who in comers(self.home):
             coming = Coming(who.id, *state)
             by = [door for door in doors if who.door in ("", door)]
-            if coming.part != AWAY and not who.lives_here:
+            if coming.part != SET_FULL and not who.lives_here:
                 continue
             if any(self._quiet(coming, way) for way in self._ways(who, coming, by)):
                 yield coming
 
     def _doors(self, area: str) -> list[str]:
-        openings = (opening for opening in self.home.site.openings if opening.final_door)
+        openings = (opening for opening in self.home.site.openings if opening.entry_exit)
         return [opening.id for opening in openings if area_of_room(self.home, opening.room) == area]
 
     def _ways(self, who: Comer, coming: Coming, doors: list[str]) -> Iterator[Habit]:
         """Their ways home, what is quickest to play first."""
-        begins = BeginsIn.AWAY if coming.part == AWAY else BeginsIn.PART
+        begins = BeginsIn.SET_FULL if coming.part == SET_FULL else BeginsIn.PART_SET
         plain = Habit(
             id="home", name="Home", who=who.id, begins_in=begins, part_set=coming.part, area=coming.area,
             season=coming.season,
@@ -125,10 +127,10 @@ class _Homecomings:
             opens = Step(id="opens", deed=Deed.OPEN, place=door, seconds=who.unlock_s)
             rows: list[tuple[Step, ...]] = []
             if who.fob in self.fobs:
-                rows.append((Step(id="fob", deed=Deed.FOB_DISARM, place=coming.area), opens))
+                rows.append((Step(id="fob", deed=Deed.FOB_UNSET, place=coming.area), opens))
             ends = [(switch, switch) for switch in switches] + [(each, coming.area) for each in self._nearest(door)]
             rows += [
-                (opens, Step(id="walks", deed=Deed.WALK_TO, place=end), Step(id="unsets", deed=Deed.DISARM, place=at))
+                (opens, Step(id="walks", deed=Deed.WALK_TO, place=end), Step(id="unsets", deed=Deed.UNSET, place=at))
                 for end, at in ends
             ]  # fmt: skip
             yield from (plain.model_copy(update={"starts_at": door, "steps": steps}) for steps in rows)
@@ -154,7 +156,7 @@ class _Homecomings:
         told = timeline(self.home, habit, player.setup, self.ground, moving, 1, corner.pace)
         trace = player.play(told.inputs, told.seconds + 1, begin_state(habit, player))
         base = player.setup.layout.area_of[coming.area].base
-        return not trace[-1].state[base + A.ARM] and not any(alarms(second.outputs) for second in trace)
+        return not trace[-1].state[base + A.SET] and not any(alarms(second.outputs) for second in trace)
 
     def _player(self, season: str, clock: float) -> Player:
         if (season, clock) not in self._players:

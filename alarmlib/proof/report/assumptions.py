@@ -20,7 +20,7 @@ def assumptions(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
 
     Reference: the modules that make them.
     """
-    looks = (_LOOKS,) if home.proof.looks_before_arming else ()
+    looks = (_LOOKS,) if home.proof.looks_before_setting else ()
     others = () if looks else (_LOOKS_NOT,)
     return (*looks, *_chosen(home, intruders), *others, *_of_detectors(home, intruders), *_of_the_unit(intruders))
 
@@ -28,10 +28,10 @@ def assumptions(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
 _LOOKS = Assumption(
     "looks",
     "Nobody sets the alarm, nobody in, while somebody is still in. You ticked this: nothing else makes it so.",
-    "proof.looks_before_arming",
+    "proof.looks_before_setting",
 )
 _LOOKS_NOT = Assumption(
-    "looks", "Somebody may set the alarm, nobody in, while another is still in.", "proof.looks_before_arming"
+    "looks", "Somebody may set the alarm, nobody in, while another is still in.", "proof.looks_before_setting"
 )
 
 
@@ -122,10 +122,10 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
 
 def _of_sleep(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     """Detectors that sleep after a trip: what they miss, and when they may be asleep."""
-    resting = [device for device in home.whole_devices if device.quiet_time_s and device.kind in DETECTORS]
+    resting = [device for device in home.whole_devices if device.sleep_s and device.kind in DETECTORS]
     if not resting:
         return
-    said = ", ".join(f"{device.name} ({device.quiet_time_s:g} s)" for device in resting)
+    said = ", ".join(f"{device.name} ({device.sleep_s:g} s)" for device in resting)
     yield Assumption("rest", f"A detector in its sleep time after a trip detects nothing: {said}.")
     free = [device.name for device in resting if device.id not in intruders.sure]
     if free:
@@ -173,14 +173,14 @@ def _names(sights: Iterable[Sight], names: Mapping[str, str]) -> str:
 def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
     yield Assumption("unit", "The control unit does what its papers say and what page 03 has of its behaviour.")
     yield Assumption("entered", "Everything typed on these pages is true and is entered so in the unit.")
-    if intruders.home.unit.behaviour.stops_siren_in_hour:
+    if intruders.home.control_unit.behaviour.stops_siren_in_hour:
         yield Assumption(
             "siren_hour",
             "The unit stops its siren by itself when the town's time in an hour is used up, as its papers say.",
-            "unit.behaviour.stops_siren_in_hour",
+            "control_unit.behaviour.stops_siren_in_hour",
         )
     whole = setup_from_home(intruders.home)
-    yield Assumption("power_return", _after_power(whole), "unit.behaviour.ignores_after_power_s")
+    yield Assumption("power_return", _after_power(whole), "control_unit.behaviour.ignores_after_power_s")
     yield from _limited(intruders.home, whole)
     for number, sentence in enumerate(_behaviour(intruders.setups[0].setup)):
         yield Assumption(f"unit_{number + 1}", sentence)
@@ -200,7 +200,7 @@ def _after_power(setup: Setup) -> str:
 
 def _limited(home: Home, setup: Setup) -> Iterator[Assumption]:
     """Zones that are no longer heard after so many alarms in a set period: no claim is about the time after that."""
-    label = {zone.id: zone.label for zone in home.unit.zones}
+    label = {zone.id: zone.label for zone in home.control_unit.zones}
     by_limit: dict[int, list[str]] = {}
     for zone in setup.layout.zones:
         if zone.limit:
@@ -211,7 +211,7 @@ def _limited(home: Home, setup: Setup) -> Iterator[Assumption]:
             f"limit_{limit}",
             f"After {times} in one set period a zone is no longer heard until it is unset: {', '.join(names)}. "
             "The claims are about the time before that; the table of faults says what each opens after it.",
-            "unit.behaviour.repeat_trip_limit",
+            "control_unit.behaviour.repeat_trip_limit",
         )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from alarmlib.model import Home
 from alarmlib.proof.report.verdicts import Proof
 
-READS = ("rules", "site", "household", "unit", "devices", "circuits", "wiring", "messages", "proof")
+READS = ("rules", "site", "household", "control_unit", "devices", "circuits", "wiring", "messages", "proof")
 """The parts of the home that a proof reads; the others (name, logs, cautions ...) may change without moving it."""
 UNREAD = frozenset(
     {"note", "answers", "prices", "price", "made_on", "fitted_on", "battery_fitted_on", "to_do", "left_bare_because"}

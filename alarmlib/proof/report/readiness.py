@@ -8,7 +8,7 @@ from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.site import PassageKind
 from alarmlib.model.words import DETECTORS, DeviceKind, Function, Link
 
-_DISARMS = frozenset({DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH, DeviceKind.FOB})
+_UNSETS = frozenset({DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH, DeviceKind.FOB})
 
 
 class NotReady(AlarmProblem):
@@ -58,9 +58,9 @@ def _reached(home: Home) -> set[str]:
 
 
 def _zones(home: Home) -> Iterator[str]:
-    if not home.unit.zones:
+    if not home.control_unit.zones:
         yield "No zone is entered."
-    for zone in home.unit.zones:
+    for zone in home.control_unit.zones:
         if zone.function is Function.UNUSED and any(device.zone == zone.id for device in _there(home)):
             yield f"The zone {_said(zone.label)} has devices but no function."
 
@@ -79,12 +79,12 @@ def _detectors(home: Home) -> Iterator[str]:
 
 
 def _setting(home: Home) -> Iterator[str]:
-    if not any(device.kind in _DISARMS for device in _there(home)):
+    if not any(device.kind in _UNSETS for device in _there(home)):
         yield "There is no keypad, key switch or fob to set and unset the alarm with."
     for keypad in _there(home):
         if keypad.kind is DeviceKind.KEYPAD and not keypad.room:
             yield f"The keypad {_said(keypad.name)} hangs in no room."
-    if not any(opening.final_door for opening in home.site.openings):
+    if not any(opening.entry_exit for opening in home.site.openings):
         yield "No way in is marked as a final door, by which people leave and come home."
 
 
@@ -93,9 +93,9 @@ def _names(home: Home) -> Iterator[str]:
     lists = {
         "room": [(room.id, room.name) for room in home.site.rooms],
         "way in": [(opening.id, opening.name) for opening in home.site.openings],
-        "zone": [(zone.id, zone.label) for zone in home.unit.zones],
-        "part set": [(part_set.id, part_set.name) for part_set in home.unit.part_sets],
-        "area": [(area.id, area.name) for area in home.unit.areas],
+        "zone": [(zone.id, zone.label) for zone in home.control_unit.zones],
+        "part set": [(part_set.id, part_set.name) for part_set in home.control_unit.part_sets],
+        "area": [(area.id, area.name) for area in home.control_unit.areas],
         "device": [(device.id, device.name) for device in _there(home)],
         "habit": [(habit.id, habit.name) for habit in home.household.habits],
     }

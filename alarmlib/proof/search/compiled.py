@@ -17,8 +17,8 @@ from alarmlib.proof.search.setups import Canonical
 
 _FAR = 1_000_003  # a value that no timer is set to
 MOST_AT_ONCE = 12  # events of one second: 12 have 4,096 subsets
-_ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.TROUBLE})
-_WARNINGS = frozenset({Tone.UNCONFIRMED, Tone.TROUBLE, Tone.TAMPER})
+_ROUTINE = frozenset({EventKind.SET_UNSET, EventKind.FAULT})
+_WARNINGS = frozenset({Tone.UNCONFIRMED, Tone.FAULT, Tone.TAMPER})
 
 
 class TooLarge(AlarmProblem):
@@ -150,7 +150,7 @@ class Compiled:
     def _may_sleep(self, k: int) -> frozenset[str]:
         if k not in self._asleep:
             state, at = self.states[k], self.setup.layout.device_of
-            self._asleep[k] = frozenset(name for name, d in at.items() if d.quiet_s and state[d.slot] > loose.LOOSE)
+            self._asleep[k] = frozenset(name for name, d in at.items() if d.sleep_s and state[d.slot] > loose.LOOSE)
         return self._asleep[k]
 
     def counted_on(self, k: int, seconds: int) -> int:

@@ -19,15 +19,16 @@ from math import floor
 from alarmlib.calc.plan.floor_plan import Place
 from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import ONE_IN_TWENTY, Walker, walker_of
+from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.control.habit_events import lookers
 from alarmlib.control.habit_walks import Ground
-from alarmlib.control.inputs import AWAY, Arm, Closes, FinishExit, Input, Opens, Sees, Way
+from alarmlib.control.inputs import SET_FULL, Closes, FinishExit, Input, Opens, Sees, SetArea, Way
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
-from alarmlib.model.words import DeviceKind, Function
+from alarmlib.model.words import DeviceKind
 from alarmlib.proof.intruder.ways import area_of_room, noticed
 
 _FROM_OUTSIDE = frozenset({DeviceKind.FOB, DeviceKind.KEY_SWITCH})
@@ -51,11 +52,11 @@ class Departures:
         asked = setup, area, part
         if asked not in self._left:
             at = setup.layout.area_of[area]
-            arm = at.arm_of[part]
+            set_at = at.set_of[part]
             found = {
                 name: self._left_s(setup, (area, part), name)
                 for name, device in setup.layout.device_of.items()
-                if device.quiet_s and at.place in device.zone.areas and device.zone.listens[at.place][arm]
+                if device.sleep_s and at.place in device.zone.areas and device.zone.listens[at.place][set_at]
             }
             self._left[asked] = {name: left_s for name, left_s in found.items() if left_s > 1}
         return self._left[asked]
@@ -79,7 +80,7 @@ class Departures:
         None when no way from its room out is known.
         Reference: the quickest walk of anybody, one in twenty of theirs being as fast.
         """
-        if part != AWAY:
+        if part != SET_FULL:
             return 0
         if device not in self._since:
             rooms = self._seen_from.get(device, frozenset())
@@ -107,17 +108,17 @@ class Departures:
                 yield max(0, out - last - 1)
 
     def _left_s(self, setup: Setup, chosen: tuple[str, str], device: str) -> int:
-        whole_s = setup.layout.device_of[device].quiet_s
+        whole_s = setup.layout.device_of[device].sleep_s
         since_s = self.since_s(device, chosen[1])
         if since_s is None:
             return whole_s
         zone = setup.layout.device_of[device].zone
         if len(zone.areas) > 1:
             return max(0, whole_s - since_s)  # how its other area is set meanwhile isn't known
-        return left_when_set(setup, chosen, device, since_s, self._armed_from_outside)
+        return left_when_set(setup, chosen, device, since_s, self._set_from_outside)
 
     @cached_property
-    def _armed_from_outside(self) -> bool:
+    def _set_from_outside(self) -> bool:
         return any(device.kind in _FROM_OUTSIDE and device.state not in NOT_THERE for device in self.home.whole_devices)
 
     @cached_property
@@ -136,9 +137,9 @@ class Departures:
     @cached_property
     def _doors(self) -> tuple[Place, ...]:
         """Where the last of them go out: doors named so, and those whose zone is a final door."""
-        finals = {zone.id for zone in self.home.unit.zones if zone.function is Function.FINAL_DOOR}
+        finals = {zone.id for zone in self.home.control_unit.zones if is_entry_exit_door(zone, self.home.whole_devices)}
         by_zone = {o for device in self.home.whole_devices if device.zone in finals for o in device.openings}
-        named = {opening.id for opening in self.home.site.openings if opening.final_door} | by_zone
+        named = {opening.id for opening in self.home.site.openings if opening.entry_exit} | by_zone
         return tuple(self._ground.sides[name][0] for name in sorted(named) if name in self._ground.sides)
 
 
@@ -151,7 +152,7 @@ def left_when_set(setup: Setup, chosen: tuple[str, str], device: str, since_s: i
     """
     zone = setup.layout.device_of[device].zone
     small = setup.only({zone.id, *zone.setup.partners, *(door.id for door in setup.layout.area_of[chosen[0]].doors)})
-    whole_s = setup.layout.device_of[device].quiet_s
+    whole_s = setup.layout.device_of[device].sleep_s
     found = [_left_by(small, chosen, device, since_s, way) for way in _ways_of_setting(small, chosen, outside)]
     known = [left_s for left_s in found if left_s is not None]
     return max(known) if known else whole_s
@@ -160,15 +161,15 @@ def left_when_set(setup: Setup, chosen: tuple[str, str], device: str, since_s: i
 def _ways_of_setting(setup: Setup, chosen: tuple[str, str], outside: bool) -> Iterator[Inputs]:
     """At a keypad, by the door that is shut at once behind one, by the button outside, from outside."""
     area, facts = setup.layout.area_of[chosen[0]], setup.behaviour
-    arm = Arm(area.id, chosen[1])
-    yield {0: (arm,)}
+    set_at = SetArea(area.id, chosen[1])
+    yield {0: (set_at,)}
     doors = [name for name, device in setup.layout.device_of.items() if device.lasting and device.zone in area.doors]
     for door in doors[:1]:
-        yield {0: (arm,), 1: (Opens(door),), 2: (Closes(door),)}
+        yield {0: (set_at,), 1: (Opens(door),), 2: (Closes(door),)}
     if facts.exit_ends_by_button:
-        yield {0: (arm,), 1: (FinishExit(area.id),)}
+        yield {0: (set_at,), 1: (FinishExit(area.id),)}
     if outside:
-        yield {0: (Arm(area.id, chosen[1], Way.FOB, outside=True),)}
+        yield {0: (SetArea(area.id, chosen[1], Way.FOB, outside=True),)}
 
 
 def _left_by(setup: Setup, chosen: tuple[str, str], device: str, since_s: int, way: Inputs) -> int | None:
@@ -177,7 +178,7 @@ def _left_by(setup: Setup, chosen: tuple[str, str], device: str, since_s: int, w
     if plain is None:
         return None
     set_s, states = plain
-    whole_s, slot = setup.layout.device_of[device].quiet_s, setup.layout.device_of[device].slot
+    whole_s, slot = setup.layout.device_of[device].sleep_s, setup.layout.device_of[device].slot
     for second in range(set_s - since_s, -1, -1):
         told = way.get(second, ())
         felt = {**way, second: (*told, Sees(device)) if second else (Sees(device), *told)}
@@ -192,12 +193,12 @@ def _set_after(
 ) -> tuple[int, list[State]] | None:
     """The second in which it is set, and the states before each second and after the last; None if it isn't set."""
     area = setup.layout.area_of[chosen[0]]
-    wanted, states = area.arm_of[chosen[1]], [state]
+    wanted, states = area.set_of[chosen[1]], [state]
     for second in range(begin_s, begin_s + 2 * max(area.exit_s) + len(way) + 2):
         state, _ = step(setup, state, way.get(second, ()))
         states.append(state)
         if noticed(setup, state):
             return None
         if second >= max(way) and not state[area.base + A.EXIT]:
-            return (second, states) if state[area.base + A.ARM] == wanted else None
+            return (second, states) if state[area.base + A.SET] == wanted else None
     return None

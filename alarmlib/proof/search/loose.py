@@ -69,7 +69,7 @@ def put(setup: Setup, state: State, rests: Mapping[str, int]) -> State:
     made = list(state)
     for device, number in rests.items():
         at = setup.layout.device_of.get(device)
-        if at is not None and at.quiet_s:
+        if at is not None and at.sleep_s:
             made[at.slot] = number
     return tuple(made)
 

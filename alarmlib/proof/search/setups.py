@@ -13,7 +13,7 @@ from alarmlib.model.home import Home
 from alarmlib.proof.search import loose
 
 Canonical = Callable[[State], State]
-_NOTHING = frozenset({Action.IGNORE, Action.CHIME, Action.LEAVE, Action.TROUBLE})
+_NOTHING = frozenset({Action.IGNORE, Action.CHIME, Action.LEAVE, Action.WARN})
 
 
 def clocks(home: Home) -> tuple[float, ...]:
@@ -67,7 +67,7 @@ def _area(area: AreaSetup, off: Callable[[int], int]) -> AreaSetup:
 
 
 def _zone(zone: ZoneSetup, off: Callable[[int], int], sure: Collection[str]) -> ZoneSetup:
-    devices = tuple(device if device.id in sure else replace(device, quiet_s=0) for device in zone.devices)
+    devices = tuple(device if device.id in sure else replace(device, sleep_s=0) for device in zone.devices)
     return replace(
         zone,
         devices=devices,
@@ -106,7 +106,7 @@ def canonical_waiting(setup: Setup, inside: Collection[str] | None = None) -> Ca
         (area, _alike(area), _resting(setup, area), _only_waits(setup, area, asked)) for area in setup.layout.areas
     ]
     unasked = _unasked_windows(setup, asked)
-    arms = [area.base + A.ARM for area in setup.layout.areas]
+    sets_at = [area.base + A.SET for area in setup.layout.areas]
     unheard: dict[tuple[int, ...], list[int]] = {}
 
     message = [area.base + place for area in setup.layout.areas for place in (A.SIREN, A.SOUND, A.ABORT, A.SENT)]
@@ -120,7 +120,7 @@ def canonical_waiting(setup: Setup, inside: Collection[str] | None = None) -> Ca
                 kept[slot] = state[slot]
             return tuple(kept)
         kept = loose.settled_in(setup, state)
-        sets = tuple(kept[slot] for slot in arms) if not kept[U.LOST] else ()
+        sets = tuple(kept[slot] for slot in sets_at) if not kept[U.LOST] else ()
         if sets not in unheard:
             unheard[sets] = _unheard(setup, sets, asked)
         for slot in (*unasked, *unheard[sets]):
@@ -153,7 +153,7 @@ def _unheard(setup: Setup, sets: tuple[int, ...], partners: frozenset[int]) -> l
 
 def _deaf(zone: ZoneAt, area: int, sets: tuple[int, ...]) -> bool:
     """Whether a trip does nothing that a property looks at, as this area is set."""
-    at = Situation.DISARMED if not sets[area] else Situation.LEFT_OUT
+    at = Situation.UNSET if not sets[area] else Situation.LEFT_OUT
     return (not sets[area] or not zone.listens[area][sets[area]]) and zone.actions[at] in _NOTHING
 
 
@@ -183,9 +183,9 @@ def _resting(setup: Setup, area: AreaAt) -> list[tuple[int, int]]:
     """The places of rests after a trip of devices of this area alone, and how long a whole rest is."""
     devices = setup.layout.device_of.values()
     return [
-        (device.slot, device.quiet_s)
+        (device.slot, device.sleep_s)
         for device in devices
-        if device.quiet_s and device.slot >= 0 and device.zone.areas == (area.place,)
+        if device.sleep_s and device.slot >= 0 and device.zone.areas == (area.place,)
     ]
 
 

@@ -7,21 +7,24 @@ from alarmlib.model.words import BURGLARY, EventKind, Function
 from alarmlib.proof.unit import edges
 from alarmlib.proof.unit.timer_abstraction import AT_END, Edge, fell
 
-_ALWAYS = frozenset({Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT, Function.TAMPER})
+_ALWAYS = frozenset({Function.ALWAYS_SIREN, Function.ALWAYS_MESSAGE, Function.TAMPER})
 _LIFE = {
     Function.FIRE: (EventKind.FIRE, frozenset({Pattern.FIRE})),
     Function.CARBON_MONOXIDE: (EventKind.CARBON_MONOXIDE, frozenset({Pattern.CARBON_MONOXIDE, Pattern.FIRE})),
 }
-_HOUSE = {Function.WATER: (EventKind.WATER, Tone.WATER), Function.COLD: (EventKind.COLD, Tone.COLD)}
-_STARTS = (inputs.Opens, inputs.Sees, inputs.Panic, inputs.FinishExit, inputs.TroubleBegins)
+_HOUSE = {
+    Function.WATER: (EventKind.WATER, Tone.WATER),
+    Function.LOW_TEMPERATURE: (EventKind.LOW_TEMPERATURE, Tone.LOW_TEMPERATURE),
+}
+_STARTS = (inputs.Opens, inputs.Sees, inputs.HoldUpPressed, inputs.FinishExit, inputs.FaultBegins)
 _SIREN = frozenset({Pattern.BURGLARY, Pattern.TAMPER, Pattern.HOLD_UP})
 
 
-def disarmed_sounds(edge: Edge) -> bool:
+def unset_sounds(edge: Edge) -> bool:
     """A disarmed area sounds for burglary, and no zone of it that is never switched off tripped."""
     for area in edge.setup.layout.areas:
-        if edge.out.sirens and not edge.after[area.base + A.ARM] and edges.sounds(edge, area, edges.BURGLAR):
-            return not any(zone.function is Function.ALWAYS_AUDIBLE for zone in area.zones)
+        if edge.out.sirens and not edge.after[area.base + A.SET] and edges.sounds(edge, area, edges.BURGLAR):
+            return not any(zone.function is Function.ALWAYS_SIREN for zone in area.zones)
     return False
 
 
@@ -35,7 +38,7 @@ def siren_without_cause(edge: Edge) -> bool:
 def _causeless(edge: Edge, area: AreaAt) -> bool:
     before, base = edge.before, area.base
     if edges.sounds(edge, area, frozenset({Pattern.EXIT_ERROR})) and not before[base + A.EXIT_ERROR]:
-        return not any(zone.function is Function.FINAL_DOOR for zone in edges.causes(edge, area))
+        return not any(zone.is_door for zone in edges.causes(edge, area))
     if not edges.sounds(edge, area, frozenset({Pattern.BURGLARY})):
         return False
     if before[base + A.SIREN] and before[base + A.SOUND] >= Rank.BURGLARY:
@@ -71,7 +74,7 @@ def _told(edge: Edge, zone: ZoneAt, area: AreaAt) -> bool:
     if not edges.alarm_of(edge, zone.id):
         return False
     silent = zone.setup.silent and zone.function in BURGLARY
-    if zone.function is Function.ALWAYS_SILENT or silent:
+    if zone.function is Function.ALWAYS_MESSAGE or silent:
         return EventKind.BURGLARY in sent or bool(edge.after[area.base + A.ABORT])
     return edges.sounds(edge, area)
 
@@ -103,7 +106,7 @@ def _must_start(edge: Edge, area: AreaAt) -> bool:
 
 
 def _runs_wrong(edge: Edge, area: AreaAt, rest: int, now: int) -> bool:
-    if rest and not edge.after[area.base + A.ARM]:
+    if rest and not edge.after[area.base + A.SET]:
         return not edges.unset(edge, area)
     if rest == AT_END and _ends_still(edge, area):
         return True
@@ -128,7 +131,7 @@ def _ends_still(edge: Edge, area: AreaAt) -> bool:
     told = any(line.event is Event.ALARM and line.cause is Timer.ENTRY for line in edge.out.log)
     if not told:
         return bool(area.zones)
-    stopped = edges.happened(edge, inputs.Silence, inputs.Disarm, inputs.PowerLost) or edges.key_turned(edge)
+    stopped = edges.happened(edge, inputs.Silence, inputs.UnsetArea, inputs.PowerLost) or edges.key_turned(edge)
     silent = all(zone.setup.silent for zone in area.zones if zone.function in edges.GIVES_DELAY)
     return not stopped and not silent and not edges.sounds(edge, area)
 
@@ -136,7 +139,7 @@ def _ends_still(edge: Edge, area: AreaAt) -> bool:
 def code_in_time_is_loud(edge: Edge) -> bool:
     """The right code within the entry delay, nothing sounding, and yet a siren or a running delay after it."""
     last = edge.happened[-1] if edge.happened else None
-    if not isinstance(last, inputs.Disarm) or edge.before[U.LOST] or edge.before[U.LOCK]:
+    if not isinstance(last, inputs.UnsetArea) or edge.before[U.LOST] or edge.before[U.LOCK]:
         return False
     if edges.happened(edge, inputs.WrongCode):
         return False  # it may have locked the keypads in this very second
@@ -144,7 +147,7 @@ def code_in_time_is_loud(edge: Edge) -> bool:
     rest = edge.before[area.base + A.ENTRY]
     if not rest or rest == AT_END or edge.before[area.base + A.SIREN]:
         return False
-    left = [edge.after[area.base + place] for place in (A.ARM, A.ENTRY, A.SIREN, A.ABORT, A.EXIT_ERROR)]
+    left = [edge.after[area.base + place] for place in (A.SET, A.ENTRY, A.SIREN, A.ABORT, A.EXIT_ERROR)]
     return any(left) or edges.sounds(edge, area, edges.BURGLAR)
 
 
@@ -206,14 +209,14 @@ def _house_missing(edge: Edge, zone: ZoneAt) -> bool:
     return not sent or not names <= {sound.area for sound in edge.out.tones if sound.tone is tone}
 
 
-def panic_is_still(edge: Edge) -> bool:
+def hold_up_is_still(edge: Edge) -> bool:
     """A panic button trips, the panic side is on and no test runs, and there is no message, or no siren where due."""
     if not edges.hears(edge) or edge.before[U.HOLD_UP_OFF] or not edges.only_felt(edge):
         return False
     for zone in edge.setup.layout.zones:
-        if zone.function is not Function.PANIC or not edges.counts(edge, zone):
+        if zone.function is not Function.HOLD_UP or not edges.counts(edge, zone):
             continue
-        silent = zone.setup.silent or edge.setup.behaviour.panic_silent
+        silent = zone.setup.silent or edge.setup.behaviour.hold_up_silent
         sent = any(message.kind is EventKind.HOLD_UP for message in edge.out.messages)
         heard = silent or all(edges.sounds(edge, edge.setup.layout.areas[place]) for place in zone.areas)
         if not sent or not heard:

@@ -40,7 +40,7 @@ def alone_proved(home: Home, progress: OnProgress | None = None, only: Collectio
 
     Reference: the property list of published timed alarm models (`models.md`, section 6 of the design's references).
     """
-    seasons = ("", *(season.id for season in home.unit.seasons))
+    seasons = ("", *(season.id for season in home.control_unit.seasons))
     setups = tuple(dict.fromkeys(setup_from_home(home, season) for season in seasons))
     return setups_proved(setups, names_of(home), progress, frozenset(each.removeprefix(_PREFIX) for each in only))
 
@@ -118,7 +118,7 @@ def alike_sentences(home: Home) -> tuple[str, ...]:
     Reference: our own construction.
     """
     names = names_of(home)
-    cones = [cone for cone in cones_of(setup_from_home(home)) if cone.family in (Family.USE, Family.TROUBLE)]
+    cones = [cone for cone in cones_of(setup_from_home(home)) if cone.family in (Family.USE, Family.FAULT)]
     return tuple(
         f"{', '.join(names.get(each, each) for each in cone.about)} stands for "
         f"{', '.join(names.get(each, each) for each in cone.stands_for)}."

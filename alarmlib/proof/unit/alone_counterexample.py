@@ -10,7 +10,7 @@ from alarmlib.control.inputs import Input
 from alarmlib.control.layout import A, Layout, U, Z, start_state
 from alarmlib.control.machine import Second
 from alarmlib.control.setup import Setup
-from alarmlib.control.troubles import KEPT
+from alarmlib.control.system_faults import KEPT
 from alarmlib.proof.report.verdicts import Beat
 from alarmlib.proof.unit.timer_abstraction import AT_END, Broken, Came, Edge, Step, timers_of
 
@@ -18,26 +18,26 @@ _DEEDS: dict[type, str] = {
     i.Opens: "{device} opens",
     i.Closes: "{device} closes",
     i.Sees: "{device} is tripped",
-    i.Disarm: "disarms {area} ({way})",
+    i.UnsetArea: "disarms {area} ({way})",
     i.WrongCode: "gives a wrong code",
     i.FinishExit: "presses the button that ends the exit time of {area}",
     i.LetOut: "is let out of {area} by {door}",
-    i.Bypass: "bypasses {zone}",
-    i.OutOfService: "takes {zone} out of service",
+    i.Inhibit: "bypasses {zone}",
+    i.OutOfUse: "takes {zone} out of service",
     i.PutBack: "puts {zone} back",
     i.Silence: "silences {area}",
     i.Reset: "clears the memory of {area}",
-    i.Panic: "presses panic in {area}",
+    i.HoldUpPressed: "presses panic in {area}",
     i.HoldUp: "switches the panic side",
     i.TestStart: "begins the test mode",
     i.TestEnd: "ends the test mode",
-    i.TroubleBegins: "{watch} goes wrong",
-    i.TroubleEnds: "{watch} is right again",
+    i.FaultBegins: "{watch} goes wrong",
+    i.FaultEnds: "{watch} is right again",
     i.PowerLost: "mains and standby are gone",
     i.PowerBack: "the power is back",
 }
 _FELT = (i.Opens, i.Closes, i.Sees)
-_OF_ITSELF = (*_FELT, i.TroubleBegins, i.TroubleEnds, i.PowerLost, i.PowerBack)
+_OF_ITSELF = (*_FELT, i.FaultBegins, i.FaultEnds, i.PowerLost, i.PowerBack)
 
 
 def replayed(
@@ -139,11 +139,11 @@ def deed(event: Input, names: Mapping[str, str]) -> str:
 
     Reference: our own sentences.
     """
-    if isinstance(event, i.Arm):
+    if isinstance(event, i.SetArea):
         where = " from outside" if event.outside else ""
         insists = ", accepting what stands in the way" if event.override else ""
-        what = names.get(event.part, event.part) if event.part else "away"
-        return f"arms {names.get(event.area, event.area)} {what}{where}{insists}"
+        what = names.get(event.part, event.part) if event.part else "with nobody in"
+        return f"sets {names.get(event.area, event.area)} {what}{where}{insists}"
     given = {field: getattr(event, field) for field in event.__slots__}
     shown = {field: names.get(value, value) if isinstance(value, str) else value for field, value in given.items()}
     return _DEEDS[type(event)].format(**shown)

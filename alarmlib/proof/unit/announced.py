@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
-from alarmlib.control.inputs import AWAY, Arm, Bypass, Input, Opens, OutOfService, Sees, TroubleBegins
+from alarmlib.control.inputs import SET_FULL, FaultBegins, Inhibit, Input, Opens, OutOfUse, Sees, SetArea
 from alarmlib.control.layout import State, ZoneAt, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
@@ -17,7 +17,7 @@ from alarmlib.proof.faults.single_faults import carriers, joined
 from alarmlib.proof.intruder.ways import set_state, sets_of
 
 _KEPT_HOLD_S = 2
-_NOTICES = frozenset({Notice.TROUBLE, Notice.TAMPER, Notice.DAY, Notice.LEFT_OUT})
+_NOTICES = frozenset({Notice.FAULT, Notice.TAMPER, Notice.WARN_UNSET, Notice.LEFT_OUT})
 
 
 class Announcement(NamedTuple):
@@ -94,8 +94,8 @@ class Announcer:
         return self._known[key]
 
     def _play(self, fault: Fault, ears: Ears) -> int | None:
-        if fault.bypassed:
-            return self._played.left_out(fault.bypassed, ears)
+        if fault.inhibited:
+            return self._played.left_out(fault.inhibited, ears)
         if fault.spent:
             return self._played.spent(fault.spent, ears)
         if fault.trips:
@@ -119,7 +119,7 @@ def _held_tripped(setup: Setup, devices: frozenset[str]) -> Setup:
         replace(
             zone,
             devices=tuple(
-                replace(device, lasting=True, quiet_s=0) if device.id in devices else device for device in zone.devices
+                replace(device, lasting=True, sleep_s=0) if device.id in devices else device for device in zone.devices
             ),
         )
         for zone in setup.zones
@@ -148,11 +148,11 @@ class _Played:
             replace(watch, hold_s=watch.hold_s - cut_s) if watch.id in known else watch for watch in self.setup.watches
         )
         shorter = replace(self.setup, watches=cut)
-        begins = tuple(TroubleBegins(watch) for watch in sorted(known))
-        everywhere = {area.id: AWAY for area in self.setup.areas}
+        begins = tuple(FaultBegins(watch) for watch in sorted(known))
+        everywhere = {area.id: SET_FULL for area in self.setup.areas}
         after_s = _latest(
             _seconds(shorter, state, (begins, ()), _KEPT_HOLD_S + 1, (ears, known))
-            for state in (start_state(self.setup), self._armed(everywhere))
+            for state in (start_state(self.setup), self._when_set(everywhere))
         )
         return None if after_s is None else after_s + cut_s
 
@@ -161,11 +161,11 @@ class _Played:
         found = []
         for zone in (self.setup.layout.zone_of[name] for name in sorted(zones)):
             for area, part, others in self._sets(zone):
-                for cause in (Bypass(zone.id), OutOfService(zone.id)):
+                for cause in (Inhibit(zone.id), OutOfUse(zone.id)):
                     state, _ = step(self.setup, start_state(self.setup), (cause,))
-                    state = self._arm_others(state, others)
+                    state = self._set_others(state, others)
                     told = (ears, frozenset({zone.id}))
-                    found.append(_seconds(self.setup, state, ((Arm(area, part),), ()), 0, told))
+                    found.append(_seconds(self.setup, state, ((SetArea(area, part),), ()), 0, told))
         return _latest(found)
 
     def tripped(self, devices: frozenset[str], ears: Ears) -> int | None:
@@ -176,8 +176,8 @@ class _Played:
         for zone in known.values():
             told = (ears, frozenset({zone.id}))
             for area, part, others in self._sets(zone):
-                found.append(self._arming(trips, (area, part), others, told))
-                state = self._armed({area: part, **others})
+                found.append(self._setting(trips, (area, part), others, told))
+                state = self._when_set({area: part, **others})
                 found.append(_seconds(self.setup, state, (trips, ()), self._longest_s, told))
         return _latest(found)
 
@@ -188,42 +188,42 @@ class _Played:
             device = next(name for name, at in self.setup.layout.device_of.items() if at.zone is zone)
             trip: Input = Opens(device) if self.setup.layout.device_of[device].lasting else Sees(device)
             for area, part, others in self._sets(zone):
-                state = self._armed({area: part, **others})
+                state = self._when_set({area: part, **others})
                 after_s = _seconds(self.setup, state, ((trip,), ()), self._longest_s, (ears, frozenset({zone.id})))
                 found.append(None if after_s is None else 0)
         return _latest(found)
 
-    def _arming(
+    def _setting(
         self, trips: tuple[Input, ...], chosen: tuple[str, str], others: dict[str, str], told: Telling
     ) -> int | None:
         """Seconds from the moment of being set with the zone tripped (0 when it is told before)."""
         ears, about = told
-        state = self._arm_others(start_state(self.setup), others)
+        state = self._set_others(start_state(self.setup), others)
         state, outputs = step(self.setup, state, trips)
         if ears.hear(outputs, about):
             return 0
-        after_s = _seconds(self.setup, state, ((Arm(*chosen),), ()), self._longest_s, told)
+        after_s = _seconds(self.setup, state, ((SetArea(*chosen),), ()), self._longest_s, told)
         area = self.setup.layout.area_of[chosen[0]]
-        return None if after_s is None else max(0, after_s - area.exit_s[area.arm_of[chosen[1]]])
+        return None if after_s is None else max(0, after_s - area.exit_s[area.set_of[chosen[1]]])
 
     def _sets(self, zone: ZoneAt) -> Iterator[tuple[str, str, dict[str, str]]]:
         """Each area and set in which the zone listens; its other areas are set away."""
         areas = [self.setup.areas[place].id for place in zone.areas]
         for place, area in zip(zone.areas, areas, strict=True):
             for part in sets_of(self.setup, area):
-                if zone.listens[place][self.setup.layout.area_of[area].arm_of[part]]:
-                    yield area, part, {other: AWAY for other in areas if other != area}
+                if zone.listens[place][self.setup.layout.area_of[area].set_of[part]]:
+                    yield area, part, {other: SET_FULL for other in areas if other != area}
 
-    def _armed(self, sets: dict[str, str]) -> State:
+    def _when_set(self, sets: dict[str, str]) -> State:
         key = tuple(sorted(sets.items()))
         if key not in self._set:
             self._set[key] = set_state(self.setup, sets)
         return self._set[key]
 
-    def _arm_others(self, state: State, others: dict[str, str]) -> State:
+    def _set_others(self, state: State, others: dict[str, str]) -> State:
         if not others:
             return state
-        state, _ = step(self.setup, state, tuple(Arm(area, part, outside=True) for area, part in others.items()))
+        state, _ = step(self.setup, state, tuple(SetArea(area, part, outside=True) for area, part in others.items()))
         for _ in range(self._longest_s):
             state, _ = step(self.setup, state)
         return state

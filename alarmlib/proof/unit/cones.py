@@ -11,18 +11,18 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from alarmlib.control.setup import AreaSetup, DeviceSetup, PartSetup, Setup, WatchSetup, ZoneSetup
-from alarmlib.control.troubles import NOTIFICATION
-from alarmlib.model.words import BURGLARY, Function, Trouble, Word
+from alarmlib.control.system_faults import NOTIFICATION
+from alarmlib.model.words import BURGLARY, FaultKind, Function, Word
 
 _INFLUENCE = BURGLARY | {
-    Function.ALWAYS_AUDIBLE,
-    Function.ALWAYS_SILENT,
+    Function.ALWAYS_SIREN,
+    Function.ALWAYS_MESSAGE,
     Function.TAMPER,
     Function.KEY_SWITCH,
     Function.FIRE,
     Function.WATER,
 }
-_GIVES_DELAY = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
+_GIVES_DELAY = frozenset({Function.ENTRY_EXIT})
 Key = tuple[object, ...]
 Distinct = tuple[tuple[str, ...], Setup, tuple[str, ...]]  # names, what is explored, names of those alike
 _DOUBLES = 2
@@ -46,7 +46,7 @@ class Family(Word):
     TEST = "test", "the test mode, with arming and trips"
     BESIDE = "beside", "a door with a delay and another zone"
     CODES = "codes", "wrong and right codes at keypad and fob"
-    TROUBLE = "trouble", "what is watched, with arming, reset and power"
+    FAULT = "fault", "what is watched, with arming, reset and power"
 
 
 @dataclass(frozen=True)
@@ -94,23 +94,27 @@ def _beside(setup: Setup) -> Iterator[tuple[str, ...]]:
 
 def _codes(setup: Setup, zones: list[Distinct]) -> Iterator[Cone]:
     """Codes beside one zone: one at the edge of the house if there is any."""
-    first = min(zones, key=lambda each: each[1].zones[0].function is not Function.PERIMETER, default=None)
+    first = min(zones, key=lambda each: not _at_edge(each[1].zones[0]), default=None)
     names, cone = first[:2] if first else ((), reduced(setup.only(())))
     yield Cone(cone, Family.CODES, names)
+
+
+def _at_edge(zone: ZoneSetup) -> bool:
+    return zone.function is Function.AT_ONCE and not zone.inside
 
 
 def _watched(setup: Setup) -> Iterator[Cone]:
     """One cone for each kind of thing that is watched alike, with one of its areas: each is told in the same way."""
     seen: dict[Key, list[WatchSetup]] = {}
     for watch in setup.watches:
-        kind = (watch.kind is Trouble.TAMPER, watch.kind in NOTIFICATION)
-        key = (*kind, _length(watch.hold_s), watch.stops_arming, watch.latches)
+        kind = (watch.kind is FaultKind.TAMPER, watch.kind in NOTIFICATION)
+        key = (*kind, _length(watch.hold_s), watch.stops_setting, watch.latches)
         seen.setdefault(key, []).append(watch)
     for first, *others in seen.values():
         area = next((area for area in setup.areas if area.id in first.areas), setup.areas[0])
         bare = reduced(replace(setup.only(()), areas=(_parts_once(replace(area, follows=""), ()),)))
         watch = replace(first, zones=(), areas=(area.id,) if first.areas else ())
-        yield Cone(replace(bare, watches=(watch,)), Family.TROUBLE, (first.id,), tuple(each.id for each in others))
+        yield Cone(replace(bare, watches=(watch,)), Family.FAULT, (first.id,), tuple(each.id for each in others))
 
 
 def _zone_cone(setup: Setup, names: tuple[str, ...]) -> Setup:
@@ -168,7 +172,7 @@ def reduced(setup: Setup) -> Setup:
 
 
 def _devices(zone: ZoneSetup) -> tuple[DeviceSetup, ...]:
-    devices = tuple(replace(d, quiet_s=0, movement_restarts_quiet=False) for d in zone.devices)
+    devices = tuple(replace(d, sleep_s=0, movement_restarts_sleep=False) for d in zone.devices)
     if zone.reports_each_device:
         return devices
     first = {device.lasting: device for device in reversed(devices)}

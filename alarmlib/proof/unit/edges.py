@@ -10,12 +10,12 @@ from alarmlib.proof.unit.timer_abstraction import AT_END, Edge
 
 BURGLAR = frozenset({Pattern.BURGLARY, Pattern.EXIT_ERROR})
 AS_LOUD = frozenset({Pattern.BURGLARY, Pattern.HOLD_UP, Pattern.CARBON_MONOXIDE, Pattern.FIRE})
-GIVES_DELAY = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
-ON_THE_ROUTE = frozenset({Function.FINAL_DOOR, Function.ENTRY_ROUTE, Function.INTERIOR_DELAYED})
-SOUNDS = BURGLARY | {Function.ALWAYS_AUDIBLE}
+GIVES_DELAY = frozenset({Function.ENTRY_EXIT})
+ON_THE_ROUTE = frozenset({Function.ENTRY_EXIT, Function.ENTRY_ROUTE})
+SOUNDS = BURGLARY | {Function.ALWAYS_SIREN}
 _TRIPS = (inputs.Opens, inputs.Sees)
 _FELT = (inputs.Opens, inputs.Sees, inputs.Closes)
-_ARMED = 2  # a zone's memory: it has given an alarm
+_WHEN_SET = 2  # a zone's memory: it has given an alarm
 
 
 def only_felt(edge: Edge) -> bool:
@@ -58,19 +58,19 @@ def counts(edge: Edge, zone: ZoneAt) -> bool:
 def listens(edge: Edge, zone: ZoneAt, area: AreaAt) -> bool:
     """The area is set, not only being set, and this zone is heard in that set."""
     before, base = edge.before, area.base
-    arm = before[base + A.ARM]
-    if not arm or before[base + A.EXIT] or not zone.listens[area.place][arm]:
+    set_at = before[base + A.SET]
+    if not set_at or before[base + A.EXIT] or not zone.listens[area.place][set_at]:
         return False
     if before[base + A.LET] and zone.function in ON_THE_ROUTE:
         return False
     together = edge.setup.behaviour.common_needs_all and len(zone.areas) > 1
-    return not together or all(before[other + A.ARM] for other in zone.area_bases)
+    return not together or all(before[other + A.SET] for other in zone.area_bases)
 
 
 def at_once(edge: Edge, zone: ZoneAt, area: AreaAt) -> bool:
     """What its function and the set mean: this zone gives no delay and waits for none in this area just now."""
-    before, arm = edge.before, edge.before[area.base + A.ARM]
-    if zone.function is Function.FINAL_DOOR and zone.at_once[area.place][arm]:
+    before, set_at = edge.before, edge.before[area.base + A.SET]
+    if zone.function is Function.ENTRY_EXIT and zone.at_once[area.place][set_at]:
         return True
     waits = before[area.base + A.ENTRY] or edge.after[area.base + A.ENTRY]
     if zone.function in GIVES_DELAY:
@@ -85,7 +85,7 @@ def confirmed(edge: Edge, zone: ZoneAt) -> bool:
     others = [edge.setup.layout.zones[place] for place in zone.partners]
     before = edge.before
     return any(
-        before[other.base + Z.MEMORY] >= _ARMED
+        before[other.base + Z.MEMORY] >= _WHEN_SET
         or (before[other.base + Z.VERIFY] and before[other.base + Z.VERIFY] != AT_END)
         for other in others
     )
@@ -123,9 +123,9 @@ def key_turned(edge: Edge) -> bool:
 
 def causes(edge: Edge, area: AreaAt) -> Iterator[ZoneAt]:
     """The zones that may sound the burglar siren of this area in this second: tripped, in use, heard in its set."""
-    arms = (edge.before[area.base + A.ARM], edge.after[area.base + A.ARM])
+    sets_at = (edge.before[area.base + A.SET], edge.after[area.base + A.SET])
     for zone in area.zones:
         if zone.function in SOUNDS and is_tripped(edge, zone) and in_use(edge, zone):
-            always = zone.function is Function.ALWAYS_AUDIBLE
-            if always or any(arm and zone.listens[area.place][arm] for arm in arms):
+            always = zone.function is Function.ALWAYS_SIREN
+            if always or any(set_at and zone.listens[area.place][set_at] for set_at in sets_at):
                 yield zone

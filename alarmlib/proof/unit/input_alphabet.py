@@ -10,7 +10,9 @@ from alarmlib.proof.unit.cones import Cone, Family, part_key
 from alarmlib.proof.unit.timer_abstraction import Guarded, Holder
 
 NOTHING = Guarded(())
-_NEVER_ORDERED = frozenset({Function.FIRE, Function.CARBON_MONOXIDE, Function.WATER, Function.COLD})  # whatever is set
+_NEVER_ORDERED = frozenset(
+    {Function.FIRE, Function.CARBON_MONOXIDE, Function.WATER, Function.LOW_TEMPERATURE}
+)  # whatever is set
 _ONLY_WAITING = (0, 1, 0, 1)  # of a zone's memory: whether it waits for an entry delay; without partners that is all
 
 
@@ -25,7 +27,7 @@ def can_happen(cone: Cone) -> tuple[Guarded, ...]:
         Family.TEST: _test,
         Family.BESIDE: _beside,
         Family.CODES: _codes,
-        Family.TROUBLE: _trouble,
+        Family.FAULT: _trouble,
     }
     return (NOTHING, *make[cone.family](cone.setup))
 
@@ -39,7 +41,7 @@ def holder_of(cone: Cone) -> Holder:
     for area in lay.areas:
         keys = [part_key(part, cone.setup.zones) for part in area.setup.parts]
         if len(set(keys)) < len(keys):
-            alike[area.base + A.ARM] = (0, 1, *(2 + keys.index(key) for key in keys))
+            alike[area.base + A.SET] = (0, 1, *(2 + keys.index(key) for key in keys))
     if cone.family is Family.BESIDE:
         alike |= {zone.base + Z.MEMORY: _ONLY_WAITING for zone in lay.zones}
     return Holder(cone.setup, forget, alike)
@@ -54,7 +56,7 @@ def _felt(setup: Setup) -> Iterator[Guarded]:
             yield Guarded((i.Sees(name),))
 
 
-def _arming(setup: Setup, outside: bool = False, doubles: bool = False) -> Iterator[Guarded]:
+def _setting(setup: Setup, outside: bool = False, doubles: bool = False) -> Iterator[Guarded]:
     """Away and each part set (each kind of them, or each), with override where offered; and disarming.
 
     Of several areas the first is armed so, the others away from outside.
@@ -65,8 +67,8 @@ def _arming(setup: Setup, outside: bool = False, doubles: bool = False) -> Itera
         parts = [part.id for part in area.parts] if doubles else list(kinds.values())
         for part in ("", *parts) if not place else ("",):
             for over in overs:
-                yield Guarded((i.Arm(area.id, part, outside=outside or place > 0, override=over),))
-        yield Guarded((i.Disarm(area.id),))
+                yield Guarded((i.SetArea(area.id, part, outside=outside or place > 0, override=over),))
+        yield Guarded((i.UnsetArea(area.id),))
 
 
 def _both_orders(felt: list[Guarded], asked: list[Guarded]) -> Iterator[Guarded]:
@@ -79,9 +81,9 @@ def _both_orders(felt: list[Guarded], asked: list[Guarded]) -> Iterator[Guarded]
 def _use(setup: Setup) -> Iterator[Guarded]:
     lay, felt = setup.layout, list(_felt(setup))
     yield from felt
-    yield from _arming(setup, doubles=not _many(setup))
+    yield from _setting(setup, doubles=not _many(setup))
     if len(lay.areas) == 1:
-        yield from (each for each in _arming(setup, outside=True) if isinstance(each.happened[0], i.Arm))
+        yield from (each for each in _setting(setup, outside=True) if isinstance(each.happened[0], i.SetArea))
     for area in lay.areas:
         sounds = [area.base + place for place in (A.SIREN, A.LIFE, A.TONES, A.ENTRY, A.EXIT, A.LET)]
         sounds += [zone.base + Z.SEEN for zone in area.zones]  # or may begin to, in that second
@@ -92,15 +94,15 @@ def _use(setup: Setup) -> Iterator[Guarded]:
             yield Guarded((i.FinishExit(area.id),), (area.base + A.EXIT,))
     first = lay.zones[0]
     out = (first.base + Z.OUT,)
-    yield Guarded((i.Bypass(first.id),))
-    yield Guarded((i.OutOfService(first.id),))
+    yield Guarded((i.Inhibit(first.id),))
+    yield Guarded((i.OutOfUse(first.id),))
     yield Guarded((i.PutBack(first.id),), out)
-    if first.function is Function.PANIC:
-        yield from (Guarded((i.Panic(setup.areas[place].id),)) for place in first.areas)
+    if first.function is Function.HOLD_UP:
+        yield from (Guarded((i.HoldUpPressed(setup.areas[place].id),)) for place in first.areas)
         yield Guarded((i.HoldUp(False),), (U.HOLD_UP_OFF,), False)
         yield Guarded((i.HoldUp(True),), (U.HOLD_UP_OFF,))
     if not _many(setup) and first.function not in _NEVER_ORDERED:
-        yield from _both_orders(felt, list(_arming(setup)))
+        yield from _both_orders(felt, list(_setting(setup)))
 
 
 def _many(setup: Setup) -> bool:
@@ -110,15 +112,15 @@ def _many(setup: Setup) -> bool:
 
 def _power(setup: Setup) -> Iterator[Guarded]:
     yield from _felt(setup)
-    outside = _many(setup) or setup.zones[0].function is not Function.FINAL_DOOR
-    yield from (Guarded(each.happened, (U.LOST,), False) for each in _arming(setup, outside))
+    outside = _many(setup) or setup.zones[0].function is not Function.ENTRY_EXIT or setup.zones[0].inside
+    yield from (Guarded(each.happened, (U.LOST,), False) for each in _setting(setup, outside))
     yield Guarded((i.PowerLost(),), (U.LOST,), False)
     yield Guarded((i.PowerBack(),), (U.LOST,))
 
 
 def _test(setup: Setup) -> Iterator[Guarded]:
     yield from _felt(setup)
-    yield from _arming(setup, outside=True)
+    yield from _setting(setup, outside=True)
     yield Guarded((i.TestStart(),))
     yield Guarded((i.TestEnd(),), (U.TEST,))
 
@@ -127,7 +129,7 @@ def _beside(setup: Setup) -> Iterator[Guarded]:
     felt = list(_felt(setup))
     trips = [each for each in felt if not isinstance(each.happened[0], i.Closes)]
     yield from felt
-    yield from _arming(setup, outside=setup.behaviour.door_at_end is DoorAtEnd.NOT_SET)
+    yield from _setting(setup, outside=setup.behaviour.door_at_end is DoorAtEnd.NOT_SET)
     for one in trips:
         for other in trips:
             if one.happened != other.happened:
@@ -139,17 +141,17 @@ def _codes(setup: Setup) -> Iterator[Guarded]:
     yield Guarded((i.WrongCode(),))
     for area in setup.areas:
         for way in (i.Way.KEYPAD, i.Way.FOB):
-            yield Guarded((i.Arm(area.id, way=way),))
-            yield Guarded((i.Disarm(area.id, way),))
-            yield Guarded((i.WrongCode(), i.Disarm(area.id, way)))
-            yield Guarded((i.Disarm(area.id, way), i.WrongCode()))
+            yield Guarded((i.SetArea(area.id, way=way),))
+            yield Guarded((i.UnsetArea(area.id, way),))
+            yield Guarded((i.WrongCode(), i.UnsetArea(area.id, way)))
+            yield Guarded((i.UnsetArea(area.id, way), i.WrongCode()))
 
 
 def _trouble(setup: Setup) -> Iterator[Guarded]:
     for watch in setup.layout.watches:
-        yield Guarded((i.TroubleBegins(watch.setup.id),))
-        yield Guarded((i.TroubleEnds(watch.setup.id),), (watch.slot,))
-    yield from _arming(setup)
+        yield Guarded((i.FaultBegins(watch.setup.id),))
+        yield Guarded((i.FaultEnds(watch.setup.id),), (watch.slot,))
+    yield from _setting(setup)
     yield from (Guarded((i.Reset(area.id),)) for area in setup.areas)
     yield Guarded((i.PowerLost(),), (U.LOST,), False)
     yield Guarded((i.PowerBack(),), (U.LOST,))

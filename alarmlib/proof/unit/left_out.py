@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 
 from alarmlib.control.describe import describe
 from alarmlib.control.from_home import setup_from_home
-from alarmlib.control.inputs import AWAY, Arm, Bypass, Closes, Input, Opens, OutOfService, Sees, Way
+from alarmlib.control.inputs import SET_FULL, Closes, Inhibit, Input, Opens, OutOfUse, Sees, SetArea, Way
 from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.signals import Notice, Outputs
 from alarmlib.model.home import Home
 from alarmlib.model.words import Word
-from alarmlib.proof.faults.single_faults import AWAY_NAME, GUARDING
+from alarmlib.proof.faults.single_faults import GUARDING, SET_FULL_NAME
 from alarmlib.proof.intruder.ways import sets_of
 from alarmlib.proof.report.verdicts import Beat, Proved, Verdict
 
@@ -21,8 +21,8 @@ _OUT_BY_S = 3
 class Cause(Word):
     """Why a zone is left out."""
 
-    BYPASSED = "bypassed", "bypassed"
-    OUT_OF_SERVICE = "out_of_service", "out of service"
+    INHIBITED = "bypassed", "bypassed"
+    OUT_OF_USE = "out_of_use", "out of service"
     OPEN = "open", "open at arming"
 
 
@@ -37,7 +37,7 @@ class Answer(Word):
 
 
 @dataclass(frozen=True)
-class Arming:
+class Setting:
     """How somebody arms: from outside (by a fob or key) or in front of a keypad, insisting or not."""
 
     outside: bool
@@ -50,7 +50,7 @@ class Arming:
         return f"{where}{', insisting' if self.override else ''}"
 
 
-ARMINGS = tuple(Arming(outside, override) for outside in (False, True) for override in (False, True))
+SETTINGS = tuple(Setting(outside, override) for outside in (False, True) for override in (False, True))
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class LeftOut:
     part: str
     zone: str
     cause: Cause
-    arming: Arming
+    setting: Setting
     answer: Answer
     missing: bool
     counterexample: tuple[Beat, ...] = ()
@@ -98,7 +98,7 @@ def _cases(tried: "_Tried") -> Iterator[LeftOut]:
         for zone in tried.listening(area, part):
             for cause in Cause:
                 if cause is not Cause.OPEN or _lasting_device(zone):
-                    yield from (tried.case((area, part), zone, cause, arming) for arming in ARMINGS)
+                    yield from (tried.case((area, part), zone, cause, setting) for setting in SETTINGS)
 
 
 def _lasting_device(zone: ZoneAt) -> str:
@@ -111,25 +111,25 @@ class _Tried:
 
     def __init__(self, home: Home, season: str) -> None:
         self.setup = replace(setup_from_home(home, season), watches=())
-        self.label = {zone.id: zone.label for zone in home.unit.zones}
+        self.label = {zone.id: zone.label for zone in home.control_unit.zones}
 
     def sets(self) -> Iterator[tuple[str, str]]:
         """Each area with each of its sets ("away" or a part set's id)."""
         for area in self.setup.areas:
-            yield from ((area.id, part or AWAY_NAME) for part in sets_of(self.setup, area.id))
+            yield from ((area.id, part or SET_FULL_NAME) for part in sets_of(self.setup, area.id))
 
     def listening(self, area: str, part: str) -> list[ZoneAt]:
         """The zones whose leaving out opens something in this set."""
         at = self.setup.layout.area_of[area]
-        arm = at.arm_of[_part(part)]
-        return [zone for zone in at.zones if zone.function in GUARDING and zone.listens[at.place][arm]]
+        set_at = at.set_of[_part(part)]
+        return [zone for zone in at.zones if zone.function in GUARDING and zone.listens[at.place][set_at]]
 
-    def case(self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, arming: Arming) -> LeftOut:
+    def case(self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, setting: Setting) -> LeftOut:
         """That case played until the unit has answered or the set is armed without a word."""
         area = self.setup.layout.area_of[chosen[0]]
         state = self._before(area, zone, cause)
-        asked = Arm(
-            area.id, _part(chosen[1]), Way.FOB if arming.outside else Way.KEYPAD, arming.outside, arming.override
+        asked = SetArea(
+            area.id, _part(chosen[1]), Way.FOB if setting.outside else Way.KEYPAD, setting.outside, setting.override
         )
         inputs: dict[int, tuple[Input, ...]] = {0: (asked,)} | self._leaving(area, zone, asked)
         answer, outputs, at_s = Answer.NOTHING, Outputs(), 0
@@ -138,31 +138,31 @@ class _Tried:
             answer = _answer(outputs, zone)
             if answer is not Answer.NOTHING:
                 break
-        missing = bool(state[area.base + A.ARM]) and self._is_out(state, zone, answer)
+        missing = bool(state[area.base + A.SET]) and self._is_out(state, zone, answer)
         counterexample = (
-            () if answer is not Answer.NOTHING else self._counterexample(chosen, zone, cause, arming, state, at_s)
+            () if answer is not Answer.NOTHING else self._counterexample(chosen, zone, cause, setting, state, at_s)
         )
-        return LeftOut(*chosen, zone.id, cause, arming, answer, missing, counterexample)
+        return LeftOut(*chosen, zone.id, cause, setting, answer, missing, counterexample)
 
     def _before(self, area: AreaAt, zone: ZoneAt, cause: Cause) -> State:
         """The other areas of the zone set away, and the zone left out; what is bypassed is so from the beginning."""
         state = start_state(self.setup)
         happened: tuple[Input, ...] = ()
         if cause is not Cause.OPEN:
-            happened = (Bypass(zone.id) if cause is Cause.BYPASSED else OutOfService(zone.id),)
+            happened = (Inhibit(zone.id) if cause is Cause.INHIBITED else OutOfUse(zone.id),)
         state, _ = step(self.setup, state, happened)
         others = [self.setup.layout.areas[place] for place in zone.areas if place != area.place]
-        state, _ = step(self.setup, state, tuple(Arm(other.id, AWAY, Way.FOB, True, True) for other in others))
+        state, _ = step(self.setup, state, tuple(SetArea(other.id, SET_FULL, Way.FOB, True, True) for other in others))
         for _ in range(max((self._seconds(other) for other in others), default=0)):
             state, _ = step(self.setup, state)
         if cause is Cause.OPEN:
             state, _ = step(self.setup, state, (Opens(_lasting_device(zone)),))
         return state
 
-    def _leaving(self, area: AreaAt, zone: ZoneAt, asked: Arm) -> dict[int, tuple[Input, ...]]:
+    def _leaving(self, area: AreaAt, zone: ZoneAt, asked: SetArea) -> dict[int, tuple[Input, ...]]:
         """Where the unit sets otherwise when nobody left, whoever arms inside goes out by another final door."""
         door = next((each for each in area.doors if each.id != zone.id), None)
-        too_short = area.exit_s[area.arm_of[asked.part]] <= _OUT_BY_S
+        too_short = area.exit_s[area.set_of[asked.part]] <= _OUT_BY_S
         if asked.outside or door is None or too_short or not area.setup.nobody_left:
             return {}
         device = _lasting_device(door)
@@ -180,10 +180,10 @@ class _Tried:
         return out or (answer is Answer.NOTHING and state[zone.base + Z.SEEN] > 0 and not state[U.LOST])
 
     def _counterexample(
-        self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, arming: Arming, state: State, at_s: int
+        self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, setting: Setting, state: State, at_s: int
     ) -> tuple[Beat, ...]:
         name = f"The zone “{self.label[zone.id]}” is {cause.text}."
-        asked = f"Arms {chosen[0]}, {chosen[1]}, {arming.text}."
+        asked = f"Arms {chosen[0]}, {chosen[1]}, {setting.text}."
         return (
             Beat(0, "whoever arms", "", zones=(zone.id,), state=name, output=asked),
             Beat(
@@ -194,7 +194,7 @@ class _Tried:
 
 
 def _part(shown: str) -> str:
-    return AWAY if shown == AWAY_NAME else shown
+    return SET_FULL if shown == SET_FULL_NAME else shown
 
 
 def _answer(outputs: Outputs, zone: ZoneAt) -> Answer:
@@ -210,8 +210,8 @@ def _answer(outputs: Outputs, zone: ZoneAt) -> Answer:
 
 
 def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
-    areas = {each.id: each.name for each in home.unit.areas}
-    sets = {each.id: each.name for each in home.unit.part_sets}
+    areas = {each.id: each.name for each in home.control_unit.areas}
+    sets = {each.id: each.name for each in home.control_unit.part_sets}
     sentence = (
         f"{areas.get(area, 'The house')}, {sets.get(part, part)}: whatever is bypassed, out of service or left open is "
         "shown at arming, or arming is refused and names it, or the end of the exit time makes it heard."
@@ -220,7 +220,7 @@ def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
     worst = {"zones": str(len({case.zone for case in cases})), "cases": str(len(cases)), "silent": str(len(silent))}
     if silent:
         first = silent[0]
-        worst |= {"zone": first.zone, "cause": first.cause.text, "armed": first.arming.text}
+        worst |= {"zone": first.zone, "cause": first.cause.text, "set": first.setting.text}
     verdict = Verdict.BREACHED if silent else Verdict.HOLDS
     return Proved(
         f"left_out_shown/{area}/{part}",

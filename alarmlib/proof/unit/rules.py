@@ -10,12 +10,12 @@ from alarmlib.proof.unit.cones import Cone, Family
 from alarmlib.proof.unit.timer_abstraction import Broken, Step
 
 Sentence = Callable[[Setup], str]
-_ALWAYS = frozenset({Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT, Function.TAMPER})
-_DELAYS = frozenset({Function.FINAL_DOOR, Function.INTERIOR_DELAYED})
+_ALWAYS = frozenset({Function.ALWAYS_SIREN, Function.ALWAYS_MESSAGE, Function.TAMPER})
+_DELAYS = frozenset({Function.ENTRY_EXIT})
 _LIFE = frozenset({Function.FIRE, Function.CARBON_MONOXIDE})
-_HOUSE = frozenset({Function.WATER, Function.COLD})
-_PANIC = frozenset({Function.PANIC})
-_POWERED = frozenset({Family.POWER, Family.TROUBLE})
+_HOUSE = frozenset({Function.WATER, Function.LOW_TEMPERATURE})
+_HOLD_UP = frozenset({Function.HOLD_UP})
+_POWERED = frozenset({Family.POWER, Family.FAULT})
 
 
 @dataclass(frozen=True)
@@ -77,9 +77,9 @@ def _house(setup: Setup) -> str:
 
 RULES = (
     Rule(
-        "disarmed_is_silent",
+        "unset_is_silent",
         _said("While an area is disarmed, no burglar siren sounds in it, but for zones that are never switched off."),
-        alarm_rules.disarmed_sounds,
+        alarm_rules.unset_sounds,
     ),
     Rule(
         "siren_has_cause",
@@ -106,12 +106,12 @@ RULES = (
         alarm_rules.life_is_still,
         _LIFE,
     ),
-    Rule("water_and_cold", _house, alarm_rules.house_is_still, _HOUSE),
+    Rule("water_and_low_temperature", _house, alarm_rules.house_is_still, _HOUSE),
     Rule(
-        "panic",
+        "hold_up",
         _said("A panic button is told in every arm state while the panic side is on and no test runs."),
-        alarm_rules.panic_is_still,
-        _PANIC,
+        alarm_rules.hold_up_is_still,
+        _HOLD_UP,
     ),
     Rule("siren_time", _siren_time, alarm_rules.siren_is_long),
     Rule(
@@ -120,9 +120,9 @@ RULES = (
         unit_rules.left_out_trips,
     ),
     Rule(
-        "bypass_ends",
+        "inhibit_ends",
         _said("A bypass ends at disarming; what is out of service stays so until it is put back."),
-        unit_rules.bypass_stays,
+        unit_rules.inhibit_stays,
         families=frozenset({Family.USE}),
     ),
     Rule(
@@ -132,19 +132,19 @@ RULES = (
         families=_POWERED,
     ),
     Rule(
-        "trouble_shown",
+        "fault_shown",
         _said("A trouble that lasts its time is shown in that second."),
-        unit_rules.trouble_hidden,
-        families=frozenset({Family.TROUBLE}),
+        unit_rules.fault_hidden,
+        families=frozenset({Family.FAULT}),
     ),
     Rule(
-        "trouble_stops",
+        "fault_stops",
         _said("A trouble that stops arming, as this unit is described, does so unless somebody overrides it."),
-        unit_rules.trouble_lets_set,
-        families=frozenset({Family.TROUBLE}),
+        unit_rules.fault_lets_set,
+        families=frozenset({Family.FAULT}),
     ),
     Rule(
-        "code_disarms",
+        "code_unsets",
         _said("From every state in which the unit has power and the keypads are free, the right code disarms."),
         unit_rules.code_fails,
     ),

@@ -9,16 +9,16 @@ from dataclasses import dataclass
 from math import inf
 
 from alarmlib.control.functions import Action, Situation
-from alarmlib.control.inputs import Closes, Input, Opens, Sees, TroubleBegins
+from alarmlib.control.inputs import Closes, FaultBegins, Input, Opens, Sees
 from alarmlib.control.layout import A, State, WatchAt, Z, ZoneAt, situation_of
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Outputs
-from alarmlib.model.words import Trouble
+from alarmlib.model.words import FaultKind
 
 HOUR_S = 3600
 _SET_COLUMNS = (Situation.ENTRY, Situation.ALARM)
-_OFF = frozenset({Situation.DISARMED, Situation.LEFT_OUT})
+_OFF = frozenset({Situation.UNSET, Situation.LEFT_OUT})
 
 
 @dataclass(frozen=True)
@@ -108,8 +108,8 @@ def _tampers(setup: Setup, state: State) -> list[WatchAt]:
     return [
         watch
         for watch in setup.layout.watches
-        if watch.setup.kind is Trouble.TAMPER
-        if any(outside_unset or state[setup.layout.areas[place].base + A.ARM] for place in watch.areas)
+        if watch.setup.kind is FaultKind.TAMPER
+        if any(outside_unset or state[setup.layout.areas[place].base + A.SET] for place in watch.areas)
     ]
 
 
@@ -214,7 +214,7 @@ def _trips(setup: Setup, state: State) -> Iterator[_Trip]:
                 first = next(_of_zone(setup, setup.layout.zones[partner]))
                 yield _Trip(zone.id, (*first.inputs, *trip.inputs), (*first.after, *trip.after), trip.delay_s, True)
     for watch in _tampers(setup, state):
-        yield _Trip(watch.setup.id, (TroubleBegins(watch.setup.id),))
+        yield _Trip(watch.setup.id, (FaultBegins(watch.setup.id),))
 
 
 def _of_zone(setup: Setup, zone: ZoneAt) -> Iterator[_Trip]:

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from alarmlib.control.from_home import SIREN_S, setup_from_home
-from alarmlib.control.inputs import AWAY
+from alarmlib.control.inputs import SET_FULL
 from alarmlib.control.layout import State
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
-from alarmlib.model.words import Trouble
-from alarmlib.proof.faults.single_faults import AWAY_NAME
+from alarmlib.model.words import FaultKind
+from alarmlib.proof.faults.single_faults import SET_FULL_NAME
 from alarmlib.proof.intruder.ways import set_state, sets_of
 from alarmlib.proof.report.verdicts import Beat, Proved, Verdict
 from alarmlib.proof.unit.siren_hour import SirenHour, most_in_an_hour, siren_hour
@@ -45,10 +45,10 @@ def _worst_hour(setup: Setup) -> SetHour:
 
 def _states(setup: Setup) -> Iterator[tuple[str, str, State]]:
     if len(setup.areas) > 1:
-        yield EVERYWHERE, AWAY_NAME, set_state(setup, {area.id: AWAY for area in setup.areas})
+        yield EVERYWHERE, SET_FULL_NAME, set_state(setup, {area.id: SET_FULL for area in setup.areas})
     for area in setup.areas:
         for part in sets_of(setup, area.id):
-            yield area.id, part or AWAY_NAME, set_state(setup, {area.id: part})
+            yield area.id, part or SET_FULL_NAME, set_state(setup, {area.id: part})
 
 
 def _setup(home: Home, keeps_limit: bool, season: str) -> Setup:
@@ -59,13 +59,13 @@ def _setup(home: Home, keeps_limit: bool, season: str) -> Setup:
     return replace(
         setup,
         areas=tuple(replace(area, siren_s=siren_s) for area in setup.areas),
-        watches=tuple(watch for watch in setup.watches if watch.kind is Trouble.TAMPER),
+        watches=tuple(watch for watch in setup.watches if watch.kind is FaultKind.TAMPER),
         behaviour=behaviour,
     )
 
 
 def _one_alarm_s(home: Home) -> int:
-    entered = home.unit.times.siren_s
+    entered = home.control_unit.times.siren_s
     return SIREN_S if entered is None else round(entered)
 
 
@@ -78,7 +78,7 @@ def siren_in_an_hour(home: Home, season: str = "") -> Proved:
     Reference: as `siren_hours`.
     """
     free = _worst_hour(_setup(home, False, season))
-    keeps = home.unit.behaviour.stops_siren_in_hour is not False
+    keeps = home.control_unit.behaviour.stops_siren_in_hour is not False
     kept = _worst_hour(_setup(home, True, season)) if keeps else free
     verdict, why = _verdict(home, free.hour, kept.hour)
     counterexample = () if verdict is Verdict.HOLDS else _counterexample(home, free)
@@ -96,7 +96,7 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str
     if free.played_s <= hour_s:
         text = f"At most {free.most_s} s; the worst schedule found sounds {free.played_s} s, which the town allows."
         return Verdict.NOT_SETTLED, text
-    stops = home.unit.behaviour.stops_siren_in_hour
+    stops = home.control_unit.behaviour.stops_siren_in_hour
     if stops and kept.most_s <= hour_s:
         return Verdict.HOLDS, ""
     if stops is False:
@@ -144,7 +144,7 @@ def _counterexample(home: Home, worst: SetHour) -> tuple[Beat, ...]:
 
 def _beat(home: Home, at_s: int, name: str) -> Beat:
     """A trip of a zone, or of the tamper of a device."""
-    labels = {zone.id: zone.label for zone in home.unit.zones}
+    labels = {zone.id: zone.label for zone in home.control_unit.zones}
     state = "What is set stays set; nobody gives the code."
     if name in labels:
         return Beat(at_s, "nobody", "", zones=(name,), state=state, output=f"“{labels[name]}” trips.")

@@ -17,7 +17,7 @@ from alarmlib.control.inputs import Input
 from alarmlib.control.layout import A, Layout, State, U, Z, start_state
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Outputs
-from alarmlib.control.troubles import KEPT
+from alarmlib.control.system_faults import KEPT
 
 Happened = tuple[Input, ...]
 Step = Callable[[Setup, Any, Happened], tuple[Any, Outputs]]

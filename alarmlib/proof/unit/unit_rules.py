@@ -5,10 +5,10 @@ from dataclasses import replace
 
 from alarmlib.control import inputs
 from alarmlib.control.inputs import Way
-from alarmlib.control.layout import AWAY_ARM, A, AreaAt, U, WatchAt, Z, ZoneAt
+from alarmlib.control.layout import SET_FULL_AT, A, AreaAt, U, WatchAt, Z, ZoneAt
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Event, LogLine, Timer
-from alarmlib.control.troubles import KEPT, RAISED, RIGHT
+from alarmlib.control.system_faults import KEPT, RAISED, RIGHT
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.unit import edges
 from alarmlib.proof.unit.timer_abstraction import AT_END, Edge, Step, fell, least
@@ -25,7 +25,7 @@ _AREA_TIMERS = {
     Timer.SIREN: A.SIREN,
 }
 _REPEATED = 20
-_BYPASSING = (inputs.Bypass, inputs.OutOfService, inputs.PutBack)
+_INHIBITING = (inputs.Inhibit, inputs.OutOfUse, inputs.PutBack)
 
 
 def exit_lingers(edge: Edge) -> bool:
@@ -40,7 +40,7 @@ def exit_lingers(edge: Edge) -> bool:
 
 
 def _exit_wrong(edge: Edge, area: AreaAt, rest: int, now: int) -> bool:
-    asked = edges.happened(edge, inputs.Arm) or edges.key_turned(edge)
+    asked = edges.happened(edge, inputs.SetArea) or edges.key_turned(edge)
     if rest == AT_END and _ends_unsaid(edge, area):
         return True
     anew = not rest or rest == AT_END or edges.unset(edge, area)
@@ -51,7 +51,7 @@ def _exit_wrong(edge: Edge, area: AreaAt, rest: int, now: int) -> bool:
         return doors[1] < doors[0]
     if not now:
         return not edges.unset(edge, area) and not edges.logged(edge, Event.ALARM, *_SETS)
-    times = {area.exit_s[edge.before[area.base + A.ARM]], area.exit_s[edge.after[area.base + A.ARM]]}
+    times = {area.exit_s[edge.before[area.base + A.SET]], area.exit_s[edge.after[area.base + A.SET]]}
     facts = edge.setup.behaviour
     if doors[0] != doors[1] == _RESTARTED:
         return not (facts.exit_restarts_once and now in times)
@@ -62,8 +62,8 @@ def _exit_wrong(edge: Edge, area: AreaAt, rest: int, now: int) -> bool:
 def _starts(edge: Edge, area: AreaAt) -> set[int]:
     """What an exit time begun in this second may be: of the set, of away with a key, or cut by a door that closes."""
     facts = edge.setup.behaviour
-    found = {area.exit_s[edge.after[area.base + A.ARM]]}
-    found |= {area.exit_s[AWAY_ARM]} if edges.key_turned(edge) else set()
+    found = {area.exit_s[edge.after[area.base + A.SET]]}
+    found |= {area.exit_s[SET_FULL_AT]} if edges.key_turned(edge) else set()
     cut = facts.exit_ends_by_door and edges.happened(edge, inputs.Closes)
     return found | {min(facts.exit_after_door_s, exit_s) for exit_s in found if cut}
 
@@ -78,7 +78,7 @@ def _ends_unsaid(edge: Edge, area: AreaAt) -> bool:
 
 def _open_at_end(edge: Edge, area: AreaAt, zone: ZoneAt) -> bool:
     before = edge.before
-    heard = zone.function in BURGLARY and zone.listens[area.place][before[area.base + A.ARM]]
+    heard = zone.function in BURGLARY and zone.listens[area.place][before[area.base + A.SET]]
     waits_for_other = edge.setup.behaviour.common_needs_all and len(zone.areas) > 1
     if not heard or waits_for_other or before[U.IGNORE] not in (0, AT_END) or before[zone.base + Z.OUT]:
         return False
@@ -104,10 +104,10 @@ def _waited(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def _left_out(edge: Edge, zone: ZoneAt) -> bool:
-    sets = [(edge.before[base + A.ARM], edge.after[base + A.ARM]) for base in zone.area_bases]
+    sets = [(edge.before[base + A.SET], edge.after[base + A.SET]) for base in zone.area_bases]
     return all(
-        arm == then and arm and not zone.listens[place][arm]
-        for place, (arm, then) in zip(zone.areas, sets, strict=True)
+        set_at == then and set_at and not zone.listens[place][set_at]
+        for place, (set_at, then) in zip(zone.areas, sets, strict=True)
     )
 
 
@@ -115,9 +115,9 @@ def _acts(edge: Edge, zone: ZoneAt) -> bool:
     return any(line.event in (Event.ALARM, Event.ENTRY) and line.about == zone.id for line in edge.out.log)
 
 
-def bypass_stays(edge: Edge) -> bool:
+def inhibit_stays(edge: Edge) -> bool:
     """A bypass outlives the disarming of all areas of its zone, or a zone out of service comes back of itself."""
-    if edges.happened(edge, *_BYPASSING) or edge.before[U.LOST]:
+    if edges.happened(edge, *_INHIBITING) or edge.before[U.LOST]:
         return False
     for zone in edge.setup.layout.zones:
         was, now = edge.before[zone.base + Z.OUT], edge.after[zone.base + Z.OUT]
@@ -125,8 +125,8 @@ def bypass_stays(edge: Edge) -> bool:
             continue
         areas = [edge.setup.layout.areas[place].id for place in zone.areas]
         unset = any(line.event is Event.UNSET and line.about in areas for line in edge.out.log)
-        disarmed = unset and not any(edge.after[base + A.ARM] for base in zone.area_bases)
-        if (disarmed and now == 1 and not edges.happened(edge, inputs.Arm)) or (was == 2 and now != 2):
+        unset = unset and not any(edge.after[base + A.SET] for base in zone.area_bases)
+        if (unset and now == 1 and not edges.happened(edge, inputs.SetArea)) or (was == 2 and now != 2):
             return True
     return False
 
@@ -144,13 +144,13 @@ def power_forgets(edge: Edge) -> bool:
 def code_fails(edge: Edge) -> bool:
     """The right code, with power and free keypads, doesn't disarm."""
     last = edge.happened[-1] if edge.happened else None
-    if not isinstance(last, inputs.Disarm) or edge.before[U.LOST] or edge.after[U.LOST]:
+    if not isinstance(last, inputs.UnsetArea) or edge.before[U.LOST] or edge.after[U.LOST]:
         return False
     if edges.happened(edge, inputs.WrongCode):
         return False  # it may have locked the keypads in this very second
     locked = edge.before[U.LOCK] and edge.before[U.LOCK] != AT_END and last.way is Way.KEYPAD
     area = edge.setup.layout.area_of[last.area]
-    left = any(edge.after[area.base + place] for place in (A.ARM, A.EXIT, A.ENTRY, A.SIREN))
+    left = any(edge.after[area.base + place] for place in (A.SET, A.EXIT, A.ENTRY, A.SIREN))
     return not locked and left
 
 
@@ -171,14 +171,14 @@ def codes_unlimited(edge: Edge) -> bool:
     if not edge.before[U.LOCK] or edge.before[U.LOCK] == AT_END or len(edge.happened) != 1:
         return False
     asked = edge.happened[0]
-    at_keypad = isinstance(asked, inputs.Arm | inputs.Disarm) and asked.way is Way.KEYPAD
+    at_keypad = isinstance(asked, inputs.SetArea | inputs.UnsetArea) and asked.way is Way.KEYPAD
     return at_keypad and not edge.out.refusals
 
 
 def _miscounted(edge: Edge) -> bool:
     """A wrong code alone counts, unless it locks or the keypads are locked; only a right one or the lock ends it."""
     was, now = edge.before[U.WRONG], edge.after[U.WRONG]
-    if edges.happened(edge, inputs.Disarm):
+    if edges.happened(edge, inputs.UnsetArea):
         return False
     counted = edge.happened == (inputs.WrongCode(),) and edge.before[U.LOCK] in (0, AT_END)
     if counted and was + 1 < edge.setup.behaviour.wrong_code_limit:
@@ -196,7 +196,7 @@ def _lock_wrong(edge: Edge) -> bool:
     return not fell(rest, now)
 
 
-def trouble_hidden(edge: Edge) -> bool:
+def fault_hidden(edge: Edge) -> bool:
     """A trouble that has lasted its time is not shown in that second, or its time is not exactly as long."""
     if edge.before[U.LOST] or edge.after[U.LOST]:
         return False
@@ -206,26 +206,26 @@ def trouble_hidden(edge: Edge) -> bool:
 def _hidden(edge: Edge, watch: WatchAt) -> bool:
     was, now = edge.before[watch.slot], edge.after[watch.slot]
     told = any(watch.setup.id in shown.about for shown in edge.out.shown)
-    over = inputs.TroubleEnds(watch.setup.id) in edge.happened
+    over = inputs.FaultEnds(watch.setup.id) in edge.happened
     if was > KEPT + AT_END:
         return not fell(was, now) and not (over and now == RIGHT)
     if was == KEPT + AT_END:
         return not told
-    begins = edge.happened == (inputs.TroubleBegins(watch.setup.id),)
+    begins = edge.happened == (inputs.FaultBegins(watch.setup.id),)
     if was == RIGHT and begins:
         hold_s = watch.setup.hold_s
         return now != KEPT + hold_s if hold_s else now != RAISED or not told
     return False
 
 
-def trouble_lets_set(edge: Edge) -> bool:
+def fault_lets_set(edge: Edge) -> bool:
     """A trouble that stops setting does not: the area is set by a plain request and nothing is said."""
-    if len(edge.happened) != 1 or not isinstance(edge.happened[0], inputs.Arm) or edge.before[U.LOST]:
+    if len(edge.happened) != 1 or not isinstance(edge.happened[0], inputs.SetArea) or edge.before[U.LOST]:
         return False
     asked = edge.happened[0]
     area = edge.setup.layout.area_of[asked.area]
     stops = any(
-        watch.setup.stops_arming and area.place in watch.areas and edge.before[watch.slot] in (RAISED, KEPT)
+        watch.setup.stops_setting and area.place in watch.areas and edge.before[watch.slot] in (RAISED, KEPT)
         for watch in edge.setup.layout.watches
     )
     return stops and not asked.override and not edge.out.refusals
@@ -247,7 +247,7 @@ def _caused(edge: Edge, line: LogLine) -> bool:
         return any(before[area.base + _AREA_TIMERS[cause]] == AT_END for area in lay.areas)
     if cause is Timer.STILL_OPEN:
         return any(before[zone.base + Z.SEEN] == 1 for zone in lay.zones)
-    if cause is Timer.TROUBLE:
+    if cause is Timer.FAULT:
         return any(before[watch.slot] == KEPT + AT_END for watch in lay.watches)
     return True
 

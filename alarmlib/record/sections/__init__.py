@@ -20,7 +20,7 @@ from alarmlib.record.sections.front import (
 )
 from alarmlib.record.sections.front import calculations as sums
 from alarmlib.record.sections.home import contacts, diary, gaps, handover, house, household, inherited, parts, plan
-from alarmlib.record.sections.settings import messages, proof, sets, settings, times, troubles, zones
+from alarmlib.record.sections.settings import messages, proof, sets, settings, system_faults, times, zones
 from alarmlib.record.sections.upkeep import test_log, test_plan, upkeep
 
 LONG: tuple[ModuleType, ...] = (
@@ -48,7 +48,7 @@ LONG: tuple[ModuleType, ...] = (
     fitting,
     hazards,
     messages,
-    troubles,
+    system_faults,
     settings,
     test_plan,
     test_log,

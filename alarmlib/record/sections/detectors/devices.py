@@ -23,8 +23,8 @@ _SEES = (
     "slowest_m_s",
     "ignores_pets_kg",
     "contact_gap_mm",
-    "quiet_time_s",
-    "movement_restarts_quiet",
+    "sleep_s",
+    "movement_restarts_sleep",
     "warm_up_s",
 )
 _FACTS = (
@@ -62,14 +62,14 @@ def _tables(context: Context) -> Iterator[Block]:
         told = [device for device in home.whole_devices if any_entered(device, fields)]
         if told:
             yield part_table(context, caption, told, ("name", *fields))
-    if any(device.wire_free for device in home.whole_devices):
-        yield _wire_free(context)
+    if any(device.wireless for device in home.whole_devices):
+        yield _wireless(context)
     if home.circuits:
         yield part_table(context, "Wired circuits", home.circuits, _CIRCUITS)
 
 
-def _wire_free(context: Context) -> Table:
-    joined = [(device, device.wire_free) for device in context.home.whole_devices if device.wire_free]
+def _wireless(context: Context) -> Table:
+    joined = [(device, device.wireless) for device in context.home.whole_devices if device.wireless]
     facts: list[Any] = [facts for _, facts in joined]
     fields = [name for name in type(facts[0]).model_fields if context.sees(share_of(type(facts[0]), name))]
     table = part_table(context, "Wire-free devices", facts, ("battery", *(f for f in fields if f != "battery")))

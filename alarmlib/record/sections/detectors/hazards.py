@@ -16,7 +16,9 @@ TITLE = "Fire, carbon monoxide, water and frost"
 NEEDS = ("site.rooms",)
 LEVEL = Share.HELPER
 
-SENSORS = frozenset({DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE, DeviceKind.WATER, DeviceKind.COLD})
+SENSORS = frozenset(
+    {DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE, DeviceKind.WATER, DeviceKind.LOW_TEMPERATURE}
+)
 _TWO_LISTS = (
     "Two lists, each judged by itself: the household's own alarms that hear each other, and the detectors on the "
     "control unit. A gap of the first is never filled by the second."

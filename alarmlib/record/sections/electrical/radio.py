@@ -18,14 +18,14 @@ _MOST = 12
 
 def build(context: Context) -> tuple[Block, ...]:
     """Signals with the least to spare, cells by date, holes."""
-    return tuple(_blocks(context)) if any(d.link is Link.WIRE_FREE for d in context.home.whole_devices) else ()
+    return tuple(_blocks(context)) if any(d.link is Link.WIRELESS for d in context.home.whole_devices) else ()
 
 
 def _blocks(context: Context) -> Iterator[Block]:
     read = [
-        (left, device.id, device.wire_free)
+        (left, device.id, device.wireless)
         for device in (context.home.whole_devices if context.sees(Share.OWNER) else ())
-        if device.wire_free and (left := spare(device.wire_free)) is not None
+        if device.wireless and (left := spare(device.wireless)) is not None
     ]
     if read:
         rows = tuple(

@@ -145,7 +145,7 @@ def _beside(context: Context) -> Iterator[Block]:
     for device in (d for d in sounders(home) if d.link is not Link.OWN):
         level = at_distance(device.level_dba or 0.0, device.level_at_m, 1.0)
         safe = bearable_s(level)
-        near = _next_door(context, device.id) if device.kind is DeviceKind.OUTSIDE_SOUNDER else ""
+        near = _next_door(context, device.id) if device.kind is DeviceKind.OUTSIDE_SIREN else ""
         told = f"{rounded(safe / 60)} min" if safe >= 60 else f"{safe:.0f} s"
         rows.append((context.name("device", device.id), f"{level:.0f} dB(A)", told, near))
     header = ("Sounder", "At 1 m", "Ears bear it a day for", "At the neighbour's")

@@ -6,7 +6,7 @@ from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.sections.settings import troubles
+from alarmlib.record.sections.settings import system_faults
 from alarmlib.record.sections.upkeep import upkeep
 from alarmlib.sources import cite
 
@@ -34,6 +34,6 @@ def _keys(context: Context) -> Iterator[str]:
     yield from (caution.source for caution in CAUTIONS)
     yield from (source for _, _, source in upkeep.DUTIES)
     if context.sees(Share.HELPER):
-        yield from troubles.sources(context.home)
+        yield from system_faults.sources(context.home)
         yield from (finding.source for finding in context.assessment.findings)
         yield from (key for figure in context.assessment.figures for key in figure.sources)

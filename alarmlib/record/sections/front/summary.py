@@ -112,8 +112,8 @@ def _extent(context: Context) -> Table:
         ("rooms", home.site.rooms),
         ("ways in", home.site.openings),
         ("devices", home.whole_devices),
-        ("zones of the unit", home.unit.zones_used),
-        ("part sets", home.unit.part_sets),
+        ("zones of the unit", home.control_unit.zones_used),
+        ("part sets", home.control_unit.part_sets),
         ("people", home.household.people),
     )
     rows = tuple((word, str(len(items))) for word, items in counts)

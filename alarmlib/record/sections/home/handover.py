@@ -11,7 +11,7 @@ from alarmlib.record.sections.settings.times import seconds
 
 ID = "handover"
 TITLE = "The family's card"
-NEEDS = ("unit.zones",)
+NEEDS = ("control_unit.zones",)
 LEVEL = Share.HELPER
 PAPER = True
 
@@ -22,12 +22,12 @@ def build(context: Context) -> tuple[Block, ...]:
 
 
 def _blocks(context: Context) -> Iterator[Block]:
-    doors = tuple(_door(context, o.id) for o in context.home.site.openings if o.final_door)
+    doors = tuple(_door(context, o.id) for o in context.home.site.openings if o.entry_exit)
     if doors:
         yield from season_note(context)
         yield Table("Leave and come home by these doors", ("Door", "Out within", "Alarm off within"), doors)
     sets = tuple(
-        (context.name("part set", s.id), fact_text(context, s, "left_out")) for s in context.home.unit.part_sets
+        (context.name("part set", s.id), fact_text(context, s, "left_out")) for s in context.home.control_unit.part_sets
     )
     yield from other_sets(context, "By these doors in the other sets", zones=False)
     if sets:
@@ -49,7 +49,7 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 
 def _door(context: Context, door: str) -> tuple[str, str, str]:
-    entry_s, exit_s = door_times(context.unit.times, door)
+    entry_s, exit_s = door_times(context.control_unit.times, door)
     return context.name("opening", door), seconds(exit_s), seconds(entry_s)
 
 
@@ -62,5 +62,5 @@ def _told(context: Context) -> Iterator[Block]:
 def _shown(context: Context) -> Checklist:
     household = context.home.household
     people = [context.name("person", p.id) for p in household.people]
-    visitors = [context.name("visitor", v.id) for v in household.visitors if v.can_disarm]
+    visitors = [context.name("visitor", v.id) for v in household.visitors if v.can_unset]
     return Checklist("Was shown how it works, and did it once alone", tuple(people + visitors) or ("Everybody",))

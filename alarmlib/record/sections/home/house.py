@@ -13,7 +13,7 @@ NEEDS = ("site.rooms",)
 LEVEL = Share.CLASS
 
 _ROOMS = ("name", "storey", "use", "area", "guarded", "ceiling_m", "door_shut_at_night", "disturbances", "two_ways_out")
-_OPENINGS = ("name", "room", "kind", "final_door", "reach", "sill_m", "seen_by_others", "glass", "frame", "kept_open")
+_OPENINGS = ("name", "room", "kind", "entry_exit", "reach", "sill_m", "seen_by_others", "glass", "frame", "kept_open")
 _FOUND = ("name", "lock", "latches_in_wind", "escape_way", "opens_without_key", "by_day", "by_night")
 _PASSAGES = ("kind", "width_m", "slope_m", "seconds", "shut_at_night")
 

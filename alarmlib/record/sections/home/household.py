@@ -23,14 +23,14 @@ _PEOPLE = (
     "keying_s",
     "unlock_s",
     "entries_a_week",
-    "can_disarm",
+    "can_unset",
     "fob",
     "user_slot",
     "trained_on",
 )
 _SLEEP = ("role", "sleeps_in", "deep_sleeper", "hard_of_hearing", "needs_help_out")
-_PETS = ("kind", "mass_kg", "reaches_m", "free_in_day", "free_in_night", "free_when_away")
-_VISITORS = ("role", "door", "often", "can_disarm", "user_slot", "trained_on")
+_PETS = ("kind", "mass_kg", "reaches_m", "free_in_day", "free_in_night", "free_when_empty")
+_VISITORS = ("role", "door", "often", "can_unset", "user_slot", "trained_on")
 
 
 def build(context: Context) -> tuple[Block, ...]:

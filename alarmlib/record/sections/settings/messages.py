@@ -12,7 +12,7 @@ TITLE = "Messages"
 NEEDS = ("messages.messages",)
 LEVEL = Share.HELPER
 
-_RESPONDERS = ("role", "lives_here", "minutes_away", "holds_key", "can_disarm", "agreed", "does")
+_RESPONDERS = ("role", "lives_here", "minutes_away", "holds_key", "can_unset", "agreed", "does")
 _PATHS = ("name", "kind", "boxes", "works_without_mains", "failure_reported")
 
 

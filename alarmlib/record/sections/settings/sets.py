@@ -11,7 +11,7 @@ from alarmlib.record.rows import fact_text, part_table
 
 ID = "sets"
 TITLE = "Areas, part sets and seasons"
-NEEDS = ("unit.zones",)
+NEEDS = ("control_unit.zones",)
 LEVEL = Share.HELPER
 
 
@@ -21,7 +21,7 @@ def build(context: Context) -> tuple[Block, ...]:
 
 
 def _tables(context: Context) -> Iterator[Block]:
-    unit = context.home.unit
+    unit = context.home.control_unit
     if unit.areas:
         zones = ("Zones", lambda area: _zones(context, area.id))
         yield part_table(context, "Areas", unit.areas, ("name", zones, "follows"))
@@ -35,7 +35,7 @@ def _tables(context: Context) -> Iterator[Block]:
 
 
 def _zones(context: Context, area: str) -> str:
-    return ", ".join(context.name("zone", zone.id) for zone in context.home.unit.zones if area in zone.areas)
+    return ", ".join(context.name("zone", zone.id) for zone in context.home.control_unit.zones if area in zone.areas)
 
 
 def _doors(context: Context, part_set: PartSet) -> str:
@@ -57,6 +57,6 @@ def _differs(context: Context, season: Season) -> str:
         for door in season.doors
     ]
     for zone in season.zones:
-        does = "out of service" if zone.out_of_service else zone.function.text if zone.function else "as usual"
+        does = "out of service" if zone.out_of_use else zone.function.text if zone.function else "as usual"
         told.append(f"{context.name('zone', zone.zone)}: {does}")
     return "; ".join(told)

@@ -13,7 +13,7 @@ from alarmlib.record.sections.settings.zones import in_unit_order
 
 ID = "settings"
 TITLE = "What to enter in the control unit"
-NEEDS = ("unit.zones",)
+NEEDS = ("control_unit.zones",)
 LEVEL = Share.HELPER
 PAPER = True
 
@@ -24,11 +24,11 @@ def build(context: Context) -> tuple[Block, ...]:
 
 
 def _blocks(context: Context) -> Iterator[Block]:
-    unit = context.unit
+    unit = context.control_unit
     yield Text(("Enter these in the words of your own unit's papers. No code belongs on this sheet.",))
     yield from season_note(context)
     yield fact_table(context, "Times", (unit.times,))
-    doors = tuple(_door(context, opening.id) for opening in context.home.site.openings if opening.final_door)
+    doors = tuple(_door(context, opening.id) for opening in context.home.site.openings if opening.entry_exit)
     if doors:
         yield Table("Final doors", ("Door", "Entry delay", "Exit delay", "Entered"), doors)
     zones = tuple(_zone(context, zone) for zone in in_unit_order(unit.zones))
@@ -41,15 +41,15 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 
 def _door(context: Context, door: str) -> tuple[str, ...]:
-    return (context.name("opening", door), *map(seconds, door_times(context.unit.times, door)), "")
+    return (context.name("opening", door), *map(seconds, door_times(context.control_unit.times, door)), "")
 
 
 def _zone(context: Context, zone: Zone) -> tuple[str, ...]:
-    left_out = ", ".join(context.name("part set", s.id) for s in context.home.unit.part_sets if zone.id in s.left_out)
+    left_out = ", ".join(
+        context.name("part set", s.id) for s in context.home.control_unit.part_sets if zone.id in s.left_out
+    )
     also = [
-        word
-        for word, on in (("chime", zone.chime), ("silent", zone.silent), ("out of service", zone.out_of_service))
-        if on
+        word for word, on in (("chime", zone.chime), ("silent", zone.silent), ("out of service", zone.out_of_use)) if on
     ]
     if zone.partner:
         also.append(f"confirmed by {context.name('zone', zone.partner)}")

@@ -27,8 +27,8 @@ def build(context: Context) -> tuple[Block, ...]:
 def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
     yield from season_note(context)
-    yield fact_table(context, "Times of the whole unit", (context.unit.times,))
-    doors = [opening for opening in home.site.openings if opening.final_door]
+    yield fact_table(context, "Times of the whole unit", (context.control_unit.times,))
+    doors = [opening for opening in home.site.openings if opening.entry_exit]
     if doors:
         yield _picture(context, doors)
     if home.household.walks:
@@ -64,7 +64,7 @@ def seconds(value: float | None, none: str = "not set yet") -> str:
 
 
 def _picture(context: Context, doors: list[Opening]) -> Picture:
-    delays = [door_times(context.unit.times, door.id) for door in doors]
+    delays = [door_times(context.control_unit.times, door.id) for door in doors]
     walks = [max(_walks_in(context, door), default=None) for door in doors]
     bars = [
         Bar(door.name, entry_s or 0.0, walk_s or 0.0)

@@ -15,7 +15,7 @@ from alarmlib.record.sections.detectors.devices import devices_of_zone
 
 ID = "zones"
 TITLE = "Zone chart"
-NEEDS = ("unit.zones",)
+NEEDS = ("control_unit.zones",)
 LEVEL = Share.HELPER
 
 _MARKS = {
@@ -23,7 +23,7 @@ _MARKS = {
     Standing.DELAYED: Cell("D", Fill.CROSSED),
     Standing.ALWAYS: Cell("A", Fill.DOTTED),
     Standing.LEFT_OUT: Cell("–", Fill.NONE),
-    Standing.OUT_OF_SERVICE: Cell("×", Fill.NONE),
+    Standing.OUT_OF_USE: Cell("×", Fill.NONE),
     Standing.ELSEWHERE: Cell(""),
     Standing.UNUSED: Cell(""),
 }
@@ -31,14 +31,14 @@ _MARKS = {
 
 def build(context: Context) -> tuple[Block, ...]:
     """The chart, and the matrix of zones against ways of arming."""
-    zones = context.unit.zones
+    zones = context.control_unit.zones
     guards = ("Devices", lambda zone: devices_of_zone(context, zone.id))
     columns = ("label", "place", "function", guards, "areas", "chime", "silent", "partner", "reason")
     return (*season_note(context), part_table(context, "Zones", zones, columns, keep=3), _matrix(context))
 
 
 def _matrix(context: Context) -> Picture:
-    zones, part_sets = context.unit.zones, context.home.unit.part_sets
+    zones, part_sets = context.control_unit.zones, context.home.control_unit.part_sets
     sets: tuple[PartSet | None, ...] = (None, *part_sets)
     heads = ("armed away", *(part_set.name for part_set in part_sets))
     cells = {zone.id: tuple(standing(zone, part_set) for part_set in sets) for zone in zones}

@@ -25,14 +25,14 @@ _DO = {
     DeviceKind.HEAT: "Test as its papers say; never a flame",
     DeviceKind.CARBON_MONOXIDE: "Press its test button",
     DeviceKind.WATER: "Bridge its contacts with a damp cloth",
-    DeviceKind.COLD: "Cool it as its papers say",
-    DeviceKind.PANIC_BUTTON: "Press as in need, after telling whoever gets the message",
+    DeviceKind.LOW_TEMPERATURE: "Cool it as its papers say",
+    DeviceKind.HOLD_UP: "Press as in need, after telling whoever gets the message",
     DeviceKind.KEY_SWITCH: "Turn it: set, then unset",
     DeviceKind.KEYPAD: "Set and unset from it",
     DeviceKind.FOB: "Set and unset with it, inside and at the door",
     DeviceKind.INSIDE_SOUNDER: "Sound it, ears protected; listen in each bedroom, doors shut",
-    DeviceKind.OUTSIDE_SOUNDER: "Sound it, ears protected; stop the time",
-    DeviceKind.MESSAGE_SENDER: "Send a test message by each path",
+    DeviceKind.OUTSIDE_SIREN: "Sound it, ears protected; stop the time",
+    DeviceKind.COMMUNICATOR: "Send a test message by each path",
     DeviceKind.POWER_SUPPLY: "Take mains away for the time its battery should last",
     DeviceKind.CONTROL_UNIT: "Look for troubles; open its cover for the tamper",
     DeviceKind.REPEATER: "Take it out of its socket: the unit should miss it",
@@ -88,5 +88,5 @@ def should_show(context: Context, device: Device) -> str:
 def wait_first(device: Device, wait_s: float) -> str:
     """How long to wait in this order, and what sleep makes it so; "" where there is nothing to wait for."""
     wait = show(round(wait_s), Kind.TIME, "metric") if wait_s >= 0.5 else ""
-    rest = f"sleeps {show(device.quiet_time_s, Kind.TIME, 'metric')} after a trip" if device.quiet_time_s else ""
+    rest = f"sleeps {show(device.sleep_s, Kind.TIME, 'metric')} after a trip" if device.sleep_s else ""
     return "; ".join(filter(None, (wait, rest)))

@@ -4,9 +4,9 @@ from alarmlib.control import exiting
 from alarmlib.control.functions import FUNCTION_AT, Situation
 from alarmlib.control.layout import A, AreaAt, U, WatchAt
 from alarmlib.control.signals import Event, Notice, Tone
+from alarmlib.control.system_faults import KEPT, RAISED, RIGHT
 from alarmlib.control.tick import Tick
-from alarmlib.control.troubles import KEPT, RAISED, RIGHT
-from alarmlib.model.words import EventKind, Function, Trouble
+from alarmlib.model.words import EventKind, FaultKind, Function
 
 
 def begins(t: Tick, watch: WatchAt) -> None:
@@ -25,9 +25,9 @@ def ends(t: Tick, watch: WatchAt) -> None:
     state = t.s[watch.slot]
     if state == RAISED:
         t.s[watch.slot] = KEPT if watch.setup.latches else RIGHT
-        t.log(Event.TROUBLE_OVER, watch.setup.id)
+        t.log(Event.FAULT_OVER, watch.setup.id)
         if not watch.setup.latches:
-            t.show(Notice.TROUBLE_OVER, "", watch.setup.id)
+            t.show(Notice.FAULT_OVER, "", watch.setup.id)
     elif state > KEPT:
         t.s[watch.slot] = RIGHT
 
@@ -44,12 +44,12 @@ def second_passes(t: Tick, watch: WatchAt) -> None:
 def _raise(t: Tick, watch: WatchAt) -> None:
     t.s[watch.slot] = RAISED
     kind = watch.setup.kind
-    t.show(Notice.TROUBLE, "", watch.setup.id)
-    t.log(Event.TROUBLE, watch.setup.id)
+    t.show(Notice.FAULT, "", watch.setup.id)
+    t.log(Event.FAULT, watch.setup.id)
     for place in watch.areas:
-        t.tone(t.area(place).id, Tone.TROUBLE)
-    if kind is not Trouble.TAMPER:
-        t.send(EventKind.TROUBLE, "", (watch.setup.id,))
+        t.tone(t.area(place).id, Tone.FAULT)
+    if kind is not FaultKind.TAMPER:
+        t.send(EventKind.FAULT, "", (watch.setup.id,))
         return
     for place in watch.areas:
         _tamper(t, t.area(place), watch)
@@ -67,7 +67,7 @@ def _tamper(t: Tick, area: AreaAt, watch: WatchAt) -> None:
 def _situation(t: Tick, area: AreaAt) -> Situation:
     if t.s[area.base + A.EXIT]:
         return Situation.EXIT
-    return Situation.AWAY if t.s[area.base + A.ARM] else Situation.DISARMED
+    return Situation.SET_FULL if t.s[area.base + A.SET] else Situation.UNSET
 
 
 def reset(t: Tick) -> None:
@@ -75,4 +75,4 @@ def reset(t: Tick) -> None:
     for watch in t.lay.watches:
         if t.s[watch.slot] == KEPT:
             t.s[watch.slot] = RIGHT
-            t.show(Notice.TROUBLE_OVER, "", watch.setup.id)
+            t.show(Notice.FAULT_OVER, "", watch.setup.id)

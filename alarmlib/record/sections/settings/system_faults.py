@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from alarmlib.control.from_home import behaviour_of, stops_setting
 from alarmlib.control.setup import Override
 from alarmlib.model import Home
-from alarmlib.model.words import Share, Trouble
+from alarmlib.model.words import FaultKind, Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_text
@@ -18,38 +18,41 @@ LEVEL = Share.HELPER
 
 # What each trouble leaves working, and what is done about it; common practice, in our own words.
 _ADVICE = {
-    Trouble.MAINS: (
+    FaultKind.MAINS: (
         "The system runs on its battery; messages may stop when the router has no power.",
         "Look at fuse and plug; ask how long it will last.",
     ),
-    Trouble.BATTERY: (
+    FaultKind.STANDBY_BATTERY: (
         "All works while mains is there; nothing does without.",
         "Fit a new battery; write the date on it.",
     ),
-    Trouble.DEVICE_MISSING: (
+    FaultKind.DEVICE_MISSING: (
         "That device guards nothing.",
         "Look at it, its battery and what stands before it; test it.",
     ),
-    Trouble.LOW_CELL: ("That device still works, for days or weeks.", "Fit a new cell soon; test it."),
-    Trouble.TAMPER: ("A cover is open or a cable cut.", "Look before you clear it; then test that device."),
-    Trouble.MESSAGE_PATH: (
+    FaultKind.LOW_BATTERY: ("That device still works, for days or weeks.", "Fit a new cell soon; test it."),
+    FaultKind.TAMPER: ("A cover is open or a cable cut.", "Look before you clear it; then test that device."),
+    FaultKind.MESSAGE_PATH: (
         "The siren works; nobody is told by that path.",
         "Look at router and sender; send a test message.",
     ),
-    Trouble.SIREN_LINE: ("The siren may not sound.", "Find the cable or siren fault before you leave the home empty."),
-    Trouble.CLOCK: ("All works; times in the event list are wrong.", "Set the clock."),
+    FaultKind.SIREN_LINE: (
+        "The siren may not sound.",
+        "Find the cable or siren fault before you leave the home empty.",
+    ),
+    FaultKind.CLOCK: ("All works; times in the event list are wrong.", "Set the clock."),
 }
 _INSISTS = {
     Override.NOT_OFFERED: "Yes. Nobody can override it.",
-    Override.FORCED_BYPASS: "Yes. Overriding takes open zones alone, so it must be put right first.",
+    Override.INHIBITS_OPEN: "Yes. Overriding takes open zones alone, so it must be put right first.",
     Override.ONE_SET_PERIOD: "Yes, unless a person overrides it for that one time.",
 }
 
 
 def build(context: Context) -> tuple[Block, ...]:
     """Each trouble in words, and how long the unit waits before it says so, where that is known."""
-    rows = tuple((trouble.text, *_ADVICE[trouble], _stops_setting(context.home, trouble)) for trouble in Trouble)
-    hold = fact_text(context, context.home.unit.behaviour, "mains_hold_s")
+    rows = tuple((trouble.text, *_ADVICE[trouble], _stops_setting(context.home, trouble)) for trouble in FaultKind)
+    hold = fact_text(context, context.home.control_unit.behaviour, "mains_hold_s")
     return (
         Table("Troubles", ("Shown", "What it means", "What to do", "Stops you setting it"), rows),
         Text((_basis(context.home), f"Lost mains is reported after: {hold}.")),
@@ -62,7 +65,7 @@ def sources(home: Home) -> Iterator[str]:
         yield rule.source
 
 
-def _stops_setting(home: Home, trouble: Trouble) -> str:
+def _stops_setting(home: Home, trouble: FaultKind) -> str:
     """What the simulated control unit does, from the facts that it is run with."""
     return _INSISTS[behaviour_of(home).override] if stops_setting(home, trouble) else "No, it can be set."
 

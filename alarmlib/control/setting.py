@@ -1,23 +1,23 @@
 """Setting and disarming an area: what stands in the way, and what disarming ends."""
 
-from alarmlib.control import area_part, exiting, troubles, zone_memory
+from alarmlib.control import area_part, exiting, system_faults, zone_memory
 from alarmlib.control.functions import Action, Situation
-from alarmlib.control.inputs import Arm, Disarm, Way
-from alarmlib.control.layout import AWAY_ARM, NEVER_LEFT_OUT, A, AreaAt, U, Z, ZoneAt
+from alarmlib.control.inputs import SetArea, UnsetArea, Way
+from alarmlib.control.layout import NEVER_LEFT_OUT, SET_FULL_AT, A, AreaAt, U, Z, ZoneAt
 from alarmlib.control.setup import Override
 from alarmlib.control.signals import Event, Mark, Notice, Reason, Tone
 from alarmlib.control.tick import Tick
 from alarmlib.model.words import BURGLARY, EventKind, Function
 
 _ROUTE_ACTIONS = frozenset({Action.IGNORE, Action.LEAVE})
-_GUARDS = BURGLARY | {Function.ALWAYS_AUDIBLE, Function.ALWAYS_SILENT}
+_GUARDS = BURGLARY | {Function.ALWAYS_SIREN, Function.ALWAYS_MESSAGE}
 Obstacle = tuple[Reason, str]
 
 
-def arm(t: Tick, asked: Arm) -> None:
+def set_area(t: Tick, asked: SetArea) -> None:
     """Arm, or change the set; refused with every reason when something stands in the way."""
     area = t.lay.area_of[asked.area]
-    wanted = area.arm_of[asked.part]
+    wanted = area.set_of[asked.part]
     reason = _never_now(t, area, wanted, asked)
     if reason:
         t.refuse(area.id, reason)
@@ -29,11 +29,11 @@ def arm(t: Tick, asked: Arm) -> None:
         t.refuse(area.id, why, about)
     if not rest:
         if asked.override:
-            _bypass_open(t, area, wanted, exit_s > 0)
+            _inhibit_open(t, area, wanted, exit_s > 0)
         _start(t, area, wanted, exit_s, asked.outside)
 
 
-def _never_now(t: Tick, area: AreaAt, wanted: int, asked: Arm) -> Reason | None:
+def _never_now(t: Tick, area: AreaAt, wanted: int, asked: SetArea) -> Reason | None:
     s, base = t.s, area.base
     if s[U.TEST]:
         return Reason.IN_TEST
@@ -43,17 +43,17 @@ def _never_now(t: Tick, area: AreaAt, wanted: int, asked: Arm) -> Reason | None:
         return Reason.DELAY_RUNNING
     if s[base + A.SIREN] or s[base + A.ABORT]:
         return Reason.ALARM_SOUNDING
-    return Reason.ALREADY if s[base + A.ARM] == wanted else None
+    return Reason.ALREADY if s[base + A.SET] == wanted else None
 
 
-def _exit_time(t: Tick, area: AreaAt, wanted: int, asked: Arm) -> int:
+def _exit_time(t: Tick, area: AreaAt, wanted: int, asked: SetArea) -> int:
     """A running exit time goes on; from outside there is one only if the unit gives it; a change to a part set none."""
     running = t.s[area.base + A.EXIT]
     if running:
         return running
     if asked.outside and not t.facts.exit_delay_from_outside:
         return 0
-    changes_to_part = t.s[area.base + A.ARM] and wanted != AWAY_ARM
+    changes_to_part = t.s[area.base + A.SET] and wanted != SET_FULL_AT
     return 0 if changes_to_part else area.exit_s[wanted]
 
 
@@ -69,40 +69,40 @@ def obstacles(t: Tick, area: AreaAt, wanted: int, with_exit: bool) -> list[Obsta
         if not (with_exit and zone.actions[Situation.EXIT] in _ROUTE_ACTIONS)
     ]
     for zone in area.zones:
-        if zone.function is Function.PANIC and (zone_memory.is_open(t, zone) or t.s[zone.base + Z.MEMORY]):
+        if zone.function is Function.HOLD_UP and (zone_memory.is_open(t, zone) or t.s[zone.base + Z.MEMORY]):
             found.append((Reason.HOLD_UP_ACTIVE, zone.id))
         elif zone.function is Function.TAMPER and zone_memory.is_open(t, zone):
             found.append((Reason.TAMPER, zone.id))
-    return found + troubles.obstacles(t, area)
+    return found + system_faults.obstacles(t, area)
 
 
 def _overridden(t: Tick, found: list[Obstacle]) -> list[Obstacle]:
     """What is left of the obstacles when a person insists."""
     if t.facts.override is Override.ONE_SET_PERIOD:
         return []
-    if t.facts.override is Override.FORCED_BYPASS:
+    if t.facts.override is Override.INHIBITS_OPEN:
         return [obstacle for obstacle in found if obstacle[0] is not Reason.ZONE_OPEN]
     return found
 
 
-def _bypass_open(t: Tick, area: AreaAt, wanted: int, with_exit: bool) -> None:
+def _inhibit_open(t: Tick, area: AreaAt, wanted: int, with_exit: bool) -> None:
     for why, about in obstacles(t, area, wanted, with_exit):
         if why is Reason.ZONE_OPEN:
             t.s[t.lay.zone_of[about].base + Z.OUT] = 1
-            t.log(Event.BYPASSED, about)
+            t.log(Event.INHIBITED, about)
 
 
 def _start(t: Tick, area: AreaAt, wanted: int, exit_s: int, outside: bool) -> None:
     s, base = t.s, area.base
-    changing = s[base + A.ARM] > 0
-    s[base + A.ARM] = wanted
+    changing = s[base + A.SET] > 0
+    s[base + A.SET] = wanted
     if changing:
         t.log(Event.CHANGED, area.id)
     else:
         zone_memory.period_starts(t, area)
         s[base + A.SENT] = 0
     exiting.stop_letting_out(t, area)
-    left_out = zone_memory.bypassed(t, area)
+    left_out = zone_memory.inhibited(t, area)
     if left_out:
         t.show(Notice.LEFT_OUT, area.id, *left_out)
     if not exit_s:
@@ -115,7 +115,7 @@ def _start(t: Tick, area: AreaAt, wanted: int, exit_s: int, outside: bool) -> No
     s[base + A.EXIT] = exit_s
 
 
-def disarm(t: Tick, asked: Disarm) -> None:
+def unset_area(t: Tick, asked: UnsetArea) -> None:
     """The right code: the area is disarmed, its burglar siren stops; held messages are dropped, sent ones cancelled."""
     area = t.lay.area_of[asked.area]
     if t.s[U.LOCK] and asked.way is Way.KEYPAD:
@@ -156,4 +156,4 @@ def may_be_left_out(t: Tick, zone: ZoneAt) -> Reason | None:
     """Why this zone can't be bypassed or taken out of service just now; None when it can."""
     if zone.function in NEVER_LEFT_OUT:
         return Reason.NOT_ALLOWED
-    return Reason.SET if any(t.s[base + A.ARM] for base in zone.area_bases) else None
+    return Reason.SET if any(t.s[base + A.SET] for base in zone.area_bases) else None

@@ -1,9 +1,9 @@
-"""Troubles: which ones stop arming, by the standard and in this unit."""
+"""Faults of the system: which ones stop setting, by the standard and in this unit."""
 
 from alarmlib.control.layout import AreaAt, WatchAt
 from alarmlib.control.signals import Reason
 from alarmlib.control.tick import Tick
-from alarmlib.model.words import Trouble, Word
+from alarmlib.model.words import FaultKind, Word
 
 # A watch is one number: 0 right, 1 in trouble, 2 right again but kept until reset, 2 + n: trouble for n more
 # seconds before it is raised.
@@ -47,16 +47,16 @@ MUST_PREVENT_FROM_GRADE = {
     Condition.NO_NOTIFICATION: 1,
 }
 CONDITION_OF = {
-    Trouble.MAINS: Condition.MAINS,
-    Trouble.BATTERY: Condition.STANDBY,
-    Trouble.DEVICE_MISSING: Condition.INTERCONNECTION,
-    Trouble.LOW_CELL: Condition.OTHER,
-    Trouble.TAMPER: Condition.TAMPER,
-    Trouble.MESSAGE_PATH: Condition.TRANSMISSION,
-    Trouble.SIREN_LINE: Condition.SOUNDER,
-    Trouble.CLOCK: Condition.OTHER,
+    FaultKind.MAINS: Condition.MAINS,
+    FaultKind.STANDBY_BATTERY: Condition.STANDBY,
+    FaultKind.DEVICE_MISSING: Condition.INTERCONNECTION,
+    FaultKind.LOW_BATTERY: Condition.OTHER,
+    FaultKind.TAMPER: Condition.TAMPER,
+    FaultKind.MESSAGE_PATH: Condition.TRANSMISSION,
+    FaultKind.SIREN_LINE: Condition.SOUNDER,
+    FaultKind.CLOCK: Condition.OTHER,
 }
-NOTIFICATION = frozenset({Trouble.MESSAGE_PATH, Trouble.SIREN_LINE})
+NOTIFICATION = frozenset({FaultKind.MESSAGE_PATH, FaultKind.SIREN_LINE})
 
 
 def must_prevent_setting(condition: Condition, grade: int) -> bool:
@@ -82,8 +82,8 @@ def obstacles(t: Tick, area: AreaAt) -> list[Obstacle]:
 
     Reference: EN 50131-1, table 4.
     """
-    stopping = [watch for watch in t.lay.watches if watch.setup.stops_arming and t.s[watch.slot] in (RAISED, KEPT)]
-    found = [(Reason.TROUBLE, watch.setup.id) for watch in stopping if not watch.areas or area.place in watch.areas]
+    stopping = [watch for watch in t.lay.watches if watch.setup.stops_setting and t.s[watch.slot] in (RAISED, KEPT)]
+    found = [(Reason.FAULT, watch.setup.id) for watch in stopping if not watch.areas or area.place in watch.areas]
     notifying = [watch for watch in t.lay.watches if watch.setup.kind in NOTIFICATION]
     if t.facts.notification_lost_stops and notifying and all(raised(t, watch) for watch in notifying):
         found.append((Reason.NO_NOTIFICATION, ""))
