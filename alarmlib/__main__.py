@@ -24,7 +24,7 @@ TELL_EVERY_S = 0.5  # long work says how far it is this often
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command; 0 fine, 1 something must be mended, 2 bad input said in one sentence on stderr."""
+    """Run one command; 0 fine, 1 something must be fixed, 2 bad input said in one sentence on stderr."""
     asked = _parser().parse_args(arguments)
     run: Callable[[argparse.Namespace], int] = asked.run
     try:
@@ -61,7 +61,7 @@ def _run_open(asked: argparse.Namespace) -> int:
 
 
 def _check(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    parser = commands.add_parser("check", help="say what must be mended in a home")
+    parser = commands.add_parser("check", help="say what you must fix in a home")
     parser.add_argument("home", type=Path)
     parser.add_argument("--json", action="store_true", help="one JSON document on stdout and nothing else")
     parser.set_defaults(run=_run_check)
@@ -81,7 +81,7 @@ def _run_check(asked: argparse.Namespace) -> int:
 
         for finding in assessment.findings:
             print(finding_line(finding))
-        print(f"{assessment.open} findings must be mended.")
+        print(f"{assessment.open} findings must be fixed.")
     return TO_MEND if assessment.open else FINE
 
 
@@ -96,7 +96,9 @@ def check_document(name: str, assessment: object) -> dict[str, object]:
 
 
 def _prove(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    parser = commands.add_parser("prove", help="prove on paper that no way in goes unheard and no habit sets it off")
+    parser = commands.add_parser(
+        "prove", help="try to prove on paper that no way in goes unheard and no habit sets off the alarm"
+    )
     parser.add_argument("home", type=Path)
     parser.add_argument("--json", action="store_true", help="one JSON document on stdout and nothing else")
     parser.add_argument(

@@ -18,7 +18,7 @@ class FieldProblem(AlarmProblem):
 
     def __str__(self) -> str:
         place = " in ".join(part for part in (self.path, self.file) if part)
-        return f"{place}{': ' if place else ''}{shorten(self.value)} cannot stand here; {self.allowed}."
+        return f"{place}{': ' if place else ''}{shorten(self.value)} is not allowed here; {self.allowed}."
 
 
 def shorten(value: str, most: int = 60) -> str:

@@ -171,7 +171,7 @@ def test_blank_home__check_runs(tmp_path: Path, capsys: pytest.CaptureFixture[st
     home = tmp_path / "blank.json"
     home.write_text('{"schema_version": 2, "name": "Blank"}', encoding="utf-8")
     assert main(["check", str(home)]) in (0, 1)
-    assert "must be mended" in capsys.readouterr().out
+    assert "must be fixed" in capsys.readouterr().out
 
 
 def test_schema__accepts_the_demo_home(demo: Document, capsys: pytest.CaptureFixture[str]) -> None:

@@ -21,7 +21,7 @@ CAUTIONS = (
     ),
     Advice(
         "planning_aid",
-        "This is a planning and teaching aid, not an approval. Your local code, your authority and the papers of each "
+        "This is a planning and teaching aid, not an approval. Your local code, your authority and the manual of each "
         "device win wherever they differ. Some places ask for a permit, even for low voltage: ask first.",
         "caution_permit",
     ),
@@ -45,8 +45,8 @@ CAUTIONS = (
     ),
     Advice(
         "drilling",
-        "Before you drill: pipes, cables and joists; wear eye protection; wet or contain dust in old paint, "
-        "and do not drill ceilings that may hold asbestos.",
+        "Before you drill, find pipes, cables and joists. Wear eye protection. Wet or contain "
+        "the dust of old paint, and do not drill a ceiling that may hold asbestos.",
         "caution_lead_dust",
     ),
     Advice(
@@ -56,8 +56,8 @@ CAUTIONS = (
     ),
     Advice(
         "smoke_sounds",
-        "A smoke alarm sounds: everybody out, doors shut behind, meet, call from outside, stay out. "
-        "Never silence first and look later.",
+        "When a smoke alarm sounds, everybody leaves and closes the doors. Meet outside, "
+        "call from there, and stay out. Never silence it first and look later.",
         "caution_memory",
     ),
     Advice(
@@ -76,10 +76,10 @@ CAUTIONS = (
         "A sensor for water or cold only warns; somebody must come. Treat water in a cellar as live: do not step in.",
         "caution_flooded_cellar",
     ),
-    Advice("generator", "A generator stands outside, at least 6 m (20 ft) from the house.", "caution_generator"),
+    Advice("generator", "Keep a generator outside, at least 6 m (20 ft) from the house.", "caution_generator"),
     Advice(
         "escape_ways",
-        "Locks and bars never shut anybody in: an escape way opens from inside without a key.",
+        "Locks and bars must never lock anybody in. An escape way opens from inside without a key.",
         "caution_escape_locks",
     ),
     Advice(

@@ -76,7 +76,7 @@ def _name(function: Callable[..., Findings]) -> str:
 
 
 def must(subject: str, message: str, remedy: str, source: str, **numbers: str) -> Finding:
-    """Something that must be mended; `Finding` refuses a source that was not seen, or is about other premises."""
+    """Something that must be fixed; `Finding` refuses a source that was not seen, or is about other premises."""
     return Finding("", subject, Verdict.MUST, message, remedy, source, **numbers)
 
 

@@ -8,7 +8,7 @@ from alarmlib.sources import cite
 
 
 class Verdict(StrEnum):
-    """How much a finding weighs; `MUST` needs a source that was seen, or the owner's own papers."""
+    """How much a finding weighs; `MUST` needs a source that was seen, or the owner's own manuals."""
 
     MUST = "must"
     SHOULD = "should"
@@ -57,5 +57,5 @@ class Assessment:
 
     @property
     def open(self) -> int:
-        """How many findings must be mended."""
+        """How many findings must be fixed."""
         return sum(finding.verdict is Verdict.MUST for finding in self.findings)

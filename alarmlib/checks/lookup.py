@@ -111,12 +111,12 @@ def detached(home: Home) -> frozenset[str]:
 
 
 def entry_s(times: Times, opening: str) -> float | None:
-    """The entry delay of a final door: its own, else the unit's."""
+    """The entry delay of an entry/exit door: its own, else the unit's."""
     own = next((door.entry_s for door in times.doors if door.opening == opening), None)
     return times.entry_s if own is None else own
 
 
 def exit_s(times: Times, opening: str) -> float | None:
-    """The exit delay of a final door: its own, else the unit's."""
+    """The exit delay of an entry/exit door: its own, else the unit's."""
     own = next((door.exit_s for door in times.doors if door.opening == opening), None)
     return times.exit_s if own is None else own

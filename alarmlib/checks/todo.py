@@ -25,7 +25,7 @@ class Todo:
 
 
 def todo(home: Home, findings: Iterable[Finding]) -> tuple[Todo, ...]:
-    """What must be mended, then what the survey found, then what should be mended, then facts still open."""
+    """What must be fixed, then what the survey found, then what should be mended, then facts still open."""
     by_weight = {verdict: [f for f in findings if f.verdict is verdict] for verdict in (Verdict.MUST, Verdict.SHOULD)}
     return (
         *_from(by_weight[Verdict.MUST]),

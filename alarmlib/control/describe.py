@@ -9,7 +9,7 @@ _SOUNDS = {
     Rank.TAMPER_INSIDE: "the inside siren sounds for tamper",
     Rank.TAMPER: "the siren sounds for tamper",
     Rank.BURGLARY: "the siren sounds for burglary",
-    Rank.HOLD_UP: "the siren sounds for panic",
+    Rank.HOLD_UP: "the siren sounds for a hold-up",
 }
 _LIFE = ("", "carbon monoxide alarm sounds", "fire alarm sounds", "fire and carbon monoxide alarm sound")
 _TONES = ("", "the water tone sounds", "the cold tone sounds", "the water and cold tones sound")
@@ -32,7 +32,7 @@ def describe(setup: Setup, state: State) -> str:
         if state[place]
     ]
     if state[U.HOLD_UP_OFF]:
-        sentences.append("The panic side is switched off.")
+        sentences.append("Hold-up is switched off.")
     return " ".join(sentences)
 
 

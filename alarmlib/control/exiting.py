@@ -23,7 +23,7 @@ def completed(t: Tick, area: AreaAt) -> None:
 
 
 def door_opens(t: Tick, area: AreaAt) -> None:
-    """A final door opens while somebody leaves: the exit time restarts, once, when it had been closed again."""
+    """An entry/exit door opens while somebody leaves: the exit time restarts, once, when it had been closed again."""
     s, base = t.s, area.base
     if not s[base + A.EXIT]:
         return
@@ -36,7 +36,7 @@ def door_opens(t: Tick, area: AreaAt) -> None:
 
 
 def door_closes(t: Tick, area: AreaAt, door: ZoneAt) -> None:
-    """A final door closes: with the last one closed, the exit time is cut short if the unit does so."""
+    """An entry/exit door closes: with the last one closed, the exit time is cut short if the unit does so."""
     s, base = t.s, area.base
     cut_s = t.facts.exit_after_door_s
     if s[base + A.LET] and s[base + A.LET_DOOR] == door.place + 1 and t.facts.exit_ends_by_door:
@@ -82,7 +82,7 @@ def exit_ended(t: Tick, area: AreaAt) -> None:
 
 
 def _nobody_left(t: Tick, area: AreaAt) -> None:
-    """No final door was opened: somebody is still in, so a part set is armed if the unit does so."""
+    """No entry/exit door was opened: somebody is still in, so a part set is armed if the unit does so."""
     s, base = t.s, area.base
     full_from_inside = s[base + A.SET] == SET_FULL_AT and not s[base + A.OUTSIDE]
     if area.setup.nobody_left and full_from_inside and s[base + A.EXIT_DOOR] == UNTOUCHED:
@@ -127,7 +127,7 @@ def _exit_error(t: Tick, area: AreaAt, doors: list[ZoneAt]) -> None:
 
 
 def let_out(t: Tick, asked: LetOut) -> None:
-    """One person leaves by a final door while the part set stays armed for the others."""
+    """One person leaves by an entry/exit door while the part set stays armed for the others."""
     area = t.lay.area_of[asked.area]
     door = t.lay.zone_of[asked.door]
     s, base = t.s, area.base

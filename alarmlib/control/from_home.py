@@ -42,7 +42,7 @@ _ONE_AREA = Area(id="house", name="House")
 def setup_from_home(home: Home, season: str = "") -> Setup:
     """The setup of that season (blank: the ordinary one).
 
-    Devices taken out or out of service are not in it; a zone whose devices are all so is out of service.
+    Devices taken out or out of use are not in it; a zone whose devices are all so is out of use.
     Raises `KeyError` when the home has no such season.
     Reference: our own reading of the home file; defaults as the module states.
     """
@@ -131,7 +131,7 @@ def _part(part: PartSet, exit_s: int) -> PartSetup:
 
 
 def _doors(home: Home, season: Season) -> dict[str, DoorTimes]:
-    """The times of each final door by opening; those of the season win."""
+    """The times of each entry/exit door by opening; those of the season win."""
     return {door.opening: door for door in (*home.control_unit.times.doors, *season.doors)}
 
 

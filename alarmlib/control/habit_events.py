@@ -268,7 +268,7 @@ class _Doer:
         return next(part_of, self.habit.area or areas[0])
 
     def door_zone(self, step: Step) -> str:
-        """The zone of a final door, named by itself, by its opening or by the device on it."""
+        """The zone of an entry/exit door, named by itself, by its opening or by the device on it."""
         named = [device.zone for device in self.home.whole_devices if step.place in (*device.openings, device.id)]
         zones = [zone.id for zone in self.setup.zones]
         found = next((zone for zone in (*named, step.place) if zone in zones), "")
@@ -316,7 +316,7 @@ def _person(home: Home, who: str) -> Person:
 def can_unset(home: Home, who: str, deed: Deed = Deed.UNSET) -> bool:
     """Whether somebody of the household can unset the alarm so; of nobody in particular it is taken so.
 
-    Reference: the home file ("Can disarm"; who carries a fob can by fob).
+    Reference: the home file ("Can unset the alarm"; who carries a fob can by fob).
     """
     by_fob = deed is Deed.FOB_UNSET and any(person.fob for person in home.household.people if person.id == who)
     able = {person.id: person.can_unset for person in home.household.people}

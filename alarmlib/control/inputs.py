@@ -70,7 +70,7 @@ class FinishExit:
 
 @dataclass(frozen=True, slots=True)
 class LetOut:
-    """Somebody leaves by this final door while the part set stays armed."""
+    """Somebody leaves by this entry/exit door while the part set stays armed."""
 
     area: str
     door: str
@@ -92,7 +92,7 @@ class OutOfUse:
 
 @dataclass(frozen=True, slots=True)
 class PutBack:
-    """End a bypass or an out of service."""
+    """End a bypass or an out of use."""
 
     zone: str
 

@@ -67,7 +67,7 @@ NO_REPEAT_LIMIT = frozenset({Function.FIRE, Function.CARBON_MONOXIDE, Function.H
 
 @dataclass(frozen=True, slots=True)
 class AreaAt:
-    """An area part: where it stands, its sets, zones and final doors."""
+    """An area part: where it stands, its sets, zones and entry/exit doors."""
 
     place: int
     base: int

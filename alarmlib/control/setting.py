@@ -153,7 +153,7 @@ def _tell_of_alarm(t: Tick, area: AreaAt) -> None:
 
 
 def may_be_left_out(t: Tick, zone: ZoneAt) -> Reason | None:
-    """Why this zone can't be bypassed or taken out of service just now; None when it can."""
+    """Why this zone can't be bypassed or taken out of use just now; None when it can."""
     if zone.function in NEVER_LEFT_OUT:
         return Reason.NOT_ALLOWED
     return Reason.SET if any(t.s[base + A.SET] for base in zone.area_bases) else None

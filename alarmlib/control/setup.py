@@ -17,7 +17,7 @@ class OffRoute(Word):
 
 
 class DoorAtEnd(Word):
-    """What a final door does that is open when the exit time ends."""
+    """What an entry/exit door does that is open when the exit time ends."""
 
     EXIT_ERROR = "exit_error", "sounds inside, then an alarm marked as exit error"
     NOT_SET = "not_set", "setting is not completed"
@@ -79,7 +79,7 @@ class ZoneSetup:
 
 @dataclass(frozen=True)
 class PartSetup:
-    """A part set: the zones left out, the final doors without delay, its exit time (0: none)."""
+    """A part set: the zones left out, the entry/exit doors without delay, its exit time (0: none)."""
 
     id: str
     left_out: frozenset[str] = frozenset()

@@ -73,7 +73,7 @@ def raised(t: Tick, watch: WatchAt) -> bool:
 
 
 def faulty_zones(t: Tick) -> frozenset[str]:
-    """The zones of which a device is in trouble."""
+    """The zones of which a device has a fault."""
     return frozenset(zone for watch in t.lay.watches if raised(t, watch) for zone in watch.setup.zones)
 
 

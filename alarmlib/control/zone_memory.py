@@ -64,7 +64,7 @@ def period_ends(t: Tick, area: AreaAt) -> None:
 
 
 def inhibited(t: Tick, area: AreaAt) -> tuple[str, ...]:
-    """The zones of the area that are bypassed or out of service."""
+    """The zones of the area that are left out this time or out of use."""
     return tuple(zone.id for zone in area.zones if t.s[zone.base + Z.OUT])
 
 

@@ -135,7 +135,7 @@ def _has_tripped(t: Tick, other: ZoneAt) -> bool:
 
 
 def _cannot_confirm(t: Tick, other: ZoneAt, faulty: frozenset[str]) -> bool:
-    """Bypassed, out of service, stuck open, in trouble, or left out of this set.
+    """Bypassed, out of use, stuck open, in trouble, or left out of this set.
 
     Reference: ANSI/SIA CP-01 4.3.1 (from memory): then the first trip must alarm alone.
     """
@@ -155,7 +155,7 @@ def _perhaps_normal(t: Tick, zone: ZoneAt) -> None:
 
 
 def restored(t: Tick, zone: ZoneAt) -> None:
-    """The zone is normal; a final door that closes may end an exit time."""
+    """The zone is normal; an entry/exit door that closes may end an exit time."""
     t.s[zone.base + Z.SEEN] = 0
     if t.s[U.LOST]:
         return

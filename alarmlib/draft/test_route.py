@@ -1,4 +1,4 @@
-"""From a home to the order of its test walk: from the keypad past every device and back, with the waits."""
+"""From a home to the order of its walk test: from the keypad past every device and back, with the waits."""
 
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -27,7 +27,7 @@ class TestRoute:
 
 
 def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
-    """The test walk of an ordinary adult from the first keypad; None when there is no keypad in a room.
+    """The walk test of an ordinary adult from the first keypad; None when there is no keypad in a room.
 
     Reference: `alarmlib.calc.walking.walk_route`.
     """
@@ -48,7 +48,7 @@ def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
 
 @dataclass(frozen=True)
 class WalkOrder:
-    """The one order of the test walk, wherever it is shown: each device with the seconds to wait before it, s.
+    """The one order of the walk test, wherever it is shown: each device with the seconds to wait before it, s.
 
     `apart` are the devices without a room, or that no way on the plan leads to; `walk` is None where no keypad in a
     room gives it a beginning: then the order is storey by storey and room by room, and proved nothing.

@@ -1,4 +1,4 @@
-"""From a home's walks to its delays: each final door's own, within the rules and the unit's choices."""
+"""From a home's walks to its delays: each entry/exit door's own, within the rules and the unit's choices."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -18,14 +18,14 @@ _ROUND_S = 5.0
 
 @dataclass(frozen=True)
 class DoorDraft:
-    """The delays proposed for one final door, with the figures they rest on, a person each."""
+    """The delays proposed for one entry/exit door, with the figures they rest on, a person each."""
 
     choice: DoorChoice
     figures: tuple[Figure, ...]
 
 
 def door_drafts(home: Home) -> tuple[DoorDraft, ...]:
-    """The delays for every final door that leads to a keypad.
+    """The delays for every entry/exit door that leads to a keypad.
 
     Entry: the longer of the fitter's rule (three walks stopped) and the delay that `WANTED` asks, of the
     slowest person; exit the same way. Reference: `alarmlib.calc.times.chance`, `alarmlib.calc.times.time_limits`.
@@ -71,7 +71,7 @@ def _figures(door: str, walks: Sequence[HomeWalk], choice: DoorChoice) -> Iterat
 
 
 def with_times(home: Home) -> Home:
-    """The home with the proposed delays of each final door and a siren time within every limit known."""
+    """The home with the proposed delays of each entry/exit door and a siren time within every limit known."""
     drafts = door_drafts(home)
     doors = tuple(
         DoorTimes(

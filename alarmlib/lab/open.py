@@ -31,7 +31,7 @@ def prepare(folder: Path, home: Path | None = None) -> Path:
     """
     folder = folder.resolve()
     if folder.is_relative_to(workbook.source().resolve()):
-        raise AlarmProblem(f"{folder} belongs to the shipped pages; open the home in a folder of its own.")
+        raise AlarmProblem(f"{folder} holds the workbook's own pages. Open your home in another folder.")
     try:
         folder.mkdir(parents=True, exist_ok=True)
         _place_home(folder / "home.json", home)

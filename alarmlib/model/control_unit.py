@@ -1,4 +1,4 @@
-"""The control unit as the owner's own papers describe it, and what is to be entered in it."""
+"""The control unit as the owner's own manuals describe it, and what is to be entered in it."""
 
 from alarmlib.model.base import Id, Name, Note, Part, Ref, fact, identity, ref
 from alarmlib.model.site import Yes
@@ -28,7 +28,7 @@ class AllowedTimes(Part):
 class UnitLimits(Part):
     """What the unit can hold; every one may be not known yet (left out)."""
 
-    tells_apart: TellsApart = fact(TellsApart.UNKNOWN, "Tells apart", share=CLASS)
+    tells_apart: TellsApart = fact(TellsApart.UNKNOWN, "Recognises", share=CLASS)
     zones: int | None = fact(None, "Zones", ge=1, le=2000, share=CLASS)
     circuits: int | None = fact(None, "Wired circuits", ge=0, le=2000, share=CLASS)
     wireless_slots: int | None = fact(None, "Wireless places", ge=0, le=2000, share=CLASS)
@@ -44,7 +44,7 @@ class UnitLimits(Part):
     exit: AllowedTimes | None = fact(None, "Exit delays it allows", share=CLASS)
     siren: AllowedTimes | None = fact(None, "Siren times it allows", share=CLASS)
     log_events: int | None = fact(None, "Events it remembers", ge=0, le=100000, share=CLASS)
-    grade: int | None = fact(None, "Grade on its papers (EN 50131)", ge=1, le=4, share=CLASS)
+    grade: int | None = fact(None, "Grade in its manual (EN 50131)", ge=1, le=4, share=CLASS)
 
 
 class OffRoute(Word):
@@ -64,7 +64,7 @@ class StillOpen(Word):
 class OpenAtSetting(Word):
     """What something open at setting does."""
 
-    REFUSES = "refuses", "refused until it is shut"
+    REFUSES = "refuses", "refused until it is closed"
     INHIBIT_ONCE = "inhibit_once", "may be left out this time"
 
 
@@ -113,7 +113,7 @@ class UnitBehaviour(Part):
         None, "A zone of several areas listens only when all of them are set", share=CLASS
     )
     stops_siren_in_hour: bool | None = fact(
-        None, "Stops the siren by itself when the town's time in an hour is used up", share=CLASS
+        None, "Stops the siren by itself when the local limit for an hour is reached", share=CLASS
     )
     tamper_outside_when_unset: bool | None = fact(None, "Tamper sounds the outside siren while unset", share=CLASS)
 

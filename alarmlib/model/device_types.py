@@ -16,8 +16,8 @@ def whole_devices(entries: Iterable[DeviceEntry], types: Mapping[str, DeviceType
 def whole_device(entry: DeviceEntry, its_type: DeviceType | None) -> Device:
     """One device with every fact: its own, else its type's, else as the field is declared.
 
-    Its kind is its type's, where it has one. Wire-free facts of the type are left out where the device itself is
-    said not to be wire-free.
+    Its kind is its type's, where it has one. Wireless facts of the type are left out where the device itself is
+    said not to be wireless.
     """
     kind = {} if its_type is None else {"kind": its_type.kind}
     device = joined(Device, entry, its_type, wireless=None, hazard=None, **kind)

@@ -35,29 +35,29 @@ class BatteryKind(Word):
     """What a wireless device runs on."""
 
     UNKNOWN = "unknown", "not known yet"
-    LITHIUM = "lithium", "lithium cell"
-    ALKALINE = "alkaline", "alkaline cell"
-    COIN = "coin", "coin cell"
+    LITHIUM = "lithium", "lithium battery"
+    ALKALINE = "alkaline", "alkaline battery"
+    COIN = "coin", "coin battery"
     RECHARGEABLE = "rechargeable", "rechargeable"
-    MAINS = "mains", "mains with standby cell"
+    MAINS = "mains", "mains with standby battery"
 
 
 class WirelessFacts(Part):
     """What the manual of a wireless device says of its radio and its battery."""
 
     check_in_s: float | None = fact(
-        None, "Reports that it is there every", help="From its papers.", kind=Kind.TIME, ge=1, le=172800, share=CLASS
+        None, "Check-in interval", help="From its manual.", kind=Kind.TIME, ge=1, le=172800, share=CLASS
     )
     missing_after_s: float | None = fact(None, "Is called missing after", kind=Kind.TIME, ge=1, le=604800, share=CLASS)
     battery: BatteryKind = fact(BatteryKind.UNKNOWN, "Battery", share=CLASS)
     battery_lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.1, le=20, share=CLASS)
     reports_low_battery: Yes = fact(Yes.UNKNOWN, "Reports a low battery", share=CLASS)
-    cell_mah: float | None = fact(None, "Cell holds, mAh", ge=10, le=50000, share=CLASS)
-    rests_at_ua: float | None = fact(None, "Draws at rest, µA", ge=0, le=10000, share=CLASS)
+    cell_mah: float | None = fact(None, "Battery capacity, mAh", ge=10, le=50000, share=CLASS)
+    rests_at_ua: float | None = fact(None, "Quiet current, µA", ge=0, le=10000, share=CLASS)
     report_mas: float | None = fact(
-        None, "One message takes, mA·s", help="Current times seconds, from its papers.", ge=0, le=10000, share=CLASS
+        None, "Charge of one message, mA·s", help="Current times seconds, from its manual.", ge=0, le=10000, share=CLASS
     )
-    signal_asked: float | None = fact(None, "Least reading its papers ask for", ge=-150, le=1000, share=CLASS)
+    signal_asked: float | None = fact(None, "Least signal that its manual asks for", ge=-150, le=1000, share=CLASS)
 
 
 class WirelessPlace(Part):
@@ -66,7 +66,12 @@ class WirelessPlace(Part):
     slot: int | None = fact(None, "Wireless place in the unit", ge=0, le=999, share=HELPER)
     battery_fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
     signal: float | None = fact(
-        None, "Signal reading in its place", help="On the unit's own scale, doors shut.", ge=-150, le=1000, share=HELPER
+        None,
+        "Signal reading where it is mounted",
+        help="On the control unit's own scale, with doors closed.",
+        ge=-150,
+        le=1000,
+        share=HELPER,
     )
     repeater: Ref = ref("devices", "", "Heard through the repeater", share=HELPER)
     trips_a_day: float | None = fact(None, "Trips a day", ge=0, le=10000, share=CLASS)
@@ -257,7 +262,7 @@ class Circuit(Part):
     )
     cable: Name = fact("", "Cable")
     length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000)
-    measured_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=10_000_000)
+    measured_ohm: float | None = fact(None, "Meter reading, all closed", kind=Kind.RESISTANCE, ge=0, le=10_000_000)
     open_ohm: float | None = fact(
         None,
         "Meter reads with a contact open",

@@ -59,7 +59,7 @@ class Fixture(Part):
     radius_m: float = fact(
         0,
         "Reaches out from there",
-        help="The length of a fan's blade; 0 for a thing of no size.",
+        help="The length of a fan's blade; 0 where there is no size.",
         kind=Kind.LENGTH,
         ge=0,
         le=5,

@@ -31,7 +31,7 @@ class Mount(Word):
     CEILING = "ceiling", "ceiling"
     INSIDE_WALL = "inside_wall", "inside wall"
     OUTSIDE_WALL = "outside_wall", "outside wall"
-    FREE = "free", "stands or lies free"
+    FREE = "free", "is on the floor or on a shelf"
 
 
 class SmokeSense(Word):
@@ -85,7 +85,7 @@ class HazardPlace(Part):
 
 
 class HazardFacts(HazardPlace, HazardTypeFacts):
-    """How a smoke, heat or carbon monoxide device is made and fitted; from its papers and a tape measure."""
+    """How a smoke, heat or carbon monoxide device is made and fitted; from its manual and a tape measure."""
 
 
 class HazardChoices(Part):

@@ -34,7 +34,13 @@ class Rules(Part):
     rule_set: RuleSet = fact(RuleSet.US, "Rule set", help="Decides which published limits are checked.", share=PUBLIC)
     grade: int = fact(2, "Grade aimed at (EN 50131)", help="Homes are usually 1 or 2.", ge=1, le=4, share=CLASS)
     siren_limit_s: float | None = fact(
-        None, "Longest siren the town allows", help="Ask the town.", kind=Kind.TIME, ge=10, le=7200, share=HELPER
+        None,
+        "Longest siren that your city or council allows",
+        help="Ask your city or council.",
+        kind=Kind.TIME,
+        ge=10,
+        le=7200,
+        share=HELPER,
     )
     siren_limit_hour_s: float | None = fact(
         None, "Longest siren in any hour", kind=Kind.TIME, ge=10, le=3600, share=HELPER
@@ -104,7 +110,7 @@ def _repeated(what: str, values: Iterable[str]) -> Iterator[str]:
     seen: set[str] = set()
     for value in values:
         if value in seen:
-            yield f"{what} “{value}” stands twice; each may stand once"
+            yield f"{what} “{value}” is there twice; it may be there only once"
         seen.add(value)
 
 

@@ -33,7 +33,7 @@ class Person(Part):
     role: Name = fact(..., "Who (a role, no name)", share=HELPER)
     age: AgeBand = fact(AgeBand.ADULT, "Age", help="Sets walking speed and who may not wake.", share=CLASS)
     slow: bool = fact(False, "Walks slowly", share=CLASS)
-    carries: bool = fact(False, "Often comes in carrying things", share=CLASS)
+    carries: bool = fact(False, "Often comes in with full hands", share=CLASS)
     speed_m_s: float | None = fact(None, "Measured walking speed", kind=Kind.SPEED, ge=0.1, le=3, share=CLASS)
     keying_s: float | None = fact(
         None,
@@ -92,7 +92,7 @@ class Visitor(Part):
 
 
 class Walk(Part):
-    """A person's walks by stopwatch, s: from opening a final door until the alarm is off, or back until it is shut."""
+    """A person's walks by stopwatch, s: from opening an entry/exit door to unset, or back until it is closed."""
 
     id: Id = identity()
     person: Id = ref("household.people", ..., "Who", share=HELPER)
@@ -175,7 +175,7 @@ class Habit(Part):
 
 
 class EmptyBand(Word):
-    """How often the home stands empty: bands only, never dates."""
+    """How often nobody is at home: bands only, never dates."""
 
     UNKNOWN = "unknown", "not said"
     SELDOM = "seldom", "seldom"
@@ -192,5 +192,5 @@ class Household(Part):
     visitors: tuple[Visitor, ...] = fact((), "Visitors", share=HELPER, noun="visitor")
     walks: tuple[Walk, ...] = fact((), "Stopwatch walks", share=HELPER, noun="walk")
     habits: tuple[Habit, ...] = fact((), "Habits", noun="habit")
-    empty: EmptyBand = fact(EmptyBand.UNKNOWN, "Stands empty", help="A band only; never a date.")
+    empty: EmptyBand = fact(EmptyBand.UNKNOWN, "Nobody at home", help="Choose a band; never a date.")
     long_winter_absence: bool = fact(False, "Long absence in winter")

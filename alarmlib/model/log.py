@@ -100,7 +100,9 @@ class FoundItem(Part):
     what: Name = fact(..., "What was found", share=HELPER)
     room: Ref = ref("site.rooms", "", "Room", share=HELPER)
     pair: Name = fact("", "Cable pair (colours)", share=HELPER)
-    shut_ohm: float | None = fact(None, "Meter reads shut", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
+    shut_ohm: float | None = fact(
+        None, "Meter reading, all closed", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER
+    )
     open_ohm: float | None = fact(None, "Meter reads open", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
     both_open_ohm: float | None = fact(
         None, "And with a second contact open too", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER

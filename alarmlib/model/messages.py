@@ -58,5 +58,5 @@ class Messages(Part):
     responders: tuple[Responder, ...] = fact((), "Who is told", share=HELPER, noun="responder")
     messages: tuple[Message, ...] = fact((), "Messages", share=HELPER, noun="message")
     calls_emergency_by_itself: bool = fact(
-        False, "Calls the emergency service by itself", help="Many towns forbid it; ask first.", share=HELPER
+        False, "Calls the emergency service by itself", help="Many places forbid it. Ask first.", share=HELPER
     )

@@ -44,7 +44,13 @@ class ProofChoices(Part):
         share=HELPER,
     )
     tolerance_percent: float = fact(
-        10, "The unit's times may be off by", help="As its papers say.", kind=Kind.PERCENT, ge=0, le=50, share=HELPER
+        10,
+        "The control unit's times may be off by",
+        help="As its manual says.",
+        kind=Kind.PERCENT,
+        ge=0,
+        le=50,
+        share=HELPER,
     )
     sounds_within_s: float | None = fact(
         None,
@@ -62,7 +68,7 @@ class ProofChoices(Part):
         "devices",
         (),
         "Motion detectors taken as sure in the whole of their room",
-        help="Only if your own test walk showed it: four steps anywhere in the room.",
+        help="Only if your own walk test showed it: four steps anywhere in the room.",
         share=HELPER,
     )
     heard_first: tuple[Id, ...] = ref(

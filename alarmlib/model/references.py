@@ -54,7 +54,7 @@ def broken_references(home: Part) -> Iterator[str]:
 def _twice(name: str, ids: list[str]) -> Iterator[str]:
     if len(set(ids)) < len(ids):
         again = next(i for n, i in enumerate(ids) if i in ids[:n])
-        yield f"{name} “{again}” stands twice; each id may stand once"
+        yield f"{name} “{again}” is there twice; each id may be there only once"
 
 
 def _parts(part: Part, where: str = "home", element: bool = False) -> Iterator[tuple[bool, str, Part]]:

@@ -48,7 +48,7 @@ class ShortPath(Part):
     inner_doors: Note = fact(
         "", "Which door leads where", help="One a line: Hall: Kitchen, Living room, Landing.", share=HELPER
     )
-    keypad_room: Name = fact("", "In which room does the keypad hang?", share=HELPER)
+    keypad_room: Name = fact("", "In which room is the keypad?", share=HELPER)
     unit_room: Name = fact("", "In which room is the control unit?", share=HELPER)
     bedrooms: Name = fact("", "In which rooms does somebody sleep?", help="Separate with commas.")
     people: int | None = fact(None, "How many people live here?", ge=1, le=30, share=CLASS)
@@ -65,7 +65,7 @@ class ShortPath(Part):
     )
     pets: Pets = fact(Pets.NONE, "Pets indoors", share=CLASS)
     pets_at_night: bool = fact(False, "Pets roam at night", share=CLASS)
-    tells_apart: TellsApart = fact(TellsApart.UNKNOWN, "What does your unit tell apart?", share=CLASS)
+    tells_apart: TellsApart = fact(TellsApart.UNKNOWN, "What does your control unit recognise?", share=CLASS)
     zones: int | None = fact(None, "How many zones does it have?", ge=1, le=2000, share=CLASS)
     night_set: bool = fact(True, "You want to set it while asleep", share=HELPER)
     smoke_alarms: Yes = fact(Yes.UNKNOWN, "Smoke alarms on every level and at every bedroom", share=HELPER)

@@ -64,7 +64,7 @@ class Disturbance(Word):
     SUN = "sun", "sun on wall or floor"
     FAN = "fan", "fan or air outlet"
     CURTAIN = "curtain", "moving curtain"
-    HANGING = "hanging", "hanging things that swing"
+    HANGING = "hanging", "something that hangs and swings"
     FIREPLACE = "fireplace", "fireplace"
     INSECTS = "insects", "insects or vermin"
     HOT = "hot", "can get hotter than 35 °C"
@@ -116,7 +116,7 @@ class Room(Part):
     area: Ref = ref("control_unit.areas", "", "Area", help="Which area of the alarm guards it.", share=HELPER)
     guarded: bool = fact(True, "To be guarded")
     sleeps_here: bool = fact(False, "Somebody sleeps here", share=Share.OWNER)
-    door_shut_at_night: Yes = fact(Yes.UNKNOWN, "Door shut at night", share=HELPER)
+    door_shut_at_night: Yes = fact(Yes.UNKNOWN, "Door closed at night", share=HELPER)
     valuables_seen: Yes = fact(Yes.UNKNOWN, "Valuables can be seen from outside", help="Yes or no only; never a list.")
     disturbances: tuple[Disturbance, ...] = fact(
         (), "May trip or blind a detector", help="Rules out detectors that would give false alarms.", share=HELPER
@@ -221,7 +221,7 @@ class Opening(Part):
     gap_mm: float | None = fact(None, "Gap between leaf and frame, mm", ge=0, le=100)
     lock: Status = fact(Status.NOT_LOOKED_AT, "Locks well")
     latches_in_wind: Status = fact(Status.NOT_LOOKED_AT, "Stays latched in wind")
-    kept_open: KeptOpen = fact(KeptOpen.NEVER, "Stands open for air")
+    kept_open: KeptOpen = fact(KeptOpen.NEVER, "Open for air at times")
     escape_way: bool = fact(False, "Escape way", share=HELPER)
     opens_without_key: Yes = fact(Yes.UNKNOWN, "Opens from inside without a key")
     by_day: Status = fact(Status.NOT_LOOKED_AT, "Looked at by day")
@@ -265,7 +265,7 @@ class Passage(Part):
         le=600,
         share=CLASS,
     )
-    shut_at_night: Yes = fact(Yes.UNKNOWN, "Shut at night", share=HELPER)
+    shut_at_night: Yes = fact(Yes.UNKNOWN, "Closed at night", share=HELPER)
 
 
 class Site(Part):

@@ -24,7 +24,13 @@ class Door(Part):
     passage: Id = ref("site.passages", ..., "Inside door", share=CLASS)
     leaf: Leaf = fact(Leaf.UNKNOWN, "Its leaf", share=CLASS)
     loss_db: float | None = fact(
-        None, "Measured loss, shut", help="Level outside less level inside.", kind=Kind.LEVEL, ge=0, le=60, share=CLASS
+        None,
+        "Measured loss, closed",
+        help="The level outside minus the level inside.",
+        kind=Kind.LEVEL,
+        ge=0,
+        le=60,
+        share=CLASS,
     )
 
     @property
@@ -39,7 +45,7 @@ class Heard(Part):
     id: Id = identity()
     sounder: Id = ref("devices", ..., "Sounder", share=HELPER)
     room: Ref = ref("site.rooms", "", "At the pillow in", help="Blank: at the neighbour's.", share=HELPER)
-    doors_shut: Yes = fact(Yes.YES, "Doors shut", share=HELPER)
+    doors_shut: Yes = fact(Yes.YES, "Doors closed", share=HELPER)
     level_dba: float = fact(60, "Level read", kind=Kind.LEVEL, ge=20, le=140, share=CLASS)
 
 
@@ -65,7 +71,7 @@ class SoundFacts(Part):
         None, "Usual level outside at the neighbour's", kind=Kind.LEVEL, ge=15, le=90, share=HELPER
     )
     limit_dba: float | None = fact(
-        None, "Loudest the town allows at the boundary", help="Ask.", kind=Kind.LEVEL, ge=20, le=130, share=HELPER
+        None, "Loudest allowed at the boundary", help="Ask.", kind=Kind.LEVEL, ge=20, le=130, share=HELPER
     )
     boundary_m: float | None = fact(None, "Outside siren to the boundary", kind=Kind.LENGTH, ge=0.5, le=1000)
     doors: tuple[Door, ...] = fact((), "Inside doors", share=CLASS, noun="inside door")

@@ -39,8 +39,8 @@ class StandbyRule(Word):
 class RuleEdition(Word):
     """Which edition of a standby rule holds here."""
 
-    CURRENT = "current", "as it stands now"
-    EARLIER = "earlier", "as it stood earlier"
+    CURRENT = "current", "as it is now"
+    EARLIER = "earlier", "as it was earlier"
 
 
 class Supply(Part):
@@ -50,7 +50,7 @@ class Supply(Part):
     end_v: float = fact(
         10.5,
         "Battery counts as empty at",
-        help="From its papers; sums on cable begin from here.",
+        help="From its manual. Calculations on cable begin from here.",
         kind=Kind.VOLTAGE,
         ge=2,
         le=60,
@@ -63,7 +63,7 @@ class Supply(Part):
     second_ah: float | None = fact(
         None,
         "Holds at a faster rate",
-        help="Papers list several; with it the exponent is computed.",
+        help="Manuals list several. With it the effect of a larger current is computed.",
         kind=Kind.CHARGE,
         ge=0.1,
         le=400,
@@ -72,13 +72,13 @@ class Supply(Part):
     second_over_h: float | None = fact(None, "That rated over", kind=Kind.DURATION_H, ge=0.05, le=50, share=CLASS)
     peukert: float = fact(
         1.15,
-        "Peukert's exponent",
+        "Exponent for large currents (Peukert)",
         help="1.05 to 1.15 for AGM; a faster rate above wins.",
         ge=1,
         le=1.6,
         share=CLASS,
     )
-    coldest_c: float | None = fact(None, "Coldest where it stands", kind=Kind.TEMPERATURE, ge=-30, le=50, share=CLASS)
+    coldest_c: float | None = fact(None, "Coldest where it is", kind=Kind.TEMPERATURE, ge=-30, le=50, share=CLASS)
     fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
     lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.5, le=20, share=CLASS)
     charger_a: float | None = fact(None, "Charger gives", kind=Kind.CURRENT, ge=0.01, le=50, share=CLASS)
@@ -115,7 +115,7 @@ class Stop(Part):
     device: Id = ref("devices", ..., "Device", share=HELPER)
     metres: float = fact(0, "Cable from the stop before", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
     least_v: float | None = fact(
-        None, "Works down to", help="From its papers.", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS
+        None, "Works down to", help="From its manual.", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS
     )
 
     @property
@@ -132,7 +132,7 @@ class PowerRun(Part):
     size: SizeText = fact("0.22 mm²", "Conductor", help=f"Its size: {SIZES_SAID}.", share=CLASS)
     metal: Metal = fact(Metal.UNKNOWN, "Metal", help="Scratch it: white inside is aluminium.", share=CLASS)
     ohm_per_km: float | None = fact(
-        None, "Ω/km of one core, from its papers", help="Blank: from its size.", ge=0.1, le=2000, share=CLASS
+        None, "Ω/km of one core, from its manual", help="Blank: from its size.", ge=0.1, le=2000, share=CLASS
     )
     pairs: int = fact(1, "Cores in parallel each way", ge=1, le=8, share=CLASS)
     warmest_c: float = fact(30, "Warmest along the way", kind=Kind.TEMPERATURE, ge=-30, le=90, share=CLASS)
@@ -155,20 +155,20 @@ class LoopInput(Part):
 
     pull_up_ohm: float | None = fact(
         None,
-        "Pull-up in the unit",
+        "Resistor inside the control unit",
         help="The resistor in it that feeds the loop.",
         kind=Kind.RESISTANCE,
         ge=10,
         le=1e6,
         share=CLASS,
     )
-    loop_v: float = fact(12, "Voltage at the pull-up", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS)
+    loop_v: float = fact(12, "Voltage at that resistor", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS)
     short_below: float | None = fact(None, "Short below this share of it", ge=0, le=1, share=CLASS)
     trip_above: float | None = fact(None, "Trip above this share", ge=0, le=1, share=CLASS)
     cut_above: float | None = fact(None, "Cut or tamper above this share", ge=0, le=1, share=CLASS)
     tolerance: float = fact(1, "Resistors are good to, %", ge=0, le=20, share=CLASS)
     leak_ohm: float | None = fact(
-        None, "Least leakage to be borne", help="Damp joints; blank: none.", kind=Kind.RESISTANCE, ge=100, le=1e7
+        None, "Least leakage to tolerate", help="Damp joints; blank: none.", kind=Kind.RESISTANCE, ge=100, le=1e7
     )
 
 

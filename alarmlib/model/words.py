@@ -128,7 +128,7 @@ class Link(Word):
 
     WIRED = "wired", "wired"
     WIRELESS = "wireless", "wireless"
-    OWN = "own", "stands alone, not joined to the unit"
+    OWN = "own", "works alone, without the control unit"
 
 
 class FaultKind(Word):

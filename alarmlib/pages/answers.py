@@ -103,7 +103,7 @@ def _zone_plan(home: Home) -> str:
 
 
 def _door_times(home: Home) -> str:
-    return "\n".join(_door_lines(home)) or "There is no final door from which a keypad can be reached yet."
+    return "\n".join(_door_lines(home)) or "There is no entry/exit door from which somebody can reach a keypad yet."
 
 
 def _door_lines(home: Home) -> Iterator[str]:
@@ -130,12 +130,12 @@ def _habits(home: Home) -> str:
 
 
 def _open(home: Home) -> str:
-    """What is still to be mended or entered."""
+    """What is still to fix or entered."""
     assessment = assessed(home)
     heavy = [f for f in assessment.findings if f.verdict is Verdict.MUST]
     lines = [finding_line(finding) for finding in heavy]
     lines += [f"Would improve the result: {fact}" for fact in assessment.missing]
-    return "\n".join(lines) or "Nothing that must be mended was found in what is entered."
+    return "\n".join(lines) or "Nothing that you must fix was found in what you entered."
 
 
 def _plan_problems(home: Home) -> str:

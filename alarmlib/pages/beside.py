@@ -51,4 +51,4 @@ def _level(device: Any) -> str | None:
 def _cable(circuit: Any) -> str | None:
     if circuit is None or not circuit.cable or size_in(circuit.cable) is not None:
         return None
-    return f"no size that is known stands in it: write {SIZES_SAID} somewhere in it."
+    return f"it holds no known size: write {SIZES_SAID} somewhere in it."

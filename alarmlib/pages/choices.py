@@ -1,4 +1,4 @@
-"""Choices narrower than the list that a field refers to: only some of the devices, only the final doors."""
+"""Choices narrower than the list that a field refers to: only some of the devices, only the entry/exit doors."""
 
 from collections.abc import Callable, Sequence
 

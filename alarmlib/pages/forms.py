@@ -77,7 +77,7 @@ def _made(session: Session, path: Path, group: Group) -> None:
 
 
 def wireless(session: Session) -> TableForm:
-    """The table of wire-free devices; those without wire-free facts get empty ones first."""
+    """The table of wireless devices; those without wireless facts get empty ones first."""
     _give_empty(session, "wireless", lambda device: device.link is Link.WIRELESS)
     return table(session, LISTS["wireless"])
 
@@ -97,7 +97,7 @@ def _give_empty(session: Session, part: str, wanted: Callable[[Device], bool]) -
 
 
 def part_set_tables(session: Session) -> Any:
-    """What each final door does in each part set, a table a part set."""
+    """What each entry/exit door does in each part set, a table a part set."""
     return _stack([table(session, part_set_doors(each)) for each in session.home.control_unit.part_sets])
 
 
@@ -117,7 +117,7 @@ def run_tables(session: Session) -> Any:
 
 
 def cells(session: Session) -> TableForm:
-    """The table of what wire-free devices' papers say of their cells, and their signal."""
+    """The table of what wireless devices' papers say of their cells, and their signal."""
     _give_empty(session, "wireless", lambda device: device.link is Link.WIRELESS)
     return table(session, LISTS["cells"])
 

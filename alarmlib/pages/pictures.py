@@ -98,7 +98,7 @@ PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {
         "Nothing was to be shown.",
     ),
     "proof_stories": (
-        "The stories",
+        "How it fails, step by step",
         lambda _context, _proof: [],
         "There is nothing to tell: no property is breached.",
     ),

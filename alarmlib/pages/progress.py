@@ -75,7 +75,10 @@ def _times(home: Home) -> PageState:
     final = [opening.id for opening in home.site.openings if opening.entry_exit]
     timed = {door.opening for door in home.control_unit.times.doors if door.entry_s is not None}
     return PageState(
-        "04_times", "Times", f"{len(timed)} final doors timed", f"{len(set(final) - timed)} final doors without times"
+        "04_times",
+        "Times",
+        f"{len(timed)} entry/exit doors timed",
+        f"{len(set(final) - timed)} entry/exit doors without times",
     )
 
 
@@ -90,7 +93,7 @@ def _sounders(home: Home, assessment: Assessment) -> PageState:
     quiet = sum(finding.id == "sound.at_the_pillow" for finding in assessment.findings)
     count = len(sounders(home))
     return PageState(
-        "06_sounders", "Sounders", f"{count} with a level", f"{quiet} pillows to mend or measure" if quiet else ""
+        "06_sounders", "Sounders", f"{count} with a level", f"{quiet} pillows to fix or measure" if quiet else ""
     )
 
 
@@ -101,15 +104,17 @@ def _proof(assessment: Assessment) -> PageState:
     words = {"never_run": "never run", "out_of_date": "out of date: run it again"}
     still = next((text for name, text in words.items() if name in said), "")
     broken = sum(finding.id in {"proof.breached", "proof.not_settled"} for finding in assessment.findings)
-    return PageState("08_proof", "Proof", held, still or (f"{broken} properties to mend" if broken else ""))
+    return PageState("08_proof", "Proof", held, still or (f"{broken} properties to fix" if broken else ""))
 
 
 def _tests(home: Home) -> PageState:
     tested = {test.device for test in home.log.tests if test.seen is Seen.AS_EXPECTED}
     left = sum(device.id not in tested for device in home.whole_devices)
-    return PageState("10_test_walk", "Test walk", f"{len(tested)} devices tested well", f"{left} devices to test")
+    return PageState("10_test_walk", "Walk test", f"{len(tested)} devices tested well", f"{left} devices to test")
 
 
 def _record(assessment: Assessment) -> PageState:
     better = sum(finding.verdict is Verdict.SHOULD for finding in assessment.findings)
-    return PageState("11_record", "Record", "", f"{assessment.open} findings to mend, {better} better mended")
+    return PageState(
+        "11_record", "Record", "", f"{assessment.open} findings that you must fix, {better} that you should fix"
+    )

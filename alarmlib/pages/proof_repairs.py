@@ -25,13 +25,14 @@ from alarmlib.widgets.work import idle, start_in_worker
 if TYPE_CHECKING:
     from alarmlib.proof.repairs.cheapest import Repair, Sought, Unfinished, Unrepaired
 
-TITLE = "The search for mends"
+TITLE = "The search for fixes"
 _INTRO = (
-    "Up to three changes at once, the cheapest first by the prices above. Each is proved by itself, so this may take "
-    "minutes. What is offered adds nothing that must be fixed, and everybody can still come home as before. "
-    "Trying one writes a copy of your home beside it; your own home changes only when you take a mend over."
+    "Up to three changes at once, the cheapest first by the prices above. Each is proved by itself, so "
+    "this may take minutes. A fix that is offered adds nothing "
+    "that you must fix, and everybody can still come home as before. Trying one writes a copy "
+    "beside your home. Your own home changes only when you use a fix."
 )
-_CONFIRM = "This changes your home as the mend says; undo brings it back. Go on?"
+_CONFIRM = "This changes your home as the fix says. Undo takes it back. Go on?"
 
 
 class RepairForm:
@@ -46,7 +47,7 @@ class RepairForm:
         self.left: Unfinished | None = None
         self.progress = idle(TITLE, "not running.")
         self.form = Form(session, FormSpec("Mends", (), _INTRO), self._buttons())
-        self.list = Live(session, "The mends", lambda _home: self._drawn())
+        self.list = Live(session, "The fixes", lambda _home: self._drawn())
         self.forms = (self.form,)
 
     def __repr__(self) -> str:
@@ -61,23 +62,21 @@ class RepairForm:
     def search(self) -> str:
         """Start the search, unless it runs already. Raises AlarmProblem when there is nothing to mend."""
         if self.progress.running:
-            return "It is running already; how far it is stands below."
+            return "It is running already. You see below how far it is."
         home = self.session.refresh()
         kept = kept_here(home)
         if kept.proof is None or not kept.fresh:
-            raise AlarmProblem("Run the proof first: mends are sought for the home as it is.")
+            raise AlarmProblem("Run the proof first: fixes are searched for your home as it is.")
         if kept.proof.holds:
-            return "Every property holds; there is nothing to mend."
+            return "Every property holds; there is nothing to fix."
         self.searched, self.found, self.unrepaired, self.left = home, {}, (), None
-        self.counterexamples = {
-            each.id: f"Story {number}" for number, each in enumerate(counterexamples(kept.proof), 1)
-        }
+        self.counterexamples = {each.id: f"Case {number}" for number, each in enumerate(counterexamples(kept.proof), 1)}
         return self._start(sought, (home.model_dump_json(), kept.proof))
 
     def go_on(self) -> str:
         """Look further from where the last search gave up. Raises AlarmProblem when the home moved meanwhile."""
         if self.progress.running:
-            return "It is running already; how far it is stands below."
+            return "It is running already. You see below how far it is."
         if self.left is None:
             return "The search has looked everywhere; there is nothing to continue."
         if self.session.refresh() != self.searched:
@@ -88,7 +87,7 @@ class RepairForm:
         start_in_worker(
             work, args, title=TITLE, tells=True, finish=self._done, progress=self.progress, part=self._found
         )
-        return "It is running; how far it is stands below, and forms go on saving."
+        return "It is running. You see below how far it is, and forms go on saving."
 
     def _found(self, repair: "Repair") -> None:
         """One more mend, while the search goes on: it may be stopped, and what was found stays."""
@@ -103,17 +102,17 @@ class RepairForm:
         self.form.offer(self._buttons())
         self.list.redraw()
         count, tried = len(found.repairs), f"{found.tried} sets of changes were tried."
-        told = {0: "No mend of up to three changes was found.", 1: "One mend was found."}
+        told = {0: "No fix of up to three changes was found.", 1: "One fix was found."}
         more = "" if found.left is None else " It did not look everywhere: continue the search to look further."
-        return f"done. {told.get(count, f'{count} mends were found.')} {tried}{more}"
+        return f"done. {told.get(count, f'{count} fixes were found.')} {tried}{more}"
 
     def _buttons(self) -> Extras:
-        actions = [ActionSpec("Search for mends", self.search)]
+        actions = [ActionSpec("Search for fixes", self.search)]
         actions += [ActionSpec("Continue the search", self.go_on)] if self.left is not None else []
         for number, repair in enumerate(self._in_order(), 1):
             actions += [
-                ActionSpec(f"Try mend {number} on a copy", partial(self.try_it, number, repair)),
-                ActionSpec(f"Take mend {number} over", partial(self.take_over, number, repair), _CONFIRM),
+                ActionSpec(f"Try fix {number} on a copy", partial(self.try_it, number, repair)),
+                ActionSpec(f"Use fix {number}", partial(self.take_over, number, repair), _CONFIRM),
             ]
         return Extras(actions=tuple(actions))
 
@@ -122,25 +121,25 @@ class RepairForm:
         copy = _free(self.session.path, number)
         Session.new(copy, repair.home)
         keep(copy, repair.home, repair.proof)
-        return f"The mended home is {copy.name}, beside your own, which was not changed. {held(repair.proof)}"
+        return f"The fixed home is {copy.name}, beside your own, which was not changed. {held(repair.proof)}"
 
     def take_over(self, number: int, repair: "Repair") -> str:
         """Put the mend into the home, as one change that can be undone. Raises AlarmProblem when the home moved."""
         if self.session.refresh() != self.searched:
-            raise AlarmProblem("Your home has changed since this mend was found; search again. Nothing was changed.")
+            raise AlarmProblem("Your home has changed since this fix was found. Search again. Nothing was changed.")
         keep(self.session.path, repair.home, repair.proof)
         self.session.replace(repair.home)
         tell()
-        return f"Mend {number} is in place; undo brings the earlier home back. {held(repair.proof)}"
+        return f"Fix {number} is in place. Undo brings the earlier home back. {held(repair.proof)}"
 
     def _drawn(self) -> str:
         return "".join(block_html(block, f"mends-{n}") for n, block in enumerate(self._blocks()))
 
     def _blocks(self) -> tuple[Block, ...]:
         if self.found is None:
-            return (Text(("No mends were searched for yet.",)),)
+            return (Text(("You have not searched for fixes yet.",)),)
         if not self.found and not self.unrepaired:
-            return (Text(("No mend was found yet.",)),)
+            return (Text(("No fix was found yet.",)),)
         stale = self.session.home != self.searched
         told = "The home has changed since these were found: search again before you take one over."
         return (
@@ -155,10 +154,10 @@ class RepairForm:
 def repair_blocks(
     repairs: "Sequence[Repair]", unrepaired: "Sequence[Unrepaired]", counterexamples: Mapping[str, str]
 ) -> Iterator[Block]:
-    """The mends, the cheapest first: what changes, what it costs, which stories end; and what has no mend."""
+    """The fixes, the cheapest first: what changes, what it costs, which stories end; and what has no mend."""
     rows = tuple(
         (
-            f"Mend {number}",
+            f"Fix {number}",
             apart(" ".join((repair.sentence, *(f"Then look at this: {each}" for each in repair.brings)))),
             show(repair.cost, Kind.MONEY, "metric"),
             ", ".join(counterexamples.get(name, name) for name in repair.repairs),
@@ -168,12 +167,12 @@ def repair_blocks(
     )
     if rows:
         header = ("Repair", "What changes", "Costs", "Ends", "Then")
-        yield Table("Mends, the cheapest first", header, rows, frozenset({2}))
+        yield Table("Fixes, the cheapest first", header, rows, frozenset({2}))
     if unrepaired:
         words: dict[str, list[str]] = {}
         for each in unrepaired:
             words.setdefault(each.sentence, []).append(counterexamples.get(each.id, "All together"))
-        yield Heading("Without a mend")
+        yield Heading("Without a fix")
         yield Bullets(tuple(f"{', '.join(names)}: {sentence}" for sentence, names in words.items()))
 
 

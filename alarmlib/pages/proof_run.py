@@ -53,7 +53,7 @@ class RunForm:
     def start(self, runs: tuple[str, ...]) -> str:
         """Start these runs of it, unless it runs already. Raises NotReady with all that is missing."""
         if self.progress.running:
-            return "It is running already; how far it is stands below."
+            return "It is running already. You see below how far it is."
         home = self.session.refresh()
         if missing := unready(home):
             raise NotReady(missing)
@@ -62,7 +62,7 @@ class RunForm:
             worked_out, work, title=TITLE, tells=True, finish=lambda found: self._done(home, found),
             progress=self.progress,
         )  # fmt: skip
-        return "It is running; how far it is stands below, and forms go on saving."
+        return "It is running. You see below how far it is, and forms go on saving."
 
     def _done(self, home: Home, found: Any) -> str:
         proof = proof_from_document(found)

@@ -105,15 +105,15 @@ SHEETS: dict[str, Sheet] = {
         (Group("", Site, "build_band tenure attached_garage fuel_appliances stop_tap breaker", ("site",)),),
     ),
     "absence": Sheet(
-        "How often the home stands empty",
+        "How often nobody is at home",
         (Group("", Household, "empty long_winter_absence", ("household",)),),
-        intro="Bands only: no dates belong in this file.",
+        intro="Choose a band. Do not write dates in this file.",
     ),
     "unit_limits": Sheet(
         "What your control unit can hold",
         (
             Group(
-                "From its papers; leave blank what is not known yet",
+                "From its manual. Leave blank what you do not know yet",
                 UnitLimits,
                 "tells_apart zones circuits wireless_slots keypads users areas part_sets label_length functions "
                 "log_events grade",
@@ -282,7 +282,7 @@ LISTS: dict[str, List] = {
         columns(Walk, "person door leaving first_s second_s third_s", door=c.entry_exit_doors),
         "walk",
         blank=lambda home: {"person": first(c.of("household.people"))(home), "door": first(c.entry_exit_doors)(home)},
-        intro="From opening the door to disarmed, at the person's own pace; three times each.",
+        intro="From opening the door until the alarm is unset, at the person's own pace, three times each.",
     ),
     "habits": List(
         "Habits",
@@ -334,7 +334,8 @@ LISTS: dict[str, List] = {
         "device",
         blank=lambda _home: {"name": "", "kind": "smoke", "link": "own", "hazard": {}},
         keep=lambda device: device.kind in HAZARD_KINDS,
-        intro="Alarms of the household stand alone (not joined to the unit) and count first; list them here as well.",
+        intro="The household's own alarms work alone, without the control unit, and count first. List "
+        "them here as well.",
     ),
     "circuits": List(
         "Wired circuits",
@@ -375,7 +376,7 @@ LISTS: dict[str, List] = {
         blank=lambda _home: {"name": ""},
     ),
     "door_times": List(
-        "Delays of each final door",
+        "Delays of each entry/exit door",
         ("control_unit", "times", "doors"),
         columns(DoorTimes, "opening entry_s exit_s", opening=c.entry_exit_doors),
         "door",
@@ -418,7 +419,7 @@ LISTS: dict[str, List] = {
         columns(Price, "kind price"),
         "price",
         blank=lambda _home: {"kind": "contact", "price": 0},
-        intro="For the search for mends: your own prices, fitting included. Without one a stated price is assumed.",
+        intro="For the search for fixes: your own prices, fitting included. Without one an assumed price is used.",
     ),
     "change_prices": List(
         "What another change costs",
@@ -426,7 +427,7 @@ LISTS: dict[str, List] = {
         columns(ChangePrice, "kind price"),
         "price",
         blank=lambda _home: {"price": 0},
-        intro="In money, or trouble put as money.",
+        intro="In money, or what the effort is worth to you.",
         named_by="kind",
     ),
     "tests": List(
@@ -451,12 +452,12 @@ LISTS: dict[str, List] = {
 
 
 def part_set_doors(part_set: PartSet) -> List:
-    """The table of what each final door does in one part set."""
+    """The table of what each entry/exit door does in one part set."""
     return List(
-        f"Final doors in the part set “{part_set.name}”",
+        f"Entry/exit doors in the part set “{part_set.name}”",
         ("control_unit", "part_sets", part_set.id, "doors"),
         columns(PartSetDoor, "zone delayed"),
-        "final door",
+        "entry/exit door",
         named_by="zone",
     )
 

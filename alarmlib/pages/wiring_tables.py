@@ -12,7 +12,7 @@ _SUPPLY = ("wiring", "supply")
 WIRING_SHEETS: dict[str, Sheet] = {
     "loop_input": Sheet(
         "How your unit reads a wired loop",
-        (Group("From its papers", LoopInput, " ".join(LoopInput.model_fields), ("wiring", "loop")),),
+        (Group("From its manual", LoopInput, " ".join(LoopInput.model_fields), ("wiring", "loop")),),
         intro="Shares are of the loop's own voltage: 6 V of 12 V is 0.5. Blank: bands are shown, no verdict.",
     ),
     "supply": Sheet(
@@ -53,7 +53,8 @@ WIRING_LISTS: dict[str, List] = {
         ),
         "circuit",
         blank=lambda _home: {"name": ""},
-        intro="Unit off, pair not yet joined: all shut, one contact open, each core to earth. Over range: 10 MΩ.",
+        intro="Control unit off, pair not yet connected: all closed, one contact open, each core to "
+        "earth. Write 10 MΩ where the meter is over range.",
     ),
     "currents": List(
         "What wired devices draw",
@@ -79,7 +80,7 @@ WIRING_LISTS: dict[str, List] = {
         blank=lambda _home: {"name": ""},
     ),
     "cells": List(
-        "Signal and cells",
+        "Signal and batteries",
         ("devices",),
         (
             Group("", Device, "name"),
@@ -94,7 +95,7 @@ WIRING_LISTS: dict[str, List] = {
         "device",
         blank=lambda _home: {"name": "", "kind": "contact", "link": "wireless", "wireless": {}},
         keep=lambda device: device.link is Link.WIRELESS,
-        intro="Reports, missing time, battery and dates stand in the table of wire-free devices on page 02.",
+        intro="Check-in, missing time, battery and dates are in the table of wireless devices on page 02.",
     ),
     "sounders": List(
         "What sounds, and how loud",

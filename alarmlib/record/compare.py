@@ -68,7 +68,7 @@ def _lists(where: str, before: Sequence[Any], after: Sequence[Any], two: _Two) -
         elif item != old[key]:
             yield from _parts(_at(where, item, two.new), old[key], item, two)
     yield from (
-        Change(_at(where, item, two.old), "stood here", "taken out") for key, item in old.items() if key not in new
+        Change(_at(where, item, two.old), "was here", "taken out") for key, item in old.items() if key not in new
     )
     if old.keys() == new.keys() and list(old) != list(new):
         yield Change(where, "in another order", "in a new order")

@@ -39,7 +39,7 @@ def counterexamples(proof: Proof) -> tuple[Proved, ...]:
 def counterexample_title(number: int, proved: Proved) -> str:
     """The heading of a story: its number, the verdict, and the first sentence of what was to be shown."""
     first = cell(proved.sentence.partition(". ")[0])
-    return f"Story {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}"
+    return f"Case {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}"
 
 
 def worst_words(context: Context, proved: Proved) -> str:
@@ -68,7 +68,7 @@ def counterexample_blocks(context: Context, proof: Proof, whole: bool = True) ->
         yield Heading(counterexample_title(number, proved))
         yield from one_counterexample(context, number, proved, whole or number <= MOST_DRAWN)
     if not whole and len(found) > MOST_TOLD:
-        yield Text((f"Not told here: {len(found) - MOST_TOLD}. The page about the proof tells every story.",))
+        yield Text((f"Not shown here: {len(found) - MOST_TOLD}. Page 08 shows every case.",))
 
 
 def one_counterexample(context: Context, number: int, proved: Proved, drawn: bool = True) -> Iterator[Block]:
@@ -82,9 +82,9 @@ def one_counterexample(context: Context, number: int, proved: Proved, drawn: boo
         return
     device_marks = {name: mark for (kind, name), mark in marks(context.home).items() if kind == "device"}
     yield Picture(
-        f"Story {number} in time",
-        "Numbered steps over a line of seconds; steps close in time stand side by side. Under them the marks of the "
-        "devices that trip, the state of the control unit and what it gives out.",
+        f"Case {number} over time",
+        "Numbered steps over a line of seconds. Steps close in time are side by side. Under them are the "
+        "marks of the devices that trip, the state of the control unit and what it does.",
         counterexample_timeline(counterexample, device_marks),
         table,
     )
@@ -111,7 +111,7 @@ def _names_for_ids(context: Context, state: str) -> str:
 def _step_by_step(context: Context, number: int, counterexample: tuple[Beat, ...]) -> Table:
     rows = tuple(_beat_row(context, step, beat) for step, beat in enumerate(counterexample, 1))
     header = ("Step", "Second", "Who", "Where", "What trips", "Control unit (blank: as before)", "Gives out")
-    return Table(f"Story {number}, step by step", header, rows, frozenset({1}))
+    return Table(f"Case {number}, step by step", header, rows, frozenset({1}))
 
 
 def _beat_row(context: Context, step: int, beat: Beat) -> tuple[str, ...]:
@@ -137,7 +137,7 @@ def _on_plans(context: Context, number: int, counterexample: tuple[Beat, ...]) -
             for step in steps
         )
         yield Picture(
-            f"Story {number} on the plan: {name}",
+            f"Case {number} on the plan: {name}",
             "White numbers on black are the steps, joined by dashed strokes (not the way walked); all other marks "
             "are those of the plans.",
             floor_plan(context.home, storey.id, steps),

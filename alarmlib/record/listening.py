@@ -13,7 +13,7 @@ class Standing(StrEnum):
     DELAYED = "listens, with delay"
     ALWAYS = "always on"
     LEFT_OUT = "left out"
-    OUT_OF_USE = "out of service"
+    OUT_OF_USE = "out of use"
     ELSEWHERE = "another area"
     UNUSED = "does not guard"
 

@@ -32,8 +32,8 @@ ROWS_KEPT_WHOLE = 10  # a table this short is not torn by a page's end
 WIDEST_WHOLE = 360.0  # drawing units, about the inner width of the smallest screen
 SIGNS = {Verdict.MUST: "✖", Verdict.SHOULD: "▲", Verdict.NOTE: "●", Verdict.OK: "✔"}
 GROUPS = {
-    Verdict.MUST: "Must be mended",
-    Verdict.SHOULD: "Should be mended, or checked",
+    Verdict.MUST: "Must fix",
+    Verdict.SHOULD: "Should fix, or check",
     Verdict.NOTE: "Good to know",
     Verdict.OK: "In order",
 }
@@ -209,7 +209,7 @@ def _findings(findings: tuple[Finding, ...]) -> str:
 
 def _finding(finding: Finding) -> str:
     """A finding: word and sign, sentence, remedy on a line of its own, numbers and source behind."""
-    remedy = f'<br><span class="remedy">What mends it: {plain(apart(finding.remedy))}</span>' if finding.remedy else ""
+    remedy = f'<br><span class="remedy">What to do: {plain(apart(finding.remedy))}</span>' if finding.remedy else ""
     numbers = ", ".join(
         f"{name} {value}"
         for name, value in (("found", finding.figure), ("limit", finding.limit), ("margin", finding.margin))

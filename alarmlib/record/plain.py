@@ -20,7 +20,7 @@ from alarmlib.record.blocks import (
 from alarmlib.record.markup import plain_text, shown_value
 from alarmlib.sources import cite
 
-SIGN = {Verdict.MUST: "MUST MEND", Verdict.SHOULD: "BETTER MEND", Verdict.NOTE: "NOTE", Verdict.OK: "FINE"}
+SIGN = {Verdict.MUST: "MUST FIX", Verdict.SHOULD: "SHOULD FIX", Verdict.NOTE: "NOTE", Verdict.OK: "FINE"}
 
 
 def plain_blocks(blocks: Iterable[Block]) -> str:

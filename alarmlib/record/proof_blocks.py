@@ -23,7 +23,7 @@ GROUPS = {
 }  # titles of the tables, and the kinds of properties (the first word of their ids) in each
 MOST_HOLES = 3  # told of one fault; the rest are counted
 CAUTION = Caution(
-    "A proof on paper is no promise. It speaks only of what was computed, and only within what is assumed below. "
+    "A proof on paper is no promise. It covers only what was computed, within the assumptions below. "
     "Walk through every room and test every device before you rely on it, and again after each change.",
     "practice",
 )
@@ -57,7 +57,7 @@ def verdict_blocks(context: Context, proof: Proof) -> Iterator[Block]:
     """The counts in a sentence, and a row a property: what fails first."""
     counts = _counts(proof.properties)
     yield Text((f"Of {len(proof.properties)} properties: {counts}. {proof.states:,} situations were gone through.",))
-    numbers = {each.id: f"Story {number}" for number, each in enumerate(counterexamples(proof), 1)}
+    numbers = {each.id: f"Case {number}" for number, each in enumerate(counterexamples(proof), 1)}
     for title in GROUPS:
         group = [each for each in proof.properties if _group(each) == title]
         rows = tuple(

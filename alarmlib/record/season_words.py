@@ -27,7 +27,7 @@ def season_note(context: Context) -> Iterator[Block]:
 
 
 def other_sets(context: Context, caption: str, zones: bool = True) -> Iterator[Block]:
-    """What is otherwise in each set that is not in force: times, final doors and, where they are told of, zones."""
+    """What is otherwise in each set not in force: times, entry/exit doors and, where they are told of, zones."""
     unit = context.home.control_unit
     others = [each for each in (None, *unit.seasons) if each != context.season] if unit.seasons else []
     rows = tuple(
@@ -43,14 +43,14 @@ def other_sets(context: Context, caption: str, zones: bool = True) -> Iterator[B
 
 
 def door_times(times: Times, door: str) -> tuple[float | None, float | None]:
-    """Entry and exit delay of a final door in seconds: its own, or the unit's where it has none."""
+    """Entry and exit delay of an entry/exit door in seconds: its own, or the unit's where it has none."""
     own = next((each for each in times.doors if each.opening == door), None)
     entry_s, exit_s = (own.entry_s, own.exit_s) if own else (None, None)
     return times.entry_s if entry_s is None else entry_s, times.exit_s if exit_s is None else exit_s
 
 
 def _differs(context: Context, other: ControlUnit, zones: bool) -> Iterator[str]:
-    """Times, final doors and zones of another set that are not as in the set in force."""
+    """Times, entry/exit doors and zones of another set that are not as in the set in force."""
     now = context.control_unit
     for word, field in (("entry delay", "entry_s"), ("exit delay", "exit_s")):
         if getattr(other.times, field) != getattr(now.times, field):
@@ -61,7 +61,7 @@ def _differs(context: Context, other: ControlUnit, zones: bool) -> Iterator[str]
             yield f"{context.name('opening', door)}: entry {entry}, exit {leaving}"
     for zone, as_now in zip(other.zones, now.zones, strict=True):
         if zones and (zone.function, zone.out_of_use) != (as_now.function, as_now.out_of_use):
-            yield f"{context.name('zone', zone.id)}: {'out of service' if zone.out_of_use else zone.function.text}"
+            yield f"{context.name('zone', zone.id)}: {'out of use' if zone.out_of_use else zone.function.text}"
 
 
 def _seconds(value: float | None) -> str:

@@ -1,4 +1,4 @@
-"""The test walk to take along: one row a device in the order of the walk, as CSV (RFC 4180), read only."""
+"""The walk test to take along: one row a device in the order of the walk, as CSV (RFC 4180), read only."""
 
 import csv
 import io

@@ -44,7 +44,7 @@ def cells_csv(home: Home) -> str:
     rows = [(due.on, harmless(names[due.device]), rounded(due.years), due.known_by) for due in replacements(home)]
     supply = home.wiring.supply
     if supply.lasts_years is not None:
-        rows.append((due_day(supply), "Standby battery", rounded(supply.lasts_years), "its papers"))
+        rows.append((due_day(supply), "Standby battery", rounded(supply.lasts_years), "its manual"))
     rows.sort(key=lambda row: row[0] or "9999")
     return _written(("Change on", "Device", "Lasts, years", "Known by"), rows)
 

@@ -58,7 +58,7 @@ SOURCES = (
     ),
     _page(
         "ordinances_calls",
-        "Ordinances on calls to emergency numbers and on panic buttons",
+        "Ordinances on calls to emergency numbers and on hold-up buttons",
         "Everett, Washington, alarm ordinance",
     ),
     _page(

@@ -3,7 +3,7 @@
 from alarmlib.sources.source import Source, Status
 
 SOURCES = (
-    Source("owner", "The owner's own papers and words", status=Status.OWNER),
+    Source("owner", "The owner's own manuals and words", status=Status.OWNER),
     Source("computed", "Computed here from the facts entered", status=Status.COMPUTED),
     Source("practice", "Common practice, no source", status=Status.PRACTICE),
     Source(

@@ -11,7 +11,7 @@ class Status(StrEnum):
     MEMORY = "from memory"
     PRACTICE = "common practice, no source"
     COMPUTED = "computed here"
-    OWNER = "the owner's own papers"
+    OWNER = "the owner's own manuals"
 
 
 @dataclass(frozen=True)

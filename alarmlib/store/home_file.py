@@ -121,7 +121,7 @@ def _sweep(path: Path) -> None:
 
 
 def _unsaved(path: Path, error: OSError) -> AlarmProblem:
-    return AlarmProblem(f"{path.name} was not saved and stands as it was: {_reason(error)}.")
+    return AlarmProblem(f"{path.name} was not saved and is as it was: {_reason(error)}.")
 
 
 def _reason(error: OSError) -> str:

@@ -60,7 +60,7 @@ def kept(home_file: Path | str, home: Home) -> KeptProof:
         proof = proof_from_document(document.get("proof"))
     except (AlarmProblem, ValueError, RecursionError):
         return KeptProof(
-            trouble=f"The kept proof {place.name} cannot be read, so it was ignored; a new proof writes it anew."
+            trouble=f"The kept proof {place.name} cannot be read, so it was ignored. A new proof replaces it."
         )
     fresh = document.get("read") == read_hash(home) and document.get("library") == __version__
     return KeptProof(proof, fresh)

@@ -203,7 +203,7 @@ class _Reading:
         values = dict(self._values(number, row))
         name = values.pop(("id",), None) or self._new_id(values, seen)
         if name in seen:
-            self._add(number, FieldProblem("", "Id", name, "each id may stand once in the table"))
+            self._add(number, FieldProblem("", "Id", name, "each id may be there only once in the table"))
         item = self.there.get(name)
         if len(row) > len(self.columns) and any(part.strip() for part in row[len(self.columns) :]):
             self._add(number, AlarmProblem(f"it has {len(row)} cells, but there are {len(self.columns)} headers."))

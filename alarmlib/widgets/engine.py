@@ -44,7 +44,7 @@ class Extras:
 def sentence(problem: AlarmProblem) -> str:
     """The problem as it stands beside its own field: the value and what is allowed, without the path."""
     if isinstance(problem, FieldProblem):
-        value = f"{shorten(problem.value)} cannot stand here; " if problem.value else ""
+        value = f"{shorten(problem.value)} is not allowed here; " if problem.value else ""
         return f"{value}{problem.allowed}."
     return str(problem)
 
@@ -253,7 +253,7 @@ def _there(home: Any, path: Path) -> Any:
     try:
         return value_at(home, path)
     except NotThereError:
-        raise AlarmProblem("What stood here was removed on another page, so this has no place to go.") from None
+        raise AlarmProblem("What was here was removed on another page, so this cannot be saved.") from None
 
 
 def _value(home: Any, path: Path) -> Any:

@@ -31,7 +31,7 @@ class Live(anywidget.AnyWidget):
         el.addEventListener(kind, (event) => event.ctrlKey || event.metaKey || event.stopPropagation());
       }
       const draw = () => { drawing.innerHTML = model.get('html'); };
-      model.on('change:html', () => { draw(); status.textContent = `${model.get('title')} was drawn anew.`; });
+      model.on('change:html', () => { draw(); status.textContent = `${model.get('title')} was redrawn.`; });
       draw();
     } };
     """

@@ -1,4 +1,4 @@
-"""The pad for the test walk: a row for each test, planned or added on the way, kept in the home's log."""
+"""The pad for the walk test: a row for each test, planned or added on the way, kept in the home's log."""
 
 from collections.abc import Sequence
 

@@ -43,7 +43,8 @@ _FIELDS: dict[str, tuple[type[Any], str]] = {
     "device": (Device, "name at height_m facing_deg range_m angle_deg straight_range_m looks_down_deg"),
 }
 INTRO = (
-    "Choose a tool, then point on the plan, or type the numbers below it. Choose a thing to move, turn or measure it. "
+    "Choose a tool, then point on the plan, or type the numbers below it. Choose what you want to move, "
+    "turn or measure. "
     "All of it is in the tables too."
 )
 
@@ -227,7 +228,7 @@ class PlanEditor(Engine):
     def _redo(self, _question: Mapping[str, Any]) -> dict[str, Any]:
         self.session.redo()
         self._show()
-        return {"say": "What was undone stands again."}
+        return {"say": "What you undid is back."}
 
     def _apply(self, change: Change) -> dict[str, Any]:
         """Save the change and choose what it is about; the session tells this form too, which shows it."""

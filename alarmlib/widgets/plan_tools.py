@@ -224,11 +224,11 @@ def _opening(home: Home, asked: Drawing) -> Change:
     if wall is None and asked.id:
         room = thing_in(home, "room", opening.room).name
         raise AlarmProblem(
-            f"{opening.name} belongs to {room}: point at an outside wall of {room}. Nothing was changed."
+            f"{opening.name} belongs to {room}. Point at an outside wall of {room}. Nothing was changed."
         )
     if wall is None:
         raise AlarmProblem(
-            "A way in stands in an outside wall, and none is within 0.4 m of there; an inside door has its own tool. "
+            "A way in must be in an outside wall, and there is none within 0.4 m. An inside doorway has its own tool. "
             "Nothing was changed."
         )
     if asked.id:
@@ -247,7 +247,7 @@ def _passage(home: Home, asked: Drawing) -> Change:
     found = inside_wall(_along(home, asked), outlines)
     if found is None:
         raise AlarmProblem(
-            "An inside door stands in a wall that two drawn rooms share, and none is within 0.4 m of there. "
+            "An inside doorway must be in a wall that two drawn rooms share, and there is none within 0.4 m. "
             "Nothing was changed."
         )
     one, other = found
@@ -301,4 +301,6 @@ def _device(home: Home, asked: Drawing) -> Change:
     }
     if kind is DeviceKind.MOTION:
         facts["facing_deg"] = facing_middle_deg(at, outlines[room])
-    return _new(home, "device", "device", facts, "A device is placed; give it its name and what its papers say.")
+    return _new(
+        home, "device", "device", facts, "The device is placed. Give it a name, and enter what its manual says."
+    )

@@ -56,7 +56,7 @@ def test_a_wrong_number_stays_and_changes_nothing(desk, field, status) -> None:
     expect(ceiling).to_have_attribute("aria-invalid", "true")
     expect(status(page)).to_contain_text(f"✗ Not saved: {CEILING}")
     notes = page.locator(f"#{(ceiling.get_attribute('aria-describedby') or '').split()[-1]}")
-    expect(notes).to_have_text("✗ Not saved. “25” cannot stand here; 1 m to 12 m is allowed.")
+    expect(notes).to_have_text("✗ Not saved. “25” is not allowed here; 1 m to 12 m is allowed.")
     expect(ceiling).to_have_value("25")
     assert desk.hall["ceiling_m"] == 2.4
     ceiling.fill("2.5")

@@ -142,7 +142,7 @@ def test_a_glass_break_detector_hears_as_far_as_stated(put: Any, x_m: float, hea
 
 @pytest.mark.parametrize("state", ["out_of_use", "removed"])
 def test_what_is_not_at_work_covers_nothing(state: str) -> None:
-    """A device out of service or taken out is as if it were not there."""
+    """A device out of use or taken out is as if it were not there."""
     idle = home(devices=[there("c", "contact", "hall", "door", state=state)])
     assert choose(idle).uncovered_now == choose(home()).wanted
 

@@ -153,7 +153,7 @@ def link(home_: Home, which: Link, room: bool = False) -> tuple[Verdict, str]:
          Verdict.CARE, "terminals"),
         (Link.WIRELESS, {"control_unit": {"limits": {"wireless_slots": 1}}},
          {"control_unit": {"limits": {"wireless_slots": 0}}},
-         Verdict.NOT, "no wire-free place"),
+         Verdict.NOT, "no wireless place"),
         (Link.WIRELESS, {"room": {"coldest_c": 0}}, {"room": {"coldest_c": -0.1}}, Verdict.CARE, "Frost"),
     ],
 )  # fmt: skip
@@ -198,7 +198,7 @@ def test_the_cable_is_measured_where_the_room_is_drawn() -> None:
 
 
 def test_each_kind_is_weighed_for_both_links() -> None:
-    """Three kinds at the window and motion in the hall, wired and wire-free: eight, as heavy as the worst reason."""
+    """Three kinds at the window and motion in the hall, wired and wireless: eight, as heavy as the worst reason."""
     it = home({"frame": "steel"}, control_unit={"limits": {"wireless_slots": 0}})
     found = {(fit.subject, fit.kind, fit.link): fit for fit in fits(it)}
     assert len(found) == 8

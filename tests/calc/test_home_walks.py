@@ -1,4 +1,4 @@
-"""Everybody's walks between final door and keypad: by stopwatch, else by the plan, else by a named assumption."""
+"""Everybody's walks between entry/exit door and keypad: by stopwatch, else by the plan, else by a named assumption."""
 
 from typing import Any
 
@@ -13,7 +13,7 @@ from alarmlib.model import Home
 
 
 def home(**more: Any) -> Home:
-    """One room that isn't drawn, with a final door and a keypad; one person."""
+    """One room that isn't drawn, with an entry/exit door and a keypad; one person."""
     site = {
         "storeys": [{"id": "g", "name": "Ground"}],
         "rooms": [{"id": "hall", "name": "Hall", "storey": "g"}],

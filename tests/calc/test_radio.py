@@ -65,7 +65,7 @@ def test_years_from_papers_else_computed() -> None:
     of = home(free("papers", battery_lasts_years=4), free("sums", room="bare", battery="lithium", cell_mah=1000, rests_at_ua=8, report_mas=30, check_in_s=1200),
               free("mains", battery="mains", battery_lasts_years=4), free("nothing"))  # fmt: skip
     found = [years_of(of, device) for device in of.whole_devices]
-    assert found[0] == (4, "its papers")
+    assert found[0] == (4, "its manual")
     assert found[1] is not None
     assert found[1][1] == "computed"
     assert found[1][0] == pytest.approx(0.9 * cell_years(1000, 33, BatteryKind.LITHIUM), rel=1e-6)

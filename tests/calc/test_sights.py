@@ -32,7 +32,7 @@ def test_a_detector_may_see_into_its_room_and_all_that_opens_to_it(home):
 
 
 def test_who_rests_after_a_trip_is_never_sure_without_a_test_walk(home):
-    """By the demo home's papers: the wire-free motion detectors rest, the wired ones do not."""
+    """By the demo home's papers: the wireless motion detectors rest, the wired ones do not."""
     resting = {d.id for d in home.whole_devices if d.sleep_s}
     sure = {sight.device for sight in sights_from_home(home) if sight.sure}
     assert sure == {"hall_motion", "living_motion", "cellar_motion"}

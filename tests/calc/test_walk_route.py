@@ -1,4 +1,4 @@
-"""The round of the test walk: published optimum, brute force, and waiting."""
+"""The round of the walk test: published optimum, brute force, and waiting."""
 
 from itertools import pairwise, permutations
 from math import acos, cos, hypot

@@ -89,27 +89,27 @@ def test_what_part_sets_treat_differently_is_kept_apart() -> None:
 
 
 def test_areas_and_links_are_kept_apart() -> None:
-    """The workshop's contact and a wire-free one do not share with a wired one of the house."""
+    """The workshop's contact and a wireless one do not share with a wired one of the house."""
     plan = plan_zones([contact("a"), contact("a", 2, area="workshop"), contact("a", 3, link=Link.WIRELESS)])
     assert len(plan.zones) == 3
 
 
 def test_wire_free_devices_told_apart_stand_alone() -> None:
-    """One zone each if the unit tells wire-free devices apart, else as wired ones."""
+    """One zone each if the unit tells wireless devices apart, else as wired ones."""
     pair = [contact("a", n, link=Link.WIRELESS) for n in (1, 2)]
     assert len(plan_zones(pair, UnitLimits(tells_wireless_apart=True)).zones) == 2
     assert len(plan_zones(pair, UnitLimits(tells_wireless_apart=False)).zones) == 1
 
 
 def test_slots_and_circuits_limit_each_their_own() -> None:
-    """One slot and one circuit: one wire-free and one wired device stay without, in words."""
+    """One slot and one circuit: one wireless and one wired device stay without, in words."""
     wireless = [motion(room, link=Link.WIRELESS) for room in "ab"]
     wired = [contact("c"), contact("c", 2, function=F.ENTRY_EXIT)]
     plan = plan_zones([*wireless, *wired], UnitLimits(zones=9, slots=1, circuits=1))
     assert len(plan.zones) == 2
     reasons = {item.devices: item.reason for item in plan.not_fitting}
-    assert "has 1 places for wire-free devices" in reasons[("b_motion",)] + reasons.get(("a_motion",), "")
-    assert "has 1 circuits" in reasons[("c_1",)]  # the final door matters more and stays
+    assert "has 1 places for wireless devices" in reasons[("b_motion",)] + reasons.get(("a_motion",), "")
+    assert "has 1 circuits" in reasons[("c_1",)]  # the entry/exit door matters more and stays
 
 
 def test_devices_to_be_kept_apart_are() -> None:

@@ -31,7 +31,7 @@ def _zone(name: str, function: str) -> dict[str, Any]:
 
 @pytest.fixture
 def house() -> Home:
-    """Six rooms, three ways in, one final door with a keypad, smoke alarms, a night set; two adults."""
+    """Six rooms, three ways in, one entry/exit door with a keypad, smoke alarms, a night set; two adults."""
     parts: dict[str, Any] = {
         "rules": {"permit_asked": True, "siren_limit_s": 600},
         "site": {

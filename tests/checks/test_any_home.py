@@ -48,7 +48,7 @@ def _odd_home(home: Home, seed: int) -> Home:
 
 @pytest.mark.parametrize("seed", range(8))
 def test_an_odd_home_is_assessed_in_full(seed: int) -> None:
-    """All checks run; what must be mended was seen; each finding has a subject, a sentence and a known source."""
+    """All checks run; what must be fixed was seen; each finding has a subject, a sentence and a known source."""
     home = _odd_home(demo_home(), seed)
     assert home != demo_home()
     for finding in assess(home, "full", today=date(2026, 11, 25)).findings:

@@ -28,7 +28,7 @@ def demo() -> Home:
 
 
 def test_a_blank_home_is_assessed() -> None:
-    """Nothing entered: nothing must be mended, and what is missing is said."""
+    """Nothing entered: nothing must be fixed, and what is missing is said."""
     assessment = assess(Home(), "full", today=TODAY)
     assert assessment.open == 0
     assert assessment.missing
@@ -149,7 +149,7 @@ def test_the_hash_names_the_facts(house: Home, put: Put) -> None:
 
 
 def test_findings_stand_by_weight_and_open_counts_the_musts(demo: Home) -> None:
-    """What must be mended comes first."""
+    """What must be fixed comes first."""
     assessment = assess(demo, today=TODAY)
     weights = [list(Verdict).index(finding.verdict) for finding in assessment.findings]
     assert weights == sorted(weights)
@@ -164,7 +164,7 @@ def test_check_ids_differ_and_every_source_is_written_down(demo: Home) -> None:
 
 
 def test_a_must_from_memory_cannot_be_written() -> None:
-    """A finding that must be mended needs a source that was seen, or the owner's papers."""
+    """A finding that must be fixed needs a source that was seen, or the owner's papers."""
     with pytest.raises(ValueError, match="was not seen"):
         must("x", "message", "remedy", "en50131_siren")
     assert "check with" in should("x", "message", "Remedy.", "en50131_siren").remedy
@@ -211,6 +211,6 @@ def test_the_to_do_list_builds_itself(house: Home, put: Put) -> None:
 def test_missing_facts_go_when_they_are_entered(house: Home, put: Put) -> None:
     """The siren limit is asked for until it is known."""
     unknown = put(house, {"rules.siren_limit_s": None})
-    assert "The longest siren your town allows." in missing(unknown)
-    assert "The longest siren your town allows." not in missing(house)
+    assert "The longest siren that your city or council allows." in missing(unknown)
+    assert "The longest siren that your city or council allows." not in missing(house)
     assert len(missing(Home())) > len(missing(house))

@@ -154,4 +154,4 @@ def test_the_cell_prints_the_section() -> None:
     """What the page's check cell prints is the record's section."""
     told = answer(demo_home(), "choice")
     assert "Sets that cover all of it" in told
-    assert "Wired or wire-free, room by room" in told
+    assert "Wired or wireless, room by room" in told

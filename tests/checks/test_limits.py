@@ -71,7 +71,7 @@ def test_the_keypad_within_15_seconds(house: Home, put: Put) -> None:
 
 
 def test_the_owners_own_stopwatch_counts(house: Home, put: Put) -> None:
-    """36 s by stopwatch against a delay of 35 s must be mended; 35 s need not."""
+    """36 s by stopwatch against a delay of 35 s must be fixed; 35 s need not."""
     walk = {"id": "w", "person": "one", "door": "front_door", "first_s": 36}
     slow = [f for f in _speaks("times.in_time", put(house, {"household.walks.+": walk})) if f.verdict is Verdict.MUST]
     assert [(f.figure, f.limit, f.margin) for f in slow] == [("36 s", "35 s", "-1 s")]

@@ -190,7 +190,7 @@ def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:
 
 
 def test_the_stated_defaults_of_each_rule_set() -> None:
-    """Where the papers say nothing the rule set's habit is taken."""
+    """Where the manual say nothing the rule set's habit is taken."""
     us, europe = setup_from_home(home_of()), setup_from_home(home_of(RuleSet.EUROPE))
     assert (us.behaviour.off_route, europe.behaviour.off_route) == (OffRoute.ALARM, OffRoute.BLOCKS)
     assert (us.behaviour.door_at_end, europe.behaviour.door_at_end) == (DoorAtEnd.EXIT_ERROR, DoorAtEnd.NOT_SET)

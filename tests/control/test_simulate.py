@@ -304,7 +304,7 @@ def test_step_that_cannot_be_done__is_said_by_number_without_ids() -> None:
 
 
 def test_who_cannot_unset__keys_in_vain() -> None:
-    """A visitor who is not ticked "Can disarm" has no code: the same steps that are quiet for the owner ring."""
+    """A visitor who is not ticked "Can unset the alarm" has no code: the same quiet steps of the owner ring."""
     steps = (step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "keypad", 6), step(Deed.UNSET, "keypad", 4))
     guest = Visitor(id="guest", role="Guest")
     home = small(*steps, visitors=(guest,))

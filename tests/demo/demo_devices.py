@@ -230,7 +230,7 @@ def devices() -> tuple[Device, ...]:
 
 
 def _with_hazard(device: Device) -> Device:
-    """The unit's own smoke, heat and CO detectors, with what their papers say."""
+    """The unit's own smoke, heat and CO detectors, with what their manuals say."""
     if device.kind not in HAZARD_KINDS:
         return device
     heat, smoke = device.kind is K.HEAT, device.kind is K.SMOKE

@@ -141,7 +141,7 @@ def _first_test(device: Device) -> Test:
 
 
 def log(devices: tuple[Device, ...]) -> Log:
-    """The first test walk with two faults, the retest, and a short diary."""
+    """The first walk test with two faults, the retest, and a short diary."""
     return Log(
         tests=(*(_first_test(d) for d in devices if d.kind in _TESTED), *RETESTS, *PROOFS),
         events=(

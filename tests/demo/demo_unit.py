@@ -190,7 +190,7 @@ SEASONS = (
 
 
 def unit() -> ControlUnit:
-    """What is to be entered in the control unit, and what its papers say it can hold."""
+    """What is to be entered in the control unit, and what its manual says it can hold."""
     return ControlUnit(
         limits=LIMITS,
         behaviour=BEHAVIOUR,

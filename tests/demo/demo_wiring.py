@@ -30,7 +30,7 @@ _LEAVES = {
     "hall_living": Leaf.SOLID,
     "hall_kitchen": Leaf.SOLID,
 }
-# what its papers say of its cell: mAh, µA at rest, mA·s a message, trips a day
+# what its manual says of its cell: mAh, µA at rest, mA·s a message, trips a day
 _CELLS = {
     "landing_motion": (1400.0, 12.0, 18.0, 40.0),
     "kitchen_motion": (1400.0, 12.0, 18.0, 60.0),

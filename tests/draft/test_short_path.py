@@ -65,7 +65,7 @@ def test_draft__stairs_join_storeys(told: Any) -> None:
 
 
 def test_draft__home_by_two_doors(told: Any) -> None:
-    """Each door named becomes a final door with delays of its own."""
+    """Each door named becomes an entry/exit door with delays of its own."""
     home = draft_home(told(home_by="front door, Back door")).home
     assert {door.opening for door in home.control_unit.times.doors} == {"front_door", "back_door"}
     assert functions(home)["contact_back_door"] is Function.ENTRY_EXIT

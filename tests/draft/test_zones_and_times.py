@@ -1,4 +1,4 @@
-"""The drafts of zones, times and the test walk on the demo home and at their edges."""
+"""The drafts of zones, times and the walk test on the demo home and at their edges."""
 
 from pathlib import Path
 from typing import Any

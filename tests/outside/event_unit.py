@@ -1,6 +1,6 @@
 """A control unit as a SimPy model: processes and events, no ticks; written from the rules in words.
 
-One area. Zones by what they do: a final door, a route detector, an inside detector, a delayed one, a window. The unit
+One area. Zones: an entry/exit door, a route detector, an inside detector, a delayed one, a window. The unit
 ends each delay a quarter of a second before the whole second in which it is over: before anything else happens in it.
 """
 

@@ -3,7 +3,7 @@
 One area, set long ago, away or in part; each zone has one device; no abort window. Only what somebody who comes in
 can set going is there:
 
-- a final door that opens, and an interior detector with delay, begin the entry delay unless one runs;
+- an entry/exit door that opens, and an interior detector with delay, begin the entry delay unless one runs;
 - a detector of the entry route waits while an entry delay runs, else the siren sounds at once;
 - anything of the perimeter that opens, and an interior detector, sounds at once;
 - a contact that is open says nothing more; a delay of n seconds ends in the n-th second after it began, before

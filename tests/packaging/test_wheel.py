@@ -139,7 +139,7 @@ def test_the_schema_is_printed(bare: Bare) -> None:
 
 
 def test_the_record_is_made(bare: Bare) -> None:
-    """The demo home's record, from the wheel alone; the exit code may say that something is to be mended."""
+    """The demo home's record, from the wheel alone; the exit code may say that something is to fix."""
     found = bare.run("-c", "from alarmlib.lab.workbook import source; print(source() / 'demo_home.json')")
     words = ["record", found.stdout.strip(), "--out", "record.html", "--copy", "owner"]
     done = bare.run("-m", "alarmlib", *words)

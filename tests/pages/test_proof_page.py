@@ -113,7 +113,7 @@ def test_an_edit_makes_it_out_of_date_everywhere(session: Session, hand_proof: P
     keep(session.path, session.home, hand_proof)
     home = session.home
     assert "OUT OF DATE" not in answer(home, "proof")
-    assert states(home) == ("1 of 3 properties hold", "2 properties to mend")
+    assert states(home) == ("1 of 3 properties hold", "2 properties to fix")
     session.replace(home.model_copy(update={"note": "another"}))
     assert kept_here(session.home).fresh
     session.replace(home.model_copy(update={"proof": home.proof.model_copy(update={"brings_ladder": True})}))
@@ -175,11 +175,11 @@ def act(form: RepairForm, label: str) -> str:
 
 def test_mends__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
     """What changes, what it costs, what then holds; two buttons each, the second with a question."""
-    assert repaired.progress.said == "done. One mend was found. 7 sets of changes were tried."
+    assert repaired.progress.said == "done. One fix was found. 7 sets of changes were tried."
     for words in ("Set the entry delay to 20 s.", "Story 1", "1 of 1 properties hold", "No mend is sought for this."):
         assert words in repaired.list.html
     labels = [(each["label"], bool(each["confirm"])) for each in repaired.form.structure["actions"]]
-    assert labels == [("Search for mends", False), ("Try mend 1 on a copy", False), ("Take mend 1 over", True)]
+    assert labels == [("Search for fixes", False), ("Try mend 1 on a copy", False), ("Take mend 1 over", True)]
 
 
 def test_mends__found_so_far_stay_when_the_search_is_stopped(

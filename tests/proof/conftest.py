@@ -19,7 +19,7 @@ _DEVICES = (
 
 @pytest.fixture
 def cabin() -> Home:
-    """Two zones, one wired and one wire-free, a keypad, two sounders, one path; nothing else."""
+    """Two zones, one wired and one wireless, a keypad, two sounders, one path; nothing else."""
     return Home.model_validate(
         {
             "control_unit": {

@@ -115,7 +115,7 @@ def test_repeater_by_its_own_missing_time(cabin: Home, put: Put) -> None:
     ],
 )
 def test_circuit(cabin: Home, put: Put, rule_set: str, function: str, name: str, after_s: int | None) -> None:
-    """A cut trips its zone: refused at arming, and while set an alarm, for a final door after its entry delay.
+    """A cut trips its zone: refused at arming, and while set an alarm, for an entry/exit door after its entry delay.
 
     A cut loop of a key switch arms or disarms, which nobody is told as a fault; a short is never told.
     """

@@ -92,7 +92,7 @@ def test_only_the_siren_as_a_path(cabin: Home, put: Put) -> None:
 )
 @pytest.mark.parametrize("named_by", ["devices.door.circuit", "control_unit.zones.door.circuit"])
 def test_circuits(cabin: Home, put: Put, ending: str, ids: set[str], named_by: str) -> None:
-    """A cut loop trips its zone and a short is noticed only by an end resistor; how it ends decides the rows."""
+    """A cut loop trips its zone and a short is noticed only by an end-of-line resistor; its end decides the rows."""
     loop = {"id": "loop", "name": "Loop", "ending": ending}
     found = {
         name: fault
@@ -121,7 +121,7 @@ def test_repeater_takes_all_that_is_wire_free(cabin: Home, put: Put) -> None:
     fob = {"id": "fob", "name": "Fob", "kind": "fob", "link": "wireless"}
     found = _by_id(put(cabin, {"devices.+": repeater, "devices.keypad.link": "wireless"}))["repeater_dead/rep"]
     assert (found.dead, found.dead_keypads, found.dead_sounders) == ({"shed"}, {"keypad"}, {"bell"})
-    assert "all wire-free ones are taken as lost" in found.sentence
+    assert "all wireless ones are taken as lost" in found.sentence
     carried = _by_id(put(cabin, {"devices.+": fob}))["out_of_reach/fob"]
     assert carried.dead_keypads == {"fob"}
 
@@ -175,7 +175,7 @@ def test_wrong_set(cabin: Home, put: Put) -> None:
 
 
 def test_what_is_not_there_or_stands_alone_cannot_fail(cabin: Home, put: Put) -> None:
-    """A device taken out, out of service or not joined to the unit, and a zone out of service, have no rows."""
+    """A device taken out, out of use or not joined to the unit, and a zone out of use, have no rows."""
     for change in ({"devices.door.state": "removed"}, {"devices.door.state": "out_of_use"},
                    {"devices.door.link": "own"}):  # fmt: skip
         assert "dead/door" not in _by_id(put(cabin, change))
@@ -198,7 +198,7 @@ def test_pair_is_both(cabin: Home) -> None:
     found = {fault.id: fault for fault in pairs(cabin)}["dead/door+radio_blocked"]
     assert found.dead == {"door", "shed"}
     assert [part.id for part in found.parts] == ["dead/door", "radio_blocked"]
-    assert found.sentence == "Nothing arrives from “door” any more. The radio is blocked: no wire-free device is heard."
+    assert found.sentence == "Nothing arrives from “door” any more. The radio is blocked: no wireless device is heard."
 
 
 def test_wrong_sets_of_one_area_do_not_stand_together() -> None:

@@ -58,7 +58,7 @@ def test_a_repeater_takes_along_what_it_serves(cabin: Home, put: Callable[..., H
 
 
 def test_a_weak_signal_is_named(cabin: Home, put: Callable[..., Home]) -> None:
-    """A device received more weakly than its papers ask is as likely out of reach as flat."""
+    """A device received more weakly than its manual ask is as likely out of reach as flat."""
     weak = put(cabin, {"devices.shed.wireless.signal": 30, "devices.shed.wireless.signal_asked": 40})
-    assert "weaker than its papers ask" in found(weak)["out_of_reach/shed"].sentence
+    assert "weaker than its manual ask" in found(weak)["out_of_reach/shed"].sentence
     assert "weaker" not in found(cabin)["out_of_reach/shed"].sentence

@@ -134,7 +134,7 @@ def test_detector_that_rests_detects_nothing(two_rooms: Made, sleep_s: int, verd
 
 
 def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
-    """A panic button always gives its alarm; a detector that may see nothing does not."""
+    """A hold-up button always gives its alarm; a detector that may see nothing does not."""
     button = {"id": "button", "name": "Button", "kind": "hold_up", "room": "hall", "zone": "hold_up"}
     press = {"expected": "alarm", "steps": [("open", "front", 0), ("hold_up", "button", 1)]}
     through = INSIDE | {"expected": "alarm", "steps": [("wait", "", 5)]}

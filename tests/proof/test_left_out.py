@@ -33,7 +33,7 @@ def test_every_case_is_tried(cabin: Home, put: Put) -> None:
 
 
 def test_detector_that_cannot_stay_open(cabin: Home, put: Put) -> None:
-    """A motion detector is bypassed or out of service, never open."""
+    """A motion detector is left out this time or out of use, never open."""
     home = put(cabin, {"devices.shed.kind": "motion"})
     assert {case.cause for case in _cases(home, zone="shed")} == {Cause.INHIBITED, Cause.OUT_OF_USE}
 
@@ -62,14 +62,14 @@ def test_bypassed_and_out_of_service_are_shown(cabin: Home, put: Put, rule_set: 
 def test_left_open(
     cabin: Home, put: Put, rule_set: str, at_setting: str, zone: str, setting: Setting, answer: Answer, missing: bool
 ) -> None:
-    """A window is refused, or bypassed by who insists; a final door waits for the end of the exit time."""
+    """A window is refused, or bypassed by who insists; an entry/exit door waits for the end of the exit time."""
     home = put(cabin, {"rules.rule_set": rule_set, "control_unit.behaviour.open_at_setting": at_setting})
     case = _one(home, zone, Cause.OPEN, setting)
     assert (case.answer, case.missing) == (answer, missing)
 
 
 def test_set_without_exit_delay_refuses_an_open_door(cabin: Home, put: Put) -> None:
-    """Nobody leaves in a part set without exit delay, so its final door must be shut."""
+    """Nobody leaves in a part set without exit delay, so its entry/exit door must be shut."""
     night = {"control_unit.part_sets": [{"id": "night", "name": "Night", "exit_delay": False}]}
     assert _one(put(cabin, night), "door", Cause.OPEN, _PLAIN, "night").answer is Answer.REFUSED
 
@@ -112,7 +112,7 @@ def test_home_where_it_holds(cabin: Home, put: Put) -> None:
 
 
 def test_unit_that_sets_otherwise_when_nobody_left(cabin: Home, put: Put) -> None:
-    """Whoever arms away goes out by a final door if there is one; else a part set is armed instead, which is shown."""
+    """Whoever sets it goes out by an entry/exit door if there is one; else a part set is set, which is shown."""
     night = {"control_unit.part_sets": [{"id": "night", "name": "Night", "left_out": ["hall"]}],
              "control_unit.behaviour.nobody_left_part_set": "night"}  # fmt: skip
     home = put(cabin, night | _ROUTE)

@@ -22,7 +22,7 @@ def test_demo_home__is_ready() -> None:
 
 
 def test_blank_home__says_all_that_is_missing() -> None:
-    """A blank home lacks rooms, zones, detectors, a keypad and a final door."""
+    """A blank home lacks rooms, zones, detectors, a keypad and an entry/exit door."""
     assert len(unready(Home())) == 5
     assert str(NotReady(unready(Home()))).startswith("This home cannot be proved yet. No room is entered.")
 
@@ -79,7 +79,7 @@ def _blank_names(document: Any) -> None:
         (_function, ["has devices but no function"]),
         (_no_keypad, ["no keypad, key switch or fob"]),
         (_no_zone, ["belongs to no zone"]),
-        (_no_entry_exit_door, ["final door"]),
+        (_no_entry_exit_door, ["entry/exit door"]),
         (_blank_names, ["A room has no name", "2 of the part sets have no name"]),
     ],
 )

@@ -109,7 +109,7 @@ def test_delays__only_values_that_the_unit_allows_the_nearest_first(home: Home, 
 
 
 def test_delay_of_a_door__row_added_where_there_is_none(home: Home) -> None:
-    """A final door without times of its own gets a row with that delay alone."""
+    """An entry/exit door without times of its own gets a row with that delay alone."""
     (door,) = after(home, "entry/front/35/longer").control_unit.times.doors
     assert (door.opening, door.entry_s, door.exit_s) == ("front", 35, None)
 

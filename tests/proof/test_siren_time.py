@@ -42,7 +42,7 @@ def _hour(home: Home, keeps_limit: bool = False) -> tuple[int, int]:
     ],
 )
 def test_alarms_times_siren_time(cabin: Home, put: Put, siren_s: int, limit: int, seconds: int) -> None:
-    """A final door and a window, each up to its limit, one after another: exact, up to the whole hour."""
+    """An entry/exit door and a window, each up to its limit, one after another: exact, up to the whole hour."""
     home = put(cabin, {"control_unit.times.siren_s": siren_s, "control_unit.behaviour.repeat_trip_limit": limit})
     assert _hour(home) == (seconds, seconds)
 
@@ -164,12 +164,12 @@ def test_verdicts(cabin: Home, put: Put) -> None:
     home = put(cabin, {"control_unit.times.siren_s": 100})
     unlimited = siren_in_an_hour(home)
     assert unlimited.verdict is Verdict.HOLDS
-    assert "at most 400 s in any hour (no limit of the town's for an hour is entered)" in unlimited.sentence
+    assert "at most 400 s in any hour (no local limit for an hour is entered)" in unlimited.sentence
     assert "not counted" in unlimited.sentence
     assert siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 400})).verdict is Verdict.HOLDS
     found = siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 399}))
     assert found.verdict is Verdict.NOT_SETTLED
-    assert "for at most the 399 s in any hour that the town allows" in found.sentence
+    assert "for at most the 399 s in any hour of the local limit" in found.sentence
     assert "sounds 399 s at most; one that doesn't may sound 400 s" in found.why
     assert (found.worst["played_s"], found.worst["most_s"], found.worst["one_alarm_s"]) == ("400", "400", "100")
     assert [beat.zones for beat in found.counterexample].count(("shed",)) == 2

@@ -146,7 +146,7 @@ def test_cells_again_from_what_is_shown(figures: dict[str, Figure]) -> None:
 def test_loops_again_from_what_is_shown(figures: dict[str, Figure]) -> None:
     told = dict(figures["loop_cable.front_door_loop"].inputs)
     trip, off = float(told["T"]), _numbers(told["t"])[0] / 100
-    rest, pull_up = (1000 * _numbers(told[name])[0] for name in ("R at rest", "Ru"))
+    rest, pull_up = (1000 * _numbers(told[name])[0] for name in ("R quiet", "Ru"))
     ohm = pull_up * (1 - off) * trip / (1 - trip) - rest * (1 + off)
     assert ohm == pytest.approx(1000 * _numbers(str(figures["loop_cable.front_door_loop"].value))[0], rel=0.01)
 

@@ -39,24 +39,24 @@ def test_added_taken_out_and_moved(facts: dict[str, Any], home: Home) -> None:
     ]
     changes = differences(home, Home.model_validate(facts))
     assert Change("Devices, New smoke detector", "–", "added") in changes
-    assert Change("Devices, Landing smoke detector", "stood here", "taken out") in changes
+    assert Change("Devices, Landing smoke detector", "was here", "taken out") in changes
     facts["devices"] = [devices[1], devices[0], *devices[2:]]
     assert differences(home, Home.model_validate(facts)) == (Change("Devices", "in another order", "in a new order"),)
 
 
 def test_lists_inside_elements_are_matched_too(facts: dict[str, Any], home: Home) -> None:
-    """A final door taken out of a part set is a line that says where."""
+    """An entry/exit door taken out of a part set is a line that says where."""
     night = facts["control_unit"]["part_sets"][0] | {"doors": []}
     facts["control_unit"] = facts["control_unit"] | {"part_sets": [night]}
-    where = "Control unit, Part sets, Night, Final doors, Front door"
-    assert differences(home, Home.model_validate(facts)) == (Change(where, "stood here", "taken out"),)
+    where = "Control unit, Part sets, Night, Entry/exit doors, Front door"
+    assert differences(home, Home.model_validate(facts)) == (Change(where, "was here", "taken out"),)
 
 
 def test_a_copy_hides_what_it_may_not_show(facts: dict[str, Any], home: Home) -> None:
     """A change of an owner's field is no line of a helper's copy."""
     facts["household"] = facts["household"] | {"empty": "weekdays"}
     changed = Home.model_validate(facts)
-    assert [change.where for change in differences(home, changed)] == ["Household, Stands empty"]
+    assert [change.where for change in differences(home, changed)] == ["Household, Nobody at home"]
     assert differences(home, changed, Share.HELPER) == ()
 
 

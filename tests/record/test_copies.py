@@ -30,7 +30,8 @@ OWN_WORDS = frozenset({PART, "By its date | What: Replace the standby battery by
 _MUST_STAY = (
     "no detector", "nor has its room", "covered by nothing", "surely seen", "blind spot", "not looked at", "needs work",
     "never tested", "failed", "sleeps in", "Somebody sleeps here", "Along the walls", "Guards the openings", "Faces",
-    "Place on the plan", "Stands empty", "must be mended", "better mended", "breached", "User place", "Takes its cable",
+    "Place on the plan", "Nobody at home", "must be fixed", "better mended", "breached", "User place",
+    "Takes its cable",
 )  # fmt: skip
 
 

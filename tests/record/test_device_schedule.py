@@ -71,7 +71,7 @@ def test_every_cell_of_a_row(house: Home) -> None:
         "Mark": "M1", "Device": "'=Corner eye", "Kind": "motion detector", "Joined by": "wire-free",
         "State": "planned", "Room": "Great, room", "Storey": "Ground floor", "Height above the floor [m]": "2.2",
         "Fixed to": "inside wall", "Place on the plan [m]": "5 5", "Faces, degrees from the plan's right": "0",
-        "Guards": "", "Zone": "Inside", "Surely sees of its room, %": "100", "Battery": "lithium cell",
+        "Guards": "", "Zone": "Inside", "Surely sees of its room, %": "100", "Battery": "lithium battery",
         "Battery fitted on": "2026-01-10", "Battery lasts, years": "3", "Price": "39.5",
     }  # fmt: skip
     assert contact["Guards"] == "Bay; door between Great, room and Den"
@@ -164,7 +164,7 @@ def test_a_new_row_with_hazard_facts_makes_a_whole_device(house: Home) -> None:
 
 
 def test_a_list_goes_whole_into_a_home_that_has_none_of_its_devices(house: Home, put: Put) -> None:
-    """Regression: blank cells of a device that is not wire-free, or no smoke detector, were asked to be filled."""
+    """Regression: blank cells of a device that is not wireless, or no smoke detector, were asked to be filled."""
     emptied = put(house, {"devices": []})
     found = preview(to_csv(house, Table.DEVICES), Table.DEVICES, emptied)
     assert (found.problems, found.added) == ((), ("pir", "c", "fob"))

@@ -96,7 +96,7 @@ def test_stories__a_long_row_is_cut_in_the_record(demo: Home, hand_proof: Proof)
     found = blocks(demo, KeptProof(many, True))
     captions = [getattr(block, "table", block).caption for block in found if isinstance(block, Picture | Table)]
     assert [f"Story {n}, step by step" in captions for n in range(1, 10)] == [True] * 8 + [False]
-    assert any("Not told here: 1." in str(getattr(block, "paragraphs", "")) for block in found)
+    assert any("Not shown here: 1." in str(getattr(block, "paragraphs", "")) for block in found)
     assert "Story 9, step by step" in proof_text(demo, many)
     assert sum(isinstance(block, Picture) and "in time" in block.title for block in found) == MOST_DRAWN
 

@@ -26,7 +26,7 @@ def told(home: Home, date: str, copy: Share = Share.OWNER) -> dict[str, str]:
 
 @pytest.fixture
 def seasonal(facts: dict[str, Any]) -> dict[str, Any]:
-    """The lived-in home, whose winter also takes the hall out of service and gives the back door a delay."""
+    """The lived-in home, whose winter also takes the hall out of use and gives the back door a delay."""
     winter = facts["control_unit"]["seasons"][0] | {
         "doors": [{"id": "wb", "opening": "back", "entry_s": 38}],
         "zones": [{"zone": "hall", "out_of_use": True}],
@@ -44,9 +44,9 @@ def test_winter_in_winter(seasonal: dict[str, Any], copy: Share) -> None:
     assert "Door: Front door. Entry delay: 45 s. Exit delay: 55 s" in sheets["settings"]
     assert "Door: Kitchen door. Entry delay: 38 s. Exit delay: 55 s" in sheets["settings"]
     assert "Label: Hall. Function: entry route (waits for a running entry delay, else at once). " in sheets["settings"]
-    assert "Also: out of service" in sheets["settings"]
+    assert "Also: out of use" in sheets["settings"]
     assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 38 s" in sheets["handover"]
-    assert "Zone: Hall. armed away: out of service" in sheets["zones"]
+    assert "Zone: Hall. armed away: out of use" in sheets["zones"]
     for name in ("settings", "handover"):
         assert (
             "Set: The ordinary set. When: the other months. Different: entry delay 35 s; Front door: entry 35 s"
@@ -61,7 +61,7 @@ def test_the_ordinary_set_in_summer(seasonal: dict[str, Any]) -> None:
     assert "the values of the ordinary set, since no season is in force on 2026-07-15." in sheets["handover"]
     assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 25 s" in sheets["handover"]
     assert "Set: Winter. When: December, January, February. Different: entry delay 45 s" in sheets["handover"]
-    assert "Hall: out of service" in sheets["settings"]
+    assert "Hall: out of use" in sheets["settings"]
 
 
 def test_the_owner_says_which(seasonal: dict[str, Any]) -> None:
@@ -104,7 +104,7 @@ def test_the_familys_card_tells_only_what_is_on_it(seasonal: dict[str, Any]) -> 
     sheets = told(Home.model_validate(seasonal), "2026-07-15")
     card = sheets["handover"].split("By these doors in the other sets:")[1].split("\n")[1]
     assert "Kitchen door: entry 38 s" in card
-    assert "out of service" not in card
+    assert "out of use" not in card
 
 
 def test_the_form_of_seasons_reads_months_by_name(seasonal: dict[str, Any], tmp_path: Path) -> None:

@@ -116,7 +116,7 @@ def test_a_helper_does_not_read_who_sleeps_where(facts: dict[str, Any]) -> None:
     """Sleeping places, absence and the owner's own notes are for the owner only."""
     home = Home.model_validate(facts)
     helper, owner = (text_of(record_of(home, copy, DATE)) for copy in (Share.HELPER, Share.OWNER))
-    for words in ("and who may not wake", "When the home stands empty", "new strike plate", "balloon"):
+    for words in ("and who may not wake", "When nobody is at home", "new strike plate", "balloon"):
         assert words in owner
         assert words not in helper
 

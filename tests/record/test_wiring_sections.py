@@ -102,7 +102,7 @@ def test_how_far_cable_moves_a_share(context: Context) -> None:
     rest, pull_up = 4700 + 0.2 + 2 * 48 * 0.095, 4700.0
     by_cable = (rest + 10) / (rest + 10 + pull_up) - rest / (rest + pull_up)
     by_pull_up = rest / (rest + pull_up) - rest / (rest + 1.01 * pull_up)
-    assert f"raise its share at rest by {by_cable:.1g}, no other loop by more; " in told
+    assert f"raise its quiet percentage by {by_cable:.1g}, no other circuit by more; " in told
     assert f"lowers it by {by_pull_up:.1g}." in told
 
 
@@ -186,18 +186,18 @@ def test_strips_and_their_table(context: Context, demo: Home) -> None:
 
 def test_cells_in_order_and_holes(context: Context) -> None:
     found = tables(context, radio)
-    days = [row[0] for row in found["Cells, the first to be changed first"].rows]
+    days = [row[0] for row in found["Batteries, the first to change first"].rows]
     assert days == sorted(days)
     assert ("2029-09-11", "computed") in {
-        (row[0], row[3]) for row in found["Cells, the first to be changed first"].rows
+        (row[0], row[3]) for row in found["Batteries, the first to change first"].rows
     }
-    assert any("within 2 h" in row for row in found["Which flat cell opens which hole"].rows)
+    assert any("within 2 h" in row for row in found["Which flat battery opens which hole"].rows)
 
 
 def test_pillows_in_a_fire_and_at_a_burglary(context: Context) -> None:
     found = tables(context, sound)
-    fire = found["In a fire, all that sounds together at the pillow, doors shut"].rows
-    night = found["At a burglary, the unit's own sounders together, doors shut"].rows
+    fire = found["In a fire, all that sounds together at the pillow, doors closed"].rows
+    night = found["At a burglary, the control unit's own sounders together, doors closed"].rows
     assert {row[3] for row in fire} == {"enough, as computed"}
     assert {row[3] for row in night} == {"too quiet"}
     assert "hard of hearing" in str(found["Who may not wake"].rows)

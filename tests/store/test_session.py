@@ -44,7 +44,7 @@ def test_an_element_is_added_changed_and_removed(session: Session) -> None:
 
 
 def test_parts_that_are_not_there_yet_are_made(session: Session) -> None:
-    """A wire-free fact of a device without wire-free facts."""
+    """A wireless fact of a device without wireless facts."""
     path = ("devices", "d_front", "wireless", "slot")
     assert session.apply([Edit(path, None, 7)]).devices[0].wireless.slot == 7  # type: ignore[union-attr]
 

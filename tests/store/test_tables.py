@@ -58,7 +58,7 @@ def test_no_text_is_run_by_a_spreadsheet(document: dict[str, Any], text: str) ->
 def test_negative_numbers_are_left_as_numbers(document: dict[str, Any]) -> None:
     document["devices"][1]["wireless"]["signal"] = -71
     out = rows_of(to_csv(Home.model_validate(document), Table.DEVICES))
-    assert out[2][out[0].index("Wireless facts: Signal reading in its place")] == "-71"
+    assert out[2][out[0].index("Wireless facts: Signal reading where it is mounted")] == "-71"
 
 
 @given(text=st.text(max_size=20))
@@ -137,7 +137,7 @@ def test_tabs_quoted_line_ends_and_blank_rows(home: Home) -> None:
 def test_a_comma_with_two_meanings_is_asked_about(home: Home) -> None:
     found = preview('Id,Width [m]\nkitchen_window,"1,234"\n', Table.OPENINGS, home)
     assert found.problems == (
-        "Row 2, Width [m]: “1,234” cannot stand here; write 1234 or 1.234, as this comma can be read in two ways.",
+        "Row 2, Width [m]: “1,234” is not allowed here; write 1234 or 1.234, as this comma can be read in two ways.",
     )
 
 
@@ -199,7 +199,7 @@ def test_zones_devices_and_tests_are_read_too(session: Session) -> None:
     zones = "Id,Label,Function,Chimes while unset\nz_back,BACK DOOR,starts the entry delay,yes\n"
     devices = (
         "Id,Device,Kind,Joined by,Guards the openings,Zone,Wireless facts: Battery\n"
-        "d_back,Back contact,contact on a door or window,wireless,Front door; kitchen_window,BACK DOOR,coin cell\n"
+        "d_back,Back contact,contact on a door or window,wireless,Front door; kitchen_window,BACK DOOR,coin battery\n"
     )
     tests = "Date,Device,Seen\n2026-03-02,Hall motion,another zone\n"
     for table, text in ((Table.ZONES, zones), (Table.DEVICES, devices), (Table.TESTS, tests)):

@@ -40,7 +40,7 @@ def test_edit__a_wrong_value_changes_nothing(session, ask) -> None:
     before = session.path.read_bytes()
     answer = ask(form(session), "edit", id=CEILING, text="99", seen="2.4")
     assert not answer["ok"]
-    assert answer["error"] == "“99” cannot stand here; 1 m to 12 m is allowed."
+    assert answer["error"] == "“99” is not allowed here; 1 m to 12 m is allowed."
     assert session.path.read_bytes() == before
 
 

@@ -32,9 +32,9 @@ _ASSUMED = (
     "Furniture can be climbed over: it is left out.",
     "Stairs and hatches are run along their slope as fast as the level floor.",
     "Rooms that aren't drawn are walked from middle to middle; seconds were stopped at an adult's pace, straight.",
-    "A contact on an inside door opens when the door is passed, and may open whenever somebody stands at it.",
+    "A contact on an inside door opens when somebody goes through, and may open whenever somebody is at the door.",
     "Whoever steps onto stairs and back within a second counts as not having left the room.",
-    "A shut inside door hides whoever is behind it, also after it was opened.",
+    "A closed inside door hides whoever is behind it, also after it was opened.",
     "A detector taken as sure notices whoever goes from one square to the next after four steps in its area.",
 )
 

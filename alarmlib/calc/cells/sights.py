@@ -33,7 +33,7 @@ def sights_from_home(home: "Home") -> tuple[Sight, ...]:
 
     Where its area can be computed, it may see in the possible one and surely sees four steps any way in the other.
     Else it may see into its room and all that opens to it, and is never sure. One that rests after a trip is sure
-    by the owner's test walk alone: rests of many detectors at once are too much for a search. What a test walk
+    by the owner's walk test alone: rests of many detectors at once are too much for a search. What a walk test
     showed sure is so in the whole of a drawn room.
     Reference: `coverage`; without an area, common practice, no source.
     """

@@ -1,4 +1,4 @@
-"""Which kinds of detector fit an opening or a room, wired or wire-free, and why: from the survey's facts alone."""
+"""Which kinds of detector fit an opening or a room, wired or wireless, and why: from the survey's facts alone."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
@@ -45,7 +45,7 @@ _FIXTURES = {
 class Fit:
     """Whether a kind of detector fits an opening or a room, with the reasons, each a sentence, and their sources.
 
-    `link` is None where wired and wire-free are not told apart.
+    `link` is None where wired and wireless are not told apart.
     """
 
     subject: str
@@ -58,7 +58,7 @@ class Fit:
 
 @dataclass(frozen=True)
 class LinkFit:
-    """Whether wired or wire-free suits this home or one of its rooms, with the reasons."""
+    """Whether wired or wireless suits this home or one of its rooms, with the reasons."""
 
     link: Link
     verdict: Verdict
@@ -66,7 +66,7 @@ class LinkFit:
 
 
 def fits(home: "Home") -> tuple[Fit, ...]:
-    """Each kind at each opening and in each room, wired and wire-free, with the reasons of both.
+    """Each kind at each opening and in each room, wired and wireless, with the reasons of both.
 
     Reference: `opening_fits`, `room_fits`, `link_fits`.
     """
@@ -104,7 +104,7 @@ def room_fits(home: "Home", room: Room) -> Fit:
 
 
 def link_fits(home: "Home", room: Room | None = None) -> tuple[LinkFit, ...]:
-    """Whether wired and wire-free devices suit this home, or one of its rooms.
+    """Whether wired and wireless devices suit this home, or one of its rooms.
 
     Reference: `alarmlib.calc.choosing.links`.
     """
@@ -136,10 +136,10 @@ def _contact(home: "Home", opening: Opening) -> Sourced:
         text = f"Its gap of {opening.gap_mm:g} mm is more than {source[1]} here."
         yield (Verdict.CARE, text), source[0]
     if opening.kept_open is not KeptOpen.NEVER:
-        text = "It stands open for air at times: leave it out of that set, or fit a second magnet."
+        text = "It is open for air at times: leave it out of that part set, or fit a second magnet."
         yield (Verdict.CARE, text), "practice"
     if opening.latches_in_wind is Status.NEEDS_WORK:
-        yield (Verdict.CARE, "It does not stay latched in wind: mend that first."), "practice"
+        yield (Verdict.CARE, "It does not stay latched in wind: fix that first."), "practice"
     if opening.kind is OpeningKind.GARAGE_DOOR:
         yield (Verdict.CARE, "An overhead door wants a contact made for its play."), "practice"
     if opening.reach is Reach.NOT:
@@ -186,7 +186,7 @@ def _glass(opening: Opening, room: Room) -> Sourced:
     if opening.kind in _MOVABLE:
         yield (Verdict.CARE, NEEDS_CONTACT), "ul1641_shock"
     if Disturbance.CURTAIN in room.disturbances:
-        yield (Verdict.CARE, "Heavy curtains deaden the sound: hang it on their window side."), "practice"
+        yield (Verdict.CARE, "Heavy curtains dampen the sound: mount it on their window side."), "practice"
 
 
 def _disturbed(home: "Home", room: Room) -> Sourced:

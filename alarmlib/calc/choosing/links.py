@@ -1,4 +1,4 @@
-"""Wired or wire-free: what speaks for and against either, in the home as a whole or in one room."""
+"""Wired or wireless: what speaks for and against either, in the home as a whole or in one room."""
 
 from collections.abc import Iterable, Iterator
 from enum import StrEnum
@@ -38,7 +38,7 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
 def link_reasons(home: "Home", link: Link, room: Room | None = None) -> tuple[Reason, ...]:
     """What speaks for and against a link, in a room or (None) in the home as a whole.
 
-    Reference: the owner's answers and the unit's papers; frost and length of cable common practice, no source.
+    Reference: the owner's answers and the unit's manual; frost and length of cable common practice, no source.
     """
     told = _wired(home, room) if link is Link.WIRED else _wireless(home, room)
     return (*told, *_zones(home))
@@ -65,7 +65,11 @@ def _wireless(home: "Home", room: Room | None) -> Iterator[Reason]:
     if slots is not None:
         used = sum(d.link is Link.WIRELESS and d.state is not DeviceState.REMOVED for d in home.whole_devices)
         left = slots - used
-        text = f"Wire-free places left in the unit: {left}." if left > 0 else "The unit has no wire-free place left."
+        text = (
+            f"Places for wireless devices left in the unit: {left}."
+            if left > 0
+            else "The unit has no wireless place left."
+        )
         yield Verdict.FITS if left > 0 else Verdict.NOT, text
     cold = [each.name for each in home.site.rooms if _freezes(each) and room in (None, each)]
     if cold:

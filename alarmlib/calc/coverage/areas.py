@@ -1,7 +1,7 @@
 """Where a motion detector surely sees somebody, where it may, and where only one who walks across its view.
 
 Sure areas are computed with doors shut, furniture in the way and the strip below left out; possible ones with doors
-open, looked over furniture, wider and farther than the papers say. Both are areas of the floor, m on the plan.
+open, looked over furniture, wider and farther than the manual say. Both are areas of the floor, m on the plan.
 """
 
 from collections.abc import Iterable, Sequence
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 Outline = tuple[Point, ...]
 SURE_BODY_M = 0.8  # somebody surely seen shows the detector all above this height
 POSSIBLE_BODY_M = 1.8  # somebody possibly seen shows it no more than the head
-FARTHER = 1.5  # how much farther than its papers say a detector may see
+FARTHER = 1.5  # how much farther than its manual says a detector may see
 WIDER_DEG = 30.0  # how much wider, both sides together
 STRAIGHT_PART = 0.5  # the part of the range at which somebody walking straight at it is surely seen
 LOOKS_DOWN_DEG = 45.0
@@ -40,14 +40,17 @@ _NOTHING_M = 1e-6
 _SEEN_M2 = 1e-3
 AT_WORK = (DeviceState.PLANNED, DeviceState.FITTED)
 ASSUMED = (
-    "A motion detector surely sees whoever walks upright, four steps, where its papers say, with inside doors shut.",
+    "A motion detector surely sees whoever walks four steps upright where its manual says, with inside doors closed.",
     "It sees past furniture that leaves free all of a body above 0.8 m, as the line of sight runs down to it.",
-    f"Straight at it somebody is surely seen within {STRAIGHT_PART:g} of its range, unless its papers say otherwise.",
+    (
+        f"Somebody who walks straight at it is surely seen within {STRAIGHT_PART:g} of its range, unless its "
+        "manual says otherwise."
+    ),
     f"It is blind nearer than its height over the tangent of its steepest beam, {LOOKS_DOWN_DEG:g}° unless entered.",
     f"In a room that gets hotter than {HOT_C:g} °C its sure range is taken as half.",
-    f"It may see {FARTHER:g} times as far and {WIDER_DEG:g}° wider than its papers say, and through open doors.",
+    f"It may see {FARTHER:g} times as far and {WIDER_DEG:g}° wider than its manual says, and through open doors.",
     f"An unseen strip narrower than {SLIVER_M:g} m counts as seen, as a body shows in part; the tables say how much.",
-    "Walls and glass stop its view; what hangs or stands about and is not drawn is not known.",
+    "Walls and glass stop its view. Things that you did not draw are not known.",
 )
 
 

@@ -68,7 +68,7 @@ def _at_least(noticed: int, passes: int, chance: float) -> float:
 
 
 def passes_figure(noticed: int, passes: int, confidence: float = 0.95) -> Figure:
-    """What the test walk proves, fit to show.
+    """What the walk test shows, fit to show.
 
     Reference: exact binomial bound, computed here.
     """

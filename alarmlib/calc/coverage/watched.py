@@ -83,7 +83,7 @@ class Seen:
 
     @property
     def after_s(self) -> float | None:
-        """Seconds at the test walk's step of 0.61 m a second."""
+        """Seconds at the walk test's step of 0.61 m a second."""
         return None if self.after_m is None else self.after_m / STEP_M
 
 

@@ -124,7 +124,7 @@ def peukert_h(current_a: float, rated_ah: float, rated_h: float, exponent: float
 
 
 def exponent_of(one_a: float, one_h: float, other_a: float, other_h: float) -> float:
-    """Peukert's exponent from two ratings, each a current and its hours.
+    """Exponent for large currents (Peukert) from two ratings, each a current and its hours.
 
     Reference: k = ln(t1 / t2) / ln(I2 / I1).
     """

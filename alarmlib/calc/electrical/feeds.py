@@ -69,7 +69,7 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | No
 
 
 def run_ohm_per_km(run: PowerRun) -> float:
-    """Ω/km of one core of a run at its warmest: from its papers, else by size and metal.
+    """Ω/km of one core of a run at its warmest: from its manual, else by size and metal.
 
     Reference: `conductors.ohm_per_km`.
     """

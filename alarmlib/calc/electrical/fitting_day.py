@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from alarmlib.model.home import Home
 
 WHOLE_STEPS = (
-    ("place", "The control unit's box and its supply hang in their place; nothing is plugged in.", "drilling"),
+    ("place", "The control unit and its supply are mounted in their place. Nothing is plugged in.", "drilling"),
     ("cables", "Every cable is drawn, labelled at both ends, away from mains cable.", "mains"),
     ("devices", "Every wired device is fixed; its cover is off.", "ladders"),
     ("resistors", "End resistors sit at the last device of their loop, not in the unit.", ""),
@@ -25,7 +25,7 @@ _LAST = (
     ("joined", "The pairs are joined to the unit, one after another.", ""),
     ("supply_on", "The supply is on; the unit starts; no zone shows cut or short.", "mains"),
     ("battery", "The battery is joined last: fuse in its lead, red to red.", "battery"),
-    ("covers", "All covers are shut; no tamper is shown.", ""),
+    ("covers", "All covers are closed. No tamper is shown.", ""),
 )
 _AFTER = (
     ("settings", "The settings are entered, from the record or your own list, and the delivered code is changed.", ""),
@@ -43,7 +43,7 @@ class Step:
 
 
 def steps(home: "Home") -> tuple[Step, ...]:
-    """Every step in order: whole house, each pair at the meter, joining, each wire-free device, settings, test.
+    """Every step in order: whole house, each pair at the meter, joining, each wireless device, settings, test.
 
     Reference: common practice, no source: a pair is read before it is joined, the battery comes last.
     """
@@ -53,7 +53,7 @@ def steps(home: "Home") -> tuple[Step, ...]:
 def _steps(home: "Home") -> Iterator[Step]:
     yield from (Step(*each) for each in WHOLE_STEPS)
     for circuit in home.circuits:
-        yield Step(f"pair_{circuit.id}", f"{circuit.name}: read shut, open and to earth, before it is joined.")
+        yield Step(f"pair_{circuit.id}", f"{circuit.name}: measured closed, open and to earth, before it is connected.")
     yield from (Step(*each) for each in _LAST)
     for device in home.whole_devices:
         if (
@@ -61,7 +61,7 @@ def _steps(home: "Home") -> Iterator[Step]:
             and device.kind is not DeviceKind.FOB
             and device.state is not DeviceState.REMOVED
         ):
-            yield Step(f"free_{device.id}", f"{device.name}: enrolled at the table, named, hung, its signal read.")
+            yield Step(f"free_{device.id}", f"{device.name}: enrolled at the table, named, mounted, its signal read.")
     yield from (Step(*each) for each in _AFTER)
 
 

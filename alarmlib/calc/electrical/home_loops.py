@@ -172,7 +172,7 @@ def _secure_and_open(loop: Loop, found: tuple[Band, ...]) -> tuple[Band, Band | 
 class Bearable:
     """What a circuit may still take before its secure state is read as a trip: Ω, m of its cable, leakage in Ω.
 
-    Without an end resistor any pull-up serves, so none is the best.
+    Without an end-of-line resistor any pull-up serves, so none is the best.
     """
 
     circuit: str
@@ -211,14 +211,16 @@ def fire_faults(home: "Home", circuit: Circuit) -> tuple[str, ...]:
         told.append(f"it is shared with {', '.join(d.name for d in others)}")
     if fire and circuit.ending is not Ending.OPEN_FIRE:
         told.append(
-            "its detectors should be open at rest, across the end resistor: then a short is fire, a cut trouble"
+            "its detectors should be open when quiet, across the end-of-line resistor: then a short is "
+            "fire and a cut is a fault"
         )
     gas = [d for d in devices if d.kind is DeviceKind.CARBON_MONOXIDE]
     if gas and len(devices) > len(gas):
         told.append("a CO detector shares it: it wants a circuit of its own, with its fault contact in series")
     if gas and circuit.ending is not Ending.OPEN_FIRE:
         told.append(
-            "a CO detector's alarm contact should be open at rest, across the end resistor, its fault contact in series"
+            "a CO detector's alarm contact should be open when quiet, across the end-of-line resistor, "
+            "and its fault contact in series"
         )
     return tuple(told)
 

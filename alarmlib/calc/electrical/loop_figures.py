@@ -85,7 +85,7 @@ def _bears(home: "Home", circuit: Circuit, loop: Loop) -> Iterator[Figure]:
     rest = 0.0 if loop.ending is Ending.NONE else loop.end_ohm
     inputs = (
         ("T", f"{trip:g}"),
-        ("R at rest", ohm_text(rest, 4)),
+        ("R quiet", ohm_text(rest, 4)),
         ("t", f"{100 * loop.tolerance:g} %"),
         ("Ru", ohm_text(loop.pull_up_ohm)),
     )
@@ -109,6 +109,6 @@ def _bears(home: "Home", circuit: Circuit, loop: Loop) -> Iterator[Figure]:
 
 def _pull_up(circuit: Circuit, loop: Loop, best_ohm: float) -> Figure:
     pair = [state.ohm for state in states(replace(loop, contacts=1)) if 0 < state.ohm < inf]
-    inputs = (("R at rest", ohm_text(pair[0], 4)), ("R open", ohm_text(pair[1], 4) if pair[1:] else "open"))
-    formula = "best pull-up = √(R at rest × R open), or R at rest where R open is open"
+    inputs = (("R quiet", ohm_text(pair[0], 4)), ("R open", ohm_text(pair[1], 4) if pair[1:] else "open"))
+    formula = "best resistor in the unit = √(R quiet × R open), or R quiet where R open is open"
     return Figure(f"loop_pull_up.{circuit.id}", ohm_text(best_ohm), "", formula, inputs, ("loop_divider",))

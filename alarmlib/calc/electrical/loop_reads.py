@@ -20,7 +20,7 @@ class Thresholds:
 def made_of(loop_share: float, ending: Ending, at: Thresholds) -> Made | None:
     """What the unit makes of a share; None where the threshold that decides isn't known.
 
-    An input is taken as set for how its pair is ended: without an end resistor it shows no short, and only two
+    An input is taken as set for how its pair is ended: without an end-of-line resistor it shows no short, and only two
     resistors show a cut apart from a contact that is open. Where detectors are open at rest, a short is their alarm.
     Reference: common practice, no source: comparators with one threshold between each two states.
     """

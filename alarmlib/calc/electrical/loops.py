@@ -74,7 +74,7 @@ def share(field_ohm: float, pull_up_ohm: float) -> float:
     Reference: voltage divider, Vz / V = RL / (RL + Ru).
     """
     if pull_up_ohm <= 0:
-        raise AlarmProblem(f"The pull-up has {pull_up_ohm:g} Ω; more than 0 is allowed.")
+        raise AlarmProblem(f"The resistor inside the control unit has {pull_up_ohm:g} Ω; more than 0 is allowed.")
     return 1.0 if field_ohm == inf else field_ohm / (field_ohm + pull_up_ohm)
 
 

@@ -80,7 +80,7 @@ def _why(
 def _too_low(loop: Loop, reading: float) -> Iterator[str]:
     half = loop.end_ohm / 2 + loop.cable_ohm
     if loop.end_ohm and abs(reading - half) <= _NEAR * half:
-        yield "it reads about half: a second end resistor stands across the pair"
+        yield "it reads about half: a second end-of-line resistor is across the pair"
     yield "it reads less than it should: damp in a joint leaks across the pair, or another resistor than entered"
 
 
@@ -91,7 +91,7 @@ def read_pair(shut_ohm: float | None, open_ohm: float | None, both_open_ohm: flo
     Reference: series resistance of single and double end-of-line loops; computed here.
     """
     if shut_ohm is None:
-        return Pair(Ending.UNKNOWN, None, None, (), ("Read it first with every door and window shut.",))
+        return Pair(Ending.UNKNOWN, None, None, (), ("Measure it first with every door and window closed.",))
     if open_ohm is None:
         return _from_one(shut_ohm)
     return _from_more(shut_ohm, open_ohm, both_open_ohm)
@@ -100,10 +100,12 @@ def read_pair(shut_ohm: float | None, open_ohm: float | None, both_open_ohm: flo
 def _from_one(shut: float) -> Pair:
     need = "Open one contact of it and read again: one reading cannot tell how it is ended."
     if shut >= OVER_RANGE_OHM:
-        return Pair(Ending.UNKNOWN, None, None, (), (f"It is cut, or its contacts are open at rest. {need}",))
+        return Pair(Ending.UNKNOWN, None, None, (), (f"It is cut, or its contacts are open when quiet. {need}",))
     if shut <= CABLE_MOST_OHM:
-        return Pair(Ending.UNKNOWN, None, None, (f"No end resistor in series: {rounded(shut)} Ω is cable.",), (need,))
-    return Pair(Ending.UNKNOWN, common_ohm(shut), None, (_resistor("an end resistor", shut),), (need,))
+        return Pair(
+            Ending.UNKNOWN, None, None, (f"No end-of-line resistor in series: {rounded(shut)} Ω is cable.",), (need,)
+        )
+    return Pair(Ending.UNKNOWN, common_ohm(shut), None, (_resistor("an end-of-line resistor", shut),), (need,))
 
 
 def _resistor(what: str, reading: float) -> str:
@@ -122,7 +124,10 @@ def _from_more(shut: float, opened: float, both: float | None) -> Pair:
         untold = "What you opened is not in this pair, or is bridged; or damp hides it. Try another contact."
         return Pair(Ending.UNKNOWN, common_ohm(shut), None, (), (untold,))
     if opened < shut:
-        told = (_resistor("an end resistor", shut), "It closes when tripped: detectors that are open at rest.")
+        told = (
+            _resistor("an end-of-line resistor", shut),
+            "It closes when tripped: the detectors are open when quiet.",
+        )
         return Pair(Ending.OPEN_FIRE, common_ohm(shut), None, told, ("Whether they are fire detectors: look at them.",))
     if shut <= CABLE_MOST_OHM:
         return _no_end(shut, opened)
@@ -134,7 +139,9 @@ def _from_more(shut: float, opened: float, both: float | None) -> Pair:
 
 def _no_end(shut: float, opened: float) -> Pair:
     if opened >= OVER_RANGE_OHM:
-        return Pair(Ending.NONE, None, None, (f"No end resistor; {rounded(shut)} Ω of cable and contacts.",), ())
+        return Pair(
+            Ending.NONE, None, None, (f"No end-of-line resistor; {rounded(shut)} Ω of cable and contacts.",), ()
+        )
     told = _resistor("across the contact", opened - shut)
     untold = "No resistor in series, so a short looks secure; whether one was bridged can't be told from here."
     return Pair(Ending.UNKNOWN, None, common_ohm(opened - shut), (told,), (untold,))
@@ -144,13 +151,13 @@ def _open_at_rest(opened: float) -> Pair:
     if opened >= OVER_RANGE_OHM:
         text = "Open in both: cut, nothing joined, or the wrong contact. Bridge the pair at its far end and read again."
         return Pair(Ending.UNKNOWN, None, None, (), (text,))
-    told = "It is open at rest and closes when tripped, with no end resistor: a cut can't be noticed."
-    return Pair(Ending.UNKNOWN, None, None, (told,), ("Which devices hang on it.",))
+    told = "It is open when quiet and closes when tripped, with no end-of-line resistor: a cut cannot be noticed."
+    return Pair(Ending.UNKNOWN, None, None, (told,), ("Which devices are on it.",))
 
 
 def _double(shut: float, opened: float, both: float | None) -> Pair:
     across = opened - shut
-    told = [_resistor("an end resistor", shut), _resistor("one across the contact", across)]
+    told = [_resistor("an end-of-line resistor", shut), _resistor("one across the contact", across)]
     untold = ["How much of the first is cable: bridge the far end and read."]
     if both is None:
         untold.append("Whether a second contact has its own resistor: open it too and read.")

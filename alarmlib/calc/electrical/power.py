@@ -167,7 +167,7 @@ def lasts_h(home: "Home", without_a: float = 0.0) -> float | None:
 
 
 def exponent(supply: Supply) -> float:
-    """Peukert's exponent: from two ratings where a faster one is entered, else as entered; 1 to 1.6.
+    """Exponent for large currents (Peukert): from two ratings where a faster one is entered, else as entered; 1 to 1.6.
 
     Reference: `battery.exponent_of`.
     """

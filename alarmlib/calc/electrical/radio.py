@@ -1,4 +1,4 @@
-"""Wire-free devices: signal to spare, how long a cell lasts, and which flat cell opens which hole."""
+"""Wireless devices: signal to spare, how long a cell lasts, and which flat cell opens which hole."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -25,7 +25,7 @@ COMPUTED = "computed"
 
 
 def spare(facts: Wireless) -> float | None:
-    """Signal read less what its papers ask for, on the unit's own scale; None when either isn't known.
+    """Signal read less what its manual ask for, on the unit's own scale; None when either isn't known.
 
     Reference: the owner's reading and papers.
     """
@@ -33,7 +33,7 @@ def spare(facts: Wireless) -> float | None:
 
 
 def average_ua(rests_at_ua: float, report_mas: float, check_in_s: float, trips_a_day: float) -> float:
-    """Average current of a wire-free device, µA: at rest, and what each message takes.
+    """Average current of a wireless device, µA: at rest, and what each message takes.
 
     Reference: charge balance; each trip sends two messages, common practice.
     """
@@ -44,7 +44,7 @@ def average_ua(rests_at_ua: float, report_mas: float, check_in_s: float, trips_a
 
 
 def cell_years(cell_mah: float, average: float, kind: BatteryKind, coldest_c: float | None = None) -> float:
-    """How long a cell lasts at an average current in µA, years.
+    """How long a battery lasts at an average current in µA, years.
 
     Reference: capacity over current and self-discharge; shares in the cold and self-discharge are common practice,
     no source.
@@ -72,14 +72,14 @@ def leaks_ua(cell_mah: float, kind: BatteryKind) -> float:
 def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
     """How long a device's cell lasts, years, and from what that is known; None when it isn't.
 
-    Reference: computed from its papers' currents where all are entered, else the years that the papers state.
+    Reference: computed from its manual' currents where all are entered, else the years that the manual state.
     """
     facts = device.wireless
     if facts is None or facts.battery is BatteryKind.MAINS:
         return None
     parts = (facts.cell_mah, facts.rests_at_ua, facts.report_mas, facts.check_in_s)
     if None in parts:
-        return None if facts.battery_lasts_years is None else (facts.battery_lasts_years, "its papers")
+        return None if facts.battery_lasts_years is None else (facts.battery_lasts_years, "its manual")
     cold = _coldest_c(home, device)
     average = average_ua(
         facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
@@ -170,7 +170,7 @@ class Hole:
 
 
 def holes(home: "Home") -> tuple[Hole, ...]:
-    """For each wire-free detector what it alone watches, and how long it may be gone before that is announced.
+    """For each wireless detector what it alone watches, and how long it may be gone before that is announced.
 
     Reference: our own reading: a detector watches the openings it names, one without any its room; burglar detectors
     stand in for one another, smoke, heat, CO, water and cold for their own kind alone.

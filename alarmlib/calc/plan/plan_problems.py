@@ -99,7 +99,7 @@ class _Found:
         parts += [("passage", part.id, room) for part in self.plan.passages for room in part.rooms]
         for kind, name, room in parts:
             if room not in known:
-                message = f"The {kind} {self.called(kind, name)} belongs to the room {room}, which isn't in the plan."
+                message = f"The {kind} {self.called(kind, name)} is in the room {room}, which is not in the plan."
                 yield PlanProblem(kind, name, message)
 
     def overlaps(self) -> Iterator[PlanProblem]:
@@ -191,7 +191,7 @@ class _Found:
         name, inside = self.called(thing.kind, thing.id), self.called("room", thing.room)
         others = [each.id for each in self.sound.values() if each.storey == room.storey and _holds(each, thing.at)]
         if others:
-            where = f"lies in {self.called('room', others[0])}, but belongs to the room {inside}"
+            where = f"lies in {self.called('room', others[0])}, but is entered as being in the room {inside}"
         else:
             where = f"lies outside every drawn room; its room is {inside}"
         yield PlanProblem(thing.kind, thing.id, f"The {thing.kind} {name} {where}.")

@@ -155,7 +155,7 @@ def _apart(one: Point, other: Point) -> float:
 def unsure_db(doors: int) -> float:
     """By how much a computed level may be off either way, dB.
 
-    Reference: common practice, no source: 5 dB for a room's furnishing and the sounder, 3 dB for each shut door.
+    Reference: common practice, no source: 5 dB for a room's furnishing and the sounder, 3 dB for each closed door.
     """
     return sqrt(UNSURE_ROOM_DB**2 + UNSURE_SOUNDER_DB**2 + doors * UNSURE_DOOR_DB**2)
 

@@ -56,7 +56,7 @@ def _pillow(home: "Home", key: str, unsure_key: str, found: tuple[Heard, ...]) -
         ("shares w", listed if shares[-1] >= _LEAST_SHARE else f"{listed}, the others less than 0.005"),
         ("room", f"{UNSURE_ROOM_DB:g} dB"),
         ("each sounder", f"{UNSURE_SOUNDER_DB:g} dB"),
-        ("each shut door", f"{UNSURE_DOOR_DB:g} dB"),
+        ("each closed door", f"{UNSURE_DOOR_DB:g} dB"),
         ("reading", f"{METER_UNSURE_DB:g} dB"),
     )
     yield Figure(unsure_key, f"± {unsure:.1f}", "dB", _UNSURE, causes, ("gum", "practice"))

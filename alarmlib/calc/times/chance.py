@@ -1,6 +1,6 @@
 """The chance that a person is in time, the delay that makes it likely, and the fitter's rule beside it.
 
-A walk is one person's way through one final door. Stopped with a watch, its time T is taken as normal round those
+A walk is one person's way through one entry/exit door. Stopped with a watch, its time T is taken as normal round those
 seconds; else time = T0 + L / v, with v and T0 normal.
 """
 
@@ -24,7 +24,7 @@ NOT_ATTAINABLE = "not attainable"
 
 @dataclass(frozen=True)
 class TimedWalk:
-    """One person's way between final door and keypad.
+    """One person's way between entry/exit door and keypad.
 
     `length_m` is the walk put down to level floor (see `walking`); `speed_m_s` the person's level speed;
     `start_s` all that doesn't depend on the speed (door, turns); `keying_s` comes once, and a second

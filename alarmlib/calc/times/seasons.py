@@ -46,7 +46,7 @@ def unit_in(unit: ControlUnit, season: Season | None) -> ControlUnit:
 
 
 def times_in(times: Times, season: Season) -> Times:
-    """The season's times; a final door that the season names has the season's own, whole.
+    """The season's times; an entry/exit door that the season names has the season's own, whole.
 
     Reference: the project's own control unit (`control.from_home`), which tests hold this against.
     """

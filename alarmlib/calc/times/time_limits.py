@@ -86,9 +86,9 @@ def choose_time(wanted_s: float, limits: Limits = NO_LIMITS, allowed_s: Sequence
 
 
 def steps_s(low_s: float, high_s: float, step_s: float) -> tuple[float, ...]:
-    """Every time from low to high in steps, as a unit's papers give them.
+    """Every time from low to high in steps, as a unit's manual give them.
 
-    Reference: the owner's own papers.
+    Reference: the owner's own manuals.
     """
     if not (step_s > 0 and high_s >= low_s):
         raise FieldProblem(
@@ -110,7 +110,7 @@ def _explain(set_s: float, wanted_s: float, limits: Limits) -> Choice:
 
 @dataclass(frozen=True)
 class DoorChoice:
-    """The entry and exit time of one final door; every final door has its own."""
+    """The entry and exit time of one entry/exit door; every entry/exit door has its own."""
 
     door: str
     entry: Choice
@@ -124,7 +124,7 @@ def door_times(
     rules: CountryRules,
     allowed_s: tuple[Sequence[float], Sequence[float]] = ((), ()),
 ) -> DoorChoice:
-    """Both times of a final door within the country's rules and the unit's (entry, exit) choices.
+    """Both times of an entry/exit door within the country's rules and the unit's (entry, exit) choices.
 
     Reference: the sources of the bounds in `alarmlib.rules`.
     """
@@ -135,7 +135,7 @@ def door_times(
 def free_time(delay_s: float, held_s: float = 0.0, tolerance: float = TOLERANCE) -> Figure:
     """Seconds from first detection to the siren at the latest: delay and what is held back, with tolerance.
 
-    Reference: tolerance ±10 %, CP-01 3.1.2 (`cp01_tolerance`), unless the papers say otherwise.
+    Reference: tolerance ±10 %, CP-01 3.1.2 (`cp01_tolerance`), unless the manual say otherwise.
     """
     return Figure(
         key="free_time",

@@ -1,4 +1,4 @@
-"""Every person's timed walks between every final door and the keypad: what delays are measured by."""
+"""Every person's timed walks between every entry/exit door and the keypad: what delays are measured by."""
 
 from dataclasses import dataclass, replace
 from itertools import product
@@ -15,10 +15,10 @@ from alarmlib.model.words import DeviceKind
 
 @dataclass(frozen=True)
 class HomeWalk:
-    """One person and one final door: the way to the nearest keypad and back, and the walks that were stopped.
+    """One person and one entry/exit door: the way to the nearest keypad and back, and the walks that were stopped.
 
     `entry` and `exit` are the timed walks; `assumed` names what of the way nobody gave: passages without length or
-    seconds, and the final door where nothing tells how far from it the keypad is in its own room.
+    seconds, and the entry/exit door where nothing tells how far from it the keypad is in its own room.
     """
 
     person: str
@@ -34,9 +34,9 @@ class HomeWalk:
 
 
 def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]:
-    """The walks of everybody who can disarm, by every final door from which a keypad can be reached.
+    """The walks of everybody who can disarm, by every entry/exit door from which a keypad can be reached.
 
-    A keypad that was taken out or is out of service is none: nobody can disarm there.
+    A keypad that was taken out or is out of use is none: nobody can disarm there.
     `known` is a map of this home's plan with its keypads among the places; without one it is made.
     Reference: shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
     """

@@ -1,4 +1,4 @@
-"""The test walk: in which order to try the devices, and how long to wait at each.
+"""The walk test: in which order to try the devices, and how long to wait at each.
 
 The order is the shortest round on foot; waiting for warm-up and quiet times is added as it falls.
 """
@@ -106,7 +106,7 @@ def _least_s(stops: Sequence[Stop], tour: Tour, walk_s: Cost) -> float:
 
 
 def walk_figure(walk: WalkPlan) -> Figure:
-    """How long the test walk takes, fit to show, with what is proved.
+    """How long the walk test takes, fit to show, with what is proved.
 
     Reference: computed here.
     """

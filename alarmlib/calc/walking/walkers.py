@@ -78,7 +78,7 @@ def _table_speed(person: Person) -> Spread:
 def coming_home(
     length_m: float, doors: int, walker: Walker, person: Person, stopped_s: tuple[float, ...] = ()
 ) -> TimedWalk:
-    """The timed walk from an opened final door to the keypad; `length_m` put down to level floor.
+    """The timed walk from an opened entry/exit door to the keypad; `length_m` put down to level floor.
 
     `stopped_s` are this walk's own times by stopwatch, from opening the door until the alarm was off.
     Reference: keying by `klm` where it wasn't measured; door time assumed where it wasn't.
@@ -101,7 +101,7 @@ def going_out(
     shut_s: float = DOOR_SHUT_S["closer"],
     stopped_s: tuple[float, ...] = (),
 ) -> TimedWalk:
-    """The timed walk from the keypad until the final door is shut; the code has been keyed before.
+    """The timed walk from the keypad until the entry/exit door is shut; the code has been keyed before.
 
     Reference: door closing by `ada_door`, from memory, unless timed.
     """

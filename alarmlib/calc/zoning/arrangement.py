@@ -163,7 +163,7 @@ def _conflicts(items: Sequence[_Item], apart: frozenset[frozenset[str]]) -> froz
 
 
 def _pools(items: Sequence[_Item], unit: UnitLimits) -> tuple[Pool, ...]:
-    """The unit's room: zones for all, circuits for the wired, slots for the wire-free."""
+    """The unit's room: zones for all, circuits for the wired, slots for the wireless."""
     wired = frozenset(k for k, item in enumerate(items) if item.first.link is Link.WIRED)
     wireless = frozenset(k for k, item in enumerate(items) if item.first.link is Link.WIRELESS)
     return (

@@ -10,7 +10,7 @@ from alarmlib.model.words import DeviceKind, Function
 class Placed:
     """A detector in its place.
 
-    `on_route` says that people pass it between a final door and the keypad; `entry_exit` that it is fitted to
+    `on_route` says that people pass it between an entry/exit door and the keypad; `entry_exit` that it is fitted to
     a door used to leave and come home; `moved_at_night` that somebody sleeps or walks, or a pet runs free,
     in its room at night; `pet_trips_it` that a pet is there while nobody is in and may set it off.
     """
@@ -52,7 +52,7 @@ _INSIDE = frozenset({Function.AT_ONCE, Function.ENTRY_ROUTE})
 def propose_functions(devices: Iterable[Placed]) -> tuple[Proposal, ...]:
     """A proposal for each device, in their order.
 
-    Reference: NFPA 731 5.1.6.1 (only final doors and the detectors that must be passed are delayed, seen);
+    Reference: NFPA 731 5.1.6.1 (only entry/exit doors and the detectors that must be passed are delayed, seen);
     UL 1641 16.1 (parts left out while people are in, seen); the rest common practice, no source.
     """
     return tuple(_propose(device) for device in devices)

@@ -92,9 +92,9 @@ def _why_alone(device: ZoneDevice, unit: UnitLimits) -> str:
     if device.function in LIFE_SAFETY:
         return f"{alone} fire and gas must never be mistaken for anything else."
     if device.link is Link.WIRELESS and unit.tells_wireless_apart:
-        return f"{alone} the unit tells each wire-free device apart."
+        return f"{alone} the control unit recognises each wireless device."
     if device.kind not in PLAIN_CONTACTS:
-        return f"{alone} a detector that decides for itself should be told apart."
+        return f"{alone} a detector that decides for itself should have a zone of its own."
     return f"{alone} nothing else in its room is treated alike ({device.function.text})."
 
 
@@ -109,7 +109,7 @@ def _full(device: ZoneDevice, unit: UnitLimits, zones_used: int) -> str:
     if unit.zones is not None and zones_used >= unit.zones:
         return f"has {unit.zones} zones, {others}"
     if device.link is Link.WIRELESS:
-        return f"has {unit.slots} places for wire-free devices, and all are taken"
+        return f"has {unit.slots} places for wireless devices, and all are taken"
     return f"has {unit.circuits} circuits, {others}"
 
 

@@ -24,7 +24,7 @@ def facts_lacking(home: Home) -> Findings:
     devices = by_id(home.whole_devices)
     for device, labels in lacking(home).items():
         message = f"What {said(devices[device].name)} sees cannot be computed: {', '.join(labels)} not entered."
-        yield note(device, message, "Enter it from its papers and the plan.", "owner")
+        yield note(device, message, "Enter it from its manual and the plan.", "owner")
 
 
 @check(*_READS)
@@ -34,8 +34,11 @@ def sees_nothing(home: Home) -> Findings:
     for seen in coverages(home):
         own_room = joined_area([rooms(home)[seen.room].outline])
         if joined_area(seen.straight).intersection(own_room).area < LEAST_M2:
-            message = f"{said(devices[seen.device].name)} surely sees nothing of its own room, as it hangs and faces."
-            yield should(seen.device, message, "Turn it, move it, or look at what stands before it.", _SOURCE)
+            message = (
+                f"{said(devices[seen.device].name)} surely sees nothing of its own room from where "
+                "it is mounted and the way it faces."
+            )
+            yield should(seen.device, message, "Turn it, move it, or look at what is in front of it.", _SOURCE)
 
 
 @check(*_READS)
@@ -102,7 +105,7 @@ def _share(seen: RoomSeen) -> Figure:
             ("without these strips", without),
         ),
         sources=(_SOURCE, "ul1641_steps"),
-        valid_range="as drawn, inside doors shut, furniture as entered",
+        valid_range="as drawn, inside doors closed, furniture as entered",
     )
 
 

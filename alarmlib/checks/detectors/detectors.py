@@ -25,7 +25,7 @@ def disturbed_motion(home: Home) -> Findings:
                 device.id,
                 f"{said(device.name)} may fail or give false alarms: in {room_name(home, device.room)} "
                 f"{_DISTURBS[disturbance]}.",
-                "Turn or move it, remove the cause, or use contacts there; check with its papers.",
+                "Turn or move it, remove the cause, or use contacts there. Check with its manual.",
                 "ts50131_7_surroundings",
             )
 
@@ -58,7 +58,7 @@ def pet_trips_motion(home: Home) -> Findings:
 
 
 def _seen_because(device: Device, pet: Pet) -> str:
-    """Why the detector may see the pet; "" where its papers say it does not."""
+    """Why the detector may see the pet; "" where its manual says it does not."""
     if pet.reaches_m > 0:
         return f"climbs {pet.reaches_m:g} m high, where no detector ignores it"
     if device.ignores_pets_kg is None:
@@ -79,7 +79,7 @@ def contact_on_steel(home: Home) -> Findings:
             yield should(
                 device.id,
                 f"{said(device.name)} sits on steel, which about halves the reach of a magnet.",
-                "Use a contact made for steel, or a spacer; check with its papers.",
+                "Use a contact made for steel, or a spacer. Check with its manual.",
                 "contact_on_steel",
             )
 
@@ -110,17 +110,18 @@ def rests_after_a_trip(home: Home) -> Findings:
         if device.sleep_s >= LONG_REST_S and device.movement_restarts_sleep:
             yield should(
                 device.id,
-                f"{said(device.name)} sees nothing for {device.sleep_s:g} s after a trip, and each movement "
-                "starts that rest anew: people about before you set the alarm keep it blind.",
-                "Leave the room quiet for that long before you rely on it, or set a shorter rest.",
+                f"{said(device.name)} sees nothing for {device.sleep_s:g} s after a trip, and each "
+                "movement starts that time again. People "
+                f"who move about before you set the alarm keep it blind.",
+                "Leave the room empty for that long before you rely on it, or choose a shorter sleep time.",
                 "owner",
                 figure=f"{device.sleep_s:g} s",
             )
         elif device.sleep_s > 0:
             yield note(
                 device.id,
-                f"{said(device.name)} rests {device.sleep_s:g} s after a trip and may miss a walk meanwhile.",
-                "Wait for that long between two test walks.",
+                f"{said(device.name)} sleeps for {device.sleep_s:g} s after a trip and may miss somebody meanwhile.",
+                "Wait for that long between two walk tests.",
                 "owner",
                 figure=f"{device.sleep_s:g} s",
             )

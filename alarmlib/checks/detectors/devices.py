@@ -1,4 +1,4 @@
-"""Wire-free facts, batteries, tamper, panic buttons, and what is out of service."""
+"""Wireless facts, batteries, tamper, hold-up buttons, and what is out of use."""
 
 from collections.abc import Iterator
 from datetime import date, timedelta
@@ -27,7 +27,7 @@ def _wireless(home: Home) -> Iterator[tuple[Device, Wireless]]:
 
 @check("whole_devices", "rules")
 def check_in(home: Home) -> Findings:
-    """Each wire-free device reports often enough for the grade, and is not called missing before it could report."""
+    """Each wireless device reports often enough for the grade, and is not called missing before it could report."""
     most_s, rule = CHECK_IN_S[home.rules.grade], rules_of(home).fitting.check_in
     for device, facts in _wireless(home):
         every_s, missing_s = facts.check_in_s, facts.missing_after_s
@@ -54,18 +54,18 @@ def missing_too_late(home: Home) -> Findings:
 
 @check("whole_devices")
 def weak_signal(home: Home) -> Findings:
-    """Each wire-free device is received at least as well as its papers ask."""
+    """Each wireless device is received at least as well as its manual ask."""
     for device, facts in _wireless(home):
         if facts.signal is None or facts.signal_asked is None:
             continue
         margin = facts.signal - facts.signal_asked
         numbers = {"figure": f"{facts.signal:g}", "limit": f"{facts.signal_asked:g}", "margin": f"{margin:g}"}
         if margin < 0:
-            message = f"{said(device.name)} is received more weakly than its papers ask."
+            message = f"{said(device.name)} has a weaker signal than its manual asks for."
             yield must(device.id, message, "Move it, turn it, or add a repeater.", "owner", **numbers)
         elif margin == 0:
-            message = f"{said(device.name)} is received just as its papers ask, with nothing to spare."
-            yield should(device.id, message, "Measure again with all doors shut, on another day.", "owner", **numbers)
+            message = f"{said(device.name)} has just the signal that its manual asks for, with nothing to spare."
+            yield should(device.id, message, "Measure again with all doors closed, on another day.", "owner", **numbers)
 
 
 @dated_check("whole_devices")
@@ -88,7 +88,7 @@ def _battery(device: Device, due: date, today: date) -> Iterator[Finding]:
 
 @check("whole_devices")
 def low_battery_unreported(home: Home) -> Findings:
-    """Each wire-free device says when its battery is low."""
+    """Each wireless device says when its battery is low."""
     for device, facts in _wireless(home):
         if facts.reports_low_battery is Yes.NO:
             message = f"{said(device.name)} does not report a low battery."
@@ -110,31 +110,31 @@ def tamper_cover(home: Home) -> Findings:
 
 @check("whole_devices", "control_unit.zones")
 def hold_up_button_zone(home: Home) -> Findings:
-    """A panic button stands in a panic zone that holds nothing else."""
+    """A hold-up button stands in a panic zone that holds nothing else."""
     known, held = zones(home), members(home)
     for device in of_kind(home, DeviceKind.HOLD_UP):
         zone = known.get(device.zone)
         if zone is None:
             continue
         if zone.function not in {Function.HOLD_UP, Function.ALWAYS_MESSAGE, Function.ALWAYS_SIREN}:
-            message = f"{said(device.name)} stands in zone {said(zone.label)}, which is not always on."
-            yield must(device.id, message, "Set its zone to panic.", "owner")
+            message = f"{said(device.name)} is in zone {said(zone.label)}, which does not listen at all times."
+            yield must(device.id, message, "Give its zone the function “hold-up”.", "owner")
         if any(other.kind is not DeviceKind.HOLD_UP for other in held[zone.id]):
-            message = f"{said(device.name)} shares zone {said(zone.label)} with something that is no panic button."
-            yield should(device.id, message, "Give panic buttons a zone of their own.")
+            message = f"{said(device.name)} shares zone {said(zone.label)} with something that is not a hold-up button."
+            yield should(device.id, message, "Give hold-up buttons a zone of their own.")
 
 
 @check("whole_devices", "control_unit.zones")
 def out_of_use(home: Home) -> Findings:
-    """What is out of service is known at each arming."""
+    """What is out of use is known at each arming."""
     for device in home.whole_devices:
         if device.state is DeviceState.OUT_OF_USE:
-            message = f"{said(device.name)} is out of service until it is put back."
-            yield should(device.id, message, "Mend it and put it back, or take it out for good.", "owner")
+            message = f"{said(device.name)} is out of use until it is put back."
+            yield should(device.id, message, "Fix it and put it back, or take it out for good.", "owner")
     for zone in home.control_unit.zones:
         if zone.out_of_use:
-            message = f"Zone {said(zone.label)} is out of service until it is put back."
-            yield should(zone.id, message, "Put it back when its cause is mended.", "owner")
+            message = f"Zone {said(zone.label)} is out of use until it is put back."
+            yield should(zone.id, message, "Put it back when its cause is fixed.", "owner")
 
 
 @dated_check("whole_devices")

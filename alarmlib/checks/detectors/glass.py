@@ -20,7 +20,7 @@ from alarmlib.units import rounded
 SURELY_M, MOST_M = 6.0, 8.0
 PANE_LEAST_M = 0.3
 _SOURCE = "glass_break_reach"
-_PAPERS = "Check with its papers."
+_PAPERS = "Check with its manual."
 
 
 @check("site.rooms", "site.openings", "whole_devices")
@@ -36,8 +36,10 @@ def nothing_to_hear(home: Home) -> Findings:
     """A glass-break detector has glass to listen to."""
     for device in of_kind(home, DeviceKind.GLASS_BREAK):
         if device.room in rooms(home) and not _panes(home, device):
-            message = f"{said(device.name)} is said to guard nothing, and {room_name(home, device.room)} has no glass."
-            yield should(device.id, message, "Say which panes it listens to, or hang it elsewhere.", "owner")
+            message = (
+                f"{said(device.name)} guards nothing that you named, and {room_name(home, device.room)} has no glass."
+            )
+            yield should(device.id, message, "Enter which panes it listens to, or mount it elsewhere.", "owner")
 
 
 @check("site.rooms", "whole_devices")
@@ -47,7 +49,7 @@ def behind_curtains(home: Home) -> Findings:
         room = rooms(home).get(device.room)
         if room and Disturbance.CURTAIN in room.disturbances:
             message = f"Curtains in {said(room.name)} may keep the sound of breaking glass from {said(device.name)}."
-            yield should(device.id, message, f"Hang it on the window side of them. {_PAPERS}", _SOURCE)
+            yield should(device.id, message, f"Mount it on the window side of them. {_PAPERS}", _SOURCE)
 
 
 def _panes(home: Home, device: Device) -> tuple[Opening, ...]:
@@ -61,7 +63,7 @@ def _pane(home: Home, device: Device, opening: Opening) -> Iterator[Finding]:
     if device.room and opening.room != device.room:
         where = room_name(home, opening.room)
         message = f"{pane} is in {where}, and {name} is not: walls keep the sound of glass from it."
-        yield should(device.id, message, f"Hang one in each room with glass. {_PAPERS}", _SOURCE)
+        yield should(device.id, message, f"Mount one in each room with glass. {_PAPERS}", _SOURCE)
         return
     if not device.openings and opening.width_m is not None and opening.width_m < PANE_LEAST_M:
         yield should(
@@ -92,15 +94,15 @@ def _distance(home: Home, device: Device, opening: Opening) -> Iterator[Finding]
     if apart_m > most_m:
         message = f"{pane} is farther from {name} than it hears."
         if device.range_m is not None:
-            yield must(device.id, message, "Hang it nearer, or guard the pane otherwise.", "owner", **numbers)
+            yield must(device.id, message, "Mount it nearer, or guard the pane another way.", "owner", **numbers)
         else:
-            yield should(device.id, message, f"Hang it nearer. {_PAPERS}", _SOURCE, **numbers)
+            yield should(device.id, message, f"Mount it nearer. {_PAPERS}", _SOURCE, **numbers)
     elif device.range_m is None and apart_m > SURELY_M:
         message = f"{pane} is farther from {name} than some glass-break detectors hear."
         yield note(device.id, message, f"Enter its range. {_PAPERS}", _SOURCE, **numbers)
     if not in_sight(inside(device.at, room.outline), inside(opening.at, room.outline), room.outline):
-        message = f"{name} does not see {pane}: a corner of the room stands between and keeps off the sound."
-        yield should(device.id, message, f"Hang it where it sees the glass. {_PAPERS}", _SOURCE)
+        message = f"{name} does not see {pane}: a corner of the room is in the way and keeps the sound off."
+        yield should(device.id, message, f"Mount it where it sees the glass. {_PAPERS}", _SOURCE)
 
 
 CHECKS = (panes_heard, nothing_to_hear, behind_curtains)

@@ -53,8 +53,9 @@ def unusual_height(home: Home) -> Findings:
             low = height_m < least_m
             yield should(
                 device.id,
-                f"{said(device.name)} hangs {'lower' if low else 'higher'} than most motion detectors are made for.",
-                f"Hang it at {least_m:g} to {MOST_HEIGHT_M:g} m, unless its papers say otherwise.",
+                f"{said(device.name)} is mounted {'lower' if low else 'higher'} than most motion detectors "
+                "are made for.",
+                f"Mount it at {least_m:g} to {MOST_HEIGHT_M:g} m, unless its manual says otherwise.",
                 "practice",
                 figure=f"{height_m:g} m",
                 limit=f"{least_m if low else most_m:g} m",
@@ -76,7 +77,7 @@ def warm_air_in_view(home: Home) -> Findings:
                     device.id,
                     f"{said(fixture.name)} is {rounded(found.distance_m, 2)} m from {said(device.name)}, {where}, "
                     f"and {_WARM[fixture.kind]}.",
-                    "Turn or move the detector; check with its papers.",
+                    "Turn or move the detector. Check with its manual.",
                     "ts50131_7_surroundings",
                     figure=f"{rounded(found.distance_m, 2)} m",
                 )
@@ -98,7 +99,7 @@ def window_in_view(home: Home) -> Findings:
             yield note(
                 device.id,
                 f"{said(device.name)} looks at {', '.join(seen)}: sun, headlights or a warm pane can trip it.",
-                "Turn it so that it looks along or away from the glass, if the room allows; check with its papers.",
+                "Turn it so that it looks along or away from the glass, if the room allows. Check with its manual.",
                 "ts50131_7_surroundings",
             )
 

@@ -47,7 +47,7 @@ def meets_head_on(home: Home) -> Findings:
                 seen.device,
                 f"Whoever walks into {room_name(home, seen.room)} walks straight at {said(devices[seen.device].name)} "
                 "or away from it, in the far part of its range, where it is slow to notice that.",
-                "Hang it where people cross its view, or enter how far it sees somebody who walks straight at it.",
+                "Mount it where people cross its view, or enter how far it sees somebody who walks straight at it.",
                 _SOURCE,
             )
 
@@ -94,14 +94,16 @@ def pet_seen_from_another_room(home: Home) -> Findings:
             for room in (known[r] for r in pet.free_when_empty if r in known):
                 if room.storey == seen.storey and room.outline and _shared_m2(view, room.outline) > SEEN_M2:
                     message = (
-                        f"{said(device.name)} may see into {said(room.name)} while inside doors stand open; "
+                        f"{said(device.name)} may see into {said(room.name)} while inside doors are open. "
                         f"{said(pet.kind)} is free there while nobody is in, and {why}."
                     )
-                    yield should(device.id, message, "Shut that door when you set, or turn the detector.", _SOURCE)
+                    yield should(
+                        device.id, message, "Close that door when you set the alarm, or turn the detector.", _SOURCE
+                    )
 
 
 def _sees(device: Device, pet: Pet) -> str:
-    """Why a detector may see the pet; "" where its papers say it does not."""
+    """Why a detector may see the pet; "" where its manual says it does not."""
     if pet.reaches_m > ON_FLOOR_M:
         return f"climbs {pet.reaches_m:g} m high"
     if device.ignores_pets_kg is None:
@@ -119,16 +121,17 @@ def _shared_m2(view: "BaseGeometry", outline: Outline) -> float:
 
 @check("site", "whole_devices", "keypads", "plan")
 def unit_on_the_entry_route(home: Home) -> Findings:
-    """The control unit does not hang on the way from a final door to the keypad."""
+    """The control unit does not hang on the way from an entry/exit door to the keypad."""
     doors = {door.room for door in entry_exit_doors(home)}
     passed = route_rooms(home) - doors
     for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
         if unit.room in passed:
             message = (
-                f"The control unit hangs in {room_name(home, unit.room)}, on the way from a final door to the keypad; "
+                f"The control unit is in {room_name(home, unit.room)}, on the way from an entry/exit door "
+                "to the keypad; "
                 "an intruder passes it while the entry delay runs."
             )
-            yield should(unit.id, message, "Hang it in a guarded room off that way.", "asnzs2201_unit_place")
+            yield should(unit.id, message, "Mount it in a guarded room away from that route.", "asnzs2201_unit_place")
 
 
 @check(*_READS)
@@ -153,7 +156,9 @@ def unit_reached_unseen(home: Home) -> Findings:
         ]
         if names:
             message = f"Whoever comes in by {_few(names)} can reach the control unit and is not surely seen on the way."
-            remedy = "Watch the room it hangs in or the way to it, or put a contact on an inside door on that way."
+            remedy = (
+                "Watch the room that it is in or the route to it, or fit a contact on an inside door on that route."
+            )
             yield should(unit.id, message, remedy, _SOURCE)
 
 

@@ -140,11 +140,11 @@ def facts_missing(home: Home) -> Findings:
         yield note("supply", "By which rule the battery is sized isn't chosen.", "Choose one on page 05.", "owner")
     if supply.battery_ah is not None and supply.rated_over_h is None:
         message = "Over how many hours the battery is rated isn't entered, so how long it lasts isn't computed."
-        yield should("supply", message, "It is printed on it or in its papers; 20 h for most.", "owner")
+        yield should("supply", message, "It is printed on the battery or in its manual. For most it is 20 h.", "owner")
     bare = [said(device.name) for device in unknown_draws(home)]
     if bare:
         message = f"What these draw isn't entered, so it is taken as nothing: {', '.join(bare)}."
-        yield note("supply", message, "Their papers say, or a meter in their lead.", "owner")
+        yield note("supply", message, "Their manuals say. If not, an electrician can measure it.", "owner")
 
 
 @check(*_READS)
@@ -157,7 +157,7 @@ def supply_overloaded(home: Home) -> Findings:
             "limit": f"{rounded(most)} A",
             "margin": f"{rounded(most - taken)} A",
         }
-        message = "In alarm more current is taken than the supply gives by its papers."
+        message = "In alarm the devices draw more current than the supply's manual allows."
         yield must("supply", message, "A supply of its own for the sounders, or fewer.", "owner", **numbers)
 
 
@@ -174,7 +174,7 @@ def slow_to_charge(home: Home) -> Findings:
         margin_h = limit.value - hours
         numbers = {"figure": f"{rounded(hours)} h", "limit": f"{limit.value:g} h", "margin": f"{rounded(margin_h)} h"}
         yield should("supply", "The charger is slow: a second power cut finds the battery half full.",
-                     "A stronger charger that the battery's papers allow.", limit.source, **numbers)  # fmt: skip
+                     "Use a stronger charger that the battery's manual allows.", limit.source, **numbers)  # fmt: skip
 
 
 @check("wiring", "whole_devices", "messages", "control_unit")

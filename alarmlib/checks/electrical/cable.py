@@ -1,4 +1,4 @@
-"""Cable that feeds devices: volts at each stop, the metal, what the papers don't say."""
+"""Cable that feeds devices: volts at each stop, the metal, what the manual doesn't say."""
 
 from alarmlib.calc.electrical.cable_lengths import stop_length
 from alarmlib.calc.electrical.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
@@ -61,7 +61,7 @@ def thin_core_decides(home: Home) -> Findings:
         )
         if usual and worst and _serves(usual.stops) and not _serves(worst.stops):
             message = f"{said(run.name)} serves at 85 Ω/km but not at 95, which some cable of its size has."
-            yield should(run.id, message, "Read its papers, or measure a known length.", "practice")
+            yield should(run.id, message, "Look in its manual, or measure a known length.", "practice")
 
 
 def _serves(stops: tuple[Fed, ...]) -> bool:
@@ -76,7 +76,7 @@ def need_unknown(home: Home) -> Findings:
         bare = [said(devices[stop.device].name) for stop in run.stops if stop.least_v is None]
         if bare:
             message = f"Down to which voltage these on {said(run.name)} work isn't entered: {', '.join(bare)}."
-            yield note(run.id, message, "Their papers say.", "owner")
+            yield note(run.id, message, "Their manuals say.", "owner")
 
 
 @check(*_READS)

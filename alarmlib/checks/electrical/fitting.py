@@ -41,7 +41,7 @@ def line_stopped(home: Home) -> Findings:
     halt = stands_at(home)
     if home.wiring.done and halt.step is not None and halt.why:
         message = f"The day of fitting stops here: {halt.why}"
-        yield note("wiring", message, "Mend it, read again, then go on.", "computed")
+        yield note("wiring", message, "Fix it, measure again, then go on.", "computed")
 
 
 CHECKS = (reading_outside, line_stopped)

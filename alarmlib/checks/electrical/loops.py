@@ -41,7 +41,10 @@ def states_touch(home: Home) -> Findings:
         loop = seen(home, circuit)
         counts = [pair for pair in loop.touching if pair[1].endswith("contacts open")] if loop else []
         for one, other in [pair for pair in loop.touching if pair not in counts[1:]] if loop else ():
-            message = f"On {said(circuit.name)} “{one}” and “{other}” can't be told apart in the worst case."
+            message = (
+                f"On {said(circuit.name)} “{one}” and “{other}” may look the same to the control "
+                "unit in the worst case."
+            )
             remedy = "Resistors of 1 %, shorter cable, dry joints; or a circuit of its own for a contact."
             say = note if (one, other) in counts and "open" in one else should
             yield say(circuit.id, message, remedy, "loop_divider")
@@ -67,7 +70,8 @@ def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
     if loop.false_trip:
         numbers = {"figure": f"{rested.high:.3f}", "limit": f"{trip:.3f}", "margin": f"{trip - rested.high:.3f}"}
         message = f"On {said(circuit.name)} a secure loop may be read as tripped, by the unit's own threshold."
-        yield must(circuit.id, message, "Shorten or thicken the cable, mend joints, check the resistors.", "owner",
+        yield must(circuit.id, message, "Shorten the cable or use a thicker one, fix the joints, and "
+    "check the resistors.", "owner",
                    **numbers)  # fmt: skip
 
 
@@ -81,7 +85,7 @@ def short_and_cut(home: Home) -> Findings:
             continue
         rested = loop.bands[1]
         if unit.short_below is not None and rested.low <= unit.short_below:
-            yield _other(circuit, "a loop at rest", "short", rested.low, unit.short_below)
+            yield _other(circuit, "a quiet circuit", "short", rested.low, unit.short_below)
         if unit.short_below is not None and loop.bands[0].high >= unit.short_below:
             yield _other(circuit, "a short", "at rest", loop.bands[0].high, unit.short_below)
         one, cut = loop.bands[2] if circuit.ending is Ending.DOUBLE else None, loop.bands[-1]
@@ -136,7 +140,9 @@ def fire_circuits(home: Home) -> Findings:
     for circuit in home.circuits:
         for told in fire_faults(home, circuit):
             message = f"{said(circuit.name)} holds fire or CO detectors: {told}."
-            yield should(circuit.id, message, "Follow the detectors' and the unit's own papers.", "fire_circuit")
+            yield should(
+                circuit.id, message, "Follow the manuals of the detectors and the control unit.", "fire_circuit"
+            )
 
 
 @check(*_READS)
@@ -164,7 +170,7 @@ def cable_of_loop(home: Home) -> Findings:
         ohm = cable_ohm(home, circuit, worst=True)
         if ohm > CABLE_MOST_OHM:
             numbers = {"figure": show(ohm, Kind.RESISTANCE, home.units), "limit": f"{CABLE_MOST_OHM:g} Ω"}
-            message = f"The cable of {said(circuit.name)} alone adds more than a zone usually bears."
+            message = f"The cable of {said(circuit.name)} alone adds more resistance than a zone usually tolerates."
             yield should(circuit.id, message, "A thicker cable, or a shorter way.", "loop_100_ohm", **numbers)
 
 
@@ -189,7 +195,7 @@ def damp(home: Home) -> Findings:
         if most and leak and most.leak_ohm > leak and most.leak_ohm != float("inf"):
             shown = (show(ohm, Kind.RESISTANCE, home.units) for ohm in (leak, most.leak_ohm))
             numbers = dict(zip(("figure", "limit"), shown, strict=True))
-            message = f"With the damp that you ask it to bear, {said(circuit.name)} may hide an open contact."
+            message = f"With the damp that you entered, {said(circuit.name)} may hide an open contact."
             yield should(
                 circuit.id, message, "Dry and seal the joints; measure core to core.", "loop_divider", **numbers
             )
@@ -200,8 +206,11 @@ def thresholds_unknown(home: Home) -> Findings:
     """The unit's own thresholds are entered: without them the bands stand, but no verdict by the unit."""
     ended = [c for c in home.circuits if c.ending in (Ending.SINGLE, Ending.DOUBLE)]
     if ended and (home.wiring.loop.trip_above is None or home.wiring.loop.pull_up_ohm is None):
-        message = "The unit's pull-up and thresholds aren't entered: 2.2 kΩ is taken, and no state is judged by them."
-        yield note("wiring", message, "Look in its papers; ask its maker.", "owner")
+        message = (
+            "The resistor inside the control unit and its thresholds are not entered. 2.2 kΩ is "
+            "assumed, and no state is judged by thresholds."
+        )
+        yield note("wiring", message, "Look in its manual, or ask its maker.", "owner")
 
 
 @check(*_READS)

@@ -1,4 +1,4 @@
-"""Wire-free devices: cells that end sooner than thought, and holes that a flat one leaves unannounced."""
+"""Wireless devices: cells that end sooner than thought, and holes that a flat one leaves unannounced."""
 
 from alarmlib.calc.electrical.radio import Hole, cell_figures, holes, spare, years_of
 from alarmlib.checks.check import Findings, check, note, should
@@ -28,14 +28,17 @@ def _hole(home: Home, hole: Hole) -> Finding | None:
     if hole.warned is Yes.YES and hole.announced_s is not None and hole.announced_s <= LONG_S:
         return None
     if hole.announced_s is None and hole.warned is not Yes.YES:
-        message = f"If the cell of {device} goes flat, {what} stands unguarded and nothing is known to say so."
+        message = f"If the battery of {device} goes flat, {what} is unguarded, and nothing is known to announce it."
         return should(
-            hole.device, message, "Find out when the unit calls it missing; change its cell by date.", "owner"
+            hole.device,
+            message,
+            "Find out when the control unit calls it missing. Change its battery by date.",
+            "owner",
         )
     if hole.announced_s is not None and hole.announced_s > LONG_S:
         hours = hole.announced_s / 3600
         message = (
-            f"If {device} falls silent, {what} stands unguarded for up to {rounded(hours)} h before that is announced."
+            f"If {device} falls silent, {what} is unguarded for up to {rounded(hours)} h before that is announced."
         )
         return note(hole.device, message, "A shorter missing time, if the unit lets you.", "owner")
     return None
@@ -43,7 +46,7 @@ def _hole(home: Home, hole: Hole) -> Finding | None:
 
 @check("whole_devices", "site.rooms")
 def cell_ends_sooner(home: Home) -> Findings:
-    """By its own currents a cell lasts as long as its papers say."""
+    """By its own currents a cell lasts as long as its manual says."""
     for device in present(home):
         lasts, facts = years_of(home, device), device.wireless
         if lasts is None or facts is None or lasts[1] != "computed" or facts.battery_lasts_years is None:
@@ -51,23 +54,30 @@ def cell_ends_sooner(home: Home) -> Findings:
         if lasts[0] < 0.8 * facts.battery_lasts_years:
             numbers = {"figure": f"{rounded(lasts[0], 2)} years", "limit": f"{facts.battery_lasts_years:g} years"}
             message = (
-                f"By its currents, reports and trips the cell of {said(device.name)} ends sooner than its papers say."
+                f"By its currents, reports and trips the battery of {said(device.name)} ends sooner than "
+                "its manual says."
             )
             yield should(device.id, message, "Plan its change by the shorter time.", "computed", **numbers)
 
 
 @check("whole_devices")
 def signal_unread(home: Home) -> Findings:
-    """The signal of every wire-free device was read in its place."""
+    """The signal of every wireless device was read in its place."""
     bare = [
         said(d.name) for d in present(home)
         if d.link is Link.WIRELESS and d.room and (d.wireless is None or spare(d.wireless) is None)
     ]  # fmt: skip
     if bare:
         message = (
-            f"No signal is read, or asked by their papers, for: {', '.join(bare[:8])}{' ...' if bare[8:] else ''}."
+            "The signal, or the least that the manual asks for, is missing for: "
+            f"{', '.join(bare[:8])}{' ...' if bare[8:] else ''}."
         )
-        yield note("devices", message, "Read it in place, all doors shut, on the unit's own scale.", "owner")
+        yield note(
+            "devices",
+            message,
+            "Read it where each is mounted, with all doors closed, on the control unit's own scale.",
+            "owner",
+        )
 
 
 @check("whole_devices", "site.rooms", "units")

@@ -58,7 +58,7 @@ def near_a_bathroom_door(home: Home) -> Findings:
             if passage.at and device.at and ends & steamy and device.room in ends:
                 far_m = hypot(passage.at[0] - device.at[0], passage.at[1] - device.at[1])
                 if far_m < CLEAR_M - _SLACK_M:
-                    message = f"{said(device.name)} hangs too near a bathroom's door: steam trips it."
+                    message = f"{said(device.name)} is too near a bathroom's door: steam trips it."
                     remedy = "Move it away, unless a required alarm has no other place."
                     yield should(device.id, message, remedy, "nfpa72_clearances", **_metres(home, far_m, CLEAR_M))
 
@@ -73,11 +73,11 @@ def in_moving_air(home: Home) -> Findings:
                 if device.at and fixture.at and fixture.room == device.room:
                     far_m = hypot(fixture.at[0] - device.at[0], fixture.at[1] - device.at[1]) - fixture.radius_m
                     if far_m < CLEAR_M - _SLACK_M:
-                        message = f"{said(device.name)} hangs too near {called}: moving air keeps smoke away."
+                        message = f"{said(device.name)} is too near {called}: moving air keeps smoke away."
                         numbers = _metres(home, max(far_m, 0.0), CLEAR_M)
                         yield should(device.id, message, "Move it away.", "nfpa72_clearances", **numbers)
         if _facts(device).in_air_stream is Yes.YES:
-            message = f"{said(device.name)} hangs in the stream of an air outlet."
+            message = f"{said(device.name)} is in the stream of an air outlet."
             yield should(device.id, message, "Move it out of the stream.", "nfpa72_clearances")
 
 
@@ -87,8 +87,8 @@ def too_cold_or_hot(home: Home) -> Findings:
     for device in _smoke(home):
         room = rooms(home).get(device.room)
         if room is not None and (why := _out_of_range(home, room)):
-            message = f"{said(device.name)} hangs in {room_name(home, room.id)}, {why}: a smoke device may fail there."
-            remedy = "Use a heat detector there, as a further device; look at its papers."
+            message = f"{said(device.name)} is in {room_name(home, room.id)}, {why}: a smoke device may fail there."
+            remedy = "Use a heat detector there as a further device. Look at its manual."
             yield should(device.id, message, remedy, "nfpa72_clearances")
 
 
@@ -108,7 +108,7 @@ def on_a_cold_wall(home: Home) -> Findings:
     if home.site.outside_walls_insulated is Yes.NO:
         for device in _smoke(home):
             if device.mount is Mount.OUTSIDE_WALL:
-                message = f"{said(device.name)} hangs on an outside wall that isn't insulated: cold keeps smoke away."
+                message = f"{said(device.name)} is on an outside wall without insulation: cold keeps smoke away."
                 yield should(device.id, message, "Use an inside wall, or the ceiling.", "nfpa72_clearances")
 
 
@@ -121,12 +121,12 @@ def at_the_stairs(home: Home) -> Findings:
         upper, lower = sorted(passage.rooms, key=plan.floor_m, reverse=True)
         (beside,) = open_groups(plan, [upper])
         told = f"No smoke device meets what rises by the stairs into {room_name(home, upper)} before a door."
-        remedy = "Hang one at the head of the stairs."
+        remedy = "Mount one at the head of the stairs."
         head = gap(home, lists, upper, hangs_in(beside), told, "nfpa72_clearances", remedy, binds=False)
         if head and upper not in shelter:
             yield head
-        told = f"At the foot of the cellar's stairs, in {room_name(home, lower)}, hangs no smoke device."
-        remedy = "Hang it on the ceiling near the stairs' foot."
+        told = f"At the foot of the cellar's stairs, in {room_name(home, lower)}, there is no smoke device."
+        remedy = "Mount it on the ceiling near the foot of the stairs."
         foot = gap(home, lists, lower, hangs_in([lower]), told, "nfpa_tips", remedy, binds=False)
         if foot and plan.floor_m(lower) < 0:
             yield foot
@@ -143,8 +143,8 @@ def too_low_on_a_wall(home: Home) -> Findings:
         down_m = _below_ceiling_m(home, device)
         on_wall = device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL)
         if on_wall and down_m is not None and down_m > limit.value + _SLACK_M:
-            message = f"{said(device.name)} hangs too low on its wall."
-            yield should(device.id, message, "Hang it higher.", limit.source, **_metres(home, down_m, limit.value))
+            message = f"{said(device.name)} is too low on its wall."
+            yield should(device.id, message, "Mount it higher.", limit.source, **_metres(home, down_m, limit.value))
 
 
 def _below_ceiling_m(home: Home, device: Device) -> float | None:
@@ -178,9 +178,9 @@ def under_a_shaped_ceiling(home: Home) -> Findings:
 def _below_raised(home: Home, device: Device, limit: Limit) -> Iterator[Finding]:
     below_m = _facts(device).below_peak_m or 0.0
     if below_m > limit.value + _SLACK_M:
-        message = f"{said(device.name)} hangs below the raised part of the ceiling."
+        message = f"{said(device.name)} is below the raised part of the ceiling."
         numbers = _metres(home, below_m, limit.value)
-        yield should(device.id, message, "Hang it in the highest part.", limit.source, **numbers)
+        yield should(device.id, message, "Mount it in the highest part.", limit.source, **numbers)
 
 
 def _at_peak(
@@ -188,11 +188,11 @@ def _at_peak(
 ) -> Iterator[Finding]:
     across_m, near_m, least_m = _facts(device).from_peak_m, measures.near_peak_m, measures.clear_of_peak_m
     if across_m is not None and across_m > near_m + _SLACK_M:
-        message = f"{said(device.name)} hangs too far from the ceiling's highest line."
-        yield should(device.id, message, "Hang it nearer.", rule.source, **_metres(home, across_m, near_m))
+        message = f"{said(device.name)} is too far from the ceiling's highest line."
+        yield should(device.id, message, "Mount it nearer.", rule.source, **_metres(home, across_m, near_m))
     if clear_m is not None and clear_m < least_m - _SLACK_M:
-        message = f"{said(device.name)} hangs in the dead air of the ceiling's highest corner."
-        yield should(device.id, message, "Hang it a little lower.", rule.source, **_metres(home, clear_m, least_m))
+        message = f"{said(device.name)} is in the ceiling's highest corner, where air does not move."
+        yield should(device.id, message, "Mount it a little lower.", rule.source, **_metres(home, clear_m, least_m))
 
 
 @check(*_READS)
@@ -208,7 +208,7 @@ def in_a_dead_corner(home: Home) -> Findings:
         if device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL):
             near_m = _below_ceiling_m(home, device)
         if near_m is not None and near_m < limit.value - _SLACK_M:
-            message = f"{said(device.name)} hangs in the corner of wall and ceiling."
+            message = f"{said(device.name)} is in the corner of wall and ceiling."
             weighs = should if old or device.kind is DeviceKind.HEAT else note
             remedy = "Keep 4 in (102 mm) from the corner; check with your authority."
             yield weighs(device.id, message, remedy, limit.source, **_metres(home, near_m, limit.value))
@@ -263,7 +263,7 @@ def heat_in_place_of_smoke(home: Home) -> Findings:
     beds = sleeping_rooms(home)
     for device in of_kind(home, DeviceKind.HEAT):
         if device.room in beds and device.room not in smoky:
-            message = f"{said(device.name)} hangs where somebody sleeps, and no smoke device does."
+            message = f"{said(device.name)} is where somebody sleeps, and no smoke device is there."
             yield should(device.id, message, "Add a smoke alarm: heat comes late.", "heat_no_smoke")
 
 

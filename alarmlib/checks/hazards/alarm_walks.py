@@ -83,23 +83,23 @@ def near_a_cooker(home: Home) -> Findings:
 
 def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, float]) -> Iterator[Finding]:
     fixture, far_m = cooker
-    near, where = far_m < COOKER_LEAST_M - _SLACK_M, f"{said(device.name)} hangs near the cooker {said(fixture.name)}"
+    near, where = far_m < COOKER_LEAST_M - _SLACK_M, f"{said(device.name)} is near the cooker {said(fixture.name)}"
     suits = _bears_fumes(home, device)
     if near and not (
         suits is Yes.YES and far_m >= COOKER_OPEN_PLAN_M - _SLACK_M and _open_plan(plan, device.room, fixture.room)
     ):
         message = f"{where}: cooking fumes are likely to set it off."
-        remedy = "Move it, or use a heat detector there as a further device; its papers and your authority decide."
+        remedy = "Move it, or use a heat detector there as a further device. Its manual and your authority decide."
         yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_LEAST_M))
     elif near:
         message = f"{where}; in an open plan that is allowed to a device of its kind when the rules ask for it there."
         yield note(device.id, message, "Check with your authority.", "nfpa72_cooking")
     elif suits is Yes.UNKNOWN:
-        message = f"{where}; whether its kind bears cooking fumes isn't known."
-        yield note(device.id, message, "Look at its papers: optical, hush button, listing.", "nfpa72_cooking")
+        message = f"{where}; it is not known whether its kind tolerates cooking fumes."
+        yield note(device.id, message, "Look in its manual for its type, hush button and listing.", "nfpa72_cooking")
     elif suits is Yes.NO:
         message = f"{where}, where it should sense optically, have a hush button, or be listed to resist cooking fumes."
-        remedy = "Look at its papers; choose one of that kind."
+        remedy = "Look in its manual, and choose one of that kind."
         yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_CARE_M))
 
 

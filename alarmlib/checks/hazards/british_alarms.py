@@ -82,7 +82,7 @@ def place_on_ceiling_or_wall(home: Home) -> Findings:
     for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         near_m = (device.hazard or _NO_FACTS).from_wall_m if device.mount is Mount.CEILING else None
         if near_m is not None and near_m < asked.clear.value - _SLACK_M:
-            message = f"{said(device.name)} hangs too near the wall."
+            message = f"{said(device.name)} is too near the wall."
             numbers = _numbers(home, near_m, asked.clear.value)
             yield should(device.id, message, _REMEDY, asked.clear.source, **numbers)
         yield from _down(home, device, asked.smoke_down if device.kind is DeviceKind.SMOKE else asked.heat_down)
@@ -93,10 +93,10 @@ def _down(home: Home, device: Device, down: Span) -> Iterator[Finding]:
     """How far below the ceiling its sensor is."""
     down_m = _below_ceiling_m(home, device)
     if down_m is not None and down_m > down.most + _SLACK_M:
-        message = f"{said(device.name)} hangs too far below the ceiling."
+        message = f"{said(device.name)} is too far below the ceiling."
         yield should(device.id, message, _REMEDY, down.source, **_numbers(home, down_m, down.most))
     if down_m is not None and device.mount is not Mount.CEILING and down_m < down.least - _SLACK_M:
-        message = f"{said(device.name)} hangs too close under the ceiling."
+        message = f"{said(device.name)} is too close under the ceiling."
         yield should(device.id, message, _REMEDY, down.source, **_numbers(home, down_m, down.least))
 
 
@@ -116,13 +116,13 @@ def _lights(home: Home, device: Device, clear: Limit) -> Iterator[Finding]:
         if light.kind is FixtureKind.LIGHT and light.room == device.room and light.at and device.at:
             far_m = hypot(light.at[0] - device.at[0], light.at[1] - device.at[1])
             if far_m < clear.value - _SLACK_M:
-                message = f"{said(device.name)} hangs too near the light {said(light.name)}."
+                message = f"{said(device.name)} is too near the light {said(light.name)}."
                 yield should(device.id, message, _REMEDY, clear.source, **_numbers(home, far_m, clear.value))
 
 
 @check(*_READS)
 def near_heaters(home: Home) -> Findings:
-    """No alarm hangs right by a heater, an air outlet or above the stairs."""
+    """No alarm is right by a heater, an air outlet or above the stairs."""
     asked = _asked(home)
     if asked is None:
         return
@@ -132,12 +132,12 @@ def near_heaters(home: Home) -> Findings:
             if fixture.kind in kinds and fixture.room == device.room and fixture.at and device.at:
                 far_m = hypot(fixture.at[0] - device.at[0], fixture.at[1] - device.at[1])
                 if far_m < asked.clear.value - _SLACK_M:
-                    message = f"{said(device.name)} hangs right by {said(fixture.name)}."
+                    message = f"{said(device.name)} is right by {said(fixture.name)}."
                     numbers = _numbers(home, far_m, asked.clear.value)
                     yield should(device.id, message, _REMEDY, asked.by_heaters_and_stairs.source, **numbers)
         for stairs in home.site.passages:
             if stairs.kind is PassageKind.STAIRS and _over(device, stairs.first, stairs.at, stairs.width_m):
-                message = f"{said(device.name)} hangs over the stairs, where it cannot be reached safely."
+                message = f"{said(device.name)} is over the stairs, where you cannot reach it without danger."
                 yield should(device.id, message, _REMEDY, asked.by_heaters_and_stairs.source)
 
 
@@ -161,7 +161,7 @@ def kitchen_open_to_the_stairs(home: Home) -> Findings:
             heat = [d for d in of_kind(home, DeviceKind.HEAT) if d.room == room.id]
             linked = any(d.hazard and d.hazard.sounds_with_others is Yes.YES for d in heat)
             if not linked:
-                message = f"{room_name(home, room.id)} stands open to the stairs and has no linked heat alarm."
+                message = f"{room_name(home, room.id)} is open to the stairs and has no linked heat alarm."
                 yield should(room.id, message, "Add one. Check with your authority.", asked.open_kitchen.source)
 
 
@@ -178,7 +178,7 @@ def under_a_slope(home: Home) -> Findings:
         down = asked.smoke_below_apex if device.kind is DeviceKind.SMOKE else asked.heat_below_apex
         for is_m, limit in ((facts.from_peak_m, asked.apex), (facts.below_peak_m, down)):
             if is_m is not None and is_m > limit.value + _SLACK_M:
-                message = f"{said(device.name)} hangs too far from the ceiling's highest line."
+                message = f"{said(device.name)} is too far from the ceiling's highest line."
                 yield should(device.id, message, _REMEDY, limit.source, **_numbers(home, is_m, limit.value))
 
 

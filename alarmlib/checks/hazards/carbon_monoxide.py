@@ -128,10 +128,12 @@ def where_it_should_not_hang(home: Home) -> Findings:
         room = rooms(home).get(device.room)
         wanted = device.room in burning
         if room is not None and room.use in _KEEP_OFF and not (wanted and room.use is RoomUse.KITCHEN):
-            message = f"{said(device.name)} hangs in {room_name(home, room.id)}, used as {room.use.text}."
-            yield should(device.id, message, "Hang it outside that room, unless its papers say so.", "co_keep_off")
+            message = f"{said(device.name)} is in {room_name(home, room.id)}, used as {room.use.text}."
+            yield should(
+                device.id, message, "Mount it outside that room, unless its manual says otherwise.", "co_keep_off"
+            )
         if (device.hazard or _NO_FACTS).in_air_stream is Yes.YES:
-            message = f"{said(device.name)} hangs in the stream of an air outlet."
+            message = f"{said(device.name)} is in the stream of an air outlet."
             yield should(device.id, message, "Move it out of the stream.", "co_keep_off")
 
 
@@ -154,8 +156,8 @@ def distance_to_appliances(home: Home) -> Findings:
                 near, limit_m = far_m < least_m, least_m if far_m < least_m else most_m
                 shown = partial(show, kind=Kind.LENGTH, system=home.units)
                 numbers = {"figure": shown(far_m), "limit": shown(limit_m)}
-                message = f"{said(device.name)} hangs too {'near' if near else 'far from'} {said(fixture.name)}."
-                yield should(device.id, message, "Move it where possible; its papers decide.", source, **numbers)
+                message = f"{said(device.name)} is too {'near' if near else 'far from'} {said(fixture.name)}."
+                yield should(device.id, message, "Move it where possible. Its manual decides.", source, **numbers)
 
 
 def _limits(home: Home, kind: FixtureKind) -> tuple[float, float, str]:
@@ -180,9 +182,9 @@ def height_by_en50292(home: Home) -> Findings:
         clear_m = _clearance_m(home, device)
         if clear_m is not None and clear_m < limit.value - _SLACK_M:
             where = "wall" if device.mount is Mount.CEILING else "ceiling"
-            message = f"{said(device.name)} hangs too near the {where}."
+            message = f"{said(device.name)} is too near the {where}."
             shown = f"{1000 * limit.value:g} mm"
-            yield should(device.id, message, "Move it; its papers decide.", limit.source, limit=shown)
+            yield should(device.id, message, "Move it. Its manual decides.", limit.source, limit=shown)
 
 
 def _clearance_m(home: Home, device: Device) -> float | None:

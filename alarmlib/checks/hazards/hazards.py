@@ -43,7 +43,7 @@ def frost(home: Home) -> Findings:
             message = f"Pipes in {said(room.name)} may freeze, and nothing there warns of cold."
             yield should(room.id, message, "Lag or heat them, or add a low-temperature sensor.")
     if home.household.long_winter_absence and not cold:
-        message = "The home stands empty for long in winter, and nothing warns of cold."
+        message = "The home is empty for long in winter, and nothing warns of cold."
         yield should("household", message, "Add a low-temperature sensor, drain the pipes, or have somebody look in.")
 
 
@@ -57,7 +57,7 @@ def leaks(home: Home) -> Findings:
             yield _leak(room, ", ".join(source.text for source in sources))
     if home.site.stop_tap is Yes.NO:
         message = "The main water tap is not known or does not turn."
-        yield should("site", message, "Find it, have it mended, and show everybody.", "upkeep_hoses")
+        yield should("site", message, "Find it, have it fixed, and show everybody.", "upkeep_hoses")
 
 
 @check("site.breaker")

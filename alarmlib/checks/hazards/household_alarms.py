@@ -82,7 +82,7 @@ def on_both_sides_of_a_door(home: Home) -> Findings:
         for group in open_groups(plan, [room for room in sorted(living) if room not in outside], beds):
             if any(door & outside and door & group for door in doors):
                 name = room_name(home, min(group & living))
-                message = f"A door parts {name} from the bedrooms' hall, and no smoke alarm hangs on its side."
+                message = f"A door separates {name} from the bedrooms' hall, and there is no smoke alarm on its side."
                 found = gap(home, lists, min(group), hangs_in(group), message, rule.source)
                 if found:
                     yield found
@@ -108,7 +108,7 @@ def level_without_bedrooms(home: Home) -> Findings:
         living = {r.id for r in home.site.rooms if r.id in inside and r.use is RoomUse.LIVING}
         if here and not inside & beds and not here & (living | stairs):
             message = (
-                f"On {said(storey.name)}, without bedrooms, no smoke alarm hangs in a living room or by the stairs."
+                f"On {said(storey.name)}, without bedrooms, there is no smoke alarm in a living room or by the stairs."
             )
             yield note(storey.id, message, "Think of moving or adding one.", "nfpa_tips")
 
@@ -159,12 +159,15 @@ def places_unknown(home: Home) -> Findings:
     if bare and drawn:
         names = ", ".join(said(room.name) for room in bare)
         message = f"The survey has smoke or CO alarms in {names}, of which place and kind aren't entered."
-        remedy = "Enter each as a device that stands alone, so that its place can be checked."
+        remedy = "Enter each as a device that works alone, so that its place can be checked."
         yield note("site", message, remedy, "owner")
     hung = (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))
     unplaced = [device.name for device in hung if device.at is None and device.room in drawn]
     if unplaced:
-        message = f"Where {', '.join(map(said, unplaced))} hang in their rooms isn't known: distances aren't checked."
+        message = (
+            f"Where {', '.join(map(said, unplaced))} are mounted in their rooms is not known, so "
+            "distances are not checked."
+        )
         yield note("site", message, "Put them on the plan.", "owner")
 
 

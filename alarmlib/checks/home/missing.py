@@ -27,7 +27,9 @@ def _site(home: Home) -> Iterator[str]:
         yield "Which door leads where: walks and entry routes need it."
     stopped = {walk.door for walk in home.household.walks}
     if any(door.id not in stopped for door in entry_exit_doors(home)) and not any(r.outline for r in site.rooms):
-        yield "Stopwatch walks from each final door to the keypad, or a plan: entry and exit delays rest on them."
+        yield (
+            "Stopwatch walks from each entry/exit door to the keypad, or a plan: entry and exit delays depend on them."
+        )
     if site.fuel_appliances is Yes.UNKNOWN or site.attached_garage is Yes.UNKNOWN:
         yield "Whether there is a fuel-burning appliance or an attached garage: it decides on CO alarms."
 
@@ -54,19 +56,19 @@ def _unit(home: Home) -> Iterator[str]:
     )
     yield from (text for value, text in facts if not value)
     if limits.tells_apart is TellsApart.UNKNOWN:
-        yield "What your unit tells apart, devices or circuits: it decides what may share a zone."
+        yield "Whether your control unit recognises each device or each circuit: it decides what may share a zone."
 
 
 def _devices(home: Home) -> Iterator[str]:
     devices = present(home)
     if devices and not of_kind(home, DeviceKind.CONTROL_UNIT):
-        yield "Where the control unit hangs: it should be guarded, and away from the entry."
+        yield "Where the control unit is mounted: it should be guarded, and away from the entry."
     if devices and not of_kind(home, DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH):
         yield "How you set and unset (keypad, fob or key switch) and where: the entry route depends on it."
     wireless = [d for d in detectors(home) if d.link is Link.WIRELESS]
     bare = sum(d.wireless is None or d.wireless.check_in_s is None for d in wireless)
     if bare:
-        yield f"How often {_count(bare, 'wire-free device reports', 'wire-free devices report')}: from their papers."
+        yield f"How often {_count(bare, 'wireless device reports', 'wireless devices report')}: from their manuals."
     undated = sum(d.wireless is None or not d.wireless.battery_fitted_on for d in wireless)
     if undated:
         yield f"When the battery of {_count(undated, 'device', 'devices')} was fitted: it tells when to change it."
@@ -76,18 +78,21 @@ def _power(home: Home) -> Iterator[str]:
     wired = [device for device in present(home) if device.link is Link.WIRED]
     supply = home.wiring.supply
     if wired and (supply.battery_ah is None or supply.rated_over_h is None):
-        yield "The standby battery's size and the hours it is rated over: how long it lasts rests on them."
+        yield "The standby battery's size and the hours it is rated over: how long it lasts depends on them."
     internet = [path for path in home.messages.paths if path.kind is PathKind.INTERNET]
     if internet and not home.wiring.boxes:
         yield "What router and other boxes on a message's way do when the mains is lost."
     silent = [d for d in of_kind(home, DeviceKind.INSIDE_SOUNDER) if d.level_dba is None or d.level_at_m is None]
     if silent:
-        yield f"How loud {_count(len(silent), 'sounder is', 'sounders are')}, at which distance: who wakes rests on it."
+        yield (
+            f"How loud {_count(len(silent), 'sounder is', 'sounders are')}, at which distance: how loud "
+            "it is at each pillow depends on it."
+        )
 
 
 def _town(home: Home) -> Iterator[str]:
     if home.rules.siren_limit_s is None:
-        yield "The longest siren your town allows."
+        yield "The longest siren that your city or council allows."
 
 
 def _count(number: int, one: str, many: str) -> str:

@@ -43,7 +43,7 @@ def names_alike(home: Home) -> Findings:
     for device in present(home):
         if times[device.name.casefold().strip()] > 1:
             message = f"{said(device.name)} is the name of more than one device."
-            yield note(device.id, message, "Make the names differ, or the test log cannot tell them apart.", "owner")
+            yield note(device.id, message, "Make the names differ, or the test log cannot say which is meant.", "owner")
 
 
 @check("site.rooms", "whole_devices")

@@ -108,7 +108,7 @@ def loose_latch(home: Home) -> Findings:
             yield should(
                 opening.id,
                 f"{said(opening.name)} does not stay latched in wind, and its detector will trip with it.",
-                "Mend the latch before you fit the detector.",
+                "Fix the latch before you fit the detector.",
             )
 
 
@@ -121,8 +121,8 @@ def unit_outside_the_guarded_area(home: Home) -> Findings:
             yield weigh(
                 rule.binds,
                 unit.id,
-                f"The control unit hangs in {room_name(home, unit.room)}, where no detector notices somebody.",
-                "Guard that room, or hang the unit in a guarded one.",
+                f"The control unit is in {room_name(home, unit.room)}, where no detector notices anybody.",
+                "Guard that room, or mount the control unit in a guarded one.",
                 rule.source,
             )
 
@@ -145,9 +145,9 @@ def unit_at_the_entry(home: Home) -> Findings:
         if unit.room in doors:
             yield should(
                 unit.id,
-                f"The control unit hangs in {room_name(home, unit.room)}, where people come in; "
+                f"The control unit is in {room_name(home, unit.room)}, where people come in; "
                 "an intruder reaches it while the entry delay runs.",
-                "Hang it in another guarded room and leave only the keypad at the door.",
+                "Mount it in another guarded room, and leave only the keypad at the door.",
                 "asnzs2201_unit_place",
             )
 

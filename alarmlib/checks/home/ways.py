@@ -18,7 +18,7 @@ _ANYBODY = Walker(level_speed(50))
 
 
 def route_rooms(home: Home) -> frozenset[str]:
-    """The rooms that somebody may pass between a final door and the keypad nearest to it.
+    """The rooms that somebody may pass between an entry/exit door and the keypad nearest to it.
 
     Reference: `alarmlib.calc.walking.routes`, all ways at most half as long again as the quickest.
     """
@@ -35,7 +35,7 @@ def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str
 
 
 def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
-    """Everybody's walks between final doors and keypads; kept, since they are dear and seldom move.
+    """Everybody's walks between entry/exit doors and keypads; kept, since they are dear and seldom move.
 
     Reference: `alarmlib.calc.walking.home_walks`.
     """

@@ -10,7 +10,7 @@ from alarmlib.model.household import BeginsIn, Expected, Habit
 
 _REMEDY = {
     Expected.ALARM: "Change the delay, a zone or the part set, or do it another way; then play it again.",
-    Expected.REFUSED: "Shut what is open first, leave its zone out of this set, or expect the refusal.",
+    Expected.REFUSED: "Close what is open first, leave its zone out of this part set, or expect the refusal.",
     Expected.WARNING: "Find what is shown, or expect the warning.",
     Expected.QUIET: "It passes unnoticed: change the zone or the part set if it should be noticed.",
 }

@@ -93,9 +93,9 @@ def listens_to_an_open_window(home: Home) -> Findings:
                 say = should if for_the_night(part_set) else note
                 yield say(
                     part_set.id,
-                    f"{said(opening.name)} stands open at night, but {said(part_set.name)} listens to its contact: "
+                    f"{said(opening.name)} is open at night, but {said(part_set.name)} listens to its contact: "
                     "setting will be refused or the alarm will sound.",
-                    "Shut it, leave its zone out, or fit a second contact for the airing position.",
+                    "Close it, leave its zone out, or fit a second contact for the airing position.",
                 )
 
 
@@ -104,7 +104,7 @@ def listens_to_an_open_window(home: Home) -> Findings:
     "site.rooms",
 )  # fmt: skip
 def nobody_can_come_home_late(home: Home) -> Findings:
-    """Each part set has a final door with a delay, if somebody may come home later."""
+    """Each part set has an entry/exit door with a delay, if somebody may come home later."""
     if len(home.household.people) < 2:
         return
     for part_set in home.control_unit.part_sets:
@@ -115,14 +115,16 @@ def nobody_can_come_home_late(home: Home) -> Findings:
 
 
 def _locked_out(home: Home, part_set: PartSet) -> Finding:
-    message = f"In {said(part_set.name)} every final door alarms at once; who comes home later sets off the siren."
+    message = (
+        f"In {said(part_set.name)} every entry/exit door alarms at once. Whoever comes home later sets off the siren."
+    )
     if comes_home_late(home, part_set):
-        remedy = "One of your habits comes home in this set: give one final door its delay."
+        remedy = "One of your habits comes home in this set: give one entry/exit door its delay."
         return must(part_set.id, message, remedy, "owner")
     if for_the_night(part_set) and sleeping_rooms(home):
         remedy = "See that everybody is in before you set it. A delay would let an intruder reach a bedroom first."
         return should(part_set.id, message, remedy)
-    return should(part_set.id, message, "Give one final door its delay, or see that everybody is in.")
+    return should(part_set.id, message, "Give one entry/exit door its delay, or see that everybody is in.")
 
 
 def comes_home_late(home: Home, part_set: PartSet) -> bool:

@@ -18,8 +18,8 @@ def would_not_wake(home: Home) -> Findings:
             yield should(
                 person.id,
                 f"{said(person.role)} {why}.",
-                "Try it with the bedroom doors shut; agree who wakes and helps them; a shaking or flashing "
-                "device or a lower tone may do it.",
+                "Try it with the bedroom doors closed. Agree who wakes and helps them. A "
+                "shaking or flashing device or a lower tone may do better.",
                 "home_visit",
             )
 
@@ -50,11 +50,13 @@ def person_cannot_unset(home: Home) -> Findings:
     devices = by_id(present(home))
     for person in home.household.people:
         if person.fob and (person.fob not in devices or devices[person.fob].kind is not DeviceKind.FOB):
-            message = f"What {said(person.role)} is said to carry is not a fob of this home."
+            message = f"What {said(person.role)} carries, as you entered it, is not a fob of this home."
             yield should(person.id, message, "Correct it.", "owner")
         if not person.can_unset and not person.fob and person.entries_a_week > 0:
-            message = f"{said(person.role)} comes home but can neither disarm nor carries a fob."
-            yield should(person.id, message, "Give them a way to disarm, or say that they never come home alone.")
+            message = f"{said(person.role)} comes home, but cannot unset the alarm and carries no fob."
+            yield should(
+                person.id, message, "Give them a way to unset the alarm, or enter that they never come home alone."
+            )
 
 
 @check("household.visitors")
@@ -62,11 +64,11 @@ def visitor_cannot_unset(home: Home) -> Findings:
     """Whoever has a way in can disarm, and was shown how."""
     for visitor in home.household.visitors:
         if visitor.door and not visitor.can_unset:
-            message = f"{said(visitor.role)} comes in but cannot disarm."
+            message = f"{said(visitor.role)} comes in but cannot unset the alarm."
             remedy = "Give them a user place of their own and show them, or agree that you are at home."
             yield should(visitor.id, message, remedy, "false_alarm_guide")
         elif visitor.can_unset and not visitor.trained_on:
-            message = f"{said(visitor.role)} can disarm but was not shown how it works."
+            message = f"{said(visitor.role)} can unset the alarm but was not shown how it works."
             yield should(visitor.id, message, "Show them, and write down the day.", "false_alarm_guide")
 
 
@@ -96,13 +98,13 @@ def person_not_shown(home: Home) -> Findings:
 
 @check("plan", "site.openings", "whole_devices", "household.people")
 def door_without_a_way_to_unset(home: Home) -> Findings:
-    """From each final door somebody gets to a keypad or key switch, or carries a fob."""
+    """From each entry/exit door somebody gets to a keypad or key switch, or carries a fob."""
     ends = unset_rooms(home)
     fobs = of_kind(home, DeviceKind.FOB)
     for door in entry_exit_doors(home):
         if home.whole_devices and not rooms_between(home, door.room, ends) and not fobs:
             message = f"Who comes in by {said(door.name)} has neither a way to a keypad nor a fob."
-            yield should(door.id, message, "Hang a keypad within reach of that door, or give fobs.", "nfpa731_walk")
+            yield should(door.id, message, "Mount a keypad within reach of that door, or give fobs.", "nfpa731_walk")
 
 
 CHECKS = (

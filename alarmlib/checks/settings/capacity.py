@@ -15,7 +15,7 @@ _TAKES_SLOT = frozenset(DeviceKind) - {DeviceKind.CONTROL_UNIT, DeviceKind.POWER
 
 @check("control_unit", "whole_devices", "circuits", "household")
 def more_than_it_holds(home: Home) -> Findings:
-    """Zones, circuits, wire-free places, keypads, areas, part sets and users are within the unit's own limits."""
+    """Zones, circuits, wireless places, keypads, areas, part sets and users are within the unit's own limits."""
     for what, count, most in _counted(home):
         if most is not None:
             yield _compared(what, count, most)
@@ -27,7 +27,7 @@ def _counted(home: Home) -> Iterator[tuple[str, int, int | None]]:
     used = {person.user_slot for person in _users(home) if person.user_slot is not None}
     yield "zones", len(unit.zones_used), limits.zones
     yield "wired circuits", len(home.circuits), limits.circuits
-    yield "wire-free places", slots, limits.wireless_slots
+    yield "wireless places", slots, limits.wireless_slots
     yield "keypads", len(of_kind(home, DeviceKind.KEYPAD)), limits.keypads
     yield "areas", len(unit.areas), limits.areas
     yield "part sets", len(unit.part_sets), limits.part_sets
@@ -46,12 +46,12 @@ def _compared(what: str, count: int, most: int) -> Finding:
 
 @check("whole_devices")
 def slot_twice(home: Home) -> Findings:
-    """No two wire-free devices have the same place in the unit."""
+    """No two wireless devices have the same place in the unit."""
     slots = [(d.wireless.slot, d) for d in present(home) if d.wireless and d.wireless.slot is not None]
     times = Counter(slot for slot, _ in slots)
     for slot, device in slots:
         if times[slot] > 1:
-            message = f"{said(device.name)} has the wire-free place {slot}, which stands on another device too."
+            message = f"{said(device.name)} has the wireless place {slot}, which another device has too."
             yield must(device.id, message, "Correct one of them.", "owner")
 
 

@@ -23,7 +23,8 @@ def repeat_trips(home: Home) -> Findings:
         yield weigh(
             most.binds,
             "unit",
-            f"One zone may alarm {limit} times in a set period; a faulty detector would wear out the neighbours.",
+            f"One zone may alarm {limit} times in a set period; with a faulty detector the neighbours soon "
+            "stop listening.",
             "Set two, and six at most.",
             most.source,
             figure=str(limit),
@@ -74,10 +75,12 @@ def setting_unlike_the_rule_set(home: Home) -> Findings:
     behaviour, setting = home.control_unit.behaviour, rules_of(home).setting
     if setting.holds_up and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
         message = "A trip off the exit route sounds at once; the European rule holds up setting instead."
-        yield note("unit", message, "Shut everything before you set.", setting.holds_up.source)
+        yield note("unit", message, "Close everything before you set the alarm.", setting.holds_up.source)
     if setting.holds_up and behaviour.still_open_at_end is StillOpen.EXIT_ERROR:
-        message = "A final door left open gives an alarm; the European rule does not complete setting instead."
-        yield note("unit", message, "Pull the door shut before the exit time ends.", setting.holds_up.source)
+        message = (
+            "An entry/exit door left open gives an alarm; under the European rule setting is not completed instead."
+        )
+        yield note("unit", message, "Close the door before the exit delay ends.", setting.holds_up.source)
     if setting.tamper_inside and behaviour.tamper_outside_when_unset:
         message = "Tamper sounds the outside siren even while unset. EN 50131-1 keeps it to the inside sounder then."
         yield should("unit", message, "Set tamper to the inside sounder while unset.", setting.tamper_inside.source)
@@ -90,7 +93,7 @@ def confirmation_window(home: Home) -> Findings:
     partners = [zone for zone in home.control_unit.zones if zone.partner]
     if partners and window_s is None:
         message = "Zones wait for one another, but the time within which both must trip is not known."
-        yield should("unit", message, "Look it up in your unit's papers.", "owner")
+        yield should("unit", message, "Look in your control unit's manual.", "owner")
     if not partners or window_s is None:
         return
     for bound, low in ((limits.least, True), (limits.most, False)):

@@ -60,8 +60,8 @@ def nobody_can_come(home: Home) -> Findings:
          [r for r in told if not r.lives_here]),
         ("Nobody who is told of a burglary is known to be able to come.", "Say how soon each of them can be there.",
          [r for r in told if r.minutes_away is not None]),
-        ("Nobody who is told of a burglary and lives elsewhere holds a key and can disarm.",
-         "Give a key to somebody you trust and show them how to disarm.",
+        ("Nobody who lives elsewhere is told of a burglary, has a key, and can unset the alarm.",
+         "Give a key to somebody you trust, and show them how to unset the alarm.",
          [r for r in told if not r.lives_here and r.holds_key and r.can_unset]),
     ):  # fmt: skip
         if not good:
@@ -94,11 +94,15 @@ def first_leave(home: Home) -> Findings:
 def emergency_calls(home: Home) -> Findings:
     """The unit does not call the emergency service by itself unasked, and permits have been asked about."""
     if home.messages.calls_emergency_by_itself:
-        message = "The unit calls the emergency service by itself; many towns forbid that."
-        yield should("messages", message, "Ask the town, or have a person called first.", "ordinances_calls")
+        message = "The control unit calls the emergency service by itself. Many places forbid that."
+        yield should(
+            "messages", message, "Ask your city or council, or have a person called first.", "ordinances_calls"
+        )
     if not home.rules.permit_asked:
-        message = "Whether your town wants a permit for an alarm has not been asked."
-        yield should("rules", message, "Ask the town or the police by their ordinary number.", "caution_permit")
+        message = "You have not asked whether you need a permit for an alarm."
+        yield should(
+            "rules", message, "Ask your city or council, or the police by their ordinary number.", "caution_permit"
+        )
 
 
 @check("messages", "whole_devices", "wiring.boxes")

@@ -12,7 +12,7 @@ from alarmlib.proof.report.verdicts import Proof, Proved, Verdict
 
 _RUN = "Run it on the page about the proof."
 _MEND = {
-    Verdict.BREACHED: "Follow its story on the page about the proof, and try a mend there.",
+    Verdict.BREACHED: "Read how it fails on page 08, and try a fix there.",
     Verdict.NOT_SETTLED: "Read there why it is not settled; until then take it as not holding.",
 }
 
@@ -37,7 +37,7 @@ def _said(proof: Proof) -> Iterator[Finding]:
             message = f"{each.verdict.text.capitalize()}: {each.sentence}{only}"
             yield _named(each.verdict.value, should(_subject(each), message, _MEND[each.verdict], "computed"))
     if held:
-        told = f"{held} of {len(proof.properties)} properties were proved on paper, within what the proof assumes."
+        told = f"{held} of {len(proof.properties)} properties were proved on paper, within the proof's assumptions."
         yield _named("holds", ok("proof", told, "computed"))
 
 

@@ -56,7 +56,7 @@ def at_the_pillow(home: Home) -> Findings:
         fire, unit = heard_in(home, room, fire=True), heard_in(home, room)
         if not fire:
             message = f"How loud a sounder is in {room_name(home, room)} can't be computed: places aren't drawn."
-            yield note(room, message, "Read it at the pillow, doors shut.", target_source(home))
+            yield note(room, message, "Measure it at the pillow, with doors closed.", target_source(home))
             continue
         level, unsure = together(fire)
         yield from pillow_figures(home, room, fire, unit)
@@ -75,7 +75,13 @@ def _burglary(home: Home, room: str, heard: tuple[float, float], target: float) 
             f"the unit sounds at a burglary {within} it.{''.join(_not_woken(home, room))}"
         )
         numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{target:.0f} dB(A)"}
-        yield note(room, message, "Try it, doors shut; a sounder nearer if it does not wake.", "practice", **numbers)
+        yield note(
+            room,
+            message,
+            "Try it with doors closed. Mount a sounder nearer if it does not wake them.",
+            "practice",
+            **numbers,
+        )
 
 
 def _not_woken(home: Home, room: str) -> Iterator[str]:
@@ -93,11 +99,11 @@ def _judged(home: Home, room: str, level: float, unsure: float, target: float) -
     }
     name, source = room_name(home, room), target_source(home)
     if level + unsure < target:
-        message = f"In {name} no sounder is loud enough at the pillow with doors shut.{_at_night(home, room)}"
+        message = f"In {name} no sounder is loud enough at the pillow with doors closed.{_at_night(home, room)}"
         yield should(room, message, "A sounder in the room, or a linked alarm in it.", source, **numbers)
     elif level - unsure < target:
         message = f"In {name} the sounder comes so near to the mark at the pillow that only a meter tells."
-        yield should(room, message, "Measure it, doors shut.", source, **numbers)
+        yield should(room, message, "Measure it with doors closed.", source, **numbers)
     if level - unsure > MOST_DBA:
         message = f"In {name} the sounders reach over {MOST_DBA:g} dB(A) at the pillow: that can hurt ears."
         yield should(room, message, "Choose a weaker one, or mount it further off.", "nfpa72_loudest", **numbers)
@@ -117,11 +123,11 @@ def level_without_distance(home: Home) -> Findings:
     for device in present(home):
         if device.level_dba is not None and device.level_at_m is None:
             message = f"The level of {said(device.name)} has no distance with it, so it is not used."
-            yield should(device.id, message, "Its papers say: at 1 m, at 3 m, at 10 ft.", "owner")
+            yield should(device.id, message, "Its manual gives it at 1 m, 3 m or 10 ft.", "owner")
     for device in of_kind(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN):
         if device.level_dba is None:
             message = f"How loud {said(device.name)} is isn't entered."
-            yield note(device.id, message, "Its papers say, with the distance.", "owner")
+            yield note(device.id, message, "Its manual says, with the distance.", "owner")
 
 
 @check(*_READS)
@@ -133,7 +139,7 @@ def ears_beside_it(home: Home) -> Findings:
         level = at_distance(loudest.level_dba or 0.0, loudest.level_at_m, 1.0)
         safe = bearable_s(level)
         told = f"{safe / 60:.0f} min" if safe >= 120 else f"{safe:.0f} s"
-        message = f"One metre from {said(loudest.name)} ears bear {told} a day."
+        message = f"One metre from {said(loudest.name)} ears tolerate it for {told} a day."
         remedy = "Protect ears when you test; burst by burst."
         yield note(loudest.id, message, remedy, "niosh_noise", figure=f"{level:.0f} dB(A)")
 
@@ -150,7 +156,10 @@ def readings_differ(home: Home) -> Findings:
         computed = computed_dba(sounder, way)
         if abs(computed - reading.level_dba) > FAR_OFF_DB:
             numbers = {"figure": f"{reading.level_dba:.0f} dB(A)", "limit": f"{computed:.0f} dB(A) computed"}
-            message = f"Your reading of {said(sounder.name)} in {room_name(home, reading.room)} is far from the sum."
+            message = (
+                f"Your reading of {said(sounder.name)} in {room_name(home, reading.room)} is far "
+                "from the calculated level."
+            )
             yield note(reading.id, message, "Read again; look at doors, places and its level.", "owner", **numbers)
 
 
@@ -186,10 +195,16 @@ def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
     level = outside_dba(sounder, metres)
     numbers = {"figure": f"{level:.0f} dB(A)", "limit": f"{limit:.0f} dB(A)", "margin": f"{limit - level:.0f} dB"}
     if level > limit + NEXT_DOOR_UNSURE_DB:
-        message = f"{said(sounder.name)} is louder at the boundary than the town allows, as you entered it."
-        yield must(sounder.id, message, "A weaker one, or further off; ask the town.", "owner", **numbers)
+        message = f"{said(sounder.name)} is louder at the boundary than the limit that you entered."
+        yield must(
+            sounder.id,
+            message,
+            "Use a weaker one, or mount it further away. Ask your city or council.",
+            "owner",
+            **numbers,
+        )
     elif level > limit - NEXT_DOOR_UNSURE_DB:
-        message = f"{said(sounder.name)} comes near to the town's limit at the boundary."
+        message = f"{said(sounder.name)} is near the limit at the boundary."
         yield should(sounder.id, message, "Measure it there.", "owner", **numbers)
 
 

@@ -173,7 +173,7 @@ def _share(chance: float) -> str:
 
 
 def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
-    """From each final door somebody at a normal pace reaches a keypad within 15 s."""
+    """From each entry/exit door somebody at a normal pace reaches a keypad within 15 s."""
     for door in entry_exit_doors(home):
         ways = [walk for walk in walks if walk.door == door.id]
         if not ways:
@@ -197,7 +197,7 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
 
 @check(*_READS, "household.walks")
 def fitters_rule(home: Home) -> Findings:
-    """Each final door's delays, in each set, against the fitter's rule on the walks that were stopped."""
+    """Each entry/exit door's delays, in each set, against the fitter's rule on the walks that were stopped."""
     for door in entry_exit_doors(home):
         for leaving, delay_of in ((False, entry_s), (True, exit_s)):
             walks = [w for w in home.household.walks if w.door == door.id and w.leaving is leaving]
@@ -232,11 +232,13 @@ def _below_the_fitters(door: str, name: str, delay_s: float, wanted_s: float) ->
 
 @check("control_unit.times", "site.openings")
 def times_of_another_door(home: Home) -> Findings:
-    """Only final doors have delays of their own."""
+    """Only entry/exit doors have delays of their own."""
     doors = by_id(home.site.openings)
     for door in home.control_unit.times.doors:
         if door.opening in doors and not doors[door.opening].entry_exit:
-            message = f"{said(doors[door.opening].name)} has a delay of its own but is not marked as a final door."
+            message = (
+                f"{said(doors[door.opening].name)} has a delay of its own but is not marked as an entry/exit door."
+            )
             yield should(door.opening, message, "Mark it as one, or take its delay out.", "owner")
 
 
@@ -276,7 +278,10 @@ def siren_time(home: Home) -> Findings:
     if local_s is not None:
         yield _siren_in_town(siren_s, local_s)
     else:
-        message = "The longest siren your town allows is not known; 5 min is within every local limit listed here."
+        message = (
+            "The longest siren that your city or council allows is not known. 5 min is within every "
+            "local limit listed here."
+        )
         yield note("unit", message, "Ask your city or council.", "siren_nsw", figure=f"{siren_s:g} s")
     if siren_s > LONGEST_SIREN_S:
         yield _siren("longer", siren_s, LONGEST_SIREN_S)
@@ -288,9 +293,9 @@ def _siren_in_town(siren_s: float, local_s: float) -> Finding:
     margin = f"{local_s - siren_s:g} s"
     numbers = {"figure": f"{siren_s:g} s", "limit": f"{local_s:g} s", "margin": margin}
     if siren_s > local_s:
-        message = "The siren sounds longer than your town allows."
+        message = "The siren sounds longer than your city or council allows."
         return must("unit", message, f"Set {local_s:g} s or less.", "owner", **numbers)
-    return ok("unit", "The siren time is within your town's limit.", "owner", **numbers)
+    return ok("unit", "The siren time is within your local limit.", "owner", **numbers)
 
 
 def _siren(word: str, siren_s: float, limit_s: float) -> Finding:
@@ -309,11 +314,11 @@ def siren_in_an_hour(home: Home) -> Findings:
     fit = soundings_an_hour(siren_s, cap_s)
     numbers = {"figure": "no limit" if trips is None else f"{trips} times {siren_s:g} s", "limit": f"{cap_s:g} s"}
     if fit == 0 or trips is None or trips > fit:
-        message = f"Your town's cap for an hour leaves room for {fit} full soundings; one zone may sound more often."
+        message = f"Your local limit for an hour allows {fit} full soundings. One zone may sound more often."
         remedy = "Set a shorter siren time or a lower limit of repeated alarms."
         yield must("unit", message, remedy, "owner", **numbers)
     else:
-        yield note("unit", f"Several zones together may pass your town's cap of {fit} full soundings an hour.",
+        yield note("unit", f"Several zones together may exceed your local limit of {fit} full soundings an hour.",
                    "Shorten the siren time if that matters to your neighbours.", "owner", **numbers)  # fmt: skip
 
 

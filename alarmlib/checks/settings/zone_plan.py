@@ -28,7 +28,7 @@ def best_arrangement(home: Home) -> Findings:
         f"Of the {len(home.control_unit.zones_used)} zones of your unit, {used} have a detector. "
         f"The best arrangement of these detectors has {len(plan.zones)} zones."
     )
-    remedy = "More zones tell more apart; fewer are easier to read. See the zone page for its reasons."
+    remedy = "With more zones you know better what tripped. Fewer zones are easier to read. Page 03 gives the reasons."
     limit = f"{len(plan.zones)} ({plan.quality})"
     yield note("unit", message, remedy, "computed", figure=str(used), limit=limit)
 

@@ -31,7 +31,7 @@ def device_without_zone(home: Home) -> Findings:
         if not device.zone:
             yield should(
                 device.id,
-                f"{said(device.name)} stands in no zone, so the control unit does not listen to it.",
+                f"{said(device.name)} is in no zone, so the control unit does not listen to it.",
                 "Give it a zone, or take it out.",
                 "owner",
             )
@@ -107,11 +107,11 @@ def detectors_sharing(home: Home) -> Findings:
 
 @check("whole_devices", "control_unit.zones")
 def wired_with_wireless(home: Home) -> Findings:
-    """Wired and wire-free devices do not share a zone unawares."""
+    """Wired and wireless devices do not share a zone unawares."""
     for zone, devices in _held(home):
         links = {device.link for device in devices}
         if {Link.WIRED, Link.WIRELESS} <= links:
-            yield note(zone.id, f"Zone {said(zone.label)} holds wired and wire-free devices.", "See that the unit can.")
+            yield note(zone.id, f"Zone {said(zone.label)} holds wired and wireless devices.", "See that the unit can.")
 
 
 @check("whole_devices", "control_unit.zones", "control_unit.limits")
@@ -149,8 +149,8 @@ def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...])
     rule = substitute(wanted, offered or None)
     label = f"Zone {said(zone.label)}"
     if rule.given is zone.function:
-        message = f"{label} stands in for “{wanted.text}”, which your unit lacks: {rule.lost}."
-        return should(zone.id, message, "Keep listed alarms that stand alone as well.", "owner")
+        message = f"{label} replaces “{wanted.text}”, which your control unit lacks: {rule.lost}."
+        return should(zone.id, message, "Keep listed alarms that work alone as well.", "owner")
     better = rule.given.text if rule.given else "one of its own"
     remedy = f"Set it to “{better}”."
     if zone.function in BURGLARY:
@@ -180,7 +180,7 @@ def life_safety_held_back(home: Home) -> Findings:
 
 @check("plan", "site.openings", "keypads", "whole_devices", "control_unit.zones", "rules")
 def delay_off_the_route(home: Home) -> Findings:
-    """Only final doors, and what must be passed on the way to the keypad, wait."""
+    """Only entry/exit doors, and what must be passed on the way to the keypad, wait."""
     doors = {door.id for door in entry_exit_doors(home)}
     route = route_rooms(home)
     source = rules_of(home).fitting.delayed.source
@@ -228,10 +228,10 @@ def entry_exit_door_at_once(home: Home) -> Findings:
 
 @check("site.openings", "whole_devices")
 def entry_exit_door_without_contact(home: Home) -> Findings:
-    """Every final door has the contact that starts its delay."""
+    """Every entry/exit door has the contact that starts its delay."""
     for door in entry_exit_doors(home):
         if home.whole_devices and not any(d.kind is DeviceKind.CONTACT for d in guards(home, door.id)):
-            message = f"{said(door.name)} is a final door without a contact, so nothing starts its entry delay."
+            message = f"{said(door.name)} is an entry/exit door without a contact, so nothing starts its entry delay."
             yield should(door.id, message, "Fit a contact.")
 
 
@@ -248,7 +248,7 @@ def labels(home: Home) -> Findings:
         if not label:
             yield should(zone.id, "A zone has no label.", "Name it as you would on the telephone.", "owner")
         elif times[label.casefold()] > 1:
-            yield should(zone.id, f"Label {said(label)} stands on more than one zone.", "Make them differ.", "owner")
+            yield should(zone.id, f"More than one zone has the label {said(label)}.", "Make them differ.", "owner")
 
 
 @check("control_unit.zones", "control_unit.areas")
@@ -256,7 +256,7 @@ def zone_without_area(home: Home) -> Findings:
     """Where there are several areas, each zone says which it belongs to."""
     for zone in home.control_unit.zones if len(home.control_unit.areas) > 1 else ():
         if not zone.areas and zone.function is not Function.UNUSED:
-            message = f"Zone {said(zone.label)} belongs to no area, so it is not clear which arming sets it."
+            message = f"Zone {said(zone.label)} belongs to no area, so it is not clear when it is set."
             yield should(zone.id, message, "Name its area.", "owner")
 
 

@@ -53,7 +53,7 @@ def not_tested(home: Home) -> Findings:
         message = f"{said(device.name)} is fitted but was never tested."
         if any(_carried_out(home, device.id)):
             message = f"{said(device.name)} was fitted on {device.fitted_on}, after its last test."
-        yield should(device.id, message, "Test it as the page about the test walk says, and write down what you see.",
+        yield should(device.id, message, "Test it as page 10 says, and write down what you see.",
                      "nfpa731_test")  # fmt: skip
     asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in fitted)
     if fitted and not untested and not asleep:
@@ -69,7 +69,7 @@ def failed(home: Home) -> Findings:
             yield _not_yet_judged(device)
         elif test is not None and test.seen is not Seen.AS_EXPECTED:
             message = f"The last test of {said(device.name)} failed: the unit showed {test.seen.text}."
-            yield must(device.id, message, "Find the cause, mend it, and test again.", "owner")
+            yield must(device.id, message, "Find the cause, fix it, and test again.", "owner")
 
 
 def _not_yet_judged(device: Device) -> Finding:

@@ -20,7 +20,7 @@ GUARDING = BURGLARY | {Function.ALWAYS_SIREN, Function.ALWAYS_MESSAGE}
 """Functions of which a zone left out opens a hole, and may be left out."""
 _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN})
 _HANDLED = frozenset({DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH})
-_KEY = " A trip of this zone is taken for a turn of the key, so it arms or disarms."
+_KEY = " A trip of this zone counts as a turn of the key, so it sets or unsets the alarm."
 
 
 def outlets_of(home: Home) -> Outlets:
@@ -77,7 +77,7 @@ def as_it_stands(outlets: Outlets) -> Fault:
 
 
 def single_faults(home: Home, outlets: Outlets) -> tuple[Fault, ...]:
-    """Every single fault, in the order of the table: devices, circuits, wire-free, power, messages, people.
+    """Every single fault, in the order of the table: devices, circuits, wireless, power, messages, people.
 
     Reference: the list is our own; what each does as its sentence says.
     """
@@ -171,7 +171,7 @@ def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[F
         yield Fault(
             cut, f"“{name}” is cut: its zone trips, as a normally closed loop does.{then}", devices, trips=devices
         )
-        yield Fault(short, f"“{name}” is shorted: without an end resistor it looks closed for good.", devices)
+        yield Fault(short, f"“{name}” is shorted: without an end-of-line resistor it looks closed for good.", devices)
     elif ending is Ending.OPEN_FIRE:
         power = circuit.detectors_fed
         or_dead = ", or its detectors' power fails, which is watched" if power is DetectorFeed.WATCHED else ""
@@ -198,23 +198,21 @@ def _wireless(home: Home) -> Iterator[Fault]:
             yield _repeater(device, free, watch)
         elif device.link is Link.WIRELESS:
             weak = device.wireless is not None and (spare(device.wireless) or 0.0) < 0
-            why = ", and its signal is weaker than its papers ask" if weak else ""
+            why = ", and its signal is weaker than its manual asks for" if weak else ""
             text = f"“{device.name}” is flat or out of reach{why}{_if_missed([device])}."
             yield _lost(f"out_of_reach/{device.id}", text, [device], watch)
     if free:
-        text = f"The radio is blocked: no wire-free device is heard{_if_missed(free)}."
+        text = f"The radio is blocked: no wireless device is heard{_if_missed(free)}."
         yield _lost("radio_blocked", text, free, *(f"missing_{device.id}" for device in free))
 
 
 def _repeater(repeater: Device, free: list[Device], watch: str) -> Fault:
-    """A dead repeater takes along what is heard through it; all that is wire-free while nothing is said to be."""
+    """A dead repeater takes along what is heard through it; all that is wireless while nothing is said to be."""
     served = [d for d in free if d.wireless is not None and d.wireless.repeater == repeater.id]
     if served:
         text = f"“{repeater.name}” is dead; what is heard through it is lost, devices: {len(served)}"
     else:
-        text = (
-            f"“{repeater.name}” is dead; which devices it serves isn't known, so all wire-free ones are taken as lost"
-        )
+        text = f"“{repeater.name}” is dead; which devices it serves isn't known, so all wireless ones count as lost"
     text = f"{text}{_if_missed([repeater])}."
     return _lost(f"repeater_dead/{repeater.id}", text, [repeater, *served] if served else free, watch)
 
@@ -307,7 +305,7 @@ def _left_out(home: Home, setup: Setup) -> Iterator[Fault]:
     label = {zone.id: zone.label for zone in home.control_unit.zones}
     for zone in setup.zones:
         if zone.function in GUARDING and not zone.out_of_use:
-            text = f"The zone “{label[zone.id]}” is left bypassed."
+            text = f"The zone “{label[zone.id]}” is left out."
             yield Fault(f"bypassed/{zone.id}", text, inhibited=frozenset({zone.id}))
 
 

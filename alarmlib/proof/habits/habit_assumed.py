@@ -25,7 +25,7 @@ _ALWAYS = (
     ),
     Assumption(
         "habit_end",
-        "After the last step of a habit, whoever is indoors may move where they stand until every delay is over.",
+        "After the last step of a habit, whoever is indoors may move where they are until every delay is over.",
     ),
     Assumption(
         "habit_keypad",
@@ -38,11 +38,11 @@ _ALWAYS = (
         "delay may be running; whoever has done their last step is no longer followed.",
     ),
     Assumption("pair_pace", "Of two persons both walk at the mean pace, both slowly or both fast."),
-    Assumption("pair_door", "A door that two persons use is open or shut as the last of them left it."),
+    Assumption("pair_door", "A door that two people use is open or closed as the last of them left it."),
 )
 HABITS_NOT_COVERED = (
     "One habit begun again before it is over, and paces between the slow, the mean and the fast one.",
-    "Wire-free devices whose messages come late, so that a detector is heard before the door that was opened first.",
+    "Wireless devices whose messages come late, so that a detector is heard before the door that was opened first.",
 )
 
 

@@ -75,7 +75,7 @@ def shortest(seeds: Iterable[tuple[int, Node]], follow: Follow) -> Path | None:
                 came[after] = node, tick
                 waiting.append(after)
         if len(came) > MOST_NODES:
-            raise TooFar(f"More than {MOST_NODES} states were met on the way to a story.")
+            raise TooFar(f"More than {MOST_NODES} states were met on the way to a case.")
     return None
 
 

@@ -63,7 +63,7 @@ class _Coming:
         self.out = {zone for part in home.control_unit.part_sets if part.id == self.part for zone in part.left_out}
 
     def _delays(self) -> set[str]:
-        """Whose entry delays may run: of the final doors opened, of the unit ("") where a zone has none of its own."""
+        """Whose entry delays may run: of the entry/exit doors opened, of the unit ("") where a zone has none."""
         seasons = self.home.control_unit.seasons
         rows = [
             door for doors in (self.home.control_unit.times.doors, *(each.doors for each in seasons)) for door in doors

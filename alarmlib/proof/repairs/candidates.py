@@ -137,7 +137,7 @@ def _suits(devices: list[Device], doors: set[str]) -> tuple[Function, ...]:
 
 
 def _part_sets(home: Home, prices: Prices) -> Iterator[Change]:
-    """A zone put back into a part set or left out of it; a final door at once or delayed."""
+    """A zone put back into a part set or left out of it; an entry/exit door at once or delayed."""
     price, assumed = prices.of(ChangeKind.PART_SET)
     for part in home.control_unit.part_sets:
         area = part.area or (home.control_unit.areas[0].id if home.control_unit.areas else "")

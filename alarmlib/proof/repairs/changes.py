@@ -20,7 +20,7 @@ class Way(Word):
     FUNCTION = "function", "another function of a zone"
     PUT_BACK = "put_back", "a zone put back into a part set"
     LEAVE_OUT = "leave_out", "a zone left out of a part set"
-    DOOR = "door", "a final door at once or delayed in a part set"
+    DOOR = "door", "an entry/exit door at once or delayed in a part set"
     ENTRY = "entry", "another entry delay"
     EXIT = "exit", "another exit delay"
     SIREN = "siren", "another siren time"

@@ -24,7 +24,7 @@ MOST = 3
 PATIENCE = 20  # sets proved for one goal before it is left, which is said; it can be gone on with
 ALL = "all"
 _SOUGHT = frozenset({"ways", "habits", "left_out", "siren"})
-_NOT_SOUGHT = "No mend is sought for this: try one by hand on a copy, and prove it."
+_NOT_SOUGHT = "No fix is searched for this. Try one by hand on a copy, and prove it."
 
 
 @dataclass(frozen=True)
@@ -162,7 +162,7 @@ def _with_best(none: Unrepaired, made: list[Repair]) -> Unrepaired:
 def _telling(progress: OnProgress | None, name: str, done: int, of: int) -> Callable[[int], None]:
     def tell(tried: int) -> None:
         if progress is not None:
-            progress(f"mends of {name}, {tried} sets of changes tried", done, of)
+            progress(f"fixes of {name}, {tried} sets of changes tried", done, of)
 
     return tell
 

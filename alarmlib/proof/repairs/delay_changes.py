@@ -13,7 +13,7 @@ from alarmlib.proof.repairs.prices import LONGER_DELAY_PRICE, Prices
 from alarmlib.rules import rules_of
 from alarmlib.rules.rule import Bound, Limits
 
-# Taken where the unit's papers say nothing: steps of 5 s (30 s for the siren), our own.
+# Taken where the unit's manual say nothing: steps of 5 s (30 s for the siren), our own.
 ASSUMED = {
     Way.ENTRY: AllowedTimes(low_s=5, high_s=120, step_s=5),
     Way.EXIT: AllowedTimes(low_s=5, high_s=240, step_s=5),
@@ -43,7 +43,7 @@ class _Place(NamedTuple):
 
 
 def delay_changes(home: Home, prices: Prices) -> tuple[Change, ...]:
-    """Every other value of the unit's entry and exit delay, of each final door's, and of the siren time.
+    """Every other value of the unit's entry and exit delay, of each entry/exit door's, and of the siren time.
 
     A change reaches every season: making it longer moves all that are shorter, making it shorter all that are longer.
     Reference: the unit's own limits, else `ASSUMED`; within the rules (`alarmlib.rules`) and the local
@@ -94,7 +94,7 @@ def _moved(home: Home, prices: Prices, way: Way, opening: str) -> Iterator[tuple
 
 
 def entry_delays(home: Home, opening: str) -> tuple[float, ...]:
-    """The entry delays of a final door (of the unit: "") in s, in the ordinary set and in each season.
+    """The entry delays of an entry/exit door (of the unit: "") in s, in the ordinary set and in each season.
 
     Reference: the home file; the unit's own where a door has none.
     """

@@ -51,7 +51,8 @@ def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
             place = ("household", "habits", habit, "steps", step.id)
             edits += [Edit((*place, "place"), name), Edit((*place, "seconds"), None)]
         yield Change(
-            f"keypad/{room}", Way.KEYPAD, f"Hang a keypad in {names[room]}, and unset there when coming in.", price,
+            f"keypad/{room}", Way.KEYPAD, f"Mount a keypad in {names[room]}, and unset the alarm there "
+    "when you come in.", price,
             tuple(edits), frozenset(walks), frozenset({f"keypad/{room}", *(f"habit/{each}" for each in walks)}),
             assumed=assumed, because="the alarm is unset there before anybody walks further",
         )  # fmt: skip

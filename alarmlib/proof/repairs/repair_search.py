@@ -226,7 +226,7 @@ class Search:
         needed = _apart(self._standing(frozenset(), goal.targets))
         many = len(self.copies.changes)
         none = f"No set of at most {self.most} of the {many} changes that are tried fixes it."
-        return f"{none} Its stories need {needed} changes at least." if needed > self.most else none
+        return f"{none} Its cases need {needed} changes at least." if needed > self.most else none
 
 
 def _furthest(changes: Sequence[Change], place: int) -> int:

@@ -17,7 +17,7 @@ SHORTER_S = (120.0, 60.0, 30.0, 10.0, 5.0, 0.0)  # our own steps: a manual may o
 def rest_changes(home: Home, prices: Prices) -> Iterator[Change]:
     """For each motion detector that sleeps after a trip: shorter sleep times, the nearest first; a wired one.
 
-    One that still sleeps is taken as sure by a test walk alone (`calc.cells.sights`): without that only no sleep
+    One that still sleeps is taken as sure by a walk test alone (`calc.cells.sights`): without that only no sleep
     time at all can help.
     Reference: our own list.
     """

@@ -101,7 +101,7 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     if walked:
         yield Assumption(
             "sure",
-            f"Surely seen after four steps (2.44 m) across the room, as your test walk showed: {', '.join(walked)}.",
+            f"Surely seen after four steps (2.44 m) across the room, as your walk test showed: {', '.join(walked)}.",
             "proof.sure_detectors",
         )
     if blind:
@@ -171,12 +171,13 @@ def _names(sights: Iterable[Sight], names: Mapping[str, str]) -> str:
 
 
 def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
-    yield Assumption("unit", "The control unit does what its papers say and what page 03 has of its behaviour.")
+    yield Assumption("unit", "The control unit does what its manual says and what page 03 has of its behaviour.")
     yield Assumption("entered", "Everything typed on these pages is true and is entered so in the unit.")
     if intruders.home.control_unit.behaviour.stops_siren_in_hour:
         yield Assumption(
             "siren_hour",
-            "The unit stops its siren by itself when the town's time in an hour is used up, as its papers say.",
+            "The control unit stops its siren by itself when the local limit for an hour is reached, as "
+            "its manual says.",
             "control_unit.behaviour.stops_siren_in_hour",
         )
     whole = setup_from_home(intruders.home)
@@ -218,9 +219,9 @@ def _limited(home: Home, setup: Setup) -> Iterator[Assumption]:
 def _behaviour(setup: Setup) -> Iterable[str]:
     facts = setup.behaviour
     yield f"Off the way out during the exit delay: {facts.off_route.text}."
-    yield f"A final door open at the end of the exit delay: {facts.door_at_end.text}."
+    yield f"An entry/exit door open at the end of the exit delay: {facts.door_at_end.text}."
     if facts.later_door_shortens:
-        yield "A later final door may shorten a running entry delay; nothing lengthens it."
+        yield "A later entry/exit door may shorten a running entry delay; nothing lengthens it."
 
 
 NOT_COVERED = (

@@ -125,7 +125,7 @@ class Teller:
             return _not_settled("No way was found in which it comes to that.")
         noticed_s = len(path.moments) - 1
         if _is_heard(found, trace[: noticed_s + self.within_s + 1]):
-            return _not_settled("The whole unit sounds in time when somebody stands still.")
+            return _not_settled("The whole unit sounds in time when somebody does not move.")
         beats = self._beats(found, path, self._trail(found, path), trace)
         return Counterexample(Verdict.BREACHED, self._told_asleep(found, path, beats))
 

@@ -26,7 +26,7 @@ def proof_from_document(document: Any) -> Proof:
         return _shape().validate_python(fields)
     except ValidationError as error:
         place = ".".join(map(str, error.errors(include_url=False)[0]["loc"]))
-        raise AlarmProblem(f"This is no whole proof: what stands at {place} cannot be read.") from None
+        raise AlarmProblem(f"This is no whole proof: {place} cannot be read.") from None
 
 
 @cache

@@ -73,7 +73,7 @@ def _detectors(home: Home) -> Iterator[str]:
         if not device.zone:
             yield f"The detector {_said(device.name)} belongs to no zone."
         if device.kind is DeviceKind.MOTION and not device.room:
-            yield f"The motion detector {_said(device.name)} stands in no room."
+            yield f"The motion detector {_said(device.name)} is in no room."
         if device.kind is DeviceKind.CONTACT and not (device.openings or device.passages or device.room):
             yield f"The contact {_said(device.name)} guards no way in and no inside door."
 
@@ -83,9 +83,9 @@ def _setting(home: Home) -> Iterator[str]:
         yield "There is no keypad, key switch or fob to set and unset the alarm with."
     for keypad in _there(home):
         if keypad.kind is DeviceKind.KEYPAD and not keypad.room:
-            yield f"The keypad {_said(keypad.name)} hangs in no room."
+            yield f"The keypad {_said(keypad.name)} is in no room."
     if not any(opening.entry_exit for opening in home.site.openings):
-        yield "No way in is marked as a final door, by which people leave and come home."
+        yield "No way in is marked as an entry/exit door, by which people leave and come home."
 
 
 def _names(home: Home) -> Iterator[str]:

@@ -1,7 +1,7 @@
 """What setting the alarm can leave behind: detectors still in their sleep time, from the home's own walks.
 
 Before and while the alarm is set, anybody of the household may walk anywhere. With nobody left in, the last of them
-is out by a final door, or in a room of another area, at the latest in the second in which it is set. So a detector
+is out by an entry/exit door, or in a room of another area, at the latest in the second of setting. So a detector
 was tripped at the latest as many seconds before as the quickest of them needs from where it sees them last to there,
 and not in those seconds of the exit time in which the unit would have sounded or given up. In a part set somebody may
 have been before it until the end. Each detector is bounded for itself; that all sleep at once may be more than any one
@@ -75,7 +75,7 @@ class Departures:
     def since_s(self, device: str, part: str) -> int | None:
         """The least seconds from being seen last by a detector until one is out of its area; 0 in a part set.
 
-        Out is who is out by a final door, or in a room of another area, which need not be set.
+        Out is who is out by an entry/exit door, or in a room of another area, which need not be set.
 
         None when no way from its room out is known.
         Reference: the quickest walk of anybody, one in twenty of theirs being as fast.
@@ -136,7 +136,7 @@ class Departures:
 
     @cached_property
     def _doors(self) -> tuple[Place, ...]:
-        """Where the last of them go out: doors named so, and those whose zone is a final door."""
+        """Where the last of them go out: doors named so, and those whose zone is an entry/exit door."""
         finals = {zone.id for zone in self.home.control_unit.zones if is_entry_exit_door(zone, self.home.whole_devices)}
         by_zone = {o for device in self.home.whole_devices if device.zone in finals for o in device.openings}
         named = {opening.id for opening in self.home.site.openings if opening.entry_exit} | by_zone

@@ -210,7 +210,7 @@ def _house_missing(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def hold_up_is_still(edge: Edge) -> bool:
-    """A panic button trips, the panic side is on and no test runs, and there is no message, or no siren where due."""
+    """A hold-up button trips, the panic side is on and no test runs, and there is no message, or no siren where due."""
     if not edges.hears(edge) or edge.before[U.HOLD_UP_OFF] or not edges.only_felt(edge):
         return False
     for zone in edge.setup.layout.zones:

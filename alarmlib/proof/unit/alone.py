@@ -129,7 +129,7 @@ def alike_sentences(home: Home) -> tuple[str, ...]:
 
 NOT_COVERED = (
     "The unit alone: more than two zones at once; a zone that needs confirming beside a door.",
-    "The unit alone: bypasses, test mode, power loss and repeat-trip limits with two zones (all with one).",
-    "The unit alone: test mode with power loss or bypassing; power lost in an exit time, but with doors.",
+    "The control unit alone: leaving out, test mode, power loss and repeat-trip limits with two zones (all with one).",
+    "The unit alone: test mode with power loss or leaving out; power lost in an exit delay, but with doors.",
     "The unit alone: of several areas that share a zone, all but the first being set with an exit time or in part.",
 )

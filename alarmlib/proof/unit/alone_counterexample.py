@@ -18,17 +18,17 @@ _DEEDS: dict[type, str] = {
     i.Opens: "{device} opens",
     i.Closes: "{device} closes",
     i.Sees: "{device} is tripped",
-    i.UnsetArea: "disarms {area} ({way})",
+    i.UnsetArea: "unsets {area} ({way})",
     i.WrongCode: "gives a wrong code",
     i.FinishExit: "presses the button that ends the exit time of {area}",
     i.LetOut: "is let out of {area} by {door}",
-    i.Inhibit: "bypasses {zone}",
-    i.OutOfUse: "takes {zone} out of service",
+    i.Inhibit: "leaves out {zone} this time",
+    i.OutOfUse: "takes {zone} out of use",
     i.PutBack: "puts {zone} back",
     i.Silence: "silences {area}",
     i.Reset: "clears the memory of {area}",
-    i.HoldUpPressed: "presses panic in {area}",
-    i.HoldUp: "switches the panic side",
+    i.HoldUpPressed: "presses a hold-up button in {area}",
+    i.HoldUp: "switches hold-up on or off",
     i.TestStart: "begins the test mode",
     i.TestEnd: "ends the test mode",
     i.FaultBegins: "{watch} goes wrong",
@@ -141,7 +141,7 @@ def deed(event: Input, names: Mapping[str, str]) -> str:
     """
     if isinstance(event, i.SetArea):
         where = " from outside" if event.outside else ""
-        insists = ", accepting what stands in the way" if event.override else ""
+        insists = ", accepting what is in the way" if event.override else ""
         what = names.get(event.part, event.part) if event.part else "with nobody in"
         return f"sets {names.get(event.area, event.area)} {what}{where}{insists}"
     given = {field: getattr(event, field) for field in event.__slots__}

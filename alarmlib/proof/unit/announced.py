@@ -157,7 +157,7 @@ class _Played:
         return None if after_s is None else after_s + cut_s
 
     def left_out(self, zones: frozenset[str], ears: Ears) -> int | None:
-        """0 when arming each set with these zones bypassed, or out of service, names them."""
+        """0 when arming each set with these zones bypassed, or out of use, names them."""
         found = []
         for zone in (self.setup.layout.zone_of[name] for name in sorted(zones)):
             for area, part, others in self._sets(zone):

@@ -41,12 +41,12 @@ _OTHERWISE_COMPARED: dict[str, Any] = {
 class Family(Word):
     """What may happen in a cone."""
 
-    USE = "use", "arming, disarming, bypassing, letting out, silence and reset, each trip"
-    POWER = "power", "power lost and back while it is armed, disarmed and tripped"
+    USE = "use", "setting, unsetting, leaving out, letting out, silence and reset, each trip"
+    POWER = "power", "power lost and back while it is set, unset and tripped"
     TEST = "test", "the test mode, with arming and trips"
     BESIDE = "beside", "a door with a delay and another zone"
     CODES = "codes", "wrong and right codes at keypad and fob"
-    FAULT = "fault", "what is watched, with arming, reset and power"
+    FAULT = "fault", "what is watched, with setting, reset and power"
 
 
 @dataclass(frozen=True)

@@ -36,7 +36,7 @@ def tripped_now(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def in_use(edge: Edge, zone: ZoneAt) -> bool:
-    """The zone was neither bypassed nor out of service all through this second."""
+    """The zone was neither bypassed nor out of use all through this second."""
     slot = zone.base + Z.OUT
     return not edge.before[slot] or not edge.after[slot]
 

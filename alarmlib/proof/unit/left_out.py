@@ -1,4 +1,4 @@
-"""What is left out at arming is shown or refused: each zone bypassed, out of service, or left open, in every set."""
+"""What is left out at arming is shown or refused: each zone bypassed, out of use, or left open, in every set."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -22,7 +22,7 @@ class Cause(Word):
     """Why a zone is left out."""
 
     INHIBITED = "bypassed", "bypassed"
-    OUT_OF_USE = "out_of_use", "out of service"
+    OUT_OF_USE = "out_of_use", "out of use"
     OPEN = "open", "open at arming"
 
 
@@ -160,7 +160,7 @@ class _Tried:
         return state
 
     def _leaving(self, area: AreaAt, zone: ZoneAt, asked: SetArea) -> dict[int, tuple[Input, ...]]:
-        """Where the unit sets otherwise when nobody left, whoever arms inside goes out by another final door."""
+        """Where the unit sets otherwise when nobody left, whoever arms inside goes out by another entry/exit door."""
         door = next((each for each in area.doors if each.id != zone.id), None)
         too_short = area.exit_s[area.set_of[asked.part]] <= _OUT_BY_S
         if asked.outside or door is None or too_short or not area.setup.nobody_left:
@@ -213,8 +213,9 @@ def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
     areas = {each.id: each.name for each in home.control_unit.areas}
     sets = {each.id: each.name for each in home.control_unit.part_sets}
     sentence = (
-        f"{areas.get(area, 'The house')}, {sets.get(part, part)}: whatever is bypassed, out of service or left open is "
-        "shown at arming, or arming is refused and names it, or the end of the exit time makes it heard."
+        f"{areas.get(area, 'The house')}, {sets.get(part, part)}: whatever is left out this time, out of "
+        "use or open is shown when you set the alarm. Otherwise "
+        f"setting is refused and names it, or it is heard at the end of the exit delay."
     )
     silent = [case for case in cases if case.answer is Answer.NOTHING]
     worst = {"zones": str(len({case.zone for case in cases})), "cases": str(len(cases)), "silent": str(len(silent))}

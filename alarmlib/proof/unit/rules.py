@@ -71,14 +71,14 @@ def _life(setup: Setup) -> str:
 
 def _house(setup: Setup) -> str:
     limits = sorted({zone.repeat_limit for zone in setup.zones if zone.function in _HOUSE and zone.repeat_limit})
-    until = f", until one has done so {limits[0]} times without arming or disarming" if limits else ""
+    until = f", until one has done so {limits[0]} times without setting or unsetting" if limits else ""
     return f"Water and cold give their tone and message in every arm state{until}; in test mode they are shown."
 
 
 RULES = (
     Rule(
         "unset_is_silent",
-        _said("While an area is disarmed, no burglar siren sounds in it, but for zones that are never switched off."),
+        _said("While an area is unset, no burglar siren sounds in it, except for 24-hour zones."),
         alarm_rules.unset_sounds,
     ),
     Rule(
@@ -109,43 +109,48 @@ RULES = (
     Rule("water_and_low_temperature", _house, alarm_rules.house_is_still, _HOUSE),
     Rule(
         "hold_up",
-        _said("A panic button is told in every arm state while the panic side is on and no test runs."),
+        _said("A hold-up button sends its message in every state, while hold-up is on and no test runs."),
         alarm_rules.hold_up_is_still,
         _HOLD_UP,
     ),
     Rule("siren_time", _siren_time, alarm_rules.siren_is_long),
     Rule(
         "left_out_is_still",
-        _said("A zone bypassed, out of service or left out of the set gives no alarm and starts no delay."),
+        _said(
+            "A zone that is left out this time, out of use or left out of the part set gives no alarm "
+            "and starts no delay."
+        ),
         unit_rules.left_out_trips,
     ),
     Rule(
         "inhibit_ends",
-        _said("A bypass ends at disarming; what is out of service stays so until it is put back."),
+        _said("Leaving out ends when you unset the alarm; what is out of use stays so until it is put back."),
         unit_rules.inhibit_stays,
         families=frozenset({Family.USE}),
     ),
     Rule(
         "power_keeps",
-        _said("Losing power and getting it back keeps the arm state, delays, bypasses and memory."),
+        _said("Losing power and getting it back keeps the state, the delays, what is left out, and the memory."),
         unit_rules.power_forgets,
         families=_POWERED,
     ),
     Rule(
         "fault_shown",
-        _said("A trouble that lasts its time is shown in that second."),
+        _said("A fault that lasts its time is shown in that second."),
         unit_rules.fault_hidden,
         families=frozenset({Family.FAULT}),
     ),
     Rule(
         "fault_stops",
-        _said("A trouble that stops arming, as this unit is described, does so unless somebody overrides it."),
+        _said("A fault that stops setting, as this control unit is described, does so unless somebody overrides it."),
         unit_rules.fault_lets_set,
         families=frozenset({Family.FAULT}),
     ),
     Rule(
         "code_unsets",
-        _said("From every state in which the unit has power and the keypads are free, the right code disarms."),
+        _said(
+            "From every state in which the unit has power and the keypads are free, the right code unsets the alarm."
+        ),
         unit_rules.code_fails,
     ),
     Rule("codes_limited", _codes, unit_rules.codes_unlimited, families=frozenset({Family.CODES})),

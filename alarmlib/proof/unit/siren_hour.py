@@ -1,6 +1,6 @@
 """The most seconds that the outside siren sounds in an hour of one set period: played, and bounded by an argument.
 
-Nobody touches anything: no code, no silencing, no panic button. Fire and carbon monoxide are apart: they sound
+Nobody touches anything: no code, no silencing, no hold-up button. Fire and carbon monoxide are apart: they sound
 until somebody silences them.
 """
 

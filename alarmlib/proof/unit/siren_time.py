@@ -90,11 +90,14 @@ def siren_in_an_hour(home: Home, season: str = "") -> Proved:
 def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str]:
     one_s, hour_s = home.rules.siren_limit_s, home.rules.siren_limit_hour_s
     if one_s is not None and _one_alarm_s(home) > one_s:
-        return Verdict.BREACHED, f"One alarm sounds {_one_alarm_s(home)} s; the town allows {one_s:g} s."
+        return Verdict.BREACHED, f"One alarm sounds {_one_alarm_s(home)} s; the local limit is {one_s:g} s."
     if hour_s is None or free.most_s <= hour_s:
         return Verdict.HOLDS, ""
     if free.played_s <= hour_s:
-        text = f"At most {free.most_s} s; the worst schedule found sounds {free.played_s} s, which the town allows."
+        text = (
+            f"At most {free.most_s} s; the worst schedule found sounds {free.played_s} s, which is "
+            "within the local limit."
+        )
         return Verdict.NOT_SETTLED, text
     stops = home.control_unit.behaviour.stops_siren_in_hour
     if stops and kept.most_s <= hour_s:
@@ -103,17 +106,17 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str
         return Verdict.BREACHED, f"The unit doesn't stop its siren: it may sound {free.played_s} s of an hour."
     return Verdict.NOT_SETTLED, (
         f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most; "
-        f"one that doesn't may sound {free.played_s} s. Look in your unit's papers which yours is."
+        f"one that doesn't may sound {free.played_s} s. Your control unit's manual says which yours is."
     )
 
 
 def _sentence(home: Home, hour: SirenHour) -> str:
     one_s, hour_s = home.rules.siren_limit_s, home.rules.siren_limit_hour_s
-    one = "" if one_s is None else f", and for one alarm at most the {one_s:g} s that the town allows"
+    one = "" if one_s is None else f", and for one alarm at most the {one_s:g} s of the local limit"
     most = (
-        f"{hour.most_s} s in any hour (no limit of the town's for an hour is entered)"
+        f"{hour.most_s} s in any hour (no local limit for an hour is entered)"
         if hour_s is None
-        else f"the {hour_s:g} s in any hour that the town allows"
+        else f"the local limit of {hour_s:g} s in any hour"
     )
     return (
         f"While nobody touches the unit, zones that trip again and again sound the outside siren for at most {most}"

@@ -13,7 +13,7 @@ from alarmlib.model.words import BURGLARY
 from alarmlib.proof.unit import edges
 from alarmlib.proof.unit.timer_abstraction import AT_END, Edge, Step, fell, least
 
-_RESTARTED = 3  # of the final doors while somebody leaves: opened again after they had been closed
+_RESTARTED = 3  # of the entry/exit doors while somebody leaves: opened again after they had been closed
 _SETS = (Event.SET, Event.NOT_COMPLETED)
 _SAID_OPEN = (Event.NOT_COMPLETED, Event.EXIT_ERROR, Event.ALARM, Event.ENTRY, Event.SHUT_OUT, Event.UNCONFIRMED)
 _UNIT_TIMERS = {Timer.IGNORING: U.IGNORE, Timer.TEST: U.TEST, Timer.LOCK: U.LOCK}
@@ -86,7 +86,7 @@ def _open_at_end(edge: Edge, area: AreaAt, zone: ZoneAt) -> bool:
 
 
 def left_out_trips(edge: Edge) -> bool:
-    """A zone that is bypassed, out of service or left out of the set gives an alarm or starts a delay."""
+    """A zone that is bypassed, out of use or left out of the set gives an alarm or starts a delay."""
     if not edges.logged(edge, Event.ALARM, Event.ENTRY):
         return False
     return any(
@@ -116,7 +116,7 @@ def _acts(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def inhibit_stays(edge: Edge) -> bool:
-    """A bypass outlives the disarming of all areas of its zone, or a zone out of service comes back of itself."""
+    """A bypass outlives the disarming of all areas of its zone, or a zone out of use comes back of itself."""
     if edges.happened(edge, *_INHIBITING) or edge.before[U.LOST]:
         return False
     for zone in edge.setup.layout.zones:

@@ -31,14 +31,14 @@ def build(context: Context) -> tuple[Block, ...]:
 def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
     yield Table(
-        "Wired or wire-free",
+        "Wired or wireless",
         ("Joined by", "Suits", "Because"),
         tuple((fit.link.text, fit.verdict.value, " ".join(fit.reasons)) for fit in link_fits(home)),
     )
     links = tuple(row for room in home.site.rooms if room.guarded and any((row := _link_row(context, room))[3:]))
     if links:
-        header = ("Room", "Wired", "Wire-free", "Cable at least", "Because")
-        yield Table("Wired or wire-free, room by room", header, links, frozenset({3}))
+        header = ("Room", "Wired", "Wireless", "Cable at least", "Because")
+        yield Table("Wired or wireless, room by room", header, links, frozenset({3}))
     yield Text((f"Shock and glass-break detectors: {NEEDS_CONTACT} Contacts on glass: {TELLS_OPENING}",))
     rows = tuple(_opening_row(context, opening) for opening in home.site.openings)
     yield Table("What fits each way in", ("Way in", "Contact", "Shock", "Glass break", "Because"), rows)

@@ -1,4 +1,4 @@
-"""The device schedule: what is fitted where, on which zone; wired and wire-free facts; circuits."""
+"""The device schedule: what is fitted where, on which zone; wired and wireless facts; circuits."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -29,7 +29,7 @@ _SEES = (
 )
 _FACTS = (
     (
-        "What detectors see, and when they rest",
+        "What detectors see, and when they sleep",
         _SEES,
     ),
     ("Sound, tamper and dates", ("level_dba", "level_at_m", "standby", "tamper", "made_on", "fitted_on")),
@@ -49,7 +49,7 @@ _CIRCUITS = (
 
 
 def build(context: Context) -> tuple[Block, ...]:
-    """Where each device is and what its papers say."""
+    """Where each device is and what its manual says."""
     return tuple(_tables(context))
 
 
@@ -72,7 +72,7 @@ def _wireless(context: Context) -> Table:
     joined = [(device, device.wireless) for device in context.home.whole_devices if device.wireless]
     facts: list[Any] = [facts for _, facts in joined]
     fields = [name for name in type(facts[0]).model_fields if context.sees(share_of(type(facts[0]), name))]
-    table = part_table(context, "Wire-free devices", facts, ("battery", *(f for f in fields if f != "battery")))
+    table = part_table(context, "Wireless devices", facts, ("battery", *(f for f in fields if f != "battery")))
     names = (context.name("device", device.id) for device, _ in joined)
     return Table(
         table.caption,

@@ -40,8 +40,8 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 def _told(context: Context, found: Schedule) -> str:
     text = (
-        "What you entered of a cable is shown here as entered. The rest is called planned. Where a loop and a feed "
-        "share one cable, both are listed."
+        "This shows what you entered of each cable. The rest is called planned. Where a circuit and a supply share one "
+        "cable, both are listed."
     )
     if not any(cable.planned for cable in found.cables):
         return text

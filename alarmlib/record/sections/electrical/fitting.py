@@ -35,7 +35,11 @@ def _blocks(context: Context) -> Iterator[Block]:
 
 
 def _row(number: int, step: Step, free: int, done: bool) -> tuple[str, str, str]:
-    """A row a step; wire-free devices that are done share one."""
+    """A row a step; wireless devices that are done share one."""
     many = done and step.id.startswith("free_") and free > 1
-    text = f"{free} wire-free devices: each enrolled at the table, named, hung, its signal read." if many else step.text
+    text = (
+        (f"{free} wireless devices: each enrolled at the table, named, mounted, its signal read.")
+        if many
+        else step.text
+    )
     return str(number), text, "✓ done" if done else "☐"

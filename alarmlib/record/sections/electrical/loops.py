@@ -32,17 +32,20 @@ NEEDS = ("circuits",)
 LEVEL = Share.OWNER
 
 _FIRE = (
-    "Fire detectors are open at rest, side by side across the end resistor: a short is fire, a cut is trouble.",
+    (
+        "Fire detectors are open when quiet, side by side across the end-of-line resistor: a short is fire, a "
+        "cut is a fault."
+    ),
     "The resistor sits behind the last detector; a relay there opens the circuit when the detectors' power fails.",
-    "Nothing else hangs on such a circuit: no door, no window, no panic button.",
+    "Nothing else is on such a circuit: no door, no window, no hold-up button.",
     "A CO detector has a circuit of its own, its fault contact in series, so that a failed sensor reads as a cut.",
     "While a fault contact is open, detectors beyond it are not heard.",
-    "Common practice; the detectors' and the unit's papers and your code decide.",
+    "This is common practice. The manuals of the detectors and the control unit and your code decide.",
 )
 _HOW = (
-    "The unit pulls a loop up through its own resistor and reads the share RL / (RL + Ru) of its voltage. Bands are "
-    "the worst case over the resistors' tolerance, cable, 10 Ω of joints and the leakage entered. A share tells states "
-    "apart where bands do not touch; a voltage alone would move with the supply."
+    "The control unit feeds each circuit through a resistor of its own, Ru, and reads the part RL / (RL + Ru) of "
+    "its voltage. Each band is the worst case over the resistors' tolerance, the cable, 10 Ω of joints and the "
+    "leakage entered. The control unit can distinguish two states where their bands do not touch."
 )
 
 
@@ -69,7 +72,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         read.setdefault(reading.circuit, []).append(reading)
     if read:
         rows = tuple(_reading_row(context, circuit, found) for circuit, found in read.items())
-        header = ("Circuit", "Shut", "Open", "To earth", "Control unit reads", "May mean")
+        header = ("Circuit", "Closed", "Open", "To earth", "Control unit reads", "May mean")
         yield Table("What the meter showed", header, rows, frozenset({1, 2, 3}))
     found = [item for item in context.home.inherited.items if item.shut_ohm is not None]
     if found:
@@ -97,7 +100,7 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     header = ("Circuit", "State", "From", "To", "At the supply", "Control unit reads")
     table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
     described = (
-        "A row for circuits that read alike: the first, + how many more. Black: short; slanted: at rest; crossed: one "
+        "A row for circuits that read alike: the first, + how many more. Black: short; slanted: quiet; crossed: one "
         "contact open; dotted: more open; empty: cut. Dashed: the unit's own thresholds."
     )
     if best:
@@ -117,9 +120,9 @@ def _moved(context: Context, loops: list[LoopSeen]) -> Iterator[Text]:
     most = max(loops, key=lambda each: moved(each)[0])
     by_cable, by_pull_up = moved(most)
     told = (
-        f"10 Ω more cable on {context.name('circuit', most.circuit)} raise its share at rest by "
+        f"10 Ω more cable on {context.name('circuit', most.circuit)} raise its quiet percentage by "
         f"{rounded(10 * by_cable, 1)}"
-        f"{', no other loop by more' if loops[1:] else ''}; a pull-up 1 % higher lowers it by "
+        f"{', no other circuit by more' if loops[1:] else ''}; a resistor in the control unit 1 % higher lowers it by "
         f"{rounded(-by_pull_up * most.loop.pull_up_ohm / 100, 1)}."
     )
     yield Text((told,))
@@ -177,9 +180,15 @@ def _bearable(context: Context) -> Iterator[Block]:
             )
             for each in found
         )
-        header = ("Circuit", "Cable and joints at most", "Longest run", "Leakage at least", "Best pull-up")
+        header = (
+            "Circuit",
+            "Cable and joints at most",
+            "Longest run",
+            "Leakage at least",
+            "Best resistor in the control unit",
+        )
         yield Table(
-            "What each loop may still bear, by the unit's trip threshold", header, rows, frozenset({1, 2, 3, 4})
+            "What each circuit tolerates, by the control unit's trip threshold", header, rows, frozenset({1, 2, 3, 4})
         )
         yield Text(("Resistance rarely limits a house; damp and bad joints do.",))
 
@@ -191,14 +200,14 @@ def _three(value: float) -> float:
 
 def _meter(context: Context, loops: list[LoopSeen]) -> Table:
     rows = tuple(_meter_row(context, loop) for loop in loops)
-    header = ("Circuit", "At rest", "Tripped", "All open", "Short", "Cut")
+    header = ("Circuit", "Quiet", "Tripped", "All open", "Short", "Cut")
     return Table("What a meter reads at the unit's end, unit off", header, rows, frozenset({1, 2, 3, 4, 5}))
 
 
 def _meter_row(context: Context, loop: LoopSeen) -> tuple[str, ...]:
     found = {state: _between(low, high) for state, low, high in expected_ohm(loop.loop)}
     at_rest, tripped = named_states(loop.loop)
-    short = next((found[state] for state in found if "short" in state), "as at rest")
+    short = next((found[state] for state in found if "short" in state), "as quiet")
     cut = next((found[state] for state in found if "cut" in state), "")
     every = found.get(f"{loop.loop.contacts} contacts open", "")
     return context.name("circuit", loop.circuit), found[at_rest], found[tripped], every, short, cut

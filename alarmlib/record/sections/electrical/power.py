@@ -126,7 +126,7 @@ def _run_table(context: Context, runs: list[Run]) -> Table:
         "Length",
         "In alarm",
         "Drop at its end",
-        "If all hung at the end",
+        "If all were at the end",
         "Longest so",
         "Thinnest that serves",
     )

@@ -1,4 +1,4 @@
-"""Wire-free devices: signal to spare, cells in the order of their change, holes that a flat one opens."""
+"""Wireless devices: signal to spare, cells in the order of their change, holes that a flat one opens."""
 
 from collections.abc import Iterator
 
@@ -10,7 +10,7 @@ from alarmlib.record.context import Context
 from alarmlib.units import rounded
 
 ID = "radio"
-TITLE = "Wire-free devices and their cells"
+TITLE = "Wireless devices and their batteries"
 NEEDS = ("devices",)
 LEVEL = Share.HELPER
 _MOST = 12
@@ -39,7 +39,7 @@ def _blocks(context: Context) -> Iterator[Block]:
             for left, device, facts in sorted(read, key=lambda each: each[0])[:_MOST]
         )
         header = ("Device", "Read", "Asked", "To spare", "Heard through")
-        yield Table("Signal in place, doors shut: the least to spare first", header, rows, frozenset({1, 2, 3}))
+        yield Table("Signal where mounted, doors closed: the least to spare first", header, rows, frozenset({1, 2, 3}))
     due = [each for each in replacements(context.judged) if context.knows("device", each.device)]
     if due:
         alike: dict[tuple[str, str, str], list[str]] = {}
@@ -48,13 +48,15 @@ def _blocks(context: Context) -> Iterator[Block]:
             alike.setdefault(key, []).append(context.name("device", each.device))
         cells = tuple((on, ", ".join(names), years, by) for (on, years, by), names in alike.items())
         yield Table(
-            "Cells, the first to be changed first", ("Change on", "Device", "Lasts", "Known by"), cells, frozenset({2})
+            "Batteries, the first to change first", ("Change on", "Device", "Lasts", "Known by"), cells, frozenset({2})
         )
     found = holes(context.home) if context.sees(Share.OWNER) else ()
     if found:
-        yield Text(("What stands unguarded when that cell is flat, and for how long before the unit announces it.",))
-        names = ("Device", "Opens", "Announced", "Low cell reported before")
-        yield Table("Which flat cell opens which hole", names, tuple(_hole(context, hole) for hole in found))
+        yield Text(
+            ("What is unguarded when that battery is flat, and for how long before the control unit announces it.",)
+        )
+        names = ("Device", "Opens", "Announced", "Low battery reported before")
+        yield Table("Which flat battery opens which hole", names, tuple(_hole(context, hole) for hole in found))
 
 
 def _hole(context: Context, hole: Hole) -> tuple[str, ...]:

@@ -31,7 +31,8 @@ LEVEL = Share.OWNER
 KEYS = frozenset({"pillow"})
 FAINT_DB = 20.0  # a household alarm so much fainter than the loudest adds nothing worth a row
 _HOW = (
-    "Through rooms by the best way, 6 dB less for each doubling and each shut door's loss; what goes through walls and "
+    "Through rooms by the best way, 6 dB less for each doubling and each closed door's loss; what goes "
+    "through walls and "
     "floors is left out. Furnishing and doors make it uncertain by 5 dB and more: a meter decides."
 )
 
@@ -44,7 +45,7 @@ def build(context: Context) -> tuple[Block, ...]:
 def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
     yield Caution("Sirens hurt ears: protect them when you test, burst by burst.", "caution_test_calls")
-    asked = f"Asked at the pillow, doors shut: {target_dba(home):.0f} dB(A). {cite(target_source(home))}."
+    asked = f"Asked at the pillow, doors closed: {target_dba(home):.0f} dB(A). {cite(target_source(home))}."
     yield Text((f"{asked} {_HOW}",))
     beds = [room for room in home.site.rooms if room.id in sleeping_rooms(home)]
     found = {room.id: heard_in(home, room.id, fire=True) for room in beds}
@@ -61,7 +62,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         )
         yield _at_burglary(context, [room.id for room in beds])
         yield from _at_night(context, [room.id for room in beds])
-        header = ("Room", "Sounder", "Doors shut", "Doors open", "Way", "Shut doors take")
+        header = ("Room", "Sounder", "Doors closed", "Doors open", "Way", "Closed doors take")
         yield Table("Each sounder at each pillow, far fainter alarms left out", header, rows, frozenset({2, 3, 4, 5}))
         yield from _sleepers(context, found)
     yield from _beside(context)
@@ -77,12 +78,12 @@ def _pillows(context: Context, found: dict[str, tuple[Heard, ...]]) -> Picture:
         for room, (level, unsure) in levels.items()
     )
     header = ("Room", "Level", "Unsure by", "Verdict")
-    table = Table("In a fire, all that sounds together at the pillow, doors shut", header, told, frozenset({1, 2}))
+    table = Table("In a fire, all that sounds together at the pillow, doors closed", header, told, frozenset({1, 2}))
     text = (
         "In a fire, household alarms that sound with the others included. Black: the level; slanted: what is "
         "uncertain; dashed: what is asked."
     )
-    return Picture("At the pillows, doors shut", text, level_chart(rows, target), table)
+    return Picture("At the pillows, doors closed", text, level_chart(rows, target), table)
 
 
 def _at_burglary(context: Context, beds: list[str]) -> Table:
@@ -93,7 +94,9 @@ def _at_burglary(context: Context, beds: list[str]) -> Table:
         told = (f"{level:.0f} dB(A)", f"± {unsure:.0f} dB", _verdict(level, unsure, target))
         rows.append((context.name("room", room), *(told if found else ("none known", "", ""))))
     header = ("Room", "Level", "Unsure by", "By the same mark")
-    return Table("At a burglary, the unit's own sounders together, doors shut", header, tuple(rows), frozenset({1, 2}))
+    return Table(
+        "At a burglary, the control unit's own sounders together, doors closed", header, tuple(rows), frozenset({1, 2})
+    )
 
 
 def _at_night(context: Context, beds: list[str]) -> Iterator[Table]:
@@ -148,7 +151,7 @@ def _beside(context: Context) -> Iterator[Block]:
         near = _next_door(context, device.id) if device.kind is DeviceKind.OUTSIDE_SIREN else ""
         told = f"{rounded(safe / 60)} min" if safe >= 60 else f"{safe:.0f} s"
         rows.append((context.name("device", device.id), f"{level:.0f} dB(A)", told, near))
-    header = ("Sounder", "At 1 m", "Ears bear it a day for", "At the neighbour's")
+    header = ("Sounder", "At 1 m", "Ears tolerate it each day for", "At the neighbour's")
     yield Table("Beside the sounders, and next door", header, tuple(rows), frozenset({1, 2}))
 
 
@@ -160,4 +163,4 @@ def _next_door(context: Context, device_id: str) -> str:
         return "distance not entered"
     level = outside_dba(device, home.sound.neighbour_m or 1.0) if read is None else read
     said = f"{level:.0f} ± 5 dB(A)" if read is None else f"{level:.0f} dB(A) read"
-    return f"{said}; indoors, window shut, about {level - behind_glass_db(device.tone_hz):.0f}"
+    return f"{said}; indoors, window closed, about {level - behind_glass_db(device.tone_hz):.0f}"

@@ -14,5 +14,8 @@ def build(context: Context) -> tuple[Block, ...]:
     """The facts that were skipped; each would make this record say more, or say it more firmly."""
     if not context.assessment.missing:
         return (Text(("No fact that the checks asked for was skipped.",)),)
-    told = "These facts were skipped. Where a sum needed one, its usual value was taken, and the sum says so."
+    told = (
+        "You skipped these facts. Where a calculation needed one, its usual value was used, and the "
+        "calculation says so."
+    )
     return (Text((told,)), Bullets(tuple(map(apart, context.assessment.missing))))

@@ -13,5 +13,5 @@ LEVEL = Share.PUBLIC
 
 def build(_context: Context) -> tuple[Block, ...]:
     """The cautions in the order of the work."""
-    intro = "Read these before each step that can hurt. They are short because the papers of each device say the rest."
+    intro = "Read these before each step that can hurt you. Each device's manual says more."
     return (Text((intro,)), *(Caution(advice.text, advice.source) for advice in CAUTIONS))

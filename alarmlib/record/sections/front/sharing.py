@@ -10,7 +10,7 @@ NEEDS: tuple[str, ...] = ()
 LEVEL = Share.PUBLIC
 
 _LEFT_OUT = {
-    Share.OWNER: "Nothing is left out of this copy. Keep it where you keep other private papers.",
+    Share.OWNER: "Nothing is left out of this copy. Keep it where you keep other private documents.",
     Share.HELPER: "This copy is for a helper you trust. It leaves out what is still open, tests, your notes, "
     "habits, and when people are away. It leaves out where devices are, ways in without a detector, blind spots, "
     "cable routes, and who sleeps where. Names of rooms, doors and devices are as you typed them: "
@@ -35,8 +35,8 @@ def build(context: Context) -> tuple[Block, ...]:
                     "A text that looks like one of these is left out of every copy but the owner's. Detection of "
                     "secrets can't be complete: read the copy before you hand it on."
                 ),
-                "Contacts, phone numbers and permit numbers are written by hand on the paper page.",
+                "Contacts, phone numbers and permit numbers are for you to write on the printed page by hand.",
             )
         ),
-        Caution("Tell nobody who need not know when the home stands empty.", "caution_police_secrecy"),
+        Caution("Do not say when your home is empty, except to people who must know.", "caution_police_secrecy"),
     )

@@ -22,8 +22,9 @@ def build(context: Context) -> tuple[Block, ...]:
     rows = tuple((source.title, source.edition, source.clause, source.standing) for source in used)
     told = (
         (
-            "“Seen” means that the passage was read, not the whole document. What comes from memory is never more than "
-            "advice: check it before you lean on it. The local code and the device's own papers win."
+            "“Seen” means that the passage was read, not the whole document. What comes from memory is "
+            "advice only: check it before you rely on "
+            "it. Your local code and each device's manual decide."
         ),
         f"Rules checked: {context.home.rules.rule_set.text}.",
     )

@@ -18,8 +18,8 @@ NEEDS: tuple[str, ...] = ()
 LEVEL = Share.PUBLIC
 
 _WORDS = {
-    Verdict.MUST: "must be mended",
-    Verdict.SHOULD: "should be mended, or checked",
+    Verdict.MUST: "must be fixed",
+    Verdict.SHOULD: "should be fixed, or checked",
     Verdict.NOTE: "good to know",
     Verdict.OK: "in order",
 }
@@ -42,7 +42,7 @@ def build(context: Context) -> tuple[Block, ...]:
             *(["Its calculations show the formula, the numbers put in and the source."] * context.sees(Share.OWNER)),
             (
                 "It is no approval, no certificate and no promise of safety: each statement holds within what was "
-                "entered, and the owner's facts are only as good as the last test walk."
+                "entered, and the owner's facts are only as good as the last walk test."
             ),
             "It has no place for codes, names, an address or where a key is kept.",
         )

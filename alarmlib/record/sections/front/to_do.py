@@ -53,7 +53,7 @@ def _answer(answer: Answer) -> Iterator[str]:
         return
     point = _POINTS.get(answer.id)
     told = point.text if point else named(answer.point or answer.id)
-    wanted = named(answer.to_do) if answer.to_do else (point.to_do if point else "to be mended")
+    wanted = named(answer.to_do) if answer.to_do else (point.to_do if point else "to fix")
     yield f"{answer.heading.text}: {wanted} (“{told}” needs work)"
 
 

@@ -16,7 +16,7 @@ def build(_context: Context) -> tuple[Block, ...]:
     told = "Write on the printed page only. Name at least two people with a key who are not you. No codes here."
     return (
         Text((told,)),
-        Lines("Key-holders and neighbours", ("Name", "Telephone", "Has a key", "Can disarm", "Agreed on"), 6),
+        Lines("Key-holders and neighbours", ("Name", "Telephone", "Has a key", "Can unset the alarm", "Agreed on"), 6),
         Lines("Services: fire, ambulance, police, gas, water, electricity, doctor", ("Service", "Number"), 8),
         Lines("Permit and insurance", ("What", "Number", "Valid until"), 3),
     )

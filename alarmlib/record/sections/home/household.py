@@ -44,7 +44,7 @@ def _tables(context: Context) -> Iterator[Block]:
     if context.sees(Share.OWNER):
         yield part_table(context, "Who sleeps where, and who may not wake", household.people, _SLEEP)
         yield from note_table(context, "Notes on people", household.people, ("note",))
-        yield fact_table(context, "When the home stands empty", (household,))
+        yield fact_table(context, "When nobody is at home", (household,))
     if household.pets:
         yield part_table(context, "Pets", household.pets, _PETS)
     if household.visitors and context.sees(Share.HELPER):

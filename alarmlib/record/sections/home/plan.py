@@ -26,7 +26,14 @@ def build(context: Context) -> tuple[Block, ...]:
     bare = [context.name("storey", s.id) for s in storeys if not drawn_rooms(context.home, s.id)]
     if bare:
         blocks.append(
-            Text((f"No plan was drawn of: {', '.join(bare)}. Rooms, doors and seconds carry the sums there.",))
+            Text(
+                (
+                    (
+                        f"No plan was drawn of: {', '.join(bare)}. Rooms, doors and seconds are used for the "
+                        "calculations there."
+                    ),
+                )
+            )
         )
     return tuple(blocks)
 

@@ -26,7 +26,7 @@ def _tables(context: Context) -> Iterator[Block]:
         zones = ("Zones", lambda area: _zones(context, area.id))
         yield part_table(context, "Areas", unit.areas, ("name", zones, "follows"))
     if unit.part_sets:
-        doors = ("Final doors", lambda part_set: _doors(context, part_set))
+        doors = ("Entry/exit doors", lambda part_set: _doors(context, part_set))
         columns = ("name", "area", "left_out", doors, "exit_delay")
         yield part_table(context, "Part sets", unit.part_sets, columns, keep=4)
     if unit.seasons:
@@ -57,6 +57,6 @@ def _differs(context: Context, season: Season) -> str:
         for door in season.doors
     ]
     for zone in season.zones:
-        does = "out of service" if zone.out_of_use else zone.function.text if zone.function else "as usual"
+        does = "out of use" if zone.out_of_use else zone.function.text if zone.function else "as usual"
         told.append(f"{context.name('zone', zone.zone)}: {does}")
     return "; ".join(told)

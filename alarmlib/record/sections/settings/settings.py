@@ -25,12 +25,12 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _blocks(context: Context) -> Iterator[Block]:
     unit = context.control_unit
-    yield Text(("Enter these in the words of your own unit's papers. No code belongs on this sheet.",))
+    yield Text(("Enter these in the words of your own control unit's manual. Do not write a code on this sheet.",))
     yield from season_note(context)
     yield fact_table(context, "Times", (unit.times,))
     doors = tuple(_door(context, opening.id) for opening in context.home.site.openings if opening.entry_exit)
     if doors:
-        yield Table("Final doors", ("Door", "Entry delay", "Exit delay", "Entered"), doors)
+        yield Table("Entry/exit doors", ("Door", "Entry delay", "Exit delay", "Entered"), doors)
     zones = tuple(_zone(context, zone) for zone in in_unit_order(unit.zones))
     header = ("Place", "Label", "Function", "Areas", "Left out in", "Also", "Entered")
     yield Text(("Zones come by their numbers in the unit. Those without a number come last, as you entered them.",))
@@ -49,7 +49,7 @@ def _zone(context: Context, zone: Zone) -> tuple[str, ...]:
         context.name("part set", s.id) for s in context.home.control_unit.part_sets if zone.id in s.left_out
     )
     also = [
-        word for word, on in (("chime", zone.chime), ("silent", zone.silent), ("out of service", zone.out_of_use)) if on
+        word for word, on in (("chime", zone.chime), ("silent", zone.silent), ("out of use", zone.out_of_use)) if on
     ]
     if zone.partner:
         also.append(f"confirmed by {context.name('zone', zone.partner)}")

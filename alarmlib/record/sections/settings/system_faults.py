@@ -12,7 +12,7 @@ from alarmlib.record.rows import fact_text
 from alarmlib.rules import rules_of
 
 ID = "troubles"
-TITLE = "Troubles and what to do"
+TITLE = "Faults and what to do"
 NEEDS: tuple[str, ...] = ()
 LEVEL = Share.HELPER
 
@@ -28,9 +28,12 @@ _ADVICE = {
     ),
     FaultKind.DEVICE_MISSING: (
         "That device guards nothing.",
-        "Look at it, its battery and what stands before it; test it.",
+        "Look at it, its battery and what is in front of it. Test it.",
     ),
-    FaultKind.LOW_BATTERY: ("That device still works, for days or weeks.", "Fit a new cell soon; test it."),
+    FaultKind.LOW_BATTERY: (
+        "That device still works, for days or weeks.",
+        "Fit a new battery soon, and test the device.",
+    ),
     FaultKind.TAMPER: ("A cover is open or a cable cut.", "Look before you clear it; then test that device."),
     FaultKind.MESSAGE_PATH: (
         "The siren works; nobody is told by that path.",
@@ -54,7 +57,7 @@ def build(context: Context) -> tuple[Block, ...]:
     rows = tuple((trouble.text, *_ADVICE[trouble], _stops_setting(context.home, trouble)) for trouble in FaultKind)
     hold = fact_text(context, context.home.control_unit.behaviour, "mains_hold_s")
     return (
-        Table("Troubles", ("Shown", "What it means", "What to do", "Stops you setting it"), rows),
+        Table("Faults", ("Shown", "What it means", "What to do", "Stops you setting it"), rows),
         Text((_basis(context.home), f"Lost mains is reported after: {hold}.")),
     )
 

@@ -1,4 +1,4 @@
-"""Times of each final door: delays, stopwatch walks, the chance in words, the fitter's rule, the sums."""
+"""Times of each entry/exit door: delays, stopwatch walks, the chance in words, the fitter's rule, the sums."""
 
 from collections.abc import Iterator
 
@@ -74,11 +74,17 @@ def _picture(context: Context, doors: list[Opening]) -> Picture:
         (context.name("opening", door.id), seconds(entry_s), seconds(exit_s), seconds(walk_s, "not walked yet"))
         for door, (entry_s, exit_s), walk_s in zip(doors, delays, walks, strict=True)
     )
-    header = ("Final door", label(DoorTimes, "entry_s"), label(DoorTimes, "exit_s"), "Slowest walk in, by stopwatch")
+    header = (
+        "Entry/exit door",
+        label(DoorTimes, "entry_s"),
+        label(DoorTimes, "exit_s"),
+        "Slowest walk in, by stopwatch",
+    )
     return Picture(
         "Entry delay and the slowest walk",
-        "A bar for each final door: the open frame is the entry delay, the slanted part the slowest stopwatch walk "
+        "A bar for each entry/exit door: the open frame is the entry delay, the slanted part the slowest "
+        "stopwatch walk "
         "from the door until the alarm is off.",
         timeline(bars),
-        Table("Delays of each final door", header, rows, frozenset({1, 2, 3})),
+        Table("Delays of each entry/exit door", header, rows, frozenset({1, 2, 3})),
     )

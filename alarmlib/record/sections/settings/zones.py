@@ -48,7 +48,7 @@ def _matrix(context: Context) -> Picture:
     return Picture(
         "Who is listening",
         "A grid with a row for each zone and a column for each way of arming. L, slanted: listens, at once. "
-        "D, crossed: listens, with the entry delay. A, dotted: always on. A dash: left out. ×: out of service.",
+        "D, crossed: listens, with the entry delay. A, dotted: always on. A dash: left out. ×: out of use.",
         matrix(heads, drawn),
         Table("Who is listening, in words", header, rows),
     )

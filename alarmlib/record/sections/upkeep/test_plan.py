@@ -1,4 +1,4 @@
-"""The test walk: every device, what to do, what the unit should show, and room to write."""
+"""The walk test: every device, what to do, what the unit should show, and room to write."""
 
 from collections.abc import Iterator
 
@@ -11,30 +11,30 @@ from alarmlib.record.context import Context
 from alarmlib.units import Kind, show
 
 ID = "test_plan"
-TITLE = "Test walk"
+TITLE = "Walk test"
 NEEDS = ("devices",)
 LEVEL = Share.OWNER
 PAPER = True
 
 _DO = {
-    DeviceKind.CONTACT: "Open it a hand's width, then shut it",
-    DeviceKind.MOTION: "Stand still, then walk four steps across its view, one a second",
-    DeviceKind.GLASS_BREAK: "Use the tester its papers name",
-    DeviceKind.SHOCK: "Knock on the frame as its papers say",
+    DeviceKind.CONTACT: "Open it a hand's width, then close it",
+    DeviceKind.MOTION: "Do not move, then walk four steps across its view, one a second",
+    DeviceKind.GLASS_BREAK: "Use the tester that its manual names",
+    DeviceKind.SHOCK: "Knock on the frame as its manual says",
     DeviceKind.SMOKE: "Press its test button; never a flame",
-    DeviceKind.HEAT: "Test as its papers say; never a flame",
+    DeviceKind.HEAT: "Test as its manual says; never use a flame",
     DeviceKind.CARBON_MONOXIDE: "Press its test button",
     DeviceKind.WATER: "Bridge its contacts with a damp cloth",
-    DeviceKind.LOW_TEMPERATURE: "Cool it as its papers say",
+    DeviceKind.LOW_TEMPERATURE: "Cool it as its manual says",
     DeviceKind.HOLD_UP: "Press as in need, after telling whoever gets the message",
     DeviceKind.KEY_SWITCH: "Turn it: set, then unset",
     DeviceKind.KEYPAD: "Set and unset from it",
     DeviceKind.FOB: "Set and unset with it, inside and at the door",
-    DeviceKind.INSIDE_SOUNDER: "Sound it, ears protected; listen in each bedroom, doors shut",
+    DeviceKind.INSIDE_SOUNDER: "Sound it with ears protected; listen in each bedroom with doors closed",
     DeviceKind.OUTSIDE_SIREN: "Sound it, ears protected; stop the time",
     DeviceKind.COMMUNICATOR: "Send a test message by each path",
     DeviceKind.POWER_SUPPLY: "Take mains away for the time its battery should last",
-    DeviceKind.CONTROL_UNIT: "Look for troubles; open its cover for the tamper",
+    DeviceKind.CONTROL_UNIT: "Look for faults; open its cover to test the tamper",
     DeviceKind.REPEATER: "Take it out of its socket: the unit should miss it",
     DeviceKind.CAMERA: "Look whether its picture shows what it should",
 }  # fmt: skip

@@ -15,7 +15,7 @@ BATTERY = "Replace the standby battery by the date you wrote on it."
 # The duties of intruder alarm upkeep and of published home safety guides, in our own words: (when, what, source).
 DUTIES = (
     ("Each month", "Press the test button of every smoke and CO alarm; note it.", "upkeep_monthly_alarms"),
-    ("Each month", "Look at the control unit: no trouble shown, clock right, last events explained.", "practice"),
+    ("Each month", "Look at the control unit: no fault shown, clock right, last events explained.", "practice"),
     ("Each month", "Before any test tell those who may hear it or get a message.", "caution_test_calls"),
     (
         "Each half year",
@@ -30,7 +30,11 @@ DUTIES = (
         "practice",
     ),
     ("Each year", "Is the as-fitted record still true? Correct it.", "upkeep_yearly_visit"),
-    ("Each year", "Arm and disarm by each final door with the slowest person; time it.", "upkeep_yearly_visit"),
+    (
+        "Each year",
+        "Set and unset the alarm by each entry/exit door with the slowest person. Time it.",
+        "upkeep_yearly_visit",
+    ),
     ("Each year", "Tamper of each housing, the siren line, each sounder and its stop time.", "upkeep_yearly_visit"),
     (
         "Each year",
