@@ -5,12 +5,13 @@ from typing import Any
 
 from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model.home import SCHEMA_VERSION
+from alarmlib.store.upgrade_1 import from_version_1
 
 Document = dict[str, Any]
 Step = Callable[[Document], Document]
 
 # From the version a step starts at to the step that brings a document to the next one. Version 1 is the first.
-STEPS: Mapping[int, Step] = {}
+STEPS: Mapping[int, Step] = {1: from_version_1}
 
 
 def upgraded(
