@@ -2,7 +2,7 @@
 
 const HOW =
   "Tab leads to the plan. Page Down and Page Up go from thing to thing; arrows move the chosen one by 0.1 m, with Shift by " +
-  "0.01 m, with Ctrl by 1 m; comma and full stop turn a device; Delete removes. With a tool chosen, arrows move a cross and " +
+  "0.01 m, with Ctrl by 1 m; Delete removes. A device is turned by its round handle or by the direction typed under the plan. With a tool chosen, arrows move a cross and " +
   "Enter sets a corner there; Escape puts the tool away. Escape during a drag changes nothing.";
 const KEY =
   "Slanted lines: surely seen by four steps across the view; crossed lines: by four steps any way; thin dashed outline: may be " +

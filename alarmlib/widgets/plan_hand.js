@@ -4,7 +4,6 @@ const MOVED_PX = 4;
 const STEP_M = 0.1;
 const FINE_M = 0.01;
 const COARSE_M = 1;
-const TURN_DEG = 5;
 
 // Questions asked while the hand moves: one at a time, the newest last. After `stop` no answer is shown any more.
 class Newest {
@@ -277,15 +276,9 @@ class PlanHand {
     else if (focused && (event.key === "Enter" || event.key === " ")) this.view.choose(focused);
     else if (!chosen) return false;
     else if (move) this.view.ask({ kind: "move", thing: chosen, by: move, exact: true });
-    else if (event.key === "," || event.key === ".") this.turn(event.key === "," ? TURN_DEG : -TURN_DEG);
     else if (event.key === "Delete") this.view.wantRemoved();
     else if (event.key === "Escape") this.view.choose("");
     else return false;
     return true;
-  }
-
-  turn(by) {
-    const device = this.view.device(this.view.chosen);
-    if (device) this.view.ask({ kind: "turn", thing: this.view.chosen, deg: (device.facing ?? 0) + by });
   }
 }

@@ -228,10 +228,21 @@ def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
     keys.storey(names["ground"])
     turned = next(device for device in demo.whole_devices if device.id == "kitchen_motion")
     facing = chosen_by_keys(page, desk, turned.at)
-    keys.plan.press("Comma")
-    wait(page, "Faces")
-    device = next(each for each in desk.stored()["devices"] if each["at"] == list(turned.at))
-    assert device["facing_deg"] == pytest.approx((facing + 5) % 360)
+    turned_by_number(page, desk, turned.at, facing)
+
+
+def turned_by_number(page: Page, desk: Any, at: Any, facing: float) -> None:
+    """The direction typed under the plan turns the chosen device."""
+    direction = page.locator(".panel").get_by_label("Faces")
+    assert float(direction.input_value()) == pytest.approx(facing, abs=0.1)
+    direction.fill(f"{round((facing + 35) % 360)}")
+    direction.press("Tab")
+    for _ in range(100):
+        now = next(each["facing_deg"] for each in desk.stored()["devices"] if each["at"] == list(at))
+        if now != facing:
+            break
+        page.wait_for_timeout(100)
+    assert now == round((facing + 35) % 360)
 
 
 def boxed(points: Any) -> Any:
@@ -358,7 +369,22 @@ def test_refused_rectangle_stays_and_a_turn_is_saved(desk: Any, hand_on: Any) ->
     page.mouse.move(*hand.spot(0, 2))
     page.mouse.up()
     wait(page, "Faces")
-    assert desk.stored()["devices"][0]["facing_deg"] == pytest.approx(90, abs=3)
+    facing = desk.stored()["devices"][0]["facing_deg"]
+    assert facing == pytest.approx(90, abs=3)
+    no_key_turns_it(page, desk, facing)
+
+
+def no_key_turns_it(page: Page, desk: Any, facing: float) -> None:
+    """Keys on the plan leave the direction of the chosen device; choosing away and back is answered last."""
+    plan, chosen = page.locator("svg.plan"), page.locator('.plan .chosen[data-thing^="device:"]')
+    expect(chosen).to_have_count(1)
+    for key in ("Comma", "Period", "BracketLeft", "BracketRight", "r"):
+        plan.press(key)
+        plan.press("PageDown")
+        expect(chosen).to_have_count(0)
+        plan.press("PageUp")
+        expect(chosen).to_have_count(1)
+        assert desk.stored()["devices"][0]["facing_deg"] == facing, key
 
 
 def test_looks(desk: Any, grave: Callable[..., list[tuple[str, str]]]) -> None:
