@@ -1,3 +1,6 @@
-"""The library behind the home alarm workbook: model, sums, control unit, checks, record and forms."""
+"""Plan, prove, wire, test and record the alarm of your own home, on pages that show what you still have to fix.
+
+The pages call this library: the model of a home, calculations, the control unit, checks, the proof, record and forms.
+"""
 
 __version__ = "0.4.1"

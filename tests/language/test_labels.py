@@ -2,11 +2,13 @@
 
 import json
 import re
+import tomllib
 from pathlib import Path
 
 import pytest
 from labels import FILLED, Text, is_read, measure, sentences, texts, words_of
 
+import alarmlib
 import alarmlib.model.home
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.base import Part
@@ -70,3 +72,9 @@ def test_measure__counts_inflections_and_long_sentences() -> None:
     told = measure(said)
     assert "   2 hangs" in told and "   1 mend" in told and "   1 an id" in told and "   1 an exponent" in told
     assert "1 sentences have more than 25 words" in told and "27 a:2" in told
+
+
+def test_description__is_said_once() -> None:
+    """The package says in one line what it does for an owner; the library begins with the same line."""
+    project = tomllib.loads((WORKBOOK.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert (alarmlib.__doc__ or "").splitlines()[0].rstrip(".") == project["description"]
