@@ -1,6 +1,9 @@
+// @ts-check
 // One control for each way of asking: `parts` to place, `get` and `set` its text, `offer` new choices.
 
-function makeControl(field, id, labels) {
+import { h } from "./elements.js";
+
+export function makeControl(field, id, labels) {
   const makers = { tick: makeTick, multi: makeMulti, choice: makeChoice, longtext: makeLongText };
   const control = (makers[field.control] ?? makeLine)(field, id, labels);
   return {

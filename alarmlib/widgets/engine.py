@@ -14,13 +14,13 @@ import traitlets
 from alarmlib.errors import AlarmProblem, FieldProblem, shorten
 from alarmlib.model import Home
 from alarmlib.store import Edit, FieldClash, Session, secrets
+from alarmlib.widgets.modules import joined
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, Path, UploadSpec
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
 from alarmlib.widgets.work import with_text
 
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
 HERE = File(__file__).parent
-FORM_SCRIPTS = ("link.js", "controls.js", "field.js", "table.js", "form.js")
 _ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread beside the running cell
 
 
@@ -52,7 +52,7 @@ def sentence(problem: AlarmProblem) -> str:
 class Engine(anywidget.AnyWidget):
     """The widget under each form of a session's home; `raising` lets a callback's error through (tests)."""
 
-    _esm = "\n".join((HERE / script).read_text(encoding="utf-8") for script in (*FORM_SCRIPTS, "form_shown.js"))
+    _esm = joined(HERE / "form_shown.js")
     _css = (HERE / "form.css").read_text(encoding="utf-8")
     structure = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)

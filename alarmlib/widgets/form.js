@@ -1,6 +1,15 @@
+// @ts-check
 // The form on the page: fields in groups or in a table, buttons, files, and one line that says what is saved.
 
-class FormView {
+import { makeControl } from "./controls.js";
+import { h } from "./elements.js";
+import { Field } from "./field.js";
+import { kept } from "./kept.js";
+import { keepKeys } from "./keys.js";
+import { Link } from "./link.js";
+import { TableView } from "./table.js";
+
+export class FormView {
   constructor(model, root) {
     this.model = model;
     this.root = root;
@@ -219,21 +228,8 @@ class FormView {
   }
 }
 
-// Keys belong to the form, or a letter on a drop-down would be a command to the notebook. Ctrl and Cmd go
-// through, so that saving works, except the ones that edit text. Pressed alone they stay too: the notebook
-// makes something of them, after which the browser's own undo in a text field does nothing.
-const EDITS = ["a", "c", "v", "x", "y", "z", "enter", "backspace", "delete", "home", "end"];
-const ALONE = ["control", "meta", "shift", "alt"];
-
-function keepKeys(event) {
-  const command = (event.ctrlKey || event.metaKey) && !event.altKey;
-  const key = event.key.toLowerCase();
-  if (command && ![...EDITS, ...ALONE].includes(key) && !key.startsWith("arrow")) return;
-  event.stopPropagation();
-}
-
 // How a view of that kind is shown in a cell; it is built anew when Python gives it another structure.
-const shownBy = (View) => ({ model, el }) => {
+export const shownBy = (View) => ({ model, el }) => {
   let view = new View(model, el);
   const anew = () => {
     const inside = el.contains(document.activeElement);

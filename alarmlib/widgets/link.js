@@ -1,45 +1,28 @@
-// The line to Python: numbered questions, their answers, and texts that are kept until Python has them.
+// @ts-check
+// The line to Python: numbered questions and their answers.
 
-const LATE_MS = 2500;
+/** @typedef {Record<string, any>} Message what is asked, and what Python answers */
+/** @typedef {{ on: Function, off: Function, send: Function }} Model the widget's model, as far as a line needs it */
 
-// Unsaved texts by form: in the page's memory and, for a reload, in this tab's session storage.
-const kept = {
-  memory: (globalThis[Symbol.for("alarm.kept")] ??= new Map()),
-  load(key) {
-    if (this.memory.has(key)) return this.memory.get(key);
-    let found = {};
-    try {
-      found = JSON.parse(sessionStorage.getItem(`alarm:${key}`)) ?? {};
-    } catch {
-      // no session storage here: the page's memory alone keeps them
-    }
-    this.memory.set(key, found);
-    return found;
-  },
-  put(key, id, entry) {
-    const all = this.load(key);
-    if (entry) all[id] = entry;
-    else delete all[id];
-    try {
-      sessionStorage.setItem(`alarm:${key}`, JSON.stringify(all));
-    } catch {
-      // full or forbidden: the page's memory alone keeps them
-    }
-  },
-};
+export const LATE_MS = 2500;
 
-class Link {
+export class Link {
+  /** @param {Model} model @param {() => void} changed is told when a question was sent and when it is late */
   constructor(model, changed) {
     this.model = model;
     this.changed = changed;
     this.client = Math.random().toString(36).slice(2);
     this.seq = 0;
+    /** @type {Map<number, { resolve: (answer: Message) => void, quiet: boolean, since: number }>} */
     this.waiting = new Map();
-    this.heard = (message, buffers) => this.answer(message, buffers);
+    this.heard = (/** @type {Message} */ message, /** @type {DataView[]} */ buffers) => this.answer(message, buffers);
     model.on("msg:custom", this.heard);
   }
 
-  // Sends a question and gives a promise of its answer; a quiet one is not work that could be lost.
+  /**
+   * Sends a question and gives a promise of its answer; a quiet one is not work that could be lost.
+   * @param {Message} message @param {{ quiet?: boolean, buffers?: ArrayBuffer[] }} options @returns {Promise<Message>}
+   */
   ask(message, { quiet = false, buffers = [] } = {}) {
     const seq = ++this.seq;
     return new Promise((resolve) => {
@@ -54,11 +37,12 @@ class Link {
     });
   }
 
+  /** @param {Message} message @param {DataView[]} buffers */
   answer(message, buffers) {
-    if (message.client !== this.client || !this.waiting.has(message.seq)) return;
-    const { resolve } = this.waiting.get(message.seq);
+    const asked = message.client === this.client ? this.waiting.get(message.seq) : undefined;
+    if (!asked) return;
     this.waiting.delete(message.seq);
-    resolve({ ...message, buffers });
+    asked.resolve({ ...message, buffers });
   }
 
   get open() {
@@ -74,14 +58,34 @@ class Link {
   }
 }
 
-// An element: h("p", { class: "help", id }, "text", child).
-function h(tag, attributes = {}, ...children) {
-  const element = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) {
-    if (typeof value === "function") element.addEventListener(name, value);
-    else if (value === true) element.setAttribute(name, "");
-    else if (value !== false && value !== undefined && value !== null) element.setAttribute(name, value);
+// Questions asked while the hand moves: one at a time, the newest last. After `stop` no answer is shown any more.
+export class Newest {
+  /** @param {Pick<Link, "ask">} link @param {(question: Message, answer: Message) => void} show */
+  constructor(link, show) {
+    this.link = link;
+    this.show = show;
+    /** @type {Message | null} */
+    this.wanted = null;
+    this.busy = false;
+    this.turn = 0;
   }
-  element.append(...children.filter((child) => child !== null && child !== undefined));
-  return element;
+
+  /** @param {Message} question */
+  async want(question) {
+    this.wanted = question;
+    if (this.busy) return;
+    this.busy = true;
+    while (this.wanted) {
+      const [asked, turn] = /** @type {[Message, number]} */ ([this.wanted, this.turn]);
+      this.wanted = null;
+      const answer = await this.link.ask(asked, { quiet: true });
+      if (answer.ok && turn === this.turn) this.show(asked, answer);
+    }
+    this.busy = false;
+  }
+
+  stop() {
+    this.wanted = null;
+    this.turn += 1;
+  }
 }

@@ -1,4 +1,16 @@
+// @ts-check
 // The plan on the page: tools as words, the drawing, a list of its things, and the chosen one's measures as a form.
+
+import { h } from "./elements.js";
+import { FormView, shownBy } from "./form.js";
+import { cornersOf, middle, panned, told, zoomed } from "./geometry.js";
+import { kept } from "./kept.js";
+import { Newest } from "./link.js";
+import { PlanDrawing } from "./plan_draw.js";
+import { PlanHand } from "./plan_hand.js";
+import { TracingPaper } from "./plan_paper.js";
+import { LISTED, ORDER, WORDS } from "./plan_things.js";
+import { ToolFields } from "./plan_tool.js";
 
 const HOW =
   "Tab leads to the plan. Page Down and Page Up go from thing to thing; arrows move the chosen one by 0.1 m, with Shift by " +
@@ -222,8 +234,7 @@ class PlanView extends FormView {
 
   // A place in the home's own unit.
   told(point) {
-    const metre = this.scene.unit === "ft" ? 0.3048 : 1;
-    return point.map((part) => Math.round((part / metre) * 1000) / 1000).join(", ");
+    return told(point, this.scene.unit);
   }
 
   offerText(points) {
@@ -263,6 +274,7 @@ class PlanView extends FormView {
     if (this.structure.coverage) this.looks.want({ kind: "look", thing, ...place });
   }
 
+  /** @param {import("./link.js").Message} question @param {import("./link.js").Message} answer */
   showLook({ thing }, { areas }) {
     const id = thing.split(":")[1];
     if (areas) this.drawing.showAreas(this.scene.devices.map((each) => (each.id === id ? { ...each, ...areas } : each)));
@@ -270,18 +282,15 @@ class PlanView extends FormView {
 
   zoom(by) {
     this.framed = false;
-    const [left, low, right, high] = this.drawing.window;
     const each = this.chosenThing;
-    const [x, y] = each ? each.at ?? middle(each.outline) : [(left + right) / 2, (low + high) / 2];
-    const [wide, tall] = [((right - left) * by) / 2, ((high - low) * by) / 2];
-    this.drawing.look([x - wide, y - tall, x + wide, y + tall]);
+    const place = each ? each.at ?? middle(each.outline) : middle(cornersOf(this.drawing.window));
+    this.drawing.look(zoomed(this.drawing.window, by, place));
     this.drawPlan();
   }
 
-  pan([x, y]) {
+  pan(by) {
     this.framed = false;
-    const [left, low, right, high] = this.drawing.window;
-    this.drawing.look([left + x, low + y, right + x, high + y]);
+    this.drawing.look(panned(this.drawing.window, by));
     this.drawPlan();
   }
 
@@ -299,10 +308,7 @@ class PlanView extends FormView {
       this.drawing.look(this.scene.box);
       return;
     }
-    const [left, low, right, high] = this.drawing.window;
-    const [x, y] = each.outline ? middle(each.outline) : each.at;
-    const [wide, tall] = [(right - left) / 2, (high - low) / 2];
-    this.drawing.look([x - wide, y - tall, x + wide, y + tall]);
+    this.drawing.look(zoomed(this.drawing.window, 1, each.outline ? middle(each.outline) : each.at));
   }
 
   drawPlan() {

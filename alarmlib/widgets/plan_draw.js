@@ -1,24 +1,12 @@
+// @ts-check
 // The drawing of one storey: metres in, SVG out; outlines, hatching, letters, and no colour of its own.
 
-const SVG = "http://www.w3.org/2000/svg";
-const WORDS = { room: "Room", opening: "Way in", passage: "Inside", furniture: "Furniture", fixture: "Fixture", device: "Device" };
-const ORDER = ["room", "furniture", "opening", "passage", "fixture", "device"];
-const LISTED = { room: "rooms", furniture: "furniture", opening: "openings", passage: "passages", fixture: "fixtures", device: "devices" };
+import { s } from "./elements.js";
+import { around, box, corners, holds, inSightOf, path, pixelOf, scaleLength } from "./geometry.js";
+import { Labels, SOFT } from "./plan_labels.js";
+import { describe, LISTED, ORDER, roomName, SIGNS } from "./plan_things.js";
 
-// An SVG element: s("line", { x1: 0 }, child).
-function s(tag, attributes = {}, ...children) {
-  const element = document.createElementNS(SVG, tag);
-  for (const [name, value] of Object.entries(attributes)) {
-    if (value !== null && value !== undefined && value !== false) element.setAttribute(name, value);
-  }
-  element.append(...children.filter((child) => child !== null && child !== undefined));
-  return element;
-}
-
-const path = (points) => `${points.map(([x, y], n) => `${n ? "L" : "M"}${x} ${-y}`).join("")}Z`;
-const middle = (points) => [0, 1].map((axis) => points.reduce((sum, point) => sum + point[axis], 0) / points.length);
-
-class PlanDrawing {
+export class PlanDrawing {
   // `key` makes ids unique on the page; the window is what is looked at: [left, low, right, high] in metres.
   constructor(key) {
     this.key = key;
@@ -36,22 +24,16 @@ class PlanDrawing {
 
   // Metres that one pixel of the page stands for: the whole window is in sight, in the middle of the drawing's box.
   get pixel() {
-    const [left, low, right, high] = this.window;
-    const { clientWidth: wide, clientHeight: tall } = this.svg;
-    return wide && tall ? Math.max((right - left) / wide, (high - low) / tall) : (right - left) / 640;
+    return pixelOf(this.window, this.svg.clientWidth, this.svg.clientHeight);
   }
 
   // All that the box shows, in metres: the window and what lies beside it.
   get inSight() {
-    const [left, low, right, high] = this.window;
-    const [x, y] = [(left + right) / 2, (low + high) / 2];
-    const [wide, tall] = [this.svg.clientWidth, this.svg.clientHeight].map((pixels) => (pixels * this.pixel) / 2);
-    return wide && tall ? [x - wide, y - tall, x + wide, y + tall] : this.window;
+    return inSightOf(this.window, this.svg.clientWidth, this.svg.clientHeight);
   }
 
   shows(points) {
-    const [left, low, right, high] = this.inSight;
-    return points.every(([x, y]) => x >= left && x <= right && y >= low && y <= high);
+    return holds(this.inSight, points);
   }
 
   // Marks and letters keep their size on the screen, a little smaller in a narrow window.
@@ -70,7 +52,7 @@ class PlanDrawing {
     this.hatches();
     this.nodes.clear();
     this.findPlaces(scene);
-    const focused = document.activeElement?.dataset?.thing;
+    const focused = thingOf(document.activeElement);
     this.things.replaceChildren();
     for (const what of ORDER) for (const each of scene[LISTED[what]] ?? []) this.add(what, each, chosen);
     this.over.replaceChildren();
@@ -178,20 +160,19 @@ class PlanDrawing {
   }
 
   drawScale(unit) {
-    const metres = unit === "ft" ? 0.3048 : 1;
     const shown = this.inSight;
-    const count = [1, 2, 5, 10].filter((n) => n * metres < (shown[2] - shown[0]) / 3).pop() ?? 1;
+    const { count, metres } = scaleLength(shown[2] - shown[0], unit);
     const [left, low] = [shown[0] + 14 * this.pixel, shown[1] + 12 * this.pixel];
-    const end = left + count * metres;
+    const end = left + metres;
     this.scale.replaceChildren(
       s("path", { d: `M${left} ${-low - 5 * this.pixel}V${-low}H${end}V${-low - 5 * this.pixel}` }),
       s("text", { x: (left + end) / 2, y: -low - 5 * this.pixel, "font-size": 11 * this.pixel, "text-anchor": "middle" }, `${count} ${unit}`));
   }
 
   // What is being drawn and isn't there yet: dashed, with a cross where the next corner would be.
-  draft(points, cross, box) {
+  draft(points, cross, boxed) {
     const old = this.over.querySelector(".draft");
-    const shape = box && points.length === 1 && cross ? corners(points[0], cross) : cross ? [...points, cross] : points;
+    const shape = boxed && points.length === 1 && cross ? corners(points[0], cross) : cross ? [...points, cross] : points;
     const r = 7 * this.pixel;
     const marks = points.map(([x, y]) => s("circle", { cx: x, cy: -y, r: r / 2 }));
     const here = cross ? s("path", { class: "cross", d: `M${cross[0] - r} ${-cross[1]}h${2 * r}M${cross[0]} ${-cross[1] - r}v${2 * r}` }) : null;
@@ -229,15 +210,5 @@ class PlanDrawing {
   }
 }
 
-const SIGNS = { stairs: "≡", hatch: "⌗", doorway: "o", outside: "y" }; // any other way inside is a door
-const roomName = ({ mark, name }) => `${mark ? `${mark} ` : ""}${name}`;
-const around = ([x, y], r) => [x - r, y - r, x + r, y + r];
-const corners = ([a, b], [c, d]) => [[a, b], [c, b], [c, d], [a, d]];
-
-// A thing as a screen reader says it.
-function describe(what, each) {
-  const near = (value) => Math.round(value * 100) / 100;
-  const at = each.at ? `at ${near(each.at[0])}, ${near(each.at[1])}` : `${each.size}, corner at ${near(each.outline[0][0])}, ${near(each.outline[0][1])}`;
-  const turned = what === "device" && each.facing !== null ? `, faces ${each.facing}°` : "";
-  return `${WORDS[what]} ${each.mark ? `${each.mark}, ` : ""}${each.name}, ${at}${turned}`;
-}
+/** The name of the thing that an element of the drawing shows. @param {Element | null} element */
+const thingOf = (element) => (element instanceof SVGElement ? element.dataset.thing : undefined);

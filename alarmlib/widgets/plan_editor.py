@@ -16,8 +16,9 @@ from alarmlib.model.devices import DeviceEntry
 from alarmlib.model.furnishing import Fixture, Furniture
 from alarmlib.model.site import Opening, Passage, Room
 from alarmlib.store import Edit, Session
-from alarmlib.widgets.engine import FORM_SCRIPTS, HERE, Engine, Extras
+from alarmlib.widgets.engine import HERE, Engine, Extras
 from alarmlib.widgets.form import field_layout
+from alarmlib.widgets.modules import joined
 from alarmlib.widgets.plan_measures import measured
 from alarmlib.widgets.plan_moves import (
     LISTS,
@@ -33,7 +34,6 @@ from alarmlib.widgets.plan_tools import TOOLS, Drawing, Tool, drawn_edits, measu
 from alarmlib.widgets.spec import FieldSpec, Path, fields_of
 from alarmlib.widgets.values import read_text, value_at
 
-_SCRIPTS = (*FORM_SCRIPTS, "plan_labels.js", "plan_draw.js", "plan_hand.js", "plan_paper.js", "plan_tool.js", "plan.js")
 _FIELDS: dict[str, tuple[type[Any], str]] = {
     "room": (Room, "name outline ceiling_m"),
     "opening": (Opening, "name at width_m"),
@@ -52,7 +52,7 @@ INTRO = (
 class PlanEditor(Engine):
     """The plan of the home on the page; with `coverage` it shows what each motion detector sees."""
 
-    _esm = "\n".join((HERE / script).read_text(encoding="utf-8") for script in _SCRIPTS)
+    _esm = joined(HERE / "plan.js")
     _css = "\n".join((HERE / sheet).read_text(encoding="utf-8") for sheet in ("form.css", "plan.css"))
     scene = traitlets.Dict().tag(sync=True)
     chosen = traitlets.Unicode().tag(sync=True)

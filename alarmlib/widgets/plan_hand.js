@@ -1,46 +1,26 @@
+// @ts-check
 // Hand and keys on the plan: drafts, dragging, nudging, zooming. What they mean is asked of Python.
+
+import { outlineOf, stepped } from "./geometry.js";
 
 const MOVED_PX = 4;
 const STEP_M = 0.1;
 const FINE_M = 0.01;
 const COARSE_M = 1;
 
-// Questions asked while the hand moves: one at a time, the newest last. After `stop` no answer is shown any more.
-class Newest {
-  constructor(link, show) {
-    this.link = link;
-    this.show = show;
-    this.turn = 0;
-  }
+/** @typedef {import("./geometry.js").Point} Point */
+/**
+ * What the hand holds down: where it began, on the plan and on the page, and how it goes on.
+ * @typedef {{ at: Point, x: number, y: number, how: string, far?: boolean, thing?: string, n?: number, deg?: number, paper?: Point }} Drag
+ */
 
-  async want(question) {
-    this.wanted = question;
-    if (this.busy) return;
-    this.busy = true;
-    while (this.wanted) {
-      const [asked, turn] = [this.wanted, this.turn];
-      this.wanted = null;
-      const answer = await this.link.ask(asked, { quiet: true });
-      if (answer.ok && turn === this.turn) this.show(asked, answer);
-    }
-    this.busy = false;
-  }
-
-  stop() {
-    this.wanted = null;
-    this.turn += 1;
-  }
-}
-
-// The outline of a drawing that was sent.
-const whole = ({ by, points }) => (by === "box" && points.length === 2 ? corners(...points) : points);
-
-class PlanHand {
+export class PlanHand {
   constructor(view) {
     this.view = view;
     this.drawing = view.drawing;
     this.points = [];
     this.cross = null;
+    /** @type {Drag | null} */
     this.drag = null;
     this.refused = [];
     const { svg } = this.drawing;
@@ -71,7 +51,7 @@ class PlanHand {
     else if (corner !== undefined) this.drag = { ...from, how: "corner", n: Number(corner) };
     else if (turn) this.drag = { ...from, how: "turn" };
     else if (thing) this.drag = { ...from, how: "thing", thing };
-    else this.drag = { ...from, how: "pan", window: [...this.drawing.window] };
+    else this.drag = { ...from, how: "pan" };
     event.preventDefault();
   }
 
@@ -133,12 +113,12 @@ class PlanHand {
   showAgain() {
     const sent = this.view.sent.at(-1);
     if (this.points.length) this.show(this.points, this.cross);
-    else if (this.refused.length || sent) this.drawing.draft(this.refused.length ? this.refused : whole(sent), null, false);
+    else if (this.refused.length || sent) this.drawing.draft(this.refused.length ? this.refused : outlineOf(sent), null, false);
   }
 
   refuse(stroke) {
     this.points = [];
-    this.refused = whole(stroke);
+    this.refused = outlineOf(stroke);
     this.view.offerText(this.refused);
     this.showAgain();
   }
@@ -254,7 +234,7 @@ class PlanHand {
   keyWithTool(event, move) {
     const [left, low, right, high] = this.drawing.window;
     this.cross ??= [Math.round((left + right) / 2), Math.round((low + high) / 2)];
-    if (move) this.draft([0, 1].map((axis) => Math.round((this.cross[axis] + move[axis]) * 1000) / 1000));
+    if (move) this.draft(stepped(this.cross, move));
     else if (event.key === "Enter") this.enter();
     else if (event.key === "Escape") this.view.pick(null);
     else return false;

@@ -1,5 +1,9 @@
+// @ts-check
 // A photo or sketch under the plan: it stays in this page and is never sent to Python nor saved.
-class TracingPaper {
+
+import { h, s } from "./elements.js";
+
+export class TracingPaper {
   constructor(view) {
     this.view = view;
     const id = `${view.prefix}-paper`;

@@ -1,8 +1,11 @@
+// @ts-check
 // What goes with the chosen tool: which thing of the tables is drawn or a new one, of which kind, and all by numbers.
+
+import { h } from "./elements.js";
 
 const NEW = "";
 
-class ToolFields {
+export class ToolFields {
   constructor(view) {
     this.view = view;
     const id = `${view.prefix}-typed`;

@@ -1,3 +1,4 @@
+// @ts-check
 // A line that says how far long work is, and a button that stops it.
 
 const SILENT_MS = 8000;
@@ -14,7 +15,7 @@ function render({ model, el }) {
     stop.disabled = true;
     model.send({ kind: "stop" });
   });
-  for (const kind of ["keydown", "keyup", "keypress"]) {
+  for (const kind of /** @type {const} */ (["keydown", "keyup", "keypress"])) {
     box.addEventListener(kind, (event) => event.ctrlKey || event.metaKey || event.stopPropagation());
   }
   let heard = Date.now();

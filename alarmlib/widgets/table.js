@@ -1,4 +1,8 @@
+// @ts-check
 // Bulk entry: a row for each element, real inputs in every cell, pasting from a spreadsheet.
+
+import { makeControl } from "./controls.js";
+import { h } from "./elements.js";
 
 const MOST_COLUMNS = 6;
 const NARROW_PX = 736;
@@ -6,7 +10,7 @@ const MANY_ROWS = 8;
 
 // Wide tables, and any table in a narrow window, are drawn as cards: one a row, each cell under its own caption. Where
 // there are many, each begins folded: the cells it is known by and those that have something to say.
-class TableView {
+export class TableView {
   constructor(form, { columns, add_label: addLabel, row_word: word }) {
     this.form = form;
     this.columns = columns;

@@ -13,6 +13,7 @@ import anywidget
 import traitlets
 
 from alarmlib.errors import AlarmProblem
+from alarmlib.widgets.modules import joined
 
 PERIOD_S = 0.1
 PERIODS_A_BEAT = 10
@@ -36,7 +37,7 @@ class Progress(anywidget.AnyWidget):
     the notebook's own stop button ends the work.
     """
 
-    _esm = (_HERE / "progress.js").read_text(encoding="utf-8")
+    _esm = joined(_HERE / "progress.js")
     _css = (_HERE / "form.css").read_text(encoding="utf-8")
     title = traitlets.Unicode().tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)

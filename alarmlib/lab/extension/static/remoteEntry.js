@@ -1,3 +1,4 @@
+// @ts-check
 /* Draws a workbook page when it is opened, and shuts its kernel when the page is turned.
  *
  * Acts only in a notebook whose metadata says {"alarmlib": {"run_on_open": true}} and whose every code cell is trusted: a page
@@ -84,7 +85,7 @@
   /* What was typed last is sent by the form when it loses the focus; the kernel answers messages in order, so its answer to
    * ours means that all edits before it are saved. */
   async function settled(panel) {
-    document.activeElement?.blur();
+    if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
     const kernel = panel.sessionContext.session?.kernel;
     return !kernel || within(kernel.requestKernelInfo(), PATIENCE_MS);
   }
@@ -120,6 +121,7 @@
   }
 
   const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
-  window._JUPYTERLAB = window._JUPYTERLAB || {};
-  window._JUPYTERLAB[NAME] = { init: () => {}, get: async () => () => ({ __esModule: true, default: plugin }) };
+  const page = /** @type {{ _JUPYTERLAB?: Record<string, object> }} */ (/** @type {unknown} */ (window));
+  page._JUPYTERLAB = page._JUPYTERLAB || {};
+  page._JUPYTERLAB[NAME] = { init: () => {}, get: async () => () => ({ __esModule: true, default: plugin }) };
 })();
