@@ -3,7 +3,7 @@
     python3 tests/run.py [--whole] [--only STAGE] [-k WORDS] [--refresh-pages]
 
 Standard library only. Exits with 0 only when everything ran and passed: a missing tool, an empty stage and a
-skipped test are failures. `ruff` and `mypy` count as one check each.
+skipped test are failures. `ruff check`, `ruff format --check` and `mypy` count as one check each.
 """
 
 from __future__ import annotations
@@ -29,8 +29,9 @@ CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 PDF_READERS = ("pdfinfo", "pdftotext")
 VERIFIER = ("spin", "gcc", "libc6-dev")  # Debian's packages: SPIN, and what compiles the verifiers that it writes
 CIRCUITS = "ngspice"  # Debian's package: solves circuits
-APART = ("browser", "packaging", "notebooks", "outside", "benchmarks")  # test folders that are stages of their own
-STAGES = ("ruff", "mypy", "unit", "notebooks", "packaging", "browser", "outside", "benchmarks")
+# Test folders that are stages of their own
+APART = ("browser", "packaging", "notebooks", "outside", "benchmarks", "js")
+STAGES = ("ruff", "mypy", "js", "unit", "notebooks", "packaging", "browser", "outside", "benchmarks")
 NEED_CHROMIUM = ("packaging", "browser")
 NEED_VERIFIER = ("outside", "benchmarks")
 
@@ -154,28 +155,31 @@ def run(stage: str, python: Path, names: str, scratch: Path, surround: dict[str,
     """One stage, its time and how its checks ended."""
     start.say(f"\n=== {stage} ===")
     begun, report = time.monotonic(), scratch / f"{stage}.xml"
-    command = [str(python), "-m", *words_for(stage)]
-    if "pytest" in command:
-        command += ["-q", "-rfEs", f"--junitxml={report}", *(["-k", names] if names else [])]
-    code = call(command, surround)
-    count = read_report(report, code, names) if "pytest" in command else Count(int(code != 0), int(code == 0))
+    tested = ["-q", "-rfEs", f"--junitxml={report}", *(["-k", names] if names else [])]
+    commands = [[str(python), "-m", *words, *(tested if "pytest" in words else [])] for words in words_for(stage)]
+    codes = [call(command, surround) for command in commands]
+    passed = codes.count(0)
+    count = read_report(report, codes[0], names) if "pytest" in commands[0] else Count(len(codes) - passed, passed)
     start.say(f"=== {stage}: {count} in {time.monotonic() - begun:.1f} s ===")
     return count
 
 
-def words_for(stage: str) -> list[str]:
-    """What Python is asked to run for a stage."""
+def words_for(stage: str) -> list[list[str]]:
+    """What Python is asked to run for a stage, one after the other; a run of pytest is alone."""
     pages = [str(path) for path in sorted((ROOT / "workbook").rglob("*.ipynb"))]
     workers = ["-n", str(max(2, os.cpu_count() or 2))]
     return {
-        "ruff": ["ruff", "check", "."],
-        "mypy": ["mypy"],
-        "unit": ["pytest", "tests", *workers, *(f"--ignore=tests/{name}" for name in APART)],
-        "notebooks": ["pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages],
-        "packaging": ["pytest", "tests/packaging"],
-        "browser": ["pytest", "tests/browser", "-n", "2", "--dist=loadfile"],
-        "outside": ["pytest", "tests/outside", *workers],
-        "benchmarks": ["pytest", "tests/benchmarks"],
+        "ruff": [["ruff", "check", "."], ["ruff", "format", "--check", "."]],
+        "mypy": [["mypy"]],
+        "js": [["pytest", "tests/js"]],
+        "unit": [["pytest", "tests", *workers, *(f"--ignore=tests/{name}" for name in APART)]],
+        "notebooks": [
+            ["pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages]
+        ],
+        "packaging": [["pytest", "tests/packaging"]],
+        "browser": [["pytest", "tests/browser", "-n", "2", "--dist=loadfile"]],
+        "outside": [["pytest", "tests/outside", *workers]],
+        "benchmarks": [["pytest", "tests/benchmarks"]],
     }[stage]
 
 

@@ -1,7 +1,9 @@
 """The testing command: what counts as a failure."""
 
+import os
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 from types import ModuleType
 
@@ -94,19 +96,30 @@ def test_a_compiler_without_headers_is_no_compiler(runner: ModuleType, monkeypat
 
 def test_every_test_folder_is_in_one_stage(runner: ModuleType) -> None:
     """The unit stage takes every folder but those that are stages of their own; each of these exists."""
-    unit = runner.words_for("unit")
+    (unit,) = runner.words_for("unit")
     for name in runner.APART:
         assert f"--ignore=tests/{name}" in unit
-        assert f"tests/{name}" in runner.words_for(name)
+        assert f"tests/{name}" in runner.words_for(name)[0]
         assert (ROOT / "tests" / name).is_dir()
 
 
 def test_every_page_is_in_the_page_stage(runner: ModuleType) -> None:
     """Each notebook of the workbook, class pages included, is run."""
-    words = runner.words_for("notebooks")
+    (words,) = runner.words_for("notebooks")
     pages = sorted((ROOT / "workbook").rglob("*.ipynb"))
     assert pages
     assert all(str(page) in words for page in pages)
+
+
+def test_an_unformatted_file_fails_the_ruff_stage(
+    runner: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`ruff check` and `ruff format --check` are two checks: one that is passed does not hide the other."""
+    (tmp_path / "pyproject.toml").write_text("[tool.ruff]\n", encoding="utf-8")
+    (tmp_path / "loose.py").write_text("x  =  1\n", encoding="utf-8")
+    monkeypatch.setattr(runner, "ROOT", tmp_path)
+    count = runner.run("ruff", Path(sys.executable), "", tmp_path, dict(os.environ))
+    assert count == runner.Count(failed=1, passed=1)
 
 
 def test_whole_sets_the_full_counts(runner: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
