@@ -21,19 +21,18 @@ def setup() -> Sentence:
 
 
 def form(name: str) -> Any:
-    """The form of that name, or a sentence why it cannot be shown."""
+    """The form of that name under the cautions before it, or a sentence why it cannot be shown."""
     from alarmlib.pages.opened import open_home, problem
     from alarmlib.pages.start_forms import RESCUE, START
 
     trouble = problem()
     if trouble:
         return RESCUE[name](trouble) if name in RESCUE else Sentence(trouble)
-    session = open_home()
-    if name in START:
-        return START[name](session)
+    from alarmlib.pages.cautions import gated
     from alarmlib.pages.forms import build
 
-    return build(session, name)
+    session = open_home()
+    return gated(session, name, START[name](session) if name in START else build(session, name))
 
 
 def check(name: str) -> None:

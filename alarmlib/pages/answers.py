@@ -22,6 +22,7 @@ from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS
 from alarmlib.record.plain import finding_line, plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
+from alarmlib.record.section_cautions import cautioned
 from alarmlib.record.sections import LONG, SHORT
 
 HOLDS = Proved.HOLDS
@@ -32,10 +33,15 @@ _CHECKS: dict[str, tuple[Check, ...]] = {
 }
 
 
-def section_blocks(home: Home, name: str, assessment: Assessment | None = None) -> tuple[Block, ...]:
-    """The blocks of one section of the record, for the owner."""
+def section_blocks(
+    home: Home, name: str, assessment: Assessment | None = None, whole: bool = False
+) -> tuple[Block, ...]:
+    """The blocks of one section of the record, for the owner; `whole` with its cautions.
+
+    The pages ask for them without: there the cautions stand in the cell before, with their tick.
+    """
     context = Context(home, assessment or assessed(home), Share.OWNER, NO_DATE, kept=kept_here(home))
-    return tuple(_SECTIONS[name].build(context))
+    return cautioned(_SECTIONS[name], context) if whole else tuple(_SECTIONS[name].build(context))
 
 
 def answer(home: Home, name: str) -> str:

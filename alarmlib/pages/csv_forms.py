@@ -16,7 +16,6 @@ from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
 MOST_TOLD = 12  # problems shown at once
 _TITLES = {
     Table.OPENINGS: "Ways in",
-    Table.DEVICE_TYPES: "Types of devices",
     Table.DEVICES: "Devices",
     Table.ZONES: "Zones",
     Table.TESTS: "Test log",

@@ -1,10 +1,10 @@
 """How far the home has come, page by page."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from alarmlib.calc.electrical.fitting_day import stands_at
 from alarmlib.calc.sound.heard import sounders
-from alarmlib.checks.cautions import CAUTIONS
+from alarmlib.checks.cautions import on_page
 from alarmlib.checks.finding import Assessment, Verdict
 from alarmlib.model.home import Home
 from alarmlib.model.log import Seen
@@ -25,7 +25,7 @@ class PageState:
 
 def progress(home: Home, assessment: Assessment) -> tuple[PageState, ...]:
     """The state of each page of this home."""
-    return (
+    states = (
         _start(home),
         _survey(home),
         _detectors(home),
@@ -37,12 +37,19 @@ def progress(home: Home, assessment: Assessment) -> tuple[PageState, ...]:
         _tests(home),
         _record(assessment),
     )
+    return tuple(_with_unread(home, state) for state in states)
+
+
+def _with_unread(home: Home, state: PageState) -> PageState:
+    """The state, with the cautions before the page's steps that are not ticked yet."""
+    unread = sum(advice.id not in home.cautions_read for advice in on_page(state.page))
+    words = f"{unread} {'caution' if unread == 1 else 'cautions'} to read"
+    return replace(state, open="; ".join(filter(None, (words if unread else "", state.open))))
 
 
 def _start(home: Home) -> PageState:
-    unread = sum(advice.id not in home.cautions_read for advice in CAUTIONS)
-    read = len(CAUTIONS) - unread
-    return PageState("00_start", "Start", f"{read} cautions ticked", f"{unread} cautions to read" if unread else "")
+    read = sum(advice.id in home.cautions_read for advice in on_page("00_start"))
+    return PageState("00_start", "Start", f"{read} cautions ticked", "")
 
 
 def _survey(home: Home) -> PageState:

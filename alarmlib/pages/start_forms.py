@@ -5,7 +5,6 @@ from datetime import date
 from typing import Any
 
 from alarmlib.checks.assess import assess
-from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.draft.blank import blank_home
 from alarmlib.draft.merged import merged
 from alarmlib.draft.short_path import draft_home
@@ -13,6 +12,7 @@ from alarmlib.model.survey import POINTS, Answer
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import section_blocks
 from alarmlib.pages.beside import not_used
+from alarmlib.pages.cautions import caution_form
 from alarmlib.pages.forms import secrets_watched, sheet
 from alarmlib.pages.opened import home_path
 from alarmlib.pages.proved import kept_here
@@ -26,14 +26,7 @@ from alarmlib.store.kept_proofs import take_along
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.live import Live
-from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, FormSpec, UploadSpec
-
-
-def cautions(session: Session) -> Form:
-    """The cautions, to be ticked before going on."""
-    choices = tuple((advice.id, advice.text) for advice in CAUTIONS)
-    field = FieldSpec(("cautions_read",), "I have read", control="multi", choices=choices, holds="strs")
-    return Form(session, FormSpec("Cautions", (("", (field,)),), "Tick each when you have read it."), Extras())
+from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
 
 
 def files(session: Session) -> Form:
@@ -126,7 +119,7 @@ def _outcome(home: Any) -> str:
     assessment = assess(draft.home, "quick")
     blocks: list[Block] = []
     for name, title in OUTCOME:
-        blocks += [Heading(title), *section_blocks(draft.home, name, assessment)]
+        blocks += [Heading(title), *section_blocks(draft.home, name, assessment, whole=True)]
     blocks += [Heading("What the draft assumes"), Bullets(draft.assumptions)]
     if draft.wrong:
         blocks = [Heading("Answers that could not be used"), Bullets(not_used(draft.wrong)), *blocks]
@@ -190,7 +183,8 @@ OUTCOME = (
     ("test_plan", "Test list"),
 )
 START: dict[str, Callable[[Session], Any]] = {
-    "cautions": cautions,
+    "cautions": lambda session: caution_form(session, "short_path"),
+    "walk_test_cautions": lambda session: caution_form(session, "test_plan"),
     "files": files,
     "short_path": short_path,
     "short_outcome": short_outcome,

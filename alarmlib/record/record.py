@@ -13,6 +13,7 @@ from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.record.blocks import Block, Bullets, Lines, Picture, Record, Section, Table, Text
 from alarmlib.record.context import Context, day_of
+from alarmlib.record.section_cautions import cautioned
 from alarmlib.record.sections import LONG, SHORT
 
 TITLE, SHORT_TITLE = "Home alarm record", "Home alarm record, short"
@@ -42,7 +43,7 @@ def build(
     modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
     built = [module for module in modules if all(_stands(home, path) for path in module.NEEDS)]
     waiting = [module.TITLE for module in modules if module not in built]
-    sections = [_section(module, module.build(context)) for module in built]
+    sections = [_section(module, cautioned(module, context)) for module in built]
     if waiting:
         sections.append(Section("waiting", "Not in this record yet", _not_yet(waiting)))
     title = SHORT_TITLE if short else TITLE

@@ -32,9 +32,35 @@ SOURCES = (
         "US Consumer Product Safety Commission, winter storm notice of December 2022",
         "2022",
     ),
+    _page(
+        "caution_ammeter",
+        "Measuring current: the meter goes into the circuit; across a supply it is a short circuit",
+        "pages on meters at hobbyprojects.com and garagecircuits.blogspot.com",
+    ),
+    _page(
+        "caution_battery_gas",
+        "Lead-acid batteries give off gas that can explode while they charge",
+        "Canadian Centre for Occupational Health and Safety, battery page",
+        "2018",
+    ),
+    _page(
+        "caution_coin_battery",
+        "Coin batteries that a child swallows burn within hours",
+        "US Consumer Product Safety Commission, button cell and coin battery pages",
+    ),
     _page("caution_ladder", "Ladder notice", "US Consumer Product Safety Commission, ladder notice", "2002"),
     _page("caution_lead_dust", "Questions and answers on lead", "US Environmental Protection Agency, lead answers"),
     Source("caution_memory", "General trade caution", status=_M),
+    _page(
+        "caution_loft",
+        "Going into a loft: step on joists or boards only, and leave loose vermiculite alone",
+        "pages of a home inspector and of engineerfix.com; US EPA advice on vermiculite as quoted at nemmar.com",
+    ),
+    _page(
+        "caution_old_system",
+        "Taking an old alarm out: its siren may sound when its cable is cut, and its centre may send somebody",
+        "doityourself.com, tips for taking an old alarm out",
+    ),
     _page(
         "caution_permit",
         "Permits for low-voltage work differ from place to place",
@@ -44,6 +70,11 @@ SOURCES = (
         "caution_police_secrecy",
         "Police guidance on keys, absence and valuables",
         "police pages of Victoria and of Logan City",
+    ),
+    _page(
+        "caution_prove_dead",
+        "Try a voltage tester on a live point before and after you test a conductor with it",
+        "hseblog.com, proving a circuit dead; testguy.net, test procedure in three points",
     ),
     _page("caution_smoke_test", "Smoke alarm leaflet", "US Fire Administration, smoke alarm leaflet"),
     _page(

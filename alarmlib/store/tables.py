@@ -14,7 +14,7 @@ from pydantic import BaseModel, ValidationError
 from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
-from alarmlib.model.devices import DeviceEntry, DeviceType
+from alarmlib.model.devices import Device
 from alarmlib.model.log import Test
 from alarmlib.model.naming import choices_of
 from alarmlib.model.references import items_at
@@ -32,7 +32,6 @@ class Table(StrEnum):
     """The lists that travel as CSV."""
 
     OPENINGS = "openings"
-    DEVICE_TYPES = "device_types"
     DEVICES = "devices"
     ZONES = "zones"
     TESTS = "tests"
@@ -40,8 +39,7 @@ class Table(StrEnum):
 
 _STANDS: Mapping[Table, tuple[Path, type[BaseModel]]] = {
     Table.OPENINGS: (("site", "openings"), Opening),
-    Table.DEVICE_TYPES: (("device_types",), DeviceType),
-    Table.DEVICES: (("devices",), DeviceEntry),
+    Table.DEVICES: (("devices",), Device),
     Table.ZONES: (("control_unit", "zones"), Zone),
     Table.TESTS: (("log", "tests"), Test),
 }
@@ -182,7 +180,6 @@ class _Reading:
         self.path, self.model = _STANDS[table]
         self.home, self.columns, self.decimal = home, columns, decimal
         self.there = {item.id: item for item in _items(home, self.path)}
-        self.whole = self.there if table is not Table.DEVICES else {each.id: each for each in home.whole_devices}
         self.names = {column.path: _names(home, column.refers) for column in columns}
         self.problems: list[str] = []
 
@@ -227,7 +224,8 @@ class _Reading:
             if column.path == ("id",):
                 yield column.path, text.strip()
                 continue
-            if self._stands(item, column, text) if item is not None else not text.strip():
+            there = _value_in(item, column.path)
+            if (text == cell(column, there)) if item is not None else not text.strip():
                 continue
             try:
                 value = value_of(column, text, self.names[column.path], self.decimal)
@@ -236,11 +234,6 @@ class _Reading:
                 continue
             self._refers(number, column, value)
             yield column.path, value
-
-    def _stands(self, item: Any, column: Column, text: str) -> bool:
-        """Whether a cell says what the element says already, by itself or (lists of before) with its type's facts."""
-        whole = _value_in(self.whole[item.id], column.path)
-        return text == cell(column, _value_in(item, column.path)) or (bool(text) and text == cell(column, whole))
 
     def _refers(self, number: int, column: Column, value: Any) -> None:
         """A reference must lead somewhere; one to another row of the same list is looked at in the end."""
@@ -271,9 +264,6 @@ class _Reading:
         except ValidationError as error:
             for found in error.errors(include_url=False):
                 problem = problem_of(found, document, self.model, "")
-                if not found["loc"]:
-                    self._add(number, AlarmProblem(f"{problem.allowed[:1].upper()}{problem.allowed[1:]}."))
-                    continue
                 self._add(number, FieldProblem("", self._header(found["loc"]), problem.value, problem.allowed))
 
     def _header(self, place: Sequence[int | str]) -> str:

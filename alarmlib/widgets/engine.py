@@ -16,7 +16,7 @@ from alarmlib.model import Home
 from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.widgets.modules import joined
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, Path, UploadSpec
-from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
+from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at, with_words
 from alarmlib.widgets.work import with_text
 
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
@@ -196,12 +196,12 @@ class Engine(anywidget.AnyWidget):
     def _edit(self, key: str, text: str, seen: str) -> dict[str, Any]:
         """Read the text and apply it, unless it is what stands there; `seen` is what it was typed over."""
         field, path = self._entry(key)
-        home = self.session.home
+        home = self.session.refresh() if field.words else self.session.home
         stands = _there(home, path)
-        before = stands if seen == shown_text(field, stands) else self._read(field, seen)
+        before = stands if seen == shown_text(field, stands) else self._read(field, seen, stands)
         after = stands
         if text != shown_text(field, stands):
-            after = self._read(field, text)
+            after = self._read(field, text, stands)
             try:
                 self.session.apply([Edit(path, before, after)])
             except FieldClash as clash:
@@ -212,8 +212,10 @@ class Engine(anywidget.AnyWidget):
         now = _value(self.session.home, path)  # None when the edit was of what names the row
         return {"shown": shown_text(field, after if now is None else now)}
 
-    def _read(self, field: FieldSpec, text: str) -> Any:
-        return read_text(field, text, field.choices_in(self.session.home))
+    def _read(self, field: FieldSpec, text: str, stands: Any) -> Any:
+        """The value that a text stands for; `stands` is what is there now."""
+        value = read_text(field, text, field.choices_in(self.session.home))
+        return with_words(field, value, stands) if field.words else value
 
     def _clash(self, field: FieldSpec, clash: FieldClash, text: str) -> dict[str, str]:
         theirs = shown_text(field, clash.theirs)

@@ -31,6 +31,7 @@ class FieldSpec:
     """One field of a form: where its value stands (`path`), how it is asked, and the limits (SI) it keeps.
 
     `options(home)` gives choices that follow the home (its rooms, say); `choices` are the fixed ones.
+    A tick with `words` stands for these words in the list at `path`; the other words there are left alone.
     """
 
     path: Path
@@ -46,6 +47,7 @@ class FieldSpec:
     share: Share = Share.OWNER
     required: bool = False
     holds: Holds = "str"
+    words: tuple[str, ...] = ()
 
     @property
     def unit(self) -> str:
@@ -108,8 +110,7 @@ class TableSpec:
     beside its id. `keep(element)` picks the rows to show; the others stay untouched. `named_by` is the field that
     names a row which has no id of its own; a new row takes the first choice that has none yet. `needs(home)` gives
     the edits that come with a new row because it cannot stand without them. `whole(home)` gives the elements, in
-    their order, with facts that they get from elsewhere: `keep` judges those, and so does `belongs(element, path)`,
-    which says whether a row has that column at all.
+    their order, with facts that they get from elsewhere: `keep` judges those.
     """
 
     title: str
@@ -124,7 +125,6 @@ class TableSpec:
     named_by: str = "id"
     needs: Callable[[Any], Sequence[Any]] = lambda _home: ()
     whole: Callable[[Any], Sequence[Any]] | None = None
-    belongs: Callable[[Any, Path], bool] | None = None
 
 
 @dataclass(frozen=True)

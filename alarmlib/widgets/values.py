@@ -41,6 +41,8 @@ def shown_text(field: FieldSpec, value: Any) -> str:
     """The text of the field's control for a stored value; "" for no value."""
     if value is None:
         return ""
+    if field.words:
+        return YES if set(field.words) <= set(value) else ""
     match field.holds:
         case "bool":
             text = YES if value else "" if field.control == "tick" else "no"
@@ -83,6 +85,12 @@ def read_text(field: FieldSpec, text: str, choices: Choices) -> Any:
         case "str":
             return _chosen(field, plain, choices) if field.control == "choice" else text
     return _read_number(field, plain)
+
+
+def with_words(field: FieldSpec, ticked: bool, stands: Sequence[str]) -> tuple[str, ...]:
+    """The list that a tick of `words` leaves: what else is in it, and the words where it is ticked."""
+    others = tuple(word for word in stands if word not in field.words)
+    return (*others, *field.words) if ticked else others
 
 
 def _blank_value(field: FieldSpec, text: str) -> Any:

@@ -116,7 +116,7 @@ _BY_PLAN = {"site.storeys", "site.rooms", "site.openings", "site.passages", "sit
 def _covered(path: str, each: Check) -> bool:
     if any(path == read or path.startswith(f"{read}.") or read.startswith(f"{path}.") for read in each.reads):
         return True
-    return ("plan" in each.reads and path in _BY_PLAN) or ("keypads" in each.reads and path == "whole_devices")
+    return ("plan" in each.reads and path in _BY_PLAN) or ("keypads" in each.reads and path == "devices")
 
 
 def test_full_results_are_kept_and_named_once_they_are_out_of_date(demo: Home, put: Put) -> None:

@@ -113,6 +113,18 @@ def test_page_is_ready_for_its_reader(page: Path) -> None:
 
 
 @each_page
+def test_cautions_come_before_what_they_are_about(page: Path) -> None:
+    """Where cautions are a cell of their own, nothing but words is between them and their step."""
+    called = [line for cell in cells(page, "code") for line in code_lines(cell)]
+    apart = {"10_test_walk": ('pages.form("walk_test_cautions")', 'pages.check("test_plan")')}
+    if page.stem == "00_start":
+        assert called.index('pages.form("cautions")') == 2  # after the import and the setup, before any other form
+    if page.stem in apart:
+        first, then = apart[page.stem]
+        assert called.index(first) + 1 == called.index(then)
+
+
+@each_page
 def test_links_lead_somewhere(page: Path) -> None:
     """A link to another page or a picture finds it beside this page."""
     missing = [

@@ -7,6 +7,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Caution, Table, named
 from alarmlib.record.context import Context
+from alarmlib.record.section_cautions import cautioned
 from alarmlib.record.sections.detectors import hazards
 
 DEVICES: list[dict[str, Any]] = [
@@ -41,7 +42,10 @@ def test_an_empty_list_has_no_table() -> None:
 
 
 def test_cautions_stand_before_the_tables() -> None:
-    blocks = hazards.build(Context(Home(), Assessment(""), Share.OWNER, "2026-11-27"))
-    said = [block.text for block in blocks[:2] if isinstance(block, Caution)]
-    assert "required set" in said[0]
-    assert "battery" in said[1]
+    rooms = [{"id": "hall", "name": "Hall", "storey": "g", "use": "hall"}]
+    home = Home.model_validate({"site": {"storeys": [{"id": "g", "name": "Ground"}], "rooms": rooms}})
+    blocks = cautioned(hazards, Context(home, Assessment(""), Share.OWNER, "2026-11-27"))
+    first = next(n for n, block in enumerate(blocks) if isinstance(block, Table))
+    said = [block.text for block in blocks[:first] if isinstance(block, Caution)]
+    assert "come first" in said[0]
+    assert any("battery is flat" in text for text in said)

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from alarmlib.checks.cautions import CAUTIONS
+from alarmlib.checks.cautions import CAUTIONS, STEPS, on_page
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.lookup import detectors, present, said
 from alarmlib.model import Home
@@ -21,7 +21,14 @@ def cautions_unread(home: Home) -> Findings:
         message = f"{len(unread)} of {len(CAUTIONS)} cautions are not ticked yet."
         numbers = {"figure": str(len(CAUTIONS) - len(unread)), "limit": str(len(CAUTIONS))}
         say = should if fitted else note
-        yield say("cautions", message, "Read and tick them on the first page.", "practice", **numbers)
+        yield say("cautions", message, _where(home), "practice", **numbers)
+
+
+def _where(home: Home) -> str:
+    """The pages on which a caution is not ticked yet, by their numbers."""
+    pages = dict.fromkeys(step.page for step in STEPS.values())
+    unread = [page[:2] for page in pages if any(each.id not in home.cautions_read for each in on_page(page))]
+    return f"Read and tick them before their steps, on {'page' if len(unread) == 1 else 'pages'} {', '.join(unread)}."
 
 
 @check("site.tenure", "site.build_band")

@@ -6,7 +6,7 @@ from alarmlib.model.devices import Device
 from alarmlib.model.hazards import HazardFacts
 from alarmlib.model.site import Room
 from alarmlib.model.words import DeviceKind, Link, Share
-from alarmlib.record.blocks import Block, Caution, Table, Text
+from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import part_table
 from alarmlib.sources import cite
@@ -43,15 +43,6 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
-    yield Caution(
-        "Listed smoke and CO alarms are the required set; detectors on this system only add to them.",
-        "caution_memory",
-    )
-    yield Caution(
-        "An alarm fails most often because its battery is flat or was taken out, or it was unplugged. Test it every "
-        "month; never paint it; take covers off after dusty work.",
-        "smoke_alarm_fails",
-    )
     if context.sees(Share.OWNER):
         yield part_table(context, "What each room has", home.site.rooms, _ROOM, keep=3)
     dated = [room for room in home.site.rooms if room.smoke_alarm_made]

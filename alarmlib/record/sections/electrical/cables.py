@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from alarmlib.calc.electrical.cable_routes import ENDS_M, SLACK
 from alarmlib.calc.electrical.cable_schedule import CORE_COUNT, LABEL, LENGTH, Cable, Schedule, schedule
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Bullets, Caution, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.units import Kind, show
 
@@ -24,10 +24,6 @@ def _blocks(context: Context) -> Iterator[Block]:
     found = schedule(context.home)
     if not found.cables and not found.without:
         return
-    yield Caution(
-        "Before you drill: pipes, cables and joists. Alarm cable keeps away from mains cable, in holes of its own.",
-        "caution_memory",
-    )
     yield Text((_told(context, found),))
     if found.cables:
         header = ("Label", "For", "Storeys, planned", "Length", "Cores")

@@ -1,11 +1,10 @@
-"""The day of fitting: every step in its order with its caution, what is done, and where the line stands."""
+"""The day of fitting: every step in its order, what is done, and where the line stands."""
 
 from collections.abc import Iterator
 
 from alarmlib.calc.electrical.fitting_day import Step, stands_at, steps
-from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Caution, Table, Text
+from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 
 ID = "fitting"
@@ -21,8 +20,6 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _blocks(context: Context) -> Iterator[Block]:
     todo = steps(context.home)
-    used = {step.caution for step in todo if step.caution}
-    yield from (Caution(advice.text, advice.source) for advice in CAUTIONS if advice.id in used)
     halt, done = stands_at(context.home), set(context.home.wiring.done)
     if halt.step is None:
         yield Text(("Every step is ticked.",))

@@ -20,7 +20,7 @@ from alarmlib.calc.electrical.meter import OVER_RANGE_OHM, named_states, read_pa
 from alarmlib.model.devices import Ending
 from alarmlib.model.log import FoundItem
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Bullets, Caution, Heading, Picture, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Heading, Picture, Table, Text
 from alarmlib.record.charts import BandRow, band_chart
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill
@@ -57,7 +57,6 @@ def build(context: Context) -> tuple[Block, ...]:
 def _blocks(context: Context) -> Iterator[Block]:
     loops = [loop for circuit in context.home.circuits if (loop := seen(context.home, circuit))]
     if loops:
-        yield Caution("Read a pair with the unit off and the pair not yet joined.", "caution_memory")
         yield Text((_HOW,))
         yield _bands(context, loops)
         yield from _moved(context, [loop for loop in loops if loop.loop.end_ohm])

@@ -15,7 +15,7 @@ from alarmlib.calc.electrical.power import (
     wanted_h,
 )
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Caution, Heading, Picture, Table, Text
+from alarmlib.record.blocks import Block, Heading, Picture, Table, Text
 from alarmlib.record.charts import course_chart
 from alarmlib.record.context import Context
 from alarmlib.record.sections.front.calculations import head, shown
@@ -34,9 +34,6 @@ def build(context: Context) -> tuple[Block, ...]:
 
 
 def _blocks(context: Context) -> Iterator[Block]:
-    yield Caution(
-        "A fuse at the battery, the right way round; mains wiring is an electrician's work.", "caution_memory"
-    )
     yield from _dates(context)
     yield from _loads(context)
     figures = [figure for figure in context.assessment.figures if head(figure) in KEYS]

@@ -17,7 +17,7 @@ from alarmlib.calc.sound.levels import at_distance, bearable_s
 from alarmlib.checks.lookup import sleeping_rooms
 from alarmlib.checks.settings.sound import target_dba, target_source
 from alarmlib.model.words import DeviceKind, Link, Share
-from alarmlib.record.blocks import Block, Caution, Picture, Table, Text
+from alarmlib.record.blocks import Block, Picture, Table, Text
 from alarmlib.record.charts import LevelRow, level_chart
 from alarmlib.record.context import Context
 from alarmlib.record.sections.front.calculations import head, shown
@@ -44,7 +44,6 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
-    yield Caution("Sirens hurt ears: protect them when you test, burst by burst.", "caution_test_calls")
     asked = f"Asked at the pillow, doors closed: {target_dba(home):.0f} dB(A). {cite(target_source(home))}."
     yield Text((f"{asked} {_HOW}",))
     beds = [room for room in home.site.rooms if room.id in sleeping_rooms(home)]

@@ -10,8 +10,12 @@ TITLE = "Cautions"
 NEEDS: tuple[str, ...] = ()
 LEVEL = Share.PUBLIC
 
+_INTRO = (
+    "Read these before each step that can hurt you or others. Each comes again in the section of its step.",
+    "Each device's manual says more.",
+)
+
 
 def build(_context: Context) -> tuple[Block, ...]:
     """The cautions in the order of the work."""
-    intro = "Read these before each step that can hurt you. Each device's manual says more."
-    return (Text((intro,)), *(Caution(advice.text, advice.source) for advice in CAUTIONS))
+    return (Text(_INTRO), *(Caution(advice.text, advice.source) for advice in CAUTIONS))

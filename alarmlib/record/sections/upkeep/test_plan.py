@@ -6,7 +6,7 @@ from alarmlib.calc.walking.walk_route import walk_figure
 from alarmlib.draft.test_route import walk_order
 from alarmlib.model.devices import Device
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
-from alarmlib.record.blocks import Block, Caution, FigureBlock, Lines, Table, Text
+from alarmlib.record.blocks import Block, FigureBlock, Lines, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.units import Kind, show
 
@@ -54,9 +54,6 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _blocks(context: Context) -> Iterator[Block]:
     order = walk_order(context.home)
-    yield Caution(
-        "Tell the household, the neighbours and whoever gets messages before you start.", "caution_test_calls"
-    )
     yield Text(_INTRO)
     if order.walk is None:
         yield Text(("No keypad in a room gives the walk a beginning, so it goes storey by storey, room by room.",))

@@ -1,0 +1,33 @@
+"""The cautions of a step on its page: one tick for them all, and what the tick opens."""
+
+from typing import Any
+
+from alarmlib.checks.cautions import STEPS, before
+from alarmlib.store import Session
+from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.form import Form
+from alarmlib.widgets.gate import Gate
+from alarmlib.widgets.spec import FieldSpec, FormSpec
+
+TICK = "I have read this"
+APART = frozenset({"short_path", "test_plan"})  # steps whose cautions are a cell of their own
+
+
+def caution_form(session: Session, cell: str) -> Form:
+    """The cautions before a cell, with one tick; the ids of all of them are what the tick stores."""
+    advices = before(cell)
+    words = tuple(advice.id for advice in advices)
+    tick = FieldSpec(("cautions_read",), TICK, control="tick", holds="bool", words=words)
+    intro = "\n".join(f"⚠ {advice.text}" for advice in advices)
+    return Form(session, FormSpec(STEPS[cell].title, (("", (tick,)),), intro), Extras())
+
+
+def gated(session: Session, cell: str, form: Any) -> Any:
+    """The form of a cell under the cautions before it, closed until they are ticked; alone where there are none."""
+    words = frozenset(advice.id for advice in before(cell))
+    if not words:
+        return form
+    where = f"in “{STEPS[cell].title}” above"
+    closed = f"This form opens when you tick “{TICK}” {where}."
+    caution = None if cell in APART else caution_form(session, cell)
+    return Gate(session, lambda home: words <= set(home.cautions_read), form, closed, caution)

@@ -1,0 +1,46 @@
+"""A form that opens when what comes before it has been ticked."""
+
+from collections.abc import Callable
+from html import escape
+from typing import Any
+
+from ipywidgets.widgets.widget_box import VBox
+from ipywidgets.widgets.widget_layout import Layout
+from ipywidgets.widgets.widget_string import HTML
+
+from alarmlib.model import Home
+from alarmlib.store import Session
+from alarmlib.widgets.work import with_text
+
+
+class Gate(VBox):
+    """Shows `before`, and under it `form` while `is_open(home)`, else the sentence `closed`."""
+
+    def __init__(
+        self, session: Session, is_open: Callable[[Home], bool], form: Any, closed: str, before: Any = None
+    ) -> None:
+        self.session, self.is_open, self.form, self.before = session, is_open, form, before
+        self.closed = HTML(f'<p role="status">{escape(closed)}</p>')
+        super().__init__(self._shown(), layout=Layout(overflow="visible"))  # type: ignore[no-untyped-call]
+        self.unsubscribe = session.subscribe(self._told)
+
+    def __repr__(self) -> str:
+        return "\n".join(repr(each) for each in (self.before, self.form) if each is not None)
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        return with_text(super()._repr_mimebundle_(**kwargs), repr(self))  # type: ignore[no-untyped-call]
+
+    @property
+    def opened(self) -> bool:
+        """Whether the form is shown."""
+        return bool(self.is_open(self.session.home))
+
+    def _shown(self) -> tuple[Any, ...]:
+        parts = (self.before, self.form if self.opened else self.closed)
+        return tuple(part for part in parts if part is not None)
+
+    def _told(self, *_news: Any) -> None:
+        """Set the children only where they change, so that what is being typed keeps its place."""
+        shown = self._shown()
+        if shown != self.children:
+            self.children = shown
