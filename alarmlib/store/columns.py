@@ -15,6 +15,7 @@ from alarmlib.model.base import Point
 from alarmlib.model.references import lists_referred_to
 from alarmlib.model.words import Word
 from alarmlib.store.document import kind_of, part_in
+from alarmlib.store.earlier import earlier_value
 from alarmlib.units import Kind, read, show_number, unit_label
 
 _RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -179,10 +180,12 @@ def _agreed(column: Column, text: str) -> bool:
 
 
 def _word(column: Column, words: type[Word], text: str) -> Word:
-    """A word of a closed list by its stored value, by what people read, or by that without its bracket."""
+    """A word of a closed list by its stored value, by what people read or read once, or by that without its bracket."""
     wanted = text.casefold()
     for word in words:
         short = re.sub(r"\s*\(.*\)$", "", word.text)
         if wanted in {str(word.value), word.text.casefold(), short.casefold()}:
             return word
+    if earlier := earlier_value(words.__name__, text):
+        return words(earlier)
     raise FieldProblem("", column.header, text, f"choose one of: {', '.join(word.text for word in words)}")

@@ -21,6 +21,7 @@ from alarmlib.model.references import items_at
 from alarmlib.model.site import Opening
 from alarmlib.store.columns import Column, cell, columns_of, value_of
 from alarmlib.store.document import problem_of, validated
+from alarmlib.store.earlier import earlier_labels
 from alarmlib.store.edits import Edit, Path, with_edits
 from alarmlib.store.session import Session
 
@@ -109,7 +110,8 @@ def _read_rows(content: str | bytes, table: Table, home: Home) -> tuple[list[Row
     """Numbered rows without the header, the column of each place, and the delimiter. Raises AlarmProblem."""
     text = _decoded(content)
     offered = columns_of(_STANDS[table][1], home.units)
-    tries = [(*_columns(_first_row(text, mark), offered), mark) for mark in _MARKS]
+    named = _named(table, offered)
+    tries = [(*_columns(_first_row(text, mark), named), mark) for mark in _MARKS]
     columns, unknown, mark = max(tries, key=lambda found: len(found[0]) - len(found[1]) / 100)
     if not columns:
         headers = ", ".join(column.header for column in offered[:4])
@@ -147,13 +149,21 @@ def _split(text: str, mark: str) -> list[Row]:
         raise AlarmProblem(f"Line {reader.line_num} of the table cannot be read: {error}.") from None
 
 
-def _columns(headers: Sequence[str], offered: Sequence[Column]) -> tuple[list[Column], list[str]]:
+def _named(table: Table, offered: Sequence[Column]) -> dict[str, Column]:
+    """The columns by every header that is read: of either unit, without one, and of earlier versions."""
+    earlier = earlier_labels(table)
+    named: dict[str, Column] = {}
+    for column in offered:
+        for label in (column.label, *earlier.get(column.path, ())):
+            said = replace(column, label=label)
+            for known in (said, replace(said, system="us"), replace(said, system="metric")):
+                named.setdefault(known.header.casefold(), replace(known, label=column.label))
+            named.setdefault(label.casefold(), column)
+    return named
+
+
+def _columns(headers: Sequence[str], named: Mapping[str, Column]) -> tuple[list[Column], list[str]]:
     """The columns that the headers name, in their order, and the headers that name none."""
-    named = {
-        known.header.casefold(): known
-        for column in offered
-        for known in (replace(column, system="us"), replace(column, system="metric"), column)
-    } | {column.label.casefold(): column for column in offered}
     found = [named.get(" ".join(header.split()).casefold()) for header in headers]
     paths = [column.path if column else () for column in found]
     unknown = [h for n, h in enumerate(headers) if found[n] is None or paths[n] in paths[:n]]
