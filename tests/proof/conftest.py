@@ -1,5 +1,6 @@
 """The smallest invented home with one of nearly everything that may fail."""
 
+import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
@@ -7,6 +8,10 @@ from typing import Any
 import pytest
 
 from alarmlib.model import Home
+
+sys.path.insert(0, str(Path(__file__).parent))  # the homes that several of these tests share lie beside them
+
+from repair_homes import ROOMS, SIREN, Made, Put
 
 _DEVICES = (
     ("door", "contact", "wired", {"zone": "door"}),
@@ -117,3 +122,48 @@ def _habit(number: int, *, steps: Sequence[tuple[Any, ...]], **rest: Any) -> dic
     ]
     plain = {"id": f"habit_{number}", "name": f"Habit {number}", "starts_at": "front"}
     return plain | rest | {"steps": told}
+
+
+@pytest.fixture
+def with_siren(two_rooms: Made, put: Put) -> Made:
+    """The home of two rooms with a siren, its attic not to be guarded; `edits` change it further."""
+
+    def made(*habits: dict[str, Any], edits: dict[str, Any] | None = None, **more: Any) -> Home:
+        plain = two_rooms(*habits, **{"devices": (SIREN,)} | more)
+        return put(plain, ROOMS | (edits or {}))
+
+    return made
+
+
+@pytest.fixture
+def porch() -> Home:
+    """A drawn porch with two bare windows, not to be guarded itself, and the guarded room behind it."""
+    window = {"room": "porch", "kind": "window"}
+    return Home.model_validate({
+        "site": {
+            "storeys": [{"id": "ground", "name": "Ground"}],
+            "rooms": [
+                {"id": "porch", "name": "Porch", "storey": "ground", "guarded": False,
+                 "outline": [(0, 0), (3, 0), (3, 9), (0, 9)]},
+                {"id": "vault", "name": "Vault", "storey": "ground", "outline": [(0, 9), (3, 9), (3, 11), (0, 11)]},
+            ],
+            "openings": [
+                {"id": "left", "name": "Left", "at": (1, 0), **window},
+                {"id": "right", "name": "Right", "at": (2, 0), **window},
+                {"id": "front", "name": "Front", "room": "vault", "kind": "door", "entry_exit": True, "at": (3, 10)},
+            ],
+            "passages": [{"id": "between", "first": "porch", "second": "vault", "at": (1.5, 9)}],
+        },
+        "control_unit": {
+            "areas": [{"id": "house", "name": "House"}],
+            "zones": [{"id": "door", "label": "Door", "function": "entry_exit", "areas": ["house"]}],
+            "times": {"entry_s": 30},
+        },
+        "devices": [
+            {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
+            {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "vault", "at": (2, 10)},
+            SIREN,
+        ],
+        "proof": {"intruder_m_s": 1.2},
+        "prices": [{"id": "contact", "kind": "contact", "price": 15}, {"id": "motion", "kind": "motion", "price": 20}],
+    })  # fmt: skip
