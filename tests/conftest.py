@@ -1,4 +1,4 @@
-"""Settings that every test shares, a way to change one thing in a home, and a proof made by hand."""
+"""Settings that every test shares, a small home, a way to change one thing in a home, and a proof made by hand."""
 
 from collections.abc import Callable
 from copy import deepcopy
@@ -8,10 +8,48 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from alarmlib.model import Home
+from alarmlib.model.home import SCHEMA_VERSION
 from alarmlib.proof.report.verdicts import Assumption, Beat, FaultRow, Hole, Proof, Proved, Verdict
 
 settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("fixed")
+
+
+@pytest.fixture(scope="session")
+def one_door() -> Callable[..., dict[str, Any]]:
+    """Makes the document of a home: hall, front door with a contact, keypad, siren, and the `panes` by name and room.
+
+    Nothing notices who comes in by a pane. Rooms beyond the hall are joined to it by an open doorway, 4 s apart.
+    """
+
+    def made(**panes: str) -> dict[str, Any]:
+        beyond = [room for room in dict.fromkeys(panes.values()) if room != "hall"]
+        front = {"id": "front", "name": "Front", "room": "hall", "kind": "door", "entry_exit": True, "reach": "ground"}
+        ways = [{"id": room, "first": "hall", "second": room, "kind": "doorway", "seconds": 4} for room in beyond]
+        windows = [
+            {"id": pane, "name": pane.title(), "room": room, "kind": "window", "reach": "ground"}
+            for pane, room in panes.items()
+        ]
+        return {
+            "schema_version": SCHEMA_VERSION,
+            "site": {
+                "storeys": [{"id": "ground", "name": "Ground"}],
+                "rooms": [{"id": room, "name": room.title(), "storey": "ground"} for room in ("hall", *beyond)],
+                "openings": [front, *windows],
+                "passages": ways,
+            },
+            "control_unit": {
+                "times": {"entry_s": 30, "exit_s": 45},
+                "zones": [{"id": "door", "label": "Door", "function": "entry_exit"}],
+            },
+            "devices": [
+                {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
+                {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
+                {"id": "siren", "name": "Siren", "kind": "outside_siren"},
+            ],
+        }
+
+    return made
 
 
 @pytest.fixture

@@ -18,27 +18,6 @@ from alarmlib.store import load
 from alarmlib.store.kept_proofs import kept
 
 DEMO = Path(__file__).parents[1] / "workbook" / "demo_home.json"
-TWO_PANES = {
-    "schema_version": 1,
-    "site": {
-        "storeys": [{"id": "ground", "name": "Ground"}],
-        "rooms": [{"id": "hall", "name": "Hall", "storey": "ground"}],
-        "openings": [
-            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "entry_exit": True, "reach": "ground"},
-            {"id": "pane", "name": "Pane", "room": "hall", "kind": "window", "reach": "ground"},
-            {"id": "slit", "name": "Slit", "room": "hall", "kind": "window", "reach": "ground"},
-        ],
-    },
-    "control_unit": {
-        "times": {"entry_s": 30, "exit_s": 45},
-        "zones": [{"id": "door", "label": "Door", "function": "entry_exit"}],
-    },
-    "devices": [
-        {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
-        {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
-        {"id": "siren", "name": "Siren", "kind": "outside_siren"},
-    ],
-}
 
 
 @pytest.fixture
@@ -124,10 +103,12 @@ def test_prove__not_ready(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     assert [path.name for path in tmp_path.iterdir()] == ["home.json"]
 
 
-def test_prove_fixes__says_how_far_it_looked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_prove_fixes__says_how_far_it_looked(
+    one_door: Callable[..., dict[str, Any]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     """One set at most is proved for each breach: what was found, how far it looked, and how to look further; exit 1."""
     home = tmp_path / "home.json"
-    home.write_text(json.dumps(TWO_PANES), encoding="utf-8")
+    home.write_text(json.dumps(one_door(pane="hall", slit="hall")), encoding="utf-8")
     assert main(["prove", str(home), "--faults", "none", "--fixes", "1"]) == 1
     out = capsys.readouterr().out
     assert "Looked at 1 set of changes up to a cost of" in out

@@ -5,12 +5,12 @@ from collections.abc import Iterable, Mapping
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
 from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.calc.zoning.proposals import Placed, Proposal, propose_functions
-from alarmlib.calc.zoning.zone_types import ProposedZone, UnitLimits, ZoneDevice
+from alarmlib.calc.zoning.zone_types import ProposedZone, ZoneDevice, unit_limits
 from alarmlib.checks.home.ways import rooms_between, route_rooms
 from alarmlib.checks.lookup import sleeping_rooms, unset_rooms
 from alarmlib.checks.people.part_sets import comes_home_late, for_the_night
 from alarmlib.draft.lines import slug
-from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, TellsApart, Zone
+from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, Zone
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.home import Home
 from alarmlib.model.household import Habit, Household
@@ -188,19 +188,6 @@ def _moved_in_at_night(home: Home) -> frozenset[str]:
     walks = (rooms_between(home, bed, goals) for bed in sorted(sleeping) for goals in (baths, sorted(unsetting)))
     pets = {room for pet in home.household.pets for room in pet.free_in_night}
     return frozenset(sleeping | near | unsetting | pets).union(*walks)
-
-
-def unit_limits(home: Home) -> UnitLimits:
-    """The unit's limits as the arrangement of zones wants them."""
-    limits = home.control_unit.limits
-    return UnitLimits(
-        zones=limits.zones,
-        circuits=limits.circuits,
-        slots=limits.wireless_slots,
-        functions=frozenset(limits.functions) or None,
-        label_length=limits.label_length,
-        tells_wireless_apart=limits.tells_apart in (TellsApart.UNKNOWN, TellsApart.DEVICES, TellsApart.BOTH),
-    )
 
 
 def _detectors(home: Home) -> list[Device]:

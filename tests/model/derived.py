@@ -7,10 +7,11 @@ from functools import cached_property
 from types import ModuleType
 from typing import Any
 
+from alarmlib.calc.zoning.zone_types import unit_limits
 from alarmlib.checks.assess import FULL_CHECKS, Assessed, assess
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.draft.short_path import draft_home
-from alarmlib.draft.zones import unit_limits, zone_devices
+from alarmlib.draft.zones import zone_devices
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.proof import ChangeKind

@@ -1,6 +1,8 @@
 """What the proof's page has done in a process of its own, on a home of two rooms with a bare window."""
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,32 +17,11 @@ from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import Session
 from alarmlib.widgets.work import Progress, run_in_worker
 
-HOME = {
-    "site": {
-        "storeys": [{"id": "ground", "name": "Ground"}],
-        "rooms": [{"id": "hall", "name": "Hall", "storey": "ground"}, {"id": "den", "name": "Den", "storey": "ground"}],
-        "openings": [
-            {"id": "front", "name": "Front", "room": "hall", "kind": "door", "entry_exit": True, "reach": "ground"},
-            {"id": "pane", "name": "Pane", "room": "den", "kind": "window", "reach": "ground"},
-        ],
-        "passages": [{"id": "arch", "first": "hall", "second": "den", "kind": "doorway", "seconds": 4}],
-    },
-    "control_unit": {
-        "times": {"entry_s": 30, "exit_s": 45},
-        "zones": [{"id": "door", "label": "Door", "function": "entry_exit"}],
-    },
-    "devices": [
-        {"id": "contact", "name": "Contact", "kind": "contact", "openings": ["front"], "zone": "door"},
-        {"id": "keypad", "name": "Keypad", "kind": "keypad", "room": "hall"},
-        {"id": "siren", "name": "Siren", "kind": "outside_siren"},
-    ],
-}
-
 
 @pytest.fixture(scope="module")
-def home() -> Home:
+def home(one_door: Callable[..., dict[str, Any]]) -> Home:
     """The home of two rooms."""
-    return Home.model_validate(HOME)
+    return Home.model_validate(one_door(pane="den"))
 
 
 @pytest.fixture(scope="module")

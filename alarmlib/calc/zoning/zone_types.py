@@ -1,8 +1,13 @@
 """What goes into and comes out of the arrangement of zones."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
+from alarmlib.model.control_unit import TellsApart
 from alarmlib.model.words import DeviceKind, Function, Link
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
 
 
 @dataclass(frozen=True)
@@ -41,6 +46,22 @@ class UnitLimits:
     functions: frozenset[Function] | None = None
     label_length: int | None = None
     tells_wireless_apart: bool = True
+
+
+def unit_limits(home: "Home") -> UnitLimits:
+    """The control unit's limits as the arrangement of zones wants them.
+
+    Reference: the owner's own answers.
+    """
+    limits = home.control_unit.limits
+    return UnitLimits(
+        zones=limits.zones,
+        circuits=limits.circuits,
+        slots=limits.wireless_slots,
+        functions=frozenset(limits.functions) or None,
+        label_length=limits.label_length,
+        tells_wireless_apart=limits.tells_apart is not TellsApart.CIRCUITS,
+    )
 
 
 @dataclass(frozen=True)

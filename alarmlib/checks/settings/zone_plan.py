@@ -3,12 +3,11 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
-from alarmlib.calc.zoning.zone_types import UnitLimits, ZoneDevice
+from alarmlib.calc.zoning.zone_types import ZoneDevice, unit_limits
 from alarmlib.checks.check import Findings, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, detectors, rooms, said, zones
 from alarmlib.model import Home
-from alarmlib.model.control_unit import TellsApart
 from alarmlib.model.words import Function
 
 
@@ -18,7 +17,7 @@ def best_arrangement(home: Home) -> Findings:
     devices = _devices(home)
     if not devices:
         return
-    plan = plan_zones(devices, _limits(home))
+    plan = plan_zones(devices, unit_limits(home))
     yield plan.figure()
     yield from _without_place(home, plan)
     used = len({device.zone for device in detectors(home) if device.zone})
@@ -67,18 +66,6 @@ def _devices(home: Home) -> list[ZoneDevice]:
             )
         )
     return found
-
-
-def _limits(home: Home) -> UnitLimits:
-    limits = home.control_unit.limits
-    return UnitLimits(
-        zones=limits.zones,
-        circuits=limits.circuits,
-        slots=limits.wireless_slots,
-        functions=frozenset(limits.functions) or None,
-        label_length=limits.label_length,
-        tells_wireless_apart=limits.tells_apart is not TellsApart.CIRCUITS,
-    )
 
 
 CHECKS = (best_arrangement,)
