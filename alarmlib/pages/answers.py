@@ -7,6 +7,7 @@ from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.checks.assess import FULL, QUICK
 from alarmlib.checks.check import Check, part
 from alarmlib.checks.finding import Assessment, Finding, Verdict
+from alarmlib.checks.home.readiness import rules_no_longer_offered
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.times import door_drafts
 from alarmlib.draft.zones import zone_plan
@@ -139,7 +140,8 @@ def _open(home: Home) -> str:
     """What is still to fix or entered."""
     assessment = assessed(home)
     heavy = [f for f in assessment.findings if f.verdict is Verdict.MUST]
-    lines = [finding_line(finding) for finding in heavy]
+    rules = [f for f in assessment.findings if f.id == rules_no_longer_offered.id]
+    lines = [finding_line(finding) for finding in (*rules, *heavy)]
     lines += [f"Would improve the result: {fact}" for fact in assessment.missing]
     return "\n".join(lines) or "Nothing that you must fix was found in what you entered."
 

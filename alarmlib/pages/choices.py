@@ -7,6 +7,7 @@ from alarmlib.calc.times.seasons import MONTHS
 from alarmlib.model.home import Home
 from alarmlib.model.naming import choices_of
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
+from alarmlib.rules import ALL
 
 SOUNDERS = HAZARD_KINDS | {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN, DeviceKind.CONTROL_UNIT}
 Options = Callable[[Home], Sequence[tuple[str, str]]]
@@ -15,6 +16,12 @@ Options = Callable[[Home], Sequence[tuple[str, str]]]
 def of(*lists: str) -> Options:
     """Everything in some lists, by path from the home: what a field that refers to them offers by itself."""
     return lambda home: choices_of(home, lists)
+
+
+def rule_sets(home: Home) -> list[tuple[str, str]]:
+    """The rules that may be chosen, and those that the home has."""
+    own = home.rules.rule_set
+    return [(each.value, each.text) for each, rules in ALL.items() if each is own or not rules.not_offered]
 
 
 def entry_exit_doors(home: Home) -> list[tuple[str, str]]:

@@ -62,7 +62,13 @@ SHEETS: dict[str, Sheet] = {
         "Your home and its rules",
         (
             Group("This home", Home, "name units start_point"),
-            Group("Rules", Rules, "rule_set grade siren_limit_s siren_limit_hour_s permit_asked", ("rules",)),
+            Group(
+                "Rules",
+                Rules,
+                "rule_set grade siren_limit_s siren_limit_hour_s permit_asked",
+                ("rules",),
+                {"rule_set": c.rule_sets},
+            ),
         ),
     ),
     "hazard_rules": Sheet(

@@ -120,7 +120,8 @@ class CountryRules:
     """All rules of one country.
 
     `recharge_h`: an empty battery is full again within so many hours. `standby`: the rules for the standby battery are
-    about homes here. `offered`: a home may choose these rules; a home that has them keeps them in any case.
+    about homes here. `not_offered`: why a home
+    cannot choose these rules any more; a home that has them keeps them. "" for rules that may be chosen.
     """
 
     entry: Limits
@@ -134,4 +135,4 @@ class CountryRules:
     recharge_h: Limit | None = None
     standby: bool = False
     first_floor_on_the_ground: bool = False
-    offered: bool = True
+    not_offered: str = ""

@@ -162,7 +162,8 @@ def fields_of(
     system: str = "metric",
     options: Mapping[str, Options] | None = None,
 ) -> tuple[FieldSpec, ...]:
-    """The named fields of a model as form fields under `prefix`; `options` are choices that follow the home.
+    """The named fields of a model as form fields under `prefix`; `options` are choices that follow the home,
+    in place of those of the type.
 
     A field that refers to something offers all that is in the lists it may be in, unless `options` says less.
     Raises KeyError for a name the model lacks and TypeError for a type that no control can ask.
@@ -174,7 +175,7 @@ def fields_of(
         chosen = (options or {}).get(name) or (partial(choices_of, lists=lists) if lists else None)
         made = _field_of(info, (*prefix, name), system)
         if chosen is not None:
-            made = replace(made, options=chosen, control="multi" if made.holds == "strs" else "choice")
+            made = replace(made, choices=(), options=chosen, control="multi" if made.holds == "strs" else "choice")
         found.append(made)
     return tuple(found)
 

@@ -161,6 +161,7 @@ CASES: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("inherited.undecided", _found(), {"inherited.items.old.answers": "unknown"}, "should"),
     ("readiness.before_drilling", {}, {"site.tenure": "rented"}, "should"),
     ("readiness.before_drilling", {}, {"site.build_band": "before_1978"}, "note"),
+    ("readiness.rules_no_longer_offered", {"rules.rule_set": "europe"}, {"rules.rule_set": "australasia"}, "should"),
     ("readiness.names_alike", {}, {"devices.smoke.name": "Keypad"}, "note"),
     ("zone_plan.best_arrangement", {}, {"devices.living_motion.zone": "hall_motion"}, "note"),
     ("habits.leads_where_it_should", {"household.habits.+": _HOME}, {"control_unit.times.entry_s": 5}, "should"),

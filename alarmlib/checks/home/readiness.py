@@ -8,6 +8,7 @@ from alarmlib.checks.lookup import detectors, present, said
 from alarmlib.model import Home
 from alarmlib.model.devices import DeviceState
 from alarmlib.model.site import BuildBand, Tenure
+from alarmlib.rules import rules_of
 
 _DUSTY = frozenset({BuildBand.BEFORE_1978, BuildBand.BEFORE_2000})
 
@@ -60,4 +61,13 @@ def no_detectors(home: Home) -> Findings:
         yield should("devices", "No detector is planned yet.", "Plan them on the page about detectors.", "owner")
 
 
-CHECKS = (cautions_unread, before_drilling, names_alike, no_detectors)
+@check("rules")
+def rules_no_longer_offered(home: Home) -> Findings:
+    """The rules that the home has chosen are among those that the workbook knows well enough to offer."""
+    why = rules_of(home).not_offered
+    if why:
+        remedy = "Ask your authority which limits hold for you. Keep your choice, or choose other rules on page 00."
+        yield should("rules", why, remedy, "owner")
+
+
+CHECKS = (cautions_unread, before_drilling, names_alike, no_detectors, rules_no_longer_offered)
