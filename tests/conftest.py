@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, settings
 
 from alarmlib.model import Home
 from alarmlib.model.home import SCHEMA_VERSION
-from alarmlib.proof.report.verdicts import Assumption, Beat, FaultRow, Hole, Proof, Proved, Verdict
+from alarmlib.proof.report.verdicts import Assumption, Beat, FaultRow, Hole, Proof, ProofVerdict, Proved
 
 settings.register_profile("fixed", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("fixed")
@@ -99,11 +99,11 @@ def hand_proof() -> Proof:
         Beat(9, "intruder", "Main bedroom", "upstairs", (3.0, 3.0), (), (), "", "nothing yet"),
     )
     properties = (
-        Proved("noticed_first/house/set_full", "Whoever comes in is noticed first, armed away.", Verdict.HOLDS,
+        Proved("noticed_first/house/set_full", "Whoever comes in is noticed first, armed away.", ProofVerdict.HOLDS,
                {"margin_s": "3", "way_in": "back_door"}, (), 120),
-        Proved("sounds_first/house/night", "Siren or message before the bedrooms, in Night.", Verdict.BREACHED,
+        Proved("sounds_first/house/night", "Siren or message before the bedrooms, in Night.", ProofVerdict.BREACHED,
                {"way_in": "back_door", "room": "main_bedroom", "late_s": "31"}, counterexample, 4500),
-        Proved("habit/late_shift", "Home late never sounds the siren.", Verdict.NOT_SETTLED, {}, (), 12,
+        Proved("habit/late_shift", "Home late never sounds the siren.", ProofVerdict.NOT_SETTLED, {}, (), 12,
                "the walk does not repeat at half the square"),
     )  # fmt: skip
     faults = (

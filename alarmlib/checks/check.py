@@ -14,7 +14,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import DeviceKind
 from alarmlib.sources import Status, cite
 
-Findings = Iterable[Finding | Figure]
+Said = Iterable[Finding | Figure]
 """What a check yields: findings, and figures worth showing."""
 
 
@@ -24,7 +24,7 @@ class Check:
 
     id: str
     reads: tuple[str, ...]
-    run: Callable[[Home, date | None], Findings]
+    run: Callable[[Home, date | None], Said]
     dated: bool = False
 
     def result(self, home: Home, today: date | None = None) -> tuple[Finding | Figure, ...]:
@@ -50,20 +50,20 @@ def _same(one: Any, other: Any) -> bool:
     return one is other or bool(one == other)
 
 
-def check(*reads: str) -> Callable[[Callable[[Home], Findings]], Check]:
+def check(*reads: str) -> Callable[[Callable[[Home], Said]], Check]:
     """Declare a check and the parts of the home it reads."""
 
-    def declare(function: Callable[[Home], Findings]) -> Check:
+    def declare(function: Callable[[Home], Said]) -> Check:
         return Check(_name(function), reads, lambda home, _: function(home))
 
     return declare
 
 
-def dated_check(*reads: str) -> Callable[[Callable[[Home, date], Findings]], Check]:
+def dated_check(*reads: str) -> Callable[[Callable[[Home, date], Said]], Check]:
     """Declare a check that needs to know the day."""
 
-    def declare(function: Callable[[Home, date], Findings]) -> Check:
-        def run(home: Home, today: date | None) -> Findings:
+    def declare(function: Callable[[Home, date], Said]) -> Check:
+        def run(home: Home, today: date | None) -> Said:
             return () if today is None else function(home, today)
 
         return Check(_name(function), reads, run, dated=True)
@@ -71,7 +71,7 @@ def dated_check(*reads: str) -> Callable[[Callable[[Home, date], Findings]], Che
     return declare
 
 
-def _name(function: Callable[..., Findings]) -> str:
+def _name(function: Callable[..., Said]) -> str:
     return f"{function.__module__.rpartition('.')[2]}.{function.__name__}"
 
 

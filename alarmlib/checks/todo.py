@@ -7,7 +7,7 @@ from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.home.missing import missing
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
-from alarmlib.model.site import Opening, Status
+from alarmlib.model.site import Opening, RoundResult
 from alarmlib.model.survey import POINTS, Answer, Found
 
 _POINTS = {point.id: point for point in POINTS}
@@ -49,7 +49,7 @@ def _survey(home: Home) -> Iterator[Todo]:
 
 
 def _opening(opening: Opening) -> Iterator[Todo]:
-    bad = [text for field, text in _LOOKED.items() if getattr(opening, field) is Status.NEEDS_WORK]
+    bad = [text for field, text in _LOOKED.items() if getattr(opening, field) is RoundResult.NEEDS_WORK]
     if bad or opening.to_do:
         wanted = opening.to_do or "; ".join(bad)
         yield Todo("survey", opening.id, f"{said(opening.name)}: {wanted}")

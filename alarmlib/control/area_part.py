@@ -3,7 +3,7 @@
 from alarmlib.control import zone_memory
 from alarmlib.control.functions import Action
 from alarmlib.control.layout import A, AreaAt, U
-from alarmlib.control.signals import Event, Mark, Notice, Pattern, Rank, Siren, Tone
+from alarmlib.control.signals import Mark, Notice, Pattern, Rank, Siren, Tone, UnitEvent
 from alarmlib.control.tick import Tick, Trip
 from alarmlib.model.words import EventKind
 
@@ -28,7 +28,7 @@ def sound(t: Tick, area: AreaAt, rank: Rank) -> None:
 def burglary(t: Tick, trip: Trip) -> None:
     """Burglary alarm: siren, and the message held for the abort window or sent."""
     area, zone, _, mark = trip
-    t.log(Event.ALARM, zone.id)
+    t.log(UnitEvent.ALARM, zone.id)
     if not zone.setup.silent:
         sound(t, area, Rank.BURGLARY)
     base = area.base
@@ -49,7 +49,7 @@ def always(t: Tick, trip: Trip) -> None:
 
 def silent(t: Tick, trip: Trip) -> None:
     """A message at once and nothing to be heard."""
-    t.log(Event.ALARM, trip.zone.id)
+    t.log(UnitEvent.ALARM, trip.zone.id)
     _send_burglary(t, trip.area, (trip.zone.id,), trip.mark)
 
 
@@ -60,7 +60,7 @@ def _send_burglary(t: Tick, area: AreaAt, about: tuple[str, ...], mark: int) -> 
 
 def hold_up_pressed(t: Tick, area: AreaAt, about: str, silent_zone: bool = False) -> None:
     """Panic: a message, and the siren unless the unit or this zone keeps still."""
-    t.log(Event.ALARM, about)
+    t.log(UnitEvent.ALARM, about)
     if not t.facts.hold_up_silent and not silent_zone:
         sound(t, area, Rank.HOLD_UP)
     t.send(EventKind.HOLD_UP, area.id, (about,))
@@ -68,7 +68,7 @@ def hold_up_pressed(t: Tick, area: AreaAt, about: str, silent_zone: bool = False
 
 def tamper(t: Tick, area: AreaAt, about: str, action: Action) -> None:
     """Tamper: outside too only when set (or when the unit is known to do so)."""
-    t.log(Event.ALARM, about)
+    t.log(UnitEvent.ALARM, about)
     outside = action is Action.TAMPER_SET or t.facts.tamper_outside_unset
     sound(t, area, Rank.TAMPER if outside else Rank.TAMPER_INSIDE)
     t.show(Notice.TAMPER, area.id, about)
@@ -79,7 +79,7 @@ def life(t: Tick, trip: Trip) -> None:
     """Fire or carbon monoxide: its pattern until silenced, its message at once."""
     area, zone, action, _ = trip
     fire = action is Action.FIRE
-    t.log(Event.ALARM, zone.id)
+    t.log(UnitEvent.ALARM, zone.id)
     t.s[area.base + A.LIFE] |= _FIRE if fire else _CO
     t.send(EventKind.FIRE if fire else EventKind.CARBON_MONOXIDE, area.id, (zone.id,))
 
@@ -88,7 +88,7 @@ def house(t: Tick, trip: Trip) -> None:
     """Water or cold: a local tone until silenced and a message; the siren stays still."""
     area, zone, action, _ = trip
     water = action is Action.WATER
-    t.log(Event.ALARM, zone.id)
+    t.log(UnitEvent.ALARM, zone.id)
     t.s[area.base + A.TONES] |= _WATER if water else _COLD
     t.send(EventKind.WATER if water else EventKind.LOW_TEMPERATURE, area.id, (zone.id,))
 
@@ -97,7 +97,7 @@ def enter(t: Tick, trip: Trip) -> None:
     """Start the entry delay of this door, and tell who comes in of an alarm while nobody was there."""
     area, zone, _, _ = trip
     t.s[area.base + A.ENTRY] = zone.delay_s[area.place]
-    t.log(Event.ENTRY, zone.id)
+    t.log(UnitEvent.ENTRY, zone.id)
     for place in area.followers:
         _gives_delay(t, t.area(place), zone.delay_s[area.place])
     alarmed = zone_memory.alarmed(t, area)
@@ -138,14 +138,14 @@ def abort_ended(t: Tick, area: AreaAt) -> None:
 def siren_ended(t: Tick, area: AreaAt) -> None:
     """The siren time is over: silence, the memory stays."""
     t.s[area.base + A.SOUND] = 0
-    t.log(Event.SILENCED, area.id)
+    t.log(UnitEvent.SILENCED, area.id)
 
 
 def silence(t: Tick, area: AreaAt) -> None:
     """A person stops everything that sounds in the area; the memory stays."""
     for place in (A.SIREN, A.SOUND, A.LIFE, A.TONES):
         t.s[area.base + place] = 0
-    t.log(Event.SILENCED, area.id)
+    t.log(UnitEvent.SILENCED, area.id)
 
 
 def clear(t: Tick, area: AreaAt, places: tuple[A, ...]) -> None:

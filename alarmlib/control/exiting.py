@@ -5,7 +5,7 @@ from alarmlib.control.functions import Action
 from alarmlib.control.inputs import LetOut
 from alarmlib.control.layout import SET_FULL_AT, A, AreaAt, Z, ZoneAt
 from alarmlib.control.setup import DoorAtEnd, ZoneAtEnd
-from alarmlib.control.signals import Event, Notice, Reason, Tone
+from alarmlib.control.signals import Notice, Reason, Tone, UnitEvent
 from alarmlib.control.tick import Tick, Trip
 from alarmlib.model.words import BURGLARY, Function
 
@@ -19,7 +19,7 @@ def completed(t: Tick, area: AreaAt) -> None:
     s[base + A.RECENT] = t.facts.recent_closing_s
     t.show(Notice.SET, area.id)
     t.tone(area.id, Tone.SET)
-    t.log(Event.SET, area.id)
+    t.log(UnitEvent.SET, area.id)
 
 
 def door_opens(t: Tick, area: AreaAt) -> None:
@@ -30,7 +30,7 @@ def door_opens(t: Tick, area: AreaAt) -> None:
     if s[base + A.EXIT_DOOR] == _CLOSED and t.facts.exit_restarts_once:
         s[base + A.EXIT_DOOR] = _RESTARTED
         s[base + A.EXIT] = area.exit_s[s[base + A.SET]] or s[base + A.EXIT]  # changed to a set without: it runs on
-        t.log(Event.EXIT_RESTART, area.id)
+        t.log(UnitEvent.EXIT_RESTART, area.id)
     elif s[base + A.EXIT_DOOR] == UNTOUCHED:
         s[base + A.EXIT_DOOR] = _OPENED
 
@@ -88,11 +88,11 @@ def _nobody_left(t: Tick, area: AreaAt) -> None:
     if area.setup.nobody_left and full_from_inside and s[base + A.EXIT_DOOR] == UNTOUCHED:
         s[base + A.SET] = area.set_of[area.setup.nobody_left]
         t.show(Notice.NOBODY_LEFT, area.id, area.setup.nobody_left)
-        t.log(Event.CHANGED, area.id)
+        t.log(UnitEvent.CHANGED, area.id)
 
 
 def _not_completed(t: Tick, area: AreaAt, blocking: list[ZoneAt]) -> None:
-    t.log(Event.NOT_COMPLETED, area.id)
+    t.log(UnitEvent.NOT_COMPLETED, area.id)
     for zone in blocking:
         t.refuse(area.id, Reason.STILL_OPEN, zone.id)
     give_up(t, area)
@@ -113,7 +113,7 @@ def tampered(t: Tick, area: AreaAt, about: str, action: Action) -> None:
 
 def _exit_error(t: Tick, area: AreaAt, doors: list[ZoneAt]) -> None:
     """It sounds inside at once and the entry delay runs; not disarmed in time, an alarm marked so."""
-    t.log(Event.EXIT_ERROR, area.id)
+    t.log(UnitEvent.EXIT_ERROR, area.id)
     for door in doors:
         t.s[door.base + Z.SEEN] = 2
         zone_memory.waits(t, door)
@@ -140,7 +140,7 @@ def let_out(t: Tick, asked: LetOut) -> None:
     else:
         s[base + A.LET] = area.setup.exit_s if door.setup.exit_s is None else door.setup.exit_s
         s[base + A.LET_DOOR] = door.place + 1
-        t.log(Event.LET_OUT, door.id)
+        t.log(UnitEvent.LET_OUT, door.id)
 
 
 def let_out_ended(t: Tick, area: AreaAt) -> None:

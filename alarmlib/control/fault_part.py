@@ -3,7 +3,7 @@
 from alarmlib.control import exiting
 from alarmlib.control.functions import FUNCTION_AT, Situation
 from alarmlib.control.layout import A, AreaAt, U, WatchAt
-from alarmlib.control.signals import Event, Notice, Tone
+from alarmlib.control.signals import Notice, Tone, UnitEvent
 from alarmlib.control.system_faults import KEPT, RAISED, RIGHT
 from alarmlib.control.tick import Tick
 from alarmlib.model.words import EventKind, FaultKind, Function
@@ -25,7 +25,7 @@ def ends(t: Tick, watch: WatchAt) -> None:
     state = t.s[watch.slot]
     if state == RAISED:
         t.s[watch.slot] = KEPT if watch.setup.latches else RIGHT
-        t.log(Event.FAULT_OVER, watch.setup.id)
+        t.log(UnitEvent.FAULT_OVER, watch.setup.id)
         if not watch.setup.latches:
             t.show(Notice.FAULT_OVER, "", watch.setup.id)
     elif state > KEPT:
@@ -45,7 +45,7 @@ def _raise(t: Tick, watch: WatchAt) -> None:
     t.s[watch.slot] = RAISED
     kind = watch.setup.kind
     t.show(Notice.FAULT, "", watch.setup.id)
-    t.log(Event.FAULT, watch.setup.id)
+    t.log(UnitEvent.FAULT, watch.setup.id)
     for place in watch.areas:
         t.tone(t.area(place).id, Tone.FAULT)
     if kind is not FaultKind.TAMPER:

@@ -13,7 +13,7 @@ from alarmlib.control.setup import (
     Behaviour,
     DeviceSetup,
     DoorAtEnd,
-    OffRoute,
+    OffRouteTrip,
     Override,
     PartSetup,
     Setup,
@@ -44,7 +44,7 @@ def setup_from_home(home: Home, season: str = "") -> Setup:
 
     Devices taken out or out of use are not in it; a zone whose devices are all so is out of use.
     Raises `KeyError` when the home has no such season.
-    Reference: our own reading of the home file; defaults as the module states.
+    Our own reading of the home file; defaults as the module states.
     """
     seasons = {each.id: each for each in home.control_unit.seasons} | {"": _ORDINARY}
     now = seasons[season]
@@ -65,9 +65,9 @@ def behaviour_of(home: Home) -> Behaviour:
     not_set = (said.still_open_at_end or at_end) is unit_words.StillOpen.NOT_SET
     plain = Behaviour()
     return Behaviour(
-        off_route=OffRoute.BLOCKS
+        off_route=OffRouteTrip.BLOCKS
         if (said.off_route_in_exit or refuses) is unit_words.OffRoute.REFUSES
-        else OffRoute.ALARM,
+        else OffRouteTrip.ALARM,
         door_at_end=DoorAtEnd.NOT_SET if not_set else DoorAtEnd.EXIT_ERROR,
         zone_at_end=ZoneAtEnd.NOT_SET if not_set else ZoneAtEnd.ALARM,
         override=_override(home),

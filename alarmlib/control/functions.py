@@ -71,7 +71,7 @@ OURS = "ours"
 
 
 @dataclass(frozen=True)
-class Cell:
+class TableCell:
     """One cell of the table: what is done, the source's key or `OURS`, and a sentence."""
 
     action: Action
@@ -79,7 +79,7 @@ class Cell:
     sentence: str
 
 
-Table = tuple[tuple[Action, ...], ...]
+FunctionTable = tuple[tuple[Action, ...], ...]
 
 # Columns in the order of Situation. Source letters: p = common trade practice, c = ANSI/SIA CP-01 4.2.2.3
 # and 4.6.3, e = EN 50131-1 table 7, t = CLC/TS 50131-7 route rules, u = UL 1641 16.1, f = NFPA 72 household
@@ -144,25 +144,27 @@ _SENTENCES = {
 }
 
 
-def _row(function: Function) -> tuple[Cell, ...]:
+def _row(function: Function) -> tuple[TableCell, ...]:
     actions, letters = _ROWS[function]
     cells = zip(Situation, actions.split(), letters, strict=True)
     return tuple(
-        Cell(Action(name), _SOURCES[letter], _SENTENCES.get((function, situation), Action(name).text))
+        TableCell(Action(name), _SOURCES[letter], _SENTENCES.get((function, situation), Action(name).text))
         for situation, name, letter in cells
     )
 
 
-CELLS: dict[tuple[Function, Situation], Cell] = {
+CELLS: dict[tuple[Function, Situation], TableCell] = {
     (function, situation): cell
     for function in Function
     for situation, cell in zip(Situation, _row(function), strict=True)
 }
 FUNCTION_AT: dict[Function, int] = {function: place for place, function in enumerate(Function)}
-TABLE: Table = tuple(tuple(CELLS[function, situation].action for situation in Situation) for function in Function)
+TABLE: FunctionTable = tuple(
+    tuple(CELLS[function, situation].action for situation in Situation) for function in Function
+)
 
 
-def changed(table: Table, function: Function, situation: Situation, action: Action) -> Table:
+def changed(table: FunctionTable, function: Function, situation: Situation, action: Action) -> FunctionTable:
     """The table with one cell changed: a unit that differs there, or a mutant for a test."""
     rows = [list(row) for row in table]
     rows[FUNCTION_AT[function]][situation] = action

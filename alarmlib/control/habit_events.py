@@ -13,7 +13,7 @@ from math import ceil
 from alarmlib.calc.plan.floor_plan import Place
 from alarmlib.calc.walking.gait import keying_s
 from alarmlib.calc.walking.walkers import walker_of
-from alarmlib.control.habit_walks import Ground
+from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.inputs import (
     SET_FULL,
     Closes,
@@ -34,7 +34,7 @@ from alarmlib.control.setup import Setup
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
-from alarmlib.model.household import BeginsIn, Deed, Habit, Person, Pet, Step
+from alarmlib.model.household import BeginsIn, Deed, Habit, HabitStep, Person, Pet
 from alarmlib.model.site import DOORS, PassageKind
 from alarmlib.model.words import DeviceKind
 
@@ -88,13 +88,13 @@ class Timeline:
 
 
 def timeline(
-    home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool, tail_s: int, pace: float = 0.0
+    home: Home, habit: Habit, setup: Setup, ground: HabitGround, moving: bool, tail_s: int, pace: float = 0.0
 ) -> Timeline:
     """The habit from its first step on; after its last step who is indoors stays there for `tail_s` more.
 
     `pace`: standard deviations above the person's mean speed; walks of typed seconds change in the same ratio.
     Raises AlarmProblem when a step names nothing that it could be done at.
-    Reference: our own reading of a habit; walks by `alarmlib.calc.walking.walks`.
+    Our own reading of a habit; walks by `alarmlib.calc.walking.walks`.
     """
     doer = _Doer(home, habit, setup, ground, moving, pace)
     for number, step in enumerate(habit.steps):
@@ -113,7 +113,7 @@ def timeline(
 class _Doer:
     """The one who does the habit: where, since when, indoors or out, and what was tripped by it so far."""
 
-    def __init__(self, home: Home, habit: Habit, setup: Setup, ground: Ground, moving: bool, pace: float) -> None:
+    def __init__(self, home: Home, habit: Habit, setup: Setup, ground: HabitGround, moving: bool, pace: float) -> None:
         self.home, self.habit, self.setup, self.ground, self.moving = home, habit, setup, ground, moving
         self.openings = {opening.id: opening for opening in home.site.openings}
         self.passages = {passage.id: passage for passage in home.site.passages}
@@ -136,7 +136,7 @@ class _Doer:
         self.by_pet: dict[str, list[str]] = {}
         self.in_vain = False
 
-    def do(self, number: int, step: Step) -> None:
+    def do(self, number: int, step: HabitStep) -> None:
         """One step; doors open at its beginning, all else takes effect at its end."""
         self.done.append(Done(ceil(self.at_s), self.person.role, step.deed, step.place, self.place))
         if step.deed is Deed.WALK_TO:
@@ -171,14 +171,14 @@ class _Doer:
             for second in range(ceil(self.at_s)) if self.moving and seen else ():
                 self.inputs.setdefault(second, []).extend(seen)
 
-    def _seconds(self, step: Step) -> float:
+    def _seconds(self, step: HabitStep) -> float:
         if step.seconds is not None:
             return step.seconds
         if step.deed in KEYED:
             return keying_s() if self.person.keying_s is None else self.person.keying_s
         return OPENING_S if step.deed in {Deed.OPEN, Deed.CLOSE} else 1.0
 
-    def _walk_to(self, step: Step) -> None:
+    def _walk_to(self, step: HabitStep) -> None:
         if step.place not in self.ground.sides:
             raise self._wrong(step, "leads to no place on the plan. Choose a room, a door or a mounted device")
         if self.place is None:
@@ -220,7 +220,7 @@ class _Doer:
             return at_key_switch or (step.deed in _OUTDOORS and (step.deed is not Deed.OPEN or step.place == door))
         return True
 
-    def _tell(self, step: Step) -> None:
+    def _tell(self, step: HabitStep) -> None:
         """What this deed tells the unit, at its end."""
         device = self.devices.get(step.place)
         if device is not None and device.kind in {DeviceKind.KEY_SWITCH, DeviceKind.HOLD_UP}:
@@ -259,7 +259,7 @@ class _Doer:
     def _is(self, place: str, kind: DeviceKind) -> bool:
         return place in self.devices and self.devices[place].kind is kind
 
-    def area(self, step: Step) -> str:
+    def area(self, step: HabitStep) -> str:
         """The area a deed means: the one named, that of the part set named, of the habit, else the first."""
         areas = [area.id for area in self.setup.areas]
         if step.place in areas:
@@ -267,7 +267,7 @@ class _Doer:
         part_of = (area.id for area in self.setup.areas for part in area.parts if part.id == step.place)
         return next(part_of, self.habit.area or areas[0])
 
-    def door_zone(self, step: Step) -> str:
+    def door_zone(self, step: HabitStep) -> str:
         """The zone of an entry/exit door, named by itself, by its opening or by the device on it."""
         named = [device.zone for device in self.home.whole_devices if step.place in (*device.openings, device.id)]
         zones = [zone.id for zone in self.setup.zones]
@@ -276,7 +276,7 @@ class _Doer:
             raise self._wrong(step, "names no zone. Choose one under “Where”, or a way in or device of a zone")
         return found
 
-    def part_is_set(self, step: Step) -> SetArea:
+    def part_is_set(self, step: HabitStep) -> SetArea:
         """Arming the part set named, in its own area."""
         areas = (area.id for area in self.setup.areas for part in area.parts if part.id == step.place)
         area = next(areas, None)
@@ -286,12 +286,12 @@ class _Doer:
             raise self._wrong(step, f"names no part set. {choose}")
         return SetArea(area, step.place, Way.KEYPAD)
 
-    def _wrong(self, step: Step, why: str) -> AlarmProblem:
+    def _wrong(self, step: HabitStep, why: str) -> AlarmProblem:
         number = next((n for n, each in enumerate(self.habit.steps, 1) if each.id == step.id), 0)
         return AlarmProblem(f"Step {number} ({step.deed.text}) {why}.")
 
 
-_TOLD: dict[Deed, Callable[[_Doer, Step], Input]] = {
+_TOLD: dict[Deed, Callable[[_Doer, HabitStep], Input]] = {
     Deed.SET_FULL: lambda doer, step: SetArea(doer.area(step), SET_FULL, Way.KEYPAD),
     Deed.SET_PART: _Doer.part_is_set,
     Deed.UNSET: lambda doer, step: UnsetArea(doer.area(step), Way.KEYPAD),
@@ -332,7 +332,7 @@ def _guards(home: Home, place: str) -> Iterator[Device]:
 def lookers(home: Home, known: Iterable[str]) -> Iterator[tuple[Device, frozenset[str]]]:
     """Each motion detector of these and the rooms in which it may see somebody.
 
-    Reference: our own reading: its own room, and those that open into it without a door.
+    Our own reading: its own room, and those that open into it without a door.
     """
     ways = [{p.first, p.second} for p in home.site.passages if p.kind is PassageKind.DOORWAY]
     for device in home.whole_devices:

@@ -13,7 +13,7 @@ from alarmlib.model.shapes import edges
 
 ASSUMED_S = 10.0  # a walk of which no way is known: assumed, and named in the run
 _SAMPLE_M = 0.25
-Piece = tuple[float, frozenset[str]]
+WalkPiece = tuple[float, frozenset[str]]
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class Stroll:
     assumed: str = ""
 
 
-class Ground:
+class HabitGround:
     """Every place that a habit may name, and the walks between them; built once for a home."""
 
     def __init__(self, home: Home, plan: Plan | None = None) -> None:
@@ -71,7 +71,7 @@ class Ground:
             within = (rooms for first, last, rooms in ends if first < second + 1 and last > second)
             yield frozenset().union(*within)
 
-    def _pieces(self, walk: Walk, walker: Walker) -> Iterator[Piece]:
+    def _pieces(self, walk: Walk, walker: Walker) -> Iterator[WalkPiece]:
         """Short pieces of the walk in order: seconds at the walker's pace, and the rooms they lie in."""
         stairs = max(1, len(walk.legs) - 1)
         climb_s = (walk.up_m / walker.up_m_s + walk.down_m / walker.down_m_s) / stairs

@@ -8,14 +8,14 @@ from alarmlib.control.habit_events import Done, Timeline
 from alarmlib.control.inputs import Closes, Opens, Sees
 from alarmlib.control.machine import Second, Trace
 from alarmlib.control.setup import Setup
-from alarmlib.control.signals import Event, LogLine, Message
+from alarmlib.control.signals import LogLine, SentMessage, UnitEvent
 from alarmlib.model.home import Home
 
-_NOT_TOLD = frozenset({Event.RESTORE, Event.TRIP, Event.MESSAGE})
+_NOT_TOLD = frozenset({UnitEvent.RESTORE, UnitEvent.TRIP, UnitEvent.MESSAGE})
 
 
 @dataclass(frozen=True)
-class Moment:
+class HabitMoment:
     """A second in which something begins: who, where, which devices and zones, the state after it, what came out."""
 
     second: int
@@ -34,10 +34,10 @@ class Moment:
         return f"{self.second} s: {self.who}, {self.place}.{seen}{out} {self.state}"
 
 
-def moments_of(names: Mapping[str, str], setup: Setup, told: Timeline, trace: Trace) -> Iterator[Moment]:
+def moments_of(names: Mapping[str, str], setup: Setup, told: Timeline, trace: Trace) -> Iterator[HabitMoment]:
     """The seconds in which a step begins or the unit does something, in words.
 
-    Reference: our own sentences over the trace.
+    Our own sentences over the trace.
     """
     begun: dict[int, list[Done]] = {}
     for done in told.done:
@@ -51,11 +51,13 @@ def moments_of(names: Mapping[str, str], setup: Setup, told: Timeline, trace: Tr
             yield _moment(setup, second, latest, names_with_pets(names, told.pets), output)
 
 
-def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: Mapping[str, str], output: str) -> Moment:
+def _moment(
+    setup: Setup, second: Second, latest: tuple[Done, ...], names: Mapping[str, str], output: str
+) -> HabitMoment:
     felt = [each for each in second.inputs if isinstance(each, (Opens, Closes, Sees))]
     zones = dict.fromkeys(setup.layout.device_of[each.device].zone.id for each in felt)
     place = "; ".join(f"{done.deed.text} {names.get(done.place, done.place)}".strip() for done in latest)
-    return Moment(
+    return HabitMoment(
         second.at_s,
         latest[0].who if latest else "nobody",
         place,
@@ -69,7 +71,7 @@ def _moment(setup: Setup, second: Second, latest: tuple[Done, ...], names: Mappi
 def names_with_pets(names: Mapping[str, str], pets: Mapping[str, Sequence[str]]) -> dict[str, str]:
     """The names, where a detector that pets may be seen by says so.
 
-    Reference: our own sentences; which pets, by `alarmlib.control.habit_events`.
+    Our own sentences; which pets, by `alarmlib.control.habit_events`.
     """
     about = {device: f"may see the pet: {', '.join(kinds)}" for device, kinds in pets.items()}
     return {**names, **{device: f"{names.get(device, device)} ({text})" for device, text in about.items()}}
@@ -84,7 +86,7 @@ def _felt(felt: Opens | Closes | Sees, names: Mapping[str, str]) -> str:
 def output_of(second: Second, names: Mapping[str, str], sounding: bool) -> str:
     """What the unit gave out in that second, in words; a siren that was `sounding` already is not told again.
 
-    Reference: our own sentences.
+    Our own sentences.
     """
     out = second.outputs
     if not (out.sirens or out.messages or out.refusals or out.log):
@@ -101,7 +103,7 @@ def _line(line: LogLine, names: Mapping[str, str]) -> str:
     return f"{text}: {names.get(line.about, line.about)}" if line.about else text
 
 
-def _message(message: Message, names: Mapping[str, str]) -> str:
+def _message(message: SentMessage, names: Mapping[str, str]) -> str:
     about = ", ".join(names.get(each, each) for each in message.about)
     marks = ", ".join(mark.text for mark in message.marks)
     return "; ".join(part for part in (message.kind.text, about, marks) if part)

@@ -272,7 +272,7 @@ def start_state(setup: "Setup") -> State:
 def situation_of(state: list[int] | State, zone: ZoneAt, place: int, base: int, needs_all: bool) -> Situation:
     """Which column of the table holds for this zone as far as the area at `place` is concerned.
 
-    Reference: our own order of precedence: test, disarmed, left out, exit, at once, entry, alarm, set.
+    Our own order of precedence: test, disarmed, left out, exit, at once, entry, alarm, set.
     """
     if state[U.TEST]:
         return Situation.TEST

@@ -5,7 +5,7 @@ from alarmlib.control.functions import Action, Situation
 from alarmlib.control.inputs import SetArea, UnsetArea, Way
 from alarmlib.control.layout import NEVER_LEFT_OUT, SET_FULL_AT, A, AreaAt, U, Z, ZoneAt
 from alarmlib.control.setup import Override
-from alarmlib.control.signals import Event, Mark, Notice, Reason, Tone
+from alarmlib.control.signals import Mark, Notice, Reason, Tone, UnitEvent
 from alarmlib.control.tick import Tick
 from alarmlib.model.words import BURGLARY, EventKind, Function
 
@@ -89,7 +89,7 @@ def _inhibit_open(t: Tick, area: AreaAt, wanted: int, with_exit: bool) -> None:
     for why, about in obstacles(t, area, wanted, with_exit):
         if why is Reason.ZONE_OPEN:
             t.s[t.lay.zone_of[about].base + Z.OUT] = 1
-            t.log(Event.INHIBITED, about)
+            t.log(UnitEvent.INHIBITED, about)
 
 
 def _start(t: Tick, area: AreaAt, wanted: int, exit_s: int, outside: bool) -> None:
@@ -97,7 +97,7 @@ def _start(t: Tick, area: AreaAt, wanted: int, exit_s: int, outside: bool) -> No
     changing = s[base + A.SET] > 0
     s[base + A.SET] = wanted
     if changing:
-        t.log(Event.CHANGED, area.id)
+        t.log(UnitEvent.CHANGED, area.id)
     else:
         zone_memory.period_starts(t, area)
         s[base + A.SENT] = 0
@@ -111,7 +111,7 @@ def _start(t: Tick, area: AreaAt, wanted: int, exit_s: int, outside: bool) -> No
     if not s[base + A.EXIT]:
         s[base + A.EXIT_DOOR] = exiting.UNTOUCHED
         s[base + A.OUTSIDE] = int(outside)
-        t.log(Event.EXIT, area.id)
+        t.log(UnitEvent.EXIT, area.id)
     s[base + A.EXIT] = exit_s
 
 
@@ -125,7 +125,7 @@ def unset_area(t: Tick, asked: UnsetArea) -> None:
     _tell_of_alarm(t, area)
     tell_of_shut_out(t, area)
     t.tone(area.id, Tone.UNSET)
-    t.log(Event.UNSET, area.id)
+    t.log(UnitEvent.UNSET, area.id)
     kept = (A.LIFE, A.TONES)
     area_part.clear(t, area, tuple(place for place in A if place not in kept))
     zone_memory.period_ends(t, area)
@@ -134,7 +134,7 @@ def unset_area(t: Tick, asked: UnsetArea) -> None:
 def tell_of_shut_out(t: Tick, area: AreaAt) -> None:
     """Say which zones were no longer heard at the end of a set period, since they had reached their limit of alarms.
 
-    Reference: our own decision; a unit that keeps it to its log shows less.
+    Our own decision; a unit that keeps it to its log shows less.
     """
     deaf = zone_memory.shut_out(t, area)
     if deaf:

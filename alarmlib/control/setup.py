@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from alarmlib.control.functions import TABLE, Table
+from alarmlib.control.functions import TABLE, FunctionTable
 from alarmlib.control.layout import Layout
 from alarmlib.model.words import FaultKind, Function, Word
 
 
-class OffRoute(Word):
+class OffRouteTrip(Word):
     """What a trip off the way out does during the exit delay."""
 
     ALARM = "alarm", "alarm at once"
@@ -121,7 +121,7 @@ class WatchSetup:
 class Behaviour:
     """Facts of the unit where units and countries differ; the defaults are those stated to the owner."""
 
-    off_route: OffRoute = OffRoute.ALARM
+    off_route: OffRouteTrip = OffRouteTrip.ALARM
     door_at_end: DoorAtEnd = DoorAtEnd.EXIT_ERROR
     zone_at_end: ZoneAtEnd = ZoneAtEnd.ALARM
     override: Override = Override.INHIBITS_OPEN
@@ -154,7 +154,7 @@ class Setup:
     zones: tuple[ZoneSetup, ...]
     watches: tuple[WatchSetup, ...] = ()
     behaviour: Behaviour = field(default_factory=Behaviour)
-    table: Table = TABLE
+    table: FunctionTable = TABLE
 
     @cached_property
     def layout(self) -> Layout:
@@ -164,7 +164,7 @@ class Setup:
     def only(self, zones: Iterable[str]) -> "Setup":
         """The same unit with these zones alone (in their old order); the other parts keep their semantics.
 
-        Reference: our own construction; a test shows that zones that stay still don't change the rest.
+        Our own construction; a test shows that zones that stay still don't change the rest.
         """
         kept = frozenset(zones)
         return replace(

@@ -123,7 +123,7 @@ class Reason(Word):
     STILL_OPEN = "still_open", "was open when the exit time ended, setting was not completed"
 
 
-class Event(Word):
+class UnitEvent(Word):
     """What the log notes."""
 
     TRIP = "trip", "trip"
@@ -178,7 +178,7 @@ class Sound:
 
 
 @dataclass(frozen=True, slots=True)
-class Message:
+class SentMessage:
     """A message sent: for what, about which area and zones or watched things, with which marks."""
 
     kind: EventKind
@@ -188,7 +188,7 @@ class Message:
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class KeypadLine:
     """A line on the keypads."""
 
     notice: Notice
@@ -200,7 +200,7 @@ class Shown:
 class LogLine:
     """A line of the log; nothing happens without a cause."""
 
-    event: Event
+    event: UnitEvent
     about: str
     cause: Cause
 
@@ -220,8 +220,8 @@ class Outputs:
 
     sirens: tuple[Siren, ...] = ()
     tones: tuple[Sound, ...] = ()
-    messages: tuple[Message, ...] = ()
-    shown: tuple[Shown, ...] = ()
+    messages: tuple[SentMessage, ...] = ()
+    shown: tuple[KeypadLine, ...] = ()
     log: tuple[LogLine, ...] = ()
     refusals: tuple[Refusal, ...] = ()
 

@@ -12,13 +12,13 @@ from functools import cached_property
 from alarmlib.calc.plan.floor_plan import Plan
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_events import Timeline, timeline
-from alarmlib.control.habit_walks import Ground
-from alarmlib.control.habit_words import Moment, moments_of, names_of
+from alarmlib.control.habit_walks import HabitGround
+from alarmlib.control.habit_words import HabitMoment, moments_of, names_of
 from alarmlib.control.inputs import SET_FULL, Closes, Input, Opens, Sees, SetArea, Way
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import Second, Trace, step
 from alarmlib.control.setup import Setup
-from alarmlib.control.signals import Event, Outputs, Tone
+from alarmlib.control.signals import Outputs, Tone, UnitEvent
 from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Expected, Habit
@@ -30,7 +30,7 @@ _DELAYS = ((A.ENTRY, "entry delay"), (A.EXIT, "exit delay"), (A.LET, "time for l
 _PERSONS = (Opens, Closes, Sees)
 
 
-class Player:
+class UnitPlayer:
     """A unit that is played: a second that was worked out once is remembered, since `step` is pure."""
 
     def __init__(self, setup: Setup) -> None:
@@ -107,7 +107,7 @@ class HabitRun:
         return self.play.told.assumed if self.play else ()
 
     @cached_property
-    def moments(self) -> tuple[Moment, ...]:
+    def moments(self) -> tuple[HabitMoment, ...]:
         """The trace in words."""
         if self.play is None:
             return ()
@@ -132,8 +132,8 @@ def simulate(home: Home, habit: Habit, setup: Setup | None = None, plan: Plan | 
     the one with the smaller margin. Raises AlarmProblem when the habit cannot begin or names no such place.
     Reference: `alarmlib.control.machine`; worst case of two, our own rule.
     """
-    player = Player(setup or setup_from_home(home, habit.season))
-    return _simulate(home, habit, player, Ground(home, plan), habit.season)
+    player = UnitPlayer(setup or setup_from_home(home, habit.season))
+    return _simulate(home, habit, player, HabitGround(home, plan), habit.season)
 
 
 def simulate_all(home: Home) -> tuple[HabitRun, ...]:
@@ -144,9 +144,9 @@ def simulate_all(home: Home) -> tuple[HabitRun, ...]:
     """
     if not home.household.habits:
         return ()
-    ground = Ground(home)
+    ground = HabitGround(home)
     seasons = ("", *(season.id for season in home.control_unit.seasons))
-    players = {season: Player(setup_from_home(home, season)) for season in seasons}
+    players = {season: UnitPlayer(setup_from_home(home, season)) for season in seasons}
     return tuple(
         min((_attempt(home, habit, players[season], ground, season) for season in _seasons(habit, seasons)), key=_merit)
         for habit in home.household.habits
@@ -157,18 +157,18 @@ def _seasons(habit: Habit, seasons: tuple[str, ...]) -> tuple[str, ...]:
     return (habit.season,) if habit.season else seasons
 
 
-def _attempt(home: Home, habit: Habit, player: Player, ground: Ground, season: str) -> HabitRun:
+def _attempt(home: Home, habit: Habit, player: UnitPlayer, ground: HabitGround, season: str) -> HabitRun:
     try:
         return _simulate(home, habit, player, ground, season)
     except AlarmProblem as problem:
         return HabitRun(habit.id, habit.name, season, habit.expected, None, problem=str(problem))
 
 
-def begin_state(habit: Habit, player: Player) -> State:
+def begin_state(habit: Habit, player: UnitPlayer) -> State:
     """The state in which the habit begins, set long enough ago for every delay to be over.
 
     Raises FieldProblem when the unit refuses to be set so.
-    Reference: our own reading; the unit itself is run until it is set.
+    Our own reading; the unit itself is run until it is set.
     """
     setup = player.setup
     if habit.begins_in is BeginsIn.UNSET:
@@ -186,14 +186,14 @@ def begin_state(habit: Habit, player: Player) -> State:
 def areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
     """The area of the part set; armed away, the habit's area or all of them.
 
-    Reference: our own reading of a habit.
+    Our own reading of a habit.
     """
     if habit.begins_in is BeginsIn.PART_SET:
         return [area.id for area in setup.areas if part in {each.id for each in area.parts}]
     return [habit.area] if habit.area else [area.id for area in setup.areas]
 
 
-def _simulate(home: Home, habit: Habit, player: Player, ground: Ground, season: str) -> HabitRun:
+def _simulate(home: Home, habit: Habit, player: UnitPlayer, ground: HabitGround, season: str) -> HabitRun:
     setup, begin = player.setup, begin_state(habit, player)
     tail_s = longest_delay_s(setup) + max((area.abort_s for area in setup.areas), default=0) + 3
     runs = []
@@ -236,10 +236,10 @@ def _reached(trace: Trace) -> Expected:
 def alarms(out: Outputs) -> bool:
     """A siren, an alarm message, or an alarm that was disarmed in the very second it began.
 
-    Reference: our own reading of "sets it off".
+    Our own reading of "sets it off".
     """
     told = any(message.kind not in _ROUTINE for message in out.messages)
-    return bool(out.sirens) or told or any(line.event is Event.ALARM for line in out.log)
+    return bool(out.sirens) or told or any(line.event is UnitEvent.ALARM for line in out.log)
 
 
 def _warns(out: Outputs) -> bool:

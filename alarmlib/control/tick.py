@@ -2,24 +2,24 @@
 
 from typing import NamedTuple
 
-from alarmlib.control.functions import Action, Table
+from alarmlib.control.functions import Action, FunctionTable
 from alarmlib.control.layout import AreaAt, Layout, State, ZoneAt
 from alarmlib.control.setup import Behaviour, Setup
 from alarmlib.control.signals import (
     Cause,
-    Event,
+    KeypadLine,
     LogLine,
     Mark,
-    Message,
     Notice,
     Outputs,
     Reason,
     Refusal,
-    Shown,
+    SentMessage,
     Siren,
     Sound,
     Timer,
     Tone,
+    UnitEvent,
 )
 from alarmlib.model.words import EventKind
 
@@ -54,14 +54,14 @@ class Tick:
     def __init__(self, setup: Setup, state: State) -> None:
         self.lay: Layout = setup.layout
         self.facts: Behaviour = setup.behaviour
-        self.table: Table = setup.table
+        self.table: FunctionTable = setup.table
         self.s: list[int] = list(state)
         self.cause: Cause = Timer.STILL_OPEN
         self.seen_now: set[int] = set()
         self.sirens: list[Siren] = []
         self.tones: list[Sound] = []
-        self.messages: list[Message] = []
-        self.shown: list[Shown] = []
+        self.messages: list[SentMessage] = []
+        self.shown: list[KeypadLine] = []
         self.log_lines: list[LogLine] = []
         self.refusals: list[Refusal] = []
 
@@ -74,13 +74,13 @@ class Tick:
         other.shown, other.log_lines, other.refusals = self.shown[:], self.log_lines[:], self.refusals[:]
         return other
 
-    def log(self, event: Event, about: str) -> None:
+    def log(self, event: UnitEvent, about: str) -> None:
         """Note an event with the cause that holds now."""
         self.log_lines.append(LogLine(event, about, self.cause))
 
     def show(self, notice: Notice, area: str, *about: str) -> None:
         """Put a line on the keypads."""
-        self.shown.append(Shown(notice, area, about))
+        self.shown.append(KeypadLine(notice, area, about))
 
     def tone(self, area: str, tone: Tone) -> None:
         """Sound a keypad tone in this second."""
@@ -88,14 +88,14 @@ class Tick:
 
     def send(self, kind: EventKind, area: str, about: tuple[str, ...], marks: tuple[Mark, ...] = ()) -> None:
         """Send a message."""
-        self.messages.append(Message(kind, area, about, marks))
-        self.log(Event.MESSAGE, kind.value)
+        self.messages.append(SentMessage(kind, area, about, marks))
+        self.log(UnitEvent.MESSAGE, kind.value)
 
     def refuse(self, area: str, reason: Reason, about: str = "") -> None:
         """Say that something was not done, and why."""
         self.refusals.append(Refusal(area, reason, about))
         self.tone(area, Tone.REFUSED)
-        self.log(Event.REFUSED, reason.value)
+        self.log(UnitEvent.REFUSED, reason.value)
 
     def area(self, place: int) -> AreaAt:
         """The area part at that place."""

@@ -3,7 +3,7 @@
 from alarmlib.control import area_part, fault_part, setting
 from alarmlib.control.inputs import HoldUpPressed, Inhibit, OutOfUse, PutBack, Reset
 from alarmlib.control.layout import A, U, Z, ZoneAt
-from alarmlib.control.signals import Event, Mark, Notice, Reason, Timer
+from alarmlib.control.signals import Mark, Notice, Reason, Timer, UnitEvent
 from alarmlib.control.tick import Tick
 from alarmlib.model.words import EventKind
 
@@ -13,7 +13,7 @@ _KEYPAD_HOLD_UP = "keypad"
 def wrong_code(t: Tick) -> None:
     """Too many wrong codes in a row lock the keypads for a while and send a message."""
     limit = t.facts.wrong_code_limit
-    t.log(Event.WRONG_CODE, "")
+    t.log(UnitEvent.WRONG_CODE, "")
     if not limit or t.s[U.LOCK]:
         return
     t.s[U.WRONG] += 1
@@ -21,7 +21,7 @@ def wrong_code(t: Tick) -> None:
         return
     t.s[U.WRONG] = 0
     t.s[U.LOCK] = t.facts.wrong_code_lock_s
-    t.log(Event.LOCKED, "")
+    t.log(UnitEvent.LOCKED, "")
     t.show(Notice.LOCKED, "")
     t.send(EventKind.TAMPER, "", (), (Mark.WRONG_CODES,))
 
@@ -37,7 +37,7 @@ def hold_up_pressed(t: Tick, event: HoldUpPressed) -> None:
 def hold_up(t: Tick, on: bool) -> None:
     """Switch the panic side; it stands apart from arming."""
     t.s[U.HOLD_UP_OFF] = int(not on)
-    t.log(Event.HOLD_UP, "on" if on else "off")
+    t.log(UnitEvent.HOLD_UP, "on" if on else "off")
 
 
 def inhibit(t: Tick, event: Inhibit | OutOfUse) -> None:
@@ -49,13 +49,13 @@ def inhibit(t: Tick, event: Inhibit | OutOfUse) -> None:
         return
     for_good = isinstance(event, OutOfUse)
     t.s[zone.base + Z.OUT] = 2 if for_good else max(1, t.s[zone.base + Z.OUT])
-    t.log(Event.OUT if for_good else Event.INHIBITED, zone.id)
+    t.log(UnitEvent.OUT if for_good else UnitEvent.INHIBITED, zone.id)
 
 
 def put_back(t: Tick, event: PutBack) -> None:
     """The zone is in use again."""
     t.s[t.lay.zone_of[event.zone].base + Z.OUT] = 0
-    t.log(Event.BACK, event.zone)
+    t.log(UnitEvent.BACK, event.zone)
 
 
 def reset(t: Tick, event: Reset) -> None:
@@ -76,7 +76,7 @@ def _reset_zone(t: Tick, area: str, zone: ZoneAt) -> None:
         return
     t.s[zone.base + Z.MEMORY] = 0
     t.show(Notice.MEMORY, area, zone.id)
-    t.log(Event.RESET, zone.id)
+    t.log(UnitEvent.RESET, zone.id)
 
 
 def test_start(t: Tick) -> None:
@@ -87,14 +87,14 @@ def test_start(t: Tick) -> None:
         t.refuse("", Reason.NOT_ALLOWED)
     else:
         t.s[U.TEST] = t.facts.test_s
-        t.log(Event.TEST, "")
+        t.log(UnitEvent.TEST, "")
 
 
 def test_end(t: Tick) -> None:
     """The test mode is over, by hand or by its time."""
     t.s[U.TEST] = 0
     t.show(Notice.TEST_OVER, "")
-    t.log(Event.TEST_OVER, "")
+    t.log(UnitEvent.TEST_OVER, "")
 
 
 def power_lost(t: Tick) -> None:
@@ -112,23 +112,23 @@ def power_back(t: Tick) -> None:
         return
     t.s[U.LOST] = 0
     t.s[U.IGNORE] = t.facts.ignore_after_power_s
-    t.log(Event.POWER_BACK, "")
+    t.log(UnitEvent.POWER_BACK, "")
 
 
 def ignoring_ended(t: Tick) -> None:
     """Detectors are listened to again; what is still open then trips."""
-    t.log(Event.LISTENING, "")
+    t.log(UnitEvent.LISTENING, "")
 
 
 def unlocked(t: Tick) -> None:
     """The keypad lock is over."""
-    t.log(Event.UNLOCKED, "")
+    t.log(UnitEvent.UNLOCKED, "")
 
 
 def count_siren(t: Tick, outside: bool) -> None:
     """Count seconds of outside siren; a whole long quiet clears the count, so no hour holds more than the cap.
 
-    Reference: our own rule: stricter than a sliding hour, and provable with two numbers.
+    Our own rule: stricter than a sliding hour, and provable with two numbers.
     """
     cap_s = t.facts.siren_cap_s
     if not cap_s:

@@ -5,8 +5,8 @@ from alarmlib.control.actions import ACT, ACTED, ALARMING, CONFIRMABLE, COUNTED,
 from alarmlib.control.functions import Action
 from alarmlib.control.inputs import Closes, Opens, Sees
 from alarmlib.control.layout import AreaAt, U, Z, ZoneAt, situation_of
-from alarmlib.control.setup import OffRoute
-from alarmlib.control.signals import Event, Notice, Tone
+from alarmlib.control.setup import OffRouteTrip
+from alarmlib.control.signals import Notice, Tone, UnitEvent
 from alarmlib.control.tick import Tick, Trip
 from alarmlib.model.words import Function
 
@@ -50,7 +50,7 @@ def _trip(t: Tick, zone: ZoneAt) -> None:
     t.s[seen] = 1
     if t.s[U.LOST]:
         return
-    t.log(Event.TRIP, zone.id)
+    t.log(UnitEvent.TRIP, zone.id)
     hear(t, zone, True)
 
 
@@ -92,7 +92,7 @@ def _asked_of_table(t: Tick, zone: ZoneAt, fresh: bool) -> list[tuple[AreaAt, Ac
 
 def _as_unit_does(t: Tick, zone: ZoneAt, place: int, action: Action) -> Action:
     """The action where the unit's own facts decide: off the way out, a door without delay, panic switched off."""
-    if action is Action.OFF_ROUTE and t.facts.off_route is OffRoute.ALARM:
+    if action is Action.OFF_ROUTE and t.facts.off_route is OffRouteTrip.ALARM:
         return Action.ALARM
     if action is Action.ENTRY and not zone.delay_s[place]:
         return Action.ALARM
@@ -104,7 +104,7 @@ def _shut_out(t: Tick, zone: ZoneAt) -> bool:
     if not zone.limit or t.s[zone.base + Z.COUNT] < zone.limit:
         return False
     t.s[zone.base + Z.SEEN] = 2
-    t.log(Event.SHUT_OUT, zone.id)
+    t.log(UnitEvent.SHUT_OUT, zone.id)
     t.show(Notice.SHUT_OUT, "", zone.id)
     return True
 
@@ -123,7 +123,7 @@ def _confirmation(t: Tick, zone: ZoneAt, actions: set[Action]) -> int | None:
         return 0
     t.s[zone.base + Z.SEEN] = 2
     t.s[zone.base + Z.VERIFY] = window_s
-    t.log(Event.UNCONFIRMED, zone.id)
+    t.log(UnitEvent.UNCONFIRMED, zone.id)
     for place in zone.areas:
         t.tone(t.area(place).id, Tone.UNCONFIRMED)
         t.show(Notice.UNCONFIRMED, t.area(place).id, zone.id)
@@ -159,7 +159,7 @@ def restored(t: Tick, zone: ZoneAt) -> None:
     t.s[zone.base + Z.SEEN] = 0
     if t.s[U.LOST]:
         return
-    t.log(Event.RESTORE, zone.id)
+    t.log(UnitEvent.RESTORE, zone.id)
     if Action.LEAVE in zone.actions:
         for place in zone.areas:
             exiting.door_closes(t, t.area(place), zone)

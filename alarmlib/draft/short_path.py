@@ -12,7 +12,7 @@ from alarmlib.errors import FieldProblem
 from alarmlib.model.control_unit import Area, ControlUnit, PartSet
 from alarmlib.model.devices import DeviceEntry, DeviceType
 from alarmlib.model.home import Home
-from alarmlib.model.household import AgeBand, Household, Person, Pet, Walk
+from alarmlib.model.household import AgeBand, Household, Person, Pet, StopwatchWalk
 from alarmlib.model.messages import Message, MessagePath, Messages, PathKind, Responder
 from alarmlib.model.short_path import Pace, Pets, ShortPath
 from alarmlib.model.site import Room, RoomUse, Site, Yes
@@ -147,7 +147,9 @@ def _household(answers: ShortPath, site: Site) -> Household:
         Pet(id="pet", kind="Pet", reaches_m=top[answers.pets], free_in_night=at_night, free_when_empty=rooms),
     )  # fmt: skip
     doors = [opening.id for opening in site.openings if opening.entry_exit]
-    walks = (Walk(id="walk_1", person="slowest", door=doors[0], first_s=answers.walk_s),) if answers.walk_s else ()
+    walks = (
+        (StopwatchWalk(id="walk_1", person="slowest", door=doors[0], first_s=answers.walk_s),) if answers.walk_s else ()
+    )
     return Household(people=(slowest, *others), pets=pet, walks=walks)
 
 

@@ -5,7 +5,7 @@ from functools import lru_cache
 from math import isinf
 
 from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
-from alarmlib.calc.walking.walk_route import Stop, WalkPlan, plan_test_walk
+from alarmlib.calc.walking.walk_route import TestStop, WalkPlan, plan_test_walk
 from alarmlib.calc.walking.walkers import Walker, walker_of
 from alarmlib.calc.walking.walks import WalkMap
 from alarmlib.model.devices import NOT_THERE, Device
@@ -101,11 +101,11 @@ def _seconds(home: Home, places: list[Place], walker: Walker) -> list[list[float
     return [[(there[i][j] + there[j][i]) / 2 for j in range(len(places))] for i in range(len(places))]
 
 
-def _stop(device: Device, devices: list[Device]) -> Stop:
+def _stop(device: Device, devices: list[Device]) -> TestStop:
     """A motion detector is tripped whenever somebody is in its room."""
     motion = device.kind is DeviceKind.MOTION
     same_room = (d.id for d in devices if motion and d.room == device.room and d.id != device.id)
-    return Stop(
+    return TestStop(
         id=device.id,
         test_s=_TEST_S,
         warm_up_s=device.warm_up_s,

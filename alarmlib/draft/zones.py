@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
 from alarmlib.calc.zoning.passed import is_entry_exit_door
-from alarmlib.calc.zoning.proposals import Placed, Proposal, propose_functions
+from alarmlib.calc.zoning.proposals import PlacedDetector, Proposal, propose_functions
 from alarmlib.calc.zoning.zone_types import ProposedZone, ZoneDevice, unit_limits
 from alarmlib.checks.home.ways import rooms_between, route_rooms
 from alarmlib.checks.lookup import sleeping_rooms, unset_rooms
@@ -162,7 +162,7 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
     for device in _detectors(home):
         passed = any(passages[passage] <= route for passage in device.passages)
         placed.append(
-            Placed(
+            PlacedDetector(
                 id=device.id,
                 kind=device.kind,
                 room=device.room,

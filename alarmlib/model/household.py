@@ -91,7 +91,7 @@ class Visitor(Part):
     trained_on: Day = fact("", "Shown how it works on", share=HELPER)
 
 
-class Walk(Part):
+class StopwatchWalk(Part):
     """A person's walks by stopwatch, s: from opening an entry/exit door to unset, or back until it is closed."""
 
     id: Id = identity()
@@ -129,7 +129,7 @@ class Deed(Word):
     DISTURB = "disturb", "disturb from outside"
 
 
-class Step(Part):
+class HabitStep(Part):
     """One step of a habit: what, where, and how long it takes (walks may be computed)."""
 
     id: Id = identity()
@@ -169,7 +169,7 @@ class Habit(Part):
     area: Ref = ref("control_unit.areas", "", "Area", share=HELPER)
     season: Ref = ref("control_unit.seasons", "", "Only in the season", share=HELPER)
     times_a_week: float = fact(1, "Times a week", ge=0, le=200, share=HELPER)
-    steps: tuple[Step, ...] = fact((), "Steps", share=HELPER, noun="step")
+    steps: tuple[HabitStep, ...] = fact((), "Steps", share=HELPER, noun="step")
     expected: Expected = fact(Expected.QUIET, "Should lead to", share=HELPER)
     note: Note = fact("", "Note", share=Share.OWNER)
 
@@ -190,7 +190,7 @@ class Household(Part):
     people: tuple[Person, ...] = fact((), "People", share=CLASS, noun="person")
     pets: tuple[Pet, ...] = fact((), "Pets", share=CLASS, noun="pet")
     visitors: tuple[Visitor, ...] = fact((), "Visitors", share=HELPER, noun="visitor")
-    walks: tuple[Walk, ...] = fact((), "Stopwatch walks", share=HELPER, noun="walk")
+    walks: tuple[StopwatchWalk, ...] = fact((), "Stopwatch walks", share=HELPER, noun="walk")
     habits: tuple[Habit, ...] = fact((), "Habits", noun="habit")
     empty: EmptyBand = fact(EmptyBand.UNKNOWN, "Nobody at home", help="Choose a band; never a date.")
     long_winter_absence: bool = fact(False, "Long absence in winter")

@@ -192,7 +192,7 @@ class KeptOpen(Word):
     SUMMER = "summer", "day and night in summer"
 
 
-class Status(Word):
+class RoundResult(Word):
     """What was found on the round."""
 
     NOT_LOOKED_AT = "not_looked_at", "not looked at yet"
@@ -219,13 +219,13 @@ class Opening(Part):
     glass: Yes = fact(Yes.UNKNOWN, "Has glass a person could come through")
     frame: Frame = fact(Frame.UNKNOWN, "Frame", help="Steel needs a contact made for it.")
     gap_mm: float | None = fact(None, "Gap between leaf and frame, mm", ge=0, le=100)
-    lock: Status = fact(Status.NOT_LOOKED_AT, "Locks well")
-    latches_in_wind: Status = fact(Status.NOT_LOOKED_AT, "Stays latched in wind")
+    lock: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Locks well")
+    latches_in_wind: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Stays latched in wind")
     kept_open: KeptOpen = fact(KeptOpen.NEVER, "Open for air at times")
     escape_way: bool = fact(False, "Escape way", share=HELPER)
     opens_without_key: Yes = fact(Yes.UNKNOWN, "Opens from inside without a key")
-    by_day: Status = fact(Status.NOT_LOOKED_AT, "Looked at by day")
-    by_night: Status = fact(Status.NOT_LOOKED_AT, "Looked at by night")
+    by_day: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Looked at by day")
+    by_night: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Looked at by night")
     left_bare_because: Note = fact("", "No detector, because", help="Leave blank if it gets one.")
     to_do: Note = fact("", "To do")
     note: Note = fact("", "Note")

@@ -17,7 +17,7 @@ from alarmlib.model.words import Share
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.beside import not_used
 from alarmlib.pages.proved import kept_here
-from alarmlib.proof.report.verdicts import Verdict as Proved
+from alarmlib.proof.report.verdicts import ProofVerdict as Proved
 from alarmlib.record.blocks import Block, Bullets, FigureBlock, Table
 from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS

@@ -9,10 +9,10 @@ from alarmlib.model.conductor_sizes import SIZES_SAID, size_in
 from alarmlib.model.home import Home
 from alarmlib.widgets.engine import sentence
 
-Path = tuple[str, ...]
+FieldPath = tuple[str, ...]
 
 
-def beside(home: Home, path: Path) -> str | None:
+def beside(home: Home, path: FieldPath) -> str | None:
     """A sentence for a level without its distance, a cable of no known size, a short answer not used; else None."""
     match path:
         case ("devices", device, "level_dba"):

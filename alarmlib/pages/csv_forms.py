@@ -8,24 +8,24 @@ from alarmlib.record.device_schedule import schedule_csv
 from alarmlib.record.walk_list import walk_csv
 from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
 from alarmlib.store import Session
-from alarmlib.store.tables import Preview, Table, apply, preview, to_csv
+from alarmlib.store.tables import CsvTable, Preview, apply, preview, to_csv
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
 
 MOST_TOLD = 12  # problems shown at once
 _TITLES = {
-    Table.OPENINGS: "Ways in",
-    Table.DEVICES: "Devices",
-    Table.ZONES: "Zones",
-    Table.TESTS: "Test log",
+    CsvTable.OPENINGS: "Ways in",
+    CsvTable.DEVICES: "Devices",
+    CsvTable.ZONES: "Zones",
+    CsvTable.TESTS: "Test log",
 }
 
 
 class _Waiting:
     """A table that was looked at and waits to be taken in."""
 
-    def __init__(self, session: Session, table: Table) -> None:
+    def __init__(self, session: Session, table: CsvTable) -> None:
         self.session, self.table = session, table
         self.content: bytes | None = None
 
@@ -61,7 +61,7 @@ def told(found: Preview) -> str:
     )
 
 
-def csv_form(table: Table, session: Session) -> Form:
+def csv_form(table: CsvTable, session: Session) -> Form:
     """Download, look and take in, for one list."""
     waiting = _Waiting(session, table)
     spec = FormSpec(
@@ -77,7 +77,7 @@ def csv_form(table: Table, session: Session) -> Form:
     return Form(session, spec, extras)
 
 
-def _further(table: Table, session: Session) -> tuple[DownloadSpec, ...]:
+def _further(table: CsvTable, session: Session) -> tuple[DownloadSpec, ...]:
     """What can be downloaded beside the list itself, and not taken in again."""
 
     def schedule() -> tuple[str, bytes]:
@@ -87,8 +87,8 @@ def _further(table: Table, session: Session) -> tuple[DownloadSpec, ...]:
         return "test_walk.csv", walk_csv(session.home).encode("utf-8-sig")
 
     further = {
-        Table.DEVICES: DownloadSpec("Download the device schedule", schedule, "text/csv"),
-        Table.TESTS: DownloadSpec("Download the walk in its order", walk, "text/csv"),
+        CsvTable.DEVICES: DownloadSpec("Download the device schedule", schedule, "text/csv"),
+        CsvTable.TESTS: DownloadSpec("Download the walk in its order", walk, "text/csv"),
     }
     return (further[table],) if table in further else ()
 
@@ -110,4 +110,4 @@ def wiring_downloads(session: Session) -> Form:
     )
 
 
-CSV_FORMS: dict[str, Callable[[Session], Form]] = {f"{table.value}_csv": partial(csv_form, table) for table in Table}
+CSV_FORMS: dict[str, Callable[[Session], Form]] = {f"{table.value}_csv": partial(csv_form, table) for table in CsvTable}

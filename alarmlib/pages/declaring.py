@@ -9,7 +9,7 @@ from alarmlib.model.home import Home
 from alarmlib.pages import choices as c
 from alarmlib.store import Edit
 
-Path = tuple[str, ...]
+FieldPath = tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,7 @@ class Group:
     legend: str
     model: type[Part]
     names: str
-    prefix: Path = ()
+    prefix: FieldPath = ()
     options: Mapping[str, c.Options] = field(default_factory=dict)
 
 
@@ -40,7 +40,7 @@ class List:
     """
 
     title: str
-    path: Path
+    path: FieldPath
     columns: tuple[Group, ...]
     row: str
     blank: Callable[[Home], Mapping[str, Any]] = lambda _home: {}

@@ -9,7 +9,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
-from alarmlib.pages.declaring import Group, List, Path, Sheet
+from alarmlib.pages.declaring import FieldPath, Group, List, Sheet
 from alarmlib.pages.drafts import time_actions, zone_actions
 from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
@@ -67,7 +67,7 @@ def _fields(session: Session, group: Group) -> tuple[FieldSpec, ...]:
     return fields_of(group.model, group.names.split(), group.prefix, system, group.options)
 
 
-def _made(session: Session, path: Path, group: Group) -> None:
+def _made(session: Session, path: FieldPath, group: Group) -> None:
     """A part that may be left out is put in empty before its fields are asked for."""
     part: Any = session.home
     for name in path:

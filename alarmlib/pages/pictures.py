@@ -10,7 +10,7 @@ from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import PageState, progress
 from alarmlib.pages.proved import kept_here, watch
 from alarmlib.pages.shown import Sentence, Shown
-from alarmlib.proof.report.verdicts import Proof, Verdict
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.cable_plan import cable_pictures
 from alarmlib.record.context import Context
@@ -86,7 +86,7 @@ def _html(name: str, blocks: Sequence[Block]) -> str:
     for number, block in enumerate(blocks):
         html = block_html(block, f"{name}-{number}")
         if isinstance(block, Table) and len(block.rows) >= MOST_OPEN_ROWS:
-            html = _folded(block.caption, html, SIGNS[Verdict.BREACHED] in block.caption)
+            html = _folded(block.caption, html, SIGNS[ProofVerdict.BREACHED] in block.caption)
         parts.append(html)
     return "".join(parts)
 

@@ -9,8 +9,8 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.pages.proof_run import now_and_then
 from alarmlib.pages.proved import kept_here, tell
-from alarmlib.proof.report.verdicts import Proof, Verdict
-from alarmlib.record.blocks import Block, Bullets, Heading, Table, Text, apart
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict
+from alarmlib.record.blocks import Block, Bullets, Subheading, Table, Text, apart
 from alarmlib.record.counterexample_blocks import counterexamples
 from alarmlib.record.markup import block_html
 from alarmlib.store import Session
@@ -172,13 +172,15 @@ def repair_blocks(
         words: dict[str, list[str]] = {}
         for each in unrepaired:
             words.setdefault(each.sentence, []).append(counterexamples.get(each.id, "All together"))
-        yield Heading("Without a fix")
+        yield Subheading("Without a fix")
         yield Bullets(tuple(f"{', '.join(names)}: {sentence}" for sentence, names in words.items()))
 
 
 def held(proof: Proof) -> str:
     """How many properties hold, in a sentence."""
-    return f"{sum(p.verdict is Verdict.HOLDS for p in proof.properties)} of {len(proof.properties)} properties hold."
+    return (
+        f"{sum(p.verdict is ProofVerdict.HOLDS for p in proof.properties)} of {len(proof.properties)} properties hold."
+    )
 
 
 def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Callable[[Repair], None]") -> "Sought":

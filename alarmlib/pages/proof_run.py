@@ -10,7 +10,7 @@ from alarmlib.model.home import Home
 from alarmlib.pages.proved import tell
 from alarmlib.proof.report.document import document_of, proof_from_document
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import OnProgress, Verdict
+from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
@@ -71,7 +71,7 @@ class RunForm:
         if not known > {each.id for each in proof.properties}:  # what was found of two people at once stays
             keep(self.session.path, home, proof)
         tell()
-        held = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
+        held = sum(each.verdict is ProofVerdict.HOLDS for each in proof.properties)
         return f"done in {proof.seconds:.1f} s. {held} of {len(proof.properties)} properties hold; the tables show it."
 
 

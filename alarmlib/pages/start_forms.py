@@ -17,7 +17,7 @@ from alarmlib.pages.forms import secrets_watched, sheet
 from alarmlib.pages.opened import home_path
 from alarmlib.pages.proved import kept_here
 from alarmlib.pages.tables import SHEETS
-from alarmlib.record.blocks import Block, Bullets, Heading
+from alarmlib.record.blocks import Block, Bullets, Subheading
 from alarmlib.record.markup import block_html
 from alarmlib.record.produce import DEMO, demo_home, made, workbook_folder
 from alarmlib.store import Edit, Session, bring_back, text_of
@@ -119,10 +119,10 @@ def _outcome(home: Any) -> str:
     assessment = assess(draft.home, "quick")
     blocks: list[Block] = []
     for name, title in OUTCOME:
-        blocks += [Heading(title), *section_blocks(draft.home, name, assessment, whole=True)]
-    blocks += [Heading("What the draft assumes"), Bullets(draft.assumptions)]
+        blocks += [Subheading(title), *section_blocks(draft.home, name, assessment, whole=True)]
+    blocks += [Subheading("What the draft assumes"), Bullets(draft.assumptions)]
     if draft.wrong:
-        blocks = [Heading("Answers that could not be used"), Bullets(not_used(draft.wrong)), *blocks]
+        blocks = [Subheading("Answers that could not be used"), Bullets(not_used(draft.wrong)), *blocks]
     return "".join(block_html(block, f"draft-{number}") for number, block in enumerate(blocks))
 
 

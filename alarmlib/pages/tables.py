@@ -21,7 +21,7 @@ from alarmlib.model.devices import Circuit, Device, Wireless
 from alarmlib.model.furnishing import Fixture, Furniture
 from alarmlib.model.hazards import HazardChoices, HazardFacts
 from alarmlib.model.home import Home, Price, Rules
-from alarmlib.model.household import Habit, Household, Person, Pet, Step, Visitor, Walk
+from alarmlib.model.household import Habit, HabitStep, Household, Person, Pet, StopwatchWalk, Visitor
 from alarmlib.model.log import Event, FoundItem, Inherited, Test, Upkeep
 from alarmlib.model.messages import Message, MessagePath, Messages, Responder
 from alarmlib.model.proof import ChangePrice, ProofChoices
@@ -285,7 +285,7 @@ LISTS: dict[str, List] = {
     "walks": List(
         "Walks by stopwatch",
         ("household", "walks"),
-        columns(Walk, "person door leaving first_s second_s third_s", door=c.entry_exit_doors),
+        columns(StopwatchWalk, "person door leaving first_s second_s third_s", door=c.entry_exit_doors),
         "walk",
         blank=lambda home: {"person": first(c.of("household.people"))(home), "door": first(c.entry_exit_doors)(home)},
         intro="From opening the door until the alarm is unset, at the person's own pace, three times each.",
@@ -473,7 +473,7 @@ def habit_steps(habit: Habit) -> List:
     return List(
         f"Steps of the habit “{habit.name}”",
         ("household", "habits", habit.id, "steps"),
-        columns(Step, "deed place seconds"),
+        columns(HabitStep, "deed place seconds"),
         "step",
         blank=lambda _home: {"deed": "wait"},
         intro="One after the other. A walk without seconds is taken from the plan.",

@@ -10,14 +10,14 @@ from alarmlib.proof.faults.fault_table import fault_rows
 from alarmlib.proof.habits.habit_assumed import HABITS_NOT_COVERED, habit_assumptions
 from alarmlib.proof.habits.household import habits_proved
 from alarmlib.proof.habits.pairs import pairs_proved
-from alarmlib.proof.intruder.intrusions import Found, Intruders, Tally
+from alarmlib.proof.intruder.intrusions import Breach, Intruders, Tally
 from alarmlib.proof.intruder.search import UNHEARD
 from alarmlib.proof.intruder.second_mover_verdicts import NOT_COVERED as BESIDE_NOT_COVERED
 from alarmlib.proof.intruder.second_mover_verdicts import second_mover_proved
 from alarmlib.proof.report.assumptions import NOT_COVERED, assumptions
 from alarmlib.proof.report.counterexample import Teller
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import OnProgress, Proof, Proved, Verdict
+from alarmlib.proof.report.verdicts import OnProgress, Proof, ProofVerdict, Proved
 from alarmlib.proof.unit.alone import NOT_COVERED as ALONE_NOT_COVERED
 from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.proof.unit.left_out import left_out_shown
@@ -104,20 +104,20 @@ def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: 
         if asked.only is not None and tally.id not in asked.only:
             continue
         if tally.refused:
-            yield Proved(tally.id, _sentence(intruders, tally), Verdict.NOT_SETTLED, why=tally.refused)
+            yield Proved(tally.id, _sentence(intruders, tally), ProofVerdict.NOT_SETTLED, why=tally.refused)
         elif (first := tally.first or tally.just_set) is None:
             yield Proved(
-                tally.id, _sentence(intruders, tally), Verdict.HOLDS, _worst(intruders, tally), (), tally.states
+                tally.id, _sentence(intruders, tally), ProofVerdict.HOLDS, _worst(intruders, tally), (), tally.states
             )
         else:
             yield _breached(home, intruders, teller, (tally, first), asked)
 
 
-def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tally, Found], asked: Asked) -> Proved:
+def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tally, Breach], asked: Asked) -> Proved:
     """A breach with its story; one that does not come about is searched for again, with squares of half the side."""
     tally, first = case
     counterexample = teller.tell(first)
-    if counterexample.verdict is Verdict.NOT_SETTLED and asked.side_m >= SIDE_M:
+    if counterexample.verdict is ProofVerdict.NOT_SETTLED and asked.side_m >= SIDE_M:
         finer = Asked(("ways",), frozenset({tally.id}), intruders.sights, asked.side_m / 2)
         again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m, exact_rests=True)
         return next(iter(_of_ways(home, again, again.search(None, finer.only), finer)))
@@ -128,7 +128,7 @@ def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tall
     )
 
 
-def _only_just_set(home: Home, intruders: Intruders, found: Found) -> str:
+def _only_just_set(home: Home, intruders: Intruders, found: Breach) -> str:
     """How long the hole is there when it is there only while detectors sleep."""
     if not found.rests:
         return ""
@@ -137,7 +137,7 @@ def _only_just_set(home: Home, intruders: Intruders, found: Found) -> str:
     return f"Only for up to {most} after the alarm is set: till then {names} may be in sleep time. Later it holds."
 
 
-def _where(intruders: Intruders, found: Found) -> dict[str, str]:
+def _where(intruders: Intruders, found: Breach) -> dict[str, str]:
     where = {"way_in": intruders.names.get(found.run.way.opening, found.run.way.opening)}
     if found.reached is not None:
         room = found.reached.room

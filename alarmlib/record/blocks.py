@@ -29,7 +29,7 @@ class Text:
 
 
 @dataclass(frozen=True)
-class Heading:
+class Subheading:
     """A heading inside a section."""
 
     text: str
@@ -107,7 +107,7 @@ class Lines:
     count: int
 
 
-Block = Text | Heading | Bullets | Table | FigureBlock | Picture | Caution | Findings | Checklist | Lines
+Block = Text | Subheading | Bullets | Table | FigureBlock | Picture | Caution | Findings | Checklist | Lines
 
 
 @dataclass(frozen=True)

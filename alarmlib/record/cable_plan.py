@@ -5,13 +5,13 @@ from itertools import pairwise
 from math import hypot
 
 from alarmlib.calc.electrical.cable_lengths import planned
-from alarmlib.calc.electrical.cable_routes import CORES, Node, Route
+from alarmlib.calc.electrical.cable_routes import CORES, CableNode, CableRoute
 from alarmlib.calc.electrical.cable_schedule import schedule
 from alarmlib.model.base import Point
 from alarmlib.model.words import DeviceKind
 from alarmlib.record.blocks import Block, Picture, Table
 from alarmlib.record.context import Context
-from alarmlib.record.floor_plan import Area, floor_plan, marks
+from alarmlib.record.floor_plan import HatchedArea, floor_plan, marks
 from alarmlib.record.picture import Fill, Ink
 from alarmlib.units import Kind, show
 
@@ -26,15 +26,15 @@ def cable_pictures(context: Context) -> tuple[Block, ...]:
     return tuple(_picture(context, each.id, here) for each in storeys if (here := _on(found, each.id)))
 
 
-def _on(found: tuple[Route, ...], storey: str) -> list[Route]:
+def _on(found: tuple[CableRoute, ...], storey: str) -> list[CableRoute]:
     return [route for route in found if storey in route.storeys]
 
 
-def _picture(context: Context, storey: str, here: list[Route]) -> Picture:
+def _picture(context: Context, storey: str, here: list[CableRoute]) -> Picture:
     name, mark, system = context.name("storey", storey), marks(context.home), context.home.units
     pieces = {frozenset(piece): piece for route in here for piece in _pieces(route, storey)}
     labels = {device: cable.label for cable in reversed(schedule(context.home).cables) for device in cable.devices}
-    areas = [Area(_strip(*piece), Ink.FINE, Fill.CROSSED) for piece in pieces.values()]
+    areas = [HatchedArea(_strip(*piece), Ink.FINE, Fill.CROSSED) for piece in pieces.values()]
     rows = tuple(
         (
             labels.get(route.device, route.label),
@@ -54,18 +54,18 @@ def _picture(context: Context, storey: str, here: list[Route]) -> Picture:
     return Picture(f"Where cable is planned to run: {name}", text, drawing, table)
 
 
-def _pieces(route: Route, storey: str) -> Iterator[tuple[Point, Point]]:
+def _pieces(route: CableRoute, storey: str) -> Iterator[tuple[Point, Point]]:
     """The straight pieces that a cable takes on one storey."""
     for one, other in pairwise(route.way):
         if one[0] == other[0] == storey and one != other:
             yield _at(one), _at(other)
 
 
-def _length_m(route: Route, storey: str) -> float:
+def _length_m(route: CableRoute, storey: str) -> float:
     return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in _pieces(route, storey))
 
 
-def _at(node: Node) -> Point:
+def _at(node: CableNode) -> Point:
     return node[1], node[2]
 
 

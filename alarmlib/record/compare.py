@@ -16,7 +16,7 @@ ABSENT = "–"
 
 
 @dataclass(frozen=True)
-class Change:
+class FieldChange:
     """One field: where it stands in words, what stood there, what stands there now."""
 
     where: str
@@ -34,7 +34,7 @@ class _Two:
     system: str
 
 
-def differences(before: Home, after: Home, copy: Share = Share.OWNER) -> tuple[Change, ...]:
+def differences(before: Home, after: Home, copy: Share = Share.OWNER) -> tuple[FieldChange, ...]:
     """Every field that moved and that this copy may show, in the order of the model.
 
     Elements of lists are matched by id: a new one and a missing one are a line each. What a field points to is told
@@ -44,7 +44,7 @@ def differences(before: Home, after: Home, copy: Share = Share.OWNER) -> tuple[C
     return tuple(_parts("", before, after, two))
 
 
-def _parts(where: str, before: Part, after: Part, two: _Two) -> Iterator[Change]:
+def _parts(where: str, before: Part, after: Part, two: _Two) -> Iterator[FieldChange]:
     for name in type(after).model_fields:
         old, new = getattr(before, name), getattr(after, name)
         if old == new or name == "id" or not sees(two.copy, share_of(type(after), name)):
@@ -57,21 +57,21 @@ def _parts(where: str, before: Part, after: Part, two: _Two) -> Iterator[Change]
         else:
             kind, refers = kind_of(type(after), name), points_to(type(after), name)
             then = _value(old, kind, refers, two.old, two.system)
-            yield Change(place, then, _value(new, kind, refers, two.new, two.system))
+            yield FieldChange(place, then, _value(new, kind, refers, two.new, two.system))
 
 
-def _lists(where: str, before: Sequence[Any], after: Sequence[Any], two: _Two) -> Iterator[Change]:
+def _lists(where: str, before: Sequence[Any], after: Sequence[Any], two: _Two) -> Iterator[FieldChange]:
     old, new = {item.id: item for item in before}, {item.id: item for item in after}
     for key, item in new.items():
         if key not in old:
-            yield Change(_at(where, item, two.new), ABSENT, "added")
+            yield FieldChange(_at(where, item, two.new), ABSENT, "added")
         elif item != old[key]:
             yield from _parts(_at(where, item, two.new), old[key], item, two)
     yield from (
-        Change(_at(where, item, two.old), "was here", "taken out") for key, item in old.items() if key not in new
+        FieldChange(_at(where, item, two.old), "was here", "taken out") for key, item in old.items() if key not in new
     )
     if old.keys() == new.keys() and list(old) != list(new):
-        yield Change(where, "in another order", "in a new order")
+        yield FieldChange(where, "in another order", "in a new order")
 
 
 def _at(where: str, item: Part, names: Names) -> str:

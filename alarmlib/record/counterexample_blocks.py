@@ -5,14 +5,18 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from alarmlib.proof.report.verdicts import Beat, Proof, Proved, Verdict
-from alarmlib.record.blocks import Block, Heading, Picture, Table, Text, apart
+from alarmlib.proof.report.verdicts import Beat, Proof, ProofVerdict, Proved
+from alarmlib.record.blocks import Block, Picture, Subheading, Table, Text, apart
 from alarmlib.record.context import Context
 from alarmlib.record.counterexample_timeline import counterexample_timeline
-from alarmlib.record.floor_plan import Step, drawn_rooms, floor_plan, marks
+from alarmlib.record.floor_plan import PlacedStep, drawn_rooms, floor_plan, marks
 from alarmlib.record.markup import plain_text
 
-SIGNS = {Verdict.BREACHED: "✖", Verdict.NOT_SETTLED: "▲", Verdict.HOLDS: "✔"}  # in the order of their weight
+SIGNS = {
+    ProofVerdict.BREACHED: "✖",
+    ProofVerdict.NOT_SETTLED: "▲",
+    ProofVerdict.HOLDS: "✔",
+}  # in the order of their weight
 MOST_DRAWN, MOST_TOLD = 3, 8  # stories drawn, and told step by step, in a record; a page tells them all
 _LABELS = {
     "margin_of": "left of",
@@ -65,7 +69,7 @@ def counterexample_blocks(context: Context, proof: Proof, whole: bool = True) ->
     """
     found = counterexamples(proof)
     for number, proved in enumerate(found if whole else found[:MOST_TOLD], 1):
-        yield Heading(counterexample_title(number, proved))
+        yield Subheading(counterexample_title(number, proved))
         yield from one_counterexample(context, number, proved, whole or number <= MOST_DRAWN)
     if not whole and len(found) > MOST_TOLD:
         yield Text((f"Not shown here: {len(found) - MOST_TOLD}. Page 08 shows every case.",))
@@ -145,9 +149,9 @@ def _on_plans(context: Context, number: int, counterexample: tuple[Beat, ...]) -
         )
 
 
-def _steps(counterexample: tuple[Beat, ...], storey: str) -> list[Step]:
+def _steps(counterexample: tuple[Beat, ...], storey: str) -> list[PlacedStep]:
     """The steps on one storey; those of one mover who stays in one place are one."""
-    found: list[Step] = []
+    found: list[PlacedStep] = []
     for n, beat in enumerate(counterexample, 1):
         if beat.at is None or beat.storey != storey:
             continue
@@ -155,9 +159,9 @@ def _steps(counterexample: tuple[Beat, ...], storey: str) -> list[Step]:
         if last and last.last == n - 1 and last.at == beat.at and counterexample[n - 2].who == beat.who:
             found[-1] = replace(last, last=n)
         else:
-            found.append(Step(n, n, beat.at))
+            found.append(PlacedStep(n, n, beat.at))
     return found
 
 
-def _span(step: Step) -> str:
+def _span(step: PlacedStep) -> str:
     return str(step.first) if step.first == step.last else f"{step.first} to {step.last}"

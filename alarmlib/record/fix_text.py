@@ -5,7 +5,7 @@ from typing import Any
 
 from alarmlib.model.home import Home
 from alarmlib.proof.repairs.cheapest import ALL, Repair, Sought
-from alarmlib.proof.report.verdicts import Proof, Verdict
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.units import Kind, show
 
 
@@ -30,7 +30,7 @@ def _lines(home: Home, sentences: Mapping[str, str], sought: Sought, patience: i
 
 
 def _held(proof: Proof) -> str:
-    hold = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
+    hold = sum(each.verdict is ProofVerdict.HOLDS for each in proof.properties)
     return f"Then {hold} of {len(proof.properties)} properties hold."
 
 

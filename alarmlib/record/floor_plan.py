@@ -33,7 +33,7 @@ NEAR_M = 7.0  # how far around its steps a story shows the plan
 
 
 @dataclass(frozen=True)
-class Step:
+class PlacedStep:
     """Steps of a story in one place: the first and the last number, and where on the plan, in metres."""
 
     first: int
@@ -42,7 +42,7 @@ class Step:
 
 
 @dataclass(frozen=True)
-class Area:
+class HatchedArea:
     """A part of the floor with its hatching, m on the plan."""
 
     outline: tuple[Point, ...]
@@ -51,7 +51,7 @@ class Area:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class PlanSheet:
     """How metres of the plan become drawing units."""
 
     left_m: float
@@ -81,7 +81,11 @@ def marks(home: Home) -> dict[tuple[str, str], str]:
 
 
 def floor_plan(
-    home: Home, storey: str, steps: Sequence[Step] = (), areas: Sequence[Area] = (), kinds: Kinds = frozenset(LETTERS)
+    home: Home,
+    storey: str,
+    steps: Sequence[PlacedStep] = (),
+    areas: Sequence[HatchedArea] = (),
+    kinds: Kinds = frozenset(LETTERS),
 ) -> Drawing:
     """The storey as a drawing, with the numbered steps of a story; a storey without any outline gives an empty sheet.
 
@@ -97,7 +101,7 @@ def floor_plan(
     xs, ys = [x for x, _ in points], [y for _, y in points]
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
     scale = min((WIDTH - 2 * MARGIN) / wide, (HEIGHT - 2 * MARGIN) / high)
-    sheet = Sheet(min(xs), max(ys), scale)
+    sheet = PlanSheet(min(xs), max(ys), scale)
     foot = MARGIN * 2 + high * scale
     walked = _walked(steps, sheet)
     spots = _spots(home, rooms, sheet, [spot for _, _, spot in walked], IN_STORIES if steps else kinds)
@@ -115,7 +119,7 @@ def floor_plan(
     return Drawing(MARGIN * 2 + max(wide * scale, LEAST), foot + FOOT, shapes)
 
 
-def _near(rooms: tuple[Room, ...], steps: Sequence[Step]) -> tuple[Room, ...]:
+def _near(rooms: tuple[Room, ...], steps: Sequence[PlacedStep]) -> tuple[Room, ...]:
     """The rooms with some wall near a step; all of them without steps."""
     places = [step.at for step in steps]
 
@@ -126,7 +130,7 @@ def _near(rooms: tuple[Room, ...], steps: Sequence[Step]) -> tuple[Room, ...]:
     return tuple(room for room in rooms if near(room)) if steps else rooms
 
 
-def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]:
+def _walls(home: Home, rooms: tuple[Room, ...], sheet: PlanSheet) -> Iterator[Shape]:
     inside = {room.id for room in rooms}
     for piece in home.site.furniture:
         if piece.room in inside and piece.outline:
@@ -139,16 +143,16 @@ def _walls(home: Home, rooms: tuple[Room, ...], sheet: Sheet) -> Iterator[Shape]
             yield Polygon(((x - 5, y), (x, y - 5), (x + 5, y), (x, y + 5)), Ink.PLAIN, Fill.SOLID)
 
 
-def _walked(steps: Sequence[Step], sheet: Sheet) -> list[tuple[Step, Point, Point]]:
+def _walked(steps: Sequence[PlacedStep], sheet: PlanSheet) -> list[tuple[PlacedStep, Point, Point]]:
     """Each step with its place, and where its badge stands."""
-    walked: list[tuple[Step, Point, Point]] = []
+    walked: list[tuple[PlacedStep, Point, Point]] = []
     for step in steps:
         at = sheet.point(step.at)
         walked.append((step, at, _free(at, [spot for _, _, spot in walked])))
     return walked
 
 
-def _trail(walked: list[tuple[Step, Point, Point]]) -> Iterator[Shape]:
+def _trail(walked: list[tuple[PlacedStep, Point, Point]]) -> Iterator[Shape]:
     """Dashed from step to step, as long as no step in between is on another storey; fine to a badge that was moved."""
     for (step, start, _), (following, end, _) in pairwise(walked):
         if following.first == step.last + 1 and start != end:
@@ -157,7 +161,7 @@ def _trail(walked: list[tuple[Step, Point, Point]]) -> Iterator[Shape]:
 
 
 def _spots(
-    home: Home, rooms: tuple[Room, ...], sheet: Sheet, taken: list[Point], kinds: frozenset[DeviceKind]
+    home: Home, rooms: tuple[Room, ...], sheet: PlanSheet, taken: list[Point], kinds: frozenset[DeviceKind]
 ) -> list[tuple[Opening | Device, Point, Point]]:
     """Each thing with a place: where it is, and where its badge stands so that no two cover each other."""
     inside = {room.id for room in rooms}
@@ -184,7 +188,7 @@ def _badge(home: Home, thing: Opening | Device, spot: Point) -> Badge:
     return Badge(spot, marks(home)[kind, thing.id], square=kind == "opening")
 
 
-def _names(home: Home, room: Room, sheet: Sheet, badges: list[Point]) -> Iterator[Label]:
+def _names(home: Home, room: Room, sheet: PlanSheet, badges: list[Point]) -> Iterator[Label]:
     """The room's number and name, as near its middle as the badges leave room, within its own height."""
     x, y = sheet.point(middle(room.outline))
     heights = [sheet.point(corner)[1] for corner in room.outline]
@@ -207,7 +211,7 @@ def _free(at: Point, taken: list[Point]) -> Point:
     return next((s for s in spots if all(hypot(s[0] - x, s[1] - y) >= 21 for x, y in taken)), at)
 
 
-def _scale(sheet: Sheet, foot: float) -> Iterator[Shape]:
+def _scale(sheet: PlanSheet, foot: float) -> Iterator[Shape]:
     length_m = 5 if sheet.scale * 5 < WIDTH / 2 else 1
     end = MARGIN + length_m * sheet.scale
     yield Line((MARGIN, foot), (end, foot), Ink.PLAIN)

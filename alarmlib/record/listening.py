@@ -25,7 +25,7 @@ _DELAYED = frozenset({Function.ENTRY_EXIT, Function.ENTRY_ROUTE})
 def standing(zone: Zone, part_set: PartSet | None) -> Standing:
     """What the zone does in a part set, or in armed away when that is None.
 
-    Reference: the project's own words: the function says how a trip is treated, the part set who is listening.
+    The project's own words: the function says how a trip is treated, the part set who is listening.
     """
     if zone.function in _NOT_GUARDING:
         return Standing.UNUSED

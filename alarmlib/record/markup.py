@@ -17,9 +17,9 @@ from alarmlib.record.blocks import (
     Checklist,
     FigureBlock,
     Findings,
-    Heading,
     Lines,
     Picture,
+    Subheading,
     Table,
     Text,
     apart,
@@ -71,7 +71,7 @@ def _(block: Text, _key: str) -> str:
 
 
 @block_html.register
-def _(block: Heading, _key: str) -> str:
+def _(block: Subheading, _key: str) -> str:
     return f"<h3>{plain(block.text)}</h3>"
 
 

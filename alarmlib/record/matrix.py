@@ -9,14 +9,14 @@ NAMES, CELL, ROW, HEAD = 220.0, 110.0, 22.0, 30.0
 
 
 @dataclass(frozen=True)
-class Cell:
+class MatrixCell:
     """What stands where a row and a column cross: a letter, and a hatched box beside it (None: no box)."""
 
     letter: str
     fill: Fill | None = None
 
 
-def matrix(heads: Sequence[str], rows: Sequence[tuple[str, Sequence[Cell]]]) -> Drawing:
+def matrix(heads: Sequence[str], rows: Sequence[tuple[str, Sequence[MatrixCell]]]) -> Drawing:
     """The grid as a drawing; long names are cut, the table beside it has them whole."""
     width = NAMES + CELL * len(heads) + 8
     height = HEAD + ROW * len(rows) + 8

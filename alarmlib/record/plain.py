@@ -11,9 +11,9 @@ from alarmlib.record.blocks import (
     Checklist,
     FigureBlock,
     Findings,
-    Heading,
     Lines,
     Picture,
+    Subheading,
     Table,
     Text,
 )
@@ -40,7 +40,7 @@ def _(block: Text) -> str:
 
 
 @plain.register
-def _(block: Heading) -> str:
+def _(block: Subheading) -> str:
     return f"{block.text}:"
 
 

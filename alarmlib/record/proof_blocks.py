@@ -8,7 +8,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.verdicts import FaultRow, Hole, Proof, Proved
-from alarmlib.record.blocks import Block, Bullets, Caution, Heading, Table, Text, apart
+from alarmlib.record.blocks import Block, Bullets, Caution, Subheading, Table, Text, apart
 from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS, cell, counterexample_blocks, counterexamples, worst_words
 from alarmlib.record.plain import plain_blocks
@@ -46,10 +46,10 @@ def state_blocks(kept: KeptProof) -> tuple[Block, ...]:
 
 def assumption_blocks(proof: Proof) -> Iterator[Block]:
     """What the claims stand on, and what they do not cover."""
-    yield Heading("What is assumed")
+    yield Subheading("What is assumed")
     yield Bullets(tuple(apart(each.sentence) for each in proof.assumptions) or ("Nothing beyond the facts entered.",))
     if proof.not_covered:
-        yield Heading("What is not covered")
+        yield Subheading("What is not covered")
         yield Bullets(tuple(map(apart, proof.not_covered)))
 
 
@@ -149,8 +149,8 @@ def proof_blocks(context: Context, kept: KeptProof, whole: bool = False) -> Iter
     if kept.proof is None:
         return
     yield from assumption_blocks(kept.proof)
-    yield Heading("What was found")
+    yield Subheading("What was found")
     yield from verdict_blocks(context, kept.proof)
     yield from counterexample_blocks(context, kept.proof, whole)
-    yield Heading("Single points of failure")
+    yield Subheading("Single points of failure")
     yield from fault_blocks(kept.proof)

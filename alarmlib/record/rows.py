@@ -14,11 +14,11 @@ from alarmlib.units import Kind, show
 
 NOT_KNOWN = "not known"
 _EMPTY = frozenset({"", "–", NOT_KNOWN, "not known yet", "not looked at yet", "not said", "not decided yet"})
-Column = str | tuple[str, Callable[[Any], str]]
+RowColumn = str | tuple[str, Callable[[Any], str]]
 
 
 def part_table(
-    context: Context, caption: str, parts: Sequence[Part], columns: Sequence[Column], keep: int = 1
+    context: Context, caption: str, parts: Sequence[Part], columns: Sequence[RowColumn], keep: int = 1
 ) -> Table:
     """A row a part; a column is a field's name, or a header with what writes its cell.
 
@@ -107,13 +107,13 @@ def _text(context: Context, value: Any, kind: Kind, refers: str) -> str:
     return plain_value(value, kind, context.home.units)
 
 
-def _cell(context: Context, part: Part, column: Column) -> str:
+def _cell(context: Context, part: Part, column: RowColumn) -> str:
     if not isinstance(column, str):
         return column[1](part)
     return "–" if getattr(part, column) is None else fact_text(context, part, column)
 
 
-def _untouched(parts: Sequence[Part], column: Column, cells: Sequence[str]) -> bool:
+def _untouched(parts: Sequence[Part], column: RowColumn, cells: Sequence[str]) -> bool:
     """Whether nothing stands in the column: blanks, or a nought that nobody entered."""
     noughts = (
         {"no", "0 s", "0 m"} if isinstance(column, str) and not any(any_entered(p, (column,)) for p in parts) else set()
@@ -126,7 +126,7 @@ def any_entered(part: Part, names: Sequence[str]) -> bool:
     return any(getattr(part, name) != type(part).model_fields[name].default for name in names)
 
 
-def _header(parts: Sequence[Part], column: Column) -> str:
+def _header(parts: Sequence[Part], column: RowColumn) -> str:
     return label(type(parts[0]), column) if isinstance(column, str) else column[0]
 
 
@@ -134,7 +134,7 @@ def _may_show(context: Context, parts: Sequence[Part], name: str) -> bool:
     return bool(parts) and context.sees(share_of(type(parts[0]), name))
 
 
-def _is_number(parts: Sequence[Part], column: Column) -> bool:
+def _is_number(parts: Sequence[Part], column: RowColumn) -> bool:
     return isinstance(column, str) and any(
         isinstance(value := getattr(part, column), int | float) and not isinstance(value, bool) for part in parts
     )

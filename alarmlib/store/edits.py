@@ -9,7 +9,7 @@ from pydantic_core import to_jsonable_python
 from alarmlib.errors import AlarmProblem
 from alarmlib.store.document import Document
 
-Path = tuple[str, ...]
+FieldPath = tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,7 @@ class Edit:
     `after` None on an element removes it.
     """
 
-    path: Path
+    path: FieldPath
     before: Any
     after: Any
 
@@ -28,7 +28,7 @@ class Edit:
 class FieldClash(AlarmProblem):
     """The same field was changed elsewhere meanwhile: the person is asked, with both values."""
 
-    def __init__(self, path: Path, before: Any, theirs: Any, yours: Any) -> None:
+    def __init__(self, path: FieldPath, before: Any, theirs: Any, yours: Any) -> None:
         super().__init__(path, before, theirs, yours)
         self.path, self.before, self.theirs, self.yours = path, before, theirs, yours
 
@@ -51,7 +51,7 @@ def _plain(value: Any) -> Any:
     return to_jsonable_python(value)
 
 
-def _put(inside: Any, path: Path, before: Any, after: Any, edit: Edit) -> Any:
+def _put(inside: Any, path: FieldPath, before: Any, after: Any, edit: Edit) -> Any:
     """A copy of `inside` in which only the way along the path is new."""
     if isinstance(inside, list):
         return _put_element(inside, path, before, after, edit)
@@ -65,7 +65,7 @@ def _put(inside: Any, path: Path, before: Any, after: Any, edit: Edit) -> Any:
     return inside | {name: _chosen(inside.get(name), before, after, edit)}
 
 
-def _put_element(inside: list[Any], path: Path, before: Any, after: Any, edit: Edit) -> list[Any]:
+def _put_element(inside: list[Any], path: FieldPath, before: Any, after: Any, edit: Edit) -> list[Any]:
     name, rest = path[0], path[1:]
     found = next((n for n, item in enumerate(inside) if isinstance(item, dict) and _name(item) == name), None)
     if rest:

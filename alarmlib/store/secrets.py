@@ -14,7 +14,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from alarmlib.model import Home
-from alarmlib.store.edits import Edit, Path
+from alarmlib.store.edits import Edit, FieldPath
 
 CANNOT_BE_COMPLETE = "The workbook looks for texts that seem secret, but such a search can never find all of them."
 
@@ -98,7 +98,7 @@ def is_free_text(info: FieldInfo) -> bool:
     return info.annotation in {str, str | None} and not any(getattr(m, "pattern", None) for m in info.metadata)
 
 
-def free_texts(part: BaseModel, path: Path = ()) -> Iterator[tuple[Path, str]]:
+def free_texts(part: BaseModel, path: FieldPath = ()) -> Iterator[tuple[FieldPath, str]]:
     """Every free text of a home that is not blank, with its path."""
     for name, info in type(part).model_fields.items():
         value = getattr(part, name)
@@ -107,7 +107,7 @@ def free_texts(part: BaseModel, path: Path = ()) -> Iterator[tuple[Path, str]]:
         yield from _inside(value, (*path, name))
 
 
-def _inside(value: Any, path: Path) -> Iterator[tuple[Path, str]]:
+def _inside(value: Any, path: FieldPath) -> Iterator[tuple[FieldPath, str]]:
     if isinstance(value, BaseModel):
         yield from free_texts(value, path)
     elif isinstance(value, tuple):
@@ -116,7 +116,7 @@ def _inside(value: Any, path: Path) -> Iterator[tuple[Path, str]]:
                 yield from free_texts(item, (*path, str(getattr(item, "id", number))))
 
 
-def warnings(home: Home) -> dict[Path, str]:
+def warnings(home: Home) -> dict[FieldPath, str]:
     """Every free text that looks secret and was not cleared: its path and the sentence."""
     found = {path: warning(home, text) for path, text in free_texts(home)}
     return {path: sentence for path, sentence in found.items() if sentence}

@@ -22,14 +22,14 @@ from alarmlib.model.site import Opening
 from alarmlib.store.columns import Column, cell, columns_of, value_of
 from alarmlib.store.document import problem_of, validated
 from alarmlib.store.earlier import earlier_labels
-from alarmlib.store.edits import Edit, Path, with_edits
+from alarmlib.store.edits import Edit, FieldPath, with_edits
 from alarmlib.store.session import Session
 
 _LARGEST_CHARACTERS = 5_000_000
 _MARKS = (",", ";", "\t")
 
 
-class Table(StrEnum):
+class CsvTable(StrEnum):
     """The lists that travel as CSV."""
 
     OPENINGS = "openings"
@@ -38,11 +38,11 @@ class Table(StrEnum):
     TESTS = "tests"
 
 
-_STANDS: Mapping[Table, tuple[Path, type[BaseModel]]] = {
-    Table.OPENINGS: (("site", "openings"), Opening),
-    Table.DEVICES: (("devices",), Device),
-    Table.ZONES: (("control_unit", "zones"), Zone),
-    Table.TESTS: (("log", "tests"), Test),
+_STANDS: Mapping[CsvTable, tuple[FieldPath, type[BaseModel]]] = {
+    CsvTable.OPENINGS: (("site", "openings"), Opening),
+    CsvTable.DEVICES: (("devices",), Device),
+    CsvTable.ZONES: (("control_unit", "zones"), Zone),
+    CsvTable.TESTS: (("log", "tests"), Test),
 }
 
 
@@ -57,7 +57,7 @@ class Preview:
     edits: tuple[Edit, ...] = field(default=(), repr=False)
 
 
-def to_csv(home: Home, table: Table, delimiter: str = ",") -> str:
+def to_csv(home: Home, table: CsvTable, delimiter: str = ",") -> str:
     """A list as CSV with a header row, in the home's units, rows ended as RFC 4180 asks."""
     path, model = _STANDS[table]
     columns = columns_of(model, home.units)
@@ -69,7 +69,7 @@ def to_csv(home: Home, table: Table, delimiter: str = ",") -> str:
     return out.getvalue()
 
 
-def preview(content: str | bytes, table: Table, home: Home) -> Preview:
+def preview(content: str | bytes, table: CsvTable, home: Home) -> Preview:
     """What a table would add and change in a home; rows that it lacks stay, cells it lacks stay.
 
     A row without an id, or with a new one, is added. Numbers are read in the unit of the column's header.
@@ -88,14 +88,14 @@ def apply(session: Session, found: Preview) -> Home:
     return session.apply(found.edits) if found.edits else session.home
 
 
-def _items(home: Home, path: Path) -> tuple[Any, ...]:
+def _items(home: Home, path: FieldPath) -> tuple[Any, ...]:
     value: Any = home
     for name in path:
         value = getattr(value, name)
     return tuple(value)
 
 
-def _value_in(item: Any, path: Path) -> Any:
+def _value_in(item: Any, path: FieldPath) -> Any:
     for name in path:
         item = None if item is None else getattr(item, name)
     return item
@@ -106,7 +106,7 @@ def _value_in(item: Any, path: Path) -> Any:
 Row = tuple[int, list[str]]
 
 
-def _read_rows(content: str | bytes, table: Table, home: Home) -> tuple[list[Row], list[Column], str]:
+def _read_rows(content: str | bytes, table: CsvTable, home: Home) -> tuple[list[Row], list[Column], str]:
     """Numbered rows without the header, the column of each place, and the delimiter. Raises AlarmProblem."""
     text = _decoded(content)
     offered = columns_of(_STANDS[table][1], home.units)
@@ -149,7 +149,7 @@ def _split(text: str, mark: str) -> list[Row]:
         raise AlarmProblem(f"Line {reader.line_num} of the table cannot be read: {error}.") from None
 
 
-def _named(table: Table, offered: Sequence[Column]) -> dict[str, Column]:
+def _named(table: CsvTable, offered: Sequence[Column]) -> dict[str, Column]:
     """The columns by every header that is read: of either unit, without one, and of earlier versions."""
     earlier = earlier_labels(table)
     named: dict[str, Column] = {}
@@ -186,7 +186,7 @@ def _decimal_mark(rows: Sequence[Row], columns: Sequence[Column], delimiter: str
 class _Reading:
     """One table being read against a home."""
 
-    def __init__(self, table: Table, home: Home, columns: Sequence[Column], decimal: str) -> None:
+    def __init__(self, table: CsvTable, home: Home, columns: Sequence[Column], decimal: str) -> None:
         self.path, self.model = _STANDS[table]
         self.home, self.columns, self.decimal = home, columns, decimal
         self.there = {item.id: item for item in _items(home, self.path)}
@@ -223,7 +223,7 @@ class _Reading:
             return name, [Edit((*self.path, name), None, document)]
         return name, list(self._changes(name, item, values))
 
-    def _values(self, number: int, row: list[str]) -> Iterator[tuple[Path, Any]]:
+    def _values(self, number: int, row: list[str]) -> Iterator[tuple[FieldPath, Any]]:
         """The values of a row's cells; one that says what stands already gives that, never re-rounded.
 
         A blank cell of a new row leaves what it is for as it is by itself.
@@ -255,13 +255,13 @@ class _Reading:
                 shown = ", ".join(sorted(known)[:12]) or "none is entered yet"
                 self._add(number, FieldProblem("", column.header, str(name), f"one of these is needed: {shown}"))
 
-    def _changes(self, name: str, item: Any, values: Mapping[Path, Any]) -> Iterator[Edit]:
+    def _changes(self, name: str, item: Any, values: Mapping[FieldPath, Any]) -> Iterator[Edit]:
         for path, value in values.items():
             there = _value_in(item, path)
             if there != value:
                 yield Edit((*self.path, name, *path), there, value)
 
-    def _new_id(self, values: Mapping[Path, Any], seen: set[str]) -> str:
+    def _new_id(self, values: Mapping[FieldPath, Any], seen: set[str]) -> str:
         """An id made of the row's name, not taken yet."""
         words = next((str(v) for p, v in values.items() if p in {("name",), ("label",)}), self.path[-1])
         stem = re.sub(r"[^a-z0-9]+", "_", words.lower()).strip("_")[:40] or self.path[-1]
@@ -302,7 +302,7 @@ def _names(home: Home, lists: Sequence[str]) -> dict[str, str]:
     return {name: i for name, i in called if name and names.count(name) == 1} | {i: i for _, i in called}
 
 
-def _filled(document: dict[str, Any], values: Mapping[Path, Any]) -> dict[str, Any]:
+def _filled(document: dict[str, Any], values: Mapping[FieldPath, Any]) -> dict[str, Any]:
     """The element's document with a row's values in it."""
     for (*way, last), value in values.items():
         inside = document

@@ -8,14 +8,14 @@ from alarmlib.model.home import SCHEMA_VERSION
 from alarmlib.store.upgrade_1 import from_version_1
 
 Document = dict[str, Any]
-Step = Callable[[Document], Document]
+UpgradeStep = Callable[[Document], Document]
 
 # From the version a step starts at to the step that brings a document to the next one. Version 1 is the first.
-STEPS: Mapping[int, Step] = {1: from_version_1}
+STEPS: Mapping[int, UpgradeStep] = {1: from_version_1}
 
 
 def upgraded(
-    document: Document, file: str, steps: Mapping[int, Step] = STEPS, current: int = SCHEMA_VERSION
+    document: Document, file: str, steps: Mapping[int, UpgradeStep] = STEPS, current: int = SCHEMA_VERSION
 ) -> Document:
     """The document in the current version; the one given is not changed.
 

@@ -6,7 +6,7 @@ from typing import Any
 from alarmlib.store.renamed import FIELDS, PLACES, VALUES
 
 Document = dict[str, Any]
-Place = tuple[str, ...]
+PlaceInFile = tuple[str, ...]
 
 _INSIDE, _AT_EDGE = frozenset({"interior", "interior_delayed"}), frozenset({"perimeter", "final_door"})
 
@@ -20,7 +20,7 @@ def from_version_1(document: Document) -> Document:
     return dict(_renamed(_folded(document), ()))
 
 
-def _renamed(value: Any, place: Place) -> Any:
+def _renamed(value: Any, place: PlaceInFile) -> Any:
     if isinstance(value, Mapping):
         named = {FIELDS.get(name, name): inner for name, inner in value.items()}
         return {name: _renamed(inner, (*place, name)) for name, inner in named.items()}

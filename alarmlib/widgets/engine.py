@@ -15,7 +15,7 @@ from alarmlib.errors import AlarmProblem, FieldProblem, shorten
 from alarmlib.model import Home
 from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.widgets.modules import joined
-from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldSpec, Path, UploadSpec
+from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldPath, FieldSpec, UploadSpec
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at, with_words
 from alarmlib.widgets.work import with_text
 
@@ -38,7 +38,7 @@ class Extras:
     upload: UploadSpec | None = None
     check_text: Callable[[Home, str], str | None] = secrets.warning
     not_secret: Callable[[Home, str], Edit] = secrets.not_secret
-    beside: Callable[[Home, Path], str | None] = lambda _home, _path: None
+    beside: Callable[[Home, FieldPath], str | None] = lambda _home, _path: None
 
 
 def sentence(problem: AlarmProblem) -> str:
@@ -82,11 +82,11 @@ class Engine(anywidget.AnyWidget):
     def _layout(self) -> dict[str, Any]:
         raise NotImplementedError
 
-    def _entries(self) -> Iterator[tuple[str, FieldSpec, Path]]:
+    def _entries(self) -> Iterator[tuple[str, FieldSpec, FieldPath]]:
         """Every field on the screen: its id there, its spec, its path in the home."""
         raise NotImplementedError
 
-    def _entry(self, key: str) -> tuple[FieldSpec, Path]:
+    def _entry(self, key: str) -> tuple[FieldSpec, FieldPath]:
         """The spec and the path of one field on the screen. Raises NotThereError."""
         raise NotImplementedError
 
@@ -251,14 +251,14 @@ class Engine(anywidget.AnyWidget):
         return upload.handler(name, content)
 
 
-def _there(home: Any, path: Path) -> Any:
+def _there(home: Any, path: FieldPath) -> Any:
     try:
         return value_at(home, path)
     except NotThereError:
         raise AlarmProblem("What was here was removed on another page, so this cannot be saved.") from None
 
 
-def _value(home: Any, path: Path) -> Any:
+def _value(home: Any, path: FieldPath) -> Any:
     try:
         return value_at(home, path)
     except NotThereError:

@@ -6,7 +6,7 @@ from typing import Any
 from alarmlib.store import Session
 from alarmlib.units import Kind
 from alarmlib.widgets.engine import Engine, Extras
-from alarmlib.widgets.spec import FieldSpec, FormSpec, Path
+from alarmlib.widgets.spec import FieldPath, FieldSpec, FormSpec
 from alarmlib.widgets.values import NotThereError
 
 _NO_LETTERS = frozenset({Kind.COUNT, Kind.PERCENT, Kind.PLAIN, Kind.MONEY})
@@ -43,10 +43,10 @@ class Form(Engine):
         ]
         return {"intro": self.spec.intro, "groups": groups}
 
-    def _entries(self) -> Iterator[tuple[str, FieldSpec, Path]]:
+    def _entries(self) -> Iterator[tuple[str, FieldSpec, FieldPath]]:
         return ((key, field, field.path) for key, field in self._fields.items())
 
-    def _entry(self, key: str) -> tuple[FieldSpec, Path]:
+    def _entry(self, key: str) -> tuple[FieldSpec, FieldPath]:
         if key not in self._fields:
             raise NotThereError(key)
         return self._fields[key], self._fields[key].path

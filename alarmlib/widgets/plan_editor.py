@@ -22,7 +22,7 @@ from alarmlib.widgets.modules import joined
 from alarmlib.widgets.plan_measures import measured
 from alarmlib.widgets.plan_moves import (
     LISTS,
-    Change,
+    PlanChange,
     list_path,
     moved_edits,
     removed_edits,
@@ -30,8 +30,8 @@ from alarmlib.widgets.plan_moves import (
     reshaped_edits,
 )
 from alarmlib.widgets.plan_scene import areas_in_mm, scene
-from alarmlib.widgets.plan_tools import TOOLS, Drawing, Tool, drawn_edits, measure
-from alarmlib.widgets.spec import FieldSpec, Path, fields_of
+from alarmlib.widgets.plan_tools import TOOLS, DrawnThing, Tool, drawn_edits, measure
+from alarmlib.widgets.spec import FieldPath, FieldSpec, fields_of
 from alarmlib.widgets.values import read_text, value_at
 
 _FIELDS: dict[str, tuple[type[Any], str]] = {
@@ -82,13 +82,13 @@ class PlanEditor(Engine):
 
     # The fields of the chosen thing are those of the form.
 
-    def _entries(self) -> Iterator[tuple[str, FieldSpec, Path]]:
+    def _entries(self) -> Iterator[tuple[str, FieldSpec, FieldPath]]:
         what, _, name = self.chosen.partition(":")
         if name:
             for key, field in self._panel(what, name):
                 yield f"{self.chosen}/{key}", field, field.path
 
-    def _entry(self, key: str) -> tuple[FieldSpec, Path]:
+    def _entry(self, key: str) -> tuple[FieldSpec, FieldPath]:
         thing, _, field_name = key.rpartition("/")
         what, _, name = thing.partition(":")
         found = dict(self._panel(what, name))[field_name]
@@ -165,9 +165,9 @@ class PlanEditor(Engine):
             self.foot = change.foot
         return self._apply(change)
 
-    def _drawing(self, question: Mapping[str, Any], points: tuple[Point, ...], exact: bool) -> Drawing:
+    def _drawing(self, question: Mapping[str, Any], points: tuple[Point, ...], exact: bool) -> DrawnThing:
         tool = _tool(question["tool"])
-        return Drawing(tool, points, question.get("of", ""), question.get("id", ""), self.storey, exact, self.foot)
+        return DrawnThing(tool, points, question.get("of", ""), question.get("id", ""), self.storey, exact, self.foot)
 
     def _measure(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """What is being drawn, or an outline being reshaped, as it would measure if the hand let go now: not saved."""
@@ -198,7 +198,7 @@ class PlanEditor(Engine):
             raise AlarmProblem("Only devices face a way.")
         path = ("devices", name, "facing_deg")
         degrees = round(float(question["deg"]) % 360, 1)
-        return self._apply(Change([Edit(path, value_at(self.session.home, path), degrees)], f"Faces {degrees:g}°."))
+        return self._apply(PlanChange([Edit(path, value_at(self.session.home, path), degrees)], f"Faces {degrees:g}°."))
 
     def _look(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """What a device would see from another place: computed, not saved."""
@@ -223,14 +223,14 @@ class PlanEditor(Engine):
         field, blank = ("outline", ()) if what in ("room", "furniture") else ("at", None)
         path = (*list_path(what), name, field)
         edit = Edit(path, value_at(self.session.home, path), blank)
-        return self._apply(Change([edit], "It is off the plan, and still in the tables."))
+        return self._apply(PlanChange([edit], "It is off the plan, and still in the tables."))
 
     def _redo(self, _question: Mapping[str, Any]) -> dict[str, Any]:
         self.session.redo()
         self._show()
         return {"say": "What you undid is back."}
 
-    def _apply(self, change: Change) -> dict[str, Any]:
+    def _apply(self, change: PlanChange) -> dict[str, Any]:
         """Save the change and choose what it is about; the session tells this form too, which shows it."""
         chosen = self.chosen
         try:

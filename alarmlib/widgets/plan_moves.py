@@ -34,7 +34,7 @@ OUTLINED = frozenset({"room", "furniture"})
 
 
 @dataclass(frozen=True)
-class Change:
+class PlanChange:
     """The edits of one gesture, what is said of it, the thing chosen afterwards, and where stairs have begun."""
 
     edits: list[Edit]
@@ -67,21 +67,21 @@ def place_edit(home: Home, what: str, name: str, place: Any, field: str = "") ->
     return Edit((*list_path(what), name, field), getattr(thing_in(home, what, name), field), place)
 
 
-def moved_edits(home: Home, what: str, name: str, by: Point, storey: str, exact: bool) -> Change:
+def moved_edits(home: Home, what: str, name: str, by: Point, storey: str, exact: bool) -> PlanChange:
     """A thing shifted by so many metres, snapped unless `exact`; a room takes along what stands in it."""
     thing = thing_in(home, what, name)
     grid = grid_m(home)
     if what == "room":
-        return Change(list(_room_moved(home, thing, by, storey, None if exact else grid)), "Moved.")
+        return PlanChange(list(_room_moved(home, thing, by, storey, None if exact else grid)), "Moved.")
     if what == "furniture":
         outline = moved(thing.outline, by)
-        return Change([place_edit(home, what, name, outline)], "Moved.")
+        return PlanChange([place_edit(home, what, name, outline)], "Moved.")
     field = "at_second" if what == "passage" and _second_here(home, thing, storey) else "at"
     at = getattr(thing, field)
     if at is None:
         raise AlarmProblem("It has no place on the plan yet.")
     to = tidy((at[0] + by[0], at[1] + by[1]))
-    return Change(_placed(home, what, thing, (field, to), storey, None if exact else grid), "Moved.")
+    return PlanChange(_placed(home, what, thing, (field, to), storey, None if exact else grid), "Moved.")
 
 
 def _room_moved(home: Home, room: Any, by: Point, storey: str, grid: float | None) -> Iterator[Edit]:
@@ -142,13 +142,13 @@ def reshaped(home: Home, what: str, name: str, n: int, to: Point | None, exact: 
     return tuple(corners)
 
 
-def reshaped_edits(home: Home, what: str, name: str, n: int, to: Point | None, exact: bool) -> Change:
+def reshaped_edits(home: Home, what: str, name: str, n: int, to: Point | None, exact: bool) -> PlanChange:
     """The edit that reshapes an outline, see `reshaped`."""
     outline = reshaped(home, what, name, n, to, exact)
-    return Change([place_edit(home, what, name, outline)], f"Reshaped, {size_text(home, outline)}.")
+    return PlanChange([place_edit(home, what, name, outline)], f"Reshaped, {size_text(home, outline)}.")
 
 
-def removed_edits(home: Home, what: str, name: str) -> Change:
+def removed_edits(home: Home, what: str, name: str) -> PlanChange:
     """A thing taken out of the home; a room only when nothing belongs to it."""
     thing = thing_in(home, what, name)
     if what == "room":
@@ -158,4 +158,4 @@ def removed_edits(home: Home, what: str, name: str) -> Change:
         if inside:
             more = f" and {len(inside) - 3} more" if len(inside) > 3 else ""
             raise AlarmProblem(f"{thing.name} still holds {', '.join(inside[:3])}{more}; remove these first.")
-    return Change([Edit((*list_path(what), name), thing, None)], "Removed.", "")
+    return PlanChange([Edit((*list_path(what), name), thing, None)], "Removed.", "")

@@ -25,7 +25,7 @@ from alarmlib.model.site import OpeningKind, PassageKind
 from alarmlib.model.words import DeviceKind, Word
 from alarmlib.store import Edit
 from alarmlib.widgets.plan_measures import measured, size_text
-from alarmlib.widgets.plan_moves import LISTS, Change, grid_m, list_path, place_edit, thing_in
+from alarmlib.widgets.plan_moves import LISTS, PlanChange, grid_m, list_path, place_edit, thing_in
 from alarmlib.widgets.spec import numbered
 
 
@@ -85,7 +85,7 @@ TOOLS = (
 
 
 @dataclass(frozen=True)
-class Drawing:
+class DrawnThing:
     """A finished drawing: the tool, its points in m, the kind chosen, the id of a thing that waits for its place.
 
     `foot` is where stairs begin: the room and the place, once that was pointed at.
@@ -100,11 +100,11 @@ class Drawing:
     foot: tuple[str, Point] | None
 
 
-def drawn_edits(home: Home, asked: Drawing) -> Change:
+def drawn_edits(home: Home, asked: DrawnThing) -> PlanChange:
     """The edits that a drawing becomes. Raises AlarmProblem with a sentence where it cannot stand."""
     if not asked.storey:
         return _on_first_storey(home, asked)
-    makers: Mapping[str, Callable[[Home, Drawing], Change]] = {
+    makers: Mapping[str, Callable[[Home, DrawnThing], PlanChange]] = {
         "room": _room,
         "opening": _opening,
         "passage": _passage,
@@ -117,7 +117,7 @@ def drawn_edits(home: Home, asked: Drawing) -> Change:
     return makers[asked.tool.what](home, asked)
 
 
-def _on_first_storey(home: Home, asked: Drawing) -> Change:
+def _on_first_storey(home: Home, asked: DrawnThing) -> PlanChange:
     """The first room of a home without a storey is drawn on one that is made for it."""
     if asked.tool.what != "room":
         raise AlarmProblem("Draw a room first. Everything else needs a room. Nothing was changed.")
@@ -127,7 +127,7 @@ def _on_first_storey(home: Home, asked: Drawing) -> Change:
     return replace(room, edits=[made, *room.edits], say=f"{room.say} Its storey is “{storey.name}”.")
 
 
-def measure(home: Home, asked: Drawing) -> Mapping[str, Any]:
+def measure(home: Home, asked: DrawnThing) -> Mapping[str, Any]:
     """What a drawing that is under way would measure. Empty for what has no size."""
     if asked.tool.by == "point":
         return {}
@@ -141,7 +141,7 @@ def outlines_of(home: Home, storey: str) -> Outlines:
     return {room.id: room.outline for room in home.site.rooms if room.storey == storey and room.outline}
 
 
-def _snapped(home: Home, asked: Drawing) -> tuple[Point, ...]:
+def _snapped(home: Home, asked: DrawnThing) -> tuple[Point, ...]:
     """The points where they will be stored: a room's on corners, walls or the grid, furniture's on half the grid."""
     points, grid = asked.points, grid_m(home)
     if not asked.exact and asked.tool.what == "furniture":
@@ -152,7 +152,7 @@ def _snapped(home: Home, asked: Drawing) -> tuple[Point, ...]:
     return tuple(tidy(point) for point in points)
 
 
-def _corners(home: Home, asked: Drawing) -> tuple[Point, ...]:
+def _corners(home: Home, asked: DrawnThing) -> tuple[Point, ...]:
     points = _snapped(home, asked)
     if asked.tool.by == "box" and len(points) == 2:
         points = rectangle(*points)
@@ -161,10 +161,10 @@ def _corners(home: Home, asked: Drawing) -> tuple[Point, ...]:
     return points
 
 
-def _new(home: Home, what: str, word: str, facts: Mapping[str, Any], say: str) -> Change:
+def _new(home: Home, what: str, word: str, facts: Mapping[str, Any], say: str) -> PlanChange:
     taken = frozenset(each.id for each in _all(home, what))
     name = numbered(word)(taken)
-    return Change([Edit((*list_path(what), name), None, {"id": name, **facts})], say, f"{what}:{name}")
+    return PlanChange([Edit((*list_path(what), name), None, {"id": name, **facts})], say, f"{what}:{name}")
 
 
 def _all(home: Home, what: str) -> tuple[Any, ...]:
@@ -175,27 +175,27 @@ def _numbered_name(home: Home, what: str, word: str) -> str:
     return f"{word.capitalize()} {len(_all(home, what)) + 1}"
 
 
-def _name_of(home: Home, asked: Drawing) -> str:
+def _name_of(home: Home, asked: DrawnThing) -> str:
     """The name of a thing of the tables that takes its place now."""
     return str(thing_in(home, asked.tool.what, asked.id).name) or f"The {asked.tool.what}"
 
 
-def _room(home: Home, asked: Drawing) -> Change:
+def _room(home: Home, asked: DrawnThing) -> PlanChange:
     outline = _corners(home, asked)
     size = size_text(home, outline)
     if asked.id:
         say = f"{_name_of(home, asked)} is on the plan, {size}."
-        return Change([place_edit(home, "room", asked.id, outline)], say, f"room:{asked.id}")
+        return PlanChange([place_edit(home, "room", asked.id, outline)], say, f"room:{asked.id}")
     facts = {"name": _numbered_name(home, "room", "room"), "storey": asked.storey, "outline": outline}
     return _new(home, "room", "room", facts, f"A room is drawn, {size}. Give it its name.")
 
 
-def _furniture(home: Home, asked: Drawing) -> Change:
+def _furniture(home: Home, asked: DrawnThing) -> PlanChange:
     outline = _corners(home, asked)
     size = size_text(home, outline)
     if asked.id:
         say = f"{_name_of(home, asked)} is on the plan, {size}."
-        return Change([place_edit(home, "furniture", asked.id, outline)], say, f"furniture:{asked.id}")
+        return PlanChange([place_edit(home, "furniture", asked.id, outline)], say, f"furniture:{asked.id}")
     middle = sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline)
     room = _room_under(home, asked, middle)
     facts = {"name": _numbered_name(home, "furniture", "piece"), "room": room, "outline": outline}
@@ -203,19 +203,19 @@ def _furniture(home: Home, asked: Drawing) -> Change:
     return _new(home, "furniture", "piece", facts, say)
 
 
-def _room_under(home: Home, asked: Drawing, point: Point) -> str:
+def _room_under(home: Home, asked: DrawnThing, point: Point) -> str:
     room = room_at(point, outlines_of(home, asked.storey))
     if not room:
         raise AlarmProblem("No room is drawn there; draw its room first. Nothing was changed.")
     return room
 
 
-def _along(home: Home, asked: Drawing) -> Point:
+def _along(home: Home, asked: DrawnThing) -> Point:
     """Where a wall was pointed at: a hand means a round place along it."""
     return asked.points[0] if asked.exact else on_grid(asked.points[0], grid_m(home) / 2)
 
 
-def _opening(home: Home, asked: Drawing) -> Change:
+def _opening(home: Home, asked: DrawnThing) -> PlanChange:
     outlines = outlines_of(home, asked.storey)
     if asked.id:
         opening = next(each for each in home.site.openings if each.id == asked.id)
@@ -233,13 +233,13 @@ def _opening(home: Home, asked: Drawing) -> Change:
         )
     if asked.id:
         say = f"{_name_of(home, asked)} is on the plan."
-        return Change([place_edit(home, "opening", asked.id, wall.at)], say, f"opening:{asked.id}")
+        return PlanChange([place_edit(home, "opening", asked.id, wall.at)], say, f"opening:{asked.id}")
     kind = OpeningKind(asked.of or OpeningKind.WINDOW)
     facts = {"name": _numbered_name(home, "opening", kind.text), "room": wall.room, "kind": kind.value, "at": wall.at}
     return _new(home, "opening", "way_in", {**facts, "width_m": 0.9}, "A way in is placed; give it its name and width.")
 
 
-def _passage(home: Home, asked: Drawing) -> Change:
+def _passage(home: Home, asked: DrawnThing) -> PlanChange:
     outlines = outlines_of(home, asked.storey)
     if asked.id:
         passage = next(each for each in home.site.passages if each.id == asked.id)
@@ -253,18 +253,18 @@ def _passage(home: Home, asked: Drawing) -> Change:
     one, other = found
     at = tidy(((one.at[0] + other.at[0]) / 2, (one.at[1] + other.at[1]) / 2))
     if asked.id:
-        return Change([place_edit(home, "passage", asked.id, at)], "It is on the plan.", f"passage:{asked.id}")
+        return PlanChange([place_edit(home, "passage", asked.id, at)], "It is on the plan.", f"passage:{asked.id}")
     kind = PassageKind(asked.of or PassageKind.DOOR)
     facts = {"first": one.room, "second": other.room, "kind": kind.value, "at": at}
     return _new(home, "passage", "passage", facts, f"{kind.text.capitalize()} placed.")
 
 
-def _stairs(home: Home, asked: Drawing) -> Change:
+def _stairs(home: Home, asked: DrawnThing) -> PlanChange:
     at = asked.points[0] if asked.exact else on_grid(asked.points[0], grid_m(home))
     room = _room_under(home, asked, at)
     storeys = {each.id: each.storey for each in home.site.rooms}
     if asked.foot is None or asked.foot[0] not in storeys or storeys[asked.foot[0]] == asked.storey:
-        return Change(
+        return PlanChange(
             [], "The stairs begin here; now show the other storey and point at where they end.", foot=(room, at)
         )
     kind = PassageKind(asked.of or PassageKind.STAIRS)
@@ -272,25 +272,25 @@ def _stairs(home: Home, asked: Drawing) -> Change:
     return _new(home, "passage", "passage", facts, "The stairs are placed; give them their length along the slope.")
 
 
-def _fixture(home: Home, asked: Drawing) -> Change:
+def _fixture(home: Home, asked: DrawnThing) -> PlanChange:
     at = asked.points[0] if asked.exact else on_grid(asked.points[0], grid_m(home))
     if asked.id:
         say = f"{_name_of(home, asked)} is on the plan."
-        return Change([place_edit(home, "fixture", asked.id, at)], say, f"fixture:{asked.id}")
+        return PlanChange([place_edit(home, "fixture", asked.id, at)], say, f"fixture:{asked.id}")
     kind = FixtureKind(asked.of or FixtureKind.COOKER)
     room = _room_under(home, asked, at)
     facts = {"name": _numbered_name(home, "fixture", kind.text), "room": room, "kind": kind.value, "at": at}
     return _new(home, "fixture", "fixture", facts, "A fixture is placed.")
 
 
-def _device(home: Home, asked: Drawing) -> Change:
+def _device(home: Home, asked: DrawnThing) -> PlanChange:
     outlines = outlines_of(home, asked.storey)
     point = asked.points[0]
     room = room_at(point, outlines)
     at = device_place(point, outlines[room], grid_m(home)) if room and not asked.exact else tidy(point)
     if asked.id:
         say = f"{_name_of(home, asked)} is on the plan."
-        return Change([place_edit(home, "device", asked.id, at)], say, f"device:{asked.id}")
+        return PlanChange([place_edit(home, "device", asked.id, at)], say, f"device:{asked.id}")
     kind = DeviceKind(asked.of or DeviceKind.MOTION)
     room = room or _room_under(home, asked, point)
     facts: dict[str, Any] = {

@@ -16,7 +16,7 @@ from alarmlib.model.references import lists_referred_to
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind, show, unit_label
 
-Path = tuple[str, ...]
+FieldPath = tuple[str, ...]
 Choices = tuple[tuple[str, str], ...]
 Options = Callable[[Any], Sequence[tuple[str, str]]]
 Control = Literal["text", "longtext", "number", "choice", "tick", "multi", "date"]
@@ -34,7 +34,7 @@ class FieldSpec:
     A tick with `words` stands for these words in the list at `path`; the other words there are left alone.
     """
 
-    path: Path
+    path: FieldPath
     label: str
     control: Control = "text"
     kind: Kind = Kind.PLAIN
@@ -114,7 +114,7 @@ class TableSpec:
     """
 
     title: str
-    path: Path
+    path: FieldPath
     columns: tuple[FieldSpec, ...]
     add_label: str = "Add a row"
     new_id: Callable[[frozenset[str]], str] = field(default_factory=lambda: numbered("row"))
@@ -158,7 +158,7 @@ class DownloadSpec:
 def fields_of(
     model: type[BaseModel],
     names: Sequence[str],
-    prefix: Path = (),
+    prefix: FieldPath = (),
     system: str = "metric",
     options: Mapping[str, Options] | None = None,
 ) -> tuple[FieldSpec, ...]:
@@ -180,7 +180,7 @@ def fields_of(
     return tuple(found)
 
 
-def _field_of(info: FieldInfo, path: Path, system: str) -> FieldSpec:
+def _field_of(info: FieldInfo, path: FieldPath, system: str) -> FieldSpec:
     extra = info.json_schema_extra if isinstance(info.json_schema_extra, dict) else {}
     control, holds, choices = _asked(info)
     return FieldSpec(

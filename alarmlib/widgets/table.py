@@ -7,7 +7,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.store import Edit, Session
 from alarmlib.widgets.engine import Engine, Extras, sentence
 from alarmlib.widgets.form import field_layout
-from alarmlib.widgets.spec import FieldSpec, Path, TableSpec
+from alarmlib.widgets.spec import FieldPath, FieldSpec, TableSpec
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
 
 MOST_PASTED = 500  # rows in one paste
@@ -39,12 +39,12 @@ class TableForm(Engine):
     def _row_ids(self) -> list[str]:
         return [str(each.id) for each in self._elements()]
 
-    def _entries(self) -> Iterator[tuple[str, FieldSpec, Path]]:
+    def _entries(self) -> Iterator[tuple[str, FieldSpec, FieldPath]]:
         for row in self._row_ids():
             for key, field in self._by_key.items():
                 yield f"{row}/{key}", field, (*self.spec.path, row, *field.path)
 
-    def _entry(self, key: str) -> tuple[FieldSpec, Path]:
+    def _entry(self, key: str) -> tuple[FieldSpec, FieldPath]:
         row, _, column = key.partition("/")
         if column not in self._by_key:
             raise NotThereError(key)
@@ -129,7 +129,7 @@ class TableForm(Engine):
         new_rows = {0: "no new rows", 1: "1 of them is a new row"}.get(len(added), f"{len(added)} of them are new rows")
         return {"say": f"Pasted {len(lines)} line{'s' * (len(lines) != 1)}; {new_rows}."}
 
-    def _pasted(self, cells: list[str], column: int, line: int) -> dict[Path, Any]:
+    def _pasted(self, cells: list[str], column: int, line: int) -> dict[FieldPath, Any]:
         """The values of one pasted line by column path. Raises AlarmProblem that names line and column."""
         fields = self.spec.columns[column:]
         if len(cells) > len(fields):
@@ -144,7 +144,7 @@ class TableForm(Engine):
                 raise AlarmProblem(f"{place}: {sentence(problem)} Nothing was pasted.") from None
         return values
 
-    def _cell_edits(self, row: str, values: Mapping[Path, Any]) -> Iterator[Edit]:
+    def _cell_edits(self, row: str, values: Mapping[FieldPath, Any]) -> Iterator[Edit]:
         """Edits for the cells whose text differs from the one shown, so that nothing is rounded anew."""
         for field in self.spec.columns:
             path = (*self.spec.path, row, *field.path)

@@ -7,7 +7,7 @@ from typing import Any
 from alarmlib.errors import FieldProblem
 from alarmlib.model.base import Point
 from alarmlib.units import read, show, show_number
-from alarmlib.widgets.spec import Choices, FieldSpec, Path
+from alarmlib.widgets.spec import Choices, FieldPath, FieldSpec
 
 YES = "yes"
 _AGREED = frozenset({"yes", "y", "true", "x", "1", "✓"})
@@ -19,7 +19,7 @@ class NotThereError(LookupError):
     """The path leads to nothing: the element was removed."""
 
 
-def value_at(home: Any, path: Path) -> Any:
+def value_at(home: Any, path: FieldPath) -> Any:
     """The value at a path of field names and element ids. Raises NotThereError."""
     found = home
     for step in path:

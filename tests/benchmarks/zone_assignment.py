@@ -7,7 +7,7 @@ from typing import Any
 from measure import Effort, Line, seconds_of, test_module
 
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
-from alarmlib.calc.zoning.zone_types import UnitLimits
+from alarmlib.calc.zoning.zone_types import ZoningLimits
 from alarmlib.draft.zones import zone_plan
 from alarmlib.record.produce import demo_home
 
@@ -29,7 +29,7 @@ def _random_homes(effort: Effort) -> str:
     taken: list[float] = []
     for seed in range(effort.random_homes):
         zones, apart = ZONES[seed % len(ZONES)], seed % 2 == 0
-        unit = UnitLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wireless_apart=apart)
+        unit = ZoningLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wireless_apart=apart)
         devices = model.random_home(seed)
         taken.append(seconds_of(lambda d=devices, u=unit: plans.append(plan_zones(d, u, time_limit_s=effort.limit_s))))
     proven = sum(plan.proven for plan in plans)

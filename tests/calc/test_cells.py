@@ -9,7 +9,16 @@ from hypothesis import strategies as st
 
 from alarmlib.calc.cells.cell_map import cell_map, components
 from alarmlib.calc.cells.sights import Sight, sights_from_home
-from alarmlib.calc.plan.floor_plan import Furniture, Opening, Passage, Place, Plan, Room, Storey, plan_from_home
+from alarmlib.calc.plan.floor_plan import (
+    Place,
+    Plan,
+    PlanFurniture,
+    PlanOpening,
+    PlanPassage,
+    PlanRoom,
+    PlanStorey,
+    plan_from_home,
+)
 from alarmlib.calc.walking.gait import Spread
 from alarmlib.calc.walking.walkers import STOPWATCH_M_S, Walker
 from alarmlib.calc.walking.walks import WalkMap, walk_seconds
@@ -27,13 +36,13 @@ def box(x, y, width, depth):
 
 
 def one_room(outline, at=None):
-    return Plan((Storey("g"),), (Room("hall", "g", outline),), openings=(Opening("front", "hall", at),))
+    return Plan((PlanStorey("g"),), (PlanRoom("hall", "g", outline),), openings=(PlanOpening("front", "hall", at),))
 
 
 def two_rooms(gap=0.0, kind=PassageKind.DOOR, door_at=2.0):
-    rooms = Room("hall", "g", box(0, 0, 4, 5)), Room("study", "g", box(4 + gap, 0, 4, 5))
-    door = Passage("door", ("hall", "study"), kind, at=None if door_at is None else (4 + gap / 2, door_at))
-    return Plan((Storey("g"),), rooms, openings=(Opening("front", "hall", (0, 2.5), 0.9),), passages=(door,))
+    rooms = PlanRoom("hall", "g", box(0, 0, 4, 5)), PlanRoom("study", "g", box(4 + gap, 0, 4, 5))
+    door = PlanPassage("door", ("hall", "study"), kind, at=None if door_at is None else (4 + gap / 2, door_at))
+    return Plan((PlanStorey("g"),), rooms, openings=(PlanOpening("front", "hall", (0, 2.5), 0.9),), passages=(door,))
 
 
 def bits(value):
@@ -190,7 +199,7 @@ def test_a_contact_on_an_open_doorway_trips_for_nobody():
 def test_of_two_doors_side_by_side_either_may_be_taken():
     """Through the guarded door its contact trips; through the other it may still be opened in passing."""
     plan = two_rooms()
-    plan = replace(plan, passages=(*plan.passages, Passage("other", ("hall", "study"), at=(4, 3))))
+    plan = replace(plan, passages=(*plan.passages, PlanPassage("other", ("hall", "study"), at=(4, 3))))
     cells = cell_map(plan, (), 2.533, contacts={"door": frozenset({"c"})})
     (here,), (there,) = (cells_at(cells, point) for point in ((3.9, 2.7), (4.1, 2.7)))
     assert {(label.must, label.may) for label in labels_of(cells, here, there)} == {(frozenset(), frozenset({"c"}))}
@@ -207,18 +216,18 @@ def test_a_door_whose_place_is_unknown_is_the_whole_wall():
 
 def test_seconds_between_drawn_rooms_apart_count_less_what_lies_in_them():
     """By hand: 10 s at 1.393 m/s are 13.93 m, of which the farthest corners take hypot(2, 2.5) in each room."""
-    rooms = Room("hall", "g", box(0, 0, 4, 5)), Room("shed", "g", box(20, 0, 4, 5))
-    way = Passage("way", ("hall", "shed"), PassageKind.DOORWAY, seconds=10)
-    plan = Plan((Storey("g"),), rooms, openings=(Opening("front", "hall", (0, 2.5)),), passages=(way,))
+    rooms = PlanRoom("hall", "g", box(0, 0, 4, 5)), PlanRoom("shed", "g", box(20, 0, 4, 5))
+    way = PlanPassage("way", ("hall", "shed"), PassageKind.DOORWAY, seconds=10)
+    plan = Plan((PlanStorey("g"),), rooms, openings=(PlanOpening("front", "hall", (0, 2.5)),), passages=(way,))
     on_the_way_s = (10 * STOPWATCH_M_S - 2 * hypot(2, 2.5)) / 2.0
     assert ticks_to(cell_map(plan, (), 2.0), "front", "shed") == ceil(on_the_way_s)
 
 
 def test_stairs_are_as_long_as_their_slope():
     """By hand: 1 m to the stairs, 4.2 m of slope, at the top in the middle: 5.2 m at 2 m/s, 3 ticks."""
-    rooms = Room("hall", "g", box(0, 0, 4, 4)), Room("landing", "u", box(0, 0, 4, 4))
-    stairs = Passage("s", ("hall", "landing"), PassageKind.STAIRS, (2, 1), (2, 2), 0.3, slope_m=4.2)
-    plan = Plan((Storey("g"), Storey("u", 2.7)), rooms, (Opening("front", "hall", (2, 0), 0.3),), (stairs,))
+    rooms = PlanRoom("hall", "g", box(0, 0, 4, 4)), PlanRoom("landing", "u", box(0, 0, 4, 4))
+    stairs = PlanPassage("s", ("hall", "landing"), PassageKind.STAIRS, (2, 1), (2, 2), 0.3, slope_m=4.2)
+    plan = Plan((PlanStorey("g"), PlanStorey("u", 2.7)), rooms, (PlanOpening("front", "hall", (2, 0), 0.3),), (stairs,))
     assert ticks_to(cell_map(plan, (), 2.0), "front", "landing") == 3
     slower = replace(plan, passages=(replace(stairs, slope_m=6.2),))
     assert ticks_to(cell_map(slower, (), 2.0), "front", "landing") == 4
@@ -226,7 +235,7 @@ def test_stairs_are_as_long_as_their_slope():
 
 def test_furniture_is_walked_over_and_it_is_said():
     plan = one_room(box(0, 0, 4, 4))
-    table = Furniture("table", "hall", box(1, 1, 2, 2))
+    table = PlanFurniture("table", "hall", box(1, 1, 2, 2))
     assert cell_map(replace(plan, furniture=(table,)), (), 2.533).moves == cell_map(plan, (), 2.533).moves
     assert any("urniture" in line for line in cell_map(plan, (), 2.533).assumed)
 
@@ -404,11 +413,11 @@ def test_cells_against_networkx_on_a_grid(plan, side):
 def test_half_the_side_is_never_earlier(width, depth, other_width, speed, side, along, gap):
     """Cells of half the side lie within these: nothing is reached in fewer ticks."""
     rooms = (
-        Room("hall", "g", box(0.1, 0.3, width, depth)),
-        Room("study", "g", box(0.1 + width + gap, 0, other_width, 7)),
+        PlanRoom("hall", "g", box(0.1, 0.3, width, depth)),
+        PlanRoom("study", "g", box(0.1 + width + gap, 0, other_width, 7)),
     )
-    door = Passage("door", ("hall", "study"), at=(0.1 + width, 0.3 + along * depth), width_m=0.3)
-    plan = Plan((Storey("g"),), rooms, (Opening("front", "hall", (0.1, 0.3 + depth / 2)),), (door,))
+    door = PlanPassage("door", ("hall", "study"), at=(0.1 + width, 0.3 + along * depth), width_m=0.3)
+    plan = Plan((PlanStorey("g"),), rooms, (PlanOpening("front", "hall", (0.1, 0.3 + depth / 2)),), (door,))
     coarse = cell_map(plan, (), speed, side)
     fine = cell_map(plan, (), speed, coarse.side_m / 2)
     assert fine.side_m == pytest.approx(coarse.side_m / 2)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from alarmlib.calc.cells.cell_map import cell_map, components
 from alarmlib.calc.cells.sights import Sight
-from alarmlib.calc.plan.floor_plan import Opening, Passage, Plan, Room
+from alarmlib.calc.plan.floor_plan import Plan, PlanOpening, PlanPassage, PlanRoom
 from alarmlib.calc.walking.walkers import STOPWATCH_M_S
 from alarmlib.errors import FieldProblem
 from alarmlib.model.site import PassageKind
@@ -16,9 +16,9 @@ from alarmlib.model.site import PassageKind
 
 def table(*seconds, kind=PassageKind.DOOR):
     """Rooms r0, r1, ... in a row, so many seconds apart; the way in is in r0."""
-    rooms = tuple(Room(f"r{n}") for n in range(len(seconds) + 1))
-    ways = tuple(Passage(f"p{n}", (f"r{n}", f"r{n + 1}"), kind, seconds=s) for n, s in enumerate(seconds))
-    return Plan(rooms=rooms, openings=(Opening("front", "r0"),), passages=ways)
+    rooms = tuple(PlanRoom(f"r{n}") for n in range(len(seconds) + 1))
+    ways = tuple(PlanPassage(f"p{n}", (f"r{n}", f"r{n + 1}"), kind, seconds=s) for n, s in enumerate(seconds))
+    return Plan(rooms=rooms, openings=(PlanOpening("front", "r0"),), passages=ways)
 
 
 def cells_of(plan, speed=STOPWATCH_M_S, sights=(), **more):
@@ -68,13 +68,17 @@ def test_broken_seconds_are_not_rounded_room_by_room(seconds, ticks):
 def test_the_quicker_of_two_ways_counts():
     plan = table(4, 6)
     plan = Plan(
-        rooms=plan.rooms, openings=plan.openings, passages=(*plan.passages, Passage("d", ("r0", "r2"), seconds=7))
+        rooms=plan.rooms, openings=plan.openings, passages=(*plan.passages, PlanPassage("d", ("r0", "r2"), seconds=7))
     )
     assert ticks_to(cells_of(plan), "r2") == 7
 
 
 def test_a_way_nobody_timed_is_assumed_and_named():
-    plan = Plan(rooms=(Room("a"), Room("b")), openings=(Opening("front", "a"),), passages=(Passage("d", ("a", "b")),))
+    plan = Plan(
+        rooms=(PlanRoom("a"), PlanRoom("b")),
+        openings=(PlanOpening("front", "a"),),
+        passages=(PlanPassage("d", ("a", "b")),),
+    )
     cells = cells_of(plan)
     assert ticks_to(cells, "b") == 5
     assert any("d" in line and "5 s" in line for line in cells.assumed)

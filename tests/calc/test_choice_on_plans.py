@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from alarmlib.calc.choosing.device_candidates import LEAST_SHARE, planned_device
-from alarmlib.calc.choosing.device_choice import Choice, choose
+from alarmlib.calc.choosing.device_choice import DeviceChoice, choose
 from alarmlib.calc.choosing.needs import Cover
 from alarmlib.calc.coverage.watched import rooms_seen
 from alarmlib.model import Home
@@ -44,14 +44,14 @@ def _room(draw: Random, n: int, x: float) -> dict[str, list[dict[str, Any]]]:
             "furniture": [piece][: draw.randint(0, 1)], "devices": [eye][: draw.randint(0, 1)]}  # fmt: skip
 
 
-def hung(home: Home, found: Choice, cover: Cover, keep: bool = False) -> Home:
+def hung(home: Home, found: DeviceChoice, cover: Cover, keep: bool = False) -> Home:
     """The home with the detectors of a set in place of its own, or beside them."""
     new = [entry_of(planned_device(home, found.candidate(name))) for name in cover.chosen]
     kept = home.devices if keep else ()
     return home.model_copy(update={"devices": (*kept, *new)})
 
 
-def check(home: Home, found: Choice, cover: Cover) -> None:
+def check(home: Home, found: DeviceChoice, cover: Cover) -> None:
     """Each room and way in that the set is said to cover is, and nothing that is said to be left."""
     for seen in rooms_seen(home):
         thing = f"room:{seen.room}"

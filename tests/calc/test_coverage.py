@@ -3,7 +3,7 @@
 import pytest
 
 from alarmlib.calc.coverage.areas import Coverage, Eye, coverage, joined_area
-from alarmlib.calc.plan.floor_plan import Furniture, Passage, Plan, Point, Room
+from alarmlib.calc.plan.floor_plan import Plan, PlanFurniture, PlanPassage, PlanRoom, Point
 from alarmlib.model.site import PassageKind
 
 
@@ -15,11 +15,11 @@ def seen(
     def put(*points: Point) -> tuple[Point, ...]:
         return tuple(((-x if mirrored else x) + shift_m, y - shift_m) for x, y in points)
 
-    ell = Room("l", "g", put((0, 0), (6, 0), (6, 3), (3, 3), (3, 6), (0, 6)))
-    den = Room("d", "g", put((6.2, 0), (9, 0), (9, 3), (6.2, 3)))
-    low = Furniture("c", "l", put((1, 1), (2, 1), (2, 1.5), (1, 1.5)), 1.2)
-    tall = Furniture("w", "l", put((4, 1.5), (4.5, 1.5), (4.5, 2.5), (4, 2.5)), 2.4)
-    ways = (Passage("p", ("l", "d"), PassageKind.DOOR, put((6.1, 1.5))[0], None, 0.9),)[:doors]
+    ell = PlanRoom("l", "g", put((0, 0), (6, 0), (6, 3), (3, 3), (3, 6), (0, 6)))
+    den = PlanRoom("d", "g", put((6.2, 0), (9, 0), (9, 3), (6.2, 3)))
+    low = PlanFurniture("c", "l", put((1, 1), (2, 1), (2, 1.5), (1, 1.5)), 1.2)
+    tall = PlanFurniture("w", "l", put((4, 1.5), (4.5, 1.5), (4.5, 2.5), (4, 2.5)), 2.4)
+    ways = (PlanPassage("p", ("l", "d"), PassageKind.DOOR, put((6.1, 1.5))[0], None, 0.9),)[:doors]
     facing = 180 - facing_deg if mirrored else facing_deg
     eye = Eye("e", "l", "g", put((3, 1e-4))[0], 2.2, facing, angle_deg, 10, 10, 5, 0.8)
     return coverage(Plan(rooms=(ell, den), passages=ways, furniture=(low, tall)), eye)

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from alarmlib.calc.choosing.device_candidates import LEAST_SHARE, Candidate, candidates, needs, usual_motion
-from alarmlib.calc.choosing.device_choice import Choice, choose, parts_list
+from alarmlib.calc.choosing.device_choice import DeviceChoice, choose, parts_list
 from alarmlib.calc.choosing.needs import met_needs
 from alarmlib.calc.coverage.areas import coverage_of
 from alarmlib.calc.coverage.watched import rooms_seen
@@ -44,7 +44,7 @@ def eye(name: str, at: list[float], facing_deg: float | None, **more: Any) -> di
     return there(name, "motion", "hall") | facts | more
 
 
-def kinds(found: Choice, chosen: tuple[str, ...]) -> list[str]:
+def kinds(found: DeviceChoice, chosen: tuple[str, ...]) -> list[str]:
     """The kinds of a set, sorted."""
     return sorted(found.candidate(name).kind.value for name in chosen)
 

@@ -19,7 +19,7 @@ from alarmlib.calc.coverage.device_places import (
     turn_deg,
     usual_heights_m,
 )
-from alarmlib.calc.plan.floor_plan import Opening, Plan, Point, Room
+from alarmlib.calc.plan.floor_plan import Plan, PlanOpening, PlanRoom, Point
 from alarmlib.calc.walking.walks import Leg
 
 ROOM: tuple[Point, ...] = ((0, 0), (20, 0), (20, 20), (0, 20))
@@ -97,8 +97,13 @@ def test_the_beam_ends_at_the_first_wall_of_a_room_with_a_corner() -> None:
 
 def test_openings_apart_on_one_storey_alone() -> None:
     """3, 4, 5; another storey and what isn't drawn have no distance."""
-    rooms = (Room("a", "ground", ROOM), Room("b", "upper", ROOM))
-    openings = (Opening("w1", "a", (0, 3)), Opening("w2", "a", (4, 0)), Opening("w3", "b", (0, 0)), Opening("w4", "a"))
+    rooms = (PlanRoom("a", "ground", ROOM), PlanRoom("b", "upper", ROOM))
+    openings = (
+        PlanOpening("w1", "a", (0, 3)),
+        PlanOpening("w2", "a", (4, 0)),
+        PlanOpening("w3", "b", (0, 0)),
+        PlanOpening("w4", "a"),
+    )
     assert openings_apart_m(Plan(rooms=rooms, openings=openings)) == {("w1", "w2"): 5.0}
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from alarmlib.calc.cells.sights import Sight
 from alarmlib.calc.coverage.felt import felt_in_metres
-from alarmlib.calc.plan.floor_plan import Passage, Plan, Room, Storey
+from alarmlib.calc.plan.floor_plan import Plan, PlanPassage, PlanRoom, PlanStorey
 from alarmlib.model.site import PassageKind
 
 
@@ -17,9 +17,13 @@ def box(x, y, width, depth):
 
 
 PLAN = Plan(
-    (Storey("g"), Storey("u", 2.7)),
-    (Room("hall", "g", box(0, 0, 10, 4)), Room("study", "g", box(10, 0, 5, 4)), Room("loft", "u", box(0, 0, 10, 4))),
-    passages=(Passage("stairs", ("hall", "loft"), PassageKind.STAIRS, (9, 1), (9, 3)),),
+    (PlanStorey("g"), PlanStorey("u", 2.7)),
+    (
+        PlanRoom("hall", "g", box(0, 0, 10, 4)),
+        PlanRoom("study", "g", box(10, 0, 5, 4)),
+        PlanRoom("loft", "u", box(0, 0, 10, 4)),
+    ),
+    passages=(PlanPassage("stairs", ("hall", "loft"), PassageKind.STAIRS, (9, 1), (9, 3)),),
 )
 SURE = Sight("eye", frozenset({"hall"}), "g", (box(2, 0, 8, 4),), (box(3, 0, 6, 4),))
 

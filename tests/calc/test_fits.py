@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from alarmlib.calc.choosing.fits import GAP_USUAL_MM, NEEDS_CONTACT, Fit, fits, link_fits, opening_fits, room_fits
-from alarmlib.calc.choosing.links import Verdict, run_to_unit_m, worst
+from alarmlib.calc.choosing.links import Suits, run_to_unit_m, worst
 from alarmlib.model import Home
 from alarmlib.model.site import OpeningKind
 from alarmlib.model.words import DeviceKind, Link
@@ -92,12 +92,12 @@ def test_shock_and_sound_alone_never_simply_fit_what_opens(kind: str) -> None:
     """UL 1641 15.4.1 (excerpt, seen): on a movable opening a contact is needed as well."""
     _, shock, glass = at_window(kind=kind)
     if kind in ("letterbox", "pet_flap"):
-        assert shock.verdict is Verdict.NOT
+        assert shock.verdict is Suits.NOT
         return
     for fit in (shock, glass):
         assert NEEDS_CONTACT in fit.reasons
         assert "ul1641_shock" in fit.sources
-        assert fit.verdict is not Verdict.FITS
+        assert fit.verdict is not Suits.FITS
 
 
 @pytest.mark.parametrize(
@@ -105,15 +105,15 @@ def test_shock_and_sound_alone_never_simply_fit_what_opens(kind: str) -> None:
 )
 def test_each_disturbance_asks_for_care(disturbance: str) -> None:
     """A quiet room fits; each thing that trips or blinds a motion detector asks for care, never more."""
-    assert in_hall().verdict is Verdict.FITS
+    assert in_hall().verdict is Suits.FITS
     found = in_hall(room={"disturbances": [disturbance]})
-    assert (found.verdict, len(found.reasons)) == (Verdict.CARE, 1)
+    assert (found.verdict, len(found.reasons)) == (Suits.CARE, 1)
 
 
 def test_heat_counts_from_where_coverage_counts_it() -> None:
     """The temperature above which coverage halves the range is the one that asks for care."""
-    assert in_hall(room={"hottest_c": 30}).verdict is Verdict.FITS
-    assert in_hall(room={"hottest_c": 30.1}).verdict is Verdict.CARE
+    assert in_hall(room={"hottest_c": 30}).verdict is Suits.FITS
+    assert in_hall(room={"hottest_c": 30.1}).verdict is Suits.CARE
 
 
 @pytest.mark.parametrize(
@@ -130,16 +130,16 @@ def test_fixtures_disturb_as_what_is_ticked_does(kind: str, told: bool) -> None:
 def test_a_pet_counts_by_how_high_it_gets_and_where_it_is_free() -> None:
     """A climber shuts motion out; one on the floor asks for care; one kept out of the room changes nothing."""
     for pet, verdict in (
-        (_CAT, Verdict.NOT),
-        (_CAT | {"reaches_m": 0.3}, Verdict.CARE),
-        (_CAT | {"reaches_m": 0, "mass_kg": None}, Verdict.CARE),
-        (_CAT | {"free_when_empty": []}, Verdict.FITS),
-        (_CAT | {"free_when_empty": [], "free_in_night": ["hall"]}, Verdict.FITS),
+        (_CAT, Suits.NOT),
+        (_CAT | {"reaches_m": 0.3}, Suits.CARE),
+        (_CAT | {"reaches_m": 0, "mass_kg": None}, Suits.CARE),
+        (_CAT | {"free_when_empty": []}, Suits.FITS),
+        (_CAT | {"free_when_empty": [], "free_in_night": ["hall"]}, Suits.FITS),
     ):
         assert in_hall(household={"pets": [pet]}).verdict is verdict
 
 
-def link(home_: Home, which: Link, room: bool = False) -> tuple[Verdict, str]:
+def link(home_: Home, which: Link, room: bool = False) -> tuple[Suits, str]:
     """The verdict on a link and its reasons as one text."""
     found = {each.link: each for each in link_fits(home_, home_.site.rooms[0] if room else None)}
     return found[which].verdict, " ".join(found[which].reasons)
@@ -148,17 +148,17 @@ def link(home_: Home, which: Link, room: bool = False) -> tuple[Verdict, str]:
 @pytest.mark.parametrize(
     ("which", "fine", "bad", "verdict", "word"),
     [
-        (Link.WIRED, {"site": {"tenure": "owned"}}, {"site": {"tenure": "rented"}}, Verdict.CARE, "landlord"),
+        (Link.WIRED, {"site": {"tenure": "owned"}}, {"site": {"tenure": "rented"}}, Suits.CARE, "landlord"),
         (Link.WIRED, {"control_unit": {"limits": {"circuits": 1}}}, {"control_unit": {"limits": {"circuits": 0}}},
-         Verdict.CARE, "terminals"),
+         Suits.CARE, "terminals"),
         (Link.WIRELESS, {"control_unit": {"limits": {"wireless_slots": 1}}},
          {"control_unit": {"limits": {"wireless_slots": 0}}},
-         Verdict.NOT, "no wireless place"),
-        (Link.WIRELESS, {"room": {"coldest_c": 0}}, {"room": {"coldest_c": -0.1}}, Verdict.CARE, "Frost"),
+         Suits.NOT, "no wireless place"),
+        (Link.WIRELESS, {"room": {"coldest_c": 0}}, {"room": {"coldest_c": -0.1}}, Suits.CARE, "Frost"),
     ],
 )  # fmt: skip
 def test_one_fact_of_the_home_decides_on_the_link(
-    which: Link, fine: dict[str, Any], bad: dict[str, Any], verdict: Verdict, word: str
+    which: Link, fine: dict[str, Any], bad: dict[str, Any], verdict: Suits, word: str
 ) -> None:
     """Rented walls and full terminals speak against cable, full places and frost against radio; not the other way."""
     assert word not in link(home(**fine), which)[1]
@@ -180,7 +180,7 @@ def test_places_taken_are_counted_and_places_given_up_are_not() -> None:
 def test_no_zone_left_speaks_against_both() -> None:
     """Without a free zone a detector must share one, however it is joined."""
     it = home(control_unit={"limits": {"zones": 1}, "zones": [{"id": "z", "label": "z", "function": "at_once"}]})
-    assert {link(it, which)[0] for which in (Link.WIRED, Link.WIRELESS)} == {Verdict.CARE}
+    assert {link(it, which)[0] for which in (Link.WIRED, Link.WIRELESS)} == {Suits.CARE}
 
 
 def test_the_cable_is_measured_where_the_room_is_drawn() -> None:
@@ -193,8 +193,8 @@ def test_the_cable_is_measured_where_the_room_is_drawn() -> None:
     assert run_to_unit_m(both, both.site.rooms[1]) == pytest.approx((13 + 2.7**2) ** 0.5)
     assert run_to_unit_m(home(devices=[_UNIT]), home().site.rooms[0]) is None
     far = home(room={"outline": [[0, 0], [62, 0], [62, 4], [0, 4]]}, devices=[_UNIT])
-    assert link(far, Link.WIRED, room=True)[0] is Verdict.CARE
-    assert link(it, Link.WIRED, room=True)[0] is Verdict.FITS
+    assert link(far, Link.WIRED, room=True)[0] is Suits.CARE
+    assert link(it, Link.WIRED, room=True)[0] is Suits.FITS
 
 
 def test_each_kind_is_weighed_for_both_links() -> None:
@@ -202,12 +202,12 @@ def test_each_kind_is_weighed_for_both_links() -> None:
     it = home({"frame": "steel"}, control_unit={"limits": {"wireless_slots": 0}})
     found = {(fit.subject, fit.kind, fit.link): fit for fit in fits(it)}
     assert len(found) == 8
-    assert found["window", DeviceKind.CONTACT, Link.WIRED].verdict is Verdict.CARE
-    assert {fit.verdict for key, fit in found.items() if key[2] is Link.WIRELESS} == {Verdict.NOT}
-    assert found["hall", DeviceKind.MOTION, Link.WIRED].verdict is Verdict.FITS
+    assert found["window", DeviceKind.CONTACT, Link.WIRED].verdict is Suits.CARE
+    assert {fit.verdict for key, fit in found.items() if key[2] is Link.WIRELESS} == {Suits.NOT}
+    assert found["hall", DeviceKind.MOTION, Link.WIRED].verdict is Suits.FITS
 
 
 def test_the_worst_of_none_is_that_it_fits() -> None:
     """Verdicts are ordered; without any reason something fits."""
-    assert worst([]) is Verdict.FITS
-    assert worst([Verdict.CARE, Verdict.FITS, Verdict.NOT]) is Verdict.NOT
+    assert worst([]) is Suits.FITS
+    assert worst([Suits.CARE, Suits.FITS, Suits.NOT]) is Suits.NOT

@@ -7,14 +7,14 @@ from itertools import combinations
 import networkx as nx
 import pytest
 
-from alarmlib.calc.zoning.grouping import Costs, Groupable, Pool, Rules, group
+from alarmlib.calc.zoning.grouping import Costs, Groupable, GroupingRules, Pool, group
 
 COUNT_ONLY = Costs(group=1, room=0, floor=0, alone=0)
 
 
 def _packed(weights: list[int], capacity: int) -> int:
     items = [Groupable(size=weight, drop_cost=1000) for weight in weights]
-    found = group(items, Rules(capacity=capacity, costs=COUNT_ONLY), 60)
+    found = group(items, GroupingRules(capacity=capacity, costs=COUNT_ONLY), 60)
     assert found.gap == 0
     assert not found.left_out
     assert all(sum(weights[k] for k in members) <= capacity for members in found.groups)
@@ -57,7 +57,7 @@ def test_fewest_groups_by_conflicts_is_the_chromatic_number(graph: "nx.Graph", f
     """Fewest zones under conflicts alone is a colouring."""
     conflicts = frozenset(frozenset(edge) for edge in graph.edges)
     items = [Groupable(drop_cost=1000)] * len(graph)
-    found = group(items, Rules(conflicts=conflicts, costs=COUNT_ONLY))
+    found = group(items, GroupingRules(conflicts=conflicts, costs=COUNT_ONLY))
     assert (len(found.groups), found.bound, found.gap) == (fewest, fewest, 0)
 
 
@@ -74,7 +74,7 @@ def test_brute_force_on_small_random_instances() -> None:
         assert _cost([tuple(members) for members in chosen], items, rules) == best
 
 
-def _instance(draw: random.Random) -> tuple[list[Groupable], Rules]:
+def _instance(draw: random.Random) -> tuple[list[Groupable], GroupingRules]:
     count = draw.randint(1, 7)
     items = [
         Groupable(
@@ -92,7 +92,7 @@ def _instance(draw: random.Random) -> tuple[list[Groupable], Rules]:
     some = frozenset(k for k in range(count) if draw.random() < 0.6)
     pools = (Pool(frozenset(range(count)), most_groups=draw.randint(0, 4)), Pool(some, most_units=5))
     costs = draw.choice((Costs(), Costs(10, 4, 7, 15)))
-    return items, Rules(10, pairs, pools, costs)
+    return items, GroupingRules(10, pairs, pools, costs)
 
 
 def _groupings(items: range) -> Iterator[list[tuple[int, ...]]]:
@@ -109,7 +109,7 @@ def _groupings(items: range) -> Iterator[list[tuple[int, ...]]]:
                 yield [*rest[:k], (*members, last), *rest[k + 1 :]]
 
 
-def _cost(groups: list[tuple[int, ...]], items: list[Groupable], rules: Rules) -> float:
+def _cost(groups: list[tuple[int, ...]], items: list[Groupable], rules: GroupingRules) -> float:
     """The cost of a grouping written down anew from its definition; infinite where a rule is broken."""
     cost, placed = 0, {k for members in groups if members[0] >= 0 for k in members}
     for pool in rules.pools:

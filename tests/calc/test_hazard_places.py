@@ -15,7 +15,7 @@ from alarmlib.calc.hazards.hazard_places import (
     open_groups,
     sleeping_areas,
 )
-from alarmlib.calc.plan.floor_plan import Passage, Plan, Room
+from alarmlib.calc.plan.floor_plan import Plan, PlanPassage, PlanRoom
 from alarmlib.model.site import PassageKind
 from alarmlib.units.kinds import FOOT_M
 
@@ -33,14 +33,14 @@ def test_devices_for_a_level(feet2, count):
 
 PLAN = Plan(
     rooms=(
-        Room("hall", "g", rect(0, 0, 12, 2)), Room("bed", "g", rect(0, 2, 4, 6)), Room("bed2", "g", rect(4, 2, 8, 6)),
-        Room("living", "g", rect(12, 0, 18, 6)), Room("kitchen", "g", rect(18, 0, 22, 6)), Room("bare", "g"),
+        PlanRoom("hall", "g", rect(0, 0, 12, 2)), PlanRoom("bed", "g", rect(0, 2, 4, 6)), PlanRoom("bed2", "g", rect(4, 2, 8, 6)),
+        PlanRoom("living", "g", rect(12, 0, 18, 6)), PlanRoom("kitchen", "g", rect(18, 0, 22, 6)), PlanRoom("bare", "g"),
     ),
     passages=(
-        Passage("d1", ("bed", "hall"), PassageKind.DOOR, (2, 2)), Passage("d2", ("hall", "bed2"), PassageKind.DOOR, (6, 2)),
-        Passage("d3", ("hall", "living"), PassageKind.DOOR, (12, 1)),
-        Passage("w", ("living", "kitchen"), PassageKind.DOORWAY, (18, 3), None, 1.0),
-        Passage("between", ("bed", "bed2"), PassageKind.DOOR, (4, 4)),
+        PlanPassage("d1", ("bed", "hall"), PassageKind.DOOR, (2, 2)), PlanPassage("d2", ("hall", "bed2"), PassageKind.DOOR, (6, 2)),
+        PlanPassage("d3", ("hall", "living"), PassageKind.DOOR, (12, 1)),
+        PlanPassage("w", ("living", "kitchen"), PassageKind.DOORWAY, (18, 3), None, 1.0),
+        PlanPassage("between", ("bed", "bed2"), PassageKind.DOOR, (4, 4)),
     ),
 )  # fmt: skip
 
@@ -80,7 +80,7 @@ def test_doors_of_bedrooms():
 
 def test_a_door_from_a_bedroom_to_itself_leads_nowhere():
     """Entered by mistake, it used to end the checks of smoke and CO alarms."""
-    looped = replace(PLAN, passages=(*PLAN.passages, Passage("loop", ("bed", "bed"))))
+    looped = replace(PLAN, passages=(*PLAN.passages, PlanPassage("loop", ("bed", "bed"))))
     assert bedroom_doors(looped, ["bed", "bed2"]) == bedroom_doors(PLAN, ["bed", "bed2"])
     assert sleeping_areas(looped, ["bed", "bed2"]) == sleeping_areas(PLAN, ["bed", "bed2"])
 
@@ -92,10 +92,10 @@ def test_sleeping_areas_and_open_groups():
 
 # Bedrooms with doors of several kinds: an en-suite bath, a dressing room that leads nowhere else, a curtain for a door.
 WINGS = Plan(
-    rooms=tuple(Room(name, "g") for name in ("hall", "bed", "ensuite", "dressing", "nook", "living")),
+    rooms=tuple(PlanRoom(name, "g") for name in ("hall", "bed", "ensuite", "dressing", "nook", "living")),
     passages=(
-        Passage("out", ("bed", "hall")), Passage("e", ("bed", "ensuite")), Passage("d", ("bed", "dressing")),
-        Passage("n", ("nook", "hall"), PassageKind.DOORWAY), Passage("l", ("hall", "living")),
+        PlanPassage("out", ("bed", "hall")), PlanPassage("e", ("bed", "ensuite")), PlanPassage("d", ("bed", "dressing")),
+        PlanPassage("n", ("nook", "hall"), PassageKind.DOORWAY), PlanPassage("l", ("hall", "living")),
     ),
 )  # fmt: skip
 
@@ -103,9 +103,11 @@ WINGS = Plan(
 def test_a_bath_or_dressing_room_of_a_bedroom_is_not_the_way_out():
     """Counted by hand: of the bedroom's three doors one leads out; the baths' own door counts where it is the only."""
     assert [(room, door.id) for room, door in bedroom_doors(WINGS, ["bed"])] == [("bed", "out")]
-    through = Plan(rooms=WINGS.rooms, passages=(Passage("e", ("bed", "ensuite")), Passage("h", ("ensuite", "hall"))))
+    through = Plan(
+        rooms=WINGS.rooms, passages=(PlanPassage("e", ("bed", "ensuite")), PlanPassage("h", ("ensuite", "hall")))
+    )
     assert [door.id for _, door in bedroom_doors(through, ["bed"], {"ensuite"})] == ["e"]
-    both = Plan(rooms=WINGS.rooms, passages=(*through.passages, Passage("out", ("bed", "hall"))))
+    both = Plan(rooms=WINGS.rooms, passages=(*through.passages, PlanPassage("out", ("bed", "hall"))))
     assert [door.id for _, door in bedroom_doors(both, ["bed"])] == ["e", "out"]
     assert [door.id for _, door in bedroom_doors(both, ["bed"], {"ensuite"})] == ["out"]
 
@@ -125,8 +127,8 @@ def test_no_walk_where_an_alarm_without_a_place_may_be_nearer():
 
 def test_no_metres_over_a_room_that_is_not_drawn():
     """A corridor known by stopwatch alone has no metres, so neither has the way through it."""
-    rooms = (Room("one", "g", rect(0, 0, 3, 3)), Room("corridor", "g"), Room("two", "g", rect(9, 0, 12, 3)))
-    ways = (Passage("a", ("one", "corridor"), seconds=4), Passage("b", ("corridor", "two"), seconds=4))
+    rooms = (PlanRoom("one", "g", rect(0, 0, 3, 3)), PlanRoom("corridor", "g"), PlanRoom("two", "g", rect(9, 0, 12, 3)))
+    ways = (PlanPassage("a", ("one", "corridor"), seconds=4), PlanPassage("b", ("corridor", "two"), seconds=4))
     assert air_path_m(Plan(rooms=rooms), At("c", "one", (1, 1)), At("s", "two", (10, 1))) is None
     plan = Plan(rooms=rooms, passages=ways)
     assert air_path_m(plan, At("c", "one", (1, 1)), At("s", "two", (10, 1))) is None

@@ -15,7 +15,7 @@ from walked_homes import LEVEL, box
 
 from alarmlib.calc.cells.cell_metres import Metres
 from alarmlib.calc.cells.cell_spaces import ground_of
-from alarmlib.calc.plan.floor_plan import Furniture, Passage, Place, Plan, Room, Storey, plan_from_home
+from alarmlib.calc.plan.floor_plan import Place, Plan, PlanFurniture, PlanPassage, PlanRoom, PlanStorey, plan_from_home
 from alarmlib.calc.walking.floor import all_ways, cheapest, path_to
 from alarmlib.calc.walking.footpaths import Footpaths, Spots
 from alarmlib.calc.walking.free_floor import FreeFloor
@@ -45,14 +45,14 @@ def random_home(seed):
             if random.random() < 0.5:
                 cut = (east, north - 0.9), (east - 1.1, north - 0.9), (east - 1.1, north)
                 outline = (*outline[:2], *cut, outline[3])
-            rooms.append(Room(f"{i} {j}", "g", outline))
-            tables.append(Furniture(f"table {i} {j}", f"{i} {j}", box(x + 1.0, y + 1.0, 0.6, 0.5)))
+            rooms.append(PlanRoom(f"{i} {j}", "g", outline))
+            tables.append(PlanFurniture(f"table {i} {j}", f"{i} {j}", box(x + 1.0, y + 1.0, 0.6, 0.5)))
             for onward, at in (((i + 1, j), (east, y + 0.8)), ((i, j + 1), (x + 0.7, north))):
                 if onward[0] in columns and onward[1] in rows and random.random() < 0.8:
                     kind = random.choice((PassageKind.DOOR, PassageKind.DOORWAY))
                     ends = f"{i} {j}", f"{onward[0]} {onward[1]}"
-                    passages.append(Passage(f"{ends}", ends, kind, at, width_m=random.choice((0.7, 0.9))))
-    return Plan((Storey("g"),), tuple(rooms), passages=tuple(passages), furniture=tuple(tables))
+                    passages.append(PlanPassage(f"{ends}", ends, kind, at, width_m=random.choice((0.7, 0.9))))
+    return Plan((PlanStorey("g"),), tuple(rooms), passages=tuple(passages), furniture=tuple(tables))
 
 
 def spots_of(plan, seed, number=2):

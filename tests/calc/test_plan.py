@@ -5,12 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from alarmlib.calc.plan.floor_plan import (
-    Furniture,
-    Opening,
-    Passage,
     Plan,
-    Room,
-    Storey,
+    PlanFurniture,
+    PlanOpening,
+    PlanPassage,
+    PlanRoom,
+    PlanStorey,
     area_m2,
     place_of_device,
     plan_from_home,
@@ -28,14 +28,14 @@ def box(x, y, width, depth):
     return ((x, y), (x + width, y), (x + width, y + depth), (x, y + depth))
 
 
-HALL = Room("hall", "ground", box(0, 0, 4, 4))
-STUDY = Room("study", "ground", box(4.2, 1, 3, 5))
-BOW_TIE = Room("bow", "ground", ((10, 0), (12, 2), (12, 0), (10, 2)))
-DOOR = Passage("door", ("hall", "study"), at=(4.1, 2))
+HALL = PlanRoom("hall", "ground", box(0, 0, 4, 4))
+STUDY = PlanRoom("study", "ground", box(4.2, 1, 3, 5))
+BOW_TIE = PlanRoom("bow", "ground", ((10, 0), (12, 2), (12, 0), (10, 2)))
+DOOR = PlanPassage("door", ("hall", "study"), at=(4.1, 2))
 
 
 def plan(*rooms, **parts):
-    return Plan((Storey("ground"), Storey("upper", 2.7)), rooms, **parts)
+    return Plan((PlanStorey("ground"), PlanStorey("upper", 2.7)), rooms, **parts)
 
 
 def messages(made):
@@ -51,13 +51,13 @@ def test_area_of_a_triangle_by_heron(corners):
     a, b, c = dist(corners[0], corners[1]), dist(corners[1], corners[2]), dist(corners[2], corners[0])
     s = (a + b + c) / 2
     heron = sqrt(max(0.0, s * (s - a) * (s - b) * (s - c)))
-    assert area_m2(Room("r", outline=tuple(corners))) == pytest.approx(heron, abs=1e-4)
+    assert area_m2(PlanRoom("r", outline=tuple(corners))) == pytest.approx(heron, abs=1e-4)
 
 
 def test_area_is_drawn_else_typed_else_unknown():
-    assert area_m2(Room("l", outline=((0, 0), (4, 0), (4, 2), (2, 2), (2, 4), (0, 4)))) == 12
-    assert area_m2(Room("r", floor_area_m2=9.5)) == 9.5
-    assert area_m2(Room("r")) is None
+    assert area_m2(PlanRoom("l", outline=((0, 0), (4, 0), (4, 2), (2, 2), (2, 4), (0, 4)))) == 12
+    assert area_m2(PlanRoom("r", floor_area_m2=9.5)) == 9.5
+    assert area_m2(PlanRoom("r")) is None
 
 
 def test_shared_wall_across_its_thickness():
@@ -67,28 +67,28 @@ def test_shared_wall_across_its_thickness():
 
 
 def test_rooms_of_two_storeys_share_no_wall():
-    assert not list(shared_walls(plan(HALL, Room("landing", "upper", box(4, 0, 4, 4)))))
+    assert not list(shared_walls(plan(HALL, PlanRoom("landing", "upper", box(4, 0, 4, 4)))))
 
 
 def test_rooms_too_far_apart_share_no_wall():
-    assert not list(shared_walls(plan(HALL, Room("shed", "ground", box(4.5, 0, 3, 3)))))
+    assert not list(shared_walls(plan(HALL, PlanRoom("shed", "ground", box(4.5, 0, 3, 3)))))
 
 
 def test_touching_by_wall_or_passage():
-    attic = Room("attic")
-    stairs = Passage("ladder", ("attic", "hall"), PassageKind.HATCH)
+    attic = PlanRoom("attic")
+    stairs = PlanPassage("ladder", ("attic", "hall"), PassageKind.HATCH)
     assert touching(plan(HALL, STUDY, attic, passages=(stairs,))) == {("hall", "study"), ("hall", "attic")}
 
 
 def test_good_plan_has_no_problem():
     made = plan(
-        HALL, STUDY, Room("landing", "upper", box(0, 0, 4, 4)), Room("shed"),
-        openings=(Opening("front", "hall", (2, 0)), Opening("skylight", "shed", (99, 99))),
+        HALL, STUDY, PlanRoom("landing", "upper", box(0, 0, 4, 4)), PlanRoom("shed"),
+        openings=(PlanOpening("front", "hall", (2, 0)), PlanOpening("skylight", "shed", (99, 99))),
         passages=(
-            DOOR, Passage("stairs", ("hall", "landing"), PassageKind.STAIRS, (1, 1), (1, 3)),
-            Passage("yard", ("hall", "shed"), PassageKind.OUTSIDE, seconds=20),
+            DOOR, PlanPassage("stairs", ("hall", "landing"), PassageKind.STAIRS, (1, 1), (1, 3)),
+            PlanPassage("yard", ("hall", "shed"), PassageKind.OUTSIDE, seconds=20),
         ),
-        furniture=(Furniture("table", "hall", box(1, 1, 1, 1)),),
+        furniture=(PlanFurniture("table", "hall", box(1, 1, 1, 1)),),
     )  # fmt: skip
     assert messages(made) == []
 
@@ -98,27 +98,27 @@ def test_good_plan_has_no_problem():
     [
         (plan(BOW_TIE), ("room", "bow", "Walls of the room bow cross one another.")),
         (
-            plan(HALL, Room("bath", "ground", box(3, 3, 2, 2))),
+            plan(HALL, PlanRoom("bath", "ground", box(3, 3, 2, 2))),
             ("room", "bath", "The rooms hall and bath overlap by 1 m²."),
         ),
         (
-            plan(HALL, openings=(Opening("front", "hall", (2, 1)),)),
+            plan(HALL, openings=(PlanOpening("front", "hall", (2, 1)),)),
             ("opening", "front", "The opening front lies 1 m from every wall of the room hall."),
         ),
         (
-            plan(HALL, STUDY, passages=(Passage("door", ("hall", "study"), at=(1.9, 0)),)),
+            plan(HALL, STUDY, passages=(PlanPassage("door", ("hall", "study"), at=(1.9, 0)),)),
             ("passage", "door", "The passage door doesn't touch the room study."),
         ),
         (
-            plan(HALL, Room("landing", "upper"), passages=(Passage("door", ("hall", "landing"), at=(4, 1)),)),
+            plan(HALL, PlanRoom("landing", "upper"), passages=(PlanPassage("door", ("hall", "landing"), at=(4, 1)),)),
             ("passage", "door", "The passage door is no stairs but joins rooms of two storeys."),
         ),
         (
-            plan(HALL, passages=(Passage("door", ("hall", "hall")),)),
+            plan(HALL, passages=(PlanPassage("door", ("hall", "hall")),)),
             ("passage", "door", "The passage door leads from the room hall into the same room."),
         ),
         (
-            plan(HALL, openings=(Opening("front", "ghost"),)),
+            plan(HALL, openings=(PlanOpening("front", "ghost"),)),
             ("opening", "front", "The opening front belongs to the room ghost, which isn't in the plan."),
         ),
     ],
@@ -128,7 +128,7 @@ def test_each_problem_is_one_sentence(made, expected):
 
 
 def test_overlapping_rooms_of_two_storeys_are_fine():
-    assert messages(plan(HALL, Room("landing", "upper", box(0, 0, 4, 4)))) == []
+    assert messages(plan(HALL, PlanRoom("landing", "upper", box(0, 0, 4, 4)))) == []
 
 
 def test_unknown_room_and_opening_are_refused():
@@ -164,7 +164,7 @@ def test_plan_of_a_home_keeps_every_fact_and_stacks_the_floors():
     assert heights == {"cellar": -2.2, "ground": 0, "upper": 2.8, "attic": pytest.approx(5.4)}
     assert made.floor_m("store") == -2.2
     assert made.place_of_opening("front").at == (2, 0)
-    assert made.passages[0] == Passage("steps", ("hall", "store"), PassageKind.STAIRS, slope_m=4.0)
+    assert made.passages[0] == PlanPassage("steps", ("hall", "store"), PassageKind.STAIRS, slope_m=4.0)
     assert [area_m2(room) for room in made.rooms] == [16, 12, None]
     assert made.furniture[0].height_m == 0.9
 

@@ -4,19 +4,19 @@ from collections.abc import Callable
 
 import pytest
 
-from alarmlib.calc.plan.floor_plan import Furniture, Opening, Plan, Point, Room, Storey
-from alarmlib.calc.plan.plan_problems import Placed, home_plan_problems, plan_problems
+from alarmlib.calc.plan.floor_plan import Plan, PlanFurniture, PlanOpening, PlanRoom, PlanStorey, Point
+from alarmlib.calc.plan.plan_problems import PlacedThing, home_plan_problems, plan_problems
 from alarmlib.model import Home
 
-HALL = Room("hall", "ground", ((0, 0), (4, 0), (4, 4), (0, 4)))
-STUDY = Room("study", "ground", ((4.2, 0), (8, 0), (8, 4), (4.2, 4)))
+HALL = PlanRoom("hall", "ground", ((0, 0), (4, 0), (4, 4), (0, 4)))
+STUDY = PlanRoom("study", "ground", ((4.2, 0), (8, 0), (8, 4), (4.2, 4)))
 
 
-def plan(*rooms: Room, openings: tuple[Opening, ...] = (), furniture: tuple[Furniture, ...] = ()) -> Plan:
-    return Plan((Storey("ground"), Storey("upper", 2.7)), rooms, openings, furniture=furniture)
+def plan(*rooms: PlanRoom, openings: tuple[PlanOpening, ...] = (), furniture: tuple[PlanFurniture, ...] = ()) -> Plan:
+    return Plan((PlanStorey("ground"), PlanStorey("upper", 2.7)), rooms, openings, furniture=furniture)
 
 
-def said(made: Plan, *placed: Placed) -> list[str]:
+def said(made: Plan, *placed: PlacedThing) -> list[str]:
     return [problem.message for problem in plan_problems(made, placed)]
 
 
@@ -24,21 +24,21 @@ def said(made: Plan, *placed: Placed) -> list[str]:
 @pytest.mark.parametrize(("x", "over"), [(0.46, False), (0.45, False), (0.44, True), (3.55, False), (3.56, True)])
 def test_an_opening_over_a_corner(x: float, over: bool) -> None:
     """Where it would stand on two walls, at either end of the wall."""
-    found = said(plan(HALL, openings=(Opening("front", "hall", (x, 0), 1.0),)))
+    found = said(plan(HALL, openings=(PlanOpening("front", "hall", (x, 0), 1.0),)))
     corner = "The opening front lies over a corner of hall, on two walls: give it a place on one of them."
     assert found == ([corner] if over else [])
 
 
 def test_an_opening_of_no_known_width_lies_over_no_corner() -> None:
     """At the corner itself nothing is known against it."""
-    assert said(plan(HALL, openings=(Opening("front", "hall", (0, 0)),))) == []
+    assert said(plan(HALL, openings=(PlanOpening("front", "hall", (0, 0)),))) == []
 
 
 @pytest.mark.parametrize(("rise_m", "over"), [(0.0, False), (0.02, False), (0.03, True)])
 def test_a_corner_in_a_straight_wall_is_no_corner(rise_m: float, over: bool) -> None:
     """Regression: a corner drawn where the wall runs straight on made every door there a corner door."""
     corners = ((0, 0), (2, rise_m), (4, 0), (4, 4), (0, 4))
-    made = plan(Room("hall", "ground", corners), openings=(Opening("front", "hall", (2, 0), 1.0),))
+    made = plan(PlanRoom("hall", "ground", corners), openings=(PlanOpening("front", "hall", (2, 0), 1.0),))
     assert bool(said(made)) is over
 
 
@@ -46,23 +46,23 @@ def test_a_corner_in_a_straight_wall_is_no_corner(rise_m: float, over: bool) -> 
 @pytest.mark.parametrize(("x", "shared"), [(4.39, True), (4.4, True), (4.41, False)])
 def test_a_way_in_through_a_wall_to_another_room(x: float, shared: bool) -> None:
     """A wall that a room lies behind leads nowhere outside."""
-    study = Room("study", "ground", ((x, 0), (8, 0), (8, 4), (x, 4)))
-    found = said(plan(HALL, study, openings=(Opening("side", "hall", (4, 2), 0.8),)))
+    study = PlanRoom("study", "ground", ((x, 0), (8, 0), (8, 4), (x, 4)))
+    found = said(plan(HALL, study, openings=(PlanOpening("side", "hall", (4, 2), 0.8),)))
     assert found == (["The opening side leads into study, not outside: an inside door is meant."] if shared else [])
 
 
 def test_a_room_behind_on_another_storey_or_only_beside_is_nothing() -> None:
     """A room upstairs, and one whose wall begins beyond the opening."""
-    door = (Opening("side", "hall", (4, 1), 0.8),)
-    upstairs = Room("loft", "upper", STUDY.outline)
-    beyond = Room("study", "ground", ((4.2, 2), (8, 2), (8, 4), (4.2, 4)))
+    door = (PlanOpening("side", "hall", (4, 1), 0.8),)
+    upstairs = PlanRoom("loft", "upper", STUDY.outline)
+    beyond = PlanRoom("study", "ground", ((4.2, 2), (8, 2), (8, 4), (4.2, 4)))
     assert said(plan(HALL, upstairs, openings=door)) == said(plan(HALL, beyond, openings=door)) == []
 
 
 @pytest.mark.parametrize(("x", "outside"), [(3.4, False), (3.5, False), (3.6, True)])
 def test_furniture_for_the_most_part_outside(x: float, outside: bool) -> None:
     """A piece 1 m wide with its middle inside, on and beyond the wall at 4 m."""
-    piece = Furniture("chest", "hall", ((x, 1), (x + 1, 1), (x + 1, 2), (x, 2)))
+    piece = PlanFurniture("chest", "hall", ((x, 1), (x + 1, 1), (x + 1, 2), (x, 2)))
     found = said(plan(HALL, furniture=(piece,)))
     assert found == (["The piece chest lies for the most part outside its room hall."] if outside else [])
 
@@ -72,27 +72,27 @@ def test_furniture_for_the_most_part_outside(x: float, outside: bool) -> None:
 @pytest.mark.parametrize(("y", "outside"), [(2, False), (-0.29, False), (-0.3, False), (-0.31, True)])
 def test_a_thing_outside_every_room(kind: str, y: float, outside: bool) -> None:
     """Below the wall at y = 0 there is no room."""
-    found = said(plan(HALL, STUDY), Placed(kind, "thing", "hall", (2, y)))
+    found = said(plan(HALL, STUDY), PlacedThing(kind, "thing", "hall", (2, y)))
     assert found == ([f"The {kind} thing lies outside every drawn room; its room is hall."] if outside else [])
 
 
 @pytest.mark.parametrize(("at", "other"), [((4.3, 2), ""), ((4.31, 2), "study"), ((7, 2), "study")])
 def test_a_device_in_another_room(at: Point, other: str) -> None:
     """It is named where it lies and where it belongs; a room of another storey does not count."""
-    loft = Room("loft", "upper", ((0, 0), (9, 0), (9, 9), (0, 9)))
-    found = said(plan(HALL, loft, STUDY), Placed("device", "pir", "hall", at))
+    loft = PlanRoom("loft", "upper", ((0, 0), (9, 0), (9, 9), (0, 9)))
+    found = said(plan(HALL, loft, STUDY), PlacedThing("device", "pir", "hall", at))
     assert found == ([f"The device pir lies in {other}, but belongs to the room hall."] if other else [])
 
 
 def test_a_thing_in_an_undrawn_room_is_left_alone() -> None:
     """Nothing is known of where such a room lies."""
-    assert said(plan(HALL, Room("shed")), Placed("device", "pir", "shed", (99, 99))) == []
+    assert said(plan(HALL, PlanRoom("shed")), PlacedThing("device", "pir", "shed", (99, 99))) == []
 
 
 @pytest.mark.parametrize(("x", "shared_m2"), [(4.0, 0), (3.9975, 0), (3.99, 0.04)])
 def test_rooms_that_overlap(x: float, shared_m2: float) -> None:
     """Up to 0.01 m² is a slip of the tape; rooms wall to wall share nothing."""
-    study = Room("study", "ground", ((x, 0), (8, 0), (8, 4), (x, 4)))
+    study = PlanRoom("study", "ground", ((x, 0), (8, 0), (8, 4), (x, 4)))
     found = said(plan(HALL, study))
     assert found == ([f"The rooms hall and study overlap by {shared_m2:g} m²."] if shared_m2 else [])
 

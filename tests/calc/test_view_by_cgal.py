@@ -11,7 +11,7 @@ from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
 from alarmlib.calc.coverage.view_lines import blocks_of, visible
-from alarmlib.calc.plan.floor_plan import Passage, Plan, Room
+from alarmlib.calc.plan.floor_plan import Plan, PlanPassage, PlanRoom
 from alarmlib.model.shapes import edges
 from alarmlib.model.site import PassageKind
 
@@ -78,9 +78,9 @@ def test_rooms_in_a_row_through_doorways(seed):
             wall_m, door_m, middle = draw.uniform(0.08, 0.4), draw.uniform(0.6, 1.2), draw.uniform(0.6, 1.8)
             floors.append(box(left, middle - door_m / 2, left + wall_m, middle + door_m / 2))
             at = left + wall_m / 2, middle
-            ways.append(Passage(f"w{n}", (f"r{n - 1}", f"r{n}"), PassageKind.DOORWAY, at, None, door_m))
+            ways.append(PlanPassage(f"w{n}", (f"r{n - 1}", f"r{n}"), PassageKind.DOORWAY, at, None, door_m))
             left += wall_m
-        rooms.append(Room(f"r{n}", "g", ((left, 0), (left + wide, 0), (left + wide, high), (left, high))))
+        rooms.append(PlanRoom(f"r{n}", "g", ((left, 0), (left + wide, 0), (left + wide, high), (left, high))))
         floors.append(Polygon(rooms[-1].outline))
         left += wide
     floor = unary_union([each.buffer(1e-9, join_style="mitre") for each in floors])

@@ -10,7 +10,7 @@ from shapely.geometry import LineString, Point, Polygon, box
 
 from alarmlib.calc.coverage.areas import Eye, fan, joined_area, outlines, view_from
 from alarmlib.calc.coverage.view_lines import Blocks, Piece, blocks_of, inside, shadow, visible
-from alarmlib.calc.plan.floor_plan import Furniture, Passage, Plan, Room, plan_from_home
+from alarmlib.calc.plan.floor_plan import Plan, PlanFurniture, PlanPassage, PlanRoom, plan_from_home
 from alarmlib.model.shapes import edges
 from alarmlib.model.site import PassageKind
 from alarmlib.record.produce import demo_home
@@ -61,8 +61,8 @@ def test_through_a_doorway(door_m, wall_m):
     """Source: the integral of the widening strip behind a door, by hand: from x m before the wall the far jambs
     bound the beam; s m behind it, the strip is door·(x + wall + s)/(x + wall) wide; the gap itself is seen whole."""
     plan = Plan(
-        rooms=(Room("a", "g", rect(0, 0, 4, 4)), Room("b", "g", rect(4 + wall_m, 0, 8 + wall_m, 4))),
-        passages=(Passage("d", ("a", "b"), PassageKind.DOORWAY, (4 + wall_m / 2, 2.0), None, door_m),),
+        rooms=(PlanRoom("a", "g", rect(0, 0, 4, 4)), PlanRoom("b", "g", rect(4 + wall_m, 0, 8 + wall_m, 4))),
+        passages=(PlanPassage("d", ("a", "b"), PassageKind.DOORWAY, (4 + wall_m / 2, 2.0), None, door_m),),
     )
     before_m = 3.0
     at = (4 - before_m, 2.0)
@@ -79,8 +79,8 @@ def test_through_a_doorway(door_m, wall_m):
 def test_published_doorway():
     """Source: the reference's row 18, by integral and by two programs: 16 + 0.2 + 6.5 m²."""
     plan = Plan(
-        rooms=(Room("a", "g", rect(0, 0, 4, 4)), Room("b", "g", rect(4.2, 0, 8.2, 4))),
-        passages=(Passage("d", ("a", "b"), PassageKind.DOORWAY, (4.1, 2.0), None, 1.0),),
+        rooms=(PlanRoom("a", "g", rect(0, 0, 4, 4)), PlanRoom("b", "g", rect(4.2, 0, 8.2, 4))),
+        passages=(PlanPassage("d", ("a", "b"), PassageKind.DOORWAY, (4.1, 2.0), None, 1.0),),
     )
     seen = visible((1, 2), blocks_of(plan, "g", doors_open=False).walls, 100.0)
     assert seen.area == pytest.approx(22.7, abs=EXACT)
@@ -210,16 +210,18 @@ def random_home(seed):
     rooms, passages, furniture, left = [], [], [], 0.0
     for n in range(draw.randint(1, 4)):
         wide, high = draw.uniform(2, 6), draw.uniform(2.5, 6)
-        rooms.append(Room(f"r{n}", "g", rect(left, 0, left + wide, high)))
+        rooms.append(PlanRoom(f"r{n}", "g", rect(left, 0, left + wide, high)))
         if n:
             gap = rooms[n].outline[0][0] - rooms[n - 1].outline[1][0]
             at = rooms[n].outline[0][0] - gap / 2, draw.uniform(0.6, 1.8)
             kind = draw.choice([PassageKind.DOORWAY, PassageKind.DOORWAY, PassageKind.DOOR])
-            passages.append(Passage(f"p{n}", (f"r{n - 1}", f"r{n}"), kind, at, None, draw.uniform(0.6, 1.1)))
+            passages.append(PlanPassage(f"p{n}", (f"r{n - 1}", f"r{n}"), kind, at, None, draw.uniform(0.6, 1.1)))
         for k in range(draw.randint(0, 3)):
             x, y = draw.uniform(left + 0.3, left + wide - 1), draw.uniform(0.3, high - 1)
             furniture.append(
-                Furniture(f"f{n}{k}", f"r{n}", rect(x, y, x + draw.uniform(0.2, 0.7), y + 0.5), draw.uniform(0.3, 2.4))
+                PlanFurniture(
+                    f"f{n}{k}", f"r{n}", rect(x, y, x + draw.uniform(0.2, 0.7), y + 0.5), draw.uniform(0.3, 2.4)
+                )
             )
         left += wide + draw.choice([0.0, 0.0, 0.15, 0.3])
     return Plan(rooms=tuple(rooms), passages=tuple(passages), furniture=tuple(furniture)), draw
@@ -299,8 +301,8 @@ def test_turned_plan_is_seen_alike(turn):
     plan, _ = random_home(7)
     c, s = round(cos(radians(turn))), round(sin(radians(turn)))
     spin = lambda p: (c * p[0] - s * p[1], s * p[0] + c * p[1])  # noqa: E731
-    rooms = tuple(Room(r.id, r.storey, tuple(map(spin, r.outline))) for r in plan.rooms)
-    passages = tuple(Passage(p.id, p.rooms, p.kind, spin(p.at), None, p.width_m) for p in plan.passages)
+    rooms = tuple(PlanRoom(r.id, r.storey, tuple(map(spin, r.outline))) for r in plan.rooms)
+    passages = tuple(PlanPassage(p.id, p.rooms, p.kind, spin(p.at), None, p.width_m) for p in plan.passages)
     turned = Plan(rooms=rooms, passages=passages)
     at = inside((1.0, 1.0), plan.rooms[0].outline)
     one = visible(at, blocks_of(plan, "g", True).walls, 40.0)
@@ -323,8 +325,8 @@ def test_more_furniture_never_shows_more_and_open_doors_never_less(seed):
 
 def test_a_door_is_a_wall_unless_open():
     plan = Plan(
-        rooms=(Room("a", "g", rect(0, 0, 4, 4)), Room("b", "g", rect(4, 0, 8, 4))),
-        passages=(Passage("d", ("a", "b"), PassageKind.DOOR, (4, 2), None, 1.0),),
+        rooms=(PlanRoom("a", "g", rect(0, 0, 4, 4)), PlanRoom("b", "g", rect(4, 0, 8, 4))),
+        passages=(PlanPassage("d", ("a", "b"), PassageKind.DOOR, (4, 2), None, 1.0),),
     )
     beyond = box(4.001, 0, 8, 4)
     shut, opened = (

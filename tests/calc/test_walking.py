@@ -6,7 +6,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from alarmlib.calc.plan.floor_plan import Furniture, Opening, Passage, Place, Plan, Room, Storey, plan_from_home
+from alarmlib.calc.plan.floor_plan import (
+    Place,
+    Plan,
+    PlanFurniture,
+    PlanOpening,
+    PlanPassage,
+    PlanRoom,
+    PlanStorey,
+    plan_from_home,
+)
 from alarmlib.calc.walking.free_floor import FreeFloor
 from alarmlib.calc.walking.gait import Spread
 from alarmlib.calc.walking.routes import routes
@@ -24,8 +33,8 @@ def box(x, y, width, depth):
 
 
 def pillar_plan(*blocks):
-    furniture = tuple(Furniture(f"block_{n}", "hall", outline) for n, outline in enumerate(blocks))
-    return Plan((Storey("ground"),), (Room("hall", "ground", box(0, 0, 10, 10)),), furniture=furniture)
+    furniture = tuple(PlanFurniture(f"block_{n}", "hall", outline) for n, outline in enumerate(blocks))
+    return Plan((PlanStorey("ground"),), (PlanRoom("hall", "ground", box(0, 0, 10, 10)),), furniture=furniture)
 
 
 def walk_between(plan, start, end, **settings_):
@@ -51,16 +60,16 @@ def test_body_width_grows_the_pillar():
 @pytest.mark.outside
 def test_walk_round_the_corner_of_an_l_room():
     """Closed form: from (0.5,3.5) to (3.5,0.5) of an L with its inner corner at (2,2), passed at (1.75,1.75)."""
-    room = Room("hall", "ground", ((0, 0), (4, 0), (4, 2), (2, 2), (2, 4), (0, 4)))
-    walk = walk_between(Plan((Storey("ground"),), (room,)), (0.5, 3.5), (3.5, 0.5))
+    room = PlanRoom("hall", "ground", ((0, 0), (4, 0), (4, 2), (2, 2), (2, 4), (0, 4)))
+    walk = walk_between(Plan((PlanStorey("ground"),), (room,)), (0.5, 3.5), (3.5, 0.5))
     assert walk.length_m == pytest.approx(2 * hypot(1.25, 1.75), abs=1e-5)
     assert len(walk.legs[0].points) == 3
 
 
 def two_rooms(gap=0.0, kind=PassageKind.DOOR, width=0.8):
-    rooms = Room("hall", "ground", box(0, 0, 4, 4)), Room("study", "ground", box(4 + gap, 0, 4, 4))
-    door = Passage("study_door", ("hall", "study"), kind, at=(4 + gap / 2, 2), width_m=width)
-    return Plan((Storey("ground"),), rooms, passages=(door,))
+    rooms = PlanRoom("hall", "ground", box(0, 0, 4, 4)), PlanRoom("study", "ground", box(4 + gap, 0, 4, 4))
+    door = PlanPassage("study_door", ("hall", "study"), kind, at=(4 + gap / 2, 2), width_m=width)
+    return Plan((PlanStorey("ground"),), rooms, passages=(door,))
 
 
 @pytest.mark.outside
@@ -107,9 +116,9 @@ def test_place_that_isnt_on_the_map_is_refused():
 
 
 def upstairs(**facts):
-    storeys = Storey("ground"), Storey("upper", 2.7)
-    rooms = Room("hall", "ground", box(0, 0, 4, 6)), Room("landing", "upper", box(0, 0, 4, 6))
-    stairs = Passage("stairs", ("hall", "landing"), PassageKind.STAIRS, **facts)
+    storeys = PlanStorey("ground"), PlanStorey("upper", 2.7)
+    rooms = PlanRoom("hall", "ground", box(0, 0, 4, 6)), PlanRoom("landing", "upper", box(0, 0, 4, 6))
+    stairs = PlanPassage("stairs", ("hall", "landing"), PassageKind.STAIRS, **facts)
     return Plan(storeys, rooms, passages=(stairs,))
 
 
@@ -136,10 +145,10 @@ def test_stairs_without_ends_are_an_assumption_that_is_named():
 
 def table_plan():
     """Rooms, doors and seconds alone: front -> hall -> {kitchen, living} -> study, two ways to the study."""
-    rooms = tuple(Room(name) for name in ("hall", "kitchen", "living", "study", "attic"))
+    rooms = tuple(PlanRoom(name) for name in ("hall", "kitchen", "living", "study", "attic"))
     seconds = (("hall", "kitchen", 4), ("hall", "living", 5), ("kitchen", "study", 6), ("living", "study", 8))
-    ways = tuple(Passage(f"{one}_{other}", (one, other), seconds=s) for one, other, s in seconds)
-    return Plan(rooms=rooms, openings=(Opening("front", "hall"),), passages=ways)
+    ways = tuple(PlanPassage(f"{one}_{other}", (one, other), seconds=s) for one, other, s in seconds)
+    return Plan(rooms=rooms, openings=(PlanOpening("front", "hall"),), passages=ways)
 
 
 def test_a_table_of_rooms_doors_and_seconds_is_enough():
@@ -162,8 +171,8 @@ def test_drawn_and_undrawn_rooms_are_walked_together():
     plan = two_rooms()
     shed = Plan(
         plan.storeys,
-        (*plan.rooms, Room("shed")),
-        passages=(*plan.passages, Passage("yard", ("study", "shed"), PassageKind.OUTSIDE, seconds=20)),
+        (*plan.rooms, PlanRoom("shed")),
+        passages=(*plan.passages, PlanPassage("yard", ("study", "shed"), PassageKind.OUTSIDE, seconds=20)),
     )
     start, end = Place("hall", (1, 2)), Place("shed")
     walk = WalkMap(shed, (start, end)).walk(start, end, ONE_M_S)
@@ -173,7 +182,7 @@ def test_drawn_and_undrawn_rooms_are_walked_together():
 
 
 def test_a_way_nobody_timed_is_assumed_and_named():
-    plan = Plan(rooms=(Room("a"), Room("b")), passages=(Passage("d", ("a", "b")),))
+    plan = Plan(rooms=(PlanRoom("a"), PlanRoom("b")), passages=(PlanPassage("d", ("a", "b")),))
     walk = WalkMap(plan).walk(Place("a"), Place("b"), ONE_M_S)
     assert (walk.stopwatch_s, walk.assumed) == (5, ("d",))
 
@@ -196,14 +205,17 @@ def test_route_within_one_room_and_to_nowhere():
 def test_routes_through_drawn_rooms_keep_to_their_rooms():
     """Three rooms about a ring: each way is walked inside its own rooms."""
     rooms = (
-        Room("hall", "g", box(0, 0, 4, 4)), Room("kitchen", "g", box(4, 0, 4, 4)), Room("living", "g", box(0, 4, 8, 4)),
+        PlanRoom("hall", "g", box(0, 0, 4, 4)), PlanRoom("kitchen", "g", box(4, 0, 4, 4)),
+        PlanRoom("living", "g", box(0, 4, 8, 4)),
     )  # fmt: skip
     doors = (
-        Passage("a", ("hall", "kitchen"), at=(4, 2)), Passage("b", ("kitchen", "living"), at=(6, 4)),
-        Passage("c", ("hall", "living"), at=(2, 4)),
+        PlanPassage("a", ("hall", "kitchen"), at=(4, 2)), PlanPassage("b", ("kitchen", "living"), at=(6, 4)),
+        PlanPassage("c", ("hall", "living"), at=(2, 4)),
     )  # fmt: skip
     start, end = Place("hall", (2, 1)), Place("living", (4, 7))
-    found = routes(WalkMap(Plan((Storey("g"),), rooms, passages=doors), (start, end)), start, end, ONE_M_S, factor=3)
+    found = routes(
+        WalkMap(Plan((PlanStorey("g"),), rooms, passages=doors), (start, end)), start, end, ONE_M_S, factor=3
+    )
     assert [way.rooms for way in found.ways] == [("hall", "living"), ("hall", "kitchen", "living")]
     assert found.ways[1].walk.doors == ("a", "b")
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
 from alarmlib.calc.zoning.functions import substitute
 from alarmlib.calc.zoning.zone_labels import distinct, fit
-from alarmlib.calc.zoning.zone_types import UnitLimits, ZoneDevice
+from alarmlib.calc.zoning.zone_types import ZoneDevice, ZoningLimits
 from alarmlib.model.words import LIFE_SAFETY, DeviceKind, Function, Link
 
 K, F = DeviceKind, Function
@@ -46,7 +46,7 @@ def test_windows_of_a_room_share_and_rooms_are_told_apart() -> None:
 def test_too_few_zones_mix_rooms_of_one_floor_first() -> None:
     """Two zones for three rooms: the two on one floor share, and the reason says what is lost."""
     upstairs = contact("attic", floor="upstairs")
-    plan = plan_zones([contact("hall"), upstairs, contact("study")], UnitLimits(zones=2))
+    plan = plan_zones([contact("hall"), upstairs, contact("study")], ZoningLimits(zones=2))
     assert zones_of(plan) == [{"hall_1", "study_1"}, {"attic_1"}]
     assert "has only 2 zones" in plan.zones[0].reason
     assert "hall or study" in plan.zones[0].reason
@@ -65,7 +65,7 @@ def test_each_processing_detector_has_its_own_zone_while_zones_last() -> None:
     """CLC/TS 50131-7 (seen): a processing detector has its own indication; a small unit makes them share."""
     pair = [motion("hall"), motion("study")]
     assert len(plan_zones(pair).zones) == 2
-    assert zones_of(plan_zones(pair, UnitLimits(zones=1))) == [{"hall_motion", "study_motion"}]
+    assert zones_of(plan_zones(pair, ZoningLimits(zones=1))) == [{"hall_motion", "study_motion"}]
 
 
 def test_life_safety_shares_with_nothing() -> None:
@@ -73,7 +73,7 @@ def test_life_safety_shares_with_nothing() -> None:
     smoke = ZoneDevice("smoke", "the smoke detector", K.SMOKE, F.FIRE, "hall")
     gas = ZoneDevice("gas", "the CO detector", K.CARBON_MONOXIDE, F.CARBON_MONOXIDE, "hall")
     siren = ZoneDevice("glass", "the glass detector", K.GLASS_BREAK, F.ALWAYS_SIREN, "hall")
-    plan = plan_zones([smoke, gas, siren], UnitLimits(zones=2, functions=frozenset({F.ALWAYS_SIREN})))
+    plan = plan_zones([smoke, gas, siren], ZoningLimits(zones=2, functions=frozenset({F.ALWAYS_SIREN})))
     assert sorted(map(sorted, zones_of(plan))) == [["gas"], ["smoke"]]
     assert plan.not_fitting[0].devices == ("glass",)
     assert {rule.wanted for rule in plan.substitutes} == LIFE_SAFETY
@@ -83,7 +83,7 @@ def test_what_part_sets_treat_differently_is_kept_apart() -> None:
     """A window that the night set leaves out, and one that it does not, never share."""
     airing = contact("hall", 2, left_out=frozenset({"night"}))
     assert len(plan_zones([contact("hall", 1), airing]).zones) == 2
-    one_zone = plan_zones([contact("hall", 1), airing], UnitLimits(zones=1))
+    one_zone = plan_zones([contact("hall", 1), airing], ZoningLimits(zones=1))
     assert len(one_zone.zones) == 1
     assert len(one_zone.not_fitting) == 1
 
@@ -97,15 +97,15 @@ def test_areas_and_links_are_kept_apart() -> None:
 def test_wire_free_devices_told_apart_stand_alone() -> None:
     """One zone each if the unit tells wireless devices apart, else as wired ones."""
     pair = [contact("a", n, link=Link.WIRELESS) for n in (1, 2)]
-    assert len(plan_zones(pair, UnitLimits(tells_wireless_apart=True)).zones) == 2
-    assert len(plan_zones(pair, UnitLimits(tells_wireless_apart=False)).zones) == 1
+    assert len(plan_zones(pair, ZoningLimits(tells_wireless_apart=True)).zones) == 2
+    assert len(plan_zones(pair, ZoningLimits(tells_wireless_apart=False)).zones) == 1
 
 
 def test_slots_and_circuits_limit_each_their_own() -> None:
     """One slot and one circuit: one wireless and one wired device stay without, in words."""
     wireless = [motion(room, link=Link.WIRELESS) for room in "ab"]
     wired = [contact("c"), contact("c", 2, function=F.ENTRY_EXIT)]
-    plan = plan_zones([*wireless, *wired], UnitLimits(zones=9, slots=1, circuits=1))
+    plan = plan_zones([*wireless, *wired], ZoningLimits(zones=9, slots=1, circuits=1))
     assert len(plan.zones) == 2
     reasons = {item.devices: item.reason for item in plan.not_fitting}
     assert "has 1 places for wireless devices" in reasons[("b_motion",)] + reasons.get(("a_motion",), "")
@@ -122,7 +122,7 @@ def test_devices_to_be_kept_apart_are() -> None:
 def test_a_function_the_unit_lacks_gets_the_nearest_named() -> None:
     """Day windows become perimeter ones and share with them; what is lost is said."""
     offered = frozenset({F.AT_ONCE})
-    plan = plan_zones([contact("hall", 1, F.WARN_UNSET), contact("hall", 2)], UnitLimits(functions=offered))
+    plan = plan_zones([contact("hall", 1, F.WARN_UNSET), contact("hall", 2)], ZoningLimits(functions=offered))
     assert zones_of(plan) == [{"hall_1", "hall_2"}]
     assert plan.substitutes[0].lost == "nothing is shown for it while the alarm is unset"
 
@@ -130,7 +130,7 @@ def test_a_function_the_unit_lacks_gets_the_nearest_named() -> None:
 def test_a_function_that_nothing_replaces_is_said() -> None:
     """A key switch on a unit without that function finds no zone."""
     key = ZoneDevice("key", "the key switch", K.KEY_SWITCH, F.KEY_SWITCH)
-    plan = plan_zones([key], UnitLimits(functions=frozenset({F.AT_ONCE})))
+    plan = plan_zones([key], ZoningLimits(functions=frozenset({F.AT_ONCE})))
     assert not plan.zones
     assert "no function “key switch”" in plan.not_fitting[0].reason
 
@@ -190,7 +190,7 @@ def random_home(seed: int, count: int = 40) -> list[ZoneDevice]:
 def test_forty_devices_are_settled_and_every_rule_is_kept(seed: int, zones: int) -> None:
     """Random homes of 40 devices: proven within the time, nobody twice, no limit and no rule broken."""
     home = random_home(seed)
-    unit = UnitLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wireless_apart=seed % 2 == 0)
+    unit = ZoningLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wireless_apart=seed % 2 == 0)
     plan = plan_zones(home, unit, time_limit_s=10)
     assert plan.proven
     placed = [name for zone in plan.zones for name in zone.devices]

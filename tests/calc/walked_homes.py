@@ -7,7 +7,7 @@ from math import floor, hypot
 from alarmlib.calc.cells.cell_map import components
 from alarmlib.calc.cells.sights import Sight, door_contacts, sights_from_home
 from alarmlib.calc.coverage.felt import felt_in_metres
-from alarmlib.calc.plan.floor_plan import Opening, Passage, Place, Plan, Room, Storey, plan_from_home
+from alarmlib.calc.plan.floor_plan import Place, Plan, PlanOpening, PlanPassage, PlanRoom, PlanStorey, plan_from_home
 from alarmlib.calc.walking.gait import Spread
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import WalkMap
@@ -23,9 +23,9 @@ def box(x, y, width, depth):
 
 def two_rooms():
     """Two rooms with a wall of 20 cm between, a guarded door in it; one detector in each, areas drawn."""
-    rooms = Room("hall", "g", box(0.13, 0.2, 7, 6)), Room("study", "g", box(7.33, 0, 5, 5))
-    door = Passage("door", ("hall", "study"), at=(7.13, 2.2), width_m=0.9)
-    plan = Plan((Storey("g"),), rooms, (Opening("front", "hall", (0.13, 3.2)),), (door,))
+    rooms = PlanRoom("hall", "g", box(0.13, 0.2, 7, 6)), PlanRoom("study", "g", box(7.33, 0, 5, 5))
+    door = PlanPassage("door", ("hall", "study"), at=(7.13, 2.2), width_m=0.9)
+    plan = Plan((PlanStorey("g"),), rooms, (PlanOpening("front", "hall", (0.13, 3.2)),), (door,))
     sights = (
         Sight("hall_eye", frozenset({"hall"}), "g", (box(0, 0, 6.4, 6.5),), (box(0.1, 0.1, 5.9, 6.2),)),
         Sight("study_eye", frozenset({"study"}), "g", (((7.33, 0), (12.33, 0), (12.33, 5)),)),
@@ -36,12 +36,12 @@ def two_rooms():
 def l_shaped():
     """An L-shaped room about a small one, an open doorway; the detector of the L is sure in one wing."""
     outline = ((0, 0), (9, 0), (9, 4.2), (3.3, 4.2), (3.3, 9), (0, 9))
-    rooms = Room("hall", "g", outline), Room("store", "g", box(3.3, 4.2, 2.1, 1.9))
+    rooms = PlanRoom("hall", "g", outline), PlanRoom("store", "g", box(3.3, 4.2, 2.1, 1.9))
     passages = (
-        Passage("up", ("hall", "store"), PassageKind.DOORWAY, (3.3, 5.1)),
-        Passage("down", ("hall", "store"), at=(4.4, 4.2), width_m=0.7),
+        PlanPassage("up", ("hall", "store"), PassageKind.DOORWAY, (3.3, 5.1)),
+        PlanPassage("down", ("hall", "store"), at=(4.4, 4.2), width_m=0.7),
     )
-    plan = Plan((Storey("g"),), rooms, (Opening("front", "hall", (0, 8)),), passages)
+    plan = Plan((PlanStorey("g"),), rooms, (PlanOpening("front", "hall", (0, 8)),), passages)
     sights = (
         Sight("eye", frozenset({"hall"}), "g", (box(0, 0, 9, 4.2), box(0, 4, 2, 4)), (box(0.2, 0.2, 8.5, 3.9),)),
         Sight("small", frozenset({"store", "hall"})),
@@ -52,14 +52,15 @@ def l_shaped():
 def flat():
     """Three rooms in a row, guarded doors between, and one upstairs; detectors without drawn areas, one sure."""
     rooms = (
-        Room("hall", "g", box(0, 0, 3, 5)), Room("living", "g", box(3, 0, 6.5, 7)), Room("bed", "g", box(9.5, 0, 4, 4)),
-        Room("loft", "u", box(0, 0, 9, 5)),
+        PlanRoom("hall", "g", box(0, 0, 3, 5)), PlanRoom("living", "g", box(3, 0, 6.5, 7)),
+        PlanRoom("bed", "g", box(9.5, 0, 4, 4)),
+        PlanRoom("loft", "u", box(0, 0, 9, 5)),
     )  # fmt: skip
     passages = (
-        Passage("one", ("hall", "living"), at=(3, 1)), Passage("two", ("bed", "living"), at=(9.5, 3)),
-        Passage("steps", ("hall", "loft"), PassageKind.STAIRS, (1, 3.5), (1.2, 1), 0.8, slope_m=4.4),
+        PlanPassage("one", ("hall", "living"), at=(3, 1)), PlanPassage("two", ("bed", "living"), at=(9.5, 3)),
+        PlanPassage("steps", ("hall", "loft"), PassageKind.STAIRS, (1, 3.5), (1.2, 1), 0.8, slope_m=4.4),
     )  # fmt: skip
-    plan = Plan((Storey("g"), Storey("u", 2.6)), rooms, (Opening("front", "hall", (1.5, 0)),), passages)
+    plan = Plan((PlanStorey("g"), PlanStorey("u", 2.6)), rooms, (PlanOpening("front", "hall", (1.5, 0)),), passages)
     whole = box(3, 0, 6.5, 7)
     sights = (
         Sight("hall_eye", frozenset({"hall"})), Sight("living_eye", frozenset({"living"}), "g", (), (whole,)),

@@ -18,7 +18,7 @@ from alarmlib.control.setup import (
     AreaSetup,
     DeviceSetup,
     DoorAtEnd,
-    OffRoute,
+    OffRouteTrip,
     Override,
     PartSetup,
     Setup,
@@ -192,7 +192,7 @@ def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:
 def test_the_stated_defaults_of_each_rule_set() -> None:
     """Where the manual say nothing the rule set's habit is taken."""
     us, europe = setup_from_home(home_of()), setup_from_home(home_of(RuleSet.EUROPE))
-    assert (us.behaviour.off_route, europe.behaviour.off_route) == (OffRoute.ALARM, OffRoute.BLOCKS)
+    assert (us.behaviour.off_route, europe.behaviour.off_route) == (OffRouteTrip.ALARM, OffRouteTrip.BLOCKS)
     assert (us.behaviour.door_at_end, europe.behaviour.door_at_end) == (DoorAtEnd.EXIT_ERROR, DoorAtEnd.NOT_SET)
     assert (us.behaviour.zone_at_end, europe.behaviour.zone_at_end) == (ZoneAtEnd.ALARM, ZoneAtEnd.NOT_SET)
     assert (us.behaviour.override, europe.behaviour.override) == (Override.INHIBITS_OPEN, Override.ONE_SET_PERIOD)
@@ -215,7 +215,7 @@ def test_the_papers_win_over_the_defaults() -> None:
     setup = setup_from_home(home_of(RuleSet.EUROPE, behaviour=said, times={"siren_s": 170, "abort_s": 0}))
     facts = setup.behaviour
     assert (facts.off_route, facts.door_at_end, facts.override) == (
-        OffRoute.ALARM,
+        OffRouteTrip.ALARM,
         DoorAtEnd.EXIT_ERROR,
         Override.NOT_OFFERED,
     )

@@ -14,7 +14,7 @@ from alarmlib.control import inputs as i
 from alarmlib.control.layout import A, State, U, Z, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, WatchSetup, ZoneSetup
-from alarmlib.control.signals import Event, Outputs, Pattern, Timer
+from alarmlib.control.signals import Outputs, Pattern, Timer, UnitEvent
 from alarmlib.model.words import EventKind, FaultKind, Function
 
 ENTRY_S, EXIT_S, SIREN_S = 4, 3, 6
@@ -166,7 +166,7 @@ def test_04_nothing_lengthens_a_running_entry_delay(space: Space) -> None:
         rest = area(edge.before, A.ENTRY)
         if rest and not edge.before[U.LOST]:
             unset = not area(edge.after, A.SET)
-            ended = rest == 1 and any(line.event is Event.ALARM for line in edge.out.log)
+            ended = rest == 1 and any(line.event is UnitEvent.ALARM for line in edge.out.log)
             assert area(edge.after, A.ENTRY) == rest - 1 or unset or ended
             assert rest > 1 or ended
 
@@ -214,8 +214,8 @@ def test_09_a_bypassed_zone_is_still_and_a_bypass_ends_at_disarm(space: Space) -
     setup, edges = space
     for edge in edges:
         if zone(setup, edge.before, "window", Z.OUT) and zone(setup, edge.after, "window", Z.OUT):
-            assert (Event.ALARM, "window") not in [(line.event, line.about) for line in edge.out.log]
-        if any(line.event is Event.UNSET for line in edge.out.log):
+            assert (UnitEvent.ALARM, "window") not in [(line.event, line.about) for line in edge.out.log]
+        if any(line.event is UnitEvent.UNSET for line in edge.out.log):
             assert zone(setup, edge.after, "window", Z.OUT) != 1
 
 

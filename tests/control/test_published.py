@@ -10,7 +10,16 @@ from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.functions import CELLS, Action, Situation
 from alarmlib.control.inputs import Closes, FaultBegins, Inhibit, Opens, PowerBack, PowerLost, Sees, SetArea, UnsetArea
 from alarmlib.control.machine import run
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, DoorAtEnd, OffRoute, Setup, ZoneAtEnd, ZoneSetup
+from alarmlib.control.setup import (
+    AreaSetup,
+    Behaviour,
+    DeviceSetup,
+    DoorAtEnd,
+    OffRouteTrip,
+    Setup,
+    ZoneAtEnd,
+    ZoneSetup,
+)
 from alarmlib.control.signals import Mark, Notice, Reason
 from alarmlib.control.system_faults import Condition, must_prevent_setting
 from alarmlib.model.home import Home
@@ -141,7 +150,7 @@ def test_table_4_in_the_unit(watch: str, condition: Condition, grade: int) -> No
     assert refused == (TABLE_4[condition].split()[grade - 1] == "M")
 
 
-EUROPEAN = Behaviour(off_route=OffRoute.BLOCKS, door_at_end=DoorAtEnd.NOT_SET, zone_at_end=ZoneAtEnd.NOT_SET)
+EUROPEAN = Behaviour(off_route=OffRouteTrip.BLOCKS, door_at_end=DoorAtEnd.NOT_SET, zone_at_end=ZoneAtEnd.NOT_SET)
 
 
 # CLC/TS 50131-7 route rules (seen)

@@ -8,14 +8,14 @@ import pytest
 from alarmlib.calc.plan.floor_plan import Place, plan_from_home
 from alarmlib.calc.walking.walkers import walker_of
 from alarmlib.control.from_home import setup_from_home
-from alarmlib.control.habit_walks import Ground
+from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.machine import run
-from alarmlib.control.simulate import HabitRun, Player, begin_state, simulate, simulate_all
+from alarmlib.control.simulate import HabitRun, UnitPlayer, begin_state, simulate, simulate_all
 from alarmlib.errors import FieldProblem
 from alarmlib.model.control_unit import Area, ControlUnit, DoorTimes, PartSet, Times, Zone
 from alarmlib.model.devices import DeviceEntry
 from alarmlib.model.home import Home, Rules
-from alarmlib.model.household import BeginsIn, Deed, Expected, Habit, Household, Person, Pet, Step, Visitor
+from alarmlib.model.household import BeginsIn, Deed, Expected, Habit, HabitStep, Household, Person, Pet, Visitor
 from alarmlib.model.site import Opening, OpeningKind, Passage, Room, Site, Storey
 from alarmlib.model.words import DeviceKind, Function, RuleSet
 
@@ -121,7 +121,7 @@ def test_dog_that_climbs_rings(demo: Home) -> None:
 
 def test_walk_passes_the_rooms_between(demo: Home) -> None:
     """From the pass door to the hall keypad: utility room, kitchen, hall, in this order and no other."""
-    ground = Ground(demo)
+    ground = HabitGround(demo)
     person = demo.household.people[0]
     place = {d.id: Place(d.room, d.at) for d in demo.whole_devices if d.id == "hall_keypad"}["hall_keypad"]
     stroll = ground.stroll(Place("utility", (12.0, 4.5)), place, walker_of(person))
@@ -135,7 +135,7 @@ def test_remembered_seconds_change_nothing(demo: Home) -> None:
     """Playing with memory gives the very trace of the machine."""
     setup = setup_from_home(demo)
     trace = simulate(demo, habit_of(demo, "forgotten"), setup, plan_from_home(demo)).trace
-    player = Player(setup)
+    player = UnitPlayer(setup)
     begin = begin_state(habit_of(demo, "forgotten"), player)
     assert run(setup, {second.at_s: second.inputs for second in trace}, len(trace), begin) == trace
 
@@ -143,7 +143,7 @@ def test_remembered_seconds_change_nothing(demo: Home) -> None:
 # A home of two rooms, worked out by hand: entry delay 20 s, exit delay 25 s, no plan, seconds by stopwatch.
 
 
-def small(*steps: Step, begins_in: BeginsIn = BeginsIn.SET_FULL, starts_at: str = "front", **more: object) -> Home:
+def small(*steps: HabitStep, begins_in: BeginsIn = BeginsIn.SET_FULL, starts_at: str = "front", **more: object) -> Home:
     """Hall with front door, contact, motion (entry route) and keypad; living room with motion (interior)."""
     habit = Habit(id="one", name="One", who="owner", starts_at=starts_at, begins_in=begins_in, steps=steps)
     zones = (
@@ -185,8 +185,8 @@ def played(home: Home) -> HabitRun:
 _number = itertools.count(1)
 
 
-def step(deed: Deed, place: str = "", seconds: float | None = None) -> Step:
-    return Step(id=f"step_{next(_number)}", deed=deed, place=place, seconds=seconds)
+def step(deed: Deed, place: str = "", seconds: float | None = None) -> HabitStep:
+    return HabitStep(id=f"step_{next(_number)}", deed=deed, place=place, seconds=seconds)
 
 
 def test_by_hand_home_in_time() -> None:

@@ -10,10 +10,10 @@ from dataclasses import replace
 
 import pytest
 
-from alarmlib.control.functions import TABLE, Action, Situation, Table, changed
+from alarmlib.control.functions import TABLE, Action, FunctionTable, Situation, changed
 from alarmlib.control.inputs import Closes, Input, Opens, SetArea, TestStart, UnsetArea
 from alarmlib.control.machine import Trace, run
-from alarmlib.control.setup import AreaSetup, Behaviour, OffRoute, PartSetup, Setup, ZoneSetup
+from alarmlib.control.setup import AreaSetup, Behaviour, OffRouteTrip, PartSetup, Setup, ZoneSetup
 from alarmlib.model.words import Function
 
 S, F = Situation, Function
@@ -31,7 +31,7 @@ AREA = AreaSetup(
     ),
 )
 FACTS = Behaviour(
-    off_route=OffRoute.BLOCKS, later_door_shortens=True, recent_closing_s=0, exit_last_s=0, wrong_code_limit=3
+    off_route=OffRouteTrip.BLOCKS, later_door_shortens=True, recent_closing_s=0, exit_last_s=0, wrong_code_limit=3
 )
 # what leads to each situation, and the second of the trip
 BEFORE: dict[Situation, tuple[dict[int, tuple[Input, ...]], int]] = {
@@ -178,7 +178,7 @@ def tokens(trace: Trace, second: int) -> set[str]:
     return found
 
 
-def house(function: Function, situation: Situation, table: Table, abort_s: int = 1, entry_s: int = 2) -> Setup:
+def house(function: Function, situation: Situation, table: FunctionTable, abort_s: int = 1, entry_s: int = 2) -> Setup:
     """The zone under test, a front door and a window."""
     inside = situation is S.EXIT_INSIDE
     zones = (
@@ -189,7 +189,7 @@ def house(function: Function, situation: Situation, table: Table, abort_s: int =
     return Setup((replace(AREA, abort_s=abort_s),), zones, behaviour=FACTS, table=table)
 
 
-def noticed(function: Function, situation: Situation, table: Table) -> dict[str, int]:
+def noticed(function: Function, situation: Situation, table: FunctionTable) -> dict[str, int]:
     """The first second after the trip in which each thing differs from the house without the trip."""
     setup = house(function, situation, table)
     before, trip_s = BEFORE[situation]
@@ -213,7 +213,7 @@ def first_seen(trace: Trace, from_s: int, token: str) -> int | None:
 SET = (S.PART_SET, S.PART_AT_ONCE, S.LEFT_OUT, S.SET_FULL, S.ENTRY, S.ALARM)
 
 
-def afterwards(function: Function, situation: Situation, table: Table, word: str) -> bool:
+def afterwards(function: Function, situation: Situation, table: FunctionTable, word: str) -> bool:
     """By hand: a trip that does nothing leaves nothing behind, though the zone stays tripped.
 
     The front door opens 2 s later (7 s while setting) and nobody disarms in time: the alarm told at last is of
@@ -229,7 +229,7 @@ def afterwards(function: Function, situation: Situation, table: Table, word: str
     return expected in tokens(trace, comes_s + 10)
 
 
-def at_exit_end(function: Function, situation: Situation, table: Table, word: str) -> bool:
+def at_exit_end(function: Function, situation: Situation, table: FunctionTable, word: str) -> bool:
     """By hand: still tripped when the exit time ends 5 s later, the way out alarms; what delays, 2 s after that."""
     if situation not in EXITS or word != "nothing":
         return True
@@ -239,7 +239,7 @@ def at_exit_end(function: Function, situation: Situation, table: Table, word: st
     return first_seen(trace, trip_s, "siren burglary io") == expected
 
 
-def never_longer(function: Function, situation: Situation, table: Table, word: str) -> bool:
+def never_longer(function: Function, situation: Situation, table: FunctionTable, word: str) -> bool:
     """By hand: with 9 s of its own, a later door leaves the 4 s that are left."""
     if word != "shorter":
         return True
@@ -248,7 +248,7 @@ def never_longer(function: Function, situation: Situation, table: Table, word: s
     return first_seen(trace, trip_s, "siren burglary io") == 4
 
 
-def held_or_not(function: Function, situation: Situation, table: Table, word: str) -> bool:
+def held_or_not(function: Function, situation: Situation, table: FunctionTable, word: str) -> bool:
     """By hand: with an abort window of 4 s, 2 s of it left, a burglary zone waits with the first; one that is
     never switched off doesn't wait."""
     if situation is not S.ALARM or word != "alarm_again":
@@ -261,7 +261,7 @@ def held_or_not(function: Function, situation: Situation, table: Table, word: st
     return alone is None and first_seen(trace, trip_s, "message burglary z glass") == 2
 
 
-def still_set(function: Function, situation: Situation, table: Table, word: str) -> bool:
+def still_set(function: Function, situation: Situation, table: FunctionTable, word: str) -> bool:
     """By hand: tamper in an alarm leaves the area set: the front door starts its delay 2 s later."""
     if word != "tamper_in_alarm":
         return True
@@ -271,7 +271,7 @@ def still_set(function: Function, situation: Situation, table: Table, word: str)
     return first_seen(trace, trip_s, "tone entry") == 2
 
 
-def as_expected(function: Function, situation: Situation, table: Table, word: str) -> bool:
+def as_expected(function: Function, situation: Situation, table: FunctionTable, word: str) -> bool:
     """All that was written by hand about the cell."""
     more = (afterwards, at_exit_end, never_longer, held_or_not, still_set)
     return noticed(function, situation, table) == SEEN[word] and all(

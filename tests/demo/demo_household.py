@@ -7,12 +7,12 @@ from alarmlib.model.household import (
     EmptyBand,
     Expected,
     Habit,
+    HabitStep,
     Household,
     Person,
     Pet,
-    Step,
+    StopwatchWalk,
     Visitor,
-    Walk,
 )
 
 PEOPLE = (
@@ -40,10 +40,10 @@ VISITORS = (
 )  # fmt: skip
 
 
-def _walk(person: str, door: str, leaving: bool, *seconds: float) -> Walk:
+def _walk(person: str, door: str, leaving: bool, *seconds: float) -> StopwatchWalk:
     first_s, second_s, third_s = seconds
     way = "out" if leaving else "in"
-    return Walk(id=f"{person}_{door}_{way}", person=person, door=door, leaving=leaving, first_s=first_s,
+    return StopwatchWalk(id=f"{person}_{door}_{way}", person=person, door=door, leaving=leaving, first_s=first_s,
                 second_s=second_s, third_s=third_s)  # fmt: skip
 
 
@@ -72,11 +72,11 @@ def _habit(
     )  # fmt: skip
 
 
-def _step(number: int, text: str) -> Step:
+def _step(number: int, text: str) -> HabitStep:
     """“deed place seconds”: a dash for no place, seconds may be left out (then the plan gives them)."""
     deed, place, *seconds = text.split()
     seconds_s = float(seconds[0]) if seconds else None
-    return Step(id=f"step_{number}", deed=Deed(deed), place="" if place == "-" else place, seconds=seconds_s)
+    return HabitStep(id=f"step_{number}", deed=Deed(deed), place="" if place == "-" else place, seconds=seconds_s)
 
 
 SET_FULL, UNSET = BeginsIn.SET_FULL, BeginsIn.UNSET

@@ -12,12 +12,12 @@ import pytest
 from alarmlib.checks.assess import assess
 from alarmlib.draft.short_path import draft_home
 from alarmlib.model import Home
-from alarmlib.model.household import BeginsIn, Deed, Habit, Step
+from alarmlib.model.household import BeginsIn, Deed, Habit, HabitStep
 from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import RoomUse
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.report.readiness import NotReady
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 FAMILY = {
     "rooms": "Hall, Kitchen, Living room\nUpstairs: Landing, Bedroom, Nursery, Bathroom",
@@ -92,7 +92,7 @@ def with_habits(home: Home) -> Home:
 
 
 def _habit(name: str, start: str, steps: list[tuple[Deed, str]], **begins: Any) -> Habit:
-    told = tuple(Step(id=f"step_{n}", deed=deed, place=place) for n, (deed, place) in enumerate(steps))
+    told = tuple(HabitStep(id=f"step_{n}", deed=deed, place=place) for n, (deed, place) in enumerate(steps))
     return Habit(id=name, name=name, who="slowest", starts_at=start, steps=told, **begins)
 
 
@@ -127,7 +127,7 @@ def breached(home: Home, runs: tuple[str, ...] = ("ways", "habits")) -> list[Pro
     """What doesn't hold of a home."""
     proof = prove(home, "none", asked=Asked(runs))
     assert any(each.id.startswith("noticed_first") for each in proof.properties)
-    return [each for each in proof.properties if each.verdict is not Verdict.HOLDS]
+    return [each for each in proof.properties if each.verdict is not ProofVerdict.HOLDS]
 
 
 @pytest.mark.parametrize("answers", ANSWERS)

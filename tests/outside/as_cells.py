@@ -8,14 +8,14 @@ from typing import Any
 
 from games import Broken, Game, Tick
 
-from alarmlib.calc.cells.cell_labels import Label
+from alarmlib.calc.cells.cell_labels import CellLabel
 from alarmlib.calc.cells.cell_map import Cell, CellMap, cell_map
 from alarmlib.calc.cells.sights import sights_from_home
 from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.setup import Setup
 from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
 from alarmlib.proof.faults.fault_cases import faults_of
-from alarmlib.proof.intruder.search import Intrusion, Run
+from alarmlib.proof.intruder.search import IntruderRun, Intrusion
 from alarmlib.proof.intruder.ways import WayIn, guarded_rooms, set_state, ways_in
 from alarmlib.proof.search.setups import Canonical, canonical_waiting, proof_setup
 from alarmlib.record.produce import demo_home
@@ -33,7 +33,7 @@ def cells_of(game: Game) -> CellMap:
     nowhere: Any = None  # drawn ground, of which the search knows nothing
     return CellMap(
         cells=tuple(Cell(frozenset({f"room_{place}"})) for place in range(len(game.moves))),
-        labels=tuple(Label(tick.must, tick.may) for tick in game.ticks),
+        labels=tuple(CellLabel(tick.must, tick.may) for tick in game.ticks),
         moves=tuple(dict(each) for each in moves),
         starts={way: tuple((number, 1 << place) for number, place in row) for way, row in game.ways.items()},
         goals={GOAL: sum(1 << place for place in game.goals)},
@@ -44,7 +44,7 @@ def cells_of(game: Game) -> CellMap:
     )
 
 
-def proof_runs(game: Game, whole: bool = True) -> tuple[Intrusion, list[Run]]:
+def proof_runs(game: Game, whole: bool = True) -> tuple[Intrusion, list[IntruderRun]]:
     """The proof's own search, by every way in.
 
     It gives up what is noticed once every room that is to be heard first was reached; `whole` names one more room,
@@ -113,7 +113,7 @@ def game_of(
     return Game(setup, begin, tuple(ticks), moves, enters, wanted, faults=broken, **more)
 
 
-def _number(ticks: dict[Tick, int], label: Label, way: WayIn) -> int:
+def _number(ticks: dict[Tick, int], label: CellLabel, way: WayIn) -> int:
     must = label.must | way.must
     return ticks.setdefault(Tick(must, (label.may | way.may) - must), len(ticks))
 
@@ -130,7 +130,7 @@ def _places(bits: int) -> list[int]:
     return [place for place in range(bits.bit_length()) if bits >> place & 1]
 
 
-def demo_search(part: str, dead: int = 0) -> tuple[Intrusion, list[Run], Game]:
+def demo_search(part: str, dead: int = 0) -> tuple[Intrusion, list[IntruderRun], Game]:
     """The demo home's house armed so: the proof's search by every way in, and the same as a game.
 
     Guarded rooms are to be reached only after siren or message. `dead`: under how many faults besides none, those

@@ -19,11 +19,11 @@ from alarmlib.control.functions import TABLE, changed
 from alarmlib.model import Home
 from alarmlib.proof.faults.fault import NONE, FaultMasks
 from alarmlib.proof.habits import habit_cases
-from alarmlib.proof.habits.habit_cases import Household
+from alarmlib.proof.habits.habit_cases import PreparedHabits
 from alarmlib.proof.habits.household import habits_proved
 from alarmlib.proof.intruder import intrusions
 from alarmlib.proof.intruder.cases import beginnings, set_name
-from alarmlib.proof.intruder.intrusions import Intruders, Part, Tally
+from alarmlib.proof.intruder.intrusions import Intruders, JoinedRooms, Tally
 from alarmlib.proof.intruder.search import Intrusion
 from alarmlib.proof.intruder.ways import guarded_rooms
 from alarmlib.proof.report.counterexample import Teller
@@ -114,7 +114,7 @@ class Runs:
         places = [(each.id, each.room, each.at, each.openings, each.passages) for each in home.whole_devices]
         key = repr((plan_from_home(home), places))
         if key not in self._grounds:
-            self._grounds[key] = habit_walks.Ground(home)
+            self._grounds[key] = habit_walks.HabitGround(home)
         return self._grounds[key]
 
     def _ways(self, said: Said) -> None:
@@ -132,7 +132,7 @@ class Runs:
 
     def _habits(self, said: Said, home: Home) -> None:
         try:
-            household = Household(home)
+            household = PreparedHabits(home)
             scripts = [household.script(habit) for habit in home.household.habits]
             said.tables["habits"] = household.setups, [vars(script).get("labels") for script in scripts]
         except Exception:
@@ -161,7 +161,7 @@ class Runs:
         return all(not game_breached(said.intruders, part, set_, self.plain.holes) for part in parts)
 
 
-def guarded(intruders: Intruders, part: Part) -> list[frozenset[str]]:
+def guarded(intruders: Intruders, part: JoinedRooms) -> list[frozenset[str]]:
     """The rooms that each area guards in this part of the home."""
     return [guarded_rooms(intruders.home, area) & part.rooms for area in part.areas]
 
@@ -181,7 +181,7 @@ def one_way(intruders: Intruders, name: str, way: str) -> Any:
     return next((tally.first for tally in alone.search(None, frozenset({name})) if tally.id == name), None)
 
 
-def game_breached(intruders: Intruders, part: Part, set_: str, known: frozenset[Hole]) -> bool:
+def game_breached(intruders: Intruders, part: JoinedRooms, set_: str, known: frozenset[Hole]) -> bool:
     """Whether the plain search reaches a guarded room unnoticed by a way that is not a hole of the plain home."""
     setup, area = intruders.setups[0].setup, part.areas[0]
     masks = FaultMasks.of((NONE,))

@@ -12,7 +12,7 @@ from promela import BESIDE, promela
 from small_homes import BREACHED, HOMES
 from spin import verify
 
-from alarmlib.proof.intruder.search import Run
+from alarmlib.proof.intruder.search import IntruderRun
 from alarmlib.proof.intruder.ways import WayIn
 from alarmlib.proof.search import loose
 
@@ -73,7 +73,7 @@ def test_every_fault_has_its_own_verdict(abort_s: int) -> None:
         assert plain_search.search(replace(game, faults=(fault,))).breached == bool(broken >> bit & 1), fault.id
 
 
-def first_tick(runs: list[Run], rule: str) -> int | None:
+def first_tick(runs: list[IntruderRun], rule: str) -> int | None:
     """The second of the first breach."""
     return min((found.tick for run in runs for found in run.reached if found.rule == rule), default=None)
 

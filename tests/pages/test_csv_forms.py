@@ -7,7 +7,7 @@ import pytest
 
 from alarmlib.pages.csv_forms import csv_form
 from alarmlib.store import Session
-from alarmlib.store.tables import Table
+from alarmlib.store.tables import CsvTable
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
 
@@ -19,8 +19,8 @@ def session(tmp_path: Path) -> Session:
     return Session.open(tmp_path / "home.json")
 
 
-@pytest.mark.parametrize("table", list(Table))
-def test_csv_form__out_and_in_changes_nothing(table: Table, session: Session) -> None:
+@pytest.mark.parametrize("table", list(CsvTable))
+def test_csv_form__out_and_in_changes_nothing(table: CsvTable, session: Session) -> None:
     """What was downloaded, chosen again, would change nothing."""
     form, before = csv_form(table, session), session.home
     name, content = form.extras.downloads[0].handler()
@@ -34,7 +34,7 @@ def test_csv_form__out_and_in_changes_nothing(table: Table, session: Session) ->
 
 def test_csv_form__a_changed_cell_waits_until_it_is_taken_in(session: Session) -> None:
     """The look changes nothing; taking in is one change that undo takes back."""
-    form, before = csv_form(Table.ZONES, session), session.home
+    form, before = csv_form(CsvTable.ZONES, session), session.home
     _, content = form.extras.downloads[0].handler()
     label = before.control_unit.zones[0].label
     changed = content.replace(label.encode(), b"Front entrance", 1)
@@ -48,7 +48,7 @@ def test_csv_form__a_changed_cell_waits_until_it_is_taken_in(session: Session) -
 
 def test_csv_form__problems_by_row_and_nothing_taken(session: Session) -> None:
     """A wrong cell names its row; nothing waits to be taken in."""
-    form, before = csv_form(Table.OPENINGS, session), session.home
+    form, before = csv_form(CsvTable.OPENINGS, session), session.home
     assert form.extras.upload is not None
     said = form.extras.upload.handler("openings.csv", b"Id,Opening,Opens into,Kind\nx,X,nowhere,door\n") or ""
     assert "Nothing can be taken in" in said
@@ -59,7 +59,7 @@ def test_csv_form__problems_by_row_and_nothing_taken(session: Session) -> None:
 
 def test_csv_form__the_walk_goes_along_in_its_order(session: Session) -> None:
     """Beside the log, the walk as the page and the record have it, ready to be filled in."""
-    further = csv_form(Table.TESTS, session).extras.downloads[1]
+    further = csv_form(CsvTable.TESTS, session).extras.downloads[1]
     name, content = further.handler()
     lines = content.decode("utf-8-sig").splitlines()
     assert name == "test_walk.csv"

@@ -11,10 +11,10 @@ from alarmlib.checks.judged import judge_of
 from alarmlib.model import Home
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.repairs.candidates import candidates
-from alarmlib.proof.repairs.changes import Change, Way, changed, fit_together
+from alarmlib.proof.repairs.changes import EditWay, RepairChange, changed, fit_together
 from alarmlib.proof.repairs.cheapest import Repair, Sought, seek
 from alarmlib.proof.repairs.ways_home import ways_home
-from alarmlib.proof.report.verdicts import Proof, Verdict
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 
 RUNS = ("ways", "habits")
 HOME = (("open", "front", 3), ("close", "front", 2), ("walk_to", "keypad", 20), ("unset", "house", 3))
@@ -27,7 +27,7 @@ THROUGH = {"begins_in": "set_full", "steps": (HOME[0], ("walk_to", "living", 6),
 FOB_PRICE = {"id": "fob", "kind": "fob", "price": 10}
 SLOW = {"begins_in": "set_full", "steps": HOME}
 ROOMS = {"site.rooms.attic.guarded": False}
-SETTINGS = (Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR)
+SETTINGS = (EditWay.FUNCTION, EditWay.PUT_BACK, EditWay.LEAVE_OUT, EditWay.DOOR)
 Put = Callable[..., Home]
 Made = Callable[..., Home]
 
@@ -37,7 +37,7 @@ def proved(home: Home) -> Proof:
     return prove(home, "none", asked=Asked(RUNS))
 
 
-def some(home: Home, *ways: Way, only: Collection[str] = ()) -> tuple[Change, ...]:
+def some(home: Home, *ways: EditWay, only: Collection[str] = ()) -> tuple[RepairChange, ...]:
     """The changes of these kinds, and those named, in their own order."""
     return tuple(change for change in candidates(home) if change.way in ways or change.id in only)
 
@@ -45,33 +45,33 @@ def some(home: Home, *ways: Way, only: Collection[str] = ()) -> tuple[Change, ..
 class Brute:
     """Every set of at most three changes in the order of its cost, each proved once."""
 
-    def __init__(self, home: Home, proof: Proof, changes: tuple[Change, ...]) -> None:
+    def __init__(self, home: Home, proof: Proof, changes: tuple[RepairChange, ...]) -> None:
         self.home, self.changes = home, changes
         self.home_before = ways_home(home)
         self.judged_before = musts(home)
         self.before = {each.id: each.verdict for each in proof.properties}
-        self.known: dict[tuple[str, ...], dict[str, Verdict] | None] = {}
+        self.known: dict[tuple[str, ...], dict[str, ProofVerdict] | None] = {}
 
     def cheapest(self, targets: Collection[str]) -> tuple[str, ...] | None:
         """The ids of the cheapest set that mends these; None when none does."""
         good = (chosen for chosen in self._by_cost() if self.repairs(chosen, targets))
         return next((tuple(change.id for change in chosen) for chosen in good), None)
 
-    def repairs(self, chosen: tuple[Change, ...], targets: Collection[str]) -> bool:
+    def repairs(self, chosen: tuple[RepairChange, ...], targets: Collection[str]) -> bool:
         """Whether all that held and all of these hold, and nothing that wasn't breached is."""
         after = self._after(chosen)
-        held = {name for name, verdict in self.before.items() if verdict is Verdict.HOLDS} | set(targets)
-        good = after is not None and all(after.get(name, Verdict.HOLDS) is Verdict.HOLDS for name in held)
-        bad = {name for name, verdict in (after or {}).items() if verdict is Verdict.BREACHED}
-        return good and all(self.before.get(name) is Verdict.BREACHED for name in bad) and self._accepted(chosen)
+        held = {name for name, verdict in self.before.items() if verdict is ProofVerdict.HOLDS} | set(targets)
+        good = after is not None and all(after.get(name, ProofVerdict.HOLDS) is ProofVerdict.HOLDS for name in held)
+        bad = {name for name, verdict in (after or {}).items() if verdict is ProofVerdict.BREACHED}
+        return good and all(self.before.get(name) is ProofVerdict.BREACHED for name in bad) and self._accepted(chosen)
 
-    def _accepted(self, chosen: tuple[Change, ...]) -> bool:
+    def _accepted(self, chosen: tuple[RepairChange, ...]) -> bool:
         """Whether everybody still comes home, and the checks find nothing more that must be fixed."""
         copy = changed(self.home, chosen)
         assert copy is not None
         return self.home_before <= ways_home(copy) and not musts(copy) - self.judged_before
 
-    def _after(self, chosen: tuple[Change, ...]) -> dict[str, Verdict] | None:
+    def _after(self, chosen: tuple[RepairChange, ...]) -> dict[str, ProofVerdict] | None:
         name = tuple(change.id for change in chosen)
         if name not in self.known:
             copy = changed(self.home, chosen)
@@ -79,17 +79,17 @@ class Brute:
             self.known[name] = found
         return self.known[name]
 
-    def _by_cost(self) -> Iterator[tuple[Change, ...]]:
+    def _by_cost(self) -> Iterator[tuple[RepairChange, ...]]:
         place = {change.id: at for at, change in enumerate(self.changes)}
         sets = [chosen for count in range(4) for chosen in combinations(self.changes, count) if fit_together(chosen)]
         sets.sort(key=lambda chosen: (fsum(c.price for c in chosen), len(chosen), [place[c.id] for c in chosen]))
         return iter(sets)
 
 
-def near(home: Home, *begin: str) -> tuple[Change, ...]:
+def near(home: Home, *begin: str) -> tuple[RepairChange, ...]:
     """The changes whose ids begin so; of entry delays those from 20 s to 45 s."""
     found = (change for change in candidates(home) if change.id.startswith(begin))
-    return tuple(change for change in found if change.way is not Way.ENTRY or 20 <= change.value_s <= 45)
+    return tuple(change for change in found if change.way is not EditWay.ENTRY or 20 <= change.value_s <= 45)
 
 
 def musts(home: Home) -> Counter[tuple[str, str]]:
@@ -99,7 +99,7 @@ def musts(home: Home) -> Counter[tuple[str, str]]:
 
 def breached(proof: Proof) -> list[str]:
     """The ids of what is breached."""
-    return [each.id for each in proof.properties if each.verdict is Verdict.BREACHED]
+    return [each.id for each in proof.properties if each.verdict is ProofVerdict.BREACHED]
 
 
 def of(sought: Sought, *names: str) -> Repair | None:
@@ -107,7 +107,7 @@ def of(sought: Sought, *names: str) -> Repair | None:
     return next((repair for repair in sought.repairs if set(names) <= set(repair.repairs)), None)
 
 
-def agrees(home: Home, changes: tuple[Change, ...]) -> Sought:
+def agrees(home: Home, changes: tuple[RepairChange, ...]) -> Sought:
     """Search, and hold each result, one breach at a time and all at once, against brute force; prove each anew."""
     whole, proof = home.model_dump_json(), proved(home)
     sought = seek(home, proof, changes=changes, patience=1000, judge=judge_of(home))

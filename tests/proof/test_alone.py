@@ -14,7 +14,7 @@ from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup,
 from alarmlib.control.signals import Outputs
 from alarmlib.model.home import Home
 from alarmlib.model.words import FaultKind, Function
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 from alarmlib.proof.unit import alone
 from alarmlib.proof.unit.alone_counterexample import same_places
 from alarmlib.proof.unit.cones import Cone, Family, cones_of
@@ -34,7 +34,7 @@ def proved(demo: Home) -> tuple[Proved, ...]:
 def test_the_demo_home_keeps_every_rule(proved: tuple[Proved, ...]) -> None:
     """Each rule is asked once, of some states, and holds."""
     assert [each.id for each in proved] == [f"unit/{rule.id}" for rule in RULES] + [f"unit/{ONE_OUTCOME}"]
-    assert {each.verdict for each in proved} == {Verdict.HOLDS}
+    assert {each.verdict for each in proved} == {ProofVerdict.HOLDS}
     assert all(each.states and each.sentence.endswith(".") for each in proved)
 
 
@@ -225,5 +225,5 @@ def test_what_is_not_tried_would_do_nothing(zone: str, family: Family) -> None:
 def test_a_home_without_zones_is_proved_of_its_codes_alone() -> None:
     """Nothing that trips: the codes are still asked, and nothing fails."""
     proved = alone.setups_proved((Setup((AreaSetup("house", 3, 3, 3),), ()),))
-    assert {each.verdict for each in proved} == {Verdict.HOLDS}
+    assert {each.verdict for each in proved} == {ProofVerdict.HOLDS}
     assert "unit/codes_limited" in {each.id for each in proved}

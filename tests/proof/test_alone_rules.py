@@ -15,7 +15,7 @@ from alarmlib.control.setup import (
     Behaviour,
     DeviceSetup,
     DoorAtEnd,
-    OffRoute,
+    OffRouteTrip,
     Override,
     PartSetup,
     Setup,
@@ -23,9 +23,9 @@ from alarmlib.control.setup import (
     ZoneAtEnd,
     ZoneSetup,
 )
-from alarmlib.control.signals import Event, LogLine, Outputs, Timer
+from alarmlib.control.signals import LogLine, Outputs, Timer, UnitEvent
 from alarmlib.model.words import FaultKind, Function
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 from alarmlib.proof.unit.alone import setups_proved
 from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES
 
@@ -63,14 +63,14 @@ def unit(*zones: str, **facts: Any) -> Setup:
 
 def breached(proved: tuple[Proved, ...]) -> set[str]:
     """The rules that do not hold."""
-    assert all(each.verdict is not Verdict.NOT_SETTLED for each in proved), [each.why for each in proved]
-    return {each.id.removeprefix("unit/") for each in proved if each.verdict is Verdict.BREACHED}
+    assert all(each.verdict is not ProofVerdict.NOT_SETTLED for each in proved), [each.why for each in proved]
+    return {each.id.removeprefix("unit/") for each in proved if each.verdict is ProofVerdict.BREACHED}
 
 
 FACTS: dict[str, dict[str, Any]] = {
     "American habits": {},
     "European habits": {
-        "off_route": OffRoute.BLOCKS,
+        "off_route": OffRouteTrip.BLOCKS,
         "door_at_end": DoorAtEnd.NOT_SET,
         "zone_at_end": ZoneAtEnd.NOT_SET,
         "override": Override.ONE_SET_PERIOD,
@@ -126,7 +126,7 @@ def test_fire_after_a_power_loss_is_as_the_unit_is_said_to_do(heard: bool) -> No
     """Both kinds of unit keep the rule as it is worded for them; one that hears fire only later than said breaks it."""
     facts = {"life_heard_after_power": heard}
     (found,) = setups_proved((unit("smoke", **facts),), only=frozenset({"life_safety"}))
-    assert found.verdict is Verdict.HOLDS
+    assert found.verdict is ProofVerdict.HOLDS
     assert ("but not in the 5 s after the unit's power returns" in found.sentence) is not heard
 
     def late(setup: Setup, state: Any, happened: Sequence[i.Input] = ()) -> Any:
@@ -134,7 +134,7 @@ def test_fire_after_a_power_loss_is_as_the_unit_is_said_to_do(heard: bool) -> No
         return machine.step(replace(setup, behaviour=facts), state, happened)
 
     (found,) = setups_proved((unit("smoke", **facts),), step=late, only=frozenset({"life_safety"}))
-    assert found.verdict is (Verdict.BREACHED if heard else Verdict.HOLDS)
+    assert found.verdict is (ProofVerdict.BREACHED if heard else ProofVerdict.HOLDS)
 
 
 IN = Situation
@@ -168,7 +168,7 @@ def test_a_wrong_cell_of_the_function_table_breaks_its_rule(
     wrong = replace(unit(*zones.split()), table=changed(TABLE, function, situation, action))
     (found,) = setups_proved((wrong,), only=frozenset({rule}))
     assert found.id == f"unit/{rule}"
-    assert found.verdict is Verdict.BREACHED
+    assert found.verdict is ProofVerdict.BREACHED
     assert found.counterexample
     assert found.counterexample[-1].state.startswith("house is ")
     assert [beat.at_s for beat in found.counterexample] == sorted({beat.at_s for beat in found.counterexample})
@@ -268,7 +268,7 @@ STEP_FAULTS: tuple[tuple[str, str, Step], ...] = (
     (
         "log_has_cause",
         "window",
-        given(lambda out: replace(out, log=(*out.log, LogLine(Event.ENTRY, "window", Timer.ENTRY)))),
+        given(lambda out: replace(out, log=(*out.log, LogLine(UnitEvent.ENTRY, "window", Timer.ENTRY)))),
     ),
 )
 
@@ -278,14 +278,14 @@ def test_a_wrong_unit_breaks_its_rule(rule: str, zones: str, step: Step) -> None
     """A fault of the unit itself is found, and its story plays on that unit."""
     (found,) = setups_proved((unit(*zones.split()),), only=frozenset({rule}), step=step)
     assert found.id == f"unit/{rule}"
-    assert found.verdict is Verdict.BREACHED
+    assert found.verdict is ProofVerdict.BREACHED
     assert found.counterexample
 
 
 def test_a_unit_with_two_outcomes_is_found() -> None:
     """The same state and events that give something else the second time break the rule of one outcome."""
     (found,) = setups_proved((unit("window"),), only=frozenset({ONE_OUTCOME}), step=Fickle())
-    assert found.verdict is not Verdict.HOLDS
+    assert found.verdict is not ProofVerdict.HOLDS
 
 
 def test_every_rule_has_a_fault_that_breaks_it() -> None:
@@ -307,5 +307,5 @@ def test_a_restarted_delay_is_told_as_a_story() -> None:
 def test_a_unit_without_limit_for_codes_is_told_what_holds_instead() -> None:
     """No limit is a fact, not a breach."""
     (proved,) = setups_proved((unit("window", wrong_code_limit=0),), only=frozenset({"codes_limited"}))
-    assert proved.verdict is Verdict.HOLDS
+    assert proved.verdict is ProofVerdict.HOLDS
     assert "not limited by this unit" in proved.sentence

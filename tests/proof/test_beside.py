@@ -9,7 +9,7 @@ from alarmlib.model import Home
 from alarmlib.proof.faults.fault_cases import faults_of
 from alarmlib.proof.intruder.intrusions import Intruders
 from alarmlib.proof.intruder.second_mover_verdicts import second_mover_proved
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 LEAVING = [("set_full", "", 3), ("walk_to", "hall", 1), ("open", "front", 2), ("close", "front", 2), ("wait", "", 30)]
 COMING = [("open", "front", 2), ("close", "front", 2), ("walk_to", "hall", 1), ("unset", "", 3)]
@@ -68,7 +68,7 @@ def test_who_slips_in_by_another_final_door_while_one_leaves_is_not_noticed(two_
     The intruder stands in the hall when it is set: of rooms reached at once the first by name is told.
     """
     found = proved(two_doors())["beside/house/set_full"]
-    assert found.verdict is Verdict.BREACHED
+    assert found.verdict is ProofVerdict.BREACHED
     assert found.counterexample[-1].at_s == 3 + 20
     assert found.counterexample[-1].place == "hall"
     assert any("back_contact" in beat.devices for beat in found.counterexample)
@@ -78,7 +78,7 @@ def test_who_slips_in_by_another_final_door_while_one_leaves_is_not_noticed(two_
 def test_a_back_door_that_alarms_at_once_keeps_everybody_out(two_doors: Callable[..., Home]) -> None:
     """Off the way out it sounds at once (the stated default), so nobody slips in."""
     found = proved(two_doors(back="at_once"))["beside/house/set_full"]
-    assert found.verdict is Verdict.HOLDS
+    assert found.verdict is ProofVerdict.HOLDS
     assert found.worst == {"habits": "1"}
     assert found.states > 20
 
@@ -86,9 +86,9 @@ def test_a_back_door_that_alarms_at_once_keeps_everybody_out(two_doors: Callable
 def test_whoever_comes_home_disarms_before_it_matters(two_doors: Callable[..., Home]) -> None:
     """While somebody comes home the unit has noticed them, and then it is unset: nothing is set and unnoticed."""
     home = two_doors(steps=COMING, starts_at="front", begins_in="set_full")
-    assert proved(home)["beside/house/set_full"].verdict is Verdict.HOLDS
+    assert proved(home)["beside/house/set_full"].verdict is ProofVerdict.HOLDS
 
 
 def test_ways_that_are_open_anyway_are_left_to_their_own_property(two_doors: Callable[..., Home]) -> None:
     """A back door without a function is a hole of `noticed_first`; beside a person it says nothing new."""
-    assert proved(two_doors(back="unused"))["beside/house/set_full"].verdict is Verdict.HOLDS
+    assert proved(two_doors(back="unused"))["beside/house/set_full"].verdict is ProofVerdict.HOLDS

@@ -10,10 +10,10 @@ import pytest
 from alarmlib.calc.cells.sights import Sight
 from alarmlib.model import Home
 from alarmlib.proof.faults.fault import NONE
-from alarmlib.proof.intruder.intrusions import Found, Intruders
+from alarmlib.proof.intruder.intrusions import Breach, Intruders
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.report.counterexample import Counterexample, Teller
-from alarmlib.proof.report.verdicts import Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict
 
 Made = Callable[..., Home]
 TOP_M_S = 2.533
@@ -68,12 +68,14 @@ def sure(start_m: float, end_m: float) -> Sight:
     return Sight("eye", frozenset({"passage"}), "ground", (area,), (area,))
 
 
-def first_breach(home: Home, sight: Sight, name: str = "sounds_first/house/set_full") -> tuple[Intruders, Found | None]:
+def first_breach(
+    home: Home, sight: Sight, name: str = "sounds_first/house/set_full"
+) -> tuple[Intruders, Breach | None]:
     intruders = Intruders(home, (NONE,), (sight,))
     return intruders, next(t.first for t in intruders.search(None, frozenset({name})) if t.id == name)
 
 
-def told(intruders: Intruders, found: Found, home: Home) -> Counterexample:
+def told(intruders: Intruders, found: Breach, home: Home) -> Counterexample:
     return Teller(home, intruders.plan, intruders.sights, 20).tell(found)
 
 
@@ -83,7 +85,7 @@ def test_a_story_is_a_walk_in_metres(passage: Made) -> None:
     intruders, found = first_breach(home, sure(0, 2))
     assert found is not None
     counterexample = told(intruders, found, home)
-    assert counterexample.verdict is Verdict.BREACHED
+    assert counterexample.verdict is ProofVerdict.BREACHED
     assert counterexample.beats[0].place == "passage"
     assert counterexample.beats[-1].place == "bedroom"
     assert counterexample.beats[-1].at_s >= 14.1 / TOP_M_S
@@ -103,14 +105,14 @@ def test_what_only_squares_let_one_do_is_not_settled(passage: Made) -> None:
     intruders, found = first_breach(home, sure(6, 16))
     assert found is not None
     counterexample = told(intruders, found, home)
-    assert (counterexample.verdict, counterexample.beats) == (Verdict.NOT_SETTLED, ())
+    assert (counterexample.verdict, counterexample.beats) == (ProofVerdict.NOT_SETTLED, ())
     assert counterexample.why
     (proved,) = (
         each
         for each in prove(home, "none", None, Asked(("ways",), None, (sure(6, 16),))).properties
         if each.id == "sounds_first/house/set_full"
     )
-    assert proved.verdict is Verdict.NOT_SETTLED
+    assert proved.verdict is ProofVerdict.NOT_SETTLED
     assert proved.why
 
 
@@ -125,9 +127,9 @@ def test_a_unit_that_does_something_else_settles_nothing(passage: Made, put: Mad
     delayed = put(passage(12), {"devices.+": contact, "control_unit.zones.eye_zone.function": "entry_exit"})
     intruders, found = first_breach(delayed, sure(0, 2))
     assert found is not None
-    assert told(intruders, found, delayed).verdict is Verdict.BREACHED
+    assert told(intruders, found, delayed).verdict is ProofVerdict.BREACHED
     other = told(intruders, found, put(delayed, {"control_unit.zones.eye_zone.function": "at_once"}))
-    assert other.verdict is Verdict.NOT_SETTLED
+    assert other.verdict is ProofVerdict.NOT_SETTLED
     assert other.why == "The whole unit does something else when it is played again."
 
 
@@ -143,6 +145,6 @@ def test_standing_still_until_it_sounds(passage: Made, put: Made, abort_s: int, 
         p for p in prove(home, "none", None, Asked(("ways",))).properties if p.id == "sounds_in_time/house/set_full"
     )
     assert found.worst["seconds"] == str(abort_s)
-    assert found.verdict is (Verdict.HOLDS if abort_s <= limit_s else Verdict.BREACHED)
+    assert found.verdict is (ProofVerdict.HOLDS if abort_s <= limit_s else ProofVerdict.BREACHED)
     if found.counterexample:
         assert found.counterexample[-1].at_s >= limit_s

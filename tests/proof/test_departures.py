@@ -10,7 +10,7 @@ from alarmlib.checks.settings.proof import kept_findings
 from alarmlib.control.inputs import SET_FULL, Sees
 from alarmlib.control.layout import A
 from alarmlib.control.machine import step
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, OffRoute, PartSetup, Setup, ZoneSetup
+from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, OffRouteTrip, PartSetup, Setup, ZoneSetup
 from alarmlib.model import Home
 from alarmlib.model.words import Function
 from alarmlib.proof.faults.fault_cases import faults_of
@@ -18,7 +18,7 @@ from alarmlib.proof.intruder.intrusions import Intruders
 from alarmlib.proof.intruder.ways import set_state, with_spent
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.report.kept import KeptProof
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 from alarmlib.proof.search import loose
 from alarmlib.proof.search.departures import Departures, left_when_set
 
@@ -48,7 +48,7 @@ def test_detector_off_the_way_out_was_tripped_before_arming() -> None:
     """In the exit time it would have sounded: tripped in the second before, it has slept 11 s when the area is set."""
     setup = unit(Function.AT_ONCE)
     assert left_when_set(setup, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 11
-    refusing = unit(Function.AT_ONCE, off_route=OffRoute.BLOCKS)
+    refusing = unit(Function.AT_ONCE, off_route=OffRouteTrip.BLOCKS)
     assert left_when_set(refusing, ("house", SET_FULL), "eye", 0, outside=False) == 28  # shown, and setting goes on
 
 
@@ -134,9 +134,9 @@ def test_walks_out_of_the_home_bound_the_rest() -> None:
     assert rests(home) == {"lounge_eye": 60 - 11}
     assert rests(lounge(11, True)) == {}
     in_time = of_set_full(lounge(11, True))
-    assert in_time.verdict is Verdict.HOLDS
+    assert in_time.verdict is ProofVerdict.HOLDS
     late = of_set_full(home)
-    assert (late.verdict, late.worst["for_up_to_s"]) == (Verdict.BREACHED, "49")
+    assert (late.verdict, late.worst["for_up_to_s"]) == (ProofVerdict.BREACHED, "49")
 
 
 def test_where_no_way_out_is_known_the_rest_is_free_and_said_to_be_so(put: Put) -> None:

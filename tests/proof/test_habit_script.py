@@ -6,7 +6,7 @@ import pytest
 
 from alarmlib.model import Home
 from alarmlib.proof.habits.household import habits_proved
-from alarmlib.proof.report.verdicts import Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict
 
 HOME_ON_FOOT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("unset", "", 5)]}
 OTHER = {"id": "other", "name": "Other keypad", "kind": "keypad", "room": "living"}
@@ -18,9 +18,9 @@ def test_keypad_that_is_no_longer_there_settles_nothing(
 ) -> None:
     """Found by mutants of the demo home: the habit went on disarming at a keypad that was taken down."""
     home = two_rooms(HOME_ON_FOOT, devices=[OTHER])
-    assert habits_proved(home)[0].proved.verdict is Verdict.HOLDS
+    assert habits_proved(home)[0].proved.verdict is ProofVerdict.HOLDS
     (gone,) = habits_proved(put(home, {"devices.keypad.state": state}))
-    assert gone.proved.verdict is Verdict.NOT_SETTLED
+    assert gone.proved.verdict is ProofVerdict.NOT_SETTLED
     assert "keypad" in gone.proved.why
 
 

@@ -8,20 +8,20 @@ import pytest
 
 from alarmlib.control.inputs import Sees
 from alarmlib.control.machine import run
-from alarmlib.control.simulate import Player, alarms, begin_state, simulate
+from alarmlib.control.simulate import UnitPlayer, alarms, begin_state, simulate
 from alarmlib.model import Home
 from alarmlib.model.household import Expected, Habit
 from alarmlib.proof.faults.fault import NONE, FaultMasks
 from alarmlib.proof.faults.fault_cases import faults_of
 from alarmlib.proof.habits import habit_cases, habit_script
 from alarmlib.proof.habits.habit_assumed import habit_assumptions
-from alarmlib.proof.habits.habit_cases import Case, Household
+from alarmlib.proof.habits.habit_cases import Case, PreparedHabits
 from alarmlib.proof.habits.habit_moves import Moves
-from alarmlib.proof.habits.habit_script import Label
+from alarmlib.proof.habits.habit_script import ScriptLabel
 from alarmlib.proof.habits.habit_search import sweep
 from alarmlib.proof.habits.household import HabitProved, habits_proved
 from alarmlib.proof.report.readiness import unready
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 Made = Callable[..., Home]
 IN_TWENTY_S = {"steps": [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 1)]}
@@ -40,7 +40,7 @@ def one(home: Home) -> Proved:
 def test_margin_by_hand(two_rooms: Made) -> None:
     """The slow walk and 1 s of keying end in second 25; the delay of 27 s would end in second 27: 2 s are left."""
     proved = one(two_rooms(IN_TWENTY_S))
-    assert proved.verdict is Verdict.HOLDS
+    assert proved.verdict is ProofVerdict.HOLDS
     assert proved.worst == {
         "margin_s": "2", "margin_of": "entry delay", "pace": "one in twenty is slower", "clock": "right",
     }  # fmt: skip
@@ -50,7 +50,7 @@ def test_too_short_for_the_slow_walker(two_rooms: Made) -> None:
     """25 s end in second 25, and the code comes in it, after the alarm; at the usual pace (second 21) it would do."""
     home = two_rooms(IN_TWENTY_S, entry_s=25)
     proved = one(home)
-    assert (proved.verdict, proved.worst["at_s"]) == (Verdict.BREACHED, "25")
+    assert (proved.verdict, proved.worst["at_s"]) == (ProofVerdict.BREACHED, "25")
     assert simulate(home, home.household.habits[0]).margin_s == 25 - 21
     first, *_, last = proved.counterexample
     assert (first.at_s, first.who, first.devices, first.zones) == (0, "Owner", ("contact",), ("door",))
@@ -63,9 +63,9 @@ def test_clock_that_runs_fast_takes_a_tenth(two_rooms: Made, entry_s: int, margi
     """Nine tenths of 28, 29, 30 s are 25, 26, 27 whole seconds; the code comes in second 25."""
     proved = one(two_rooms(IN_TWENTY_S, entry_s=entry_s, tolerance_percent=10))
     if margin_s is None:
-        assert (proved.verdict, proved.worst["at_s"], proved.worst["clock"]) == (Verdict.BREACHED, "25", "-10 %")
+        assert (proved.verdict, proved.worst["at_s"], proved.worst["clock"]) == (ProofVerdict.BREACHED, "25", "-10 %")
     else:
-        assert (proved.verdict, proved.worst["margin_s"]) == (Verdict.HOLDS, str(margin_s))
+        assert (proved.verdict, proved.worst["margin_s"]) == (ProofVerdict.HOLDS, str(margin_s))
 
 
 def test_exit_margin_by_hand(two_rooms: Made) -> None:
@@ -79,9 +79,9 @@ def test_exit_margin_by_hand(two_rooms: Made) -> None:
 
 def test_nobody_is_seen_before_the_door_they_open(two_rooms: Made) -> None:
     """Seen in the second of coming in, but after the contact; somebody indoors may be seen before what they do."""
-    assert one(two_rooms(IN_TWENTY_S)).verdict is Verdict.HOLDS
+    assert one(two_rooms(IN_TWENTY_S)).verdict is ProofVerdict.HOLDS
     inside = {"starts_at": "hall", "begins_in": "set_full", "steps": [("open", "front", 0), ("unset", "house", 1)]}
-    assert one(two_rooms(inside)).verdict is Verdict.BREACHED
+    assert one(two_rooms(inside)).verdict is ProofVerdict.BREACHED
 
 
 # The two-detector example: a delayed detector that may stay still at its fringe, and one that waits for its delay.
@@ -97,7 +97,7 @@ def two_detectors(two_rooms: Made, **first: Any) -> Proved:
 def test_delayed_detector_that_stays_still_lets_the_follower_sound(two_rooms: Made) -> None:
     """If the living room's detector fires first, the hall waits; if it does not, the hall sounds at once: breached."""
     proved = two_detectors(two_rooms, functions={"living_zone": "entry_exit"})
-    assert proved.verdict is Verdict.BREACHED
+    assert proved.verdict is ProofVerdict.BREACHED
     tripped = [device for beat in proved.counterexample for device in beat.devices]
     assert tripped == ["hall_eye"]
 
@@ -114,11 +114,11 @@ def test_delayed_contact_that_surely_trips_makes_the_follower_wait(two_rooms: Ma
     night = home.control_unit.part_sets[0].model_copy(update={"left_out": ()})
     home = home.model_copy(update={"control_unit": home.control_unit.model_copy(update={"part_sets": (night,)})})
     proved = one(home)
-    assert (proved.verdict, proved.worst["margin_of"]) == (Verdict.HOLDS, "entry delay")
+    assert (proved.verdict, proved.worst["margin_of"]) == (ProofVerdict.HOLDS, "entry delay")
 
 
-@pytest.mark.parametrize(("quiet_s", "verdict"), [(60, Verdict.HOLDS), (5, Verdict.BREACHED)])
-def test_detector_that_rests_detects_nothing(two_rooms: Made, sleep_s: int, verdict: Verdict) -> None:
+@pytest.mark.parametrize(("quiet_s", "verdict"), [(60, ProofVerdict.HOLDS), (5, ProofVerdict.BREACHED)])
+def test_detector_that_rests_detects_nothing(two_rooms: Made, sleep_s: int, verdict: ProofVerdict) -> None:
     """Shaken while unset and again 12 s later, set: with 60 s of rest the second shake is not felt, with 5 s it is."""
     shock = {"id": "shock", "name": "Shock", "kind": "shock", "room": "hall", "zone": "glass", "sleep_s": sleep_s}
     steps = [("disturb", "shock", 10), ("set_part", "night", 2), ("disturb", "shock", 1)]
@@ -140,7 +140,7 @@ def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
     through = INSIDE | {"expected": "alarm", "steps": [("wait", "", 5)]}
     home = two_rooms(press, through, functions={"hold_up": "hold_up"}, devices=[button])
     pressed, walked = (found.proved for found in habits_proved(home))
-    assert (pressed.verdict, walked.verdict) == (Verdict.HOLDS, Verdict.BREACHED)
+    assert (pressed.verdict, walked.verdict) == (ProofVerdict.HOLDS, ProofVerdict.BREACHED)
     assert "always gives the alarm" in pressed.sentence
     assert all(not beat.devices for beat in walked.counterexample)
 
@@ -150,7 +150,7 @@ def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
     no_part = {"starts_at": "hall", "begins_in": "unset", "steps": [("set_part", "hall", 5)]}
     home = two_rooms(lost, no_part, IN_TWENTY_S)
     lost_way, unnamed, other = (found.proved for found in habits_proved(home))
-    assert (lost_way.verdict, unnamed.verdict, other.verdict) == (*[Verdict.NOT_SETTLED] * 2, Verdict.HOLDS)
+    assert (lost_way.verdict, unnamed.verdict, other.verdict) == (*[ProofVerdict.NOT_SETTLED] * 2, ProofVerdict.HOLDS)
     assert lost_way.why.startswith("Step 1 (walk to) has no beginning.")
     assert unnamed.why.startswith("Step 1 (arm a part set) names no part set.")
     assert unready(home) == unready(two_rooms(IN_TWENTY_S))  # one habit keeps nothing else from being proved
@@ -172,22 +172,22 @@ def test_long_wait_is_one_place_of_any_length(two_rooms: Made, monkeypatch: pyte
     steps = [*IN_TWENTY_S["steps"], ("wait", "", 1800), ("set_full", "house", 2), ("walk_to", "front", 20),
              ("open", "front", 1), ("close", "front", 1), ("wait", "", 50)]  # fmt: skip
     home = two_rooms({"steps": steps})
-    household = Household(home)
+    household = PreparedHabits(home)
     script = household.script(home.household.habits[0])
     assert len(script.waits) == 1 and len(script.labels) < 250 and script.at_s[-1] > 1800
     quick = one(home)
     monkeypatch.setattr(habit_script, "LONG_WAIT_S", 10_000)
-    assert not Household(home).script(home.household.habits[0]).waits
+    assert not PreparedHabits(home).script(home.household.habits[0]).waits
     slow = one(home)
     assert (quick.verdict, quick.worst) == (slow.verdict, slow.worst)
-    assert quick.verdict is Verdict.HOLDS
+    assert quick.verdict is ProofVerdict.HOLDS
 
 
 def test_wait_that_ends_early_breaches(two_rooms: Made) -> None:
     """Set away and indoors for 20 min: the living room may see somebody at any second once the exit delay is over."""
     steps = [("set_full", "house", 2), ("wait", "", 1200)]
     proved = one(two_rooms({"starts_at": "living", "begins_in": "unset", "steps": steps}))
-    assert (proved.verdict, proved.worst["at_s"]) == (Verdict.BREACHED, str(2 + 40))
+    assert (proved.verdict, proved.worst["at_s"]) == (ProofVerdict.BREACHED, str(2 + 40))
 
 
 # Faults.
@@ -201,13 +201,13 @@ def test_one_sweep_says_what_each_fault_says_alone(two_rooms: Made) -> None:
         ("wait", "", 60), ("open", "front", 1), ("walk_to", "keypad", 5), ("unset", "house", 2)]}  # fmt: skip
     home = two_rooms(IN_TWENTY_S, out, devices=[second])
     faults = faults_of(home, "single")
-    household = Household(home, faults)
+    household = PreparedHabits(home, faults)
     together = habits_proved(home, faults)
     assert any(found.fails for found in together)
     for place, fault in enumerate(faults):
         if household.meant >> place & 1:
             for found, alone in zip(together, habits_proved(home, (fault,)), strict=True):
-                assert (found.fails >> place & 1) == (alone.proved.verdict is Verdict.BREACHED), (fault.id, found)
+                assert (found.fails >> place & 1) == (alone.proved.verdict is ProofVerdict.BREACHED), (fault.id, found)
 
 
 def test_dead_keypad_sends_one_on(two_rooms: Made) -> None:
@@ -231,7 +231,7 @@ def test_no_other_keypad_breaches(two_rooms: Made) -> None:
     faults = faults_of(home, "single")
     (found,) = habits_proved(home, faults)
     place = next(n for n, fault in enumerate(faults) if fault.dead_keypads == {"keypad"})
-    assert found.fails >> place & 1 and found.proved.verdict is Verdict.HOLDS
+    assert found.fails >> place & 1 and found.proved.verdict is ProofVerdict.HOLDS
     assert found.first_fault is not None and found.counterexample
 
 
@@ -244,7 +244,9 @@ def proved(demo: Home) -> tuple[HabitProved, ...]:
 
 
 def test_every_demo_habit_holds(proved: tuple[HabitProved, ...]) -> None:
-    assert {found.habit: found.proved.verdict for found in proved if found.proved.verdict is not Verdict.HOLDS} == {}
+    assert {
+        found.habit: found.proved.verdict for found in proved if found.proved.verdict is not ProofVerdict.HOLDS
+    } == {}
 
 
 def test_agrees_with_simulate(demo: Home, proved: tuple[HabitProved, ...]) -> None:
@@ -256,12 +258,12 @@ def test_agrees_with_simulate(demo: Home, proved: tuple[HabitProved, ...]) -> No
             ran = simulate(home, habit)
             alarmed = ran.reached is Expected.ALARM
             if habit.expected is not Expected.ALARM and alarmed:
-                assert found.proved.verdict is Verdict.BREACHED
-            if found.proved.verdict is Verdict.HOLDS:
+                assert found.proved.verdict is ProofVerdict.BREACHED
+            if found.proved.verdict is ProofVerdict.HOLDS:
                 assert alarmed is (habit.expected is Expected.ALARM)
                 assert ran.margin_s is None or int(found.proved.worst["margin_s"]) <= ran.margin_s
             verdicts.add(found.proved.verdict)
-    assert verdicts == {Verdict.HOLDS, Verdict.BREACHED}
+    assert verdicts == {ProofVerdict.HOLDS, ProofVerdict.BREACHED}
 
 
 def with_entry(home: Home, entry_s: float) -> Home:
@@ -276,8 +278,8 @@ def with_entry(home: Home, entry_s: float) -> Home:
 def test_random_movement_never_breaks_what_holds(demo: Home, proved: tuple[HabitProved, ...]) -> None:
     """Each habit that holds, played on the whole unit with detectors that fire at random: never an alarm."""
     chance = random.Random(7)
-    household = Household(demo)
-    player = Player(household.setups[""])
+    household = PreparedHabits(demo)
+    player = UnitPlayer(household.setups[""])
     for habit in demo.household.habits:
         if habit.expected is Expected.ALARM:
             continue
@@ -288,21 +290,21 @@ def test_random_movement_never_breaks_what_holds(demo: Home, proved: tuple[Habit
             assert not any(alarms(second.outputs) for second in trace), habit.id
 
 
-def _chosen(label: Label, often: float, chance: random.Random) -> tuple[Any, ...]:
+def _chosen(label: ScriptLabel, often: float, chance: random.Random) -> tuple[Any, ...]:
     fired = [Sees(device) for device in sorted(label.seen_by) if chance.random() < often]
     return (*(event for row in label.told for event in row), *fired)
 
 
 def some_cases(home: Home) -> list[Case]:
     """The first case of each habit."""
-    household = Household(home)
+    household = PreparedHabits(home)
     return [next(household.cases(habit)) for habit in home.household.habits]
 
 
 class _Unfiltered(Moves):
     """Tries what is ignored too."""
 
-    def _felt(self, k: int, label: Label, told: Any) -> list[str]:
+    def _felt(self, k: int, label: ScriptLabel, told: Any) -> list[str]:
         return sorted(label.seen_by)
 
 
@@ -386,7 +388,7 @@ def test_a_pet_that_sets_it_off__is_named_in_the_story(two_rooms: Made) -> None:
     home = two_rooms(IN_TWENTY_S)
     household = home.household.model_dump(mode="json") | {"pets": [cat]}
     proved = one(Home.model_validate(home.model_dump(mode="json") | {"household": household}))
-    assert proved.verdict is Verdict.BREACHED
+    assert proved.verdict is ProofVerdict.BREACHED
     (seen,) = [beat for beat in proved.counterexample if "living_eye" in beat.devices]
     assert seen.place.endswith("Living eye may see the pet: Cat")
     assert "Alarm: living_zone" in seen.output
@@ -398,4 +400,4 @@ def test_who_cannot_unset__is_breached(two_rooms: Made) -> None:
     (owner,) = home.household.people
     people = (owner.model_copy(update={"can_unset": False}),)
     helpless = home.model_copy(update={"household": home.household.model_copy(update={"people": people})})
-    assert (one(home).verdict, one(helpless).verdict) == (Verdict.HOLDS, Verdict.BREACHED)
+    assert (one(home).verdict, one(helpless).verdict) == (ProofVerdict.HOLDS, ProofVerdict.BREACHED)

@@ -12,7 +12,7 @@ from alarmlib.proof.faults.fault_cases import faults_of
 from alarmlib.proof.intruder.intrusions import Intruders, Tally
 from alarmlib.proof.intruder.search import UNHEARD
 from alarmlib.proof.prove import Asked, prove
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 Made = Callable[..., Home]
 
@@ -90,20 +90,22 @@ def test_states_counted_by_hand(
     assert (found and found.tick) == study_before_the_siren
 
 
-@pytest.mark.parametrize(("within_s", "verdict"), [(2, Verdict.BREACHED), (3, Verdict.HOLDS), (None, Verdict.HOLDS)])
-def test_sounds_in_time_with_a_typed_limit(small: Made, put: Made, within_s: int | None, verdict: Verdict) -> None:
+@pytest.mark.parametrize(
+    ("within_s", "verdict"), [(2, ProofVerdict.BREACHED), (3, ProofVerdict.HOLDS), (None, ProofVerdict.HOLDS)]
+)
+def test_sounds_in_time_with_a_typed_limit(small: Made, put: Made, within_s: int | None, verdict: ProofVerdict) -> None:
     """The siren comes 3 s after the door; left blank, the longest entry delay is allowed."""
     home = put(small(), {"proof.sounds_within_s": within_s})
     found = proved(home)["sounds_in_time/house/set_full"]
     assert (found.verdict, found.worst["seconds"], found.worst["slowest"]) == (verdict, "3", "Front")
-    assert bool(found.counterexample) == (verdict is Verdict.BREACHED)
+    assert bool(found.counterexample) == (verdict is ProofVerdict.BREACHED)
 
 
 def test_siren_that_is_not_there(small: Made, put: Made) -> None:
     """Without a sounder and with nobody who is told nothing is ever heard; with a friend told, after the 4 s held."""
     silent = put(small(), {"devices.siren": None})
     found = proved(silent)["sounds_in_time/house/set_full"]
-    assert (found.verdict, found.worst["seconds"]) == (Verdict.BREACHED, "never")
+    assert (found.verdict, found.worst["seconds"]) == (ProofVerdict.BREACHED, "never")
     messages = {
         "paths": [{"id": "net", "name": "Net"}],
         "responders": [{"id": "friend", "role": "friend"}],

@@ -14,11 +14,11 @@ from alarmlib.control.simulate import alarms
 from alarmlib.model import Home
 from alarmlib.proof.habits import pairs
 from alarmlib.proof.habits.habit_begin import sets_asked, stands_so
-from alarmlib.proof.habits.habit_cases import Household, corners_of
+from alarmlib.proof.habits.habit_cases import PreparedHabits, corners_of
 from alarmlib.proof.habits.habit_script import Script
 from alarmlib.proof.habits.pairs import pairs_proved
 from alarmlib.proof.intruder.ways import set_state
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 from alarmlib.proof.search.setups import reduced
 
 Made = Callable[..., Home]
@@ -53,9 +53,9 @@ def test_bad_at_one_offset_only(two_rooms: Made) -> None:
               "steps": [("open", "inner", 0), ("close", "inner", 1)]}  # fmt: skip
     home = at_once(two_rooms(sets, passes, people=TWO, functions=STILL | {"inner_zone": "at_once"}, devices=[INNER]))
     whole, bad = summed(home)
-    assert (whole.verdict, whole.worst["pairs"], whole.worst["breached"]) == (Verdict.BREACHED, "1", "1")
+    assert (whole.verdict, whole.worst["pairs"], whole.worst["breached"]) == (ProofVerdict.BREACHED, "1", "1")
     found = bad["pair/habit_0/habit_1"]
-    assert (found.verdict, found.worst["at_s"]) == (Verdict.BREACHED, "5")
+    assert (found.verdict, found.worst["at_s"]) == (ProofVerdict.BREACHED, "5")
     assert [(beat.at_s, beat.who) for beat in found.counterexample] == [
         (0, "Owner"),
         (5, "Owner"),
@@ -77,7 +77,7 @@ def test_coming_home_while_the_exit_delay_ends(two_rooms: Made) -> None:
                                        ("unset", "house", 2)]}  # fmt: skip
     _, bad = summed(two_rooms(leaves, comes, people=TWO, behaviour={"exit_restarts_once": False}))
     found = bad["pair/habit_0/habit_1"]
-    assert (found.verdict, found.worst["at_s"]) == (Verdict.BREACHED, "42")
+    assert (found.verdict, found.worst["at_s"]) == (ProofVerdict.BREACHED, "42")
     last = found.counterexample[-1]
     assert (last.who, last.devices, last.zones) == ("Guest", ("hall_eye",), ("hall_zone",))
     assert "Alarm: hall_zone" in last.output
@@ -91,14 +91,14 @@ def test_looking_before_arming(two_rooms: Made, looks: bool) -> None:
     reads = {"who": "guest", "starts_at": "living", "begins_in": "unset", "steps": [("wait", "", 120)]}
     home = two_rooms(leaves, reads, people=TWO, proof={"tolerance_percent": 0, "looks_before_setting": looks})
     whole, _ = summed(home)
-    assert whole.verdict is (Verdict.HOLDS if looks else Verdict.BREACHED)
+    assert whole.verdict is (ProofVerdict.HOLDS if looks else ProofVerdict.BREACHED)
 
 
 def test_coming_home_together_holds_with_its_margin(two_rooms: Made) -> None:
     """Both come by the same door within one delay of 27 s; the one who disarms in second 25 leaves 2 s, as alone."""
     comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 1)]
     whole, bad = summed(two_rooms({"steps": comes}, {"who": "guest", "steps": comes}, people=TWO))
-    assert (whole.verdict, bad) == (Verdict.HOLDS, {})
+    assert (whole.verdict, bad) == (ProofVerdict.HOLDS, {})
     assert (whole.worst["margin_s"], whole.worst["pace"]) == ("2", "one in twenty is slower")
 
 
@@ -116,7 +116,7 @@ def test_too_many_places_are_refused_with_an_estimate(two_rooms: Made, monkeypat
     home = two_rooms({"steps": comes}, {"who": "guest", "steps": comes}, people=TWO)
     monkeypatch.setattr(pairs, "MOST_CELLS", 100)
     (only,) = pairs_proved(home)
-    assert only.verdict is Verdict.NOT_SETTLED
+    assert only.verdict is ProofVerdict.NOT_SETTLED
     assert "1 pairs would need about" in only.why and "at most 100" in only.why
 
 
@@ -128,7 +128,7 @@ def bad_offsets(home: Home) -> set[tuple[str, int]]:
 
     Each offset is run through the machine for every corner, every order of what both do in one second.
     """
-    household = Household(home)
+    household = PreparedHabits(home)
     one, other = home.household.habits
     found = set()
     for corner in corners_of(home):
@@ -200,14 +200,14 @@ def random_home(two_rooms: Made, chance: random.Random) -> Home:
 def test_equals_trying_every_offset(two_rooms: Made) -> None:
     """On 90 random small homes the pairs found breached are those of which some offset alarms when played."""
     chance = random.Random(3)
-    counted = {Verdict.HOLDS: 0, Verdict.BREACHED: 0}
+    counted = {ProofVerdict.HOLDS: 0, ProofVerdict.BREACHED: 0}
     for _ in range(90):
         home = random_home(two_rooms, chance)
         whole, _ = summed(home)
         if whole.worst["pairs"] == "0":
             continue
         tried = bad_offsets(home)
-        assert (whole.verdict is Verdict.BREACHED) == bool(tried), (home.household.habits, tried)
+        assert (whole.verdict is ProofVerdict.BREACHED) == bool(tried), (home.household.habits, tried)
         assert whole.verdict in counted
         counted[whole.verdict] += 1
     assert all(count >= 5 for count in counted.values()), counted
@@ -229,14 +229,14 @@ def only(home: Home, *habits: str) -> Home:
 
 def test_demo_habits_of_two_areas_do_not_meet(demo: Home) -> None:
     whole, _ = summed(only(demo, "to_the_studio", "slow_home"))
-    assert (whole.verdict, whole.worst["margin_s"]) == (Verdict.HOLDS, "9")
+    assert (whole.verdict, whole.worst["margin_s"]) == (ProofVerdict.HOLDS, "9")
 
 
 def test_demo_grandparent_comes_as_the_exit_delay_ends(demo: Home) -> None:
     """Exit restarted at 19 s to 75 s: set in second 94, with the grandparent in the hall and no entry delay."""
     _, bad = summed(only(demo, "forgotten", "slow_home"))
     found = bad["pair/forgotten/slow_home"]
-    assert (found.verdict, found.worst["at_s"]) == (Verdict.BREACHED, str(19 + 75))
+    assert (found.verdict, found.worst["at_s"]) == (ProofVerdict.BREACHED, str(19 + 75))
     assert {beat.who for beat in found.counterexample} == {"Second parent", "Grandparent"}
     assert found.counterexample[-1].devices == ("hall_motion",)
 
@@ -245,8 +245,8 @@ def test_demo_pair_that_holds_is_quiet_when_played_at_random(demo: Home) -> None
     """Random offsets and random movement on the whole unit: never an alarm."""
     home = only(demo, "shopping", "slow_home")
     whole, _ = summed(home)
-    assert whole.verdict is Verdict.HOLDS
-    household, chance = Household(home), random.Random(11)
+    assert whole.verdict is ProofVerdict.HOLDS
+    household, chance = PreparedHabits(home), random.Random(11)
     scripts = [household.script(habit, tail_s=0) for habit in home.household.habits]
     setup = household.setups[""]
     begin = set_state(setup, {"house": ""})

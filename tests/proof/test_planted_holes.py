@@ -15,7 +15,7 @@ from alarmlib.proof.faults.fault_cases import faults_of
 from alarmlib.proof.intruder.intrusions import Intruders
 from alarmlib.proof.prove import Asked, prove
 from alarmlib.proof.report.counterexample import Teller
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 Made = Callable[..., Home]
 TOP_M_S = 2.533
@@ -97,16 +97,16 @@ def test_window_missed_in_the_night_set() -> None:
     """From the window it is 2 m to the bedroom's middle: there one second after coming in, and nothing is tripped."""
     planted, twin = by_id(bungalow(["pane"]), "ways"), by_id(bungalow(), "ways")
     found = planted["noticed_first/house/night"]
-    assert found.verdict is Verdict.BREACHED
+    assert found.verdict is ProofVerdict.BREACHED
     assert (found.worst["way_in"], found.worst["room"], found.worst["after_s"]) == ("Window", "Bedroom", "1")
     assert [beat.at_s for beat in found.counterexample] == [0, 1]
     assert not any(beat.devices for beat in found.counterexample if beat.at_s)
     last = found.counterexample[-1].at
     assert last is not None
     assert abs(last[0] - 6.1) < 0.5
-    assert planted["noticed_first/house/set_full"].verdict is Verdict.HOLDS
-    assert twin["noticed_first/house/night"].verdict is Verdict.HOLDS
-    assert twin["noticed_first/house/set_full"].verdict is Verdict.HOLDS
+    assert planted["noticed_first/house/set_full"].verdict is ProofVerdict.HOLDS
+    assert twin["noticed_first/house/night"].verdict is ProofVerdict.HOLDS
+    assert twin["noticed_first/house/set_full"].verdict is ProofVerdict.HOLDS
 
 
 def test_window_missed_in_the_demo_homes_night_set(demo: Home, put: Made) -> None:
@@ -127,7 +127,7 @@ def test_window_missed_in_the_demo_homes_night_set(demo: Home, put: Made) -> Non
     assert after.first.reached.tick == 1  # no more than 2.5 m from the window to the middle of the study
     assert {("study_window", room) for room in ("study", "hall", "landing", "teen_room")} <= after.plain
     counterexample = Teller(planted, searched[1].plan, searched[1].sights, 40).tell(after.first)
-    assert counterexample.verdict is Verdict.BREACHED
+    assert counterexample.verdict is ProofVerdict.BREACHED
     assert [device for beat in counterexample.beats for device in beat.devices] == [
         "study_contact"
     ]  # whose zone is left out
@@ -151,19 +151,19 @@ def test_detector_that_sounds_at_once_on_the_way_in(two_rooms: Made) -> None:
     """Seen in the hall right after the door, in the same second: siren; as an entry route it waits for the keypad."""
     home = two_rooms(HOME_ON_FOOT, functions={"hall_zone": "at_once"})
     planted = by_id(home, "habits")["habit/habit_0"]
-    assert (planted.verdict, planted.worst["at_s"]) == (Verdict.BREACHED, "0")
+    assert (planted.verdict, planted.worst["at_s"]) == (ProofVerdict.BREACHED, "0")
     assert [device for beat in planted.counterexample for device in beat.devices] == ["contact", "hall_eye"]
     assert any("iren" in beat.output for beat in planted.counterexample)
-    assert by_id(two_rooms(HOME_ON_FOOT), "habits")["habit/habit_0"].verdict is Verdict.HOLDS
+    assert by_id(two_rooms(HOME_ON_FOOT), "habits")["habit/habit_0"].verdict is ProofVerdict.HOLDS
 
 
 def test_entry_delay_shorter_than_the_slow_walk(two_rooms: Made) -> None:
     """One walk in twenty takes 23.9 s, and 2 s the code: disarmed in second 25 or 26. A delay of 24 s is too short."""
     planted = by_id(two_rooms(HOME_ON_FOOT, entry_s=24), "habits")["habit/habit_0"]
-    assert (planted.verdict, planted.worst["at_s"]) == (Verdict.BREACHED, "24")
+    assert (planted.verdict, planted.worst["at_s"]) == (ProofVerdict.BREACHED, "24")
     assert planted.worst["pace"] == "one in twenty is slower"
     twin = by_id(two_rooms(HOME_ON_FOOT, entry_s=27), "habits")["habit/habit_0"]
-    assert (twin.verdict, twin.worst["margin_of"]) == (Verdict.HOLDS, "entry delay")
+    assert (twin.verdict, twin.worst["margin_of"]) == (ProofVerdict.HOLDS, "entry delay")
 
 
 # A lounge of 14 m by 14 m that a sure detector watches: its middle is 7 m from the window that has no contact. Four
@@ -197,11 +197,11 @@ def lounge(sleep_s: float) -> Home:
 def test_battery_detector_in_its_quiet_time() -> None:
     """Whoever slips in by the window within 150 s of somebody's leaving isn't seen; without a rest they are."""
     planted, twin = by_id(lounge(150), "ways", "beside"), by_id(lounge(0), "ways", "beside")
-    assert planted["noticed_first/house/set_full"].verdict is Verdict.BREACHED
-    assert twin["noticed_first/house/set_full"].verdict is Verdict.HOLDS
-    assert twin["beside/house/set_full"].verdict is Verdict.HOLDS
+    assert planted["noticed_first/house/set_full"].verdict is ProofVerdict.BREACHED
+    assert twin["noticed_first/house/set_full"].verdict is ProofVerdict.HOLDS
+    assert twin["beside/house/set_full"].verdict is ProofVerdict.HOLDS
     found = planted["beside/house/set_full"]
-    assert found.verdict is Verdict.BREACHED
+    assert found.verdict is ProofVerdict.BREACHED
     assert found.worst["room"] == "Lounge"
     # armed in second 2, set 10 s later; the middle is 3 s from the window: coming in a second or more after leaving
     seconds = [beat.at_s for beat in found.counterexample if beat.who == "Intruder"]
@@ -217,9 +217,9 @@ def test_battery_detector_on_the_way_out_of_a_home_without_habits(put: Made) -> 
     """
     none: dict[str, Any] = {"household.habits": []}
     planted, twin = by_id(put(lounge(150), none), "ways"), by_id(put(lounge(0), none), "ways")
-    assert twin["noticed_first/house/set_full"].verdict is Verdict.HOLDS
+    assert twin["noticed_first/house/set_full"].verdict is ProofVerdict.HOLDS
     found = planted["noticed_first/house/set_full"]
-    assert found.verdict is Verdict.BREACHED
+    assert found.verdict is ProofVerdict.BREACHED
     assert (found.worst["way_in"], found.worst["room"]) == ("Window", "Lounge")
     assert (found.worst["open_just_after_setting"], found.worst["for_up_to_s"]) == ("Window", "148")
     assert "2 min 28 s" in found.why
@@ -253,9 +253,9 @@ def test_fringe_that_mutes_a_follower() -> None:
     second 11 at the earliest, while the delay still runs. Nobody is unnoticed in it.
     """
     planted = by_id(passage(), "ways", sights=(FRINGE, FOLLOWER))
-    assert planted["noticed_first/house/set_full"].verdict is Verdict.HOLDS
+    assert planted["noticed_first/house/set_full"].verdict is ProofVerdict.HOLDS
     found = planted["sounds_first/house/set_full"]
-    assert (found.verdict, found.worst["room"], found.worst["way_in"]) == (Verdict.BREACHED, "Bedroom", "Window")
+    assert (found.verdict, found.worst["room"], found.worst["way_in"]) == (ProofVerdict.BREACHED, "Bedroom", "Window")
     assert (
         int(found.worst["after_s"]) <= found.counterexample[-1].at_s
     )  # the search's cells run a little faster than anybody
@@ -273,7 +273,7 @@ def test_fringe_that_mutes_a_follower() -> None:
 def test_fringe_that_never_fires_or_begins_no_delay(fringe: str, sights: tuple[Sight, ...]) -> None:
     """Then the follower sounds at once, metres before the bedroom."""
     twin = by_id(passage(fringe), "ways", sights=sights)
-    assert twin["sounds_first/house/set_full"].verdict is Verdict.HOLDS
+    assert twin["sounds_first/house/set_full"].verdict is ProofVerdict.HOLDS
 
 
 @pytest.mark.parametrize("shared", [True, False])
@@ -291,7 +291,7 @@ def test_fringe_of_two_areas_mutes_a_follower_while_both_are_set(put: Made, shar
         },
     )
     found = by_id_of_ways(home, (FRINGE, FOLLOWER))["sounds_first/house/set_full"]
-    assert found.verdict is (Verdict.BREACHED if shared else Verdict.HOLDS)
+    assert found.verdict is (ProofVerdict.BREACHED if shared else ProofVerdict.HOLDS)
 
 
 def by_id_of_ways(home: Home, sights: tuple[Sight, ...]) -> dict[str, Proved]:
@@ -312,7 +312,7 @@ def test_fringe_that_stays_still_while_somebody_comes_home(two_rooms: Made, put:
             "steps": [("walk_to", "living", 8), ("walk_to", "keypad", 4), ("unset", "house", 2)]}  # fmt: skip
     home = put(two_rooms(down, functions={"living_zone": "entry_exit"}), {"control_unit.part_sets.night.left_out": []})
     planted = by_id(home, "habits")["habit/habit_0"]
-    assert planted.verdict is Verdict.BREACHED
+    assert planted.verdict is ProofVerdict.BREACHED
     assert [device for beat in planted.counterexample for device in beat.devices] == ["hall_eye"]
     twin = put(home, {"control_unit.part_sets.night.left_out": ["hall_zone"]})
-    assert by_id(twin, "habits")["habit/habit_0"].verdict is Verdict.HOLDS
+    assert by_id(twin, "habits")["habit/habit_0"].verdict is ProofVerdict.HOLDS

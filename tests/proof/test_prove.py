@@ -7,7 +7,7 @@ import pytest
 from alarmlib.model import Home
 from alarmlib.proof.prove import RUNS, Asked, prove
 from alarmlib.proof.report.readiness import NotReady
-from alarmlib.proof.report.verdicts import Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict
 
 Made = Callable[..., Home]
 HABIT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "keypad", 4), ("unset", "", 5)]}
@@ -28,7 +28,7 @@ def test_runs_and_their_properties(two_rooms: Made) -> None:
     alone = [prove(home, "none", None, Asked((run,))) for run in ("ways", "habits")]
     assert both.properties == tuple(each for proof in alone for each in proof.properties)
     assert both.states == sum(each.states for each in both.properties)
-    assert both.holds == all(each.verdict is Verdict.HOLDS for each in both.properties)
+    assert both.holds == all(each.verdict is ProofVerdict.HOLDS for each in both.properties)
 
 
 def test_only_what_is_asked(two_rooms: Made) -> None:

@@ -9,7 +9,7 @@ from alarmlib.model import Home
 from alarmlib.model.household import Deed
 from alarmlib.model.words import Function
 from alarmlib.proof.repairs.candidates import candidates
-from alarmlib.proof.repairs.changes import Change, Way, changed, fit_together
+from alarmlib.proof.repairs.changes import EditWay, RepairChange, changed, fit_together
 
 Put = Callable[..., Home]
 Made = Callable[..., Home]
@@ -26,7 +26,7 @@ def home(two_rooms: Made, put: Put) -> Home:
     return put(two_rooms(SLOW), {"site.openings.+": PANE})
 
 
-def named(home: Home, name: str) -> Change | None:
+def named(home: Home, name: str) -> RepairChange | None:
     """The change of that id."""
     return next((change for change in candidates(home) if change.id == name), None)
 
@@ -43,7 +43,7 @@ def after(home: Home, name: str) -> Home:
 def test_demo__each_change_makes_another_valid_home(demo: Home) -> None:
     """One change in nine of the demo home, and the first of each way: a valid home, not the same; ids differ."""
     whole, found = demo.model_dump_json(), candidates(demo)
-    assert {change.way for change in found} == set(Way)
+    assert {change.way for change in found} == set(EditWay)
     assert len({change.id for change in found}) == len(found)
     firsts = {change.way: change for change in reversed(found)}
     for change in (*firsts.values(), *found[::9]):
@@ -104,7 +104,7 @@ def test_delays__only_values_that_the_unit_allows_the_nearest_first(home: Home, 
     assert values == [30, 40]
     free = put(typed, {"rules.rule_set": "australasia"})
     assert [c.value_s for c in candidates(free) if c.id.startswith("entry/unit")] == [30, 20, 40]
-    assert {change.value_s for change in candidates(home) if change.way is Way.ENTRY} == set(range(30, 125, 5))
+    assert {change.value_s for change in candidates(home) if change.way is EditWay.ENTRY} == set(range(30, 125, 5))
     assert after(typed, "entry/unit/30/longer").control_unit.times.entry_s == 30
 
 
@@ -131,7 +131,7 @@ def test_delay__reaches_every_season(demo: Home) -> None:
 def test_delays__never_outside_the_rules(home: Home, put: Put, rules: str, entry: Any, exit_: Any) -> None:
     """What is offered lies within each country's rules: EN 50131-1 8.3.8.2, unset within 45 s; CP-01, 30 s and 45 s."""
     found = candidates(put(home, {"rules.rule_set": rules}))
-    for way, ends in ((Way.ENTRY, entry), (Way.EXIT, exit_)):
+    for way, ends in ((EditWay.ENTRY, entry), (EditWay.EXIT, exit_)):
         values = [change.value_s for change in found if change.way is way]
         assert (min(values), max(values)) == ends
 
@@ -143,7 +143,7 @@ def test_siren_time__within_the_local_limit(home: Home, put: Put) -> None:
     """
     for local_s, ends in ((None, (120, 600)), (300, (120, 300)), (60, (60, 60))):
         found = candidates(put(home, {"rules.siren_limit_s": local_s}))
-        values = [change.value_s for change in found if change.way is Way.SIREN]
+        values = [change.value_s for change in found if change.way is EditWay.SIREN]
         assert (min(values), max(values)) == ends
 
 
@@ -177,8 +177,8 @@ def test_same_thing_twice__do_not_fit(home: Home) -> None:
 
 def test_keypad_moves__only_where_a_plan_is_there(home: Home, demo: Home) -> None:
     """No plan, no metres: nothing is moved. On the demo home's plan each move says how far and what is left to walk."""
-    assert [change for change in candidates(home) if change.way is Way.MOVED] == []
-    moves = [change for change in candidates(demo) if change.way is Way.MOVED]
+    assert [change for change in candidates(home) if change.way is EditWay.MOVED] == []
+    moves = [change for change in candidates(demo) if change.way is EditWay.MOVED]
     assert {change.id.split("/")[1] for change in moves} == {"hall_keypad", "utility_keypad"}
     (first, *_) = (change for change in moves if "hall_keypad" in change.id)
     assert first.sentence.startswith("Move Hall keypad 2 m towards Front door: to Hall, 1.9 m of walk from that door.")
@@ -186,7 +186,7 @@ def test_keypad_moves__only_where_a_plan_is_there(home: Home, demo: Home) -> Non
 
 def test_rest__shorter_ones_and_wired(demo: Home, put: Put) -> None:
     """Only detectors that sleep: no sleep time, and one that is wired; shorter times where a walk showed it sure."""
-    found = [change for change in candidates(demo) if change.way in (Way.REST, Way.WIRED)]
+    found = [change for change in candidates(demo) if change.way in (EditWay.REST, EditWay.WIRED)]
     sleepy = {device.id for device in demo.whole_devices if device.sleep_s}
     assert {change.id.split("/")[1] for change in found} == sleepy
     plain = [change.id for change in found if "kitchen" in change.id]
@@ -225,9 +225,9 @@ def test_new_zone__a_label_of_its_own(home: Home, put: Put) -> None:
 def test_people_before_longer_delays(home: Home) -> None:
     """Every longer entry or exit delay is dearer than a fob, a keypad moved or a new one; giving a habit up is last."""
     found = candidates(home)
-    longer = {c.price for c in found if c.way in (Way.ENTRY, Way.EXIT) and c.longer}
-    people = {c.price for c in found if c.way in (Way.MOVED, Way.FOB, Way.KEYPAD)}
-    assert max(people) < min(longer) < min(c.price for c in found if c.way is Way.HABIT)
+    longer = {c.price for c in found if c.way in (EditWay.ENTRY, EditWay.EXIT) and c.longer}
+    people = {c.price for c in found if c.way in (EditWay.MOVED, EditWay.FOB, EditWay.KEYPAD)}
+    assert max(people) < min(longer) < min(c.price for c in found if c.way is EditWay.HABIT)
 
 
 def test_own_fob__far_cheaper_than_giving_the_habit_up(home: Home, put: Put) -> None:

@@ -29,10 +29,10 @@ from alarmlib.checks.judged import judge_of
 from alarmlib.model import Home
 from alarmlib.proof.prove import prove
 from alarmlib.proof.repairs.candidates import candidates
-from alarmlib.proof.repairs.changes import Way
+from alarmlib.proof.repairs.changes import EditWay
 from alarmlib.proof.repairs.cheapest import go_on, repairs, seek
 from alarmlib.proof.repairs.judge import Objection
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 
 def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
@@ -40,7 +40,7 @@ def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
     home = with_siren(
         edits={"site.openings": [FRONT, *({**PANE, "id": f"pane_{n}", "name": f"Pane {n}"} for n in "abcd")]}
     )
-    sought = agrees(home, some(home, Way.CONTACT, only=("put_back/night/hall_zone",)))
+    sought = agrees(home, some(home, EditWay.CONTACT, only=("put_back/night/hall_zone",)))
     assert not of(sought, "noticed_first/house/set_full")
     said = {each.id: each.sentence for each in sought.unrepaired}
     assert "No set of at most 3" in said["noticed_first/house/set_full"]
@@ -89,7 +89,7 @@ def test_what_a_mend_brings__is_listed(with_siren: Made) -> None:
     """A contact that hears a window which stands open at night should be looked at again: said with the mend."""
     night = {**PANE, "kept_open": "night"}
     home = with_siren(edits={"site.openings.+": night})
-    sought = seek(home, proved(home), changes=some(home, Way.CONTACT), judge=judge_of(home))
+    sought = seek(home, proved(home), changes=some(home, EditWay.CONTACT), judge=judge_of(home))
     repair = of(sought, "noticed_first/house/set_full")
     assert repair is not None
     new = {each.message for each in assess(repair.home).findings} - {each.message for each in assess(home).findings}
@@ -153,7 +153,7 @@ def test_whole_list_and_whole_proof(with_siren: Made) -> None:
 def test_pairs_are_not_sought_and_said_so(with_siren: Made) -> None:
     """A breach of a pair of habits is named as one for which no mend is sought."""
     home = with_siren()
-    pair = Proved("pair/one/other", "One beside other.", Verdict.BREACHED)
+    pair = Proved("pair/one/other", "One beside other.", ProofVerdict.BREACHED)
     sought = seek(home, replace(proved(home), properties=(pair,)))
     assert not sought.repairs
     assert [(each.id, "No mend is sought" in each.sentence) for each in sought.unrepaired] == [(pair.id, True)]
@@ -171,7 +171,7 @@ def test_drawn_changes_and_prices__as_brute_force(with_siren: Made, seed: int) -
     }  # fmt: skip
     functions = {"hall_zone": drawn.choice(["entry_route", "at_once", "entry_exit"])}
     home = with_siren(SLOW, THROUGH, edits=edits, entry_s=drawn.choice([20, 40]), functions=functions)
-    useful = [c for c in candidates(home) if c.way in (Way.CONTACT, Way.FOB, Way.HABIT, *SETTINGS)]
+    useful = [c for c in candidates(home) if c.way in (EditWay.CONTACT, EditWay.FOB, EditWay.HABIT, *SETTINGS)]
     useful += near(home, "entry/unit/", "exit/unit/50")
     kept = sorted(drawn.sample(range(len(useful)), 9))
     priced = tuple(replace(useful[place], price=float(drawn.randint(1, 5))) for place in kept)

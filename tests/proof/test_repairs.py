@@ -21,7 +21,7 @@ from repair_homes import (
 
 from alarmlib.model import Home
 from alarmlib.proof.repairs.candidates import candidates
-from alarmlib.proof.repairs.changes import Way
+from alarmlib.proof.repairs.changes import EditWay
 from alarmlib.proof.repairs.cheapest import seek
 
 
@@ -29,7 +29,7 @@ def test_bare_window__a_contact(with_siren: Made) -> None:
     """A window without a detector gets a contact with a zone of its own; nothing cheaper mends it."""
     home = with_siren(edits={"site.openings.+": PANE})
     settings = ("function/living_zone/entry_route", "put_back/night/hall_zone", "entry/unit/25/shorter")
-    sought = agrees(home, some(home, Way.CONTACT, only=settings))
+    sought = agrees(home, some(home, EditWay.CONTACT, only=settings))
     repair = of(sought, "noticed_first/house/set_full", "noticed_first/house/night")
     assert ids(repair) == ["contact/pane"]
     assert repair is not None
@@ -44,7 +44,7 @@ def test_window_missed_in_the_night_set__put_back(with_siren: Made) -> None:
         "site.openings.+": PANE, "devices.+": PANE_CONTACT, "control_unit.zones.+": PANE_ZONE,
         "control_unit.part_sets.night.left_out": ["hall_zone", "pane_z"],
     })  # fmt: skip
-    sought = agrees(home, some(home, Way.PUT_BACK, Way.CONTACT, Way.DOOR, only=("function/pane_z/day",)))
+    sought = agrees(home, some(home, EditWay.PUT_BACK, EditWay.CONTACT, EditWay.DOOR, only=("function/pane_z/day",)))
     assert ids(of(sought, "noticed_first/house/night")) == ["put_back/night/pane_z"]
 
 
@@ -70,20 +70,22 @@ def test_people_before_longer_delays__and_the_reason_told(with_siren: Made) -> N
 def test_at_once_detector_on_the_way_in__another_function(with_siren: Made) -> None:
     """A detector at once between door and keypad is made to wait for the running delay."""
     home = with_siren(SLOW, entry_s=40, functions={"hall_zone": "at_once"})
-    sought = agrees(home, some(home, *SETTINGS, Way.FOB))
+    sought = agrees(home, some(home, *SETTINGS, EditWay.FOB))
     assert ids(of(sought, "habit/habit_0")) == ["function/hall_zone/entry_route"]
 
 
 def test_two_holes__one_dearer_change_for_both(porch: Home, put: Put) -> None:
     """A motion detector dearer than one contact and cheaper than two is taken where it guards two windows."""
-    sought = agrees(porch, some(porch, Way.CONTACT, Way.MOTION))
+    sought = agrees(porch, some(porch, EditWay.CONTACT, EditWay.MOTION))
     repair = of(sought, "noticed_first/house/set_full")
     assert ids(repair) == ["motion/porch"]
     assert repair is not None
     assert repair.cost == 20
     assert "if your walk test shows that it sees whoever walks four steps" in repair.sentence
     one = put(porch, {"site.openings.right": None})
-    assert ids(of(agrees(one, some(one, Way.CONTACT, Way.MOTION)), "noticed_first/house/set_full")) == ["contact/left"]
+    assert ids(of(agrees(one, some(one, EditWay.CONTACT, EditWay.MOTION)), "noticed_first/house/set_full")) == [
+        "contact/left"
+    ]
 
 
 TWO = ("owner", "lodger")
@@ -101,7 +103,7 @@ def test_only_door_at_once__is_no_mend_without_fobs(with_siren: Made) -> None:
     assert of(agrees(home, some(home, only=alone)), "sounds_first/house/night") is None
     unjudged = seek(home, proved(home), changes=some(home, only=alone), patience=1000)
     assert of(unjudged, "sounds_first/house/night") is None
-    with_fobs = agrees(home, some(home, Way.FOB, only=alone))
+    with_fobs = agrees(home, some(home, EditWay.FOB, only=alone))
     assert ids(of(with_fobs, "sounds_first/house/night")) == ["door/night/door", "fob/owner", "fob/lodger"]
 
 
@@ -136,7 +138,7 @@ def sleepy_porch(porch: Home, put: Put) -> Home:
 
 def test_detector_that_sleeps__a_shorter_sleep_time_or_a_wired_one(sleepy_porch: Home, put: Put) -> None:
     """Setting the alarm leaves it asleep. The longest sleep time that is over in time is taken; else a wired one."""
-    ways = (Way.REST, Way.WIRED, Way.CONTACT)
+    ways = (EditWay.REST, EditWay.WIRED, EditWay.CONTACT)
     sought = agrees(sleepy_porch, some(sleepy_porch, *ways))
     (rest,) = ids(of(sought, "noticed_first/house/set_full"))
     assert rest.startswith("rest/eye/")
@@ -176,10 +178,10 @@ def test_keypad_too_far__moved_by_so_many_metres(corridor: Home) -> None:
     """
     assert breached(proved(corridor)) == ["habit/back"]
     longer = ("entry/unit/25/longer", "entry/unit/30/longer")
-    sought = agrees(corridor, some(corridor, Way.MOVED, Way.KEYPAD, only=longer))
+    sought = agrees(corridor, some(corridor, EditWay.MOVED, EditWay.KEYPAD, only=longer))
     repair = of(sought, "habit/back")
     assert repair is not None
-    assert [change.way for change in repair.changes] == [Way.MOVED]
+    assert [change.way for change in repair.changes] == [EditWay.MOVED]
     assert "Move Keypad 4.2 m towards Front: to Hall, 8.8 m of walk from that door." in repair.sentence
     (keypad,) = (device for device in repair.home.whole_devices if device.id == "keypad")
     assert keypad.at is not None

@@ -14,7 +14,7 @@ from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.model import Home
 from alarmlib.proof.intruder.ways import set_state
-from alarmlib.proof.report.verdicts import Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict
 from alarmlib.proof.unit.siren_hour import HOUR_S, most_in_an_hour, siren_hour
 from alarmlib.proof.unit.siren_time import siren_hours, siren_in_an_hour
 
@@ -163,20 +163,20 @@ def test_verdicts(cabin: Home, put: Put) -> None:
     """400 s an hour: held within 400, not settled within 399 (the unit might keep it), breached by one alarm of 100."""
     home = put(cabin, {"control_unit.times.siren_s": 100})
     unlimited = siren_in_an_hour(home)
-    assert unlimited.verdict is Verdict.HOLDS
+    assert unlimited.verdict is ProofVerdict.HOLDS
     assert "at most 400 s in any hour (no local limit for an hour is entered)" in unlimited.sentence
     assert "not counted" in unlimited.sentence
-    assert siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 400})).verdict is Verdict.HOLDS
+    assert siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 400})).verdict is ProofVerdict.HOLDS
     found = siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 399}))
-    assert found.verdict is Verdict.NOT_SETTLED
+    assert found.verdict is ProofVerdict.NOT_SETTLED
     assert "for at most the 399 s in any hour of the local limit" in found.sentence
     assert "sounds 399 s at most; one that doesn't may sound 400 s" in found.why
     assert (found.worst["played_s"], found.worst["most_s"], found.worst["one_alarm_s"]) == ("400", "400", "100")
     assert [beat.zones for beat in found.counterexample].count(("shed",)) == 2
     assert found.counterexample[-1].output.endswith("sounded 400 s.")
     one = siren_in_an_hour(put(home, {"rules.siren_limit_s": 99}))
-    assert (one.verdict, one.why) == (Verdict.BREACHED, "One alarm sounds 100 s; the town allows 99 s.")
-    assert siren_in_an_hour(put(home, {"rules.siren_limit_s": 100})).verdict is Verdict.HOLDS
+    assert (one.verdict, one.why) == (ProofVerdict.BREACHED, "One alarm sounds 100 s; the town allows 99 s.")
+    assert siren_in_an_hour(put(home, {"rules.siren_limit_s": 100})).verdict is ProofVerdict.HOLDS
 
 
 def test_tamper_in_the_story(cabin: Home, put: Put) -> None:

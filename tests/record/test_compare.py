@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
-from alarmlib.record.compare import Change, differences
+from alarmlib.record.compare import FieldChange, differences
 from alarmlib.record.record import build, render
 
 
@@ -23,8 +23,8 @@ def test_a_field_of_a_room_and_a_time(facts: dict[str, Any], home: Home) -> None
     rooms = [facts["site"]["rooms"][0] | {"ceiling_m": 2.45}, *facts["site"]["rooms"][1:]]
     facts["site"] = facts["site"] | {"rooms": rooms}
     assert differences(home, Home.model_validate(facts)) == (
-        Change("The home, Rooms, Hall, Ceiling height", "not known", "2.45 m"),
-        Change("Control unit, Times, Siren time", "4 min 50 s", "2 min 50 s"),
+        FieldChange("The home, Rooms, Hall, Ceiling height", "not known", "2.45 m"),
+        FieldChange("Control unit, Times, Siren time", "4 min 50 s", "2 min 50 s"),
     )
 
 
@@ -38,10 +38,12 @@ def test_added_taken_out_and_moved(facts: dict[str, Any], home: Home) -> None:
         {"id": "new", "name": "New smoke detector", "kind": "smoke"},
     ]
     changes = differences(home, Home.model_validate(facts))
-    assert Change("Devices, New smoke detector", "–", "added") in changes
-    assert Change("Devices, Landing smoke detector", "was here", "taken out") in changes
+    assert FieldChange("Devices, New smoke detector", "–", "added") in changes
+    assert FieldChange("Devices, Landing smoke detector", "was here", "taken out") in changes
     facts["devices"] = [devices[1], devices[0], *devices[2:]]
-    assert differences(home, Home.model_validate(facts)) == (Change("Devices", "in another order", "in a new order"),)
+    assert differences(home, Home.model_validate(facts)) == (
+        FieldChange("Devices", "in another order", "in a new order"),
+    )
 
 
 def test_lists_inside_elements_are_matched_too(facts: dict[str, Any], home: Home) -> None:
@@ -49,7 +51,7 @@ def test_lists_inside_elements_are_matched_too(facts: dict[str, Any], home: Home
     night = facts["control_unit"]["part_sets"][0] | {"doors": []}
     facts["control_unit"] = facts["control_unit"] | {"part_sets": [night]}
     where = "Control unit, Part sets, Night, Entry/exit doors, Front door"
-    assert differences(home, Home.model_validate(facts)) == (Change(where, "was here", "taken out"),)
+    assert differences(home, Home.model_validate(facts)) == (FieldChange(where, "was here", "taken out"),)
 
 
 def test_a_copy_hides_what_it_may_not_show(facts: dict[str, Any], home: Home) -> None:

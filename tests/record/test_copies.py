@@ -12,7 +12,7 @@ from pydantic import BaseModel, ValidationError
 
 from alarmlib.model import Home
 from alarmlib.model.naming import names_of
-from alarmlib.model.site import Status, Yes
+from alarmlib.model.site import RoundResult, Yes
 from alarmlib.model.words import DeviceKind, Share, Word
 from alarmlib.record.blocks import ISOLATE, RELEASE, Block, FigureBlock, Picture, Record, Table
 from alarmlib.record.plain import plain
@@ -160,7 +160,7 @@ def _hidden_moved(home: Home, seed: int) -> Home:
     draw = random.Random(seed)
     rooms = [room.id for room in home.site.rooms]
     document = home.model_dump(mode="json")
-    status, yes = [each.value for each in Status], [each.value for each in Yes]
+    status, yes = [each.value for each in RoundResult], [each.value for each in Yes]
     for opening in document["site"]["openings"]:
         opening |= {"left_bare_because": draw.choice(["", "too high"]), "note": draw.choice(["", "x"])}
         opening |= {"lock": draw.choice(status), "by_night": draw.choice(status), "glass": draw.choice(yes)}

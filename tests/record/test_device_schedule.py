@@ -18,7 +18,7 @@ from alarmlib.record.floor_plan import marks
 from alarmlib.record.produce import demo_home
 from alarmlib.store import Session
 from alarmlib.store.edits import with_edits
-from alarmlib.store.tables import Table, preview, to_csv
+from alarmlib.store.tables import CsvTable, preview, to_csv
 
 Put = Callable[[Home, dict[str, Any]], Home]
 EYE = {"id": "pir", "name": "=Corner eye", "kind": "motion", "room": "big", "at": [5, 5], "height_m": 2.2,
@@ -108,12 +108,12 @@ def test_the_demo_home_has_a_row_a_device_and_a_share_for_each_detector_computed
 
 def test_the_form_offers_it_beside_the_list_of_devices(session: Session) -> None:
     """A second file to download; of the other lists only the tests' has one, the walk in its order."""
-    own, schedule = csv_form(Table.DEVICES, session).extras.downloads
+    own, schedule = csv_form(CsvTable.DEVICES, session).extras.downloads
     assert own.handler()[0] == "devices.csv"
     name, content = schedule.handler()
     assert (name, content.decode("utf-8-sig")) == ("device_schedule.csv", schedule_csv(session.home))
-    two = {table for table in Table if len(csv_form(table, session).extras.downloads) == 2}
-    assert two == {Table.DEVICES, Table.TESTS}
+    two = {table for table in CsvTable if len(csv_form(table, session).extras.downloads) == 2}
+    assert two == {CsvTable.DEVICES, CsvTable.TESTS}
 
 
 # --- the list of devices, out and in ---
@@ -132,11 +132,11 @@ def test_the_new_facts_of_a_device_go_out_and_in(house: Home, put: Put, units: s
     full = put(house, {"units": units, "devices.pir.hazard": HAZARD} | {f"devices.pir.{k}": v for k, v in NEW.items()})
     lacking = put(full, {"devices.pir.hazard": None, "devices.pir.straight_range_m": None,
                          "devices.pir.looks_down_deg": None, "devices.pir.mount": "unknown"})  # fmt: skip
-    found = preview(to_csv(full, Table.DEVICES), Table.DEVICES, lacking)
+    found = preview(to_csv(full, CsvTable.DEVICES), CsvTable.DEVICES, lacking)
     assert (found.problems, found.changed) == ((), ("pir",))
     taken = Home.model_validate(with_edits(lacking.model_dump(mode="json"), found.edits))
     assert near(taken.whole_devices[0], full.whole_devices[0])
-    assert preview(to_csv(full, Table.DEVICES), Table.DEVICES, full).edits == ()
+    assert preview(to_csv(full, CsvTable.DEVICES), CsvTable.DEVICES, full).edits == ()
 
 
 def near(one: Device, other: Device) -> bool:
@@ -156,7 +156,7 @@ def test_a_new_row_with_hazard_facts_makes_a_whole_device(house: Home) -> None:
         "Id,Device,Kind,Fixed to,\"Smoke, heat and CO facts: Senses smoke by\"\n"
         "s1,Smoke,smoke detector,ceiling,photoelectric\ns2,Smoke two,smoke detector,ceiling,\n"
     )  # fmt: skip
-    found = preview(text, Table.DEVICES, house)
+    found = preview(text, CsvTable.DEVICES, house)
     assert (found.problems, found.added) == ((), ("s1", "s2"))
     taken = Home.model_validate(with_edits(house.model_dump(mode="json"), found.edits)).whole_devices[-2:]
     assert [device.hazard is None for device in taken] == [False, True]
@@ -166,12 +166,12 @@ def test_a_new_row_with_hazard_facts_makes_a_whole_device(house: Home) -> None:
 def test_a_list_goes_whole_into_a_home_that_has_none_of_its_devices(house: Home, put: Put) -> None:
     """Regression: blank cells of a device that is not wireless, or no smoke detector, were asked to be filled."""
     emptied = put(house, {"devices": []})
-    found = preview(to_csv(house, Table.DEVICES), Table.DEVICES, emptied)
+    found = preview(to_csv(house, CsvTable.DEVICES), CsvTable.DEVICES, emptied)
     assert (found.problems, found.added) == ((), ("pir", "c", "fob"))
     assert Home.model_validate(with_edits(emptied.model_dump(mode="json"), found.edits)).devices == house.devices
 
 
 def test_a_new_row_must_still_say_what_it_is(house: Home) -> None:
     """The kind has no default: a blank one is a problem of its row."""
-    (problem,) = preview("Id,Device,Kind\ns1,Smoke,\n", Table.DEVICES, house).problems
+    (problem,) = preview("Id,Device,Kind\ns1,Smoke,\n", CsvTable.DEVICES, house).problems
     assert "Row 2, Kind" in problem

@@ -11,7 +11,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.proof.report.verdicts import Proof, Proved
-from alarmlib.proof.report.verdicts import Verdict as Found
+from alarmlib.proof.report.verdicts import ProofVerdict as Found
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.sections.front import summary

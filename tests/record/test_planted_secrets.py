@@ -16,7 +16,7 @@ from alarmlib.store import load
 from alarmlib.store.document import part_in
 from alarmlib.store.secrets import free_texts
 from alarmlib.store.sharing import copy_for
-from alarmlib.store.tables import Table, to_csv
+from alarmlib.store.tables import CsvTable, to_csv
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
 DAY = "2026-11-25"
@@ -73,7 +73,7 @@ def test_lists__hold_no_secret(copy: Share, home_and_secrets: tuple[Home, list[s
     """Neither do the lists as CSV, nor what a page would print for that copy."""
     home, secrets = home_and_secrets
     seen = copy_for(home, copy)
-    texts = [to_csv(seen, table) for table in Table]
+    texts = [to_csv(seen, table) for table in CsvTable]
     texts += [
         answer(seen, name) for name in ("devices", "zones", "messages", "to_do", "test_log", "settings", "habits")
     ]

@@ -17,7 +17,7 @@ from alarmlib.store.columns import _item_of, _without_none
 from alarmlib.store.document import part_in
 from alarmlib.store.secrets import free_texts, is_free_text, looks_secret, not_secret
 from alarmlib.store.sharing import copy_for, level_of, sees, sharing_table
-from alarmlib.store.tables import Table, to_csv
+from alarmlib.store.tables import CsvTable, to_csv
 
 REVIEWED = Path(__file__).with_name("sharing_table.txt")
 
@@ -113,7 +113,7 @@ def test_a_secret_in_every_free_text_is_in_no_copy(planted: str, share: Share) -
     assert planted_fields == len(dict(free_texts(home))) > 50
     assert text_of(home).decode().count(planted) == planted_fields
     shared = copy_for(home, share)
-    texts = [text_of(shared).decode(), *(to_csv(shared, table) for table in Table)]
+    texts = [text_of(shared).decode(), *(to_csv(shared, table) for table in CsvTable)]
     assert not [text for text in texts if planted in text or "q1q" in text]
 
 

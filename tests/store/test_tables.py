@@ -14,7 +14,7 @@ from alarmlib.model.words import UnitSystem
 from alarmlib.store import FieldClash, Session
 from alarmlib.store.columns import as_written, harmless
 from alarmlib.store.edits import Edit
-from alarmlib.store.tables import Table, apply, preview, to_csv
+from alarmlib.store.tables import CsvTable, apply, preview, to_csv
 
 OPENINGS = "Id,Opening,Opens into,Kind,Width [m],Used to leave and come home\n"
 
@@ -31,13 +31,13 @@ def in_us(home: Home) -> Home:
 
 
 def test_the_header_names_label_and_unit_of_the_homes_system(home: Home) -> None:
-    assert "Width [m]" in rows_of(to_csv(home, Table.OPENINGS))[0]
-    assert "Width [ft]" in rows_of(to_csv(in_us(home), Table.OPENINGS))[0]
-    assert rows_of(to_csv(home, Table.OPENINGS))[1][:2] == ["front_door", "Front door"]
+    assert "Width [m]" in rows_of(to_csv(home, CsvTable.OPENINGS))[0]
+    assert "Width [ft]" in rows_of(to_csv(in_us(home), CsvTable.OPENINGS))[0]
+    assert rows_of(to_csv(home, CsvTable.OPENINGS))[1][:2] == ["front_door", "Front door"]
 
 
 def test_rows_end_as_rfc_4180_asks(home: Home) -> None:
-    assert to_csv(home, Table.ZONES).count("\r\n") == 3
+    assert to_csv(home, CsvTable.ZONES).count("\r\n") == 3
 
 
 @pytest.mark.parametrize(
@@ -47,17 +47,17 @@ def test_no_text_is_run_by_a_spreadsheet(document: dict[str, Any], text: str) ->
     """It stands behind an apostrophe in the file, and comes back unchanged."""
     document["site"]["openings"][0]["name"] = text
     home = Home.model_validate(document)
-    out = to_csv(home, Table.OPENINGS)
+    out = to_csv(home, CsvTable.OPENINGS)
     cell = rows_of(out)[1][1]
     assert cell[0] == "'"
     assert as_written(cell) == text
     emptied = Home.model_validate(document | {"site": document["site"] | {"openings": []}})
-    assert preview(out, Table.OPENINGS, emptied).edits[0].after["name"] == text
+    assert preview(out, CsvTable.OPENINGS, emptied).edits[0].after["name"] == text
 
 
 def test_negative_numbers_are_left_as_numbers(document: dict[str, Any]) -> None:
     document["devices"][1]["wireless"]["signal"] = -71
-    out = rows_of(to_csv(Home.model_validate(document), Table.DEVICES))
+    out = rows_of(to_csv(Home.model_validate(document), CsvTable.DEVICES))
     assert out[2][out[0].index("Wireless facts: Signal reading where it is mounted")] == "-71"
 
 
@@ -74,11 +74,11 @@ def test_what_people_type_without_an_apostrophe_is_read_as_it_is(text: str) -> N
 # --- in ---
 
 
-@pytest.mark.parametrize("table", Table)
+@pytest.mark.parametrize("table", CsvTable)
 @pytest.mark.parametrize("delimiter", [",", ";", "\t"])
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_a_table_that_went_out_changes_nothing_when_it_comes_in(
-    home: Home, table: Table, delimiter: str, units: str
+    home: Home, table: CsvTable, delimiter: str, units: str
 ) -> None:
     home = home.model_copy(update={"units": UnitSystem(units)})
     found = preview(to_csv(home, table, delimiter), table, home)
@@ -89,7 +89,7 @@ def test_a_table_that_went_out_changes_nothing_when_it_comes_in(
 def test_rows_are_added_and_changed_and_the_others_stay(session: Session) -> None:
     """One save for the whole table; a new row without an id gets one made of its name."""
     text = OPENINGS + ",Back door,Kitchen,door,0.8,yes\nfront_door,Front door,hall,door,0.95,yes\n"
-    found = preview(text, Table.OPENINGS, session.home)
+    found = preview(text, CsvTable.OPENINGS, session.home)
     assert (found.added, found.changed, found.problems) == (("back_door",), ("front_door",), ())
     saves = len(session.saves())
     home = apply(session, found)
@@ -113,7 +113,7 @@ def test_rows_are_added_and_changed_and_the_others_stay(session: Session) -> Non
 )
 def test_both_unit_systems_are_read(home: Home, header: str, cell: str, metres: float) -> None:
     """A bare number is in the unit of its header, whatever the home's own units are; a cell may bring its unit."""
-    found = preview(f"Id,{header}\nkitchen_window,{cell}\n", Table.OPENINGS, home)
+    found = preview(f"Id,{header}\nkitchen_window,{cell}\n", CsvTable.OPENINGS, home)
     assert found.problems == ()
     assert [edit.after for edit in found.edits] == [metres]
 
@@ -123,19 +123,19 @@ def test_both_unit_systems_are_read(home: Home, header: str, cell: str, metres: 
 def test_semicolons_and_decimal_commas(home: Home, mark: str, end: str) -> None:
     """As spreadsheets of half of Europe write it; with and without a byte order mark; thousands apart by points."""
     text = f"{mark}Id;Width [m];Note{end}kitchen_window;1,234;sticks, a bit{end}front_door;0,95;{end}"
-    found = preview(text.encode(), Table.OPENINGS, home)
+    found = preview(text.encode(), CsvTable.OPENINGS, home)
     assert found.problems == ()
     assert [edit.after for edit in found.edits] == [1.234, "sticks, a bit", 0.95]
 
 
 def test_tabs_quoted_line_ends_and_blank_rows(home: Home) -> None:
     text = 'Id\tNote\n\nkitchen_window\t"two\nlines; and ""quotes"""\n\t\n'
-    found = preview(text, Table.OPENINGS, home)
+    found = preview(text, CsvTable.OPENINGS, home)
     assert [edit.after for edit in found.edits] == ['two\nlines; and "quotes"']
 
 
 def test_a_comma_with_two_meanings_is_asked_about(home: Home) -> None:
-    found = preview('Id,Width [m]\nkitchen_window,"1,234"\n', Table.OPENINGS, home)
+    found = preview('Id,Width [m]\nkitchen_window,"1,234"\n', CsvTable.OPENINGS, home)
     assert found.problems == (
         "Row 2, Width [m]: “1,234” is not allowed here; write 1234 or 1.234, as this comma can be read in two ways.",
     )
@@ -150,7 +150,7 @@ def test_every_problem_is_named_by_its_row_and_nothing_is_taken_in(session: Sess
         "side,Side door,hall,door,99,yes\n"
         "Bad Id,Side,hall,door,0.9,yes\n"
     )
-    found = preview(text, Table.OPENINGS, session.home)
+    found = preview(text, CsvTable.OPENINGS, session.home)
     starts = [problem.split(":")[0] for problem in found.problems]
     assert starts == [
         "Row 2, Width [m]", "Row 3, Kind", "Row 3, Used to leave and come home", "Row 4, Opening",
@@ -179,7 +179,7 @@ def test_every_problem_is_named_by_its_row_and_nothing_is_taken_in(session: Sess
     ],
 )
 def test_a_table_that_cannot_be_read_is_refused_in_a_sentence(home: Home, content: str | bytes, words: str) -> None:
-    found = preview(content, Table.OPENINGS, home)
+    found = preview(content, CsvTable.OPENINGS, home)
     assert len(found.problems) == 1
     assert words in found.problems[0]
     assert len(found.problems[0]) < 400
@@ -187,7 +187,7 @@ def test_a_table_that_cannot_be_read_is_refused_in_a_sentence(home: Home, conten
 
 
 def test_a_change_made_elsewhere_after_the_preview_is_asked_about(session: Session) -> None:
-    found = preview("Id,Width [m]\nfront_door,0.95\n", Table.OPENINGS, session.home)
+    found = preview("Id,Width [m]\nfront_door,0.95\n", CsvTable.OPENINGS, session.home)
     session.apply([Edit(("site", "openings", "front_door", "width_m"), 0.9, 0.92)])
     with pytest.raises(FieldClash):
         apply(session, found)
@@ -202,7 +202,7 @@ def test_zones_devices_and_tests_are_read_too(session: Session) -> None:
         "d_back,Back contact,contact on a door or window,wireless,Front door; kitchen_window,BACK DOOR,coin battery\n"
     )
     tests = "Date,Device,Seen\n2026-03-02,Hall motion,another zone\n"
-    for table, text in ((Table.ZONES, zones), (Table.DEVICES, devices), (Table.TESTS, tests)):
+    for table, text in ((CsvTable.ZONES, zones), (CsvTable.DEVICES, devices), (CsvTable.TESTS, tests)):
         found = preview(text, table, session.home)
         assert found.problems == ()
         apply(session, found)
@@ -233,7 +233,9 @@ def test_any_openings_go_out_and_come_in_again(openings: list[dict[str, Any]], u
     named = [each | {"id": f"o{n}", "room": "hall"} for n, each in enumerate(openings)]
     base = {"schema_version": 2, "units": units}
     home = Home.model_validate(base | {"site": site | {"openings": named}})
-    found = preview(to_csv(home, Table.OPENINGS, mark), Table.OPENINGS, Home.model_validate(base | {"site": site}))
+    found = preview(
+        to_csv(home, CsvTable.OPENINGS, mark), CsvTable.OPENINGS, Home.model_validate(base | {"site": site})
+    )
     assert found.problems == ()
     for edit, opening in zip(found.edits, home.site.openings, strict=True):
         got = type(opening).model_validate(edit.after)
@@ -246,5 +248,5 @@ def test_any_openings_go_out_and_come_in_again(openings: list[dict[str, Any]], u
 @given(content=st.text(max_size=120) | st.text(max_size=80).map(lambda text: f"{OPENINGS}{text}"))
 def test_any_table_is_read_or_refused_in_sentences(content: str) -> None:
     home = Home.model_validate({"schema_version": 2, "site": {"openings": []}})
-    found = preview(content, Table.OPENINGS, home)
+    found = preview(content, CsvTable.OPENINGS, home)
     assert all(problem.endswith(".") for problem in found.problems)

@@ -22,7 +22,7 @@ _BITS = 30  # devices whose answers are packed into one number
 
 
 @dataclass(frozen=True)
-class Label:
+class CellLabel:
     """Devices that a second must trip and those that it may: motion detectors, and contacts of inside doors."""
 
     must: frozenset[str] = frozenset()
@@ -134,7 +134,7 @@ def _ways_in(ground: Ground, number: int, space: Space, sure: "BaseGeometry") ->
 
 
 def starts_of(
-    ground: Ground, watches: Sequence[Watch], labels: dict[Label, int]
+    ground: Ground, watches: Sequence[Watch], labels: dict[CellLabel, int]
 ) -> dict[str, tuple[tuple[int, int], ...]]:
     """For each opening the cells somebody is in at the end of coming in, by number of the label; adds labels."""
     import numpy as np
@@ -147,19 +147,16 @@ def starts_of(
         for piece in np.flatnonzero(distance(shapes, entry.place) <= entry.half_m + _EXACT_M):
             cell = first + int(piece)
             may = frozenset(watch.device for watch in watches if watch.here[cell])
-            number = labels.setdefault(Label(may=may), len(labels))
+            number = labels.setdefault(CellLabel(may=may), len(labels))
             bits[number] = bits.get(number, 0) | 1 << cell
         starts[opening] = tuple(bits.items())
     return starts
 
 
 def labelled_moves(
-    ground: Ground, watches: Sequence[Watch], opened: Sequence[Opened], labels: dict[Label, int]
+    ground: Ground, watches: Sequence[Watch], opened: Sequence[Opened], labels: dict[CellLabel, int]
 ) -> dict[int, Mapping[int, int]]:
-    """Label by label the moves that bring exactly it, from cell to bits of cells; adds labels.
-
-    Reference: computed here.
-    """
+    """Label by label the moves that bring exactly it, from cell to bits of cells; adds labels."""
     import numpy as np
 
     found: dict[int, list[Any]] = {}
@@ -214,7 +211,7 @@ def _families(opened: Sequence[Opened]) -> Iterator[tuple[Any, list[frozenset[st
         yield pairs[family == number], [opened[each].contacts for each in chosen]
 
 
-def _labels(ground: Ground, watches: Sequence[Watch], pair: int, family: list[frozenset[str]]) -> Iterator[Label]:
+def _labels(ground: Ground, watches: Sequence[Watch], pair: int, family: list[frozenset[str]]) -> Iterator[CellLabel]:
     """A label for each least set of doors: those it opens are sure, those of larger sets may be opened too."""
     start, end = divmod(pair, ground.first_cell[-1])
     sure = frozenset(watch.device for watch in watches if _must(watch, start, end))
@@ -222,7 +219,7 @@ def _labels(ground: Ground, watches: Sequence[Watch], pair: int, family: list[fr
     for least in family:
         if not any(smaller < least for smaller in family):
             more = frozenset[str]().union(*(larger for larger in family if larger > least))
-            yield Label(sure | least, (seen | more) - sure - least)
+            yield CellLabel(sure | least, (seen | more) - sure - least)
 
 
 def _rows(pairs: "NDArray[np.int64]", cells: int) -> dict[int, int]:

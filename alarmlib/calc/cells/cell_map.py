@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from math import ceil, hypot
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.cells.cell_labels import Label, labelled_moves, starts_of, watches_of
+from alarmlib.calc.cells.cell_labels import CellLabel, labelled_moves, starts_of, watches_of
 from alarmlib.calc.cells.cell_metres import Metres
 from alarmlib.calc.cells.cell_moves import opened_pairs
 from alarmlib.calc.cells.cell_spaces import Ground, ground_of
@@ -59,7 +59,7 @@ class CellMap:
     """
 
     cells: tuple[Cell, ...]
-    labels: tuple[Label, ...]
+    labels: tuple[CellLabel, ...]
     moves: tuple[Mapping[int, int], ...]
     starts: Mapping[str, tuple[tuple[int, int], ...]]
     goals: Mapping[str, int]
@@ -72,7 +72,7 @@ class CellMap:
     def effective_m_s(self) -> float:
         """The speed that squares of one room may add up to at worst, m/s, tick after tick in one direction.
 
-        Reference: plane geometry, computed here.
+        Reference: plane geometry.
         """
         reach = self.speed_m_s * TICK_S / self.side_m
         steps = range(1, int(reach) + 2)
@@ -82,7 +82,7 @@ class CellMap:
 def components(plan: Plan) -> tuple[frozenset[str], ...]:
     """Rooms that are joined inside the house: the way across the yard leads outside and joins nothing.
 
-    Reference: reachability in a graph, computed here.
+    Reference: reachability in a graph.
     """
     ways = [p.rooms for p in plan.passages if p.kind is not PassageKind.OUTSIDE]
     return tuple(dict.fromkeys(joined({room.id}, ways) for room in plan.rooms))
@@ -101,7 +101,6 @@ def cell_map(
     `side_m` is about how wide squares should be: they become a whole part of what is walked in a tick.
     `contacts` are devices by the inside door they guard; those of the home when a home is given.
     Raises FieldProblem for a speed or side that isn't above 0, and for a home of more squares than can be searched.
-    Reference: computed here.
     """
     plan = site if isinstance(site, Plan) else plan_from_home(site)
     if contacts is None:
@@ -113,7 +112,7 @@ def cell_map(
     ground = ground_of(plan, looked_at, side_m, reach_m, contacts)
     metres = Metres(ground)
     watches = watches_of(metres, sights)
-    labels: dict[Label, int] = {}
+    labels: dict[CellLabel, int] = {}
     starts = starts_of(ground, watches, labels)
     moves = labelled_moves(ground, watches, opened_pairs(metres), labels)
     return CellMap(

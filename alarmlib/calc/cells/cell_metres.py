@@ -15,16 +15,16 @@ if TYPE_CHECKING:
 SLACK_M = 1e-6  # walks this much longer than the reach still count: rounding never loses a move
 
 
-class Door(NamedTuple):
+class PortalSide(NamedTuple):
     """One side of a portal."""
 
     portal: int
     side: int
 
     @property
-    def back(self) -> "Door":
+    def back(self) -> "PortalSide":
         """The other side."""
-        return Door(self.portal, 1 - self.side)
+        return PortalSide(self.portal, 1 - self.side)
 
 
 class Metres:
@@ -32,26 +32,26 @@ class Metres:
 
     def __init__(self, ground: Ground) -> None:
         self.ground = ground
-        self.doors = [Door(number, side) for number in range(len(ground.portals)) for side in (0, 1)]
-        self.doors_of: dict[int, list[Door]] = {}
+        self.doors = [PortalSide(number, side) for number in range(len(ground.portals)) for side in (0, 1)]
+        self.doors_of: dict[int, list[PortalSide]] = {}
         for door in self.doors:
             self.doors_of.setdefault(self.space(door), []).append(door)
 
-    def space(self, door: Door) -> int:
+    def space(self, door: PortalSide) -> int:
         """Number of the space on that side."""
         return self.ground.portals[door.portal].spaces[door.side]
 
-    def place(self, door: Door) -> "BaseGeometry":
+    def place(self, door: PortalSide) -> "BaseGeometry":
         """Where the portal lies on that side."""
         return self.ground.portals[door.portal].places[door.side]
 
     @cached_property
-    def to_door(self) -> "dict[Door, NDArray[np.float64]]":
+    def to_door(self) -> "dict[PortalSide, NDArray[np.float64]]":
         """From each piece of the space on that side to the portal."""
         return {door: self.to_place(self.space(door), self.place(door)) for door in self.doors}
 
     @cached_property
-    def between(self) -> dict[Door, dict[Door, float]]:
+    def between(self) -> dict[PortalSide, dict[PortalSide, float]]:
         """From each door to each other door of its space, those alone that are within reach."""
         return {door: self._doors_near(door) for door in self.doors}
 
@@ -63,7 +63,7 @@ class Metres:
         metres: NDArray[np.float64] = here.least_walk_m(here.array, np.full(len(here.array), place))
         return metres
 
-    def doors_to_place(self, space: int, place: "BaseGeometry") -> dict[Door, float]:
+    def doors_to_place(self, space: int, place: "BaseGeometry") -> dict[PortalSide, float]:
         """From each door of a space to a place in it."""
         import numpy as np
 
@@ -74,7 +74,7 @@ class Metres:
         metres = self.ground.spaces[space].least_walk_m(places, np.full(len(doors), place))
         return dict(zip(doors, metres.tolist(), strict=True))
 
-    def _doors_near(self, door: Door) -> dict[Door, float]:
+    def _doors_near(self, door: PortalSide) -> dict[PortalSide, float]:
         """Other parts of the same frame are left out: going through one and back through another saves nothing."""
         metres = self.doors_to_place(self.space(door), self.place(door))
         limit_m, frame = self.ground.reach_m + SLACK_M, self.ground.portals[door.portal].frame
@@ -87,7 +87,7 @@ class Metres:
     def to_places(self, places: Mapping[int, "BaseGeometry | None"]) -> "NDArray[np.float64]":
         """From each cell to the nearest of some places, by space; None is the whole space.
 
-        Reference: shortest paths (Dijkstra), computed here.
+        Reference: shortest paths (Dijkstra).
         """
         import numpy as np
 
@@ -104,10 +104,10 @@ class Metres:
         first, last = self.ground.first_cell[space], self.ground.first_cell[space + 1]
         metres[first:last] = np.minimum(metres[first:last], by)
 
-    def _portals_to(self, places: Mapping[int, "BaseGeometry | None"]) -> dict[Door, float]:
+    def _portals_to(self, places: Mapping[int, "BaseGeometry | None"]) -> dict[PortalSide, float]:
         """From each door to the nearest of the places, going through it first; those alone that are within reach."""
         limit_m = self.ground.reach_m + SLACK_M
-        first: dict[Door, float] = {}
+        first: dict[PortalSide, float] = {}
         for space, place in places.items():
             doors = self.doors_of.get(space, [])
             off_m = dict.fromkeys(doors, 0.0) if place is None else self.doors_to_place(space, place)
@@ -116,6 +116,6 @@ class Metres:
                     first[door.back] = min(metres, first.get(door.back, metres))
         return cheapest(first, self._through, limit_m)[0]
 
-    def _through(self, door: Door) -> Iterator[tuple[Door, float]]:
+    def _through(self, door: PortalSide) -> Iterator[tuple[PortalSide, float]]:
         """Every door that can be come to from this side of one, gone through, and the metres."""
         return ((other.back, more_m) for other, more_m in self.between[door].items())

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from alarmlib.calc.cells.cell_metres import SLACK_M, Door, Metres
+from alarmlib.calc.cells.cell_metres import SLACK_M, Metres, PortalSide
 from alarmlib.calc.cells.cell_spaces import Space
 from alarmlib.calc.walking.floor import cheapest
 
@@ -25,7 +25,7 @@ class Opened(NamedTuple):
 class _Stage(NamedTuple):
     """Somebody stands in a portal on this side of it, having opened these doors."""
 
-    door: Door
+    door: PortalSide
     contacts: frozenset[str]
 
 
@@ -33,7 +33,7 @@ def opened_pairs(metres: Metres) -> list[Opened]:
     """Every pair of cells within the ground's reach, by the contacts opened on the way; staying included.
 
     The metres are a lower bound of the walk: straight within a space, from portal to portal between spaces.
-    Reference: shortest paths (Dijkstra), computed here.
+    Reference: shortest paths (Dijkstra).
     """
     import numpy as np
 
@@ -86,7 +86,7 @@ def _through_portals(metres: Metres) -> Iterator[tuple[frozenset[str], Any, Any]
             yield stage.contacts, starts[row] + first, ends[column] + last
 
 
-def _stages(metres: Metres, door: Door, reach_m: float) -> dict[_Stage, float]:
+def _stages(metres: Metres, door: PortalSide, reach_m: float) -> dict[_Stage, float]:
     """Everything that can follow once somebody has come to a door, and the fewest metres walked by then."""
 
     def onward(stage: _Stage) -> Iterator[tuple[_Stage, float]]:
@@ -97,7 +97,7 @@ def _stages(metres: Metres, door: Door, reach_m: float) -> dict[_Stage, float]:
     return cheapest(dict.fromkeys(_passing(metres, door, frozenset()), 0.0), onward, reach_m + SLACK_M)[0]
 
 
-def _passing(metres: Metres, door: Door, opened: frozenset[str]) -> Iterator[_Stage]:
+def _passing(metres: Metres, door: PortalSide, opened: frozenset[str]) -> Iterator[_Stage]:
     """Going through a door; or, if it is guarded, opening it and staying on this side."""
     contacts = metres.ground.portals[door.portal].contacts
     yield _Stage(door.back, opened | contacts)

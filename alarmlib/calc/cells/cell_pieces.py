@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import ceil, floor, log2
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.plan.floor_plan import Plan, Point, Room, shared_walls
+from alarmlib.calc.plan.floor_plan import Plan, PlanRoom, Point, shared_walls
 from alarmlib.calc.walking.free_floor import sill_of
 
 if TYPE_CHECKING:
@@ -20,7 +20,6 @@ def pieces(room: "Polygon", side_m: float) -> tuple["BaseGeometry", ...]:
     """The squares of the storey's grid, cut by the walls; together they are the whole floor.
 
     The grid is anchored at 0. Pieces of one square that a wall parts are pieces of their own.
-    Reference: computed here.
     """
     import numpy as np
     from shapely import area, box, get_parts, intersection
@@ -67,7 +66,7 @@ def across(
         yield frame
 
 
-def shared_wall(room: Room, beside: Room) -> "BaseGeometry | None":
+def shared_wall(room: PlanRoom, beside: PlanRoom) -> "BaseGeometry | None":
     """The stretches of the first room's wall that the second lies along, or None."""
     from shapely.geometry import MultiLineString
 

@@ -13,7 +13,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from alarmlib.calc.cells.cell_pieces import across, nearest_on_wall, pieces, shared_wall
-from alarmlib.calc.plan.floor_plan import Passage, Plan, Point
+from alarmlib.calc.plan.floor_plan import Plan, PlanPassage, Point
 from alarmlib.calc.walking.floor import Floor, lengths_m
 from alarmlib.calc.walking.free_floor import FreeFloor
 from alarmlib.calc.walking.walkers import STOPWATCH_M_S
@@ -151,10 +151,7 @@ class Ground:
 def ground_of(
     plan: Plan, rooms: Collection[str], side_m: float, reach_m: float, contacts: Mapping[str, frozenset[str]]
 ) -> Ground:
-    """The spaces and portals of these rooms, pieces `side_m` wide, a whole part of the `reach_m` of a tick.
-
-    Reference: computed here.
-    """
+    """The spaces and portals of these rooms, pieces `side_m` wide, a whole part of the `reach_m` of a tick."""
     ground = Ground(plan, side_m, reach_m)
     middles = dict(_middles(plan, rooms))
     for room in plan.rooms:
@@ -199,7 +196,7 @@ def _entry(number: int, space: Space, at: Point | None, half_m: float) -> Entry:
     return Entry(number, nearest_on_wall(at, space.floor), half_m)
 
 
-def _join(ground: Ground, passage: Passage, contacts: frozenset[str]) -> None:
+def _join(ground: Ground, passage: PlanPassage, contacts: frozenset[str]) -> None:
     """A door where it is drawn, the whole wall where only the rooms are, else a way as long as its seconds."""
     plan, (first, second) = ground.plan, passage.rooms
     if passage.kind in _DOORS and plan.drawn(first) and plan.drawn(second):
@@ -217,14 +214,14 @@ def _join(ground: Ground, passage: Passage, contacts: frozenset[str]) -> None:
 
 
 def _portal(
-    ground: Ground, passage: Passage, contacts: frozenset[str], places: tuple["BaseGeometry", "BaseGeometry"]
+    ground: Ground, passage: PlanPassage, contacts: frozenset[str], places: tuple["BaseGeometry", "BaseGeometry"]
 ) -> None:
     spaces = ground.of_room[passage.rooms[0]], ground.of_room[passage.rooms[1]]
     guarding = contacts if passage.kind is PassageKind.DOOR else frozenset[str]()
     ground.portals.append(Portal(passage.id, spaces, places, guarding))
 
 
-def _way(ground: Ground, passage: Passage, contacts: frozenset[str]) -> None:
+def _way(ground: Ground, passage: PlanPassage, contacts: frozenset[str]) -> None:
     """A line between the two rooms, cut into pieces.
 
     A guarded door stands at an unknown place of it: two lines, and a portal from one to the other at each cut.
@@ -255,7 +252,7 @@ def _cuts_m(length_m: float, side_m: float) -> list[float]:
     return [length_m * part / parts for part in range(parts + 1)]
 
 
-def _line(ground: Ground, passage: Passage, cuts_m: list[float], contacts: frozenset[str]) -> int:
+def _line(ground: Ground, passage: PlanPassage, cuts_m: list[float], contacts: frozenset[str]) -> int:
     from shapely.geometry import LineString
 
     shapes = tuple(LineString(((a, 0), (b, 0))) for a, b in pairwise(cuts_m))
@@ -269,7 +266,7 @@ def _at(x: float) -> Any:
     return ShapelyPoint(x, 0)
 
 
-def _ends(passage: Passage) -> Iterator[tuple[str, Point | None]]:
+def _ends(passage: PlanPassage) -> Iterator[tuple[str, Point | None]]:
     """The two rooms, each with the place at which the way ends in it; a door has one place."""
     second = passage.at if passage.kind in _DOORS and passage.at_second is None else passage.at_second
     return zip(passage.rooms, (passage.at, second), strict=True)
@@ -285,7 +282,7 @@ def _end(ground: Ground, room: str, at: Point | None, half_m: float) -> "BaseGeo
     return space.floor if at is None else ShapelyPoint(at).buffer(half_m)
 
 
-def _length_m(ground: Ground, passage: Passage) -> float:
+def _length_m(ground: Ground, passage: PlanPassage) -> float:
     """Metres of a way: stairs along their slope; else what was stopped, less what may lie in drawn rooms."""
     climbs = passage.climbs and (passage.seconds is None or None not in (passage.at, passage.at_second))
     if climbs:

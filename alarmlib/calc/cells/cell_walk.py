@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from alarmlib.calc.cells.cell_labels import Label
+from alarmlib.calc.cells.cell_labels import CellLabel
 from alarmlib.calc.cells.cell_map import CellMap
 from alarmlib.calc.cells.cell_metres import SLACK_M
 from alarmlib.calc.cells.cell_spaces import Ground
@@ -24,7 +24,7 @@ _EDGE = 0.01  # share of a piece's width that they keep off its edge
 
 
 @dataclass(frozen=True)
-class Stretch:
+class CellStretch:
     """A straight piece of a walk: on the plan of `storey`, or, without points, on the way between `rooms`."""
 
     rooms: frozenset[str]
@@ -41,17 +41,14 @@ class Trail:
 
     points: tuple[Point | None, ...]
     storeys: tuple[str, ...]
-    seconds: tuple[tuple[Stretch, ...], ...]
+    seconds: tuple[tuple[CellStretch, ...], ...]
     opened: tuple[frozenset[str], ...]
 
 
 def walk_in_metres(
-    cellmap: CellMap, plan: Plan, path: Sequence[int], labels: Sequence[Label] = ()
+    cellmap: CellMap, plan: Plan, path: Sequence[int], labels: Sequence[CellLabel] = ()
 ) -> tuple[Point | None, ...] | None:
-    """The points of `trail_in_metres`, one a second; None when no such walk was found.
-
-    Reference: computed here.
-    """
+    """The points of `trail_in_metres`, one a second; None when no such walk was found."""
     trail = trail_in_metres(cellmap, plan, path, labels)
     return None if trail is None else trail.points
 
@@ -60,7 +57,7 @@ def trail_in_metres(
     cellmap: CellMap,
     plan: Plan,
     path: Sequence[int],
-    labels: Sequence[Label] = (),
+    labels: Sequence[CellLabel] = (),
     first: Point | None = None,
     last: Point | None = None,
 ) -> Trail | None:
@@ -68,7 +65,7 @@ def trail_in_metres(
 
     The guarded doors that `labels[i]` must open are opened in the second from cell i to cell i + 1, and no others;
     without labels each may be. `first` and `last` pin where the walk begins and ends. `plan` is the map's own.
-    Reference: shortest of all walks over a lattice of points, computed here.
+    Reference: shortest of all walks over a lattice of points.
     """
     ground = cellmap.ground
     assert plan == ground.plan
@@ -139,6 +136,6 @@ def _trail(ground: Ground, spots: Sequence[Spots], legs: Sequence[tuple[Footpath
     )
 
 
-def _stretch(ground: Ground, space: int, start: Point, end: Point) -> Stretch:
+def _stretch(ground: Ground, space: int, start: Point, end: Point) -> CellStretch:
     room = ground.spaces[space]
-    return Stretch(room.rooms, room.storey, None if room.floor is None else (start, end))
+    return CellStretch(room.rooms, room.storey, None if room.floor is None else (start, end))

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from alarmlib.calc.cells.cell_labels import Label
+from alarmlib.calc.cells.cell_labels import CellLabel
 from alarmlib.calc.cells.cell_map import CellMap
 from alarmlib.calc.cells.cell_metres import SLACK_M
 from alarmlib.calc.walking.footpaths import Footpaths, Spots
@@ -18,13 +18,12 @@ def real_map(cellmap: CellMap) -> CellMap:
 
     A cell's stand is its `middle`: the place of a way in, the middle of a room, else the middle of the piece.
     Each path through it is a walk in metres at no more than top speed; the fastest of all walks may be missing.
-    Reference: computed here.
     """
     ground = cellmap.ground
     contacts = frozenset[str]().union(*(portal.contacts for portal in ground.portals))
     near: dict[frozenset[str], list[int]] = {}
 
-    def kept(label: Label, row: Mapping[int, int]) -> Mapping[int, int]:
+    def kept(label: CellLabel, row: Mapping[int, int]) -> Mapping[int, int]:
         doors = contacts & label.must
         if doors not in near:
             near[doors] = _within_reach(cellmap, contacts - doors, doors)

@@ -78,7 +78,7 @@ def _opening_to(home: "Home", room: str) -> frozenset[str]:
 def joined(rooms: Collection[str], ways: Collection[tuple[str, str]]) -> frozenset[str]:
     """All rooms that can be come to from these by the ways, in either direction.
 
-    Reference: reachability in a graph, computed here.
+    Reference: reachability in a graph.
     """
     found, before = frozenset(rooms), frozenset[str]()
     while found != before:

@@ -38,8 +38,5 @@ def most_covered(covers: Covers, wanted: frozenset[str], most: int) -> tuple[int
 
 
 def alone_covered(covers: Covers, chosen: Sequence[str], wanted: frozenset[str]) -> dict[str, frozenset[str]]:
-    """For each choice what no other chosen one covers.
-
-    Reference: computed here.
-    """
+    """For each choice what no other chosen one covers."""
     return alone_met(plain_needs(covers, wanted), chosen)

@@ -8,7 +8,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.choosing.fits import opening_fits, room_fits
-from alarmlib.calc.choosing.links import Verdict
+from alarmlib.calc.choosing.links import Suits
 from alarmlib.calc.choosing.needs import Need
 from alarmlib.calc.coverage.areas import AT_WORK, Outline, coverage, coverage_of, eye_of, joined_area
 from alarmlib.calc.plan.drawing import facing_middle_deg
@@ -27,7 +27,7 @@ USUAL_RANGE_M, USUAL_ANGLE_DEG, USUAL_HEIGHT_M = 12.0, 90.0, 2.2
 HEARS_M = 6.0  # how far a glass-break detector hears a pane
 _NO_BODY = frozenset({OpeningKind.LETTERBOX, OpeningKind.PET_FLAP})
 _LEAST_M2 = 1e-3
-Seen = tuple[str, tuple[Outline, ...]]
+SeenBy = tuple[str, tuple[Outline, ...]]
 """A motion detector by its candidate's id, with the floor on which it surely sees four steps any way."""
 
 
@@ -116,7 +116,7 @@ def _at_ways(home: "Home") -> Iterator[Candidate]:
     """A contact at each way in; a shock detector on its glass; a glass-break detector for the panes of a room."""
     heard: dict[str, list[str]] = {}
     for opening in guarded_ways(home):
-        fits = {fit.kind: fit.verdict is not Verdict.NOT for fit in opening_fits(home, opening)}
+        fits = {fit.kind: fit.verdict is not Suits.NOT for fit in opening_fits(home, opening)}
         place = (opening.room, opening.at)
         if fits[DeviceKind.CONTACT]:
             yield _at_way(DeviceKind.CONTACT, f"opening:{opening.id}", *place)
@@ -146,7 +146,7 @@ def _in_rooms(home: "Home") -> Iterator[Candidate]:
     """A motion detector in each corner of a drawn room, turned to its middle; anywhere in an undrawn one."""
     usual = usual_motion(home)
     for room in home.site.rooms:
-        if not room.guarded or room_fits(home, room).verdict is Verdict.NOT:
+        if not room.guarded or room_fits(home, room).verdict is Suits.NOT:
             continue
         if not room.outline:
             covers = frozenset({f"room:{room.id}"})
@@ -242,7 +242,7 @@ def _walked(
 
 @lru_cache(maxsize=256)
 def _floor_parts(
-    outline: Outline, pieces: tuple[Outline, ...], seen: tuple[Seen, ...]
+    outline: Outline, pieces: tuple[Outline, ...], seen: tuple[SeenBy, ...]
 ) -> tuple[float, tuple[tuple[float, frozenset[str]], ...]]:
     """The free floor, m², and the parts into which the areas seen cut it, by who sees each of them."""
     floor = joined_area([outline]).difference(joined_area(pieces))

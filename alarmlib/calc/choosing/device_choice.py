@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Choice:
+class DeviceChoice:
     """The best sets from nothing, what is missing beside what is there, and what each device adds.
 
     Things are "opening:ID", "glass:ID" and "room:ID" (see `Candidate`). `missing` is the cheapest set beside what is
@@ -41,17 +41,11 @@ class Choice:
         return next(each for each in self.candidates if each.id == name)
 
     def added(self, name: str, chosen: Iterable[str]) -> frozenset[str]:
-        """What a candidate of a set covers by itself, or only together with others of the set.
-
-        Reference: computed here.
-        """
+        """What a candidate of a set covers by itself, or only together with others of the set."""
         return self.candidate(name).covers | missed_without(self.needs, tuple(chosen), name)
 
     def takes_part(self, name: str) -> frozenset[str]:
-        """What a candidate covers at least a part of.
-
-        Reference: computed here.
-        """
+        """What a candidate covers at least a part of."""
         return frozenset(need.thing for need in self.needs if any(name in by for _, by in need.parts))
 
 
@@ -64,7 +58,7 @@ class _Asked:
     there: tuple[str, ...]
 
 
-def choose(home: "Home", least_share: float = LEAST_SHARE) -> Choice:
+def choose(home: "Home", least_share: float = LEAST_SHARE) -> DeviceChoice:
     """The choice of detectors for a home. Raises AlarmProblem when no set is found in time.
 
     Detectors that are there are taken first among equal ones. `least_share` of a room's floor makes it watched.
@@ -79,7 +73,7 @@ def choose(home: "Home", least_share: float = LEAST_SHARE) -> Choice:
     there = tuple(each.id for each in found if each.device)
     fewest, cheapest, missing, most = _solved(_Asked(wanted, prices, there))
     unpriced = sorted({each.kind for each in found if each.id in able and each.kind not in cents})
-    return Choice(
+    return DeviceChoice(
         wanted=frozenset(need.thing for need in wanted),
         needs=wanted,
         candidates=found,

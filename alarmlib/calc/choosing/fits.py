@@ -4,11 +4,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.choosing.links import Reason, Verdict, link_reasons, worst
+from alarmlib.calc.choosing.links import FitReason, Suits, link_reasons, worst
 from alarmlib.model.devices import DeviceState
 from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.household import Pet
-from alarmlib.model.site import Disturbance, Frame, KeptOpen, Opening, OpeningKind, Reach, Room, Status, Yes
+from alarmlib.model.site import Disturbance, Frame, KeptOpen, Opening, OpeningKind, Reach, Room, RoundResult, Yes
 from alarmlib.model.words import DeviceKind, Link
 
 if TYPE_CHECKING:
@@ -50,7 +50,7 @@ class Fit:
 
     subject: str
     kind: DeviceKind
-    verdict: Verdict
+    verdict: Suits
     reasons: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
     link: Link | None = None
@@ -61,7 +61,7 @@ class LinkFit:
     """Whether wired or wireless suits this home or one of its rooms, with the reasons."""
 
     link: Link
-    verdict: Verdict
+    verdict: Suits
     reasons: tuple[str, ...] = ()
 
 
@@ -115,37 +115,37 @@ def link_fits(home: "Home", room: Room | None = None) -> tuple[LinkFit, ...]:
     )
 
 
-def _weighed(subject: str, kind: DeviceKind, reasons: Iterable[tuple[Reason, str]]) -> Fit:
+def _weighed(subject: str, kind: DeviceKind, reasons: Iterable[tuple[FitReason, str]]) -> Fit:
     found = list(reasons)
     verdict = worst(verdict for (verdict, _), _ in found)
     sources = tuple(dict.fromkeys(source for _, source in found))
     return Fit(subject, kind, verdict, tuple(text for (_, text), _ in found), sources)
 
 
-Sourced = Iterator[tuple[Reason, str]]
+Sourced = Iterator[tuple[FitReason, str]]
 """Reasons, each with the key of its source."""
 
 
 def _contact(home: "Home", opening: Opening) -> Sourced:
     if opening.kind in _SMALL:
-        yield (Verdict.NOT, "It moves whenever post or a pet comes."), "practice"
+        yield (Suits.NOT, "It moves whenever post or a pet comes."), "practice"
     if opening.frame is Frame.STEEL:
-        yield (Verdict.CARE, "Steel halves a magnet's reach: use one made for it, or a spacer."), "contact_on_steel"
+        yield (Suits.CARE, "Steel halves a magnet's reach: use one made for it, or a spacer."), "contact_on_steel"
     bridges_mm, source = _bridged_mm(home)
     if opening.gap_mm is not None and opening.gap_mm > bridges_mm * _steel_part(opening):
         text = f"Its gap of {opening.gap_mm:g} mm is more than {source[1]} here."
-        yield (Verdict.CARE, text), source[0]
+        yield (Suits.CARE, text), source[0]
     if opening.kept_open is not KeptOpen.NEVER:
         text = "It is open for air at times: leave it out of that part set, or fit a second magnet."
-        yield (Verdict.CARE, text), "practice"
-    if opening.latches_in_wind is Status.NEEDS_WORK:
-        yield (Verdict.CARE, "It does not stay latched in wind: fix that first."), "practice"
+        yield (Suits.CARE, text), "practice"
+    if opening.latches_in_wind is RoundResult.NEEDS_WORK:
+        yield (Suits.CARE, "It does not stay latched in wind: fix that first."), "practice"
     if opening.kind is OpeningKind.GARAGE_DOOR:
-        yield (Verdict.CARE, "An overhead door wants a contact made for its play."), "practice"
+        yield (Suits.CARE, "An overhead door wants a contact made for its play."), "practice"
     if opening.reach is Reach.NOT:
-        yield (Verdict.FITS, "It is not within reach without a ladder, so it may do without."), "ul1641_reach"
+        yield (Suits.FITS, "It is not within reach without a ladder, so it may do without."), "ul1641_reach"
     if opening.glass is Yes.YES:
-        yield (Verdict.FITS, TELLS_OPENING), "practice"
+        yield (Suits.FITS, TELLS_OPENING), "practice"
 
 
 def _steel_part(opening: Opening) -> float:
@@ -168,25 +168,25 @@ def _bridged_mm(home: "Home") -> tuple[float, tuple[str, str]]:
 
 def _shock(opening: Opening) -> Sourced:
     if opening.kind in _MOVABLE:
-        yield (Verdict.CARE, NEEDS_CONTACT), "ul1641_shock"
+        yield (Suits.CARE, NEEDS_CONTACT), "ul1641_shock"
     if opening.kind is OpeningKind.GARAGE_DOOR:
-        yield (Verdict.NOT, "Wind shakes an overhead door."), "practice"
+        yield (Suits.NOT, "Wind shakes an overhead door."), "practice"
     if opening.kind in _SMALL:
-        yield (Verdict.NOT, "It is knocked by its own use."), "practice"
+        yield (Suits.NOT, "It is knocked by its own use."), "practice"
 
 
 def _glass(opening: Opening, room: Room) -> Sourced:
     if opening.glass is Yes.NO:
-        yield (Verdict.NOT, "There is no glass to come through."), "owner"
+        yield (Suits.NOT, "There is no glass to come through."), "owner"
         return
     if opening.glass is Yes.UNKNOWN:
-        yield (Verdict.CARE, "Whether it has glass a person could come through isn't said."), "owner"
+        yield (Suits.CARE, "Whether it has glass a person could come through isn't said."), "owner"
     if opening.width_m is not None and opening.width_m < PANE_LEAST_M:
-        yield (Verdict.NOT, "Panes this small are too quiet when they break."), "practice"
+        yield (Suits.NOT, "Panes this small are too quiet when they break."), "practice"
     if opening.kind in _MOVABLE:
-        yield (Verdict.CARE, NEEDS_CONTACT), "ul1641_shock"
+        yield (Suits.CARE, NEEDS_CONTACT), "ul1641_shock"
     if Disturbance.CURTAIN in room.disturbances:
-        yield (Verdict.CARE, "Heavy curtains dampen the sound: mount it on their window side."), "practice"
+        yield (Suits.CARE, "Heavy curtains dampen the sound: mount it on their window side."), "practice"
 
 
 def _disturbed(home: "Home", room: Room) -> Sourced:
@@ -194,10 +194,10 @@ def _disturbed(home: "Home", room: Room) -> Sourced:
     found = {*room.disturbances, *(disturbance for kind, disturbance in _FIXTURES.items() if kind in fixed)}
     for disturbance, text in DISTURBS.items():
         if disturbance in found:
-            yield (Verdict.CARE, f"In this room {text}: turn it away."), "ts50131_7_surroundings"
+            yield (Suits.CARE, f"In this room {text}: turn it away."), "ts50131_7_surroundings"
     if Disturbance.HOT in found or (room.hottest_c is not None and room.hottest_c > HOT_C):
         text = "Near body warmth it sees less far; a kind with a second sense helps."
-        yield (Verdict.CARE, text), "ts50131_7_surroundings"
+        yield (Suits.CARE, text), "ts50131_7_surroundings"
 
 
 def _pets(home: "Home", room: Room) -> Sourced:
@@ -206,10 +206,10 @@ def _pets(home: "Home", room: Room) -> Sourced:
             yield _pet(pet), "practice"
 
 
-def _pet(pet: Pet) -> Reason:
+def _pet(pet: Pet) -> FitReason:
     """A pet counts by the highest surface it reaches: above the floor no detector ignores it."""
     name = f"“{pet.kind}”"
     if pet.reaches_m > ON_FLOOR_M:
-        return Verdict.NOT, f"{name} gets {pet.reaches_m:g} m high while nobody is in, where no detector ignores it."
+        return Suits.NOT, f"{name} gets {pet.reaches_m:g} m high while nobody is in, where no detector ignores it."
     weight = "its weight, which is not entered," if pet.mass_kg is None else f"{pet.mass_kg:g} kg on the floor"
-    return Verdict.CARE, f"{name} is free here while nobody is in: use one that ignores {weight} and test it with it."
+    return Suits.CARE, f"{name} is free here while nobody is in: use one that ignores {weight} and test it with it."

@@ -17,7 +17,7 @@ LONG_RUN_M = 30.0  # our own line: from here on a cable is a day's work
 FROST_C = 0.0
 
 
-class Verdict(StrEnum):
+class Suits(StrEnum):
     """Whether something fits."""
 
     FITS = "fits"
@@ -25,17 +25,17 @@ class Verdict(StrEnum):
     NOT = "does not fit"
 
 
-Reason = tuple[Verdict, str]
+FitReason = tuple[Suits, str]
 """How much a reason weighs, and its sentence."""
-_WEIGHTS = tuple(Verdict)
+_WEIGHTS = tuple(Suits)
 
 
-def worst(verdicts: Iterable[Verdict]) -> Verdict:
+def worst(verdicts: Iterable[Suits]) -> Suits:
     """The heaviest of some verdicts; of none, that it fits."""
-    return max(verdicts, key=_WEIGHTS.index, default=Verdict.FITS)
+    return max(verdicts, key=_WEIGHTS.index, default=Suits.FITS)
 
 
-def link_reasons(home: "Home", link: Link, room: Room | None = None) -> tuple[Reason, ...]:
+def link_reasons(home: "Home", link: Link, room: Room | None = None) -> tuple[FitReason, ...]:
     """What speaks for and against a link, in a room or (None) in the home as a whole.
 
     Reference: the owner's answers and the unit's manual; frost and length of cable common practice, no source.
@@ -44,23 +44,23 @@ def link_reasons(home: "Home", link: Link, room: Room | None = None) -> tuple[Re
     return (*told, *_zones(home))
 
 
-def _wired(home: "Home", room: Room | None) -> Iterator[Reason]:
+def _wired(home: "Home", room: Room | None) -> Iterator[FitReason]:
     if home.site.tenure is not Tenure.OWNED:
-        yield Verdict.CARE, f"The home is {home.site.tenure.text}: ask before walls are drilled."
+        yield Suits.CARE, f"The home is {home.site.tenure.text}: ask before walls are drilled."
     if home.circuits:
-        yield Verdict.FITS, f"Wired circuits there already: {len(home.circuits)}."
+        yield Suits.FITS, f"Wired circuits there already: {len(home.circuits)}."
     most = home.control_unit.limits.circuits
     if most is not None and len(home.circuits) >= most:
-        yield Verdict.CARE, "The unit has no terminals for one more circuit: it would join one that is there."
+        yield Suits.CARE, "The unit has no terminals for one more circuit: it would join one that is there."
     run_m = None if room is None else run_to_unit_m(home, room)
     if run_m is not None:
-        heavy = Verdict.CARE if run_m >= LONG_RUN_M else Verdict.FITS
+        heavy = Suits.CARE if run_m >= LONG_RUN_M else Suits.FITS
         yield heavy, cable_reason(run_m)
-    yield Verdict.FITS, "No batteries to change; the unit can tell a cut cable where it supervises the loop."
+    yield Suits.FITS, "No batteries to change; the unit can tell a cut cable where it supervises the loop."
 
 
-def _wireless(home: "Home", room: Room | None) -> Iterator[Reason]:
-    yield Verdict.FITS, "No cable, but batteries to change and a signal to test in each place."
+def _wireless(home: "Home", room: Room | None) -> Iterator[FitReason]:
+    yield Suits.FITS, "No cable, but batteries to change and a signal to test in each place."
     slots = home.control_unit.limits.wireless_slots
     if slots is not None:
         used = sum(d.link is Link.WIRELESS and d.state is not DeviceState.REMOVED for d in home.whole_devices)
@@ -70,21 +70,21 @@ def _wireless(home: "Home", room: Room | None) -> Iterator[Reason]:
             if left > 0
             else "The unit has no wireless place left."
         )
-        yield Verdict.FITS if left > 0 else Verdict.NOT, text
+        yield Suits.FITS if left > 0 else Suits.NOT, text
     cold = [each.name for each in home.site.rooms if _freezes(each) and room in (None, each)]
     if cold:
         where = "here" if room else f"in {', '.join(f'“{name}”' for name in cold)}"
-        yield Verdict.CARE, f"Frost {where} shortens the life of batteries and may stop them."
+        yield Suits.CARE, f"Frost {where} shortens the life of batteries and may stop them."
 
 
 def _freezes(room: Room) -> bool:
     return room.coldest_c is not None and room.coldest_c < FROST_C
 
 
-def _zones(home: "Home") -> Iterator[Reason]:
+def _zones(home: "Home") -> Iterator[FitReason]:
     most = home.control_unit.limits.zones
     if most is not None and len(home.control_unit.zones) >= most:
-        yield Verdict.CARE, "The unit has no zone left: one more detector would share one."
+        yield Suits.CARE, "The unit has no zone left: one more detector would share one."
 
 
 def cable_reason(run_m: float | None) -> str:

@@ -53,10 +53,7 @@ class Cover:
 
     @property
     def gap(self) -> float:
-        """How far the cost may lie above the least, as a part of the cost; 0 when proven.
-
-        Reference: computed here.
-        """
+        """How far the cost may lie above the least, as a part of the cost; 0 when proven."""
         return (self.cost - self.bound) / max(1, abs(self.cost))
 
 
@@ -133,27 +130,18 @@ def _apart(needs: Iterable[Need]) -> list[list[Need]]:
 
 
 def met_needs(needs: Iterable[Need], chosen: Collection[str]) -> frozenset[str]:
-    """The things that these choices cover together.
-
-    Reference: computed here.
-    """
+    """The things that these choices cover together."""
     return frozenset(need.thing for need in needs if need.met_by(chosen))
 
 
 def alone_met(needs: Iterable[Need], chosen: Sequence[str]) -> dict[str, frozenset[str]]:
-    """For each choice what would be left uncovered if it alone were missing.
-
-    Reference: computed here.
-    """
+    """For each choice what would be left uncovered if it alone were missing."""
     met = [need for need in needs if need.met_by(chosen)]
     return {choice: missed_without(met, chosen, choice) for choice in chosen}
 
 
 def missed_without(needs: Iterable[Need], chosen: Collection[str], choice: str) -> frozenset[str]:
-    """The things that the choices cover together, and no longer without this one of them.
-
-    Reference: computed here.
-    """
+    """The things that the choices cover together, and no longer without this one of them."""
     others = frozenset(chosen) - {choice}
     touched = [need for need in needs if any(choice in by for _, by in need.parts)]
     return frozenset(need.thing for need in touched if need.met_by(chosen) and not need.met_by(others))

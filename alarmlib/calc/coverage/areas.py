@@ -243,7 +243,7 @@ def view_from(
 
     Arcs are drawn inside the true ones, or with `outside` outside of them; only with `outside` is somebody seen who
     shows above furniture that is higher than the eye.
-    Reference: visibility polygon less shadows, computed here.
+    Reference: visibility polygon less shadows.
     """
     from shapely.ops import unary_union
 

@@ -25,18 +25,12 @@ def steps_to_notice(steps: int = STEPS, step_m: float = STEP_M, step_s: float = 
 
 
 def any_notices(chances: Iterable[float]) -> float:
-    """The chance that at least one of several independent detectors trips: 1 − Π(1 − p).
-
-    Reference: computed here.
-    """
+    """The chance that at least one of several independent detectors trips: 1 − Π(1 − p)."""
     return 1 - math.prod(1 - _chance(p) for p in chances)
 
 
 def all_work(chances: Iterable[float]) -> float:
-    """The chance that a chain works, each part independent of the others (sensor, way, unit): Π p.
-
-    Reference: computed here.
-    """
+    """The chance that a chain works, each part independent of the others (sensor, way, unit): Π p."""
     return math.prod(_chance(p) for p in chances)
 
 
@@ -50,7 +44,7 @@ def proven_chance(noticed: int, passes: int, confidence: float = 0.95) -> float:
     """The chance of notice that so many test passes prove, at one-sided confidence (Clopper and Pearson).
 
     The p at which `noticed` or more of `passes` would happen with chance 1 − confidence; 0 for none noticed.
-    Reference: exact binomial bound, computed here.
+    Reference: exact binomial bound.
     """
     if not 0 <= noticed <= passes or passes < 1:
         raise FieldProblem("", "passes noticed", f"{noticed} of {passes}", "from 0 to all of at least 1 pass")
@@ -70,7 +64,7 @@ def _at_least(noticed: int, passes: int, chance: float) -> float:
 def passes_figure(noticed: int, passes: int, confidence: float = 0.95) -> Figure:
     """What the walk test shows, fit to show.
 
-    Reference: exact binomial bound, computed here.
+    Reference: exact binomial bound.
     """
     return Figure(
         key="proven_chance",

@@ -109,7 +109,7 @@ def openings_apart_m(plan: Plan) -> dict[tuple[str, str], float]:
 def across_m(at: Point, legs: Sequence[Leg], storey: str, areas: Sequence[Outline]) -> float:
     """Metres walked in the areas at more than `HEAD_ON_DEG` to the line to a detector, all such pieces together.
 
-    Reference: computed here; the angle is our own line.
+    The angle is our own line.
     """
     if not areas:
         return 0.0
@@ -169,7 +169,7 @@ def _point(at: Point) -> "BaseGeometry":
 def share_seen(seen: Coverage, outline: Sequence[Point], pieces: Sequence[Outline] = ()) -> float:
     """The part of a room's floor, less what furniture takes, that one detector surely sees by four steps any way.
 
-    Reference: areas of `alarmlib.calc.coverage.areas`, computed here.
+    Reference: areas of `alarmlib.calc.coverage.areas`.
     """
     floor = joined_area([outline]).difference(joined_area(pieces))
     return float(floor.intersection(joined_area(seen.straight)).area / floor.area) if floor.area else 0.0

@@ -6,8 +6,8 @@ from itertools import pairwise
 from math import hypot
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.cells.cell_labels import Label
-from alarmlib.calc.cells.cell_walk import Stretch, Trail
+from alarmlib.calc.cells.cell_labels import CellLabel
+from alarmlib.calc.cells.cell_walk import CellStretch, Trail
 from alarmlib.calc.cells.sights import Sight
 from alarmlib.calc.coverage.areas import Outline
 from alarmlib.calc.coverage.detection import STEPS_M
@@ -28,23 +28,23 @@ def felt_in_metres(
     rooms: Sequence[frozenset[str]] = (),
     opened: Sequence[frozenset[str]] = (),
     per_second: int = 1,
-) -> tuple[Label, ...]:
+) -> tuple[CellLabel, ...]:
     """What each second of a walk must and may trip; the walk goes straight from point to point.
 
     There are `per_second` points a second and one at the end, each on the plan of its storey. Where a point is None
     somebody is in one of `rooms` there. `opened` holds the contacts of the doors opened in each second.
-    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`); plane geometry, computed here.
+    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`); plane geometry.
     """
     inside = rooms or [frozenset[str]()] * len(points)
     steps = [
-        Stretch(inside[n] | inside[n + 1], storeys[n], None if one is None or other is None else (one, other))
+        CellStretch(inside[n] | inside[n + 1], storeys[n], None if one is None or other is None else (one, other))
         for n, (one, other) in enumerate(pairwise(points))
     ]
     seconds = [tuple(steps[n : n + per_second]) for n in range(0, len(steps), per_second)]
     return _felt(sights, plan, seconds, opened)
 
 
-def felt_on_trail(sights: Sequence[Sight], plan: Plan, trail: Trail) -> tuple[Label, ...]:
+def felt_on_trail(sights: Sequence[Sight], plan: Plan, trail: Trail) -> tuple[CellLabel, ...]:
     """What each second of a trail must and may trip.
 
     Reference: as `felt_in_metres`.
@@ -55,18 +55,18 @@ def felt_on_trail(sights: Sequence[Sight], plan: Plan, trail: Trail) -> tuple[La
 def _felt(
     sights: Sequence[Sight],
     plan: Plan,
-    seconds: Sequence[Sequence[Stretch]],
+    seconds: Sequence[Sequence[CellStretch]],
     opened: Sequence[frozenset[str]],
-) -> tuple[Label, ...]:
+) -> tuple[CellLabel, ...]:
     rooms = {room.id: _area((room.outline,)).buffer(-_ASIDE_M) for room in plan.rooms if room.outline}
     storeys = {room.id: room.storey for room in plan.rooms}
     watched = [_Watched.of(sight, rooms, storeys) for sight in sights]
-    labels: list[Label] = []
+    labels: list[CellLabel] = []
     for number, second in enumerate(seconds):
         must = {each.sight.device for each in watched if each.walks(second)}
         may = {each.sight.device for each in watched if any(each.sees(stretch) for stretch in second)}
         must |= opened[number] if number < len(opened) else frozenset()
-        labels.append(Label(frozenset(must), frozenset(may - must)))
+        labels.append(CellLabel(frozenset(must), frozenset(may - must)))
     return tuple(labels)
 
 
@@ -102,13 +102,13 @@ class _Watched:
         seen = {room for room, floor in rooms.items() if storeys[room] in here and floor.intersects(possible)}
         return cls(sight, possible, _area(sight.sure), sight.rooms | seen, here)
 
-    def sees(self, stretch: Stretch) -> bool:
+    def sees(self, stretch: CellStretch) -> bool:
         """Whether any point of the stretch lies where it may see somebody."""
         if stretch.points is None:
             return bool(stretch.rooms & self.seen)
         return stretch.storey in self.storeys and self.possible.intersects(_line(stretch.points))
 
-    def walks(self, second: Sequence[Stretch]) -> bool:
+    def walks(self, second: Sequence[CellStretch]) -> bool:
         """Walks on; whether by the end of the second four steps lie behind on end, and somebody moved in it."""
         moved = False
         for stretch in second:
@@ -117,7 +117,7 @@ class _Watched:
             moved = inside_m > _LEAST_M or (moved and wholly)
         return moved and self.walked_m >= STEPS_M - _LEAST_M
 
-    def _inside_m(self, stretch: Stretch) -> tuple[float, bool]:
+    def _inside_m(self, stretch: CellStretch) -> tuple[float, bool]:
         """Metres walked in the sure area up to the stretch's end, and whether that is the whole of the stretch."""
         from shapely.geometry import Point as ShapelyPoint
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.plan.floor_plan import WALL_MOST_M, Passage, Plan, Point, Segment
+from alarmlib.calc.plan.floor_plan import WALL_MOST_M, Plan, PlanPassage, Point, Segment
 from alarmlib.calc.walking.free_floor import sill_of
 from alarmlib.model.shapes import edges, off_wall_m
 from alarmlib.model.site import PassageKind
@@ -65,7 +65,7 @@ def blocks_of(plan: Plan, storey: str, doors_open: bool) -> Blocks:
     return Blocks((*walls, *jambs), tuple(pieces), tuple(rooms.values()))
 
 
-def _sill(passage: Passage, outline: Sequence[Point]) -> Segment:
+def _sill(passage: PlanPassage, outline: Sequence[Point]) -> Segment:
     """The gap a passage makes in the nearest wall of a room, kept within that wall; of no width where it is off."""
     at = passage.at
     assert at is not None
@@ -183,7 +183,7 @@ def shadow(at: Point, eye_m: float, seen_m: float, piece: Piece, reach_m: float)
     passes the piece below its top where the piece lies at more than (eye − top) / (eye − seen) of the way: the
     shadow is the piece, drawn out from the eye to the inverse of that part. A line that rises passes above a top
     higher than the eye as long as the piece lies at that part of the way or farther: the shadow begins behind it.
-    Reference: similar triangles, computed here.
+    Reference: similar triangles.
     """
     from shapely.geometry import Polygon
     from shapely.ops import unary_union

@@ -68,7 +68,7 @@ class RoomSeen:
 
 
 @dataclass(frozen=True)
-class Seen:
+class EntrySeen:
     """How one detector sees whoever comes in by a way and walks to a room's middle.
 
     `verdict` is "surely", "across" (only across its view), "may" or "not"; `after_m` are the metres walked until
@@ -95,7 +95,7 @@ def undrawn(home: "Home") -> tuple[str, ...]:
 def rooms_seen(home: "Home") -> tuple[RoomSeen, ...]:
     """Each drawn room with what all detectors at work see of it.
 
-    Reference: areas of `alarmlib.calc.coverage.areas`, computed here.
+    Reference: areas of `alarmlib.calc.coverage.areas`.
     """
     seen = coverages(home)
     pieces: dict[str, tuple[Outline, ...]] = {}
@@ -147,7 +147,7 @@ def place_seen_by(home: "Home", storey: str, at: Point) -> tuple[str, ...]:
     return tuple(each.device for each in here if joined_area(each.straight).covers(ShapelyPoint(at)))
 
 
-def seen_on_the_way(home: "Home", rooms: Iterable[str], ways: Iterable[str]) -> tuple[Seen, ...]:
+def seen_on_the_way(home: "Home", rooms: Iterable[str], ways: Iterable[str]) -> tuple[EntrySeen, ...]:
     """How each detector sees whoever comes in by one of these openings and walks to each of these rooms' middles.
 
     The quickest walk stands for the way; somebody may walk another, which the proof's cells try.
@@ -176,14 +176,14 @@ def _walk(plan: Plan, way: str, room: str) -> Walk | None:
     return _map(plan).walk(start, Place(room), _ANYBODY)
 
 
-def _seen(coverage: Coverage, way: str, room: str, walk: Walk) -> Seen:
+def _seen(coverage: Coverage, way: str, room: str, walk: Walk) -> EntrySeen:
     for verdict, areas in (("surely", coverage.straight), ("across", coverage.sure)):
         after_m = four_steps_after_m(walk.legs, coverage.storey, areas)
         if after_m is not None:
-            return Seen(coverage.device, way, room, verdict, after_m)
+            return EntrySeen(coverage.device, way, room, verdict, after_m)
     possible = joined_area(coverage.possible)
     touched = any(leg.storey == coverage.storey and _line(leg.points).intersects(possible) for leg in walk.legs)
-    return Seen(coverage.device, way, room, "may" if touched else "not")
+    return EntrySeen(coverage.device, way, room, "may" if touched else "not")
 
 
 def four_steps_after_m(legs: Sequence[Leg], storey: str, areas: Sequence[Outline]) -> float | None:
@@ -230,10 +230,10 @@ def _line(points: Sequence[Point]) -> "BaseGeometry":
     return ShapelyPoint(points[0]) if len(points) == 1 else LineString(points)
 
 
-def best_seen(seen: Iterable[Seen]) -> Mapping[tuple[str, str], Seen]:
+def best_seen(seen: Iterable[EntrySeen]) -> Mapping[tuple[str, str], EntrySeen]:
     """For each way and room the detector that sees surest, and soonest among those."""
     order = {"surely": 0, "across": 1, "may": 2, "not": 3}
-    best: dict[tuple[str, str], Seen] = {}
+    best: dict[tuple[str, str], EntrySeen] = {}
     for each in seen:
         held = best.get((each.way, each.room))
         if held is None or (order[each.verdict], each.after_m or 0) < (order[held.verdict], held.after_m or 0):

@@ -140,7 +140,7 @@ def share_left(coldest_c: float, aged: float = END_OF_LIFE) -> float:
 
 
 @dataclass(frozen=True)
-class Point:
+class DischargePoint:
     """One point of a discharge: h since the mains went, share of the battery left."""
 
     hours: float
@@ -149,21 +149,21 @@ class Point:
 
 def discharge(
     phases: Sequence[tuple[float, float]], rated_ah: float, rated_h: float, exponent: float, share: float = 1.0
-) -> list[Point]:
+) -> list[DischargePoint]:
     """The battery's course through phases of (A, h), ending early when it is empty; `share` is what age and cold leave.
 
     Each phase takes its hours' share of the hours that the battery would give at that current.
     Reference: Peukert's law in its rated form, phase by phase.
     """
-    course = [Point(0.0, 1.0)]
+    course = [DischargePoint(0.0, 1.0)]
     for current_a, hours in phases:
         lasts_h = peukert_h(current_a, rated_ah, rated_h, exponent, share)
         before = course[-1]
         left = before.left - hours / lasts_h
         if left <= 1e-9:
-            course.append(Point(before.hours + before.left * lasts_h, max(0.0, left) if left > -1e-9 else 0.0))
+            course.append(DischargePoint(before.hours + before.left * lasts_h, max(0.0, left) if left > -1e-9 else 0.0))
             break
-        course.append(Point(before.hours + hours, left))
+        course.append(DischargePoint(before.hours + hours, left))
     return course
 
 

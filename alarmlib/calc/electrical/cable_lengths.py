@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.electrical.cable_routes import Route, routes
+from alarmlib.calc.electrical.cable_routes import CableRoute, routes
 from alarmlib.model.devices import Circuit, Device
 from alarmlib.model.wiring import PowerRun
 
@@ -25,7 +25,7 @@ class Length:
 class Planned:
     """The planned route of each wired device that has one, by the device's id, and the devices that have none."""
 
-    routes: Mapping[str, Route]
+    routes: Mapping[str, CableRoute]
     without: tuple[str, ...]
 
 
@@ -43,7 +43,7 @@ def circuit_length(home: "Home", circuit: Circuit, devices: Iterable[Device]) ->
     """A circuit's cable, one way: as entered, else the planned cables of all its devices, one after another.
 
     None where neither is known. Each device's planned cable goes to the control unit, where a row of them is joined.
-    Reference: our own reading.
+    Our own reading.
     """
     if circuit.length_m is not None:
         return Length(circuit.length_m)
@@ -57,7 +57,7 @@ def stop_length(home: "Home", run: PowerRun, place: int) -> Length:
     """The cable before a stop of a run: as entered, else, of the first stop, its device's planned cable.
 
     0 m counts as not entered. Between later stops no route is planned, so 0 m there is at the place of the one before.
-    Reference: our own reading.
+    Our own reading.
     """
     stop = run.stops[place]
     if stop.metres or place:

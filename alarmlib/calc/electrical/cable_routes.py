@@ -40,13 +40,13 @@ CORES = {
     DeviceKind.INSIDE_SOUNDER: 4,
     DeviceKind.OUTSIDE_SIREN: 6,
 }
-Node = tuple[str, float, float]
-Spot = tuple[str, float, float, str]  # a place at the ceiling that one device's cable alone uses
-Link = tuple[Spot, Spot | Node, dict[str, float]]
+CableNode = tuple[str, float, float]
+CableSpot = tuple[str, float, float, str]  # a place at the ceiling that one device's cable alone uses
+CableLink = tuple[CableSpot, CableSpot | CableNode, dict[str, float]]
 
 
 @dataclass(frozen=True)
-class Route:
+class CableRoute:
     """One cable: its length along walls, across a ceiling, up and down, m; cut length, m; cores; label; its storeys.
 
     `way` holds its turns at the ceiling, from the device to the unit.
@@ -58,16 +58,16 @@ class Route:
     cores: int
     label: str
     storeys: tuple[str, ...]
-    way: tuple[Node, ...] = ()
+    way: tuple[CableNode, ...] = ()
 
 
-def routes(home: "Home") -> tuple[tuple[Route, ...], tuple[str, ...]]:
+def routes(home: "Home") -> tuple[tuple[CableRoute, ...], tuple[str, ...]]:
     """The shortest cable of each wired device with a place, to the control unit; and the devices no wall leads to.
 
     A cable runs along walls at the ceiling. A device within 0.4 m of a wall is on it; another is reached across its
     own room's ceiling, round that room's corners. The unit is on a wall: from its nearest one where it is drawn off
     it. A cable changes storey where corners are one above another. A building apart has no route here.
-    Reference: Dijkstra's shortest path over walls and ceilings, computed here; cores are common practice, no source.
+    Reference: Dijkstra's shortest path over walls and ceilings; cores are common practice, no source.
     """
     unit = next((d for d in home.whole_devices if d.kind is DeviceKind.CONTROL_UNIT and d.at), None)
     if unit is None or _room(home, unit.room) is None:
@@ -82,8 +82,8 @@ def routes(home: "Home") -> tuple[tuple[Route, ...], tuple[str, ...]]:
 
 
 def _route(
-    home: "Home", device: Device, number: int, lengths: dict[Spot, float], ways: dict[Spot, list[Spot]]
-) -> Route | None:
+    home: "Home", device: Device, number: int, lengths: dict[CableSpot, float], ways: dict[CableSpot, list[CableSpot]]
+) -> CableRoute | None:
     spot = _spot(home, device)
     if spot not in lengths:
         return None
@@ -92,7 +92,7 @@ def _route(
     cut = ceil(along * (1 + SLACK) + 2 * ENDS_M - 1e-9)
     label = f"{number:02d} {device.name}".upper()[:LABEL_LETTERS]
     storeys = tuple(dict.fromkeys(each[0] for each in way))
-    return Route(device.id, along, cut, CORES[device.kind], label, storeys, way)
+    return CableRoute(device.id, along, cut, CORES[device.kind], label, storeys, way)
 
 
 def _drop_m(home: "Home", device: Device) -> float:
@@ -106,7 +106,7 @@ def _room(home: "Home", room_id: str) -> Room | None:
     return next((room for room in home.site.rooms if room.id == room_id), None)
 
 
-def _spot(home: "Home", device: Device) -> Spot:
+def _spot(home: "Home", device: Device) -> CableSpot:
     """A device's own place at the ceiling; no other cable passes there."""
     room = _room(home, device.room)
     assert device.at is not None
@@ -124,7 +124,7 @@ def _with_devices(home: "Home", unit: Device, cabled: list[Device]) -> Any:
     return graph
 
 
-def _links(home: "Home", walls: Any, device: Device) -> Iterator[Link]:
+def _links(home: "Home", walls: Any, device: Device) -> Iterator[CableLink]:
     """From a device's place to a wall it is on, else across its ceiling, else to the nearest walls."""
     room, spot = _room(home, device.room), _spot(home, device)
     on_wall = any(node[0] == spot[0] and _apart_m(spot, node) <= WALL_M for node in walls)
@@ -132,7 +132,7 @@ def _links(home: "Home", walls: Any, device: Device) -> Iterator[Link]:
     yield from across or _to_walls(walls, spot)
 
 
-def _to_walls(walls: Any, spot: Spot) -> Iterator[Link]:
+def _to_walls(walls: Any, spot: CableSpot) -> Iterator[CableLink]:
     """From a place to all nodes of the walls it is on; off the walls to the nearest of each connected piece."""
     from networkx import connected_components
 
@@ -143,7 +143,7 @@ def _to_walls(walls: Any, spot: Spot) -> Iterator[Link]:
     yield from ((spot, node, {"m": _apart_m(spot, node)}) for node in near or nearest)
 
 
-def _across(room: Room, spot: Spot, walls: Any) -> Iterator[Link]:
+def _across(room: Room, spot: CableSpot, walls: Any) -> Iterator[CableLink]:
     """Straight pieces across a room's ceiling, from a place in it and from its corners, to its walls.
 
     Reference: a shortest way in a polygon turns at its corners alone, and going along a straight wall to its end
@@ -166,7 +166,7 @@ def _across(room: Room, spot: Spot, walls: Any) -> Iterator[Link]:
             yield one, other, {"m": _apart_m(one, other)}
 
 
-def _apart_m(one: Spot | Node, other: Spot | Node) -> float:
+def _apart_m(one: CableSpot | CableNode, other: CableSpot | CableNode) -> float:
     return dist(one[1:3], other[1:3])
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.electrical.cable_lengths import Length, planned, stop_length
-from alarmlib.calc.electrical.cable_routes import CORES, LABEL_LETTERS, Route
+from alarmlib.calc.electrical.cable_routes import CORES, LABEL_LETTERS, CableRoute
 from alarmlib.calc.electrical.home_loops import on_circuit
 from alarmlib.model.conductor_sizes import cores_in
 from alarmlib.model.devices import Circuit, Device
@@ -51,7 +51,7 @@ def schedule(home: "Home") -> Schedule:
     """A cable a circuit or run whose length is entered, and a planned one for each other wired device.
 
     A loop and a feed that share one cable are two here: which cores share a cable isn't entered.
-    Reference: our own reading; the routes are those of `cable_routes.routes`.
+    Our own reading; the routes are those of `cable_routes.routes`.
     """
     found = [*_of_circuits(home), *_of_runs(home)]
     there = {device for cable in found for device in cable.devices}
@@ -100,12 +100,12 @@ def _run(home: "Home", run: PowerRun) -> Cable:
     return Cable(run.id, ids, label, metres, 2 * run.pairs, _storeys(routes), _named(bare))
 
 
-def _planned(route: Route) -> Cable:
+def _planned(route: CableRoute) -> Cable:
     bare = (LABEL, LENGTH, CORE_COUNT)
     return Cable("", (route.device,), route.label, float(route.cut_m), route.cores, route.storeys, bare)
 
 
-def _storeys(routes: list[Route]) -> tuple[str, ...]:
+def _storeys(routes: list[CableRoute]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(storey for route in routes for storey in route.storeys))
 
 

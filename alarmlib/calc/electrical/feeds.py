@@ -29,7 +29,7 @@ class Fed:
 
 
 @dataclass(frozen=True)
-class Run:
+class FeedRun:
     """A run as computed: Ω/km of its pair, each stop, the drop at the end exact and lumped, V, its current, A.
 
     `planned` says that the length to its first stop is planned, not entered.
@@ -44,7 +44,7 @@ class Run:
     planned: bool = False
 
 
-def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | None:
+def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> FeedRun | None:
     """One run in alarm, from the battery's end voltage; `ohm_km` tries another conductor. None without stops.
 
     Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
@@ -65,7 +65,7 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> Run | No
         far += length.metres
         stops.append(Fed(stop.device, far, current, volt, stop.least_v))
     drops = source_v - volts[-1], lumped_drop_v(rungs, source_v)
-    return Run(run.id, per_km, tuple(stops), *drops, sum(currents), lengths[0].planned)
+    return FeedRun(run.id, per_km, tuple(stops), *drops, sum(currents), lengths[0].planned)
 
 
 def run_ohm_per_km(run: PowerRun) -> float:
@@ -101,7 +101,7 @@ def short_by(stop: Fed) -> float:
     return 0.0 if stop.least_v is None else stop.least_v - stop.volts
 
 
-def all_runs(home: "Home") -> Iterator[Run]:
+def all_runs(home: "Home") -> Iterator[FeedRun]:
     """Every run that feeds something.
 
     Reference: `run_of`.
@@ -109,7 +109,7 @@ def all_runs(home: "Home") -> Iterator[Run]:
     return (found for run in home.wiring.runs if (found := run_of(home, run)))
 
 
-def longest_run_m(home: "Home", run: PowerRun, found: Run) -> float | None:
+def longest_run_m(home: "Home", run: PowerRun, found: FeedRun) -> float | None:
     """How long a run may be with everything at its end, by what its devices need, m; None where that isn't known.
 
     Reference: `ladder.longest_m`.
@@ -132,7 +132,7 @@ def run_figures(home: "Home") -> Iterator[Figure]:
             yield from _figures(home, run, found)
 
 
-def _figures(home: "Home", run: PowerRun, found: Run) -> Iterator[Figure]:
+def _figures(home: "Home", run: PowerRun, found: FeedRun) -> Iterator[Figure]:
     sources = ("voltage_drop", *_sources(run))
     conductor = (("r", _resistance(home, run, found)), ("n", f"{run.pairs}"))
     beyond, pieces, before_m = found.current_a, [], 0.0
@@ -157,7 +157,7 @@ def _figures(home: "Home", run: PowerRun, found: Run) -> Iterator[Figure]:
                      (*conductor, volts, ("I", current)), sources)  # fmt: skip
 
 
-def _resistance(home: "Home", run: PowerRun, found: Run) -> str:
+def _resistance(home: "Home", run: PowerRun, found: FeedRun) -> str:
     """A core's resistance a length, as the home measures lengths, with its size and warmth."""
     us = home.units == "us"
     per = f"{rounded(found.ohm_per_km * 0.3048)} Ω/1000 ft" if us else f"{rounded(found.ohm_per_km)} Ω/km"

@@ -34,7 +34,7 @@ _AFTER = (
 
 
 @dataclass(frozen=True)
-class Step:
+class FittingStep:
     """One step of the day: the id that is ticked, what is done, and the caution before it ("" for none)."""
 
     id: str
@@ -42,7 +42,7 @@ class Step:
     caution: str = ""
 
 
-def steps(home: "Home") -> tuple[Step, ...]:
+def steps(home: "Home") -> tuple[FittingStep, ...]:
     """Every step in order: whole house, each pair at the meter, joining, each wireless device, settings, test.
 
     Reference: common practice, no source: a pair is read before it is joined, the battery comes last.
@@ -50,19 +50,23 @@ def steps(home: "Home") -> tuple[Step, ...]:
     return tuple(_steps(home))
 
 
-def _steps(home: "Home") -> Iterator[Step]:
-    yield from (Step(*each) for each in WHOLE_STEPS)
+def _steps(home: "Home") -> Iterator[FittingStep]:
+    yield from (FittingStep(*each) for each in WHOLE_STEPS)
     for circuit in home.circuits:
-        yield Step(f"pair_{circuit.id}", f"{circuit.name}: measured closed, open and to earth, before it is connected.")
-    yield from (Step(*each) for each in _LAST)
+        yield FittingStep(
+            f"pair_{circuit.id}", f"{circuit.name}: measured closed, open and to earth, before it is connected."
+        )
+    yield from (FittingStep(*each) for each in _LAST)
     for device in home.whole_devices:
         if (
             device.link is Link.WIRELESS
             and device.kind is not DeviceKind.FOB
             and device.state is not DeviceState.REMOVED
         ):
-            yield Step(f"free_{device.id}", f"{device.name}: enrolled at the table, named, mounted, its signal read.")
-    yield from (Step(*each) for each in _AFTER)
+            yield FittingStep(
+                f"free_{device.id}", f"{device.name}: enrolled at the table, named, mounted, its signal read."
+            )
+    yield from (FittingStep(*each) for each in _AFTER)
 
 
 @dataclass(frozen=True)
@@ -123,7 +127,7 @@ def _readings(home: "Home", circuit: Circuit) -> Iterator[Reading]:
 def why_stopped(reading: Reading) -> str:
     """Why a pair is not to be joined so, in words: what it may mean, and what the unit would make of it.
 
-    Reference: our own reading.
+    Our own reading.
     """
     made = f"your control unit would read it as {' or '.join(reading.made)}" if reading.misread else ""
     return ", and ".join(filter(None, ("; or ".join(reading.faults), made)))
@@ -133,7 +137,7 @@ def why_stopped(reading: Reading) -> str:
 class Halt:
     """Where the day stands: the first step that isn't done, and why the line is stopped there ("" when it isn't)."""
 
-    step: Step | None
+    step: FittingStep | None
     why: str
 
 
@@ -142,7 +146,7 @@ def stands_at(home: "Home") -> Halt:
 
     Where the unit's thresholds aren't known, a reading outside its band stops the line.
 
-    Reference: our own reading of the order above.
+    Our own reading of the order above.
     """
     bad = {reading.circuit: reading for reading in readings(home) if reading.stops}
     read = {circuit.id for circuit in home.circuits if circuit.measured_ohm is not None}

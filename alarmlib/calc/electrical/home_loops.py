@@ -51,7 +51,7 @@ class LoopSeen:
 def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
     """The devices that hang on a circuit, by their own entry or their zone's.
 
-    Reference: our own reading.
+    Our own reading.
     """
     zones = {zone.id: zone.circuit for zone in home.control_unit.zones}
     return tuple(

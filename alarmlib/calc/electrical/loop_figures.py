@@ -6,7 +6,7 @@ from math import inf
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.electrical.home_loops import JOINTS_OHM, bearable, core_ohm_per_km, loop_of, thresholds
-from alarmlib.calc.electrical.loops import Loop, State, bands, expected_ohm, states
+from alarmlib.calc.electrical.loops import Loop, LoopState, bands, expected_ohm, states
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
 from alarmlib.calc.figure import Figure
 from alarmlib.model.devices import Circuit, Ending
@@ -21,7 +21,7 @@ Inputs = tuple[tuple[str, str], ...]
 def ohm_text(ohm: float, figures: int = 3) -> str:
     """A resistance as a person reads it, Ω to MΩ.
 
-    Reference: our own wording.
+    Our own wording.
     """
     return "over range" if ohm >= OVER_RANGE_OHM else show(ohm, Kind.RESISTANCE, "metric", figures)
 
@@ -43,7 +43,7 @@ def _resistors(loop: Loop) -> str:
     return ", ".join("open" if state.ohm == inf else ohm_text(state.ohm, 4) for state in _shown(loop))
 
 
-def _shown(loop: Loop) -> list[State]:
+def _shown(loop: Loop) -> list[LoopState]:
     """The states that a table has room for: of those with contacts open the first and the last."""
     found = list(states(loop))
     opened = [state for state in found if state.name.endswith("contacts open")]

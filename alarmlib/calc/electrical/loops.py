@@ -51,7 +51,7 @@ class Loop:
 
 
 @dataclass(frozen=True)
-class State:
+class LoopState:
     """One state of a loop: what it is called, its field resistance, Ω, and what the unit should make of it."""
 
     name: str
@@ -87,7 +87,7 @@ def sensitivity(field_ohm: float, pull_up_ohm: float) -> tuple[float, float]:
     return pull_up_ohm / whole, -field_ohm / whole
 
 
-def states(loop: Loop) -> tuple[State, ...]:
+def states(loop: Loop) -> tuple[LoopState, ...]:
     """The states that the loop can be in, by how it is ended, the cable left out: any number of contacts open.
 
     With one resistor across all contacts a cut between them is their state too: the resistor goes round it.
@@ -95,25 +95,25 @@ def states(loop: Loop) -> tuple[State, ...]:
     """
     end = loop.end_ohm
     if loop.ending is Ending.NONE:
-        return State("secure", 0.0, Made.QUIET), State("a contact open, or cut", inf, Made.TRIPPED)
-    short = State("short", 0.0, Made.SHORT)
+        return LoopState("secure", 0.0, Made.QUIET), LoopState("a contact open, or cut", inf, Made.TRIPPED)
+    short = LoopState("short", 0.0, Made.SHORT)
     if loop.ending is Ending.SINGLE:
-        return short, State("secure", end, Made.QUIET), State("a contact open, or cut", inf, Made.TRIPPED)
+        return short, LoopState("secure", end, Made.QUIET), LoopState("a contact open, or cut", inf, Made.TRIPPED)
     if loop.ending is Ending.OPEN_FIRE:
         cut = ", or ".join(("cut", *loop.opens))
-        fire = State(f"{loop.alarm}, or short", 0.0, Made.TRIPPED)
-        return fire, State("quiet", end, Made.QUIET), State(cut, inf, Made.CUT)
-    return short, State("secure", end, Made.QUIET), *_opened(loop), State("cut", inf, Made.CUT)
+        fire = LoopState(f"{loop.alarm}, or short", 0.0, Made.TRIPPED)
+        return fire, LoopState("quiet", end, Made.QUIET), LoopState(cut, inf, Made.CUT)
+    return short, LoopState("secure", end, Made.QUIET), *_opened(loop), LoopState("cut", inf, Made.CUT)
 
 
-def _opened(loop: Loop) -> Iterator[State]:
+def _opened(loop: Loop) -> Iterator[LoopState]:
     """A double loop with one contact open, two, and so on to all of them."""
     if loop.across_all and loop.contacts > 1:
-        yield State("one or more contacts open", loop.end_ohm + loop.contact_ohm, Made.TRIPPED)
+        yield LoopState("one or more contacts open", loop.end_ohm + loop.contact_ohm, Made.TRIPPED)
         return
     for number in range(1, loop.contacts + 1):
         name = "one contact open" if number == 1 else f"{number} contacts open"
-        yield State(name, loop.end_ohm + number * loop.contact_ohm, Made.TRIPPED)
+        yield LoopState(name, loop.end_ohm + number * loop.contact_ohm, Made.TRIPPED)
 
 
 def bands(loop: Loop) -> tuple[Band, ...]:
@@ -126,7 +126,7 @@ def bands(loop: Loop) -> tuple[Band, ...]:
     return tuple(_band(loop, state) for state in states(loop))
 
 
-def _band(loop: Loop, state: State) -> Band:
+def _band(loop: Loop, state: LoopState) -> Band:
     low, high = state.ohm * (1 - loop.tolerance), state.ohm * (1 + loop.tolerance)
     whole = high + loop.cable_ohm + loop.cable_slack_ohm
     least = share(in_parallel(low, loop.leak_ohm), loop.pull_up_ohm * (1 + loop.tolerance))
@@ -134,10 +134,7 @@ def _band(loop: Loop, state: State) -> Band:
 
 
 def envelope(loops: Sequence[Sequence[Band]]) -> tuple[Band, ...]:
-    """The worst of several loops that have the same states: each state from its least to its greatest share.
-
-    Reference: computed here.
-    """
+    """The worst of several loops that have the same states: each state from its least to its greatest share."""
     same = zip(*loops, strict=True)
     return tuple(Band(each[0].state, min(b.low for b in each), max(b.high for b in each)) for each in same)
 
@@ -153,17 +150,14 @@ def in_parallel(one: float, other: float) -> float:
 
 
 def alike(found: Sequence[Band]) -> tuple[tuple[str, str], ...]:
-    """Neighbouring states whose bands touch: no threshold tells them apart.
-
-    Reference: computed here.
-    """
+    """Neighbouring states whose bands touch: no threshold tells them apart."""
     return tuple((one.state, other.state) for one, other in pairwise(found) if one.high >= other.low)
 
 
 def best_thresholds(found: Sequence[Band]) -> tuple[float | None, ...]:
     """Between each two neighbouring states the middle of the gap, as a share; None where there is no gap.
 
-    Reference: computed here; the middle leaves both sides the same.
+    The middle leaves both sides the same.
     """
     return tuple((a.high + b.low) / 2 if a.high < b.low else None for a, b in pairwise(found))
 

@@ -16,7 +16,7 @@ EARTH_LEAST_OHM = 1e6
 
 
 @dataclass(frozen=True)
-class Pair:
+class UnknownPair:
     """What an unknown pair was found to hold: its ending, resistors in Ω where told, and what cannot be told."""
 
     ending: Ending
@@ -84,28 +84,28 @@ def _too_low(loop: Loop, reading: float) -> Iterator[str]:
     yield "it reads less than it should: damp in a joint leaks across the pair, or another resistor than entered"
 
 
-def read_pair(shut_ohm: float | None, open_ohm: float | None, both_open_ohm: float | None = None) -> Pair:
+def read_pair(shut_ohm: float | None, open_ohm: float | None, both_open_ohm: float | None = None) -> UnknownPair:
     """What an unknown pair holds: read with all contacts shut, with one opened, with a second opened too.
 
     None is a reading not taken; over range is 5 MΩ and more. What two or three numbers cannot tell is said.
     Reference: series resistance of single and double end-of-line loops; computed here.
     """
     if shut_ohm is None:
-        return Pair(Ending.UNKNOWN, None, None, (), ("Measure it first with every door and window closed.",))
+        return UnknownPair(Ending.UNKNOWN, None, None, (), ("Measure it first with every door and window closed.",))
     if open_ohm is None:
         return _from_one(shut_ohm)
     return _from_more(shut_ohm, open_ohm, both_open_ohm)
 
 
-def _from_one(shut: float) -> Pair:
+def _from_one(shut: float) -> UnknownPair:
     need = "Open one contact of it and read again: one reading cannot tell how it is ended."
     if shut >= OVER_RANGE_OHM:
-        return Pair(Ending.UNKNOWN, None, None, (), (f"It is cut, or its contacts are open when quiet. {need}",))
+        return UnknownPair(Ending.UNKNOWN, None, None, (), (f"It is cut, or its contacts are open when quiet. {need}",))
     if shut <= CABLE_MOST_OHM:
-        return Pair(
+        return UnknownPair(
             Ending.UNKNOWN, None, None, (f"No end-of-line resistor in series: {rounded(shut)} Ω is cable.",), (need,)
         )
-    return Pair(Ending.UNKNOWN, common_ohm(shut), None, (_resistor("an end-of-line resistor", shut),), (need,))
+    return UnknownPair(Ending.UNKNOWN, common_ohm(shut), None, (_resistor("an end-of-line resistor", shut),), (need,))
 
 
 def _resistor(what: str, reading: float) -> str:
@@ -117,45 +117,47 @@ def _resistor(what: str, reading: float) -> str:
     )
 
 
-def _from_more(shut: float, opened: float, both: float | None) -> Pair:
+def _from_more(shut: float, opened: float, both: float | None) -> UnknownPair:
     if shut >= OVER_RANGE_OHM:
         return _open_at_rest(opened)
     if abs(opened - shut) <= 0.02 * shut + 1:
         untold = "What you opened is not in this pair, or is bridged; or damp hides it. Try another contact."
-        return Pair(Ending.UNKNOWN, common_ohm(shut), None, (), (untold,))
+        return UnknownPair(Ending.UNKNOWN, common_ohm(shut), None, (), (untold,))
     if opened < shut:
         told = (
             _resistor("an end-of-line resistor", shut),
             "It closes when tripped: the detectors are open when quiet.",
         )
-        return Pair(Ending.OPEN_FIRE, common_ohm(shut), None, told, ("Whether they are fire detectors: look at them.",))
+        return UnknownPair(
+            Ending.OPEN_FIRE, common_ohm(shut), None, told, ("Whether they are fire detectors: look at them.",)
+        )
     if shut <= CABLE_MOST_OHM:
         return _no_end(shut, opened)
     if opened >= OVER_RANGE_OHM:
         where = "Where the end resistor sits: at the unit's end it watches nothing. Follow the cable."
-        return Pair(Ending.SINGLE, common_ohm(shut), None, (_resistor("one end resistor", shut),), (where,))
+        return UnknownPair(Ending.SINGLE, common_ohm(shut), None, (_resistor("one end resistor", shut),), (where,))
     return _double(shut, opened, both)
 
 
-def _no_end(shut: float, opened: float) -> Pair:
+def _no_end(shut: float, opened: float) -> UnknownPair:
     if opened >= OVER_RANGE_OHM:
-        return Pair(
+        return UnknownPair(
             Ending.NONE, None, None, (f"No end-of-line resistor; {rounded(shut)} Ω of cable and contacts.",), ()
         )
     told = _resistor("across the contact", opened - shut)
     untold = "No resistor in series, so a short looks secure; whether one was bridged can't be told from here."
-    return Pair(Ending.UNKNOWN, None, common_ohm(opened - shut), (told,), (untold,))
+    return UnknownPair(Ending.UNKNOWN, None, common_ohm(opened - shut), (told,), (untold,))
 
 
-def _open_at_rest(opened: float) -> Pair:
+def _open_at_rest(opened: float) -> UnknownPair:
     if opened >= OVER_RANGE_OHM:
         text = "Open in both: cut, nothing joined, or the wrong contact. Bridge the pair at its far end and read again."
-        return Pair(Ending.UNKNOWN, None, None, (), (text,))
+        return UnknownPair(Ending.UNKNOWN, None, None, (), (text,))
     told = "It is open when quiet and closes when tripped, with no end-of-line resistor: a cut cannot be noticed."
-    return Pair(Ending.UNKNOWN, None, None, (told,), ("Which devices are on it.",))
+    return UnknownPair(Ending.UNKNOWN, None, None, (told,), ("Which devices are on it.",))
 
 
-def _double(shut: float, opened: float, both: float | None) -> Pair:
+def _double(shut: float, opened: float, both: float | None) -> UnknownPair:
     across = opened - shut
     told = [_resistor("an end-of-line resistor", shut), _resistor("one across the contact", across)]
     untold = ["How much of the first is cable: bridge the far end and read."]
@@ -170,4 +172,4 @@ def _double(shut: float, opened: float, both: float | None) -> Pair:
         untold.append(f"The second contact changed nothing. {several}")
     else:
         told.append(_resistor("across the second contact", both - opened))
-    return Pair(Ending.DOUBLE, common_ohm(shut), common_ohm(across), tuple(told), tuple(untold))
+    return UnknownPair(Ending.DOUBLE, common_ohm(shut), common_ohm(across), tuple(told), tuple(untold))

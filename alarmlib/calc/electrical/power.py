@@ -7,7 +7,7 @@ from alarmlib.calc.electrical.battery import (
     CONVERTER_EFFICIENCY,
     END_OF_LIFE,
     USUAL_AH,
-    Point,
+    DischargePoint,
     Standby,
     asked_ah,
     british_ah,
@@ -43,7 +43,7 @@ class Draw:
 def fed(home: "Home") -> tuple[Device, ...]:
     """The wired devices that are there: those that the unit's supply may feed.
 
-    Reference: our own reading.
+    Our own reading.
     """
     return tuple(d for d in home.whole_devices if d.link is Link.WIRED and d.state not in NOT_THERE)
 
@@ -75,7 +75,7 @@ def _box_draw(home: "Home", box: Box) -> Draw:
 def unknown_draws(home: "Home") -> tuple[Device, ...]:
     """Wired devices whose quiet current isn't entered.
 
-    Reference: our own reading.
+    Our own reading.
     """
     return tuple(device for device in fed(home) if device.quiet_current_a is None)
 
@@ -178,7 +178,7 @@ def exponent(supply: Supply) -> float:
     return min(1.6, max(1.0, exponent_of(slow_ah / slow_h, slow_h, fast_ah / fast_h, fast_h)))
 
 
-def course(home: "Home", battery_ah: float | None = None) -> tuple[Point, ...]:
+def course(home: "Home", battery_ah: float | None = None) -> tuple[DischargePoint, ...]:
     """The discharge of the aged battery in the cold: quiet for the rule's hours, then in alarm, then quiet again.
 
     `battery_ah` tries another battery than the one entered, of the same rate and exponent.
@@ -202,10 +202,10 @@ def wanted_h(hours: Standby) -> float:
     return hours.quiet_h + (hours.alarm_h or 0.0)
 
 
-def outlasts(points: tuple[Point, ...], hours: Standby) -> bool:
+def outlasts(points: tuple[DischargePoint, ...], hours: Standby) -> bool:
     """Whether a course comes to the end of the hours that a rule asks for.
 
-    Reference: our own reading.
+    Our own reading.
     """
     return points[-1].hours >= wanted_h(hours) - 1e-6
 

@@ -156,7 +156,7 @@ def _due(home: "Home", device: Device) -> Due | None:
 
 
 @dataclass(frozen=True)
-class Hole:
+class FlatCellHole:
     """What a flat cell leaves unguarded: openings and rooms watched by nothing else, and the hole's longest time, s.
 
     `announced_s` is None when the unit isn't known to miss it; `warned` says whether a low cell is reported before.
@@ -169,17 +169,17 @@ class Hole:
     warned: Yes
 
 
-def holes(home: "Home") -> tuple[Hole, ...]:
+def holes(home: "Home") -> tuple[FlatCellHole, ...]:
     """For each wireless detector what it alone watches, and how long it may be gone before that is announced.
 
-    Reference: our own reading: a detector watches the openings it names, one without any its room; burglar detectors
+    Our own reading: a detector watches the openings it names, one without any its room; burglar detectors
     stand in for one another, smoke, heat, CO, water and cold for their own kind alone.
     """
     watchers = [d for d in home.whole_devices if d.kind in _WATCH and d.zone and d.state not in NOT_THERE]
     return tuple(hole for device in watchers if device.link is Link.WIRELESS and (hole := _hole(device, watchers)))
 
 
-def _hole(device: Device, watchers: list[Device]) -> Hole | None:
+def _hole(device: Device, watchers: list[Device]) -> FlatCellHole | None:
     others = [other for other in watchers if other.id != device.id and _stands_in(other, device)]
     openings = tuple(o for o in device.openings if not any(o in other.openings for other in others))
     alone = not any(other.room == device.room and _watches_room(other) for other in others)
@@ -187,7 +187,7 @@ def _hole(device: Device, watchers: list[Device]) -> Hole | None:
     if not openings and not rooms:
         return None
     facts = device.wireless or Wireless()
-    return Hole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)
+    return FlatCellHole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)
 
 
 def _stands_in(one: Device, other: Device) -> bool:

@@ -10,7 +10,7 @@ from itertools import combinations
 from math import ceil, dist, hypot
 
 from alarmlib.calc.cells.sights import joined
-from alarmlib.calc.plan.floor_plan import Passage, Place, Plan, Point
+from alarmlib.calc.plan.floor_plan import Place, Plan, PlanPassage, Point
 from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import WalkMap
@@ -55,15 +55,15 @@ def devices_for_level(area_m2: float) -> int:
 
 def bedroom_doors(
     plan: Plan, bedrooms: Iterable[str], no_way: Collection[str] = _NO_ROOMS
-) -> list[tuple[str, Passage]]:
+) -> list[tuple[str, PlanPassage]]:
     """Each bedroom with each of its doors that leads out of it, to a room that is no bedroom.
 
     A door to a room of `no_way` (a bathroom, a store), or to one that leads to bedrooms alone, counts only where
     the bedroom has no other.
-    Reference: the owner's own survey; which doors lead out, computed here.
+    Reference: the owner's own survey; which doors lead out.
     """
     beds = frozenset(bedrooms)
-    found: dict[str, list[Passage]] = {}
+    found: dict[str, list[PlanPassage]] = {}
     for passage in plan.passages:
         leads_out = sum(room in beds for room in passage.rooms) == 1  # not so of one entered as from a room to itself
         if leads_out and passage.kind in (PassageKind.DOOR, PassageKind.DOORWAY):
@@ -74,7 +74,7 @@ def bedroom_doors(
     ]
 
 
-def _leading_out(doors: list[Passage], not_to: Collection[str]) -> list[Passage]:
+def _leading_out(doors: list[PlanPassage], not_to: Collection[str]) -> list[PlanPassage]:
     return [door for door in doors if not set(door.rooms) & set(not_to)] or doors
 
 
@@ -91,7 +91,7 @@ def door_walks(
 
     Metres are walked, doors open; doors and rooms without a place on the plan are left out, and so is a storey
     where a device outside the bedrooms has no place: it may be the nearest.
-    Reference: shortest path over the visibility graph, computed here.
+    Reference: shortest path over the visibility graph.
     """
     beds = frozenset(bedrooms)
     outside = tuple(device for device in devices if device.room not in beds)
@@ -99,7 +99,7 @@ def door_walks(
     return tuple(found for room, door in doors for found in _door_walk(plan, room, door, outside))
 
 
-def _door_walk(plan: Plan, bedroom: str, door: Passage, devices: tuple[At, ...]) -> Iterator[DoorWalk]:
+def _door_walk(plan: Plan, bedroom: str, door: PlanPassage, devices: tuple[At, ...]) -> Iterator[DoorWalk]:
     outside = next(room for room in door.rooms if room != bedroom)
     here = tuple(device for device in devices if plan.room(device.room).storey == plan.room(outside).storey)
     if door.at is None or not plan.drawn(outside) or any(d.at is None or not plan.drawn(d.room) for d in here):
@@ -128,7 +128,7 @@ def air_path_m(plan: Plan, start: At, end: At) -> float | None:
     """How far smoke travels along the floor plan from one place to another, inside doors open, furniture no bar.
 
     None where a place isn't drawn, on another storey, or reached only by rooms that aren't drawn.
-    Reference: shortest path past walls, computed here.
+    Reference: shortest path past walls.
     """
     if start.at is None or end.at is None or not all(room and plan.drawn(room) for room in (start.room, end.room)):
         return None
@@ -172,7 +172,7 @@ def open_groups(plan: Plan, rooms: Iterable[str], apart: Collection[str] = _NO_R
     """Rooms of one storey that stand open to one another: a door parts them, a doorway does not.
 
     Rooms that are `apart` (bedrooms) join no group.
-    Reference: reachability in a graph, computed here.
+    Reference: reachability in a graph.
     """
     wanted = list(rooms)
     storeys = {room.id: room.storey for room in plan.rooms}

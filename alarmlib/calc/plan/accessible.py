@@ -27,7 +27,7 @@ class Height:
 
 
 @dataclass(frozen=True)
-class Reach:
+class WithinReach:
     """An opening within reach, why, and from which opening it was passed on ("": ground or ledge)."""
 
     opening: str
@@ -35,7 +35,9 @@ class Reach:
     passed_on_from: str = ""
 
 
-def reachable(heights: Iterable[Height], apart_m: Mapping[tuple[str, str], float] | None = None) -> tuple[Reach, ...]:
+def reachable(
+    heights: Iterable[Height], apart_m: Mapping[tuple[str, str], float] | None = None
+) -> tuple[WithinReach, ...]:
     """The openings within reach, nearest to the ground first; unknown heights count as within reach.
 
     `apart_m` gives the distance of two openings, either way round; pairs left out are taken as far apart.
@@ -43,7 +45,7 @@ def reachable(heights: Iterable[Height], apart_m: Mapping[tuple[str, str], float
     taken like a ledge.
     """
     named = {height.opening: height for height in heights}
-    found = {name: Reach(name, why) for name, height in named.items() if (why := _stands_before(height))}
+    found = {name: WithinReach(name, why) for name, height in named.items() if (why := _stands_before(height))}
     near = _neighbours(apart_m or {})
     waiting = deque(found)
     while waiting:
@@ -51,7 +53,7 @@ def reachable(heights: Iterable[Height], apart_m: Mapping[tuple[str, str], float
         for name, distance_m in near.get(source, ()):
             if name in named and name not in found:
                 why = f"{rounded(distance_m)} m from an opening within reach"
-                found[name] = Reach(name, why, source)
+                found[name] = WithinReach(name, why, source)
                 waiting.append(name)
     return tuple(found.values())
 

@@ -28,26 +28,17 @@ class OnWall:
 
 
 def on_grid(point: Point, grid_m: float) -> Point:
-    """The nearest point of a square grid, to a thousandth of a millimetre.
-
-    Reference: computed here.
-    """
+    """The nearest point of a square grid, to a thousandth of a millimetre."""
     return tidy((round(point[0] / grid_m) * grid_m, round(point[1] / grid_m) * grid_m))
 
 
 def tidy(point: Point) -> Point:
-    """A point without the dust of floating point: whole thousandths of a millimetre.
-
-    Reference: computed here.
-    """
+    """A point without the dust of floating point: whole thousandths of a millimetre."""
     return round(point[0], 6) + 0.0, round(point[1], 6) + 0.0
 
 
 def snapped(point: Point, outlines: Iterable[Sequence[Point]], grid_m: float, within_m: float = SNAP_M) -> Point:
-    """Where a drawn corner goes: onto a corner that is near, else level with one across or down, else the grid.
-
-    Reference: computed here.
-    """
+    """Where a drawn corner goes: onto a corner that is near, else level with one across or down, else the grid."""
     corners = [corner for outline in outlines for corner in outline]
     near = min(corners, key=lambda corner: _apart_m(corner, point), default=None)
     if near is not None and _apart_m(near, point) <= within_m:
@@ -67,10 +58,7 @@ def _level(value: float, known: Sequence[float], within_m: float, grid_m: float)
 def shift_that_snaps(
     moved: Sequence[Point], outlines: Iterable[Sequence[Point]], grid_m: float, within_m: float = SNAP_M
 ) -> Point:
-    """How much further a moved outline goes, so that one of its corners or sides meets another room's or the grid.
-
-    Reference: computed here.
-    """
+    """How much further a moved outline goes, so that one of its corners or sides meets another room's or the grid."""
     others = [corner for outline in outlines for corner in outline]
 
     def best(axis: int) -> float:
@@ -94,10 +82,7 @@ def rectangle(one: Point, other: Point) -> tuple[Point, ...]:
 
 
 def moved(points: Iterable[Point], by: Point) -> tuple[Point, ...]:
-    """The points, all shifted alike.
-
-    Reference: computed here.
-    """
+    """The points, all shifted alike."""
     return tuple(tidy((x + by[0], y + by[1])) for x, y in points)
 
 
@@ -167,10 +152,7 @@ def room_at(point: Point, outlines: Outlines) -> str:
 
 
 def device_place(point: Point, outline: Sequence[Point], grid_m: float) -> Point:
-    """Where a device goes in its room: into a corner or onto a wall that is near, else onto the grid.
-
-    Reference: computed here.
-    """
+    """Where a device goes in its room: into a corner or onto a wall that is near, else onto the grid."""
     corner = min(outline, key=lambda each: _apart_m(each, point))
     if _apart_m(corner, point) <= DEVICE_SNAP_M:
         return corner
@@ -202,10 +184,7 @@ def wall_line(at: Point, width_m: float, outline: Sequence[Point]) -> Segment:
 
 
 def bounds(points: Iterable[Point]) -> tuple[float, float, float, float] | None:
-    """Left, low, right and high of the points; None when there are none.
-
-    Reference: computed here.
-    """
+    """Left, low, right and high of the points; None when there are none."""
     every = list(points)
     if not every:
         return None

@@ -25,7 +25,7 @@ _SHARED_LEAST_M = 0.05
 
 
 @dataclass(frozen=True)
-class Storey:
+class PlanStorey:
     """A floor and how high it lies above the ground floor, m."""
 
     id: str
@@ -33,7 +33,7 @@ class Storey:
 
 
 @dataclass(frozen=True)
-class Room:
+class PlanRoom:
     """A room; no outline means that only doors and seconds are known."""
 
     id: str
@@ -43,7 +43,7 @@ class Room:
 
 
 @dataclass(frozen=True)
-class Opening:
+class PlanOpening:
     """A way in from outside, at a place on its room's wall when drawn."""
 
     id: str
@@ -53,7 +53,7 @@ class Opening:
 
 
 @dataclass(frozen=True)
-class Passage:
+class PlanPassage:
     """A way from the first room to the second.
 
     `at` is its place in the first room's storey, `at_second` where it ends in the second's (stairs);
@@ -76,7 +76,7 @@ class Passage:
 
 
 @dataclass(frozen=True)
-class Furniture:
+class PlanFurniture:
     """Something that cannot be walked through."""
 
     id: str
@@ -97,17 +97,17 @@ class Place:
 class Plan:
     """All that is known of the floors."""
 
-    storeys: tuple[Storey, ...] = ()
-    rooms: tuple[Room, ...] = ()
-    openings: tuple[Opening, ...] = ()
-    passages: tuple[Passage, ...] = ()
-    furniture: tuple[Furniture, ...] = ()
-    _rooms: Mapping[str, Room] = field(init=False, repr=False, compare=False, hash=False)
+    storeys: tuple[PlanStorey, ...] = ()
+    rooms: tuple[PlanRoom, ...] = ()
+    openings: tuple[PlanOpening, ...] = ()
+    passages: tuple[PlanPassage, ...] = ()
+    furniture: tuple[PlanFurniture, ...] = ()
+    _rooms: Mapping[str, PlanRoom] = field(init=False, repr=False, compare=False, hash=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_rooms", {room.id: room for room in self.rooms})
 
-    def room(self, room_id: str) -> Room:
+    def room(self, room_id: str) -> PlanRoom:
         """The room of that id; FieldProblem when there is none."""
         if room_id not in self._rooms:
             raise FieldProblem("", "room", room_id, "it must be one of the plan's rooms")
@@ -130,7 +130,7 @@ class Plan:
         raise FieldProblem("", "opening", opening_id, "it must be one of the plan's openings")
 
 
-def area_m2(room: Room) -> float | None:
+def area_m2(room: PlanRoom) -> float | None:
     """Floor area in m²: of the outline, else as typed, else None.
 
     Reference: shoelace formula, textbook plane geometry.
@@ -193,14 +193,14 @@ def plan_from_home(home: "Home") -> Plan:
     site = home.site
     floors_m = _floors_m({storey.level: storey.height_m for storey in site.storeys})
     return Plan(
-        storeys=tuple(Storey(s.id, floors_m[s.level]) for s in site.storeys),
-        rooms=tuple(Room(r.id, r.storey, r.outline, r.floor_area_m2) for r in site.rooms),
-        openings=tuple(Opening(o.id, o.room, o.at, o.width_m) for o in site.openings),
+        storeys=tuple(PlanStorey(s.id, floors_m[s.level]) for s in site.storeys),
+        rooms=tuple(PlanRoom(r.id, r.storey, r.outline, r.floor_area_m2) for r in site.rooms),
+        openings=tuple(PlanOpening(o.id, o.room, o.at, o.width_m) for o in site.openings),
         passages=tuple(
-            Passage(p.id, (p.first, p.second), p.kind, p.at, p.at_second, p.width_m, p.slope_m, p.seconds)
+            PlanPassage(p.id, (p.first, p.second), p.kind, p.at, p.at_second, p.width_m, p.slope_m, p.seconds)
             for p in site.passages
         ),
-        furniture=tuple(Furniture(f.id, f.room, f.outline, f.height_m) for f in site.furniture),
+        furniture=tuple(PlanFurniture(f.id, f.room, f.outline, f.height_m) for f in site.furniture),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.plan.floor_plan import WALL_MOST_M, Opening, Passage, Plan, Point, Room, plan_from_home
+from alarmlib.calc.plan.floor_plan import WALL_MOST_M, Plan, PlanOpening, PlanPassage, PlanRoom, Point, plan_from_home
 from alarmlib.model.shapes import ON_WALL_M, crosses_itself, edges, off_wall_m
 from alarmlib.model.site import PassageKind
 from alarmlib.units import rounded
@@ -31,7 +31,7 @@ class PlanProblem:
 
 
 @dataclass(frozen=True)
-class Placed:
+class PlacedThing:
     """A device or a fixture with a place on the plan."""
 
     kind: str
@@ -54,13 +54,13 @@ def home_plan_problems(home: "Home") -> tuple[PlanProblem, ...]:
     for passage in site.passages:
         ends = (named["room", passage.first], named["room", passage.second])
         named["passage", passage.id] = f"{passage.kind.text} between {ends[0]} and {ends[1]}"
-    placed = [Placed("device", d.id, d.room, d.at) for d in home.whole_devices if d.at is not None and d.room]
-    placed += [Placed("fixture", f.id, f.room, f.at) for f in site.fixtures if f.at is not None]
+    placed = [PlacedThing("device", d.id, d.room, d.at) for d in home.whole_devices if d.at is not None and d.room]
+    placed += [PlacedThing("fixture", f.id, f.room, f.at) for f in site.fixtures if f.at is not None]
     return plan_problems(plan_from_home(home), placed, lambda kind, name: f"“{named.get((kind, name), name)}”")
 
 
 def plan_problems(
-    plan: Plan, placed: Sequence[Placed] = (), called: Called = lambda _kind, name: name
+    plan: Plan, placed: Sequence[PlacedThing] = (), called: Called = lambda _kind, name: name
 ) -> tuple[PlanProblem, ...]:
     """Every problem of the plan; rooms whose walls cross are left out of the later checks.
 
@@ -84,7 +84,7 @@ def plan_problems(
 class _Found:
     """The problems of one plan; `sound` are the drawn rooms whose walls do not cross."""
 
-    def __init__(self, plan: Plan, sound: dict[str, Room], called: Called) -> None:
+    def __init__(self, plan: Plan, sound: dict[str, PlanRoom], called: Called) -> None:
         self.plan, self.sound, self.called = plan, sound, called
 
     def crossing(self, name: str) -> PlanProblem:
@@ -114,7 +114,7 @@ class _Found:
                     rooms = f"{self.called('room', one.id)} and {self.called('room', other.id)}"
                     yield PlanProblem("room", other.id, f"The rooms {rooms} overlap by {rounded(shared_m2, 2)} m².")
 
-    def of_opening(self, opening: Opening) -> Iterator[PlanProblem]:
+    def of_opening(self, opening: PlanOpening) -> Iterator[PlanProblem]:
         """A way in that lies off its room's walls, over a corner, or in a wall to another room."""
         room = self.sound.get(opening.room)
         if opening.at is None or room is None:
@@ -135,7 +135,7 @@ class _Found:
             message = f"The opening {name} leads into {beyond}, not outside: an inside door is meant."
             yield PlanProblem("opening", opening.id, message)
 
-    def _behind(self, opening: Opening, room: Room) -> Iterator[str]:
+    def _behind(self, opening: PlanOpening, room: PlanRoom) -> Iterator[str]:
         """Rooms on the other side of the wall at an opening's place, and a little to both sides of it."""
         assert opening.at is not None
         (ax, ay), (bx, by) = min(edges(room.outline), key=lambda wall: off_wall_m(opening.at or (0, 0), wall))
@@ -151,7 +151,7 @@ class _Found:
             if all(off_wall_m(point, other.outline) <= WALL_MOST_M + _NOTHING_M for point in beside):
                 yield other.id
 
-    def of_passage(self, passage: Passage) -> Iterator[PlanProblem]:
+    def of_passage(self, passage: PlanPassage) -> Iterator[PlanProblem]:
         """A passage that joins a room with itself, two storeys without stairs, or doesn't touch its rooms."""
         rooms = [room for name in passage.rooms for room in self.plan.rooms if room.id == name]
         if len(rooms) < 2:
@@ -183,7 +183,7 @@ class _Found:
                     message = f"The piece {name} lies for the most part outside its room {inside}."
                     yield PlanProblem("furniture", piece.id, message)
 
-    def of_placed(self, thing: Placed) -> Iterator[PlanProblem]:
+    def of_placed(self, thing: PlacedThing) -> Iterator[PlanProblem]:
         """A device or fixture whose place is outside every room, or outside its own."""
         room = self.sound.get(thing.room)
         if room is None or _holds(room, thing.at):
@@ -197,7 +197,7 @@ class _Found:
         yield PlanProblem(thing.kind, thing.id, f"The {thing.kind} {name} {where}.")
 
 
-def _holds(room: Room, at: Point) -> bool:
+def _holds(room: PlanRoom, at: Point) -> bool:
     if off_wall_m(at, room.outline) <= BESIDE_M:
         return True
     from shapely.geometry import Point as ShapelyPoint
@@ -206,7 +206,7 @@ def _holds(room: Room, at: Point) -> bool:
     return bool(Polygon(room.outline).covers(ShapelyPoint(at)))
 
 
-def _boxes_meet(one: Room, other: Room) -> bool:
+def _boxes_meet(one: PlanRoom, other: PlanRoom) -> bool:
     """Whether the upright boxes around two rooms share more than an edge: a quick no before the dear question."""
     return all(
         max(min(c[axis] for c in one.outline), min(c[axis] for c in other.outline))
@@ -215,7 +215,7 @@ def _boxes_meet(one: Room, other: Room) -> bool:
     )
 
 
-def _near_box(at: Point, room: Room) -> bool:
+def _near_box(at: Point, room: PlanRoom) -> bool:
     """Whether a place lies so near the upright box around a room that its wall may be shared."""
     return all(
         min(c[axis] for c in room.outline) - 2 * WALL_MOST_M
@@ -225,7 +225,7 @@ def _near_box(at: Point, room: Room) -> bool:
     )
 
 
-def _over_corner(opening: Opening, room: Room) -> bool:
+def _over_corner(opening: PlanOpening, room: PlanRoom) -> bool:
     """Whether the wall on which an opening stands ends before the opening does."""
     at, width_m = opening.at, opening.width_m
     if at is None or width_m is None:
@@ -246,14 +246,14 @@ def _turning(outline: tuple[Point, ...]) -> tuple[Point, ...]:
     )
 
 
-def _ends(passage: Passage) -> tuple[Point | None, Point | None]:
+def _ends(passage: PlanPassage) -> tuple[Point | None, Point | None]:
     """Where the passage ought to touch its first and its second room."""
     if passage.kind in (PassageKind.DOOR, PassageKind.DOORWAY):
         return passage.at, passage.at
     return passage.at, passage.at_second
 
 
-def _misses(passage: Passage, room: Room, at: Point) -> bool:
+def _misses(passage: PlanPassage, room: PlanRoom, at: Point) -> bool:
     if off_wall_m(at, room.outline) <= WALL_MOST_M:
         return False
     from shapely.geometry import Point as ShapelyPoint

@@ -32,7 +32,7 @@ _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN, Devi
 
 
 @dataclass(frozen=True)
-class Way:
+class SoundWay:
     """How a sounder's sound comes to a place: m along it, the inside doors passed, their loss shut, dB."""
 
     metres: float
@@ -41,21 +41,21 @@ class Way:
 
 
 @dataclass(frozen=True)
-class Heard:
+class HeardLevel:
     """The level of one sounder at one pillow, dBA: computed, or the owner's reading when there is one."""
 
     sounder: str
     room: str
     level_dba: float
     unsure_db: float
-    way: Way
+    way: SoundWay
     read: bool = False
 
 
 def sounders(home: "Home") -> tuple[Device, ...]:
     """What sounds at an alarm and says how loud at which distance: sounders, a unit, smoke and CO alarms.
 
-    Reference: our own reading.
+    Our own reading.
     """
     return tuple(
         d for d in home.whole_devices
@@ -84,12 +84,12 @@ def leaf_db(home: "Home", passage: Passage, shut: bool = True, tone_hz: float | 
 
 def best_way(
     home: "Home", sounder: Device, room: str, shut: bool = True, opened: frozenset[str] = frozenset()
-) -> Way | None:
+) -> SoundWay | None:
     """The way by which most sound comes to the middle of a room; None where the plan does not tell.
 
     `opened` are inside doors that are open though the others are `shut`.
     Walls and floors are taken as silent: what goes through them only adds.
-    Reference: label-setting search for ways of least loss and least length, computed here.
+    Reference: label-setting search for ways of least loss and least length.
     """
     goal = next((each for each in home.site.rooms if each.id == room), None)
     if goal is None or not goal.outline or sounder.at is None or sounder.kind is DeviceKind.OUTSIDE_SIREN:
@@ -100,7 +100,7 @@ def best_way(
         return leaf_db(home, passage, shut and passage.id not in opened, sounder.tone_hz)
 
     ways = [
-        Way(label.metres + _apart(label.at, pillow), label.doors, label.loss_db)
+        SoundWay(label.metres + _apart(label.at, pillow), label.doors, label.loss_db)
         for label in _labels(home, sounder.room, sounder.at, loss_db)
         if label.room == room
     ]
@@ -160,7 +160,7 @@ def unsure_db(doors: int) -> float:
     return sqrt(UNSURE_ROOM_DB**2 + UNSURE_SOUNDER_DB**2 + doors * UNSURE_DOOR_DB**2)
 
 
-def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> tuple[Heard, ...]:
+def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> tuple[HeardLevel, ...]:
     """Every sounder of the unit in one room, loudest first; the owner's readings stand in place of what is computed.
 
     In a `fire` the household's own alarms sound too: those that sound with the others, or hang in the room.
@@ -170,7 +170,9 @@ def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> 
     return _heard_in(home, room, lambda sounder: _heard(home, sounder, room, shut), fire)
 
 
-def _heard_in(home: "Home", room: str, heard: Callable[[Device], Heard | None], fire: bool) -> tuple[Heard, ...]:
+def _heard_in(
+    home: "Home", room: str, heard: Callable[[Device], HeardLevel | None], fire: bool
+) -> tuple[HeardLevel, ...]:
     those = [d for d in sounders(home) if d.link is not Link.OWN or (fire and _rings_in(d, room))]
     found = [each for sounder in those if (each := heard(sounder))]
     return tuple(sorted(found, key=lambda each: -each.level_dba))
@@ -196,7 +198,7 @@ def _stays_open(passage: Passage, rooms: set[Yes]) -> bool:
     return Yes.NO in rooms and Yes.YES not in rooms
 
 
-def heard_at_night(home: "Home", room: str) -> tuple[Heard, ...]:
+def heard_at_night(home: "Home", room: str) -> tuple[HeardLevel, ...]:
     """Every sounder at a pillow in a fire with inside doors as they are left at night, loudest first.
 
     Readings with all doors shut don't speak of that and are left out.
@@ -205,7 +207,7 @@ def heard_at_night(home: "Home", room: str) -> tuple[Heard, ...]:
     return _heard_in(home, room, partial(_heard_so, home, room, left_open(home)), fire=True)
 
 
-def _heard_so(home: "Home", room: str, opened: frozenset[str], sounder: Device) -> Heard | None:
+def _heard_so(home: "Home", room: str, opened: frozenset[str], sounder: Device) -> HeardLevel | None:
     """One sounder with some inside doors open, the others shut, as computed."""
     return _computed(sounder, room, best_way(home, sounder, room, opened=opened))
 
@@ -214,21 +216,21 @@ def _rings_in(alarm: Device, room: str) -> bool:
     return alarm.room == room or (alarm.hazard is not None and alarm.hazard.sounds_with_others is Yes.YES)
 
 
-def _heard(home: "Home", sounder: Device, room: str, shut: bool) -> Heard | None:
+def _heard(home: "Home", sounder: Device, room: str, shut: bool) -> HeardLevel | None:
     way = best_way(home, sounder, room, shut)
     reading = own_reading(home, sounder.id, room, shut)
     if reading is not None:
-        return Heard(sounder.id, room, reading, METER_UNSURE_DB, way or Way(0.0, (), 0.0), read=True)
+        return HeardLevel(sounder.id, room, reading, METER_UNSURE_DB, way or SoundWay(0.0, (), 0.0), read=True)
     return _computed(sounder, room, way)
 
 
-def _computed(sounder: Device, room: str, way: Way | None) -> Heard | None:
+def _computed(sounder: Device, room: str, way: SoundWay | None) -> HeardLevel | None:
     if way is None or sounder.level_dba is None:
         return None
-    return Heard(sounder.id, room, computed_dba(sounder, way), unsure_db(len(way.doors)), way)
+    return HeardLevel(sounder.id, room, computed_dba(sounder, way), unsure_db(len(way.doors)), way)
 
 
-def computed_dba(sounder: Device, way: Way) -> float:
+def computed_dba(sounder: Device, way: SoundWay) -> float:
     """A sounder's level at the end of a way, dBA; nearer than half a metre nothing is gained.
 
     Reference: point source, L = L1 - 20 log10(r / r1) - loss of the doors passed.
@@ -246,7 +248,7 @@ def own_reading(home: "Home", sounder: str, room: str, shut: bool = True) -> flo
     return found[-1] if found else None
 
 
-def unsure_causes(each: Heard) -> dict[str, float]:
+def unsure_causes(each: HeardLevel) -> dict[str, float]:
     """What makes a level unsure, dB by its cause; of two sounders in a room a cause of one name is the same cause.
 
     The room's furnishing is common to all that is computed for it, a door to all that passes it, the meter to all
@@ -259,7 +261,7 @@ def unsure_causes(each: Heard) -> dict[str, float]:
     return {"room": UNSURE_ROOM_DB, f"sounder {each.sounder}": UNSURE_SOUNDER_DB, **doors}
 
 
-def together(found: tuple[Heard, ...]) -> tuple[float, float]:
+def together(found: tuple[HeardLevel, ...]) -> tuple[float, float]:
     """All sounders of a room together and how much that may be off, dBA: the uncertainty of the sum's own parts.
 
     Reference: energy sum; `sound.added_unsure_db` with `unsure_causes`.

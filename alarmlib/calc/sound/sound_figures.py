@@ -11,7 +11,7 @@ from alarmlib.calc.sound.heard import (
     UNSURE_ROOM_DB,
     UNSURE_SOUNDER_DB,
     USUAL_TONE_HZ,
-    Heard,
+    HeardLevel,
     behind_glass_db,
     outside_dba,
     own_reading,
@@ -34,7 +34,9 @@ _UNSURE = (
 )
 
 
-def pillow_figures(home: "Home", room: str, fire: tuple[Heard, ...], burglary: tuple[Heard, ...]) -> Iterator[Figure]:
+def pillow_figures(
+    home: "Home", room: str, fire: tuple[HeardLevel, ...], burglary: tuple[HeardLevel, ...]
+) -> Iterator[Figure]:
     """At one pillow the level in a fire and at a burglary, from what is heard there, and by how much each may be off.
 
     Reference: `heard.together`.
@@ -44,7 +46,7 @@ def pillow_figures(home: "Home", room: str, fire: tuple[Heard, ...], burglary: t
             yield from _pillow(home, f"{event}.{room}", f"{event}_unsure.{room}", found)
 
 
-def _pillow(home: "Home", key: str, unsure_key: str, found: tuple[Heard, ...]) -> Iterator[Figure]:
+def _pillow(home: "Home", key: str, unsure_key: str, found: tuple[HeardLevel, ...]) -> Iterator[Figure]:
     level, unsure = together(found)
     loudest = next(device for device in home.whole_devices if device.id == found[0].sounder)
     told = ", ".join(f"{each.level_dba:.1f}{' read' if each.read else ''}" for each in found)
@@ -62,7 +64,7 @@ def _pillow(home: "Home", key: str, unsure_key: str, found: tuple[Heard, ...]) -
     yield Figure(unsure_key, f"± {unsure:.1f}", "dB", _UNSURE, causes, ("gum", "practice"))
 
 
-def _chain(home: "Home", sounder: Device, heard: Heard) -> str:
+def _chain(home: "Home", sounder: Device, heard: HeardLevel) -> str:
     if heard.read:
         return "read by a meter"
     metres = show(max(heard.way.metres, NEAREST_M), Kind.LENGTH, home.units, 3)

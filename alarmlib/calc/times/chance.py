@@ -90,7 +90,7 @@ def chance_in_time(walk: TimedWalk, delay_s: float) -> float:
     """The chance, 0 to 1, that the walk ends within `delay_s` seconds.
 
     Closed form where T0 is fixed, P = Φ((μ − L/(D − T0))/σ); else averaged over T0.
-    Reference: computed here (probability of a normal speed; quadrature by the trapezoidal rule).
+    Probability of a normal speed; quadrature by the trapezoidal rule.
     """
     return sum(share * _chance(walk, wait_s, delay_s) for share, wait_s in walk.waits_s())
 
@@ -134,7 +134,7 @@ def _average(chance_at: Callable[[float], float]) -> float:
 def chance_by_sampling(walk: TimedWalk, delay_s: float, count: int = 100_000, seed: int = 0) -> tuple[float, float]:
     """The same chance by drawing `count` walks: (chance, its standard error).
 
-    Reference: computed here, the check beside `chance_in_time`.
+    The check beside `chance_in_time`.
     """
     import numpy as np
 
@@ -151,7 +151,7 @@ def delay_for(walk: TimedWalk, assurance: float) -> float | None:
     """The least delay in seconds that gives the wanted chance in time; None when no delay does.
 
     Closed form D = T0 + L/(μ − z σ) where T0 is fixed, else by halving. Valid while μ > z σ.
-    Reference: computed here, the inverse of `chance_in_time`.
+    The inverse of `chance_in_time`.
     """
     if not 0 < assurance < 1:
         raise FieldProblem("", "assurance", str(assurance), "a chance above 0 and below 1 is needed")
@@ -190,10 +190,7 @@ def fitters_delay_s(stopwatch_s: Sequence[float]) -> float:
 
 
 def false_entries_a_year(entries_a_day: float, chance: float) -> float:
-    """Entries a year that end too late: 365 n (1 − P).
-
-    Reference: computed here.
-    """
+    """Entries a year that end too late: 365 n (1 − P)."""
     _at_least_zero("entries a day", entries_a_day)
     return 365 * entries_a_day * (1 - chance)
 
@@ -202,7 +199,6 @@ def too_late_in_words(chance: float, occasion: str = "evening") -> str:
     """How often somebody is too late, to two figures at most, since the model knows no more.
 
     Rarer than one in 1,000 isn't told apart: the tail of a normal speed isn't to be believed there.
-    Reference: computed here.
     """
     late = 1 - chance
     if late < 0.001:
@@ -220,10 +216,7 @@ def _two_figures(value: float) -> int:
 
 
 def chance_figure(who: str, walk: TimedWalk, delay_s: float, entries_a_day: float) -> Figure:
-    """A person's chance in time at a delay, fit to show: the value is the sentence's words.
-
-    Reference: computed here.
-    """
+    """A person's chance in time at a delay, fit to show: the value is the sentence's words."""
     chance = chance_in_time(walk, delay_s)
     late = false_entries_a_year(entries_a_day, chance)
     formula = "P = Φ((D − T)/s)" if walk.stopped_s else "P = Φ((μ − L/(D − T0))/σ), averaged over T0"
@@ -243,10 +236,7 @@ def _times_a_year(late: float) -> str:
 
 
 def delay_figure(who: str, walk: TimedWalk, assurance: float) -> Figure:
-    """The delay a person needs for the wanted chance in time, or "not attainable".
-
-    Reference: computed here.
-    """
+    """The delay a person needs for the wanted chance in time, or "not attainable"."""
     delay_s = delay_for(walk, assurance)
     return Figure(
         key=f"delay_needed.{who}",

@@ -14,7 +14,7 @@ def season_in_force(unit: ControlUnit, day: date | None) -> Season | None:
     """The season in force: by the month of the day, the first that claims it, unless the owner says which.
 
     None for the ordinary set, also where the date decides and no day is given.
-    Reference: our own definition: a season is the months its owner names.
+    Our own definition: a season is the months its owner names.
     """
     if unit.season_by is SeasonBy.OWNER:
         return next((season for season in unit.seasons if season.id == unit.season_now), None)
@@ -24,7 +24,7 @@ def season_in_force(unit: ControlUnit, day: date | None) -> Season | None:
 def unit_in(unit: ControlUnit, season: Season | None) -> ControlUnit:
     """The unit as it is set in a season, the season's values in the place of the ordinary ones; None: as it is.
 
-    Reference: the project's own control unit (`control.from_home`), which tests hold this against.
+    The project's own control unit (`control.from_home`), which tests hold this against.
     """
     if season is None:
         return unit
@@ -48,7 +48,7 @@ def unit_in(unit: ControlUnit, season: Season | None) -> ControlUnit:
 def times_in(times: Times, season: Season) -> Times:
     """The season's times; an entry/exit door that the season names has the season's own, whole.
 
-    Reference: the project's own control unit (`control.from_home`), which tests hold this against.
+    The project's own control unit (`control.from_home`), which tests hold this against.
     """
     doors: dict[str, DoorTimes] = {door.opening: door for door in (*times.doors, *season.doors)}
     return times.model_copy(

@@ -52,7 +52,7 @@ SIREN_RULES = (
 
 
 @dataclass(frozen=True)
-class Choice:
+class TimeChoice:
     """The time to set, what was wanted, and in one sentence why they differ ("" when they don't)."""
 
     set_s: float
@@ -66,7 +66,7 @@ class Choice:
         return self.set_s >= self.wanted_s - 1e-9
 
 
-def choose_time(wanted_s: float, limits: Limits = NO_LIMITS, allowed_s: Sequence[float] = ()) -> Choice:
+def choose_time(wanted_s: float, limits: Limits = NO_LIMITS, allowed_s: Sequence[float] = ()) -> TimeChoice:
     """The least time the rules and the unit allow that is at least `wanted_s`; failing that, the longest.
 
     `allowed_s` are the unit's own choices; empty means any. FieldProblem when rules and unit share none.
@@ -97,15 +97,15 @@ def steps_s(low_s: float, high_s: float, step_s: float) -> tuple[float, ...]:
     return tuple(low_s + k * step_s for k in range(math.floor((high_s - low_s) / step_s + 1e-9) + 1))
 
 
-def _explain(set_s: float, wanted_s: float, limits: Limits) -> Choice:
+def _explain(set_s: float, wanted_s: float, limits: Limits) -> TimeChoice:
     if math.isclose(set_s, wanted_s, abs_tol=1e-9):
-        return Choice(set_s, wanted_s, "")
+        return TimeChoice(set_s, wanted_s, "")
     bound = limits.most if set_s < wanted_s else limits.least
     if bound is not None and set_s == bound.value_s:
         word = "longest" if set_s < wanted_s else "shortest"
-        return Choice(set_s, wanted_s, f"{set_s:g} s is the {word} time the rules allow", (bound.cite,))
+        return TimeChoice(set_s, wanted_s, f"{set_s:g} s is the {word} time the rules allow", (bound.cite,))
     word = "longest time" if set_s < wanted_s else "next longer time"
-    return Choice(set_s, wanted_s, f"{set_s:g} s is the {word} the control unit offers", ("owner",))
+    return TimeChoice(set_s, wanted_s, f"{set_s:g} s is the {word} the control unit offers", ("owner",))
 
 
 @dataclass(frozen=True)
@@ -113,8 +113,8 @@ class DoorChoice:
     """The entry and exit time of one entry/exit door; every entry/exit door has its own."""
 
     door: str
-    entry: Choice
-    exit: Choice
+    entry: TimeChoice
+    exit: TimeChoice
 
 
 def door_times(
@@ -174,7 +174,7 @@ def entry_and_abort(entry_s: float, abort_s: float) -> Figure:
     )
 
 
-def siren_time(wanted_s: float, local_s: float | None = None) -> Choice:
+def siren_time(wanted_s: float, local_s: float | None = None) -> TimeChoice:
     """Siren time: smallest of the owner's choice, local limit and 15 min; under 90 s only by a local limit.
 
     Reference: EN 50131-1, 90 s to 15 min, from memory (`en50131_siren`); local limits in `SIREN_RULES`.
@@ -185,17 +185,17 @@ def siren_time(wanted_s: float, local_s: float | None = None) -> Choice:
     ceiling_s = min(LONGEST_SIREN_S, math.inf if local_s is None else local_s)
     set_s = min(max(wanted_s, SHORTEST_SIREN_S), ceiling_s)
     if set_s == wanted_s:
-        return Choice(set_s, wanted_s, "")
+        return TimeChoice(set_s, wanted_s, "")
     if set_s == local_s:
-        return Choice(set_s, wanted_s, f"{set_s:g} s is the local limit", ("owner",))
+        return TimeChoice(set_s, wanted_s, f"{set_s:g} s is the local limit", ("owner",))
     word = "longest" if set_s < wanted_s else "shortest"
-    return Choice(set_s, wanted_s, f"{set_s:g} s is the {word} usual siren time", ("en50131_siren",))
+    return TimeChoice(set_s, wanted_s, f"{set_s:g} s is the {word} usual siren time", ("en50131_siren",))
 
 
 def soundings_an_hour(siren_s: float, most_in_an_hour_s: float) -> int:
     """How many full soundings an hourly cap leaves room for; later trips may not sound again.
 
-    Reference: computed here; such a cap stands in one town's code (`siren_north_st_paul`).
+    Such a cap stands in one town's code (`siren_north_st_paul`).
     """
     if not siren_s > 0:
         raise FieldProblem("", "siren time in s", str(siren_s), "a number above 0 is needed")

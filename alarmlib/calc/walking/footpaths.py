@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 _ALONG = 3  # places along each part of a sill that are tried
 
-Line = tuple[int, Point, Point]  # space, start, end
+FootpathLine = tuple[int, Point, Point]  # space, start, end
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ class Footpaths:
 
     def walked(
         self, start: Spots, end: Spots, through: frozenset[str] = frozenset()
-    ) -> tuple[tuple[Line, ...], frozenset[str]]:
+    ) -> tuple[tuple[FootpathLine, ...], frozenset[str]]:
         """The straight lines of the walk from one point to one, and the contacts of the doors opened on it."""
         import numpy as np
 
@@ -100,7 +100,7 @@ class Footpaths:
         opened = through.union(*(self._opens.get(pair, frozenset()) for pair in pairwise(nodes)))
         return tuple(self._lines(start, end, nodes)), opened
 
-    def _lines(self, start: Spots, end: Spots, nodes: list[int]) -> Iterator[Line]:
+    def _lines(self, start: Spots, end: Spots, nodes: list[int]) -> Iterator[FootpathLine]:
         space, here = start.space, _point(start)
         for node in nodes:
             onward, at = self._nodes[node]

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from math import hypot
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.plan.floor_plan import Passage, Plan, Point, Segment
+from alarmlib.calc.plan.floor_plan import Plan, PlanPassage, Point, Segment
 from alarmlib.calc.walking.floor import SEAM_M, Floor, grown
 from alarmlib.model.shapes import edges, off_wall_m
 from alarmlib.model.site import PassageKind
@@ -41,7 +41,7 @@ class FreeFloor(Floor):
         gaps = [self._gap(plan, passage, body_half_m) for passage in _doors(plan, self.rooms)]
         super().__init__(unary_union([*inside.values(), *gaps]).difference(unary_union(blocks)))
 
-    def _gap(self, plan: Plan, passage: Passage, body_half_m: float) -> "BaseGeometry":
+    def _gap(self, plan: Plan, passage: PlanPassage, body_half_m: float) -> "BaseGeometry":
         """The strip through a door that a body's middle may use, cut off at other rooms' walls."""
         from shapely.geometry import Polygon
         from shapely.ops import unary_union
@@ -72,12 +72,12 @@ class FreeFloor(Floor):
         near = nearest_points(free, ShapelyPoint(at))[0]
         return (near.x, near.y), hypot(near.x - at[0], near.y - at[1])
 
-    def passages_crossed(self, plan: Plan, segments: Sequence[Segment]) -> list[list[Passage]]:
+    def passages_crossed(self, plan: Plan, segments: Sequence[Segment]) -> list[list[PlanPassage]]:
         """The doors and doorways that each straight stretch goes through."""
         import numpy as np
         from shapely import intersects, linestrings
 
-        through: list[list[Passage]] = [[] for _ in segments]
+        through: list[list[PlanPassage]] = [[] for _ in segments]
         lines = linestrings(np.asarray(segments, dtype=float)) if segments else []
         for passage in _doors(plan, self.rooms):
             assert passage.at is not None
@@ -98,7 +98,7 @@ class FreeFloor(Floor):
         return sorted(passed, key=lambda name: float(pieces[name].distance(here)))
 
 
-def _doors(plan: Plan, rooms: Iterable[str]) -> list[Passage]:
+def _doors(plan: Plan, rooms: Iterable[str]) -> list[PlanPassage]:
     """The doors on this storey whose place is drawn."""
     here = set(rooms)
     kinds = (PassageKind.DOOR, PassageKind.DOORWAY)

@@ -12,7 +12,7 @@ from alarmlib.errors import FieldProblem
 
 
 @dataclass(frozen=True)
-class Stop:
+class TestStop:
     """A device to try.
 
     `warm_up_s` after the start it can't be tried yet; for `quiet_s` after a trip it sees nothing. It is tripped in
@@ -55,7 +55,7 @@ class WalkPlan:
         return sum(visit.wait_until_s - visit.arrive_s for visit in self.visits)
 
 
-def plan_test_walk(stops: Sequence[Stop], walk_s: Cost, time_limit_s: float = 10.0) -> WalkPlan:
+def plan_test_walk(stops: Sequence[TestStop], walk_s: Cost, time_limit_s: float = 10.0) -> WalkPlan:
     """The shortest round from row 0 (the keypad) past every stop (rows 1 on) and back, with its waits.
 
     Of the two ways round the one with less waiting is taken. `walk_s` is symmetric, seconds on foot.
@@ -69,7 +69,7 @@ def plan_test_walk(stops: Sequence[Stop], walk_s: Cost, time_limit_s: float = 10
     return min(walks, key=lambda walk: walk.back_s)
 
 
-def _timed(stops: Sequence[Stop], walk_s: Cost, order: Sequence[int], tour: Tour) -> WalkPlan:
+def _timed(stops: Sequence[TestStop], walk_s: Cost, order: Sequence[int], tour: Tour) -> WalkPlan:
     visits: list[Visit] = []
     now_s, here = 0.0, 0
     tripped_s: dict[str, float] = {}
@@ -86,7 +86,7 @@ def _timed(stops: Sequence[Stop], walk_s: Cost, order: Sequence[int], tour: Tour
     return WalkPlan(tuple(visits), now_s + walk_s[here][0], tour, _least_s(stops, tour, walk_s))
 
 
-def _trip(device: Stop, stay_s: tuple[float, float], tripped_s: dict[str, float]) -> None:
+def _trip(device: TestStop, stay_s: tuple[float, float], tripped_s: dict[str, float]) -> None:
     """Note the trip that the stay causes: its end where movement restarts the rest, else its last new trip."""
     begin_s, end_s = stay_s
     if device.movement_restarts or device.quiet_s <= 0:
@@ -98,7 +98,7 @@ def _trip(device: Stop, stay_s: tuple[float, float], tripped_s: dict[str, float]
         tripped_s[device.id] = first_s + (end_s - first_s) // device.quiet_s * device.quiet_s
 
 
-def _least_s(stops: Sequence[Stop], tour: Tour, walk_s: Cost) -> float:
+def _least_s(stops: Sequence[TestStop], tour: Tour, walk_s: Cost) -> float:
     """No order ends sooner: all walking and testing, or the last warm-up, its test and the way back."""
     whole_s = tour.bound + sum(stop.test_s for stop in stops)
     warm_s = (stop.warm_up_s + stop.test_s + walk_s[n][0] for n, stop in enumerate(stops, 1))
@@ -106,10 +106,7 @@ def _least_s(stops: Sequence[Stop], tour: Tour, walk_s: Cost) -> float:
 
 
 def walk_figure(walk: WalkPlan) -> Figure:
-    """How long the walk test takes, fit to show, with what is proved.
-
-    Reference: computed here.
-    """
+    """How long the walk test takes, fit to show, with what is proved."""
     proof = "proved shortest" if walk.tour.gap == 0 else f"at most {walk.tour.gap:.1%} above the shortest"
     return Figure(
         key="test_walk",

@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import hypot
 from typing import NamedTuple
 
-from alarmlib.calc.plan.floor_plan import Passage, Place, Plan, Point
+from alarmlib.calc.plan.floor_plan import Place, Plan, PlanPassage, Point
 from alarmlib.calc.walking.floor import cheapest, path_to
 from alarmlib.calc.walking.free_floor import BODY_HALF_M, FreeFloor
 from alarmlib.calc.walking.walkers import Walker
@@ -201,7 +201,7 @@ class WalkMap:
             self.graph.add(self._stands[place][0])
         return self._stands[place][0]
 
-    def _join(self, passage: Passage) -> None:
+    def _join(self, passage: PlanPassage) -> None:
         """The way through stairs, across the yard, or by stopwatch; drawn doors are gaps of the floor."""
         first, second = passage.rooms
         if passage.kind in (PassageKind.DOOR, PassageKind.DOORWAY):
@@ -219,13 +219,13 @@ class WalkMap:
         else:
             self._by_stopwatch(passage)
 
-    def _by_stopwatch(self, passage: Passage) -> None:
+    def _by_stopwatch(self, passage: PlanPassage) -> None:
         assumed = () if passage.seconds is not None else (passage.id,)
         seconds = ASSUMED_S[passage.kind] if passage.seconds is None else passage.seconds
         walk = Walk(stopwatch_s=seconds, assumed=assumed)
         self._both_ways(passage, (None, None), walk, walk)
 
-    def _climb(self, passage: Passage) -> None:
+    def _climb(self, passage: PlanPassage) -> None:
         """Stairs along their slope: as typed, else from both ends, else from the rise alone."""
         first, second = passage.rooms
         rise_m = self.plan.floor_m(second) - self.plan.floor_m(first)
@@ -242,7 +242,9 @@ class WalkMap:
         onward, back = walks if rise_m > 0 else (walks[1], walks[0])
         self._both_ways(passage, (passage.at, passage.at_second), onward, back)
 
-    def _both_ways(self, passage: Passage, ends: tuple[Point | None, Point | None], onward: Walk, back: Walk) -> None:
+    def _both_ways(
+        self, passage: PlanPassage, ends: tuple[Point | None, Point | None], onward: Walk, back: Walk
+    ) -> None:
         one, other = (self._stand(Place(room, at)) for room, at in zip(passage.rooms, ends, strict=True))
         through = frozenset((passage.id,))
         self._ways += [(one, other, Stretch(onward, through)), (other, one, Stretch(back, through))]
@@ -320,7 +322,7 @@ def _legs(path: list[Spot]) -> tuple[Leg, ...]:
 def walk_seconds(walk: Walk, walker: Walker) -> float:
     """Mean seconds that this person takes for the walk.
 
-    Reference: metres over the person's speeds, computed here.
+    Reference: metres over the person's speeds.
     """
     return level_length_m(walk, walker) / walker.speed_m_s.mean + len(walk.doors) * walker.door_s
 
@@ -329,7 +331,6 @@ def level_length_m(walk: Walk, walker: Walker) -> float:
     """The walk put down to level floor: as many metres as this person walks on the level in the same time.
 
     So one speed says all: who is slow on the level is slow on stairs in the same ratio (assumed).
-    Reference: computed here.
     """
     pace = walker.speed_m_s.mean
     stairs_m = pace * (walk.up_m / walker.up_m_s + walk.down_m / walker.down_m_s)

@@ -3,7 +3,7 @@
 from math import hypot
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.plan.floor_plan import Passage, Plan, Point
+from alarmlib.calc.plan.floor_plan import Plan, PlanPassage, Point
 from alarmlib.calc.walking.floor import is_convex
 from alarmlib.calc.walking.walks import SLOPE_PER_RISE
 
@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 
-def slope_m(plan: Plan, passage: Passage, notes: dict[str, None]) -> float:
+def slope_m(plan: Plan, passage: PlanPassage, notes: dict[str, None]) -> float:
     """Length of stairs along their slope, m: as typed, else from both ends, else from the rise; 0 if nothing rises.
 
     What had to be assumed is added to `notes`.

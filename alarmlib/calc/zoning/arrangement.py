@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.zoning.functions import Substitute, substitute
-from alarmlib.calc.zoning.grouping import Costs, Groupable, Grouping, Pool, Rules, group
+from alarmlib.calc.zoning.grouping import Costs, Groupable, Grouping, GroupingRules, Pool, group
 from alarmlib.calc.zoning.zone_labels import distinct
-from alarmlib.calc.zoning.zone_types import ProposedZone, UnitLimits, ZoneDevice
+from alarmlib.calc.zoning.zone_types import ProposedZone, ZoneDevice, ZoningLimits
 from alarmlib.calc.zoning.zone_words import NotFitting, label, not_fitting, why_together
 from alarmlib.model.words import LIFE_SAFETY, PLAIN_CONTACTS, Function, Link
 
@@ -24,7 +24,7 @@ _WEIGHT = {
 _PASSED_WEIGHT, _OTHER_WEIGHT = 20_000, 10_000
 Given = dict[tuple[Function, bool], Substitute]
 """What is given for a function, for what is not passed and for what is."""
-_UNKNOWN, _COSTS = UnitLimits(), Costs()
+_UNKNOWN, _COSTS = ZoningLimits(), Costs()
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ class _Item:
 
 def plan_zones(
     devices: Sequence[ZoneDevice],
-    unit: UnitLimits = _UNKNOWN,
+    unit: ZoningLimits = _UNKNOWN,
     apart: frozenset[frozenset[str]] = frozenset(),
     costs: Costs = _COSTS,
     time_limit_s: float = 10.0,
@@ -95,7 +95,7 @@ def plan_zones(
     given = {(function, passed): substitute(function, unit.functions, passed) for function, passed in wanted}
     homeless = [device for device in zoned if given[device.function, device.passed].given is None]
     items = _items([device for device in zoned if device not in homeless], given, unit, apart)
-    rules = Rules(MOST_CONTACTS, _conflicts(items, apart), _pools(items, unit), costs)
+    rules = GroupingRules(MOST_CONTACTS, _conflicts(items, apart), _pools(items, unit), costs)
     found = group([_groupable(item, unit) for item in items], rules, time_limit_s)
     missing = not_fitting([items[k].devices for k in found.left_out], homeless, unit, len(found.groups))
     replaced = tuple(rule for rule in given.values() if rule.lost)
@@ -105,7 +105,7 @@ def plan_zones(
 def _items(
     devices: Sequence[ZoneDevice],
     given: Given,
-    unit: UnitLimits,
+    unit: ZoningLimits,
     apart: frozenset[frozenset[str]],
 ) -> list[_Item]:
     """Plain contacts of one room and treatment as one item, at most ten; every other device by itself."""
@@ -134,7 +134,7 @@ def _treatment(device: ZoneDevice, given: Given) -> tuple[Hashable, ...]:
     return (_given(device, given), device.passed, life_safety, device.area, device.link, device.left_out)
 
 
-def _groupable(item: _Item, unit: UnitLimits) -> Groupable:
+def _groupable(item: _Item, unit: ZoningLimits) -> Groupable:
     """The item as the arrangement sees it."""
     first = item.first
     life_safety = first.function if first.function in LIFE_SAFETY else None
@@ -162,7 +162,7 @@ def _conflicts(items: Sequence[_Item], apart: frozenset[frozenset[str]]) -> froz
     return frozenset(pair for pair in pairs if len(pair) == 2)
 
 
-def _pools(items: Sequence[_Item], unit: UnitLimits) -> tuple[Pool, ...]:
+def _pools(items: Sequence[_Item], unit: ZoningLimits) -> tuple[Pool, ...]:
     """The unit's room: zones for all, circuits for the wired, slots for the wireless."""
     wired = frozenset(k for k, item in enumerate(items) if item.first.link is Link.WIRED)
     wireless = frozenset(k for k, item in enumerate(items) if item.first.link is Link.WIRELESS)
@@ -173,7 +173,7 @@ def _pools(items: Sequence[_Item], unit: UnitLimits) -> tuple[Pool, ...]:
     )
 
 
-def _zones(items: Sequence[_Item], found: Grouping, unit: UnitLimits) -> tuple[ProposedZone, ...]:
+def _zones(items: Sequence[_Item], found: Grouping, unit: ZoningLimits) -> tuple[ProposedZone, ...]:
     """The groups as zones, in the order of the devices, with names and reasons."""
     members = [tuple(device for k in group for device in items[k].devices) for group in found.groups]
     labels = distinct([label(devices) for devices in members], unit.label_length)

@@ -29,7 +29,7 @@ class Groupable:
 class Costs:
     """What is paid for: each group, each further room or floor in it, each lone item made to share.
 
-    Reference: our own choice; a further room costs more than a further group, so rooms are told apart
+    Our own choice; a further room costs more than a further group, so rooms are told apart
     for as long as groups last.
     """
 
@@ -49,7 +49,7 @@ class Pool:
 
 
 @dataclass(frozen=True)
-class Rules:
+class GroupingRules:
     """What a grouping keeps: the capacity of a group, pairs of item numbers kept apart, pools, costs."""
 
     capacity: int | None = None
@@ -69,7 +69,7 @@ class Grouping:
     gap: float
 
 
-def group(items: Sequence[Groupable], rules: Rules = Rules(), time_limit_s: float = 10.0) -> Grouping:
+def group(items: Sequence[Groupable], rules: GroupingRules = GroupingRules(), time_limit_s: float = 10.0) -> Grouping:
     """The cheapest grouping under the rules.
 
     Each group is named by the first of its members (lone items come last), so no two solutions differ
@@ -95,7 +95,9 @@ def group(items: Sequence[Groupable], rules: Rules = Rules(), time_limit_s: floa
 _Members = dict[tuple[int, int], int]
 
 
-def _members(program: IntegerProgram, items: Sequence[Groupable], order: Sequence[int], rules: Rules) -> _Members:
+def _members(
+    program: IntegerProgram, items: Sequence[Groupable], order: Sequence[int], rules: GroupingRules
+) -> _Members:
     """A choice for each pair (first of the group, member) that may stand together."""
     member = {(j, j): program.choice(rules.costs.group) for j in order}
     for i, j in combinations(order, 2):

@@ -88,7 +88,7 @@ class IntegerProgram:
 def _rated(values: tuple[float, ...], objective: float, bound: float | None) -> Solution:
     """The solution with its bound: costs are integers, so a bound of 11.2 proves 12.
 
-    Reference: computed here (a sum of integers is an integer).
+    A sum of integers is an integer.
     """
     from math import ceil
 

@@ -7,7 +7,7 @@ from alarmlib.model.words import DeviceKind, Function
 
 
 @dataclass(frozen=True)
-class Placed:
+class PlacedDetector:
     """A detector in its place.
 
     `on_route` says that people pass it between an entry/exit door and the keypad; `entry_exit` that it is fitted to
@@ -49,7 +49,7 @@ _PLAIN = {
 _INSIDE = frozenset({Function.AT_ONCE, Function.ENTRY_ROUTE})
 
 
-def propose_functions(devices: Iterable[Placed]) -> tuple[Proposal, ...]:
+def propose_functions(devices: Iterable[PlacedDetector]) -> tuple[Proposal, ...]:
     """A proposal for each device, in their order.
 
     Reference: NFPA 731 5.1.6.1 (only entry/exit doors and the detectors that must be passed are delayed, seen);
@@ -58,13 +58,13 @@ def propose_functions(devices: Iterable[Placed]) -> tuple[Proposal, ...]:
     return tuple(_propose(device) for device in devices)
 
 
-def _propose(device: Placed) -> Proposal:
+def _propose(device: PlacedDetector) -> Proposal:
     function, reason = _function(device)
     listens, night_reason = _night(device, function)
     return Proposal(device.id, function, reason, listens, night_reason)
 
 
-def _function(device: Placed) -> tuple[Function, str]:
+def _function(device: PlacedDetector) -> tuple[Function, str]:
     if device.kind is DeviceKind.CONTACT:
         return _contact(device)
     if device.kind is DeviceKind.MOTION:
@@ -72,7 +72,7 @@ def _function(device: Placed) -> tuple[Function, str]:
     return _PLAIN.get(device.kind, (Function.UNUSED, "it does not detect anything"))
 
 
-def _contact(device: Placed) -> tuple[Function, str]:
+def _contact(device: PlacedDetector) -> tuple[Function, str]:
     if device.entry_exit:
         return Function.ENTRY_EXIT, "people come and go by this door, so it starts the entry delay"
     if device.on_route:
@@ -80,7 +80,7 @@ def _contact(device: Placed) -> tuple[Function, str]:
     return Function.AT_ONCE, "nobody comes home by it, so opening it is heard at once"
 
 
-def _motion(device: Placed) -> tuple[Function, str]:
+def _motion(device: PlacedDetector) -> tuple[Function, str]:
     pet = "; a pet is free here while nobody is in: choose a place or kind that the pet does not trip"
     if device.on_route:
         function, reason = Function.ENTRY_ROUTE, "people pass it on the way to the keypad"
@@ -92,7 +92,7 @@ def _motion(device: Placed) -> tuple[Function, str]:
     return function, reason + (pet if device.pet_trips_it else "")
 
 
-def _night(device: Placed, function: Function) -> tuple[bool, str]:
+def _night(device: PlacedDetector, function: Function) -> tuple[bool, str]:
     if function not in _INSIDE or device.kind is not DeviceKind.MOTION:
         return True, "it guards the outside or counts in every state"
     if device.moved_at_night:

@@ -37,7 +37,7 @@ class ZoneDevice:
 
 
 @dataclass(frozen=True)
-class UnitLimits:
+class ZoningLimits:
     """What the control unit has room for, from the owner's papers; None where it is not known yet."""
 
     zones: int | None = None
@@ -48,13 +48,13 @@ class UnitLimits:
     tells_wireless_apart: bool = True
 
 
-def unit_limits(home: "Home") -> UnitLimits:
+def unit_limits(home: "Home") -> ZoningLimits:
     """The control unit's limits as the arrangement of zones wants them.
 
     Reference: the owner's own answers.
     """
     limits = home.control_unit.limits
-    return UnitLimits(
+    return ZoningLimits(
         zones=limits.zones,
         circuits=limits.circuits,
         slots=limits.wireless_slots,

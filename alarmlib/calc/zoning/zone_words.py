@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from alarmlib.calc.zoning.zone_labels import joined
-from alarmlib.calc.zoning.zone_types import UnitLimits, ZoneDevice
+from alarmlib.calc.zoning.zone_types import ZoneDevice, ZoningLimits
 from alarmlib.model.words import LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Link
 
 _KIND_WORD = {
@@ -43,7 +43,7 @@ def label(devices: Sequence[ZoneDevice]) -> str:
     return _large(f"{where} {_what(devices)}")
 
 
-def why_together(devices: Sequence[ZoneDevice], unit: UnitLimits) -> str:
+def why_together(devices: Sequence[ZoneDevice], unit: ZoningLimits) -> str:
     """One sentence: why these devices, and no others, make up the zone."""
     if len(devices) == 1:
         return _why_alone(devices[0], unit)
@@ -66,7 +66,7 @@ def why_together(devices: Sequence[ZoneDevice], unit: UnitLimits) -> str:
 def not_fitting(
     left_out: Sequence[Sequence[ZoneDevice]],
     homeless: Sequence[ZoneDevice],
-    unit: UnitLimits,
+    unit: ZoningLimits,
     zones_used: int,
 ) -> tuple[NotFitting, ...]:
     """Why each of these devices has no zone."""
@@ -87,7 +87,7 @@ def not_fitting(
     return tuple(without)
 
 
-def _why_alone(device: ZoneDevice, unit: UnitLimits) -> str:
+def _why_alone(device: ZoneDevice, unit: ZoningLimits) -> str:
     alone = f"{_large(device.name)} has a zone of its own because"
     if device.function in LIFE_SAFETY:
         return f"{alone} fire and gas must never be mistaken for anything else."
@@ -98,13 +98,13 @@ def _why_alone(device: ZoneDevice, unit: UnitLimits) -> str:
     return f"{alone} nothing else in its room is treated alike ({device.function.text})."
 
 
-def _tight(device: ZoneDevice, unit: UnitLimits) -> str:
+def _tight(device: ZoneDevice, unit: ZoningLimits) -> str:
     if device.link is Link.WIRED and unit.circuits is not None:
         return f"has only {unit.circuits} circuits"
     return f"has only {unit.zones} zones" if unit.zones is not None else "needs fewer zones this way"
 
 
-def _full(device: ZoneDevice, unit: UnitLimits, zones_used: int) -> str:
+def _full(device: ZoneDevice, unit: ZoningLimits, zones_used: int) -> str:
     others = "and all are taken by devices that matter more or cannot share with this"
     if unit.zones is not None and zones_used >= unit.zones:
         return f"has {unit.zones} zones, {others}"

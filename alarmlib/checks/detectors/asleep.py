@@ -14,7 +14,7 @@ _MINUTE_S = 60  # a time of day without seconds may be so much later
 def in_time(tests: tuple[Test, ...]) -> tuple[Test, ...]:
     """The tests from first to last: by day, then by time of day, one without a time after the one before it in the log.
 
-    Reference: our own reading of a log.
+    Our own reading of a log.
     """
     latest: dict[str, str] = {}
     keys = []

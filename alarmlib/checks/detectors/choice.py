@@ -1,11 +1,11 @@
 """Whether the detectors there suit their places, what they leave uncovered, and which of them add nothing."""
 
 from alarmlib.calc.choosing.device_candidates import LEAST_SHARE
-from alarmlib.calc.choosing.device_choice import Choice, choose
+from alarmlib.calc.choosing.device_choice import DeviceChoice, choose
 from alarmlib.calc.choosing.fits import Fit, opening_fits, room_fits
-from alarmlib.calc.choosing.links import Verdict
+from alarmlib.calc.choosing.links import Suits
 from alarmlib.calc.figure import Figure
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said
 from alarmlib.model import Home
@@ -15,7 +15,7 @@ _READS = ("site", "whole_devices", "household.pets", "prices")
 
 
 @check(*_READS)
-def kind_does_not_fit(home: Home) -> Findings:
+def kind_does_not_fit(home: Home) -> Said:
     """Each detector is of a kind that fits where it is."""
     openings = by_id(home.site.openings)
     for device in home.whole_devices:
@@ -29,14 +29,14 @@ def kind_does_not_fit(home: Home) -> Findings:
             )
 
 
-def _not(device: str, name: str, place: str, fit: Fit | None) -> Findings:
-    if fit is not None and fit.verdict is Verdict.NOT:
+def _not(device: str, name: str, place: str, fit: Fit | None) -> Said:
+    if fit is not None and fit.verdict is Suits.NOT:
         reasons = " ".join(fit.reasons)
         yield should(device, f"{said(name)} does not suit {said(place)}. {reasons}", "Choose another kind there.")
 
 
 @check(*_READS)
-def left_uncovered(home: Home) -> Findings:
+def left_uncovered(home: Home) -> Said:
     """The detectors there cover every way in, its glass and every guarded room, as far as some detector could."""
     found = choose(home)
     for thing in sorted(found.uncovered_now - found.missing.left):
@@ -59,7 +59,7 @@ def left_uncovered(home: Home) -> Findings:
     )
 
 
-def _unwatched(home: Home, found: Choice, room: str) -> Finding:
+def _unwatched(home: Home, found: DeviceChoice, room: str) -> Finding:
     more = [found.candidate(each) for each in found.missing.chosen]
     count = sum(f"room:{room}" in found.takes_part(each.id) and each.room == room for each in more)
     bare = {thing.partition(":")[2] for thing in found.uncovered_now if thing.startswith("glass:")}
@@ -70,7 +70,7 @@ def _unwatched(home: Home, found: Choice, room: str) -> Finding:
     return note(room, message, f"{one}, if you want it watched inside as well.", "coverage_assumed")
 
 
-def _way_in(home: Home, found: Choice, name: str) -> Findings:
+def _way_in(home: Home, found: DeviceChoice, name: str) -> Said:
     """A way in of which nothing tells that somebody comes in: no detector of its own, and its room not watched."""
     opening = by_id(home.site.openings)[name]
     if not guards(home, name) and f"room:{opening.room}" in found.uncovered_now:
@@ -84,7 +84,7 @@ def _way_in(home: Home, found: Choice, name: str) -> Findings:
 
 
 @check(*_READS)
-def adds_nothing(home: Home) -> Findings:
+def adds_nothing(home: Home) -> Said:
     """Each detector covers something that no other covers."""
     devices = by_id(home.whole_devices)
     found = choose(home)

@@ -3,7 +3,7 @@
 from alarmlib.calc.coverage.areas import SLIVER_M, coverages, joined_area, lacking
 from alarmlib.calc.coverage.watched import RoomSeen, best_seen, rooms_seen, seen_on_the_way
 from alarmlib.calc.figure import Figure
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said
 from alarmlib.model import Home
@@ -19,7 +19,7 @@ _SOURCE = "coverage_assumed"
 
 
 @check(*_READS)
-def facts_lacking(home: Home) -> Findings:
+def facts_lacking(home: Home) -> Said:
     """What each motion detector sees can be computed."""
     devices = by_id(home.whole_devices)
     for device, labels in lacking(home).items():
@@ -28,7 +28,7 @@ def facts_lacking(home: Home) -> Findings:
 
 
 @check(*_READS)
-def sees_nothing(home: Home) -> Findings:
+def sees_nothing(home: Home) -> Said:
     """Every motion detector surely sees something of its own room."""
     devices = by_id(home.whole_devices)
     for seen in coverages(home):
@@ -42,7 +42,7 @@ def sees_nothing(home: Home) -> Findings:
 
 
 @check(*_READS)
-def room_seen_in_part(home: Home) -> Findings:
+def room_seen_in_part(home: Home) -> Said:
     """A guarded room that relies on motion detectors is seen for the most part."""
     watched = {device.room for device in of_kind(home, DeviceKind.MOTION)}
     for seen in rooms_seen(home):
@@ -59,7 +59,7 @@ def room_seen_in_part(home: Home) -> Findings:
 
 
 @check(*_READS)
-def blind_spots(home: Home) -> Findings:
+def blind_spots(home: Home) -> Said:
     """Where somebody can walk about unseen in a guarded room that a motion detector watches."""
     watched = {device.room for device in of_kind(home, DeviceKind.MOTION)}
     for seen in rooms_seen(home):
@@ -73,7 +73,7 @@ def blind_spots(home: Home) -> Findings:
 
 
 @check(*_READS)
-def way_in_by_motion_alone(home: Home) -> Findings:
+def way_in_by_motion_alone(home: Home) -> Said:
     """Whoever comes in by a way without a detector of its own is surely seen on the way to each guarded room."""
     bare = [o for o in home.site.openings if o.reach is not Reach.NOT and o.at is not None and not guards(home, o.id)]
     goals = [room.id for room in home.site.rooms if room.guarded and room.outline]

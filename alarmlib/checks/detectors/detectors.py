@@ -2,7 +2,7 @@
 
 from alarmlib.calc.choosing.fits import DISTURBS
 from alarmlib.calc.coverage.detection import STEP_M
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.lookup import by_id, detectors, of_kind, room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
@@ -16,7 +16,7 @@ LONG_REST_S = 60.0  # our own line between a pause and being blind for a whole w
 
 
 @check("site.rooms", "whole_devices")
-def disturbed_motion(home: Home) -> Findings:
+def disturbed_motion(home: Home) -> Said:
     """No motion detector looks at what trips or blinds it."""
     for device in of_kind(home, DeviceKind.MOTION):
         room = rooms(home).get(device.room)
@@ -31,7 +31,7 @@ def disturbed_motion(home: Home) -> Findings:
 
 
 @check("whole_devices", "units")
-def too_fast_for_a_slow_walk(home: Home) -> Findings:
+def too_fast_for_a_slow_walk(home: Home) -> Said:
     """Each motion detector sees somebody as slow as in the walk by which coverage is worked out: a step each second."""
     for device in of_kind(home, DeviceKind.MOTION):
         if device.slowest_m_s is not None and device.slowest_m_s > STEP_M:
@@ -45,7 +45,7 @@ def too_fast_for_a_slow_walk(home: Home) -> Findings:
 
 
 @check("household.pets", "whole_devices", "site.rooms")
-def pet_trips_motion(home: Home) -> Findings:
+def pet_trips_motion(home: Home) -> Said:
     """No pet that is free while nobody is in can trip a motion detector."""
     for device in of_kind(home, DeviceKind.MOTION):
         for pet in home.household.pets:
@@ -71,7 +71,7 @@ def _seen_because(device: Device, pet: Pet) -> str:
 
 
 @check("site.openings", "whole_devices")
-def contact_on_steel(home: Home) -> Findings:
+def contact_on_steel(home: Home) -> Said:
     """A contact on steel is made for it."""
     openings = by_id(home.site.openings)
     for device in of_kind(home, DeviceKind.CONTACT):
@@ -85,7 +85,7 @@ def contact_on_steel(home: Home) -> Findings:
 
 
 @check("site.openings", "whole_devices")
-def gap_too_wide(home: Home) -> Findings:
+def gap_too_wide(home: Home) -> Said:
     """The gap of each opening is within what its contact bridges."""
     openings = by_id(home.site.openings)
     for device in of_kind(home, DeviceKind.CONTACT):
@@ -104,7 +104,7 @@ def gap_too_wide(home: Home) -> Findings:
 
 
 @check("whole_devices", "site.rooms")
-def rests_after_a_trip(home: Home) -> Findings:
+def rests_after_a_trip(home: Home) -> Said:
     """Who relies on a detector that rests after a trip knows it."""
     for device in detectors(home):
         if device.sleep_s >= LONG_REST_S and device.movement_restarts_sleep:
@@ -128,7 +128,7 @@ def rests_after_a_trip(home: Home) -> Findings:
 
 
 @check("whole_devices")
-def no_place(home: Home) -> Findings:
+def no_place(home: Home) -> Said:
     """Every detector has a room."""
     for device in detectors(home):
         if not device.room and not device.openings and not device.passages:

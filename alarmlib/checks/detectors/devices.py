@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from alarmlib.checks.check import Findings, check, dated_check, must, note, should
+from alarmlib.checks.check import Said, check, dated_check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import detectors, members, of_kind, present, said, zones
 from alarmlib.model import Home
@@ -26,7 +26,7 @@ def _wireless(home: Home) -> Iterator[tuple[Device, Wireless]]:
 
 
 @check("whole_devices", "rules")
-def check_in(home: Home) -> Findings:
+def check_in(home: Home) -> Said:
     """Each wireless device reports often enough for the grade, and is not called missing before it could report."""
     most_s, rule = CHECK_IN_S[home.rules.grade], rules_of(home).fitting.check_in
     for device, facts in _wireless(home):
@@ -42,7 +42,7 @@ def check_in(home: Home) -> Findings:
 
 
 @check("whole_devices")
-def missing_too_late(home: Home) -> Findings:
+def missing_too_late(home: Home) -> Said:
     """A device that falls silent is shown within a night."""
     for device, facts in _wireless(home):
         if facts.missing_after_s is not None and facts.missing_after_s > NIGHT_S:
@@ -53,7 +53,7 @@ def missing_too_late(home: Home) -> Findings:
 
 
 @check("whole_devices")
-def weak_signal(home: Home) -> Findings:
+def weak_signal(home: Home) -> Said:
     """Each wireless device is received at least as well as its manual ask."""
     for device, facts in _wireless(home):
         if facts.signal is None or facts.signal_asked is None:
@@ -69,7 +69,7 @@ def weak_signal(home: Home) -> Findings:
 
 
 @dated_check("whole_devices")
-def battery_due(home: Home, today: date) -> Findings:
+def battery_due(home: Home, today: date) -> Said:
     """No battery is past the time it lasts."""
     for device, facts in _wireless(home):
         if facts.battery_fitted_on and facts.battery_lasts_years is not None:
@@ -87,7 +87,7 @@ def _battery(device: Device, due: date, today: date) -> Iterator[Finding]:
 
 
 @check("whole_devices")
-def low_battery_unreported(home: Home) -> Findings:
+def low_battery_unreported(home: Home) -> Said:
     """Each wireless device says when its battery is low."""
     for device, facts in _wireless(home):
         if facts.reports_low_battery is Yes.NO:
@@ -96,7 +96,7 @@ def low_battery_unreported(home: Home) -> Findings:
 
 
 @check("whole_devices", "rules")
-def tamper_cover(home: Home) -> Findings:
+def tamper_cover(home: Home) -> Said:
     """Detectors report when their cover is opened (from grade 2 in Europe)."""
     able = [d for d in detectors(home) if d.kind is not DeviceKind.KEY_SWITCH]
     bare = [device for device in able if device.tamper is Yes.NO]
@@ -109,7 +109,7 @@ def tamper_cover(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones")
-def hold_up_button_zone(home: Home) -> Findings:
+def hold_up_button_zone(home: Home) -> Said:
     """A hold-up button stands in a panic zone that holds nothing else."""
     known, held = zones(home), members(home)
     for device in of_kind(home, DeviceKind.HOLD_UP):
@@ -125,7 +125,7 @@ def hold_up_button_zone(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones")
-def out_of_use(home: Home) -> Findings:
+def out_of_use(home: Home) -> Said:
     """What is out of use is known at each arming."""
     for device in home.whole_devices:
         if device.state is DeviceState.OUT_OF_USE:
@@ -138,7 +138,7 @@ def out_of_use(home: Home) -> Findings:
 
 
 @dated_check("whole_devices")
-def sensor_too_old(home: Home, today: date) -> Findings:
+def sensor_too_old(home: Home, today: date) -> Said:
     """No smoke detector is older than ten years from the day it was made."""
     for device in of_kind(home, DeviceKind.SMOKE):
         if device.made_on and today.year - date.fromisoformat(device.made_on).year > SENSOR_YEARS:

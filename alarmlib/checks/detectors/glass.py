@@ -8,7 +8,7 @@ from math import hypot
 
 from alarmlib.calc.coverage.device_places import in_sight
 from alarmlib.calc.coverage.view_lines import inside
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import of_kind, room_name, rooms, said
 from alarmlib.model import Home
@@ -24,7 +24,7 @@ _PAPERS = "Check with its manual."
 
 
 @check("site.rooms", "site.openings", "whole_devices")
-def panes_heard(home: Home) -> Findings:
+def panes_heard(home: Home) -> Said:
     """Each pane is in the detector's room, in its sight, within its range, and large enough."""
     for device in of_kind(home, DeviceKind.GLASS_BREAK):
         for opening in _panes(home, device):
@@ -32,7 +32,7 @@ def panes_heard(home: Home) -> Findings:
 
 
 @check("site.rooms", "site.openings", "whole_devices")
-def nothing_to_hear(home: Home) -> Findings:
+def nothing_to_hear(home: Home) -> Said:
     """A glass-break detector has glass to listen to."""
     for device in of_kind(home, DeviceKind.GLASS_BREAK):
         if device.room in rooms(home) and not _panes(home, device):
@@ -43,7 +43,7 @@ def nothing_to_hear(home: Home) -> Findings:
 
 
 @check("site.rooms", "whole_devices")
-def behind_curtains(home: Home) -> Findings:
+def behind_curtains(home: Home) -> Said:
     """No heavy curtain hangs between a glass-break detector and its panes."""
     for device in of_kind(home, DeviceKind.GLASS_BREAK):
         room = rooms(home).get(device.room)

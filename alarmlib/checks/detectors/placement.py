@@ -6,7 +6,7 @@ from alarmlib.calc.coverage.areas import Eye, eye_of, motion_detectors
 from alarmlib.calc.coverage.device_places import MOST_HEIGHT_M, in_view, openings_apart_m, to_wall_m, usual_heights_m
 from alarmlib.calc.plan.accessible import Height, reachable
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, guards, rooms, said
 from alarmlib.model import Home
@@ -41,7 +41,7 @@ def _eyes(home: Home) -> Iterator[tuple[Device, Eye, Room]]:
 
 
 @check(*_FACTS)
-def unusual_height(home: Home) -> Findings:
+def unusual_height(home: Home) -> Said:
     """Every motion detector on a wall hangs as high as such detectors are made for."""
     known = rooms(home)
     for device in motion_detectors(home):
@@ -64,7 +64,7 @@ def unusual_height(home: Home) -> Findings:
 
 
 @check("site.rooms", "site.fixtures", "whole_devices")
-def warm_air_in_view(home: Home) -> Findings:
+def warm_air_in_view(home: Home) -> Said:
     """No motion detector looks at, or hangs beside, what warms or moves the air."""
     for device, eye, room in _eyes(home):
         for fixture in home.site.fixtures:
@@ -84,7 +84,7 @@ def warm_air_in_view(home: Home) -> Findings:
 
 
 @check("site.rooms", "site.openings", "whole_devices")
-def window_in_view(home: Home) -> Findings:
+def window_in_view(home: Home) -> Said:
     """Who relies on a motion detector that looks at glass knows it."""
     for device, eye, room in _eyes(home):
         seen = [
@@ -105,7 +105,7 @@ def window_in_view(home: Home) -> Findings:
 
 
 @check(*_FACTS)
-def faces_a_wall(home: Home) -> Findings:
+def faces_a_wall(home: Home) -> Said:
     """No motion detector is turned into the wall it hangs on or one just before it."""
     for device, eye, room in _eyes(home):
         ahead_m = round(to_wall_m(eye, room.outline), 2)
@@ -123,7 +123,7 @@ def faces_a_wall(home: Home) -> Findings:
 
 
 @check("plan", "site.openings", "whole_devices")
-def called_out_of_reach(home: Home) -> Findings:
+def called_out_of_reach(home: Home) -> Said:
     """What is called out of reach is so by its height, the roofs below it and the openings beside it."""
     openings = by_id(home.site.openings)
     ways_in = [opening for opening in home.site.openings if opening.kind not in _NOT_WAYS_IN]

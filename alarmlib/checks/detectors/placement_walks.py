@@ -11,7 +11,7 @@ from alarmlib.calc.plan.floor_plan import Place, Plan, place_of_device, plan_fro
 from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import Walk, WalkMap
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.home.site import within_reach
 from alarmlib.checks.home.ways import route_rooms
 from alarmlib.checks.lookup import by_id, entry_exit_doors, guards, of_kind, room_name, rooms, said
@@ -31,7 +31,7 @@ _SOURCE = "coverage_assumed"
 
 
 @check(*_READS)
-def meets_head_on(home: Home) -> Findings:
+def meets_head_on(home: Home) -> Said:
     """A motion detector that intruders reach at all is not met by all of them head-on, far off."""
     plan, known = plan_from_home(home), rooms(home)
     devices, reach = by_id(home.whole_devices), within_reach(home)
@@ -57,7 +57,7 @@ def _rooms_of(seen: Coverage, goals: tuple[Place, ...]) -> tuple[Place, ...]:
 
 
 @check("household.pets", *_READS)
-def pet_on_furniture(home: Home) -> Findings:
+def pet_on_furniture(home: Home) -> Said:
     """Where a detector leaves out the floor, no pet climbs into its view."""
     devices = by_id(home.whole_devices)
     for seen in coverages(home):
@@ -83,7 +83,7 @@ def pet_on_furniture(home: Home) -> Findings:
 
 
 @check("household.pets", *_READS)
-def pet_seen_from_another_room(home: Home) -> Findings:
+def pet_seen_from_another_room(home: Home) -> Said:
     """No detector looks through a door into a room where a pet it would see is free."""
     devices, known = by_id(home.whole_devices), rooms(home)
     for seen in coverages(home):
@@ -120,7 +120,7 @@ def _shared_m2(view: "BaseGeometry", outline: Outline) -> float:
 
 
 @check("site", "whole_devices", "keypads", "plan")
-def unit_on_the_entry_route(home: Home) -> Findings:
+def unit_on_the_entry_route(home: Home) -> Said:
     """The control unit does not hang on the way from an entry/exit door to the keypad."""
     doors = {door.room for door in entry_exit_doors(home)}
     passed = route_rooms(home) - doors
@@ -135,7 +135,7 @@ def unit_on_the_entry_route(home: Home) -> Findings:
 
 
 @check(*_READS)
-def unit_reached_unseen(home: Home) -> Findings:
+def unit_reached_unseen(home: Home) -> Said:
     """Whoever comes in by a delayed or bare way is noticed by a further detector before they stand at the unit."""
     plan, seen, reach = plan_from_home(home), coverages(home), within_reach(home)
     delayed = {door.id for door in entry_exit_doors(home)}

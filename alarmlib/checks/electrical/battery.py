@@ -20,7 +20,7 @@ from alarmlib.calc.electrical.power import (
 )
 from alarmlib.calc.electrical.power_figures import power_figures
 from alarmlib.calc.figure import Figure
-from alarmlib.checks.check import Findings, check, dated_check, must, note, should, weigh
+from alarmlib.checks.check import Said, check, dated_check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
@@ -33,7 +33,7 @@ _READS = ("wiring", "whole_devices", "control_unit.times", "control_unit.behavio
 
 
 @check(*_READS)
-def too_small(home: Home) -> Findings:
+def too_small(home: Home) -> Said:
     """The battery is as large as the rule asks; what age and cold take away is common practice on top of it."""
     found = sizing(home)
     if found is None:
@@ -114,7 +114,7 @@ def _figure(found: Sizing) -> Figure:
 
 
 @check(*_READS)
-def runs_out(home: Home) -> Findings:
+def runs_out(home: Home) -> Said:
     """Aged and cold, by its own rate, it still lasts the rule's hours and the alarm after them."""
     points, found = course(home), sizing(home)
     if not points or found is None:
@@ -131,7 +131,7 @@ def runs_out(home: Home) -> Findings:
 
 
 @check(*_READS)
-def facts_missing(home: Home) -> Findings:
+def facts_missing(home: Home) -> Said:
     """Rule, capacity, rate and every current are known."""
     supply = home.wiring.supply
     if not load(home).quiet_a:
@@ -148,7 +148,7 @@ def facts_missing(home: Home) -> Findings:
 
 
 @check(*_READS)
-def supply_overloaded(home: Home) -> Findings:
+def supply_overloaded(home: Home) -> Said:
     """In alarm the supply gives what everything takes."""
     most, taken = home.wiring.supply.most_a, load(home).alarm_a
     if most is not None and taken > most:
@@ -162,7 +162,7 @@ def supply_overloaded(home: Home) -> Findings:
 
 
 @check(*_READS)
-def slow_to_charge(home: Home) -> Findings:
+def slow_to_charge(home: Home) -> Said:
     """An empty battery is full again in the time that the rules give."""
     supply, limit = home.wiring.supply, rules_of(home).recharge_h
     if supply.charger_a is None or supply.battery_ah is None or limit is None:
@@ -178,7 +178,7 @@ def slow_to_charge(home: Home) -> Findings:
 
 
 @check("wiring", "whole_devices", "messages", "control_unit")
-def boxes_without_standby(home: Home) -> Findings:
+def boxes_without_standby(home: Home) -> Said:
     """Every box on a message's way goes on without the mains at least as long as the alarm does."""
     alarm_h = lasts_h(home)
     names = by_id(home.messages.paths)
@@ -204,7 +204,7 @@ def boxes_without_standby(home: Home) -> Findings:
 
 
 @check(*_READS)
-def told_too_late(home: Home) -> Findings:
+def told_too_late(home: Home) -> Said:
     """Lost mains is told while the battery still lasts."""
     hold_s, hours = home.control_unit.behaviour.mains_hold_s, lasts_h(home)
     if hold_s is None or hours is None or hold_s < 3600 * hours / 2:
@@ -223,7 +223,7 @@ def told_too_late(home: Home) -> Findings:
 
 
 @check("wiring.supply")
-def battery_undated(home: Home) -> Findings:
+def battery_undated(home: Home) -> Said:
     """When the standby battery was fitted and how long it lasts are known."""
     supply = home.wiring.supply
     if supply.battery_ah is not None and not due_day(supply):
@@ -237,7 +237,7 @@ def battery_undated(home: Home) -> Findings:
 
 
 @dated_check("wiring.supply")
-def battery_due(home: Home, today: date) -> Findings:
+def battery_due(home: Home, today: date) -> Said:
     """The standby battery is not past its time."""
     due = due_day(home.wiring.supply)
     if due:
@@ -256,7 +256,7 @@ def _due(home: Home, due: date, today: date) -> Iterator[Finding]:
 
 
 @check(*_READS)
-def worked_out(home: Home) -> Findings:
+def worked_out(home: Home) -> Said:
     """What is worked out of how long things go on without mains, to follow."""
     yield from power_figures(home)
 

@@ -3,7 +3,7 @@
 from alarmlib.calc.electrical.cable_lengths import stop_length
 from alarmlib.calc.electrical.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
 from alarmlib.calc.electrical.feeds import Fed, all_runs, run_figures, run_of, short_by, smallest_that_serves
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 from alarmlib.model.conductor_sizes import size_in
@@ -14,7 +14,7 @@ _READS = ("wiring.runs", "wiring.supply", "whole_devices", "units", "site.rooms"
 
 
 @check(*_READS)
-def too_few_volts(home: Home) -> Findings:
+def too_few_volts(home: Home) -> Said:
     """Every device on a run has the volts that it needs when the battery is nearly empty and all are in alarm."""
     runs, devices = by_id(home.wiring.runs), by_id(home.whole_devices)
     for run in all_runs(home):
@@ -36,7 +36,7 @@ def too_few_volts(home: Home) -> Findings:
 
 
 @check(*_READS)
-def metal(home: Home) -> Findings:
+def metal(home: Home) -> Said:
     """No copper-clad aluminium, and the metal is known."""
     for run in home.wiring.runs:
         if run.metal is Metal.COPPER_CLAD:
@@ -50,7 +50,7 @@ def metal(home: Home) -> Findings:
 
 
 @check(*_READS)
-def thin_core_decides(home: Home) -> Findings:
+def thin_core_decides(home: Home) -> Said:
     """Where 0.22 mm² just serves at 85 Ω/km, it still does at 95."""
     for run in home.wiring.runs:
         size = size_in(run.size)
@@ -69,7 +69,7 @@ def _serves(stops: tuple[Fed, ...]) -> bool:
 
 
 @check(*_READS)
-def need_unknown(home: Home) -> Findings:
+def need_unknown(home: Home) -> Said:
     """What each device on a run works down to is known."""
     devices = by_id(home.whole_devices)
     for run in home.wiring.runs:
@@ -80,7 +80,7 @@ def need_unknown(home: Home) -> Findings:
 
 
 @check(*_READS)
-def length_unknown(home: Home) -> Findings:
+def length_unknown(home: Home) -> Said:
     """How long the cable before each stop is, is entered."""
     devices = by_id(home.whole_devices)
     for run in home.wiring.runs:
@@ -95,7 +95,7 @@ def length_unknown(home: Home) -> Findings:
 
 
 @check(*_READS)
-def worked_out(home: Home) -> Findings:
+def worked_out(home: Home) -> Said:
     """The drop along each run, to follow."""
     yield from run_figures(home)
 

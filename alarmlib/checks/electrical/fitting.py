@@ -2,7 +2,7 @@
 
 from alarmlib.calc.electrical.fitting_day import Reading, readings, stands_at, why_stopped
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.lookup import by_id, said
 from alarmlib.model import Home
 from alarmlib.units import rounded
@@ -11,7 +11,7 @@ _READS = ("circuits", "whole_devices", "wiring.done", "wiring.loop", "control_un
 
 
 @check(*_READS)
-def reading_outside(home: Home) -> Findings:
+def reading_outside(home: Home) -> Said:
     """Every pair reads as was computed, and the unit makes of it what it should."""
     names = by_id(home.circuits)
     for reading in readings(home):
@@ -36,7 +36,7 @@ def _ohm(ohm: float) -> str:
 
 
 @check(*_READS)
-def line_stopped(home: Home) -> Findings:
+def line_stopped(home: Home) -> Said:
     """Once the day has begun, the next step is known, and nothing was joined unread."""
     halt = stands_at(home)
     if home.wiring.done and halt.step is not None and halt.why:

@@ -17,7 +17,7 @@ from alarmlib.calc.electrical.home_loops import (
 from alarmlib.calc.electrical.loop_figures import loop_figures
 from alarmlib.calc.electrical.loop_reads import cut_from
 from alarmlib.calc.electrical.meter import CABLE_MOST_OHM
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
@@ -35,7 +35,7 @@ ONE_ACROSS_ALL = (
 
 
 @check(*_READS)
-def states_touch(home: Home) -> Findings:
+def states_touch(home: Home) -> Said:
     """In the worst case secure, tripped, cut and short are still read apart."""
     for circuit in home.circuits:
         loop = seen(home, circuit)
@@ -51,7 +51,7 @@ def states_touch(home: Home) -> Findings:
 
 
 @check(*_READS)
-def misread(home: Home) -> Findings:
+def misread(home: Home) -> Said:
     """By the unit's own thresholds an open contact is read as a trip, and a secure loop is not."""
     for circuit in home.circuits:
         loop = seen(home, circuit)
@@ -76,7 +76,7 @@ def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
 
 
 @check(*_READS)
-def short_and_cut(home: Home) -> Findings:
+def short_and_cut(home: Home) -> Said:
     """By the unit's own thresholds a short and a cut are read as what they are."""
     unit = thresholds(home)
     for circuit in home.circuits:
@@ -103,7 +103,7 @@ def _other(circuit: Circuit, state: str, taken_for: str, share: float, limit: fl
 
 
 @check(*_READS)
-def many_contacts(home: Home) -> Findings:
+def many_contacts(home: Home) -> Said:
     """However many contacts of a double loop are open, the unit reads it as tripped; it can't count them."""
     for circuit in home.circuits:
         number = len(on_circuit(home, circuit))
@@ -135,7 +135,7 @@ def _many(home: Home, circuit: Circuit, number: int) -> Finding:
 
 
 @check(*_READS)
-def fire_circuits(home: Home) -> Findings:
+def fire_circuits(home: Home) -> Said:
     """Fire detectors hang open at rest across the end resistor, alone on their circuit."""
     for circuit in home.circuits:
         for told in fire_faults(home, circuit):
@@ -146,7 +146,7 @@ def fire_circuits(home: Home) -> Findings:
 
 
 @check(*_READS)
-def quiet_though_dead(home: Home) -> Findings:
+def quiet_though_dead(home: Home) -> Said:
     """Where detectors are open at rest, a dead power wire and a worn sensor read as a break, not as quiet."""
     for circuit in home.circuits:
         for what, sure in unheard_failures(home, circuit):
@@ -159,7 +159,7 @@ def quiet_though_dead(home: Home) -> Findings:
 
 
 @check(*_READS)
-def cable_of_loop(home: Home) -> Findings:
+def cable_of_loop(home: Home) -> Said:
     """A loop's cable has a size that is known, and adds no more than 100 Ω."""
     for circuit in home.circuits:
         if circuit.cable and core_ohm_per_km(circuit.cable) is None:
@@ -187,7 +187,7 @@ def _no_length(home: Home, circuit: Circuit) -> Finding:
 
 
 @check(*_READS)
-def damp(home: Home) -> Findings:
+def damp(home: Home) -> Said:
     """Damp that the unit must bear leaves an open contact readable."""
     leak = home.wiring.loop.leak_ohm
     for circuit in home.circuits if leak else ():
@@ -202,7 +202,7 @@ def damp(home: Home) -> Findings:
 
 
 @check(*_READS)
-def thresholds_unknown(home: Home) -> Findings:
+def thresholds_unknown(home: Home) -> Said:
     """The unit's own thresholds are entered: without them the bands stand, but no verdict by the unit."""
     ended = [c for c in home.circuits if c.ending in (Ending.SINGLE, Ending.DOUBLE)]
     if ended and (home.wiring.loop.trip_above is None or home.wiring.loop.pull_up_ohm is None):
@@ -214,7 +214,7 @@ def thresholds_unknown(home: Home) -> Findings:
 
 
 @check(*_READS)
-def worked_out(home: Home) -> Findings:
+def worked_out(home: Home) -> Said:
     """What is worked out of each loop, to follow."""
     yield from loop_figures(home)
 

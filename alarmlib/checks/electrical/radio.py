@@ -1,7 +1,7 @@
 """Wireless devices: cells that end sooner than thought, and holes that a flat one leaves unannounced."""
 
-from alarmlib.calc.electrical.radio import Hole, cell_figures, holes, spare, years_of
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.calc.electrical.radio import FlatCellHole, cell_figures, holes, spare, years_of
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, present, said
 from alarmlib.model import Home
@@ -13,7 +13,7 @@ LONG_S = 4 * 3600.0  # our own line: half a night
 
 
 @check("whole_devices", "site.openings", "site.rooms")
-def unannounced_hole(home: Home) -> Findings:
+def unannounced_hole(home: Home) -> Said:
     """A flat cell that opens a hole is announced before or soon after."""
     for hole in holes(home):
         found = _hole(home, hole)
@@ -21,7 +21,7 @@ def unannounced_hole(home: Home) -> Findings:
             yield found
 
 
-def _hole(home: Home, hole: Hole) -> Finding | None:
+def _hole(home: Home, hole: FlatCellHole) -> Finding | None:
     names = by_id((*home.site.openings, *home.site.rooms))
     what = ", ".join(said(names[each].name) for each in (*hole.openings, *hole.rooms) if each in names)
     device = said(by_id(home.whole_devices)[hole.device].name)
@@ -45,7 +45,7 @@ def _hole(home: Home, hole: Hole) -> Finding | None:
 
 
 @check("whole_devices", "site.rooms")
-def cell_ends_sooner(home: Home) -> Findings:
+def cell_ends_sooner(home: Home) -> Said:
     """By its own currents a cell lasts as long as its manual says."""
     for device in present(home):
         lasts, facts = years_of(home, device), device.wireless
@@ -61,7 +61,7 @@ def cell_ends_sooner(home: Home) -> Findings:
 
 
 @check("whole_devices")
-def signal_unread(home: Home) -> Findings:
+def signal_unread(home: Home) -> Said:
     """The signal of every wireless device was read in its place."""
     bare = [
         said(d.name) for d in present(home)
@@ -81,7 +81,7 @@ def signal_unread(home: Home) -> Findings:
 
 
 @check("whole_devices", "site.rooms", "units")
-def worked_out(home: Home) -> Findings:
+def worked_out(home: Home) -> Said:
     """How long each cell lasts by its currents, to follow."""
     yield from cell_figures(home)
 

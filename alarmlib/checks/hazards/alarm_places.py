@@ -6,7 +6,7 @@ from math import hypot
 
 from alarmlib.calc.hazards.hazard_places import farthest_m, open_groups
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import SHELTER, gap, hangs_in, smoke_lists
 from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
@@ -49,7 +49,7 @@ def _metres(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
 
 
 @check(*_READS)
-def near_a_bathroom_door(home: Home) -> Findings:
+def near_a_bathroom_door(home: Home) -> Said:
     """A smoke device keeps 3 ft from the door of a room with a tub or shower."""
     steamy = {room.id for room in home.site.rooms if room.tub_or_shower is Yes.YES}
     for device in _smoke(home):
@@ -64,7 +64,7 @@ def near_a_bathroom_door(home: Home) -> Findings:
 
 
 @check(*_READS)
-def in_moving_air(home: Home) -> Findings:
+def in_moving_air(home: Home) -> Said:
     """A smoke device keeps 3 ft from air outlets and from the tips of fan blades, and out of the stream."""
     things = {FixtureKind.AIR_OUTLET: "an air outlet", FixtureKind.CEILING_FAN: "the tip of a fan's blade"}
     for device in _smoke(home):
@@ -82,7 +82,7 @@ def in_moving_air(home: Home) -> Findings:
 
 
 @check(*_READS)
-def too_cold_or_hot(home: Home) -> Findings:
+def too_cold_or_hot(home: Home) -> Said:
     """No smoke device hangs where it gets colder than 40 °F or hotter than 100 °F."""
     for device in _smoke(home):
         room = rooms(home).get(device.room)
@@ -103,7 +103,7 @@ def _out_of_range(home: Home, room: Room) -> str:
 
 
 @check(*_READS)
-def on_a_cold_wall(home: Home) -> Findings:
+def on_a_cold_wall(home: Home) -> Said:
     """A smoke device hangs on an inside wall where outside walls are poorly insulated."""
     if home.site.outside_walls_insulated is Yes.NO:
         for device in _smoke(home):
@@ -113,7 +113,7 @@ def on_a_cold_wall(home: Home) -> Findings:
 
 
 @check(*_READS)
-def at_the_stairs(home: Home) -> Findings:
+def at_the_stairs(home: Home) -> Said:
     """Smoke that rises by the stairs meets a device without a door between; a cellar's hangs near the stairs' foot."""
     plan, lists = plan_from_home(home), smoke_lists(home)
     shelter = {room.id for room in home.site.rooms if room.use in SHELTER}
@@ -133,7 +133,7 @@ def at_the_stairs(home: Home) -> Findings:
 
 
 @check(*_READS)
-def too_low_on_a_wall(home: Home) -> Findings:
+def too_low_on_a_wall(home: Home) -> Said:
     """On a wall the top of a smoke device is within 12 in of the ceiling; Britain has its own measure."""
     measures = rules_of(home).fire.against_ceiling
     if measures is None:
@@ -157,7 +157,7 @@ def _below_ceiling_m(home: Home, device: Device) -> float | None:
 
 
 @check(*_READS)
-def under_a_shaped_ceiling(home: Home) -> Findings:
+def under_a_shaped_ceiling(home: Home) -> Said:
     """Under a peaked, sloping or raised ceiling a smoke device hangs near the highest part, not in its dead corner."""
     measures = rules_of(home).fire.against_ceiling
     if measures is None:
@@ -196,7 +196,7 @@ def _at_peak(
 
 
 @check(*_READS)
-def in_a_dead_corner(home: Home) -> Findings:
+def in_a_dead_corner(home: Home) -> Said:
     """By editions before 2010 a ceiling device keeps 4 in from the wall, one on a wall hangs 4 to 12 in down."""
     measures = rules_of(home).fire.against_ceiling
     if measures is None:
@@ -215,7 +215,7 @@ def in_a_dead_corner(home: Home) -> Findings:
 
 
 @check(*_READS)
-def heat_detector_rating(home: Home) -> Findings:
+def heat_detector_rating(home: Home) -> Said:
     """A heat detector trips at least 20 °F above the hottest that its ceiling gets, else it trips by itself."""
     for device in of_kind(home, DeviceKind.HEAT):
         room, rating_c = rooms(home).get(device.room), _facts(device).rating_c
@@ -230,7 +230,7 @@ def heat_detector_rating(home: Home) -> Findings:
 
 
 @check(*_READS)
-def heat_detector_spacing(home: Home) -> Findings:
+def heat_detector_spacing(home: Home) -> Said:
     """No point of the room's ceiling is farther than 0.7 of the listed spacing from a heat detector."""
     measures = rules_of(home).fire.against_ceiling
     if measures is None:
@@ -257,7 +257,7 @@ def _beyond_m(room: Room, devices: list[Device], reach_m: float) -> float:
 
 
 @check(*_READS)
-def heat_in_place_of_smoke(home: Home) -> Findings:
+def heat_in_place_of_smoke(home: Home) -> Said:
     """A heat detector never stands in for a required smoke device."""
     smoky = {device.room for device in _smoke(home)} | {r.id for r in home.site.rooms if r.smoke_alarm is Yes.YES}
     beds = sleeping_rooms(home)

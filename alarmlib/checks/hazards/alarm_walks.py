@@ -6,7 +6,7 @@ from math import isclose
 
 from alarmlib.calc.hazards.hazard_places import LARGE_LEVEL_M2, At, air_path_m, devices_for_level, door_walks, within_m
 from alarmlib.calc.plan.floor_plan import Plan, area_m2, plan_from_home
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import AUTHORITY, carbon_monoxide_lists, no_way_out, smoke_lists
 from alarmlib.checks.lookup import bedrooms, detached, of_kind, room_name, said
@@ -38,7 +38,7 @@ def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
 
 
 @check(*_READS)
-def smoke_alarm_near_bedrooms(home: Home) -> Findings:
+def smoke_alarm_near_bedrooms(home: Home) -> Said:
     """The smoke alarm outside is within 21 ft, walked, of every bedroom's door."""
     limit = rules_of(home).fire.outside_door
     if limit is None:
@@ -53,7 +53,7 @@ def smoke_alarm_near_bedrooms(home: Home) -> Findings:
 
 
 @check(*_READS)
-def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Findings:
+def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Said:
     """Where state or city names a distance, a CO alarm hangs within it of every bedroom's door."""
     most_m = home.hazards.carbon_monoxide_within_m
     if most_m is None:
@@ -71,7 +71,7 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Findings:
 
 
 @check(*_READS)
-def near_a_cooker(home: Home) -> Findings:
+def near_a_cooker(home: Home) -> Said:
     """A smoke device keeps 10 ft of air from a cooker, and within 20 ft is of a kind that bears cooking fumes."""
     plan = plan_from_home(home)
     for device in of_kind(home, DeviceKind.SMOKE):
@@ -125,7 +125,7 @@ def _open_plan(plan: Plan, one: str, other: str) -> bool:
 
 
 @check(*_READS)
-def within_reach_of_habitable_rooms(home: Home) -> Findings:
+def within_reach_of_habitable_rooms(home: Home) -> Said:
     """In the circulation space an alarm hangs within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
     categories = rules_of(home).fire.categories
     if categories is None:
@@ -145,7 +145,7 @@ def within_reach_of_habitable_rooms(home: Home) -> Findings:
 
 
 @check(*_READS)
-def enough_for_a_large_level(home: Home) -> Findings:
+def enough_for_a_large_level(home: Home) -> Said:
     """In US work a level over 1000 ft² has an alarm for each 500 ft², or none of its rooms is over 30 ft from one."""
     limit = rules_of(home).fire.large_level
     if limit is None:

@@ -6,7 +6,7 @@ from functools import partial
 from math import hypot
 
 from alarmlib.calc.hazards.hazard_places import At, farthest_m
-from alarmlib.checks.check import Findings, check, should
+from alarmlib.checks.check import Said, check, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import SHELTER, Lists, gap, hangs_in, smoke_lists
 from alarmlib.checks.lookup import of_kind, room_name, rooms, said
@@ -41,7 +41,7 @@ def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
 
 
 @check(*_READS)
-def rooms_of_the_category(home: Home) -> Findings:
+def rooms_of_the_category(home: Home) -> Said:
     """Every room that the chosen category covers has a smoke alarm, or off the escape routes a heat alarm."""
     asked = _asked(home)
     if asked is None:
@@ -74,7 +74,7 @@ def _wanted(home: Home, room: Room) -> bool:
 
 
 @check(*_READS)
-def place_on_ceiling_or_wall(home: Home) -> Findings:
+def place_on_ceiling_or_wall(home: Home) -> Said:
     """Smoke and heat alarms keep 300 mm from walls and lights; the sensor hangs 25 to 600 mm (heat 150 mm) down."""
     asked = _asked(home)
     if asked is None:
@@ -121,7 +121,7 @@ def _lights(home: Home, device: Device, clear: Limit) -> Iterator[Finding]:
 
 
 @check(*_READS)
-def near_heaters(home: Home) -> Findings:
+def near_heaters(home: Home) -> Said:
     """No alarm is right by a heater, an air outlet or above the stairs."""
     asked = _asked(home)
     if asked is None:
@@ -148,7 +148,7 @@ def _over(device: Device, room: str, at: tuple[float, float] | None, width_m: fl
 
 
 @check(*_READS)
-def kitchen_open_to_the_stairs(home: Home) -> Findings:
+def kitchen_open_to_the_stairs(home: Home) -> Said:
     """A kitchen that stands open to the stairs has a heat alarm, linked to the others."""
     asked = _asked(home)
     if asked is None:
@@ -166,7 +166,7 @@ def kitchen_open_to_the_stairs(home: Home) -> Findings:
 
 
 @check(*_READS)
-def under_a_slope(home: Home) -> Findings:
+def under_a_slope(home: Home) -> Said:
     """Under a slope an alarm is within 900 mm of the apex across, and 600 mm (heat 150 mm) of it down."""
     asked = _asked(home)
     if asked is None:
@@ -183,7 +183,7 @@ def under_a_slope(home: Home) -> Findings:
 
 
 @check(*_READS)
-def within_reach_in_the_room(home: Home) -> Findings:
+def within_reach_in_the_room(home: Home) -> Said:
     """No point of the room lies farther than 7.5 m from its smoke alarms, 5.3 m from its heat alarms."""
     asked = _asked(home)
     if asked is None:

@@ -5,7 +5,7 @@ from math import hypot
 
 from alarmlib.calc.hazards.hazard_places import sleeping_areas
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Findings, check, should, weigh
+from alarmlib.checks.check import Said, check, should, weigh
 from alarmlib.checks.hazards.alarm_lists import carbon_monoxide_lists, gap, hangs_in, no_way_out
 from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
 from alarmlib.model import Home
@@ -42,7 +42,7 @@ def _new_work(home: Home) -> bool:
 
 
 @check(*_READS)
-def alarm_at_all(home: Home) -> Findings:
+def alarm_at_all(home: Home) -> Said:
     """A home with a fuel-burning appliance or an attached garage has CO alarms."""
     lists = carbon_monoxide_lists(home)
     if cause(home) and not lists.household and not lists.unit:
@@ -52,7 +52,7 @@ def alarm_at_all(home: Home) -> Findings:
 
 
 @check(*_READS)
-def unit_alone(home: Home) -> Findings:
+def unit_alone(home: Home) -> Said:
     """Who has no household CO alarm at all relies on the control unit's detectors alone."""
     lists = carbon_monoxide_lists(home)
     if lists.unit and not (lists.household or lists.alone):
@@ -62,7 +62,7 @@ def unit_alone(home: Home) -> Findings:
 
 
 @check(*_READS)
-def outside_sleeping_areas(home: Home) -> Findings:
+def outside_sleeping_areas(home: Home) -> Said:
     """Outside each sleeping area, near the bedrooms, hangs a CO alarm of the household's own list."""
     lists = carbon_monoxide_lists(home)
     if not cause(home) or not lists.required:
@@ -88,7 +88,7 @@ def outside_sleeping_areas(home: Home) -> Findings:
 
 
 @check(*_READS)
-def in_bedrooms_with_fire(home: Home) -> Findings:
+def in_bedrooms_with_fire(home: Home) -> Said:
     """A bedroom with a fuel-burning appliance, or every bedroom where the city asks for it, has a CO alarm."""
     lists, fire = carbon_monoxide_lists(home), _burning(home)
     for bed in sorted(sleeping_rooms(home) & rooms(home).keys()):
@@ -105,7 +105,7 @@ def in_bedrooms_with_fire(home: Home) -> Findings:
 
 
 @check(*_READS)
-def on_every_level(home: Home) -> Findings:
+def on_every_level(home: Home) -> Said:
     """Every level has a CO alarm; advice."""
     lists = carbon_monoxide_lists(home)
     for storey in home.site.storeys if cause(home) and lists.required else ():
@@ -118,7 +118,7 @@ def on_every_level(home: Home) -> Findings:
 
 
 @check(*_READS)
-def where_it_should_not_hang(home: Home) -> Findings:
+def where_it_should_not_hang(home: Home) -> Said:
     """A CO alarm hangs in no garage, kitchen, bathroom or furnace room, out of moving air.
 
     European practice wants it in the room of a fuel-burning appliance, a kitchen too.
@@ -144,7 +144,7 @@ def _burning(home: Home) -> frozenset[str]:
 
 
 @check(*_READS)
-def distance_to_appliances(home: Home) -> Findings:
+def distance_to_appliances(home: Home) -> Said:
     """A CO alarm keeps its distance from cookers and appliances in its room, and in Europe is not too far either."""
     for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
         for fixture in home.site.fixtures:
@@ -172,7 +172,7 @@ def _limits(home: Home, kind: FixtureKind) -> tuple[float, float, str]:
 
 
 @check(*_READS)
-def height_by_en50292(home: Home) -> Findings:
+def height_by_en50292(home: Home) -> Said:
     """By European practice: on the ceiling 300 mm from walls, on a wall 150 mm below the ceiling."""
     beside = rules_of(home).carbon_monoxide.beside
     if beside is None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
-from alarmlib.checks.check import Findings, check, dated_check, note, should
+from alarmlib.checks.check import Said, check, dated_check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import detectors, rooms, said, sleeping_rooms
 from alarmlib.model import Home
@@ -18,7 +18,7 @@ _SLOW_LEAKS = frozenset({WaterSource.TOILET})
 
 
 @dated_check("site.rooms")
-def smoke_alarm_too_old(home: Home, today: date) -> Findings:
+def smoke_alarm_too_old(home: Home, today: date) -> Said:
     """No smoke alarm is older than ten years from the year on its back."""
     for room in home.site.rooms:
         made = room.smoke_alarm_made
@@ -35,7 +35,7 @@ def smoke_alarm_too_old(home: Home, today: date) -> Findings:
 
 
 @check("site", "household", "whole_devices")
-def frost(home: Home) -> Findings:
+def frost(home: Home) -> Said:
     """Where pipes may freeze, a sensor warns of cold, most of all during a long winter absence."""
     cold = {device.room for device in detectors(home) if device.kind is DeviceKind.LOW_TEMPERATURE}
     for room in home.site.rooms:
@@ -48,7 +48,7 @@ def frost(home: Home) -> Findings:
 
 
 @check("site", "whole_devices")
-def leaks(home: Home) -> Findings:
+def leaks(home: Home) -> Said:
     """Where water may come from, a sensor warns of it; the main tap is known and turns."""
     wet = {device.room for device in detectors(home) if device.kind is DeviceKind.WATER}
     for room in home.site.rooms:
@@ -61,7 +61,7 @@ def leaks(home: Home) -> Findings:
 
 
 @check("site.breaker")
-def main_switch(home: Home) -> Findings:
+def main_switch(home: Home) -> Said:
     """Somebody who smells gas or burning can cut the mains at once."""
     if home.site.breaker is Yes.NO:
         message = "Main switch of the mains: nobody knows where it is, so nobody can cut the mains at a leak or a fire."
@@ -75,7 +75,7 @@ def _leak(room: Room, sources: str) -> Finding:
 
 
 @check("site.rooms", "household.people")
-def one_way_out(home: Home) -> Findings:
+def one_way_out(home: Home) -> Said:
     """Every room where somebody sleeps has two ways out."""
     for room in _beds(home):
         if room.two_ways_out is Yes.NO:

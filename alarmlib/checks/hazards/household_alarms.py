@@ -5,7 +5,7 @@ from alarmlib.calc.hazards.hazard_places import (
     sleeping_areas,
 )
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.hazards.alarm_lists import (
     AUTHORITY,
     SHELTER,
@@ -28,7 +28,7 @@ _READS = ("site", "household.people", "whole_devices", "rules", "hazards")
 
 
 @check(*_READS)
-def in_every_bedroom(home: Home) -> Findings:
+def in_every_bedroom(home: Home) -> Said:
     """Every bedroom, a guest's included, has a smoke alarm of the household's own list."""
     lists = smoke_lists(home)
     source = rules_of(home).fire.bedrooms.source
@@ -41,7 +41,7 @@ def in_every_bedroom(home: Home) -> Findings:
 
 
 @check(*_READS)
-def outside_sleeping_areas(home: Home) -> Findings:
+def outside_sleeping_areas(home: Home) -> Said:
     """Outside each separate sleeping area hangs a smoke alarm."""
     plan, lists = plan_from_home(home), smoke_lists(home)
     for outside, beds in sleeping_areas(plan, bedrooms(home), no_way_out(home)):
@@ -53,7 +53,7 @@ def outside_sleeping_areas(home: Home) -> Findings:
 
 
 @check(*_READS)
-def on_every_level(home: Home) -> Findings:
+def on_every_level(home: Home) -> Said:
     """Every level has a smoke alarm; attics, porches, garages and workshops alone don't count as one."""
     lists = smoke_lists(home)
     for storey in home.site.storeys:
@@ -70,7 +70,7 @@ def _level(home: Home, storey: Storey) -> frozenset[str]:
 
 
 @check(*_READS)
-def on_both_sides_of_a_door(home: Home) -> Findings:
+def on_both_sides_of_a_door(home: Home) -> Said:
     """Where a door parts the bedrooms' hall from a living area beside it, an alarm hangs on each side."""
     rule = rules_of(home).fire.both_sides_of_a_door
     if rule is None:
@@ -89,7 +89,7 @@ def on_both_sides_of_a_door(home: Home) -> Findings:
 
 
 @check(*_READS)
-def open_to_above(home: Home) -> Findings:
+def open_to_above(home: Home) -> Said:
     """A room that is open to the storey above: the upper alarm may count for the lower level."""
     for room in home.site.rooms:
         if room.open_to_above:
@@ -98,7 +98,7 @@ def open_to_above(home: Home) -> Findings:
 
 
 @check(*_READS)
-def level_without_bedrooms(home: Home) -> Findings:
+def level_without_bedrooms(home: Home) -> Said:
     """On a level without bedrooms the alarm hangs in the living room, near the stairs up, or both."""
     beds, alarms = bedrooms(home), smoke_lists(home).required
     stairs = {room for p in home.site.passages if p.kind is PassageKind.STAIRS for room in (p.first, p.second)}
@@ -114,7 +114,7 @@ def level_without_bedrooms(home: Home) -> Findings:
 
 
 @check(*_READS)
-def all_sound_together(home: Home) -> Findings:
+def all_sound_together(home: Home) -> Said:
     """If one of the household's alarms sounds, all of them sound."""
     alarms = household(home, DeviceKind.SMOKE, DeviceKind.HEAT)
     for alarm in alarms if len(alarms) > 1 else ():
@@ -136,7 +136,7 @@ def _linking(home: Home) -> str:
 
 
 @check(*_READS)
-def unit_alone(home: Home) -> Findings:
+def unit_alone(home: Home) -> Said:
     """Who has no household alarm at all relies on the control unit's detectors alone."""
     smoke = smoke_lists(home)
     if smoke.unit and not (smoke.household or smoke.alone):
@@ -150,7 +150,7 @@ def unit_alone(home: Home) -> Findings:
 
 
 @check(*_READS)
-def places_unknown(home: Home) -> Findings:
+def places_unknown(home: Home) -> Said:
     """Every alarm that was found has its place in the list of devices, and on the plan where there is one."""
     drawn = {room.id for room in home.site.rooms if room.outline}
     known = {device.id for device in home.whole_devices}

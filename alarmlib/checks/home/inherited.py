@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Findings, check, should
+from alarmlib.checks.check import Said, check, should
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.log import Fate, FoundItem, Inherited
@@ -21,7 +21,7 @@ _OPEN = (
 
 
 @check("inherited", "start_point")
-def old_access(home: Home) -> Findings:
+def old_access(home: Home) -> Said:
     """The old contract is ended, old users are taken out, factory-set access is changed."""
     old = home.start_point in {StartPoint.OLD_UNKNOWN, StartPoint.WORKING} or bool(home.inherited.items)
     for field, message, remedy in _OPEN if old else ():
@@ -34,7 +34,7 @@ def _ticked(inherited: Inherited, field: str) -> bool:
 
 
 @check("inherited")
-def undecided(home: Home) -> Findings:
+def undecided(home: Home) -> Said:
     """Everything found is kept, replaced or taken out by decision, and what is kept answers."""
     for item in home.inherited.items:
         for why, remedy in _doubts(item):

@@ -1,14 +1,14 @@
 """Whether the plan as drawn can be right: every sum that reads it rests on that."""
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
-from alarmlib.checks.check import Findings, check, should
+from alarmlib.checks.check import Said, check, should
 from alarmlib.model import Home
 
 _REMEDY = "Put it right on the plan or in the survey; until then what is computed from the plan may be wrong."
 
 
 @check("site", "whole_devices")
-def cannot_be_right(home: Home) -> Findings:
+def cannot_be_right(home: Home) -> Said:
     """Every part of the plan lies where it can: rooms apart, ways in on outside walls, things in their rooms."""
     for problem in home_plan_problems(home):
         yield should(problem.subject, problem.message, _REMEDY, "computed")

@@ -3,7 +3,7 @@
 from collections import Counter
 
 from alarmlib.checks.cautions import CAUTIONS, STEPS, on_page
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.lookup import detectors, present, said
 from alarmlib.model import Home
 from alarmlib.model.devices import DeviceState
@@ -14,7 +14,7 @@ _DUSTY = frozenset({BuildBand.BEFORE_1978, BuildBand.BEFORE_2000})
 
 
 @check("cautions_read", "whole_devices")
-def cautions_unread(home: Home) -> Findings:
+def cautions_unread(home: Home) -> Said:
     """Each caution is read before the step that can hurt."""
     unread = [advice for advice in CAUTIONS if advice.id not in home.cautions_read]
     if unread:
@@ -33,7 +33,7 @@ def _where(home: Home) -> str:
 
 
 @check("site.tenure", "site.build_band")
-def before_drilling(home: Home) -> Findings:
+def before_drilling(home: Home) -> Said:
     """Who owns the walls agrees, and old paint and ceilings are treated as what they may be."""
     if home.site.tenure is not Tenure.OWNED:
         message = "The walls are not yours alone."
@@ -45,7 +45,7 @@ def before_drilling(home: Home) -> Findings:
 
 
 @check("whole_devices")
-def names_alike(home: Home) -> Findings:
+def names_alike(home: Home) -> Said:
     """No two devices have the same name."""
     times = Counter(device.name.casefold().strip() for device in present(home))
     for device in present(home):
@@ -55,7 +55,7 @@ def names_alike(home: Home) -> Findings:
 
 
 @check("site.rooms", "whole_devices")
-def no_detectors(home: Home) -> Findings:
+def no_detectors(home: Home) -> Said:
     """A home with rooms has detectors planned."""
     if home.site.rooms and not detectors(home):
         yield should("devices", "No detector is planned yet.", "Plan them on the page about detectors.", "owner")

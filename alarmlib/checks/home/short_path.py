@@ -1,7 +1,7 @@
 """What the answers of the short path leave open, until the survey or the other pages say more."""
 
 from alarmlib.calc.cells.sights import joined
-from alarmlib.checks.check import Findings, check, should
+from alarmlib.checks.check import Said, check, should
 from alarmlib.checks.hazards.alarm_lists import smoke_lists
 from alarmlib.checks.lookup import said, sleeping_rooms
 from alarmlib.model import Home
@@ -11,7 +11,7 @@ from alarmlib.model.words import EventKind
 
 
 @check("short_path", "site", "whole_devices", "hazards")
-def smoke_alarms_missing(home: Home) -> Findings:
+def smoke_alarms_missing(home: Home) -> Said:
     """The answer is no, and no smoke alarm is known since."""
     lists = smoke_lists(home)
     if home.short_path.smoke_alarms is Yes.NO and not (lists.household or lists.alone or lists.unit):
@@ -24,7 +24,7 @@ def smoke_alarms_missing(home: Home) -> Findings:
 
 
 @check("short_path", "messages")
-def siren_unanswered(home: Home) -> Findings:
+def siren_unanswered(home: Home) -> Said:
     """The answer is no: then a siren calls nobody, and a message must."""
     if home.short_path.answers_siren is not Yes.NO:
         return
@@ -37,7 +37,7 @@ def siren_unanswered(home: Home) -> Findings:
 
 
 @check("short_path", "site")
-def rooms_not_joined(home: Home) -> Findings:
+def rooms_not_joined(home: Home) -> Said:
     """Each room can be walked to from a way in, or nothing can be said of who reaches it."""
     if not home.short_path.rooms.strip() or not home.site.openings:
         return
@@ -53,7 +53,7 @@ def rooms_not_joined(home: Home) -> Findings:
 
 
 @check("short_path", "site.openings")
-def no_window_listed(home: Home) -> Findings:
+def no_window_listed(home: Home) -> Said:
     """A home of doors alone is rare: more likely its windows were not listed."""
     if home.short_path.rooms.strip() and not any(opening.kind not in DOORS for opening in home.site.openings):
         message = "Windows: none is listed, so nobody who comes in by a window is noticed before a room is entered."
@@ -61,7 +61,7 @@ def no_window_listed(home: Home) -> Findings:
 
 
 @check("short_path", "site.rooms", "household.people", "control_unit.part_sets")
-def nobody_sleeps(home: Home) -> Findings:
+def nobody_sleeps(home: Home) -> Said:
     """A set for the night needs to know where people are."""
     asked = home.short_path.rooms.strip() and home.short_path.night_set and home.control_unit.part_sets
     if asked and not sleeping_rooms(home):

@@ -5,12 +5,12 @@ from itertools import combinations
 from math import hypot
 
 from alarmlib.calc.plan.accessible import Height, reachable
-from alarmlib.checks.check import Findings, check, must, note, should, weigh
+from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import entry_exit_doors, guards, of_kind, room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
-from alarmlib.model.site import Opening, OpeningKind, Reach, Status, Yes
+from alarmlib.model.site import Opening, OpeningKind, Reach, RoundResult, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
 
@@ -51,7 +51,7 @@ def _apart_m(home: Home, openings: list[Opening]) -> dict[tuple[str, str], float
 
 
 @check("site", "whole_devices")
-def way_in_without_detector(home: Home) -> Findings:
+def way_in_without_detector(home: Home) -> Said:
     """Every way in within reach of a guarded room has a detector, or a reason why not."""
     guarded = {room.id for room in home.site.rooms if room.guarded}
     reach = within_reach(home)
@@ -80,7 +80,7 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
 
 
 @check("site.openings")
-def no_entry_exit_door(home: Home) -> Findings:
+def no_entry_exit_door(home: Home) -> Said:
     """Somebody comes home by at least one door."""
     if home.site.openings and not entry_exit_doors(home):
         remedy = "Mark each door that you leave and come home by."
@@ -88,7 +88,7 @@ def no_entry_exit_door(home: Home) -> Findings:
 
 
 @check("site.openings")
-def locked_in(home: Home) -> Findings:
+def locked_in(home: Home) -> Said:
     """Every escape way opens from inside without a key."""
     for opening in home.site.openings:
         if opening.escape_way and opening.opens_without_key is Yes.NO:
@@ -101,10 +101,10 @@ def locked_in(home: Home) -> Findings:
 
 
 @check("site.openings", "whole_devices")
-def loose_latch(home: Home) -> Findings:
+def loose_latch(home: Home) -> Said:
     """Nothing that wind can move sits on a contact."""
     for opening in home.site.openings:
-        if opening.latches_in_wind is Status.NEEDS_WORK and guards(home, opening.id):
+        if opening.latches_in_wind is RoundResult.NEEDS_WORK and guards(home, opening.id):
             yield should(
                 opening.id,
                 f"{said(opening.name)} does not stay latched in wind, and its detector will trip with it.",
@@ -113,7 +113,7 @@ def loose_latch(home: Home) -> Findings:
 
 
 @check("site", "whole_devices", "rules")
-def unit_outside_the_guarded_area(home: Home) -> Findings:
+def unit_outside_the_guarded_area(home: Home) -> Said:
     """The control unit hangs where the alarm notices somebody who goes to it."""
     for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
         if unit.room and not _guarded_room(home, unit.room):
@@ -138,7 +138,7 @@ def _guarded_room(home: Home, room: str) -> bool:
 
 
 @check("site", "whole_devices")
-def unit_at_the_entry(home: Home) -> Findings:
+def unit_at_the_entry(home: Home) -> Said:
     """The control unit does not hang where the entry delay runs."""
     doors = {door.room: door for door in entry_exit_doors(home)}
     for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
@@ -153,7 +153,7 @@ def unit_at_the_entry(home: Home) -> Findings:
 
 
 @check("site.openings", "whole_devices", "rules")
-def shock_without_contact(home: Home) -> Findings:
+def shock_without_contact(home: Home) -> Said:
     """A shock detector on something that opens has a contact beside it."""
     for device in of_kind(home, DeviceKind.SHOCK):
         for opening in _without_contact(home, device):

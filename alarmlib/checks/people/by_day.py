@@ -1,6 +1,6 @@
 """What is heard while the alarm is unset: a chime that a pet rings, a cover opened; two cables on the same screws."""
 
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.lookup import members, present, room_name, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Ending
@@ -9,7 +9,7 @@ from alarmlib.model.words import DeviceKind, Function, Link
 
 
 @check("household.pets", "control_unit.zones", "whole_devices", "site.rooms")
-def pet_rings_the_chime(home: Home) -> Findings:
+def pet_rings_the_chime(home: Home) -> Said:
     """No zone that chimes or warns while unset has a motion detector where a pet is free by day."""
     held = members(home)
     for zone in home.control_unit.zones:
@@ -25,7 +25,7 @@ def pet_rings_the_chime(home: Home) -> Findings:
 
 
 @check("circuits", "whole_devices")
-def cover_unheard(home: Home) -> Findings:
+def cover_unheard(home: Home) -> Said:
     """A cover switch of a wired device reports by a loop of its own, or within a circuit of two resistors."""
     circuits = {circuit.id: circuit for circuit in home.circuits}
     for device in present(home):
@@ -41,7 +41,7 @@ def cover_unheard(home: Home) -> Findings:
 
 
 @check("circuits")
-def terminals_shared(home: Home) -> Findings:
+def terminals_shared(home: Home) -> Said:
     """Each circuit has terminals of its own, or nobody finds its cable again."""
     seen: dict[str, str] = {}
     for circuit in home.circuits:

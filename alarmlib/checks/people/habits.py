@@ -1,6 +1,6 @@
 """Every habit of the household, played through the unit: whether it leads where it should; at full depth only."""
 
-from alarmlib.checks.check import Findings, check, note, ok, should
+from alarmlib.checks.check import Said, check, note, ok, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.control.habit_events import can_unset
@@ -21,7 +21,7 @@ _CANNOT = "Tick “Can unset” for them and show them how, or let somebody do i
     "rules", "site", "household", "whole_devices", "messages.paths", "control_unit.areas", "control_unit.zones",
     "control_unit.part_sets", "control_unit.seasons", "control_unit.times", "control_unit.behaviour",
 )  # fmt: skip
-def leads_where_it_should(home: Home) -> Findings:
+def leads_where_it_should(home: Home) -> Said:
     """One finding a habit, in the season in which it fares worst; movement is taken as always and as never seen."""
     habits = {habit.id: habit for habit in home.household.habits}
     for run in simulate_all(home):

@@ -1,6 +1,6 @@
 """The home while nobody is in: what draws somebody to it, who can come, and what is left to read afterwards."""
 
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.household import Deed, EmptyBand
@@ -12,7 +12,7 @@ _SHORT_D = 30.0  # common practice, no source: a list that is read once a month 
 
 
 @check("site.rooms")
-def valuables_in_view(home: Home) -> Findings:
+def valuables_in_view(home: Home) -> Said:
     """What can be seen from outside tells somebody that it is worth coming in."""
     for room in home.site.rooms:
         if room.valuables_seen is Yes.YES:
@@ -21,7 +21,7 @@ def valuables_in_view(home: Home) -> Findings:
 
 
 @check("household.empty", "messages.responders")
-def empty_without_key_holder(home: Home) -> Findings:
+def empty_without_key_holder(home: Home) -> Said:
     """Who is often away needs somebody elsewhere who can come in and unset."""
     empty = home.household.empty
     able = [r for r in home.messages.responders if not r.lives_here and r.holds_key and r.can_unset]
@@ -36,7 +36,7 @@ def _how_long(empty: EmptyBand) -> str:
 
 
 @check("control_unit.limits.log_events", "household")
-def event_list(home: Home) -> Findings:
+def event_list(home: Home) -> Said:
     """For how many days the control unit remembers, when setting and unsetting alone fill its list.
 
     Reference: events a day by the habits that set and unset, else two each time somebody comes home; computed here.

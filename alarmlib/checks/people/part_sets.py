@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.zoning.passed import is_entry_exit_door
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import guards, listening, members, room_name, said, sleeping_rooms, zones
@@ -19,7 +19,7 @@ _AT_NIGHT = frozenset({KeptOpen.NIGHT, KeptOpen.SUMMER})
 
 
 @check("control_unit.part_sets", "control_unit.zones")
-def leaves_out_what_counts_always(home: Home) -> Findings:
+def leaves_out_what_counts_always(home: Home) -> Said:
     """No part set leaves out fire, gas, panic, tamper, water or cold."""
     known = zones(home)
     for part_set in home.control_unit.part_sets:
@@ -43,7 +43,7 @@ def leaves_out_what_counts_always(home: Home) -> Findings:
     "site.rooms",
     "plan",
 )
-def listens_where_people_are(home: Home) -> Findings:
+def listens_where_people_are(home: Home) -> Said:
     """No motion detector listens where somebody sleeps, walks at night, or a pet runs about."""
     for part_set in home.control_unit.part_sets:
         say = should if for_the_night(part_set) else note
@@ -83,7 +83,7 @@ def _night_rooms(home: Home) -> dict[str, str]:
 
 
 @check("control_unit.part_sets", "control_unit.zones", "control_unit.areas", "whole_devices", "site.openings")
-def listens_to_an_open_window(home: Home) -> Findings:
+def listens_to_an_open_window(home: Home) -> Said:
     """No part set listens to the contact of a window that stands open at night."""
     for part_set in home.control_unit.part_sets:
         heard = {zone.id: zone for zone in listening(home, part_set) if zone.function in BURGLARY}
@@ -103,7 +103,7 @@ def listens_to_an_open_window(home: Home) -> Findings:
     "whole_devices", "control_unit.part_sets", "control_unit.zones", "control_unit.areas", "household", "site.openings",
     "site.rooms",
 )  # fmt: skip
-def nobody_can_come_home_late(home: Home) -> Findings:
+def nobody_can_come_home_late(home: Home) -> Said:
     """Each part set has an entry/exit door with a delay, if somebody may come home later."""
     if len(home.household.people) < 2:
         return
@@ -147,7 +147,7 @@ def _comes_in(habit: Habit, ways_in: frozenset[str]) -> bool:
 
 
 @check("control_unit.part_sets", "control_unit.zones", "control_unit.areas")
-def listens_to_nothing(home: Home) -> Findings:
+def listens_to_nothing(home: Home) -> Said:
     """Each part set still listens to something."""
     for part_set in home.control_unit.part_sets:
         if home.control_unit.zones and not any(z.function in BURGLARY for z in listening(home, part_set)):
@@ -156,7 +156,7 @@ def listens_to_nothing(home: Home) -> Findings:
 
 
 @check("control_unit.seasons")
-def seasons_meet(home: Home) -> Findings:
+def seasons_meet(home: Home) -> Said:
     """Each season has its months, and no month has two seasons."""
     taken: dict[int, str] = {}
     for season in home.control_unit.seasons:
@@ -170,7 +170,7 @@ def seasons_meet(home: Home) -> Findings:
 
 
 @check("control_unit.seasons", "control_unit.limits", "control_unit.zones")
-def season_function_not_offered(home: Home) -> Findings:
+def season_function_not_offered(home: Home) -> Said:
     """A season gives a zone only functions that the unit offers."""
     offered, known = home.control_unit.limits.functions, zones(home)
     for season in home.control_unit.seasons:

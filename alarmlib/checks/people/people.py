@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import by_id, entry_exit_doors, of_kind, present, said, unset_rooms
 from alarmlib.model import Home
@@ -11,7 +11,7 @@ from alarmlib.model.words import DeviceKind
 
 
 @check("household.people")
-def would_not_wake(home: Home) -> Findings:
+def would_not_wake(home: Home) -> Said:
     """Somebody wakes and helps whoever would not wake or cannot get out alone."""
     for person in home.household.people:
         for why in _sleeps_on(person):
@@ -45,7 +45,7 @@ def _sleeps_on(person: Person) -> Iterator[str]:
 
 
 @check("household.people", "whole_devices")
-def person_cannot_unset(home: Home) -> Findings:
+def person_cannot_unset(home: Home) -> Said:
     """Whoever comes home alone can disarm, and what they carry is a fob."""
     devices = by_id(present(home))
     for person in home.household.people:
@@ -60,7 +60,7 @@ def person_cannot_unset(home: Home) -> Findings:
 
 
 @check("household.visitors")
-def visitor_cannot_unset(home: Home) -> Findings:
+def visitor_cannot_unset(home: Home) -> Said:
     """Whoever has a way in can disarm, and was shown how."""
     for visitor in home.household.visitors:
         if visitor.door and not visitor.can_unset:
@@ -73,7 +73,7 @@ def visitor_cannot_unset(home: Home) -> Findings:
 
 
 @check("household.visitors", "household.habits")
-def visitor_never_tried(home: Home) -> Findings:
+def visitor_never_tried(home: Home) -> Said:
     """Among the habits there is one for each visitor who sets and unsets the alarm."""
     habits = home.household.habits
     for visitor in home.household.visitors:
@@ -87,7 +87,7 @@ def visitor_never_tried(home: Home) -> Findings:
 
 
 @check("household.people")
-def person_not_shown(home: Home) -> Findings:
+def person_not_shown(home: Home) -> Said:
     """Everybody who can disarm was shown how."""
     for person in home.household.people:
         if person.can_unset and not person.trained_on:
@@ -97,7 +97,7 @@ def person_not_shown(home: Home) -> Findings:
 
 
 @check("plan", "site.openings", "whole_devices", "household.people")
-def door_without_a_way_to_unset(home: Home) -> Findings:
+def door_without_a_way_to_unset(home: Home) -> Said:
     """From each entry/exit door somebody gets to a keypad or key switch, or carries a fob."""
     ends = unset_rooms(home)
     fobs = of_kind(home, DeviceKind.FOB)

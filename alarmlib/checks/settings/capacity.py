@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Findings, check, must, ok, should
+from alarmlib.checks.check import Said, check, must, ok, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import of_kind, present, said
 from alarmlib.model import Home
@@ -14,7 +14,7 @@ _TAKES_SLOT = frozenset(DeviceKind) - {DeviceKind.CONTROL_UNIT, DeviceKind.POWER
 
 
 @check("control_unit", "whole_devices", "circuits", "household")
-def more_than_it_holds(home: Home) -> Findings:
+def more_than_it_holds(home: Home) -> Said:
     """Zones, circuits, wireless places, keypads, areas, part sets and users are within the unit's own limits."""
     for what, count, most in _counted(home):
         if most is not None:
@@ -45,7 +45,7 @@ def _compared(what: str, count: int, most: int) -> Finding:
 
 
 @check("whole_devices")
-def slot_twice(home: Home) -> Findings:
+def slot_twice(home: Home) -> Said:
     """No two wireless devices have the same place in the unit."""
     slots = [(d.wireless.slot, d) for d in present(home) if d.wireless and d.wireless.slot is not None]
     times = Counter(slot for slot, _ in slots)
@@ -56,7 +56,7 @@ def slot_twice(home: Home) -> Findings:
 
 
 @check("household")
-def user_place_twice(home: Home) -> Findings:
+def user_place_twice(home: Home) -> Said:
     """Everybody has a user place of their own, so the log tells who set and unset."""
     people = _users(home)
     times = Counter(person.user_slot for person in people if person.user_slot is not None)
@@ -67,7 +67,7 @@ def user_place_twice(home: Home) -> Findings:
 
 
 @check("control_unit.limits", "rules")
-def grade_too_low(home: Home) -> Findings:
+def grade_too_low(home: Home) -> Said:
     """The unit's grade is at least the one aimed at."""
     grade, wanted = home.control_unit.limits.grade, home.rules.grade
     if grade is not None and grade < wanted:

@@ -1,6 +1,6 @@
 """How the unit behaves against what the rule set asks; confirmation by a second zone."""
 
-from alarmlib.checks.check import Findings, check, must, note, should, weigh
+from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import members, said, zones
@@ -16,7 +16,7 @@ QUIET_START_S = 60.0
 
 
 @check("control_unit.behaviour", "rules")
-def repeat_trips(home: Home) -> Findings:
+def repeat_trips(home: Home) -> Said:
     """One zone cannot sound the siren without end."""
     limit, most = home.control_unit.behaviour.repeat_trip_limit, rules_of(home).setting.most_repeat_trips
     if limit is not None and limit > most.value:
@@ -34,7 +34,7 @@ def repeat_trips(home: Home) -> Findings:
 
 
 @check("control_unit.behaviour", "rules")
-def quiet_start(home: Home) -> Findings:
+def quiet_start(home: Home) -> Said:
     """The unit ignores detectors long enough after power returns."""
     quiet_s = home.control_unit.behaviour.ignores_after_power_s
     if quiet_s is not None and quiet_s < QUIET_START_S:
@@ -50,7 +50,7 @@ def quiet_start(home: Home) -> Findings:
 
 
 @check("control_unit.behaviour", "control_unit.zones", "rules")
-def fire_after_power(home: Home) -> Findings:
+def fire_after_power(home: Home) -> Said:
     """Fire and carbon monoxide are heard when power has just come back."""
     zones_of_life = [zone for zone in home.control_unit.zones if zone.function in LIFE_SAFETY]
     quiet_s = behaviour_of(home).ignore_after_power_s
@@ -70,7 +70,7 @@ def fire_after_power(home: Home) -> Findings:
 
 
 @check("control_unit.behaviour", "rules")
-def setting_unlike_the_rule_set(home: Home) -> Findings:
+def setting_unlike_the_rule_set(home: Home) -> Said:
     """What the unit does at setting is known where it departs from the rule set's habit."""
     behaviour, setting = home.control_unit.behaviour, rules_of(home).setting
     if setting.holds_up and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
@@ -87,7 +87,7 @@ def setting_unlike_the_rule_set(home: Home) -> Findings:
 
 
 @check("control_unit.behaviour", "control_unit.zones", "rules")
-def confirmation_window(home: Home) -> Findings:
+def confirmation_window(home: Home) -> Said:
     """Zones that confirm one another do so within a window that the rule set knows."""
     window_s, limits = home.control_unit.behaviour.confirmation_s, rules_of(home).confirmation
     partners = [zone for zone in home.control_unit.zones if zone.partner]
@@ -119,7 +119,7 @@ def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
 
 
 @check("control_unit.zones", "whole_devices", "plan")
-def partners_apart(home: Home) -> Findings:
+def partners_apart(home: Home) -> Said:
     """Two zones that confirm one another can both notice one person."""
     known = zones(home)
     for zone in home.control_unit.zones:

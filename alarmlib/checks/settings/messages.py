@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, present, said
 from alarmlib.model import Home
@@ -35,7 +35,7 @@ def events_possible(home: Home) -> frozenset[EventKind]:
 
 
 @check(*_READS)
-def nobody_is_told(home: Home) -> Findings:
+def nobody_is_told(home: Home) -> Said:
     """Every kind of event that can happen reaches somebody."""
     for event in sorted(events_possible(home)):
         if not _told(home, event):
@@ -50,7 +50,7 @@ def _told(home: Home, event: EventKind) -> list[Responder]:
 
 
 @check(*_READS)
-def nobody_can_come(home: Home) -> Findings:
+def nobody_can_come(home: Home) -> Said:
     """Of a burglary somebody is told who is not you, holds a key, can disarm and can be there."""
     told = _told(home, EventKind.BURGLARY)
     if not told or EventKind.BURGLARY not in events_possible(home):
@@ -69,7 +69,7 @@ def nobody_can_come(home: Home) -> Findings:
 
 
 @check("messages")
-def not_agreed(home: Home) -> Findings:
+def not_agreed(home: Home) -> Said:
     """Everybody who is told has agreed, and knows what to do."""
     told = {name for message in home.messages.messages for name in message.to}
     for responder in home.messages.responders:
@@ -82,7 +82,7 @@ def not_agreed(home: Home) -> Findings:
 
 
 @check(*_READS)
-def first_leave(home: Home) -> Findings:
+def first_leave(home: Home) -> Said:
     """At fire and gas everybody leaves first and calls from outside."""
     for event in sorted(_LIFE & events_possible(home)):
         message = f"At {event.text} everybody leaves first and calls from outside; nobody goes back in."
@@ -91,7 +91,7 @@ def first_leave(home: Home) -> Findings:
 
 
 @check("messages", "rules")
-def emergency_calls(home: Home) -> Findings:
+def emergency_calls(home: Home) -> Said:
     """The unit does not call the emergency service by itself unasked, and permits have been asked about."""
     if home.messages.calls_emergency_by_itself:
         message = "The control unit calls the emergency service by itself. Many places forbid that."
@@ -106,7 +106,7 @@ def emergency_calls(home: Home) -> Findings:
 
 
 @check("messages", "whole_devices", "wiring.boxes")
-def path_in_a_power_cut(home: Home) -> Findings:
+def path_in_a_power_cut(home: Home) -> Said:
     """A message gets out when the mains is lost, most of all one about cold."""
     silent = {path.id for path in _silent_paths(home)}
     urgent = [message for message in home.messages.messages if message.event not in _CAN_WAIT]
@@ -156,7 +156,7 @@ def _silent_paths(home: Home) -> Iterator[MessagePath]:
 
 
 @check("messages", "whole_devices", "control_unit.zones")
-def only_the_siren(home: Home) -> Findings:
+def only_the_siren(home: Home) -> Said:
     """Who relies on the siren alone has a neighbour who answers it and a siren that can be heard outside."""
     paths = home.messages.paths
     if paths and all(path.kind is PathKind.SIREN for path in paths):

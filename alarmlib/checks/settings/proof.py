@@ -8,12 +8,12 @@ from alarmlib.checks.finding import Finding
 from alarmlib.model import Home
 from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.readiness import unready
-from alarmlib.proof.report.verdicts import Proof, Proved, Verdict
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict, Proved
 
 _RUN = "Run it on the page about the proof."
 _MEND = {
-    Verdict.BREACHED: "Read how it fails on page 08, and try a fix there.",
-    Verdict.NOT_SETTLED: "Read there why it is not settled; until then take it as not holding.",
+    ProofVerdict.BREACHED: "Read how it fails on page 08, and try a fix there.",
+    ProofVerdict.NOT_SETTLED: "Read there why it is not settled; until then take it as not holding.",
 }
 
 
@@ -30,10 +30,10 @@ def kept_findings(home: Home, kept: KeptProof) -> Iterator[Finding]:
 
 
 def _said(proof: Proof) -> Iterator[Finding]:
-    held = sum(each.verdict is Verdict.HOLDS for each in proof.properties)
+    held = sum(each.verdict is ProofVerdict.HOLDS for each in proof.properties)
     for each in proof.properties:
-        if each.verdict is not Verdict.HOLDS:
-            only = f" {each.why}" if each.verdict is Verdict.BREACHED and each.why else ""
+        if each.verdict is not ProofVerdict.HOLDS:
+            only = f" {each.why}" if each.verdict is ProofVerdict.BREACHED and each.why else ""
             message = f"{each.verdict.text.capitalize()}: {each.sentence}{only}"
             yield _named(each.verdict.value, should(_subject(each), message, _MEND[each.verdict], "computed"))
     if held:

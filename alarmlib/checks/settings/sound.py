@@ -16,7 +16,7 @@ from alarmlib.calc.sound.heard import (
 )
 from alarmlib.calc.sound.levels import MOST_DBA, at_distance, bearable_s, pillow_target_dba
 from alarmlib.calc.sound.sound_figures import beside_figures, pillow_figures
-from alarmlib.checks.check import Findings, check, must, note, should
+from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, of_kind, present, room_name, rooms, said, sleeping_rooms
 from alarmlib.checks.people.people import may_not_wake
@@ -47,7 +47,7 @@ def target_source(home: Home) -> str:
 
 
 @check(*_READS, "units")
-def at_the_pillow(home: Home) -> Findings:
+def at_the_pillow(home: Home) -> Said:
     """With doors shut enough sound comes to every pillow; within what is uncertain it is to be measured."""
     if not sounders(home):
         return
@@ -118,7 +118,7 @@ def _at_night(home: Home, room: str) -> str:
 
 
 @check(*_READS)
-def level_without_distance(home: Home) -> Findings:
+def level_without_distance(home: Home) -> Said:
     """A level says at which distance it was measured, and every sounder says its level."""
     for device in present(home):
         if device.level_dba is not None and device.level_at_m is None:
@@ -131,7 +131,7 @@ def level_without_distance(home: Home) -> Findings:
 
 
 @check(*_READS)
-def ears_beside_it(home: Home) -> Findings:
+def ears_beside_it(home: Home) -> Said:
     """How long ears bear the loudest sounder from arm's length; nobody tests it longer unprotected."""
     inside = [d for d in sounders(home) if d.kind is DeviceKind.INSIDE_SOUNDER]
     if inside:
@@ -145,7 +145,7 @@ def ears_beside_it(home: Home) -> Findings:
 
 
 @check(*_READS)
-def readings_differ(home: Home) -> Findings:
+def readings_differ(home: Home) -> Said:
     """A reading of the owner's own lies near what was computed."""
     devices = by_id(home.whole_devices)
     for reading in home.sound.heard:
@@ -164,7 +164,7 @@ def readings_differ(home: Home) -> Findings:
 
 
 @check(*_READS, "messages.paths")
-def next_door(home: Home) -> Findings:
+def next_door(home: Home) -> Said:
     """The outside sounder is heard next door where somebody there is to act, and keeps the town's limit."""
     for sounder in of_kind(home, DeviceKind.OUTSIDE_SIREN):
         yield from _boundary(home, sounder)
@@ -209,7 +209,7 @@ def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
 
 
 @check(*_READS, "units")
-def worked_out(home: Home) -> Findings:
+def worked_out(home: Home) -> Said:
     """What is worked out beside sounders and next door, to follow."""
     yield from beside_figures(home)
 

@@ -21,7 +21,7 @@ from alarmlib.calc.times.time_limits import (
     soundings_an_hour,
 )
 from alarmlib.calc.walking.home_walks import HomeWalk
-from alarmlib.checks.check import Findings, check, must, note, ok, should, weigh
+from alarmlib.checks.check import Said, check, must, note, ok, should, weigh
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.home.ways import timed_walks
 from alarmlib.checks.lookup import by_id, entry_exit_doors, entry_s, exit_s, of_kind, said
@@ -59,7 +59,7 @@ def set_times(home: Home) -> Iterator[tuple[str, str, str, float]]:
 
 
 @check(*_READS, "rules")
-def within_the_rules(home: Home) -> Findings:
+def within_the_rules(home: Home) -> Said:
     """Every delay lies within what the rule set allows."""
     for subject, name, kind, value_s in set_times(home):
         limits = rules_of(home).entry if kind == "entry" else rules_of(home).exit
@@ -93,7 +93,7 @@ def _seconds(value_s: float, bound: Bound, margin_s: float) -> dict[str, str]:
 
 
 @check(*_READS, "control_unit.limits")
-def offered_by_the_unit(home: Home) -> Findings:
+def offered_by_the_unit(home: Home) -> Said:
     """Every time is one that the unit lets its owner choose."""
     limits, siren_s = home.control_unit.limits, home.control_unit.times.siren_s
     chosen = [(subject, name, kind, value) for subject, name, kind, value in set_times(home)]
@@ -121,7 +121,7 @@ def _sets(home: Home) -> Iterator[tuple[str, Times]]:
 
 
 @check(*_READS, "plan", "keypads", "household.people", "household.walks", "rules")
-def in_time(home: Home) -> Findings:
+def in_time(home: Home) -> Said:
     """Everybody who comes home reaches the keypad in time in each set, by calculation and by stopwatch."""
     people, doors = by_id(home.household.people), by_id(home.site.openings)
     switched = {device.room for device in of_kind(home, DeviceKind.KEY_SWITCH)}
@@ -196,7 +196,7 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
 
 
 @check(*_READS, "household.walks")
-def fitters_rule(home: Home) -> Findings:
+def fitters_rule(home: Home) -> Said:
     """Each entry/exit door's delays, in each set, against the fitter's rule on the walks that were stopped."""
     for door in entry_exit_doors(home):
         for leaving, delay_of in ((False, entry_s), (True, exit_s)):
@@ -231,7 +231,7 @@ def _below_the_fitters(door: str, name: str, delay_s: float, wanted_s: float) ->
 
 
 @check("control_unit.times", "site.openings")
-def times_of_another_door(home: Home) -> Findings:
+def times_of_another_door(home: Home) -> Said:
     """Only entry/exit doors have delays of their own."""
     doors = by_id(home.site.openings)
     for door in home.control_unit.times.doors:
@@ -243,7 +243,7 @@ def times_of_another_door(home: Home) -> Findings:
 
 
 @check(*_READS)
-def entry_with_abort(home: Home) -> Findings:
+def entry_with_abort(home: Home) -> Said:
     """Entry delay and abort window together stay within a minute, in each set."""
     abort_s, most = home.control_unit.times.abort_s, ENTRY_AND_ABORT.most
     longest_s = _longest_entry_s(home, home.control_unit.times)
@@ -270,7 +270,7 @@ def _longest_entry_s(home: Home, times: Times) -> float | None:
 
 
 @check("control_unit.times", "rules")
-def siren_time(home: Home) -> Findings:
+def siren_time(home: Home) -> Said:
     """The siren sounds no longer than the town and the usual ceiling allow, and long enough to be noticed."""
     siren_s, local_s = home.control_unit.times.siren_s, home.rules.siren_limit_s
     if siren_s is None:
@@ -305,7 +305,7 @@ def _siren(word: str, siren_s: float, limit_s: float) -> Finding:
 
 
 @check("control_unit.times", "control_unit.behaviour", "control_unit.zones", "rules")
-def siren_in_an_hour(home: Home) -> Findings:
+def siren_in_an_hour(home: Home) -> Said:
     """Repeated alarms stay within the town's cap for an hour."""
     siren_s, cap_s = home.control_unit.times.siren_s, home.rules.siren_limit_hour_s
     trips = home.control_unit.behaviour.repeat_trip_limit

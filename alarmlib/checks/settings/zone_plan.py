@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
 from alarmlib.calc.zoning.zone_types import ZoneDevice, unit_limits
-from alarmlib.checks.check import Findings, check, note, should
+from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, detectors, rooms, said, zones
 from alarmlib.model import Home
@@ -12,7 +12,7 @@ from alarmlib.model.words import Function
 
 
 @check("control_unit", "whole_devices", "site.rooms", "site.storeys")
-def best_arrangement(home: Home) -> Findings:
+def best_arrangement(home: Home) -> Said:
     """As few zones as tell the rooms apart, with the proven bound, for the devices and functions entered."""
     devices = _devices(home)
     if not devices:

@@ -5,7 +5,7 @@ from collections import Counter
 from alarmlib.calc.zoning.arrangement import MOST_CONTACTS
 from alarmlib.calc.zoning.functions import substitute
 from alarmlib.calc.zoning.passed import passed_leaving
-from alarmlib.checks.check import Findings, check, must, note, should, weigh
+from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import route_rooms
 from alarmlib.checks.lookup import by_id, detectors, entry_exit_doors, guards, members, said, zones
@@ -25,7 +25,7 @@ _MANUAL = "Check with your control unit's manual."
 
 
 @check("whole_devices", "control_unit.zones")
-def device_without_zone(home: Home) -> Findings:
+def device_without_zone(home: Home) -> Said:
     """Every joined detector stands in a zone, once there are zones."""
     for device in detectors(home) if home.control_unit.zones else ():
         if not device.zone:
@@ -38,7 +38,7 @@ def device_without_zone(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones")
-def zone_without_device(home: Home) -> Findings:
+def zone_without_device(home: Home) -> Said:
     """Every zone in use has a device."""
     held = members(home)
     for zone in home.control_unit.zones:
@@ -48,7 +48,7 @@ def zone_without_device(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones")
-def zone_unused_with_device(home: Home) -> Findings:
+def zone_unused_with_device(home: Home) -> Said:
     """No zone with a device is set to unused."""
     for zone in home.control_unit.zones:
         if zone.function is Function.UNUSED and (devices := members(home).get(zone.id)):
@@ -58,7 +58,7 @@ def zone_unused_with_device(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones", "control_unit.limits")
-def function_not_offered(home: Home) -> Findings:
+def function_not_offered(home: Home) -> Said:
     """Every function in use is one that the unit offers."""
     offered = home.control_unit.limits.functions
     for zone in home.control_unit.zones:
@@ -74,7 +74,7 @@ def function_not_offered(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones", "rules")
-def too_many_contacts(home: Home) -> Findings:
+def too_many_contacts(home: Home) -> Said:
     """At most ten plain contacts share one zone."""
     for zone, devices in _held(home):
         count = sum(device.kind in PLAIN_CONTACTS for device in devices)
@@ -92,7 +92,7 @@ def too_many_contacts(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones")
-def detectors_sharing(home: Home) -> Findings:
+def detectors_sharing(home: Home) -> Said:
     """Each detector that decides for itself has its own zone."""
     for zone, devices in _held(home):
         deciding = [d for d in devices if d.kind not in PLAIN_CONTACTS and d in detectors(home)]
@@ -106,7 +106,7 @@ def detectors_sharing(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones")
-def wired_with_wireless(home: Home) -> Findings:
+def wired_with_wireless(home: Home) -> Said:
     """Wired and wireless devices do not share a zone unawares."""
     for zone, devices in _held(home):
         links = {device.link for device in devices}
@@ -115,7 +115,7 @@ def wired_with_wireless(home: Home) -> Findings:
 
 
 @check("whole_devices", "control_unit.zones", "control_unit.limits")
-def life_safety_apart(home: Home) -> Findings:
+def life_safety_apart(home: Home) -> Said:
     """Fire and carbon monoxide stand in zones of their own, under their own function."""
     offered = home.control_unit.limits.functions
     for zone, devices in _held(home):
@@ -164,7 +164,7 @@ def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...])
 
 
 @check("control_unit.zones")
-def life_safety_held_back(home: Home) -> Findings:
+def life_safety_held_back(home: Home) -> Said:
     """Nothing delays, silences or takes out a fire or gas zone."""
     for zone in home.control_unit.zones:
         if zone.function in LIFE_SAFETY:
@@ -179,7 +179,7 @@ def life_safety_held_back(home: Home) -> Findings:
 
 
 @check("plan", "site.openings", "keypads", "whole_devices", "control_unit.zones", "rules")
-def delay_off_the_route(home: Home) -> Findings:
+def delay_off_the_route(home: Home) -> Said:
     """Only entry/exit doors, and what must be passed on the way to the keypad, wait."""
     doors = {door.id for door in entry_exit_doors(home)}
     route = route_rooms(home)
@@ -211,7 +211,7 @@ def _ends(passage: object) -> tuple[str, str]:
 
 
 @check("site.openings", "whole_devices", "control_unit.zones")
-def entry_exit_door_at_once(home: Home) -> Findings:
+def entry_exit_door_at_once(home: Home) -> Said:
     """The contact of a door that people come home by starts the entry delay."""
     known = zones(home)
     for door in entry_exit_doors(home):
@@ -227,7 +227,7 @@ def entry_exit_door_at_once(home: Home) -> Findings:
 
 
 @check("site.openings", "whole_devices")
-def entry_exit_door_without_contact(home: Home) -> Findings:
+def entry_exit_door_without_contact(home: Home) -> Said:
     """Every entry/exit door has the contact that starts its delay."""
     for door in entry_exit_doors(home):
         if home.whole_devices and not any(d.kind is DeviceKind.CONTACT for d in guards(home, door.id)):
@@ -236,7 +236,7 @@ def entry_exit_door_without_contact(home: Home) -> Findings:
 
 
 @check("control_unit.zones", "control_unit.limits")
-def labels(home: Home) -> Findings:
+def labels(home: Home) -> Said:
     """Labels fit the unit, differ, and are not blank."""
     most = home.control_unit.limits.label_length
     times = Counter(zone.label.casefold().strip() for zone in home.control_unit.zones)
@@ -252,7 +252,7 @@ def labels(home: Home) -> Findings:
 
 
 @check("control_unit.zones", "control_unit.areas")
-def zone_without_area(home: Home) -> Findings:
+def zone_without_area(home: Home) -> Said:
     """Where there are several areas, each zone says which it belongs to."""
     for zone in home.control_unit.zones if len(home.control_unit.areas) > 1 else ():
         if not zone.areas and zone.function is not Function.UNUSED:
@@ -261,7 +261,7 @@ def zone_without_area(home: Home) -> Findings:
 
 
 @check("control_unit.zones", "whole_devices", "circuits")
-def on_another_circuit(home: Home) -> Findings:
+def on_another_circuit(home: Home) -> Said:
     """A wired device is on the circuit of its zone."""
     known = zones(home)
     for device in detectors(home):

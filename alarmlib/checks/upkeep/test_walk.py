@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from alarmlib.checks.check import Findings, check, dated_check, must, note, ok, should
+from alarmlib.checks.check import Said, check, dated_check, must, note, ok, should
 from alarmlib.checks.detectors.asleep import in_time, may_have_slept
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import by_id, said, zones
@@ -46,7 +46,7 @@ def _fitted_on(home: Home, device: str) -> str:
 
 
 @check(*_READS)
-def not_tested(home: Home) -> Findings:
+def not_tested(home: Home) -> Said:
     """Every device that is fitted has been tested; there is no sampling."""
     fitted, untested = list(_fitted(home)), never_tested(home)
     for device in untested:
@@ -61,7 +61,7 @@ def not_tested(home: Home) -> Findings:
 
 
 @check(*_READS)
-def failed(home: Home) -> Findings:
+def failed(home: Home) -> Said:
     """No device stands with a failed test as its last word."""
     for device in _fitted(home):
         test = last_test(home, device.id)
@@ -80,7 +80,7 @@ def _not_yet_judged(device: Device) -> Finding:
 
 
 @check("log.tests", "whole_devices", "control_unit.zones")
-def shown_in_another_zone(home: Home) -> Findings:
+def shown_in_another_zone(home: Home) -> Said:
     """The zone that the unit showed is the one the device stands in."""
     known = zones(home)
     for device in _fitted(home):
@@ -92,7 +92,7 @@ def shown_in_another_zone(home: Home) -> Findings:
 
 
 @dated_check(*_READS)
-def overdue(home: Home, today: date) -> Findings:
+def overdue(home: Home, today: date) -> Said:
     """Every fitted device was tested within a year."""
     for device in _fitted(home):
         test = last_test(home, device.id)
@@ -106,7 +106,7 @@ def overdue(home: Home, today: date) -> Findings:
 
 
 @check(*_READS)
-def cause_not_found(home: Home) -> Findings:
+def cause_not_found(home: Home) -> Said:
     """Each failure has its cause and what was done written down."""
     tests = by_id(home.log.tests)
     for test in tests.values():

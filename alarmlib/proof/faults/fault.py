@@ -64,7 +64,7 @@ class Outlets:
 def both(first: Fault, second: Fault, outlets: Outlets) -> Fault:
     """The two faults at once; of two wrong sets of one area the second was armed last and counts.
 
-    Reference: our own construction.
+    Our own construction.
     """
     not_set = first.not_set | second.not_set
     sets = {_area(name): name for name in (*first.wrong_set, *second.wrong_set)}

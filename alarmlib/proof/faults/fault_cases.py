@@ -17,7 +17,7 @@ def faults_of(home: Home, how: How = "single") -> tuple[Fault, ...]:
     """The faults in a fixed order; the first is no fault (id "none"), the singles follow, then the pairs.
 
     The first is `NONE` itself unless no sounder is fitted or nobody is told, which its flags and sentence say.
-    Reference: our own list.
+    Our own list.
     """
     outlets = outlets_of(home)
     nothing = as_it_stands(outlets)

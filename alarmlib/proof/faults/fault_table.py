@@ -8,7 +8,7 @@ from alarmlib.proof.faults.fault import Fault
 from alarmlib.proof.habits.household import HabitProved
 from alarmlib.proof.intruder.intrusions import Tally
 from alarmlib.proof.intruder.search import UNHEARD
-from alarmlib.proof.report.verdicts import FaultRow, Hole, Proved, Verdict
+from alarmlib.proof.report.verdicts import FaultRow, Hole, ProofVerdict, Proved
 from alarmlib.proof.unit.announced import Announcer
 
 _NAMED = 3
@@ -29,8 +29,8 @@ def fault_rows(
     """
     announcer = Announcer(home, setup_from_home(home))
     tallies, habits = tuple(tallies), tuple(habits)
-    holding = sum(each.verdict is Verdict.HOLDS for each in proved)
-    sentences = {each.id: each.sentence for each in proved if each.verdict is Verdict.HOLDS}
+    holding = sum(each.verdict is ProofVerdict.HOLDS for each in proved)
+    sentences = {each.id: each.sentence for each in proved if each.verdict is ProofVerdict.HOLDS}
     rows = []
     for number, fault in enumerate(faults[1:], start=1):
         told = announcer.of(fault)

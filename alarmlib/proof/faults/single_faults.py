@@ -26,7 +26,7 @@ _KEY = " A trip of this zone counts as a turn of the key, so it sets or unsets t
 def outlets_of(home: Home) -> Outlets:
     """By what a burglary is heard and told. Paths not entered at all are taken as one that gets out.
 
-    Reference: our own reading; a control unit with a sound level of its own counts as a sounder.
+    Our own reading; a control unit with a sound level of its own counts as a sounder.
     """
     sounders = frozenset(device.id for device in joined(home) if _sounds(device))
     told = [message for message in home.messages.messages if message.event is EventKind.BURGLARY and message.to]
@@ -43,7 +43,7 @@ def _sounds(device: Device) -> bool:
 def carriers(home: Home, message: Message) -> list[str]:
     """The paths of a message (none entered: every path there is), without the siren itself.
 
-    Reference: our own reading.
+    Our own reading.
     """
     named = message.paths or tuple(path.id for path in home.messages.paths)
     return [path.id for path in _paths(home) if path.id in named]

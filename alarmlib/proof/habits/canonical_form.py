@@ -14,7 +14,7 @@ def canonical_delay(setup: Setup) -> Canonical:
     a trip that could only make a zone wait is not remembered as tripped; the zone may trip in the next second anyhow.
     Everything else of a state is kept, since a person may set or disarm at any time. Only for units without rests
     after a trip, and zones of one area whose devices have no lasting state.
-    Reference: our own quotient; a test compares alarms with and without it.
+    Our own quotient; a test compares alarms with and without it.
     """
     areas = [(area.base, _alike(area), _passing(setup, area)) for area in setup.layout.areas]
 

@@ -49,7 +49,7 @@ HABITS_NOT_COVERED = (
 def habit_assumptions(habits: Iterable[HabitProved]) -> Iterator[Assumption]:
     """Every assumption, last the walks of which no way is known; nothing when there are no habits.
 
-    Reference: our own list, of the modules beside this one.
+    Our own list, of the modules beside this one.
     """
     habits = tuple(habits)
     if habits:

@@ -19,7 +19,7 @@ _Out = tuple[str, bool]
 
 
 @dataclass(frozen=True)
-class Begin:
+class HabitBegin:
     """How the unit stands when a habit begins: the sets of its areas, zones left out, and under which faults.
 
     `spent`: zones that have given as many alarms in this set period as the unit listens to.
@@ -36,9 +36,9 @@ class Beginnings:
     """The states in which habits begin, each run up to once for a setup."""
 
     setup: Setup
-    _known: dict[Begin, State | None] = field(default_factory=dict)
+    _known: dict[HabitBegin, State | None] = field(default_factory=dict)
 
-    def state(self, begin: Begin) -> State | None:
+    def state(self, begin: HabitBegin) -> State | None:
         """The state, all delays long over; None when the unit refuses to be set so."""
         if begin not in self._known:
             leaves_out = tuple(Inhibit(zone) for zone in begin.inhibited)
@@ -52,16 +52,16 @@ class Beginnings:
 
 def begins_of(
     setup: Setup, habit: Habit, areas: Collection[str], masks: FaultMasks, zones: Iterable[str]
-) -> list[Begin]:
+) -> list[HabitBegin]:
     """Every way the unit may stand: the habit's areas as it says, each other one of `areas` in every set or unset.
 
     `zones`: those whose bypass could matter, one way more for each fault in which they are left out or no longer heard.
     Raises FieldProblem when the habit names no area that could be set so.
-    Reference: our own reading of a habit.
+    Our own reading of a habit.
     """
     own = sets_asked(setup, habit)
     others = frozenset(areas) - {area for area, _ in own}
-    plain = [Begin((*_named(own), *rest.items())) for rest in beside(setup, "", others)]
+    plain = [HabitBegin((*_named(own), *rest.items())) for rest in beside(setup, "", others)]
     left_out = {(zone, False): masks.inhibited_of.get(zone, 0) for zone in zones}
     left_out |= {(zone, True): masks.spent_of.get(zone, 0) for zone in zones if plain and plain[0].sets}
     parts: dict[tuple[_Out, ...], int] = {(): masks.all}
@@ -70,7 +70,7 @@ def begins_of(
     return [_with_out(begin, outs, mask) for begin in plain for outs, mask in parts.items()]
 
 
-def _with_out(begin: Begin, outs: tuple[_Out, ...], under: int) -> Begin:
+def _with_out(begin: HabitBegin, outs: tuple[_Out, ...], under: int) -> HabitBegin:
     inhibited, spent = (tuple(zone for zone, is_spent in outs if is_spent is wanted) for wanted in (False, True))
     return replace(begin, inhibited=inhibited, spent=spent, under=under)
 
@@ -88,7 +88,7 @@ def sets_asked(setup: Setup, habit: Habit) -> tuple[tuple[str, str | None], ...]
     """Each area that the habit's beginning speaks of, and its set; None: unset.
 
     Raises FieldProblem when there is no such area.
-    Reference: our own reading of a habit; `alarmlib.control.simulate.begin_state` reads it so.
+    Our own reading of a habit; `alarmlib.control.simulate.begin_state` reads it so.
     """
     part = habit.part_set if habit.begins_in is BeginsIn.PART_SET else SET_FULL
     areas = areas_set(habit, setup, part)
@@ -107,7 +107,7 @@ def touched_areas(setup: Setup, scripts: Iterable[Script]) -> frozenset[str]:
     """The areas that these habits could change or that decide what happens to them.
 
     Those of the zones they trip, those they speak to, and the areas that share an entry delay with one of these.
-    Reference: our own construction; a test compares it with every area taken.
+    Our own construction; a test compares it with every area taken.
     """
     found: set[str] = set()
     for script in scripts:

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from alarmlib.calc.walking.walkers import ONE_IN_TWENTY
 from alarmlib.control.from_home import setup_from_home
-from alarmlib.control.habit_walks import Ground
+from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.habit_words import names_of
 from alarmlib.control.setup import Setup
 from alarmlib.control.simulate import longest_delay_s
@@ -15,10 +15,10 @@ from alarmlib.model.home import Home
 from alarmlib.model.household import Habit
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
-from alarmlib.proof.habits.habit_begin import Begin, Beginnings, begins_of, cone, touched_areas, whole
-from alarmlib.proof.habits.habit_counterexample import Teller
+from alarmlib.proof.habits.habit_begin import Beginnings, HabitBegin, begins_of, cone, touched_areas, whole
+from alarmlib.proof.habits.habit_counterexample import HabitTeller
 from alarmlib.proof.habits.habit_moves import Moves
-from alarmlib.proof.habits.habit_script import Player, Script, keypads_used
+from alarmlib.proof.habits.habit_script import HabitPlayer, Script, keypads_used
 from alarmlib.proof.search.setups import reduced
 
 
@@ -48,13 +48,13 @@ def corners_of(home: Home) -> tuple[Corner, ...]:
 
 
 @dataclass(frozen=True)
-class Unit:
+class SearchedUnit:
     """A control unit to search on, and the states in which it may stand at first."""
 
     moves: Moves
     beginnings: Beginnings
 
-    def number(self, begin: Begin) -> int | None:
+    def number(self, begin: HabitBegin) -> int | None:
         """The number of the state in which it stands so; None when it refuses to be set so."""
         state = self.beginnings.state(begin)
         return None if state is None else self.moves.unit.number(state)
@@ -67,8 +67,8 @@ class Case:
     script: Script
     season: str
     corner: Corner
-    unit: Unit
-    begins: tuple[Begin, ...]
+    unit: SearchedUnit
+    begins: tuple[HabitBegin, ...]
 
     def layer(self) -> dict[int, int]:
         """The states it may begin in, with their faults."""
@@ -80,21 +80,21 @@ class Case:
         return found
 
 
-class Household:
+class PreparedHabits:
     """Everybody's habits, prepared once: scripts, the unit in each season and clock, what may be wrong with it."""
 
     def __init__(self, home: Home, faults: Sequence[Fault] = (NONE,)) -> None:
         self.home, self.faults, self.masks = home, faults, FaultMasks.of(faults)
-        self.ground = Ground(home)
+        self.ground = HabitGround(home)
         self.setups = {
             season: setup_from_home(home, season) for season in ("", *(s.id for s in home.control_unit.seasons))
         }
         slow = max(corner.clock for corner in corners_of(home))
         timed = [reduced(setup, slow) for setup in self.setups.values()]
         self.tail_s = max(longest_delay_s(setup) + max(area.abort_s for area in setup.areas) + 3 for setup in timed)
-        self.teller = Teller(home, names_of(home))
+        self.teller = HabitTeller(home, names_of(home))
         self._scripts: dict[tuple[str, float, frozenset[str], int], Script] = {}
-        self._units: dict[tuple[str, float, bool], Unit] = {}
+        self._units: dict[tuple[str, float, bool], SearchedUnit] = {}
         self._whole: dict[tuple[str, float], Beginnings] = {}
 
     @cached_property
@@ -123,7 +123,7 @@ class Household:
         tail_s = self.tail_s if tail_s < 0 else tail_s
         asked = habit.id, pace, dead, tail_s
         if asked not in self._scripts:
-            player = Player(self.home, self.setups[habit.season], self.ground, self._guards)
+            player = HabitPlayer(self.home, self.setups[habit.season], self.ground, self._guards)
             self._scripts[asked] = player.script(habit, pace, tail_s, dead)
         return self._scripts[asked]
 
@@ -155,7 +155,7 @@ class Household:
                         break  # said by its own verdict
         return found
 
-    def unit(self, season: str, clock: float, rests: bool = False) -> Unit:
+    def unit(self, season: str, clock: float, rests: bool = False) -> SearchedUnit:
         """The unit of that season and clock, with the zones alone that any habit needs.
 
         `rests`: with the time that a detector rests after a trip; without, a search has fewer states and no fewer
@@ -165,7 +165,7 @@ class Household:
         if asked not in self._units:
             zones = cone(self.setups[season], self._played)
             setup = reduced(zones, clock, zones.layout.device_of if rests else ())
-            self._units[asked] = Unit(Moves(setup, self.masks), Beginnings(setup))
+            self._units[asked] = SearchedUnit(Moves(setup, self.masks), Beginnings(setup))
         return self._units[asked]
 
     def forget(self) -> None:

@@ -31,7 +31,7 @@ class Node(NamedTuple):
     k: int
 
 
-class Tick(NamedTuple):
+class HabitTick(NamedTuple):
     """A second of a story: where the scripts stood in it, and what reached the unit."""
 
     places: Places
@@ -39,14 +39,14 @@ class Tick(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Path:
+class HabitPath:
     """A way from a state in which the unit stood at first (its place among those given), second by second."""
 
     seed: int
-    ticks: tuple[Tick, ...]
+    ticks: tuple[HabitTick, ...]
 
 
-Follow = Callable[[Node], Iterator[tuple[Tick, Node, bool]]]
+Follow = Callable[[Node], Iterator[tuple[HabitTick, Node, bool]]]
 """From a node: a second, the node after it, and whether that is what is looked for."""
 
 
@@ -54,13 +54,13 @@ class TooFar(AlarmProblem):
     """The search for a story met too many states."""
 
 
-def shortest(seeds: Iterable[tuple[int, Node]], follow: Follow) -> Path | None:
+def shortest(seeds: Iterable[tuple[int, Node]], follow: Follow) -> HabitPath | None:
     """The path with the fewest seconds to what is looked for; None when nothing leads there.
 
     Raises TooFar above `MOST_NODES` nodes.
     Reference: breadth-first search, textbook.
     """
-    came: dict[Node, tuple[Node, Tick] | int] = {}
+    came: dict[Node, tuple[Node, HabitTick] | int] = {}
     waiting: deque[Node] = deque()
     for number, node in seeds:
         if node not in came:
@@ -79,12 +79,12 @@ def shortest(seeds: Iterable[tuple[int, Node]], follow: Follow) -> Path | None:
     return None
 
 
-def _path(came: Mapping[Node, tuple[Node, Tick] | int], node: Node, last: Tick) -> Path:
+def _path(came: Mapping[Node, tuple[Node, HabitTick] | int], node: Node, last: HabitTick) -> HabitPath:
     ticks = [last]
     while not isinstance(before := came[node], int):
         node, tick = before
         ticks.append(tick)
-    return Path(before, tuple(reversed(ticks)))
+    return HabitPath(before, tuple(reversed(ticks)))
 
 
 def alone(script: Script, moves: Moves, bit: int, alarm: bool = True) -> Follow:
@@ -93,7 +93,7 @@ def alone(script: Script, moves: Moves, bit: int, alarm: bool = True) -> Follow:
     Reference: as `alarmlib.proof.habits.habit_search.sweep`.
     """
 
-    def follow(node: Node) -> Iterator[tuple[Tick, Node, bool]]:
+    def follow(node: Node) -> Iterator[tuple[HabitTick, Node, bool]]:
         (place,), k = node
         if place == len(script.labels):
             return
@@ -101,7 +101,7 @@ def alone(script: Script, moves: Moves, bit: int, alarm: bool = True) -> Follow:
             if not move.under & bit:
                 continue
             sounds = bool(move.signs & ALARMED)
-            tick = Tick((place,), move.inputs)
+            tick = HabitTick((place,), move.inputs)
             if sounds and not alarm:
                 continue
             ends = place + 1 == len(script.labels)
@@ -112,7 +112,7 @@ def alone(script: Script, moves: Moves, bit: int, alarm: bool = True) -> Follow:
     return follow
 
 
-def played(setup: Setup, begin: State, path: Path) -> Trace:
+def played(setup: Setup, begin: State, path: HabitPath) -> Trace:
     """The path once more on a setup, from a state, and a second longer.
 
     Reference: `alarmlib.control.machine.run`.
@@ -122,16 +122,16 @@ def played(setup: Setup, begin: State, path: Path) -> Trace:
 
 
 @dataclass(frozen=True)
-class Teller:
+class HabitTeller:
     """Tells a path in the words of a home."""
 
     home: Home
     names: Mapping[str, str]
 
-    def beats(self, setup: Setup, scripts: tuple[Script, ...], path: Path, trace: Trace) -> Iterator[Beat]:
+    def beats(self, setup: Setup, scripts: tuple[Script, ...], path: HabitPath, trace: Trace) -> Iterator[Beat]:
         """The seconds in which a step begins or the unit does something, ending with the alarm.
 
-        Reference: our own sentences over the trace.
+        Our own sentences over the trace.
         """
         begun: set[tuple[int, int]] = set()
         sounding = False

@@ -11,7 +11,7 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.habits.canonical_form import canonical_delay
-from alarmlib.proof.habits.habit_script import Label
+from alarmlib.proof.habits.habit_script import ScriptLabel
 from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, TooLarge
 
 ALARMED = SOUNDED | Sign.ALARM
@@ -30,7 +30,7 @@ class Move(NamedTuple):
     inputs: tuple[Input, ...]
 
 
-Rows = tuple[tuple[Input, ...], ...]
+HabitRows = tuple[tuple[Input, ...], ...]
 
 
 class Moves:
@@ -45,10 +45,10 @@ class Moves:
         }
         self._zones = {device: at.zone for device, at in setup.layout.device_of.items()}
         self._forgotten = frozenset(_forgotten(setup))
-        self._moves: dict[Label, dict[int, tuple[Move, ...]]] = {}
-        self._parted: dict[Label, tuple[tuple[int, Rows], ...]] = {}
+        self._moves: dict[ScriptLabel, dict[int, tuple[Move, ...]]] = {}
+        self._parted: dict[ScriptLabel, tuple[tuple[int, HabitRows], ...]] = {}
 
-    def of(self, k: int, label: Label) -> tuple[Move, ...]:
+    def of(self, k: int, label: ScriptLabel) -> tuple[Move, ...]:
         """Every way a second with that label may go from a state.
 
         Reference: `alarmlib.control.machine.step` for all subsets of `may` and all orders.
@@ -58,7 +58,7 @@ class Moves:
             found[k] = tuple(self._work_out(k, label))
         return found[k]
 
-    def layer(self, layer: Mapping[int, int], label: Label) -> tuple[dict[int, int], int]:
+    def layer(self, layer: Mapping[int, int], label: ScriptLabel) -> tuple[dict[int, int], int]:
         """All states after a second with that label, each with its faults, and the faults of those that alarmed.
 
         `layer`: faults by state. A way that alarms is not followed further.
@@ -78,7 +78,7 @@ class Moves:
                     following[to] = following.get(to, 0) | here
         return following, alarmed
 
-    def _work_out(self, k: int, label: Label) -> Iterator[Move]:
+    def _work_out(self, k: int, label: ScriptLabel) -> Iterator[Move]:
         """The ways, those that need the fewest devices first; a fault is told of the same way once."""
         known: dict[tuple[int, Sign], int] = {}
         for under, told in self._parts(label):
@@ -91,7 +91,7 @@ class Moves:
                         known[to, signs] = known.get((to, signs), 0) | new
                         yield Move(to, signs, new, inputs)
 
-    def _parts(self, label: Label) -> tuple[tuple[int, Rows], ...]:
+    def _parts(self, label: ScriptLabel) -> tuple[tuple[int, HabitRows], ...]:
         """What is told, parted by which of its devices are dead."""
         found = self._parted.get(label)
         if found is None:
@@ -102,7 +102,7 @@ class Moves:
             found = self._parted[label] = tuple(parts)
         return found
 
-    def _split(self, parts: Iterable[tuple[int, Rows]], device: str) -> Iterator[tuple[int, Rows]]:
+    def _split(self, parts: Iterable[tuple[int, HabitRows]], device: str) -> Iterator[tuple[int, HabitRows]]:
         dead = self._dead[device]
         for under, told in parts:
             if under & ~dead:
@@ -117,11 +117,11 @@ class Moves:
             under |= self._dead[device]
         return under
 
-    def felt(self, k: int, label: Label, told: Rows) -> list[str]:
+    def felt(self, k: int, label: ScriptLabel, told: HabitRows) -> list[str]:
         """The devices that may trip and could change anything: not those that are ignored in this second and the next.
 
         Only where nobody sets or disarms in these two: that looks at what is tripped, and a trip is over in the next.
-        Reference: our own construction; a test searches without it too.
+        Our own construction; a test searches without it too.
         """
         free = sorted(label.seen_by)
         if label.spoken:
@@ -168,7 +168,7 @@ def _subsets(devices: Sequence[str]) -> Iterator[tuple[str, ...]]:
     return (chosen for size in range(len(devices) + 1) for chosen in combinations(devices, size))
 
 
-def _orders(label: Label, told: Rows, fired: Sequence[str]) -> Iterator[tuple[Input, ...]]:
+def _orders(label: ScriptLabel, told: HabitRows, fired: Sequence[str]) -> Iterator[tuple[Input, ...]]:
     """Every order of what is told and what trips that keeps the order within each row and `later` behind its row.
 
     Raises TooLarge above `MOST_WAYS`.
@@ -185,7 +185,7 @@ def _orders(label: Label, told: Rows, fired: Sequence[str]) -> Iterator[tuple[In
     return _merged(rows, (*((),) * len(told), *waits))
 
 
-def _merged(left: Rows, waits: tuple[tuple[int, ...], ...]) -> Iterator[tuple[Input, ...]]:
+def _merged(left: HabitRows, waits: tuple[tuple[int, ...], ...]) -> Iterator[tuple[Input, ...]]:
     """Every order of what is left; `waits`: for each row those of which one must be over first, if any."""
     if not any(left):
         yield ()

@@ -4,12 +4,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from alarmlib.control.simulate import alarms
-from alarmlib.proof.habits.habit_begin import Begin
-from alarmlib.proof.habits.habit_cases import Household, Unit
-from alarmlib.proof.habits.habit_counterexample import Follow, Node, Path, Places, played, shortest
+from alarmlib.proof.habits.habit_begin import HabitBegin
+from alarmlib.proof.habits.habit_cases import PreparedHabits, SearchedUnit
+from alarmlib.proof.habits.habit_counterexample import Follow, HabitPath, Node, Places, played, shortest
 from alarmlib.proof.habits.habit_moves import Moves
 from alarmlib.proof.habits.habit_script import Script
-from alarmlib.proof.report.verdicts import Beat, Verdict
+from alarmlib.proof.report.verdicts import Beat, ProofVerdict
 
 SPURIOUS = "What the search found does not come about when it is played again on the whole unit."
 
@@ -22,12 +22,14 @@ class Question:
     """
 
     scripts: tuple[Script, ...]
-    begins: tuple[tuple[Begin, Places], ...]
+    begins: tuple[tuple[HabitBegin, Places], ...]
     follow: Callable[[Moves], Follow]
     alarm: bool = True
 
 
-def told_of(household: Household, season: str, clock: float, asked: Question) -> tuple[Verdict, tuple[Beat, ...]]:
+def told_of(
+    household: PreparedHabits, season: str, clock: float, asked: Question
+) -> tuple[ProofVerdict, tuple[Beat, ...]]:
     """The shortest story, played again on the whole unit of that season and clock.
 
     Breached, with the story, when playing it again leads there too. If not, it is searched for once more with every
@@ -39,15 +41,15 @@ def told_of(household: Household, season: str, clock: float, asked: Question) ->
         unit = household.unit(season, clock, rests)
         path = _path(unit, asked)
         if path is None:
-            return (Verdict.HOLDS if rests else Verdict.NOT_SETTLED), ()
+            return (ProofVerdict.HOLDS if rests else ProofVerdict.NOT_SETTLED), ()
         begin = whole.state(asked.begins[path.seed][0])
         trace = played(whole.setup, begin, path)[: len(path.ticks)] if begin is not None else ()
         if trace and any(alarms(second.outputs) for second in trace) is asked.alarm:
-            return Verdict.BREACHED, tuple(household.teller.beats(whole.setup, asked.scripts, path, trace))
-    return Verdict.NOT_SETTLED, ()
+            return ProofVerdict.BREACHED, tuple(household.teller.beats(whole.setup, asked.scripts, path, trace))
+    return ProofVerdict.NOT_SETTLED, ()
 
 
-def _path(unit: Unit, asked: Question) -> Path | None:
+def _path(unit: SearchedUnit, asked: Question) -> HabitPath | None:
     numbers = (unit.number(begin) for begin, _ in asked.begins)
     seeds = [
         (seed, Node(places, k))

@@ -8,13 +8,13 @@ from itertools import groupby
 from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.control.habit_events import KEYED, Done, Timeline, timeline
-from alarmlib.control.habit_walks import Ground
+from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.inputs import Closes, Input, Opens, Sees
 from alarmlib.control.setup import Setup
 from alarmlib.errors import FieldProblem
 from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
-from alarmlib.model.household import Deed, Habit, Step
+from alarmlib.model.household import Deed, Habit, HabitStep
 from alarmlib.model.words import DeviceKind
 
 LONG_WAIT_S = 900  # what lasts longer unchanged may end at any second
@@ -24,7 +24,7 @@ _ADULT = Walker(level_speed(50))
 
 
 @dataclass(frozen=True)
-class Label:
+class ScriptLabel:
     """What may reach the unit in a second.
 
     `told` happens: one row of inputs a person, each row in its order, the rows in any order among each other.
@@ -43,10 +43,10 @@ class Label:
         """Every device that may trip without being told of."""
         return self.may.union(*self.later)
 
-    def __or__(self, other: "Label") -> "Label":
+    def __or__(self, other: "ScriptLabel") -> "ScriptLabel":
         """What two persons may do in one second."""
         spoken = self.spoken or other.spoken
-        return Label(self.told + other.told, self.may | other.may, self.later + other.later, spoken)
+        return ScriptLabel(self.told + other.told, self.may | other.may, self.later + other.later, spoken)
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ class Script:
 
     habit: Habit
     who: str
-    labels: tuple[Label, ...]
+    labels: tuple[ScriptLabel, ...]
     waits: frozenset[int]
     at_s: tuple[int, ...]
     rooms: tuple[frozenset[str], ...]
@@ -69,7 +69,7 @@ class Script:
     pets: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @cached_property
-    def kinds(self) -> frozenset[Label]:
+    def kinds(self) -> frozenset[ScriptLabel]:
         """The labels, each once."""
         return frozenset(self.labels)
 
@@ -86,12 +86,12 @@ class Script:
 
 
 @dataclass(frozen=True)
-class Player:
+class HabitPlayer:
     """Who plays habits: a home, its unit and floors; `guards`: devices of zones that do nothing but guard."""
 
     home: Home
     setup: Setup
-    ground: Ground
+    ground: HabitGround
     guards: frozenset[str] = frozenset()
 
     def script(self, habit: Habit, pace: float = 0.0, tail_s: int = 0, dead: Collection[str] = ()) -> Script:
@@ -112,7 +112,7 @@ class Player:
         first = frozenset({self.ground.sides[habit.starts_at][0].room}) if inside else frozenset[str]()
         return _shortened(habit, seen, self._spoken(_seen_after(labels, rooms, first)), rooms)
 
-    def _spoken(self, labels: list[Label]) -> list[Label]:
+    def _spoken(self, labels: list[ScriptLabel]) -> list[ScriptLabel]:
         spoken = [any(not self._only_trips(event) for row in label.told for event in row) for label in labels]
         soon = (now or then for now, then in zip(spoken, (*spoken[1:], False), strict=True))
         return [replace(label, spoken=True) if speak else label for label, speak in zip(labels, soon, strict=True)]
@@ -124,19 +124,19 @@ class Player:
         return any(opening.id == place for opening in self.home.site.openings)
 
 
-def _labels(seen: Timeline) -> Iterator[Label]:
+def _labels(seen: Timeline) -> Iterator[ScriptLabel]:
     """The label of each second; what is seen and not told may also stay unseen."""
-    known: dict[tuple[tuple[Input, ...], tuple[Input, ...]], Label] = {}
+    known: dict[tuple[tuple[Input, ...], tuple[Input, ...]], ScriptLabel] = {}
     for second in range(max([seen.seconds, *seen.inputs]) + 1):
         told, happened = seen.told.get(second, ()), seen.inputs.get(second, ())
         if (told, happened) not in known:
             sure = {event.device for event in told if isinstance(event, Sees)}
             may = frozenset(event.device for event in happened if isinstance(event, Sees)) - sure
-            known[told, happened] = Label((told,), may, (frozenset(),)) if told else Label((), may)
+            known[told, happened] = ScriptLabel((told,), may, (frozenset(),)) if told else ScriptLabel((), may)
         yield known[told, happened]
 
 
-def _seen_after(labels: list[Label], rooms: list[frozenset[str]], first: frozenset[str]) -> list[Label]:
+def _seen_after(labels: list[ScriptLabel], rooms: list[frozenset[str]], first: frozenset[str]) -> list[ScriptLabel]:
     """The labels, where whoever comes into a room is newly seen there only after what they do in that second.
 
     `first`: the rooms somebody is in before.
@@ -149,13 +149,13 @@ def _seen_after(labels: list[Label], rooms: list[frozenset[str]], first: frozens
             for label, where, (been, before) in zip(labels, rooms, was, strict=False)]  # fmt: skip
 
 
-def _split_at_door(label: Label, entered: frozenset[str], before: frozenset[str]) -> Label:
-    return Label(label.told, label.may & before, (label.may - before,)) if entered else label
+def _split_at_door(label: ScriptLabel, entered: frozenset[str], before: frozenset[str]) -> ScriptLabel:
+    return ScriptLabel(label.told, label.may & before, (label.may - before,)) if entered else label
 
 
-def _shortened(habit: Habit, told: Timeline, labels: list[Label], rooms: list[frozenset[str]]) -> Script:
+def _shortened(habit: Habit, told: Timeline, labels: list[ScriptLabel], rooms: list[frozenset[str]]) -> Script:
     """The script, with each stretch of one label longer than `LONG_WAIT_S` as one place of any length."""
-    kept: list[tuple[Label, frozenset[str]]] = []
+    kept: list[tuple[ScriptLabel, frozenset[str]]] = []
     at_s, waits = [], set()
     for _, run in groupby(range(len(labels)), key=lambda second: (labels[second], rooms[second])):
         seconds = list(run)
@@ -180,18 +180,18 @@ def _shortened(habit: Habit, told: Timeline, labels: list[Label], rooms: list[fr
 def keypads_used(home: Home, habit: Habit) -> frozenset[str]:
     """The keypads and fobs that the habit needs: without any of these it goes another way.
 
-    Reference: our own reading of a habit.
+    Our own reading of a habit.
     """
     places = [(_keypad_at(home, place), step) for place, step in _standing(habit)]
     keyed = {keypad for keypad, step in places if _is_keyed(home, step)}
     return frozenset(keyed | {_fob(home, habit, step) for step in habit.steps}) - {""}
 
 
-def _is_keyed(home: Home, step: Step) -> bool:
+def _is_keyed(home: Home, step: HabitStep) -> bool:
     return step.deed in KEYED and _kind(home, step.place) not in _TRIPPED
 
 
-def _fob(home: Home, habit: Habit, step: Step) -> str:
+def _fob(home: Home, habit: Habit, step: HabitStep) -> str:
     """The fob that a step needs: the one named, else the one its person carries."""
     if _kind(home, step.place) is DeviceKind.FOB:
         return step.place
@@ -203,7 +203,7 @@ def _kind(home: Home, place: str) -> DeviceKind | None:
     return next((device.kind for device in home.whole_devices if device.id == place), None)
 
 
-def _standing(habit: Habit) -> Iterator[tuple[str, Step]]:
+def _standing(habit: Habit) -> Iterator[tuple[str, HabitStep]]:
     """Each step with the place walked to last."""
     place = habit.starts_at
     for step in habit.steps:
@@ -217,13 +217,13 @@ def _keypad_at(home: Home, place: str) -> str:
     return next((device.id for device in keypads if place in (device.id, device.room)), "")
 
 
-def _walking_on(player: Player, habit: Habit, dead: frozenset[str]) -> Habit:
+def _walking_on(player: HabitPlayer, habit: Habit, dead: frozenset[str]) -> Habit:
     """The habit of somebody who finds a keypad dead and walks on to the nearest that works before keying.
 
     A dead fob does nothing and nobody notices. With no other keypad nothing is keyed.
     """
     home = player.home
-    steps: list[Step] = []
+    steps: list[HabitStep] = []
     elsewhere = False  # they stand elsewhere than the habit says
     for place, step in _standing(habit):
         if _fob(home, habit, step) in dead:
@@ -236,13 +236,13 @@ def _walking_on(player: Player, habit: Habit, dead: frozenset[str]) -> Habit:
             nearest = _nearest(player, place, dead)
             if not nearest:
                 continue
-            steps.append(Step(id=f"{step.id}_elsewhere", deed=Deed.WALK_TO, place=nearest))
+            steps.append(HabitStep(id=f"{step.id}_elsewhere", deed=Deed.WALK_TO, place=nearest))
             elsewhere = True
         steps.append(step)
     return habit.model_copy(update={"steps": tuple(steps)})
 
 
-def _nearest(player: Player, place: str, dead: frozenset[str]) -> str:
+def _nearest(player: HabitPlayer, place: str, dead: frozenset[str]) -> str:
     """The keypad that works and is reached first by an adult, "" when there is none."""
     sides = player.ground.sides
     there = [d.id for d in player.home.whole_devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE]

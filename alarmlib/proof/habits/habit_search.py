@@ -7,7 +7,7 @@ from alarmlib.control.inputs import Closes, Opens, Sees
 from alarmlib.control.layout import A, State
 from alarmlib.control.setup import Setup
 from alarmlib.proof.habits.habit_moves import ALARMED, Moves
-from alarmlib.proof.habits.habit_script import Label, Script
+from alarmlib.proof.habits.habit_script import Script, ScriptLabel
 
 Layer = Mapping[int, int]
 _NEVER = 1 << 30
@@ -46,7 +46,7 @@ def sweep(script: Script, begin: Layer, moves: Moves, once: bool = True) -> Swep
     """
     layers: list[Layer] = []
     layer, alarmed, first_at = begin, 0, None
-    still: Label | None = None
+    still: ScriptLabel | None = None
     for place, label in enumerate(script.labels):
         layers.append(layer)
         if label == still:
@@ -65,7 +65,7 @@ def sweep(script: Script, begin: Layer, moves: Moves, once: bool = True) -> Swep
     return Swept(alarmed, first_at, quiet, (*layers, layer))
 
 
-def _after(layer: Layer, label: Label, moves: Moves, waits: bool) -> tuple[Layer, int]:
+def _after(layer: Layer, label: ScriptLabel, moves: Moves, waits: bool) -> tuple[Layer, int]:
     """The states after a place of the script; one that waits may end at any second."""
     following, alarmed = moves.layer(layer, label)
     new: Layer = following if waits else {}
@@ -114,7 +114,7 @@ def _lesser(first: Mapping[int, tuple[int, ...]], second: Mapping[int, tuple[int
 
 
 def _carried(
-    layer: Iterable[int], rests: Mapping[int, tuple[int, ...]], label: Label, moves: Moves, watch: "_Rests"
+    layer: Iterable[int], rests: Mapping[int, tuple[int, ...]], label: ScriptLabel, moves: Moves, watch: "_Rests"
 ) -> tuple[list[tuple[int, str]], dict[int, tuple[int, ...]]]:
     """The margins answered in a second, and the rests by state after it."""
     found: list[tuple[int, str]] = []
@@ -131,7 +131,7 @@ def _carried(
     return found, after
 
 
-def trips_in(label: Label) -> bool:
+def trips_in(label: ScriptLabel) -> bool:
     """Whether anything is or may be tripped in that second."""
     return bool(label.seen_by) or any(isinstance(e, (Opens, Closes, Sees)) for row in label.told for e in row)
 

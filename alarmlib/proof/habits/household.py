@@ -7,11 +7,11 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Expected, Habit
 from alarmlib.proof.faults.fault import NONE, Fault
-from alarmlib.proof.habits.habit_cases import Case, Household
+from alarmlib.proof.habits.habit_cases import Case, PreparedHabits
 from alarmlib.proof.habits.habit_counterexample import alone
 from alarmlib.proof.habits.habit_replay import SPURIOUS, Question, told_of
 from alarmlib.proof.habits.habit_search import least_margin, sweep
-from alarmlib.proof.report.verdicts import Beat, OnProgress, Proved, Verdict
+from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ def habits_proved(
 
     Reference: breadth-first search over `alarmlib.control.machine.step`; see the modules beside this one.
     """
-    household, habits = Household(home, faults), home.household.habits
+    household, habits = PreparedHabits(home, faults), home.household.habits
     results = []
     for number, habit in enumerate(habits):
         if progress is not None:
@@ -45,7 +45,7 @@ def habits_proved(
     return tuple(results)
 
 
-def proved_one(household: Household, habit: Habit) -> HabitProved:
+def proved_one(household: PreparedHabits, habit: Habit) -> HabitProved:
     """One habit proved; that it cannot be played, or is too large, is said as not settled.
 
     Reference: as `habits_proved`.
@@ -54,7 +54,7 @@ def proved_one(household: Household, habit: Habit) -> HabitProved:
         return _Prover(household, habit).prove()
     except AlarmProblem as problem:
         return HabitProved(habit.id, Proved(f"habit/{habit.id}", sentence_of(household.home, habit),
-                                            Verdict.NOT_SETTLED, why=str(problem)))  # fmt: skip
+                                            ProofVerdict.NOT_SETTLED, why=str(problem)))  # fmt: skip
 
 
 def sentence_of(home: Home, habit: Habit) -> str:
@@ -70,7 +70,7 @@ def sentence_of(home: Home, habit: Habit) -> str:
 class _Prover:
     """One habit, case by case."""
 
-    def __init__(self, household: Household, habit: Habit) -> None:
+    def __init__(self, household: PreparedHabits, habit: Habit) -> None:
         self.household, self.habit = household, habit
         self.meant_to = habit.expected is Expected.ALARM
         self.fails = 0
@@ -84,7 +84,7 @@ class _Prover:
             self._look_at(case)
         assumed = self.household.script(self.habit).assumed
         proved = self._verdict()
-        fails = self.fails if proved.verdict is Verdict.BREACHED else self.fails & ~1
+        fails = self.fails if proved.verdict is ProofVerdict.BREACHED else self.fails & ~1
         first = next((place for place in range(1, fails.bit_length()) if fails >> place & 1), None)
         if first is None:
             return HabitProved(self.habit.id, proved, fails, assumed=assumed)
@@ -122,16 +122,16 @@ class _Prover:
             verdict, beats = told_of(
                 self.household, case.season, case.corner.clock, _question(case, 0, not self.meant_to)
             )
-            if verdict is Verdict.BREACHED:
+            if verdict is ProofVerdict.BREACHED:
                 worst = {"at_s": str(beats[-1].at_s), **_where(case)}
                 return Proved(name, sentence, verdict, worst, beats, self.states)
-            unsettled |= verdict is Verdict.NOT_SETTLED
+            unsettled |= verdict is ProofVerdict.NOT_SETTLED
         if unsettled:
-            return Proved(name, sentence, Verdict.NOT_SETTLED, states=self.states, why=SPURIOUS)
+            return Proved(name, sentence, ProofVerdict.NOT_SETTLED, states=self.states, why=SPURIOUS)
         margin = self.margin
         worst = {} if margin is None else {"margin_s": str(margin[0]), "margin_of": margin[1],
                                            **_where(margin[2])}  # fmt: skip
-        return Proved(name, sentence, Verdict.HOLDS, worst, states=self.states)
+        return Proved(name, sentence, ProofVerdict.HOLDS, worst, states=self.states)
 
 
 def _where(case: Case) -> dict[str, str]:

@@ -4,17 +4,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from alarmlib.proof.habits.habit_begin import sets_asked, stands_so
-from alarmlib.proof.habits.habit_counterexample import NOT_YET, Node, Places, Tick
+from alarmlib.proof.habits.habit_counterexample import NOT_YET, HabitTick, Node, Places
 from alarmlib.proof.habits.habit_moves import ALARMED, Move, Moves
-from alarmlib.proof.habits.habit_script import Label, Script
+from alarmlib.proof.habits.habit_script import Script, ScriptLabel
 from alarmlib.proof.report.environment_assumptions import EnvironmentAssumptions
 from alarmlib.proof.search.state_sets import NEVER_S, Sets
 
-_SILENT = Label()
+_SILENT = ScriptLabel()
 
 
 @dataclass(frozen=True)
-class Found:
+class PairFound:
     """What the search of a pair met: whether it may alarm, the least rest of an entry delay, cells and states."""
 
     alarmed: bool
@@ -24,7 +24,7 @@ class Found:
 
 
 @dataclass
-class Pair:
+class ScriptPair:
     """Two scripts on a unit, each beginning at any place of the other where the unit stands as it says."""
 
     sets: Sets
@@ -36,7 +36,7 @@ class Pair:
     states: int = 0
     _may_begin: dict[tuple[int, int], int] = field(default_factory=dict)
 
-    def search(self) -> Found:
+    def search(self) -> PairFound:
         """All offsets at once, up to the first alarm; what somebody leads to alone is left to the habit itself.
 
         Reference: breadth-first search, textbook; a test tries each offset with `alarmlib.control.machine.run`.
@@ -52,9 +52,9 @@ class Pair:
                 joint[label] = [self.sets.joint(label, other) for other in labels[1]]
             following = self._row(place, row, joint[label])
             if following is None:
-                return Found(True, self.rest_s, self.cells, self.states)
+                return PairFound(True, self.rest_s, self.cells, self.states)
             row = following
-        return Found(False, self.rest_s, self.cells, self.states)
+        return PairFound(False, self.rest_s, self.cells, self.states)
 
     def _row(self, place: int, row: list[int], labels: list[int]) -> list[int] | None:
         """The row of the next place of the first script; None when a way alarms.
@@ -126,12 +126,12 @@ class Together:
     environment: EnvironmentAssumptions
     moves: Moves
 
-    def __call__(self, node: Node) -> Iterator[tuple[Tick, Node, bool]]:
+    def __call__(self, node: Node) -> Iterator[tuple[HabitTick, Node, bool]]:
         """A `Follow`."""
         for places in self._beginnings(node):
             for move in self._moves(places, node.k):
                 for then in _next(self.scripts, places):
-                    yield Tick(places, move.inputs), Node(then, move.to), bool(move.signs & ALARMED)
+                    yield HabitTick(places, move.inputs), Node(then, move.to), bool(move.signs & ALARMED)
 
     def _beginnings(self, node: Node) -> Iterator[Places]:
         """The places as they are, and those with the other just begun; none when one is over before the other began."""
@@ -158,7 +158,7 @@ class Together:
                     yield move
 
 
-def _label_at(scripts: tuple[Script, Script], places: Places) -> Label:
+def _label_at(scripts: tuple[Script, Script], places: Places) -> ScriptLabel:
     first, second = (
         script.labels[place] if 0 <= place < len(script.labels) else _SILENT
         for script, place in zip(scripts, places, strict=True)

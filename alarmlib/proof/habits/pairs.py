@@ -8,16 +8,16 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Expected, Habit
 from alarmlib.proof.faults.fault import NONE, FaultMasks
-from alarmlib.proof.habits.habit_begin import Begin, begins_of, touched_areas
-from alarmlib.proof.habits.habit_cases import Corner, Household, corners_of
+from alarmlib.proof.habits.habit_begin import HabitBegin, begins_of, touched_areas
+from alarmlib.proof.habits.habit_cases import Corner, PreparedHabits, corners_of
 from alarmlib.proof.habits.habit_counterexample import NOT_YET
 from alarmlib.proof.habits.habit_replay import SPURIOUS, Question, told_of
 from alarmlib.proof.habits.habit_script import Script
 from alarmlib.proof.habits.habit_search import sweep
 from alarmlib.proof.habits.household import sentence_of
-from alarmlib.proof.habits.pair_search import Found, Pair, Together
+from alarmlib.proof.habits.pair_search import PairFound, ScriptPair, Together
 from alarmlib.proof.report.environment_assumptions import environment_of
-from alarmlib.proof.report.verdicts import OnProgress, Proved, Verdict
+from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict, Proved
 from alarmlib.proof.search.state_sets import NEVER_S, Sets
 
 MOST_CELLS = 100_000_000
@@ -36,7 +36,7 @@ class _Tally:
 
 
 def pairs_proved(
-    home: Home, progress: OnProgress | None = None, household: Household | None = None
+    home: Home, progress: OnProgress | None = None, household: PreparedHabits | None = None
 ) -> tuple[Proved, ...]:
     """First the sum over all pairs (id "pairs"), then each pair that is breached or not settled.
 
@@ -45,13 +45,13 @@ def pairs_proved(
     meant to give an alarm, that is breached alone, or that cannot be played.
     Reference: breadth-first search over `alarmlib.control.machine.step`; see `alarmlib.proof.habits.pair_search`.
     """
-    return _Prover(household or Household(home), progress).prove()
+    return _Prover(household or PreparedHabits(home), progress).prove()
 
 
 class _Prover:
     """All pairs of a home, without faults."""
 
-    def __init__(self, household: Household, progress: OnProgress | None) -> None:
+    def __init__(self, household: PreparedHabits, progress: OnProgress | None) -> None:
         self.household, self.progress = household, progress
         self.tally = _Tally()
         self.sets: Sets | None = None  # of the season and clock that is looked at just now
@@ -64,7 +64,7 @@ class _Prover:
         taken = [pair for pair in apart if {habit.id for habit in pair} <= good]
         too_many = self._too_many(taken)
         if too_many:
-            return (Proved("pairs", _ALL, Verdict.NOT_SETTLED, why=too_many),)
+            return (Proved("pairs", _ALL, ProofVerdict.NOT_SETTLED, why=too_many),)
         bad = self._rounds(taken)
         return (self._sum(len(taken), len(apart) - len(taken), bad), *bad)
 
@@ -129,7 +129,7 @@ class _Prover:
             try:
                 proved = self._look_at(pair, season, corner)
             except AlarmProblem as problem:
-                proved = Proved(_id(*pair), self._sentence(*pair), Verdict.NOT_SETTLED, why=str(problem))
+                proved = Proved(_id(*pair), self._sentence(*pair), ProofVerdict.NOT_SETTLED, why=str(problem))
             if not _open(proved):
                 return proved
             unsettled = proved or unsettled
@@ -145,23 +145,23 @@ class _Prover:
         numbers = [tuple(k for begin in each if (k := unit.number(begin)) is not None) for each in begins]
         self.sets = self.sets or Sets(unit.moves)
         environment = environment_of(self.household.home, setup, scripts)
-        found = Pair(self.sets, scripts, environment, (numbers[0], numbers[1])).search()
+        found = ScriptPair(self.sets, scripts, environment, (numbers[0], numbers[1])).search()
         self._note(found, habits, season, corner)
         if not found.alarmed:
             return None
-        placed: Iterator[tuple[Begin, tuple[int, int]]] = (
+        placed: Iterator[tuple[HabitBegin, tuple[int, int]]] = (
             (begin, (NOT_YET, 0) if which else (0, NOT_YET)) for which in (0, 1) for begin in begins[which]
         )
         asked = Question(scripts, tuple(placed), lambda moves: Together(scripts, environment, moves))
         verdict, counterexample = told_of(self.household, season, corner.clock, asked)
-        if verdict is Verdict.HOLDS:
+        if verdict is ProofVerdict.HOLDS:
             return None
         worst = {"at_s": str(counterexample[-1].at_s)} if counterexample else {}
         why = "" if counterexample else SPURIOUS
         worst |= {**corner.text, **({"season": season} if season else {})}
         return Proved(_id(*habits), self._sentence(*habits), verdict, worst, counterexample, found.states, why)
 
-    def _note(self, found: Found, habits: tuple[Habit, Habit], season: str, corner: Corner) -> None:
+    def _note(self, found: PairFound, habits: tuple[Habit, Habit], season: str, corner: Corner) -> None:
         tally = self.tally
         tally.states += found.states
         tally.cells += found.cells
@@ -177,11 +177,13 @@ class _Prover:
     def _sum(self, taken: int, left_out: int, bad: list[Proved]) -> Proved:
         verdicts = {each.verdict for each in bad}
         worst = {"pairs": str(taken)} | ({"left_out": str(left_out)} if left_out else {})
-        breached = sum(each.verdict is Verdict.BREACHED for each in bad)
+        breached = sum(each.verdict is ProofVerdict.BREACHED for each in bad)
         worst |= {"breached": str(breached)} if breached else {}
         if self.tally.rest_s < NEVER_S:
             worst |= {"margin_s": str(self.tally.rest_s), "margin_of": "entry delay"} | self.tally.where
-        verdict = next((v for v in (Verdict.BREACHED, Verdict.NOT_SETTLED) if v in verdicts), Verdict.HOLDS)
+        verdict = next(
+            (v for v in (ProofVerdict.BREACHED, ProofVerdict.NOT_SETTLED) if v in verdicts), ProofVerdict.HOLDS
+        )
         why = "; ".join(each.why for each in bad if each.why)
         return Proved("pairs", _ALL, verdict, worst, states=self.tally.states, why=why)
 
@@ -192,4 +194,4 @@ def _id(first: Habit, second: Habit) -> str:
 
 def _open(proved: Proved | None) -> bool:
     """Whether a pair must be looked at further: it isn't breached so far."""
-    return proved is None or proved.verdict is not Verdict.BREACHED
+    return proved is None or proved.verdict is not ProofVerdict.BREACHED

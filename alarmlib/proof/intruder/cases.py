@@ -30,7 +30,7 @@ class Clocked:
 def setups_of(home: Home, sure: frozenset[str]) -> tuple[Clocked, ...]:
     """Every setup that differs: the seasons, each with its clock right, slow and fast.
 
-    Reference: our own list.
+    Our own list.
     """
     found: dict[Setup, Clocked] = {}
     for season in ("", *(season.id for season in home.control_unit.seasons)):
@@ -41,7 +41,7 @@ def setups_of(home: Home, sure: frozenset[str]) -> tuple[Clocked, ...]:
 
 
 @dataclass(frozen=True)
-class Begin:
+class IntruderBegin:
     """How an intruder run begins: which areas are set how, what was done before, what became of the power.
 
     `rests`: detectors that setting may have left asleep, each with what stands in the state for it (`loose`).
@@ -70,26 +70,28 @@ class Begin:
 
 def beginnings(
     setup: Setup, masks: FaultMasks, sets: dict[str, str], area: str, areas: frozenset[str]
-) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
+) -> Iterator[tuple[dict[State, int], dict[State, IntruderBegin]]]:
     """For every combination of what the other areas are: the states in which a run begins, each with its faults.
 
     `sets` is how the area is set (left out when it isn't), `masks` the faults that begin so. Faults that only keep
     devices from being heard begin as no fault does. A combination of the others that the unit refuses is left out;
     a refusal of the set itself raises CannotBeSet.
-    Reference: our own list.
+    Our own list.
     """
-    Begin(tuple(sets.items())).state(setup)
+    IntruderBegin(tuple(sets.items())).state(setup)
     for others in beside(setup, area, areas):
-        grouped: dict[Begin, int] = {}
+        grouped: dict[IntruderBegin, int] = {}
         for fault in bits(masks.all):
             begin = _begin(setup, masks, 1 << fault, {**others, **sets})
             grouped[begin] = grouped.get(begin, 0) | 1 << fault
         yield from _states(setup, grouped)
 
 
-def _states(setup: Setup, grouped: dict[Begin, int]) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
+def _states(
+    setup: Setup, grouped: dict[IntruderBegin, int]
+) -> Iterator[tuple[dict[State, int], dict[State, IntruderBegin]]]:
     states: dict[State, int] = {}
-    begins: dict[State, Begin] = {}
+    begins: dict[State, IntruderBegin] = {}
     try:
         for begin, mask in grouped.items():
             state = begin.state(setup)
@@ -102,8 +104,8 @@ def _states(setup: Setup, grouped: dict[Begin, int]) -> Iterator[tuple[dict[Stat
 
 def just_set(
     setup: Setup, sets: dict[str, str], rests: Mapping[str, int]
-) -> Iterator[tuple[dict[State, int], dict[State, Begin]]]:
-    """As `beginnings`, without a fault, in the second in which these areas have been set; `rests` as in `Begin`.
+) -> Iterator[tuple[dict[State, int], dict[State, IntruderBegin]]]:
+    """As `beginnings`, without a fault, in the second in which these areas are set; `rests` as in `IntruderBegin`.
 
     Nothing where none of these detectors sleeps in this setup, or where the unit refuses.
     Reference: `alarmlib.proof.search.departures`.
@@ -111,17 +113,17 @@ def just_set(
     known = setup.layout.device_of
     kept = tuple(sorted((device, number) for device, number in rests.items() if device in known))
     if kept:
-        yield from _states(setup, {Begin(tuple(sorted(sets.items())), rests=kept): 1})
+        yield from _states(setup, {IntruderBegin(tuple(sorted(sets.items())), rests=kept): 1})
 
 
-def _begin(setup: Setup, masks: FaultMasks, fault: int, sets: dict[str, str]) -> Begin:
+def _begin(setup: Setup, masks: FaultMasks, fault: int, sets: dict[str, str]) -> IntruderBegin:
     out, spent = (
         tuple(zone for zone, mask in found.items() if mask & fault and not alone(setup, zone))
         for found in (masks.inhibited_of, masks.spent_of)
     )
     power = "lost" if fault & masks.unit_dead else "back" if fault & masks.restarts else ""
     known = {zone.id for zone in setup.zones}
-    return Begin(
+    return IntruderBegin(
         tuple(sorted(sets.items())),
         tuple(zone for zone in out if zone in known),
         power,
@@ -133,7 +135,7 @@ def faults_beginning(masks: FaultMasks, area: str, part: str | None) -> FaultMas
     """The faults under which the area is in that set when somebody comes (None: unset, or the unit dead).
 
     No fault, and those that leave the set as it is, belong to every set.
-    Reference: our own list.
+    Our own list.
     """
     wrong = {name: mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area}
     unset = masks.not_set_of.get(area, 0) | masks.unit_dead

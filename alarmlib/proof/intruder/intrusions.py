@@ -13,8 +13,16 @@ from alarmlib.control.layout import State
 from alarmlib.model.home import Home
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.faults.fault_cases import Fault
-from alarmlib.proof.intruder.cases import Begin, Clocked, beginnings, faults_beginning, just_set, set_name, setups_of
-from alarmlib.proof.intruder.search import UNHEARD, Intrusion, Reached, Run, sum_of
+from alarmlib.proof.intruder.cases import (
+    Clocked,
+    IntruderBegin,
+    beginnings,
+    faults_beginning,
+    just_set,
+    set_name,
+    setups_of,
+)
+from alarmlib.proof.intruder.search import UNHEARD, IntruderRun, Intrusion, Reached, sum_of
 from alarmlib.proof.intruder.ways import (
     CannotBeSet,
     WayIn,
@@ -35,7 +43,7 @@ RULES = ("noticed_first", "sounds_in_time", "sounds_first")
 
 
 @dataclass(frozen=True)
-class Part:
+class JoinedRooms:
     """Rooms joined inside the house, as cells, with the ways into them and the areas that guard them."""
 
     cells: CellMap
@@ -50,7 +58,7 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Found:
+class Breach:
     """Where a rule was broken: in which case, by which way in, which room (or after how many seconds).
 
     `rests`: by detector how many seconds it may still sleep when the alarm has just been set; empty long after.
@@ -58,8 +66,8 @@ class Found:
 
     at: Clocked
     intrusion: Intrusion
-    run: Run
-    begins: dict[State, Begin]
+    run: IntruderRun
+    begins: dict[State, IntruderBegin]
     reached: Reached | None = None
     seconds: int = 0
     k: int = 0
@@ -84,12 +92,12 @@ class Tally:
     rule: str
     area: str
     part: str
-    first: Found | None = None
+    first: Breach | None = None
     worst_s: int = 0
     worst_way: str = ""
     opened: dict[int, dict[tuple[str, str], int]] = field(default_factory=dict)
     plain: set[tuple[str, str]] = field(default_factory=set)
-    just_set: Found | None = None
+    just_set: Breach | None = None
     asleep: dict[tuple[str, str], int] = field(default_factory=dict)
     states: int = 0
     ways: frozenset[str] = frozenset()
@@ -101,7 +109,7 @@ class Tally:
         """The id of the property."""
         return f"{self.rule}/{self.area}/{set_name(self.part)}"
 
-    def note(self, found: Found, mask: int, room: str) -> None:
+    def note(self, found: Breach, mask: int, room: str) -> None:
         """A breach under these faults."""
         where = found.run.way.opening, room
         if found.rests:
@@ -115,7 +123,7 @@ class Tally:
             times = self.opened.setdefault(fault, {})
             times[where] = min(found.tick, times.get(where, found.tick))
 
-    def _note_just_set(self, found: Found, where: tuple[str, str]) -> None:
+    def _note_just_set(self, found: Breach, where: tuple[str, str]) -> None:
         if where in self.plain:
             return
         self.asleep[where] = max(self.asleep.get(where, 0), *found.rests.values())
@@ -168,7 +176,7 @@ class Intruders:
         return tuple(self.tallies.values())
 
     def _search_area(
-        self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, frozenset[str] | None]
+        self, part: JoinedRooms, at: Clocked, intrusion: Intrusion, asked: tuple[str, frozenset[str] | None]
     ) -> None:
         area, only = asked
         sets = [
@@ -183,7 +191,7 @@ class Intruders:
         if sets and intrusion.masks.all != 1:
             self._search_set(part, at, intrusion, (area, None))
 
-    def _open_tallies(self, part: Part, area: str, set_: str) -> None:
+    def _open_tallies(self, part: JoinedRooms, area: str, set_: str) -> None:
         """The rules of a set, with the rooms they are about; rooms of several parts of the home add up."""
         guarded = guarded_rooms(self.home, area) & part.rooms
         first = heard_first_rooms(self.home, area, set_) & part.rooms
@@ -193,14 +201,14 @@ class Intruders:
                 tally.rooms |= rooms
                 tally.ways |= {way.opening for way in part.ways}
 
-    def _parts(self, side_m: float) -> Iterator[Part]:
+    def _parts(self, side_m: float) -> Iterator[JoinedRooms]:
         ways = ways_in(self.home)
         for rooms in components(self.plan):
             coming = tuple(way for way in ways if way.room in rooms)
             if coming:
                 cells = cell_map(self.home, self.sights, self.home.proof.intruder_m_s, side_m, rooms)
                 areas = dict.fromkeys(area_of_room(self.home, r.id) for r in self.home.site.rooms if r.id in rooms)
-                yield Part(cells, coming, tuple(areas), rooms)
+                yield JoinedRooms(cells, coming, tuple(areas), rooms)
 
     def _within_s(self) -> int:
         """The most seconds from being noticed to being heard: as asked, else the longest entry delay, clock fast."""
@@ -211,7 +219,7 @@ class Intruders:
         zones = [zone.entry_s or 0 for setup in setups for zone in setup.zones]
         return max([*zones, *(area.entry_s for setup in setups for area in setup.areas)], default=0)
 
-    def _search_set(self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str | None]) -> None:
+    def _search_set(self, part: JoinedRooms, at: Clocked, intrusion: Intrusion, asked: tuple[str, str | None]) -> None:
         """All ways in while the area is in this set; None: unset."""
         area, set_ = asked
         masks = faults_beginning(intrusion.masks, area, set_)
@@ -228,7 +236,7 @@ class Intruders:
             for states, begins in beginnings(intrusion.setup, masks, sets, area, areas):
                 for way in part.ways:
                     run = intrusion.run(way, states, goals, first)
-                    self._note(Found(at, intrusion, run, begins), tallies, set_)
+                    self._note(Breach(at, intrusion, run, begins), tallies, set_)
             if set_ is not None:
                 self._search_just_set(part, at, intrusion, (area, set_), (tallies, goals, first, areas))
         except CannotBeSet as problem:
@@ -236,7 +244,7 @@ class Intruders:
                 tally.refused = str(problem) if tally.part == set_ else tally.refused
 
     def _search_just_set(
-        self, part: Part, at: Clocked, intrusion: Intrusion, asked: tuple[str, str], known: _Known
+        self, part: JoinedRooms, at: Clocked, intrusion: Intrusion, asked: tuple[str, str], known: _Known
     ) -> None:
         """All ways in, without a fault, in the second in which the area was set, while detectors may sleep.
 
@@ -252,9 +260,9 @@ class Intruders:
             for states, begins in just_set(intrusion.setup, sets, numbers):
                 for way in part.ways:
                     run = intrusion.run(way, states, goals, first)
-                    self._note(Found(at, intrusion, run, begins, rests=rests), tallies, set_)
+                    self._note(Breach(at, intrusion, run, begins, rests=rests), tallies, set_)
 
-    def _note(self, found: Found, tallies: list[Tally], set_: str | None) -> None:
+    def _note(self, found: Breach, tallies: list[Tally], set_: str | None) -> None:
         """Sort what a run found into the rules it breaks; what a fault begins in another set counts for that one."""
         astray = self._astray(found.intrusion.masks, tallies[0].area)
         for tally in tallies:
@@ -268,7 +276,7 @@ class Intruders:
             if tally.rule == "sounds_in_time":
                 self._note_soundings(tally, found, under)
 
-    def _note_soundings(self, tally: Tally, found: Found, under: int) -> None:
+    def _note_soundings(self, tally: Tally, found: Breach, under: int) -> None:
         for sounding in found.run.soundings:
             never = sounding.seconds == UNHEARD
             if (never or sounding.seconds > self.within_s) and sounding.mask & under:

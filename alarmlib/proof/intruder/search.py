@@ -14,7 +14,7 @@ from alarmlib.control.layout import State
 from alarmlib.control.setup import Setup
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.intruder.ways import WayIn, noticed
-from alarmlib.proof.search.compiled import SOUNDED, Choice, Compiled, Sign
+from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, Transition
 from alarmlib.proof.search.rows import Layer, Rows, Steps, explore
 from alarmlib.proof.search.setups import canonical_waiting
 
@@ -51,7 +51,7 @@ class End(NamedTuple):
 
 
 @dataclass
-class Run:
+class IntruderRun:
     """What a search by one way in found; `layers` are kept for its stories."""
 
     way: WayIn
@@ -85,14 +85,16 @@ class Intrusion:
         self._told: dict[int, int] = {}
         self._latest: dict[int, list[Sounding]] = {}
 
-    def run(self, way: WayIn, begin: Mapping[State, int], goals: Mapping[str, int], first: Mapping[str, int]) -> Run:
+    def run(
+        self, way: WayIn, begin: Mapping[State, int], goals: Mapping[str, int], first: Mapping[str, int]
+    ) -> IntruderRun:
         """The search by this way in, from these states under these faults.
 
         `goals` are the cells of rooms to be reached only when noticed, `first` of those only after siren or message.
         Whoever is noticed is followed under those faults only under which a room of `first` was not reached yet.
         Reference: breadth-first search over `step`; SPIN and a plain search agree in the tests.
         """
-        run, rows = Run(way, begin), Rows[int]()
+        run, rows = IntruderRun(way, begin), Rows[int]()
         noticing: set[tuple[int, int]] = set()
         ends: set[End] = set()
         left = {("noticed_first", room): self.masks.all for room in goals}
@@ -137,7 +139,7 @@ class Intrusion:
             mask &= self.masks.no_siren
         return mask & self.masks.no_message if signs & Sign.MESSAGE else mask
 
-    def choices(self, k: int, mask: int, must: frozenset[str], may: frozenset[str]) -> Iterator[tuple[Choice, int]]:
+    def choices(self, k: int, mask: int, must: frozenset[str], may: frozenset[str]) -> Iterator[tuple[Transition, int]]:
         """Every way a second may go, with the faults under which it may; a dead device tells nothing."""
         for alive_mask, alive in self._alive(mask, must):
             for choice in self.compiled.choices(k, alive, may):
@@ -184,7 +186,7 @@ class Intrusion:
 
     def _look(
         self,
-        run: Run,
+        run: IntruderRun,
         row: tuple[int, int, int, int],
         places: Mapping[tuple[str, str], int],
         left: dict[tuple[str, str], int],

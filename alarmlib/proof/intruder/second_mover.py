@@ -16,13 +16,13 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Habit
 from alarmlib.proof.faults.fault import FaultMasks
-from alarmlib.proof.habits.habit_begin import Begin, begins_of
-from alarmlib.proof.habits.habit_cases import Household
+from alarmlib.proof.habits.habit_begin import HabitBegin, begins_of
+from alarmlib.proof.habits.habit_cases import PreparedHabits
 from alarmlib.proof.habits.habit_moves import ALARMED, Moves
-from alarmlib.proof.habits.habit_script import Label, Script
-from alarmlib.proof.intruder.intrusions import Intruders, Part
+from alarmlib.proof.habits.habit_script import Script, ScriptLabel
+from alarmlib.proof.intruder.intrusions import Intruders, JoinedRooms
 from alarmlib.proof.intruder.ways import WayIn, guarded_rooms, noticed, set_state, sets_of
-from alarmlib.proof.search.compiled import Choice
+from alarmlib.proof.search.compiled import Transition
 from alarmlib.proof.search.rows import Layer, Rows, Steps, bits, explore
 
 _KEYED = frozenset({Deed.SET_FULL, Deed.SET_PART, Deed.UNSET, Deed.FOB_SET, Deed.FOB_UNSET})
@@ -31,7 +31,7 @@ Key = tuple[int, int]
 
 
 @dataclass(frozen=True)
-class Step:
+class IntruderStep:
     """One kind of second of the intruder: from which cells to which, and what it trips."""
 
     moves: Steps
@@ -58,7 +58,7 @@ class Watched:
 
     habit: Habit
     season: str
-    begin: Begin
+    begin: HabitBegin
     search: "SecondMover"
     layers: list[Layer[Key]] = field(default_factory=list)
     slips: dict[tuple[str, str], Slip] = field(default_factory=dict)
@@ -69,7 +69,7 @@ class Watched:
 class SecondMover:
     """The search for one habit, one season and one part of the home."""
 
-    def __init__(self, home: Home, setup: Setup, script: Script, part: Part, ways: tuple[WayIn, ...]) -> None:
+    def __init__(self, home: Home, setup: Setup, script: Script, part: JoinedRooms, ways: tuple[WayIn, ...]) -> None:
         self.home, self.script, self.part, self.ways, self.whole_setup = home, script, part, ways, setup
         self.setup = setup.only(_zones(setup, script, part.cells, ways))
         self.moves = Moves(self.setup, FaultMasks(1))
@@ -81,22 +81,22 @@ class SecondMover:
         self.staying_out = len(part.cells.labels)
         sets_at = (place for place, label in enumerate(script.labels) if _sets_it(label))
         self.last_setting = max(sets_at, default=-1)
-        felt = (place for place, label in enumerate(script.labels) if label != Label())
+        felt = (place for place, label in enumerate(script.labels) if label != ScriptLabel())
         self.quiet_from = max(felt, default=-1) + 1
         self.goals = {
             area: {room: part.cells.goals[room] for room in sorted(guarded_rooms(home, area) & part.rooms)}
             for area in part.areas
         }
 
-    def _steps(self, ways: tuple[WayIn, ...]) -> Iterator[Step]:
+    def _steps(self, ways: tuple[WayIn, ...]) -> Iterator[IntruderStep]:
         cells, out = self.part.cells, self.outside
         for label, moves in zip(cells.labels, cells.moves, strict=True):
-            yield Step(Steps(moves), label.must, label.may)
-        yield Step(Steps({out: 1 << out}))
+            yield IntruderStep(Steps(moves), label.must, label.may)
+        yield IntruderStep(Steps({out: 1 << out}))
         for way in ways:
             for number, reached in cells.starts.get(way.opening, ()):
                 seen = cells.labels[number]
-                yield Step(Steps({out: reached}), way.must | seen.must, way.may | seen.may, way.opening)
+                yield IntruderStep(Steps({out: reached}), way.must | seen.must, way.may | seen.may, way.opening)
 
     def watch(self, watched: Watched) -> Watched:
         """Search until nothing is new, and note the first breach in each area and set.
@@ -113,13 +113,13 @@ class SecondMover:
         watched.states = len(rows)
         return watched
 
-    def _begin(self, begin: Begin) -> tuple[int, ...]:
+    def _begin(self, begin: HabitBegin) -> tuple[int, ...]:
         return set_state(self.setup, dict(begin.sets))
 
     def _go(self, key: Key, _mask: int, number: int) -> list[tuple[Key, int]]:
         return [(to, 1) for to in dict.fromkeys(to for to, _ in self.ways_on(key, number))]
 
-    def ways_on(self, key: Key, number: int) -> Iterator[tuple[Key, Choice]]:
+    def ways_on(self, key: Key, number: int) -> Iterator[tuple[Key, Transition]]:
         """Where a row goes when the intruder takes a step of that kind; what sounds ends.
 
         Nobody is followed inside while all is unset, nor once what is open keeps it from being set. Once nobody arms
@@ -142,12 +142,12 @@ class SecondMover:
         """The place after one; all places from which on nothing of the person reaches the unit are the last."""
         return place + 1 if place + 1 < self.quiet_from else len(self.script.labels)
 
-    def _choices(self, k: int, place: int, number: int) -> Iterator[Choice]:
+    def _choices(self, k: int, place: int, number: int) -> Iterator[Transition]:
         """Every way the second of both may go; the intruder leaves a door open or shuts it behind them.
 
         A person's events are tried in every order, which only adds ways.
         """
-        here = self.script.labels[place] if place < len(self.script.labels) else Label()
+        here = self.script.labels[place] if place < len(self.script.labels) else ScriptLabel()
         step, known = self.steps[number], self.setup.layout.device_of
         told = tuple(event for row in here.told for event in row)
         felt = {getattr(event, "device", "") for event in told}
@@ -163,7 +163,7 @@ class SecondMover:
         """Of these devices those that anybody listens to in this second or the next."""
         if k not in self._deaf:
             passing = frozenset(d for d, at in self.setup.layout.device_of.items() if not at.lasting)
-            self._deaf[k] = passing.difference(self.moves.felt(k, Label(may=passing), ()))
+            self._deaf[k] = passing.difference(self.moves.felt(k, ScriptLabel(may=passing), ()))
         return may - self._deaf[k]
 
     def _set(self, k: int) -> bool:
@@ -197,7 +197,7 @@ class SecondMover:
                     watched.slips.setdefault((area.id, part), Slip(area.id, part, room, tick, key, cell))
 
 
-def _sets_it(label: Label) -> bool:
+def _sets_it(label: ScriptLabel) -> bool:
     return any(isinstance(event, SetArea) for row in label.told for event in row)
 
 
@@ -215,14 +215,14 @@ def _zones(setup: Setup, script: Script, cells: CellMap, ways: tuple[WayIn, ...]
 def comes_or_goes(habit: Habit) -> bool:
     """Whether somebody arms or disarms and goes through a door in it.
 
-    Reference: our own reading of a habit.
+    Our own reading of a habit.
     """
     deeds = {step.deed for step in habit.steps}
     return bool(deeds & _KEYED) and Deed.OPEN in deeds
 
 
 def watched_habits(
-    home: Home, household: Household, intruders: Intruders, open_ways: Mapping[str, frozenset[str]]
+    home: Home, household: PreparedHabits, intruders: Intruders, open_ways: Mapping[str, frozenset[str]]
 ) -> Iterator[Watched]:
     """Every habit of coming or going, in its own season or the ordinary one; `open_ways` are left out, by area.
 
@@ -246,7 +246,7 @@ def watched_habits(
                 yield search.watch(Watched(habit, season, begin, search))
 
 
-def _meets(part: Part, script: Script, begin: Begin) -> bool:
+def _meets(part: JoinedRooms, script: Script, begin: HabitBegin) -> bool:
     """Whether the habit has to do with this part of the home: its person is there, or it speaks to its areas."""
     spoken = {getattr(event, "area", "") for label in script.labels for row in label.told for event in row}
     named = spoken | {area for area, _ in begin.sets}

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from alarmlib.calc.cells.cell_labels import Label
+from alarmlib.calc.cells.cell_labels import CellLabel
 from alarmlib.calc.cells.cell_walk import Trail, trail_in_metres
 from alarmlib.calc.cells.real_moves import real_map
 from alarmlib.control.describe import describe
@@ -17,13 +17,13 @@ from alarmlib.control.setup import Setup
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.proof.habits.habit_begin import whole
-from alarmlib.proof.habits.habit_cases import Household
+from alarmlib.proof.habits.habit_cases import PreparedHabits
 from alarmlib.proof.intruder.cases import set_name
 from alarmlib.proof.intruder.intrusions import Intruders, Tally
 from alarmlib.proof.intruder.second_mover import Key, SecondMover, Slip, Watched, watched_habits
 from alarmlib.proof.intruder.ways import noticed, set_state
 from alarmlib.proof.report.counterexample import INTRUDER
-from alarmlib.proof.report.verdicts import Beat, OnProgress, Proved, Verdict
+from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
 from alarmlib.proof.search.rows import bits
 
 NOT_COVERED = (
@@ -33,7 +33,7 @@ NOT_COVERED = (
 
 
 @dataclass(frozen=True)
-class Moment:
+class SecondMoverMoment:
     """One second of a path: the intruder's cell (outside: the number of cells), the step taken, the person's place."""
 
     cell: int
@@ -60,7 +60,7 @@ def second_mover_proved(
     Reference: `alarmlib.proof.intruder.second_mover`.
     """
     said: dict[tuple[str, str], _Said] = {}
-    household = Household(home)
+    household = PreparedHabits(home)
     watched = watched_habits(home, household, intruders, _open_ways(tallies))
     for number, each in enumerate(_each(watched, said)):
         if progress is not None:
@@ -102,16 +102,16 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
     )
     name = f"beside/{area}/{set_name(part)}"
     if found.slip is None:
-        verdict = Verdict.NOT_SETTLED if found.why else Verdict.HOLDS
+        verdict = ProofVerdict.NOT_SETTLED if found.why else ProofVerdict.HOLDS
         return Proved(name, sentence, verdict, {"habits": str(found.habits)}, (), found.states, found.why)
     watched, slip = found.slip
     worst = {"habit": watched.habit.name, "room": names.get(slip.room, slip.room), "after_s": str(slip.tick)}
     beats = counterexample(home, intruders, watched, slip)
     if beats is None:
         why = "No walk in metres was found that leads there when it is played again on the whole unit."
-        return Proved(name, sentence, Verdict.NOT_SETTLED, worst, (), found.states, why)
+        return Proved(name, sentence, ProofVerdict.NOT_SETTLED, worst, (), found.states, why)
     way = next((beat.place for beat in beats if beat.who == INTRUDER), "")
-    return Proved(name, sentence, Verdict.BREACHED, worst | {"first_seen_in": way}, beats, found.states)
+    return Proved(name, sentence, ProofVerdict.BREACHED, worst | {"first_seen_in": way}, beats, found.states)
 
 
 def counterexample(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tuple[Beat, ...] | None:
@@ -150,13 +150,13 @@ def _told(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tup
     return tuple(_beats(intruders, watched, (setup, trace), (moments, inside[0], trail)))
 
 
-def _label(search: SecondMover, moment: Moment) -> Label:
+def _label(search: SecondMover, moment: SecondMoverMoment) -> CellLabel:
     step = search.steps[moment.step]
     opened = {event.device for event in moment.inputs if isinstance(event, Opens)} & (step.must | step.may)
-    return Label(step.must | opened, step.may - opened)
+    return CellLabel(step.must | opened, step.may - opened)
 
 
-def _in_order(search: SecondMover, moment: Moment) -> bool:
+def _in_order(search: SecondMover, moment: SecondMoverMoment) -> bool:
     """Whether the person's own events stand in the order in which they are done."""
     place = moment.key[1]
     if place >= len(search.script.labels):
@@ -165,17 +165,17 @@ def _in_order(search: SecondMover, moment: Moment) -> bool:
     return all([event for event in moment.inputs if event in row] == list(row) for row in rows)
 
 
-def _path(watched: Watched, slip: Slip) -> list[Moment]:
+def _path(watched: Watched, slip: Slip) -> list[SecondMoverMoment]:
     """The seconds that lead to the breach, from the first on; `key` is the row before each."""
     key, cell, moments = slip.key, slip.cell, []
     for tick in range(slip.tick, 0, -1):
         moment = _back(watched, tick, key, cell)
-        moments.append(Moment(cell, moment.step, moment.key, moment.inputs))
+        moments.append(SecondMoverMoment(cell, moment.step, moment.key, moment.inputs))
         key, cell = moment.key, moment.cell
     return moments[::-1]
 
 
-def _back(watched: Watched, tick: int, key: Key, cell: int) -> Moment:
+def _back(watched: Watched, tick: int, key: Key, cell: int) -> SecondMoverMoment:
     """A row and cell of the layer before that lead here."""
     search = watched.search
     for (before, _), cells in watched.layers[tick - 1].items():
@@ -183,7 +183,7 @@ def _back(watched: Watched, tick: int, key: Key, cell: int) -> Moment:
             here = [c for c in bits(cells & step.moves.sources) if step.moves.moves[c] >> cell & 1]
             for to, choice in search.ways_on(before, number) if here else ():
                 if to == key:
-                    return Moment(here[0], number, before, choice.inputs)
+                    return SecondMoverMoment(here[0], number, before, choice.inputs)
     raise AssertionError("a layer holds what no row of the layer before leads to")
 
 
@@ -191,7 +191,7 @@ def _beats(
     intruders: Intruders,
     watched: Watched,
     played: tuple[Setup, Trace],
-    walked: tuple[list[Moment], int, Trail],
+    walked: tuple[list[SecondMoverMoment], int, Trail],
 ) -> Iterator[Beat]:
     """The seconds in which either does something or the unit answers."""
     (setup, trace), (moments, first, trail) = played, walked

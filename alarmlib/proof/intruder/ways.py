@@ -132,7 +132,7 @@ def beside(setup: Setup, area: str, others: frozenset[str]) -> Iterator[dict[str
 def noticed(setup: Setup, state: State) -> bool:
     """Whether the unit has noticed somebody: a delay runs, an alarm sounds, or a message is held.
 
-    Reference: our own definition.
+    Our own definition.
     """
     places = (A.ENTRY, A.SIREN, A.ABORT, A.SENT, A.EXIT_ERROR)
     return any(state[area.base + place] for area in setup.layout.areas for place in places)

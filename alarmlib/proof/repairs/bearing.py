@@ -9,27 +9,27 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Expected
 from alarmlib.model.words import DeviceKind, Function
-from alarmlib.proof.habits.habit_cases import Household
-from alarmlib.proof.repairs.changes import Change, Way
+from alarmlib.proof.habits.habit_cases import PreparedHabits
+from alarmlib.proof.repairs.changes import EditWay, RepairChange
 from alarmlib.proof.repairs.delay_changes import entry_delays
 from alarmlib.proof.report.verdicts import Proved
 
-_OF_ZONES = frozenset({Way.FUNCTION, Way.PUT_BACK, Way.LEAVE_OUT, Way.DOOR})
+_OF_ZONES = frozenset({EditWay.FUNCTION, EditWay.PUT_BACK, EditWay.LEAVE_OUT, EditWay.DOOR})
 _DELAYED = frozenset({Function.ENTRY_EXIT})
-_OF_HABITS = frozenset({Way.MOVED, Way.KEYPAD, Way.FOB, Way.HABIT})
-_OF_RESTS = frozenset({Way.REST, Way.WIRED})
+_OF_HABITS = frozenset({EditWay.MOVED, EditWay.KEYPAD, EditWay.FOB, EditWay.HABIT})
+_OF_RESTS = frozenset({EditWay.REST, EditWay.WIRED})
 _SETS = frozenset({Deed.SET_FULL, Deed.SET_PART, Deed.FOB_SET, Deed.LET_OUT})
 
 
-def bearing(home: Home, proved: Proved, changes: Sequence[Change]) -> frozenset[int]:
+def bearing(home: Home, proved: Proved, changes: Sequence[RepairChange]) -> frozenset[int]:
     """The places of the changes that can bear on the story of a breach in this home.
 
-    Reference: our own reasoning for each kind of property; brute force agrees in the tests.
+    Our own reasoning for each kind of property; brute force agrees in the tests.
     """
     rule, _, rest = proved.id.partition("/")
     every = frozenset(range(len(changes)))
     if rule == "siren_in_an_hour" and proved.counterexample:
-        return _those(changes, lambda change: change.way is Way.SIREN)
+        return _those(changes, lambda change: change.way is EditWay.SIREN)
     if rule in ("noticed_first", "sounds_first", "sounds_in_time"):
         told = _Coming(home, proved)
         return _those(changes, told.bears if proved.counterexample else told.may_bear)
@@ -42,7 +42,7 @@ def bearing(home: Home, proved: Proved, changes: Sequence[Change]) -> frozenset[
     return every
 
 
-def _those(changes: Sequence[Change], bears: Callable[[Change], bool]) -> frozenset[int]:
+def _those(changes: Sequence[RepairChange], bears: Callable[[RepairChange], bool]) -> frozenset[int]:
     return frozenset(place for place, change in enumerate(changes) if bears(change))
 
 
@@ -76,29 +76,29 @@ class _Coming:
         unit = {"" for openings in on.values() if not openings & typed}
         return unit.union(*on.values())
 
-    def bears(self, change: Change) -> bool:
+    def bears(self, change: RepairChange) -> bool:
         """Who comes in opens one door alone, passes these rooms, and trips these zones."""
-        if change.way is Way.CONTACT:
+        if change.way is EditWay.CONTACT:
             return bool(change.about & self.openings)
-        if change.way is Way.MOTION or change.way in _OF_RESTS:  # asleep, it need not be in the story
-            return bool(change.about & self.rooms) and (change.way is Way.MOTION or _wakes(self.home, change))
+        if change.way is EditWay.MOTION or change.way in _OF_RESTS:  # asleep, it need not be in the story
+            return bool(change.about & self.rooms) and (change.way is EditWay.MOTION or _wakes(self.home, change))
         if change.way in _OF_ZONES:
             return any(zone in self.zones and self._listens(zone, change) for zone in change.about)
-        if change.way is Way.EXIT:  # the exit delay bounds its sleep
+        if change.way is EditWay.EXIT:  # the exit delay bounds its sleep
             return self.only_just_set
-        if change.way is Way.ENTRY and self.rule != "noticed_first":
+        if change.way is EditWay.ENTRY and self.rule != "noticed_first":
             return self._sooner(change)
         return False
 
-    def may_bear(self, change: Change) -> bool:
+    def may_bear(self, change: RepairChange) -> bool:
         """The same of a breach without a story: of what it says nothing but the way in."""
-        if change.way is Way.CONTACT:
+        if change.way is EditWay.CONTACT:
             return not self.openings or bool(change.about & self.openings)
         if change.way in _OF_ZONES:
             return bool(change.about & self._feel())
         if change.way in _OF_RESTS:
             return _wakes(self.home, change)
-        return change.way is Way.MOTION or (change.way is Way.ENTRY and self.rule != "noticed_first")
+        return change.way is EditWay.MOTION or (change.way is EditWay.ENTRY and self.rule != "noticed_first")
 
     def _feel(self) -> set[str]:
         """The zones that who comes in by this way may trip at all: not those of other ways in."""
@@ -110,7 +110,7 @@ class _Coming:
             or self.openings & set(device.openings) or (glass and device.kind is DeviceKind.GLASS_BREAK)
         }  # fmt: skip
 
-    def _sooner(self, change: Change) -> bool:
+    def _sooner(self, change: RepairChange) -> bool:
         """Where it has not sounded yet, only a delay that is shorter than this home's makes it sound sooner.
 
         Without a typed limit "in time" is the longest entry delay: then each of them bears on it, longer or shorter.
@@ -121,14 +121,14 @@ class _Coming:
         touches = bool(change.about & self.delays)
         return touches and (change.value_s <= now_s if change.longer else change.value_s < now_s)
 
-    def _listens(self, zone: str, change: Change) -> bool:
+    def _listens(self, zone: str, change: RepairChange) -> bool:
         """Of a zone that is left out of this set, another function is of no use; nor is what it is in other sets."""
         if not set(self.zones[zone].areas) <= {self.area}:
             return True
-        return zone not in self.out if change.way is Way.FUNCTION else change.part == self.part
+        return zone not in self.out if change.way is EditWay.FUNCTION else change.part == self.part
 
 
-def _wakes(home: Home, change: Change) -> bool:
+def _wakes(home: Home, change: RepairChange) -> bool:
     """Whether the detector sleeps less by it than in this home: who is not seen by one that is awake still isn't."""
     slots = {f"rest/{device.id}": device.sleep_s for device in home.whole_devices}
     return any(change.value_s < slots.get(slot, 0.0) for slot in change.slots)
@@ -139,7 +139,7 @@ class _Living:
 
     def __init__(self, home: Home, names: frozenset[str]) -> None:
         self.names = names
-        household = Household(home)
+        household = PreparedHabits(home)
         habits = [habit for habit in home.household.habits if habit.id in names]
         devices = {device for habit in habits for device in household.script(habit).devices}
         known = household.setups[""].layout.device_of
@@ -151,21 +151,21 @@ class _Living:
         self.sets_at = any(step.deed in _SETS or step.place in switches for habit in habits for step in habit.steps)
         self.meant_to = any(habit.expected is Expected.ALARM for habit in habits)
 
-    def bears(self, change: Change) -> bool:
+    def bears(self, change: RepairChange) -> bool:
         """A detector more can only be one more that may trip, except on a door that they open."""
         if self.meant_to:
             return True
-        if change.way is Way.ENTRY:
+        if change.way is EditWay.ENTRY:
             return self._later(change)
-        if change.way is Way.EXIT:
+        if change.way is EditWay.EXIT:
             return self.sets_at
-        if change.way is Way.CONTACT:
+        if change.way is EditWay.CONTACT:
             return bool(change.about & self.openings)
         if change.way in _OF_ZONES or change.way in _OF_RESTS:
             return bool(change.about & self.zones)
         return change.way in _OF_HABITS and bool(change.about & self.names)
 
-    def _later(self, change: Change) -> bool:
+    def _later(self, change: RepairChange) -> bool:
         """Where it has sounded, only a longer entry delay than this home has keeps it quiet."""
         now_s = min(entry_delays(self.home, *change.about))
         return change.value_s > now_s if change.longer else change.value_s >= now_s

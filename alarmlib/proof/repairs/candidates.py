@@ -10,7 +10,7 @@ from alarmlib.model.proof import ChangeKind
 from alarmlib.model.site import DOORS, Opening, OpeningKind
 from alarmlib.model.words import BURGLARY, DeviceKind, Function
 from alarmlib.proof.intruder.ways import area_of_room, ways_in
-from alarmlib.proof.repairs.changes import Change, Edit, Way
+from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
 from alarmlib.proof.repairs.delay_changes import delay_changes
 from alarmlib.proof.repairs.habit_changes import habit_changes
 from alarmlib.proof.repairs.keypad_moves import keypad_moves
@@ -27,10 +27,10 @@ _BECAUSE_OF = {
 _INSIDE = (Function.ENTRY_ROUTE, Function.ENTRY_EXIT, Function.AT_ONCE)
 
 
-def candidates(home: Home) -> tuple[Change, ...]:
+def candidates(home: Home) -> tuple[RepairChange, ...]:
     """Every change that is tried, those first that are taken first among equally dear ones.
 
-    Reference: our own list.
+    Our own list.
     """
     prices = Prices(home)
     return (
@@ -50,7 +50,7 @@ def _offered(home: Home, *wanted: Function) -> tuple[Function, ...]:
     return tuple(function for function in wanted if not offered or function in offered)
 
 
-def _contacts(home: Home, prices: Prices) -> Iterator[Change]:
+def _contacts(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A contact with a zone of its own on each way in that has none."""
     there = [d for d in home.whole_devices if d.state not in NOT_THERE]
     have = {o for d in there if d.kind is DeviceKind.CONTACT for o in d.openings}
@@ -62,20 +62,20 @@ def _contacts(home: Home, prices: Prices) -> Iterator[Change]:
             yield _contact(home, prices, opening, functions[0])
 
 
-def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -> Change:
+def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -> RepairChange:
     name = prices.unused(f"{opening.id[:36]}_contact")
     device = {"id": name, "name": f"Contact, {opening.name}"[:80], "kind": "contact", "room": opening.room,
               "openings": [opening.id], "zone": name}  # fmt: skip
     price, assumed = prices.of_device(DeviceKind.CONTACT)
-    return Change(
-        f"contact/{opening.id}", Way.CONTACT, f"Fit a contact on {opening.name}, zone {function.text}.", price,
+    return RepairChange(
+        f"contact/{opening.id}", EditWay.CONTACT, f"Fit a contact on {opening.name}, zone {function.text}.", price,
         _with_zone(home, device, opening.name, function),
         frozenset({opening.id}), frozenset({f"contact/{opening.id}"}), assumed=assumed,
         because="nothing tells the control unit when it is opened",
     )  # fmt: skip
 
 
-def _with_zone(home: Home, device: dict[str, Any], label: str, function: Function) -> tuple[Edit, ...]:
+def _with_zone(home: Home, device: dict[str, Any], label: str, function: Function) -> tuple[RepairEdit, ...]:
     """A device and the zone of its own."""
     letters = home.control_unit.limits.label_length or 80
     taken = {zone.label for zone in home.control_unit.zones}
@@ -83,10 +83,10 @@ def _with_zone(home: Home, device: dict[str, Any], label: str, function: Functio
     free = next(name for name in names if name not in taken)
     areas = [area_of_room(home, device["room"])] if home.control_unit.areas else []
     zone = {"id": device["zone"], "label": free, "function": function.value, "areas": areas}
-    return Edit(("control_unit", "zones"), zone, "add"), Edit(("devices",), device, "add")
+    return RepairEdit(("control_unit", "zones"), zone, "add"), RepairEdit(("devices",), device, "add")
 
 
-def _motions(home: Home, prices: Prices) -> Iterator[Change]:
+def _motions(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A motion detector in each drawn room that has none taken as sure."""
     sure = {d.room for d in home.whole_devices if d.id in home.proof.sure_detectors and d.state not in NOT_THERE}
     functions = _offered(home, Function.AT_ONCE)
@@ -98,15 +98,16 @@ def _motions(home: Home, prices: Prices) -> Iterator[Change]:
         device = {"id": name, "name": f"Motion detector, {room.name}"[:80], "kind": "motion", "room": room.id,
                   "zone": name}  # fmt: skip
         edits = (*_with_zone(home, device, f"{room.name} motion", functions[0]),
-                 Edit(("proof", "sure_detectors"), name, "add"))  # fmt: skip
-        yield Change(
-            f"motion/{room.id}", Way.MOTION, f"Fit a motion detector in {room.name}, zone {functions[0].text}.", price,
+                 RepairEdit(("proof", "sure_detectors"), name, "add"))  # fmt: skip
+        yield RepairChange(
+            f"motion/{room.id}", EditWay.MOTION,
+            f"Fit a motion detector in {room.name}, zone {functions[0].text}.", price,
             edits, frozenset({room.id}), frozenset({f"motion/{room.id}"}), assumed=assumed, if_seen=device["name"],
             because="nobody can cross the room unseen",
         )  # fmt: skip
 
 
-def _functions(home: Home, prices: Prices) -> Iterator[Change]:
+def _functions(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """Each burglary function that suits the devices of a zone, in place of its own."""
     price, assumed = prices.of(ChangeKind.FUNCTION)
     doors = {opening.id for opening in home.site.openings if _is_door(opening)}
@@ -116,10 +117,10 @@ def _functions(home: Home, prices: Prices) -> Iterator[Change]:
             continue
         for function in _offered(home, *_suits(devices, doors)):
             if function is not zone.function:
-                yield Change(
-                    f"function/{zone.id}/{function.value}", Way.FUNCTION,
+                yield RepairChange(
+                    f"function/{zone.id}/{function.value}", EditWay.FUNCTION,
                     f"Make the zone {zone.label} {function.text} in place of {zone.function.text}.", price,
-                    (Edit(("control_unit", "zones", zone.id, "function"), function.value),),
+                    (RepairEdit(("control_unit", "zones", zone.id, "function"), function.value),),
                     frozenset({zone.id}), frozenset({f"function/{zone.id}"}), assumed=assumed,
                     because=_BECAUSE_OF.get(function, ""),
                 )  # fmt: skip
@@ -136,7 +137,7 @@ def _suits(devices: list[Device], doors: set[str]) -> tuple[Function, ...]:
     return tuple(function for function in _AT_EDGE if on_door or function is not Function.ENTRY_EXIT)
 
 
-def _part_sets(home: Home, prices: Prices) -> Iterator[Change]:
+def _part_sets(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A zone put back into a part set or left out of it; an entry/exit door at once or delayed."""
     price, assumed = prices.of(ChangeKind.PART_SET)
     for part in home.control_unit.part_sets:
@@ -149,21 +150,21 @@ def _part_sets(home: Home, prices: Prices) -> Iterator[Change]:
             out = zone.id in part.left_out
             said = "Put the zone {} back into the part set {}." if out else "Leave the zone {} out of the part set {}."
             why = "it listens again while this set is on" if out else "nobody trips it while this set is on"
-            found = [(Way.PUT_BACK if out else Way.LEAVE_OUT, said,
-                      Edit((*place, "left_out"), zone.id, "drop" if out else "add"), why)]  # fmt: skip
+            found = [(EditWay.PUT_BACK if out else EditWay.LEAVE_OUT, said,
+                      RepairEdit((*place, "left_out"), zone.id, "drop" if out else "add"), why)]  # fmt: skip
             if is_entry_exit_door(zone, home.whole_devices) and not out:
                 found.append(_door(place, zone.id, delayed))
             for way, text, edit, why in found:
                 name = f"{way.value}/{part.id}/{zone.id}"
-                yield Change(name, way, text.format(zone.label, part.name), price, (edit,), frozenset({zone.id}),
+                yield RepairChange(name, way, text.format(zone.label, part.name), price, (edit,), frozenset({zone.id}),
                              frozenset({f"part/{part.id}/{zone.id}"}), part.id, assumed, because=why)  # fmt: skip
 
 
-def _door(place: tuple[str, ...], zone: str, delayed: dict[str, bool]) -> tuple[Way, str, Edit, str]:
+def _door(place: tuple[str, ...], zone: str, delayed: dict[str, bool]) -> tuple[EditWay, str, RepairEdit, str]:
     was = delayed.get(zone, True)
     text = "Take the delay of the entry/exit door {} out of the part set {}: it alarms at once there." if was else (
         "Give the entry/exit door {} its delay in the part set {}.")  # fmt: skip
     why = "no delay runs there before the siren" if was else "who comes in by it has time to unset"
     if zone in delayed:
-        return Way.DOOR, text, Edit((*place, "doors", zone, "delayed"), not was), why
-    return Way.DOOR, text, Edit((*place, "doors"), {"zone": zone, "delayed": False}, "add"), why
+        return EditWay.DOOR, text, RepairEdit((*place, "doors", zone, "delayed"), not was), why
+    return EditWay.DOOR, text, RepairEdit((*place, "doors"), {"zone": zone, "delayed": False}, "add"), why

@@ -9,10 +9,10 @@ from pydantic import ValidationError
 from alarmlib.model.home import Home
 from alarmlib.model.words import DeviceKind, Link, Word
 
-Path = tuple[str, ...]
+FieldPath = tuple[str, ...]
 
 
-class Way(Word):
+class EditWay(Word):
     """In which way a change changes a home."""
 
     CONTACT = "contact", "a contact on a way in"
@@ -33,19 +33,19 @@ class Way(Word):
 
 
 @dataclass(frozen=True)
-class Edit:
+class RepairEdit:
     """One place of a home changed: a value put there, added to the list there, or dropped from it.
 
     `path`: field names and, within lists, elements by id, from the home down; values as in the home file.
     """
 
-    path: Path
+    path: FieldPath
     value: Any
     how: Literal["put", "add", "drop"] = "put"
 
 
 @dataclass(frozen=True)
-class Change:
+class RepairChange:
     """A change with its price; `assumed`: nobody typed that price.
 
     `about` are the ids it bears on: an opening, a room, a zone, habits; "" for the whole unit. Of changes that share
@@ -54,10 +54,10 @@ class Change:
     """
 
     id: str
-    way: Way
+    way: EditWay
     sentence: str
     price: float
-    edits: tuple[Edit, ...]
+    edits: tuple[RepairEdit, ...]
     about: frozenset[str]
     slots: frozenset[str]
     part: str = ""
@@ -68,13 +68,13 @@ class Change:
     because: str = ""
 
 
-def fit_together(changes: Iterable[Change]) -> bool:
+def fit_together(changes: Iterable[RepairChange]) -> bool:
     """Whether no two of these change the same thing."""
     slots = [slot for change in changes for slot in change.slots]
     return len(set(slots)) == len(slots)
 
 
-def changed(home: Home, changes: Collection[Change]) -> Home | None:
+def changed(home: Home, changes: Collection[RepairChange]) -> Home | None:
     """A copy of the home with these changes; None when that is no home, or more than its unit can hold.
 
     The home itself stays as it is.
@@ -93,7 +93,7 @@ def changed(home: Home, changes: Collection[Change]) -> Home | None:
     return made if _can_be_held(home, made) else None
 
 
-def _edit(whole: Any, edit: Edit) -> None:
+def _edit(whole: Any, edit: RepairEdit) -> None:
     *steps, last = edit.path if edit.how == "put" else (*edit.path, "")
     for step in steps:
         whole = whole[step] if isinstance(whole, dict) else next(each for each in whole if _named(each, step))

@@ -14,11 +14,11 @@ from math import fsum
 
 from alarmlib.model.home import Home
 from alarmlib.proof.repairs.candidates import candidates
-from alarmlib.proof.repairs.changes import Change
+from alarmlib.proof.repairs.changes import RepairChange
 from alarmlib.proof.repairs.copies import Chosen, Copies, run_of
 from alarmlib.proof.repairs.judge import Acceptance, Judge, nobody_judges
 from alarmlib.proof.repairs.repair_search import Goal, Search, silent
-from alarmlib.proof.report.verdicts import OnProgress, Proof, Verdict
+from alarmlib.proof.report.verdicts import OnProgress, Proof, ProofVerdict
 
 MOST = 3
 PATIENCE = 20  # sets proved for one goal before it is left, which is said; it can be gone on with
@@ -39,7 +39,7 @@ class Repair:
     id: str
     sentence: str
     cost: float
-    changes: tuple[Change, ...]
+    changes: tuple[RepairChange, ...]
     home: Home
     proof: Proof
     repairs: tuple[str, ...] = ()
@@ -92,7 +92,7 @@ def seek(
     proof: Proof,
     progress: OnProgress | None = None,
     most: int = MOST,
-    changes: Sequence[Change] | None = None,
+    changes: Sequence[RepairChange] | None = None,
     patience: int = PATIENCE,
     hand: Callable[[Repair], None] | None = None,
     judge: Judge = nobody_judges,
@@ -108,7 +108,7 @@ def seek(
     """
     changes = tuple(candidates(home) if changes is None else changes)
     search = Search(Copies(home, proof, changes), most, Acceptance(home, changes, judge))
-    breached = [each for each in proof.properties if each.verdict is Verdict.BREACHED]
+    breached = [each for each in proof.properties if each.verdict is ProofVerdict.BREACHED]
     wanted = [each.id for each in breached if run_of(each.id) in _SOUGHT]
     unrepaired = tuple(Unrepaired(each.id, _NOT_SOUGHT) for each in breached if each.id not in wanted)
     goals = [Goal(name, frozenset({name})) for name in wanted]
@@ -173,14 +173,14 @@ def _repair(search: Search, chosen: Chosen, names: Iterable[str]) -> Repair:
     home, proof = copies.home_of(chosen), copies.whole(chosen)
     assert home is not None
     changes = tuple(copies.changes[place] for place in sorted(chosen))
-    still = tuple(each.id for each in proof.properties if each.verdict is Verdict.BREACHED)
+    still = tuple(each.id for each in proof.properties if each.verdict is ProofVerdict.BREACHED)
     cost = fsum(change.price for change in changes)
     name = "+".join(change.id for change in changes)
     brings = search.acceptance.brings(home)
     return Repair(name, _sentence(changes), cost, changes, home, proof, ends, still, brings)
 
 
-def _sentence(changes: tuple[Change, ...]) -> str:
+def _sentence(changes: tuple[RepairChange, ...]) -> str:
     """What is changed and why, what must be looked at first, and which prices nobody typed."""
     parts = [f"{each.sentence} Reason: {each.because}." if each.because else each.sentence for each in changes]
     seen = [change.if_seen for change in changes if change.if_seen]

@@ -6,12 +6,12 @@ from typing import Any
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
-from alarmlib.proof.habits.habit_cases import Household, corners_of
+from alarmlib.proof.habits.habit_cases import PreparedHabits, corners_of
 from alarmlib.proof.habits.household import habits_proved
 from alarmlib.proof.habits.pairs import pairs_proved
 from alarmlib.proof.prove import RUNS, Asked, prove
-from alarmlib.proof.repairs.changes import Change, changed
-from alarmlib.proof.report.verdicts import Proof, Proved, Verdict
+from alarmlib.proof.repairs.changes import RepairChange, changed
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict, Proved
 from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.proof.unit.left_out import left_out_shown
 from alarmlib.proof.unit.siren_time import siren_in_an_hour
@@ -49,7 +49,7 @@ class _Copy:
 class Copies:
     """The copies of one home, by the places of the changes made to it."""
 
-    def __init__(self, home: Home, proof: Proof, changes: tuple[Change, ...]) -> None:
+    def __init__(self, home: Home, proof: Proof, changes: tuple[RepairChange, ...]) -> None:
         self.home, self.proof, self.changes = home, proof, changes
         self.asked = {run_of(each.id) for each in proof.properties}
         self.plain = {each.id: each for each in proof.properties}
@@ -119,7 +119,7 @@ class Copies:
         first = next((at for at, each in enumerate(made.properties) if run_of(each.id) in _AFTER_PAIRS), None)
         place = len(made.properties) if first is None else first
         properties = (*made.properties[:place], *pairs, *made.properties[place:])
-        hold = sum(each.verdict is Verdict.HOLDS for each in pairs)
+        hold = sum(each.verdict is ProofVerdict.HOLDS for each in pairs)
         return replace(
             made,
             not_covered=self.proof.not_covered,
@@ -169,7 +169,7 @@ def _only(home: Home, names: frozenset[str] | None) -> Home:
 
 def _played(home: Home) -> tuple[object, ...]:
     """All that the search of habits and pairs looks at: scripts, and the unit's zones that they touch."""
-    household = Household(home)
+    household = PreparedHabits(home)
     found: list[object] = []
     for habit in home.household.habits:
         for corner in corners_of(home):

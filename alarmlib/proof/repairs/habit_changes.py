@@ -7,33 +7,33 @@ from typing import Any
 
 from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
-from alarmlib.model.household import BeginsIn, Deed, Habit, Step
+from alarmlib.model.household import BeginsIn, Deed, Habit, HabitStep
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.words import DeviceKind
-from alarmlib.proof.repairs.changes import Change, Edit, Way
+from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
 from alarmlib.proof.repairs.prices import BY_OWN_FOB_PRICE, Prices
 
 _KEYS = Deed.UNSET, Deed.WRONG_CODE
 
 
-def habit_changes(home: Home, prices: Prices) -> Iterator[Change]:
+def habit_changes(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A keypad in the room of a door that people come in by; a fob for whoever unsets at a keypad; a habit given up.
 
-    Reference: our own list.
+    Our own list.
     """
     yield from _keypads(home, prices)
     yield from _fobs(home, prices)
     price, assumed = prices.of(ChangeKind.HABIT)
     for habit in home.household.habits:
-        yield Change(
-            f"habit/{habit.id}", Way.HABIT, f"Give up: {habit.name}.", price,
-            (Edit(("household", "habits"), habit.id, "drop"),),
+        yield RepairChange(
+            f"habit/{habit.id}", EditWay.HABIT, f"Give up: {habit.name}.", price,
+            (RepairEdit(("household", "habits"), habit.id, "drop"),),
             frozenset({habit.id}), frozenset({f"habit/{habit.id}"}), assumed=assumed,
             because="nobody does then what sets it off",
         )  # fmt: skip
 
 
-def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
+def _keypads(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A keypad in each room without one that habits come into, and these habits walking to it."""
     hung = {d.id: d.room for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE}
     room_of = {opening.id: opening.room for opening in home.site.openings}
@@ -46,22 +46,22 @@ def _keypads(home: Home, prices: Prices) -> Iterator[Change]:
             continue
         name = prices.unused(f"{room[:36]}_keypad")
         device = {"id": name, "name": f"Keypad, {names[room]}"[:80], "kind": "keypad", "room": room}
-        edits = [Edit(("devices",), device, "add")]
+        edits = [RepairEdit(("devices",), device, "add")]
         for habit, step in walks.items():
             place = ("household", "habits", habit, "steps", step.id)
-            edits += [Edit((*place, "place"), name), Edit((*place, "seconds"), None)]
-        yield Change(
-            f"keypad/{room}", Way.KEYPAD, f"Mount a keypad in {names[room]}, and unset the alarm there "
+            edits += [RepairEdit((*place, "place"), name), RepairEdit((*place, "seconds"), None)]
+        yield RepairChange(
+            f"keypad/{room}", EditWay.KEYPAD, f"Mount a keypad in {names[room]}, and unset the alarm there "
     "when you come in.", price,
             tuple(edits), frozenset(walks), frozenset({f"keypad/{room}", *(f"habit/{each}" for each in walks)}),
             assumed=assumed, because="the alarm is unset there before anybody walks further",
         )  # fmt: skip
 
 
-def to_keypad(habit: Habit, hung: dict[str, str]) -> Step | None:
+def to_keypad(habit: Habit, hung: dict[str, str]) -> HabitStep | None:
     """The walk to the keypad (by id, with its room) at which the alarm is first unset; None when there is none.
 
-    Reference: our own reading of a habit.
+    Our own reading of a habit.
     """
     for step, after in pairwise(habit.steps):
         if after.deed in _KEYS:
@@ -80,7 +80,7 @@ class _Carrier:
     lives_here: bool
 
 
-def _fobs(home: Home, prices: Prices) -> Iterator[Change]:
+def _fobs(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A fob for each who unsets at a keypad after coming in, or has none; one who has a fob uses it."""
     people = [_Carrier(p.id, p.role, p.fob, True) for p in home.household.people if p.can_unset]
     people += [_Carrier(v.id, v.role, "", False) for v in home.household.visitors if v.can_unset]
@@ -91,17 +91,17 @@ def _fobs(home: Home, prices: Prices) -> Iterator[Change]:
             yield _fob(prices, who, fob, by_fob)
 
 
-def _fob(prices: Prices, who: _Carrier, fob: str, by_fob: dict[str, list[Any]]) -> Change:
-    edits = [Edit(("household", "habits", habit, "steps"), steps) for habit, steps in by_fob.items()]
+def _fob(prices: Prices, who: _Carrier, fob: str, by_fob: dict[str, list[Any]]) -> RepairChange:
+    edits = [RepairEdit(("household", "habits", habit, "steps"), steps) for habit, steps in by_fob.items()]
     by_own = prices.of(ChangeKind.HABIT, BY_OWN_FOB_PRICE)
     price, assumed = by_own if who.fob else prices.of_device(DeviceKind.FOB)
     if not who.fob:
-        edits.append(Edit(("devices",), {"id": fob, "name": f"Fob, {who.role}"[:80], "kind": "fob"}, "add"))
-        edits += [Edit(("household", "people", who.id, "fob"), fob)] if who.lives_here else []
+        edits.append(RepairEdit(("devices",), {"id": fob, "name": f"Fob, {who.role}"[:80], "kind": "fob"}, "add"))
+        edits += [RepairEdit(("household", "people", who.id, "fob"), fob)] if who.lives_here else []
     sentence = f"{who.role} unsets by {'the' if who.fob else 'a new'} fob before opening the door."
     slots = {f"fob/{who.id}", *(f"habit/{habit}" for habit in by_fob)}
-    return Change(
-        f"fob/{who.id}", Way.FOB, sentence, price, tuple(edits), frozenset((*by_fob, who.id)), frozenset(slots),
+    return RepairChange(
+        f"fob/{who.id}", EditWay.FOB, sentence, price, tuple(edits), frozenset((*by_fob, who.id)), frozenset(slots),
         assumed=assumed, because="the alarm is unset before the door opens, so no delay has to run",
     )  # fmt: skip
 
@@ -121,5 +121,5 @@ def _by_fob(home: Home, habit: Habit, fob: str) -> list[Any]:
     kept = [step for step in before if step.deed is not Deed.WRONG_CODE] + list(habit.steps[len(before) + 1 :])
     area = keyed.place if any(area.id == keyed.place for area in home.control_unit.areas) else ""
     carried = any(person.id == habit.who for person in home.household.people)
-    first = Step(id=name, deed=Deed.FOB_UNSET, place=area if carried else fob, seconds=1)
+    first = HabitStep(id=name, deed=Deed.FOB_UNSET, place=area if carried else fob, seconds=1)
     return [step.model_dump(mode="json") for step in (first, *kept)]

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from alarmlib.model.home import Home
-from alarmlib.proof.repairs.changes import Change, Way
+from alarmlib.proof.repairs.changes import EditWay, RepairChange
 from alarmlib.proof.repairs.copies import Chosen
 from alarmlib.proof.repairs.ways_home import Coming, ways_home
 
-_NEVER_HOME = frozenset({Way.EXIT, Way.SIREN, Way.HABIT, Way.MOTION})
+_NEVER_HOME = frozenset({EditWay.EXIT, EditWay.SIREN, EditWay.HABIT, EditWay.MOTION})
 _PARTS = {"plan": ("site",), "keypads": ("devices",)}
 
 
@@ -44,17 +44,14 @@ class Against:
 
 
 def nobody_judges(_home: Home) -> Sequence[Objection]:
-    """A judge that finds nothing.
-
-    Reference: none.
-    """
+    """A judge that finds nothing."""
     return ()
 
 
 class Acceptance:
     """Holds copies against their home: new findings by a judge, lost ways home by playing them."""
 
-    def __init__(self, home: Home, changes: Sequence[Change], judge: Judge = nobody_judges) -> None:
+    def __init__(self, home: Home, changes: Sequence[RepairChange], judge: Judge = nobody_judges) -> None:
         self.home, self.changes, self.judge = home, tuple(changes), judge
         self.before = Counter(each.key for each in judge(home))
 
@@ -100,8 +97,8 @@ class Acceptance:
         return frozenset(
             place for place, change in enumerate(self.changes)
             if change.way not in _NEVER_HOME
-            and (change.way is not Way.ENTRY or change.longer)
-            and (change.way is not Way.FOB or lost.person in change.about)
+            and (change.way is not EditWay.ENTRY or change.longer)
+            and (change.way is not EditWay.FOB or lost.person in change.about)
             and (not change.part or change.part == lost.part)
         )  # fmt: skip
 

@@ -15,7 +15,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Habit
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.words import DeviceKind
-from alarmlib.proof.repairs.changes import Change, Edit, Way
+from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
 from alarmlib.proof.repairs.habit_changes import to_keypad
 from alarmlib.proof.repairs.prices import Prices
 from alarmlib.units import Kind, show
@@ -26,7 +26,7 @@ _ADULT = Walker(level_speed(50))
 Point = tuple[float, float]
 
 
-def keypad_moves(home: Home, prices: Prices) -> Iterator[Change]:
+def keypad_moves(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """Each keypad of a drawn room at which people who come in unset, moved towards their door, the nearest move first.
 
     The habits walk to the new place along the plan; seconds that were typed for the old one are dropped.
@@ -56,7 +56,7 @@ def _ends(home: Home, hung: dict[str, Device]) -> Iterator[tuple[str, str]]:
             yield habit.starts_at, step.place
 
 
-def _along(home: Home, prices: Prices, ends: tuple[str, Device], leg: Leg, before_m: float) -> Iterator[Change]:
+def _along(home: Home, prices: Prices, ends: tuple[str, Device], leg: Leg, before_m: float) -> Iterator[RepairChange]:
     """The keypad moved back along the last leg of the walk, in steps."""
     length_m = _length_m(leg.points)
     step_m = max(STEP_M, length_m / (MOST_STEPS + 1))
@@ -70,17 +70,17 @@ def _along(home: Home, prices: Prices, ends: tuple[str, Device], leg: Leg, befor
 
 def _moved(
     home: Home, prices: Prices, ends: tuple[str, Device], to: tuple[str, Point], lengths_m: tuple[float, float]
-) -> Change:
+) -> RepairChange:
     (door, device), (room, at) = ends, to
     moved, left = (show(round(length_m, 1), Kind.LENGTH, home.units) for length_m in lengths_m)
     names = names_of(home)
     users = {habit.id: tuple(_typed(habit, device.id)) for habit in home.household.habits if _uses(habit, device.id)}
-    edits = [Edit(("devices", device.id, "room"), room), Edit(("devices", device.id, "at"), list(at))]
-    edits += [Edit(("household", "habits", habit, "steps", step, "seconds"), None)
+    edits = [RepairEdit(("devices", device.id, "room"), room), RepairEdit(("devices", device.id, "at"), list(at))]
+    edits += [RepairEdit(("household", "habits", habit, "steps", step, "seconds"), None)
               for habit, steps in users.items() for step in steps]  # fmt: skip
     price, assumed = prices.of(ChangeKind.MOVE)
-    return Change(
-        f"moved/{device.id}/{door}/{lengths_m[0]:.1f}", Way.MOVED,
+    return RepairChange(
+        f"moved/{device.id}/{door}/{lengths_m[0]:.1f}", EditWay.MOVED,
         f"Move {device.name} {moved} towards {names[door]}: to {names[room]}, {left} of walk from that door. "
         "Time the walks to it again.",
         price, tuple(edits), frozenset(users), frozenset({f"moved/{device.id}", *(f"habit/{each}" for each in users)}),

@@ -8,16 +8,16 @@ from math import fsum
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.proof.repairs.bearing import bearing
-from alarmlib.proof.repairs.changes import Change, fit_together
+from alarmlib.proof.repairs.changes import RepairChange, fit_together
 from alarmlib.proof.repairs.copies import Chosen, Copies, run_of
 from alarmlib.proof.repairs.judge import Acceptance
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 
-def rank(changes: Sequence[Change], chosen: Chosen) -> tuple[float, int, tuple[int, ...]]:
+def rank(changes: Sequence[RepairChange], chosen: Chosen) -> tuple[float, int, tuple[int, ...]]:
     """By what sets of changes are compared: cost, then how many, then the order in which changes are listed.
 
-    Reference: our own order.
+    Our own order.
     """
     places = tuple(sorted(chosen))
     return fsum(changes[place].price for place in places), len(places), places
@@ -26,11 +26,11 @@ def rank(changes: Sequence[Change], chosen: Chosen) -> tuple[float, int, tuple[i
 def worse(proved: Proved, before: Proved | None) -> bool:
     """Whether a property is worse off than it was; one that wasn't listed held.
 
-    Reference: our own definition.
+    Our own definition.
     """
-    if proved.verdict is Verdict.BREACHED:
-        return before is None or before.verdict is not Verdict.BREACHED
-    return proved.verdict is Verdict.NOT_SETTLED and (before is None or before.verdict is Verdict.HOLDS)
+    if proved.verdict is ProofVerdict.BREACHED:
+        return before is None or before.verdict is not ProofVerdict.BREACHED
+    return proved.verdict is ProofVerdict.NOT_SETTLED and (before is None or before.verdict is ProofVerdict.HOLDS)
 
 
 @dataclass(frozen=True)
@@ -42,10 +42,7 @@ class _Refusal:
 
 
 def silent(_tried: int) -> None:
-    """Tells nobody.
-
-    Reference: none.
-    """
+    """Tells nobody."""
 
 
 JUDGED_TO_PROVED = 10  # so many sets may be refused by the checks alone in place of each that is proved
@@ -86,7 +83,7 @@ class Search:
 
     def __post_init__(self) -> None:
         for each in self.copies.plain.values():
-            if each.verdict is Verdict.BREACHED:
+            if each.verdict is ProofVerdict.BREACHED:
                 self._refuse(frozenset(), each, self.copies.home)
 
     def begin(self, tell: Callable[[int], None], patience: int) -> None:
@@ -137,7 +134,7 @@ class Search:
         found = []
         for name, refusals in self.refused.items():
             before = self.copies.plain.get(name)
-            if name in targets or before is None or before.verdict is not Verdict.BREACHED:
+            if name in targets or before is None or before.verdict is not ProofVerdict.BREACHED:
                 found += [each.bears - chosen for each in refusals if chosen & each.bears == each.chosen]
         return found
 
@@ -205,7 +202,7 @@ class Search:
     def _bad(self, properties: Iterable[Proved], targets: frozenset[str]) -> Iterator[Proved]:
         for each in properties:
             if worse(each, self.copies.plain.get(each.id)) or (
-                each.id in targets and each.verdict is not Verdict.HOLDS
+                each.id in targets and each.verdict is not ProofVerdict.HOLDS
             ):
                 yield each
 
@@ -229,7 +226,7 @@ class Search:
         return f"{none} Its cases need {needed} changes at least." if needed > self.most else none
 
 
-def _furthest(changes: Sequence[Change], place: int) -> int:
+def _furthest(changes: Sequence[RepairChange], place: int) -> int:
     """The change of the same delay in the same direction that moves it furthest; itself when it is no delay."""
     change = changes[place]
     alike = [

@@ -8,18 +8,18 @@ from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.site import PassageKind
 from alarmlib.model.words import DeviceKind, Link
-from alarmlib.proof.repairs.changes import Change, Edit, Way
+from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
 from alarmlib.proof.repairs.prices import Prices
 
 SHORTER_S = (120.0, 60.0, 30.0, 10.0, 5.0, 0.0)  # our own steps: a manual may offer others
 
 
-def rest_changes(home: Home, prices: Prices) -> Iterator[Change]:
+def rest_changes(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """For each motion detector that sleeps after a trip: shorter sleep times, the nearest first; a wired one.
 
     One that still sleeps is taken as sure by a walk test alone (`calc.cells.sights`): without that only no sleep
     time at all can help.
-    Reference: our own list.
+    Our own list.
     """
     doorways = [(p.first, p.second) for p in home.site.passages if p.kind is PassageKind.DOORWAY]
     for device in home.whole_devices:
@@ -32,27 +32,29 @@ def rest_changes(home: Home, prices: Prices) -> Iterator[Change]:
                 yield _wired(device, prices, about)
 
 
-def _shorter(device: Device, prices: Prices, about: frozenset[str], values: tuple[float, ...]) -> Iterator[Change]:
+def _shorter(
+    device: Device, prices: Prices, about: frozenset[str], values: tuple[float, ...]
+) -> Iterator[RepairChange]:
     price, assumed = prices.of(ChangeKind.REST)
     for value_s in (each for each in values if each < device.sleep_s):
         to = f"to {value_s:g} s" if value_s else "to none"
-        yield Change(
-            f"rest/{device.id}/{value_s:g}", Way.REST,
+        yield RepairChange(
+            f"rest/{device.id}/{value_s:g}", EditWay.REST,
             f"Shorten the sleep time of {device.name} from {device.sleep_s:g} s {to}, if its manual offers it.",
-            price, (Edit(("devices", device.id, "sleep_s"), value_s),),
+            price, (RepairEdit(("devices", device.id, "sleep_s"), value_s),),
             about, frozenset({f"rest/{device.id}"}), assumed=assumed, value_s=value_s,
             because="it sees again sooner after a trip; its battery lasts less long",
         )  # fmt: skip
 
 
-def _wired(device: Device, prices: Prices, about: frozenset[str]) -> Change:
+def _wired(device: Device, prices: Prices, about: frozenset[str]) -> RepairChange:
     price, assumed = prices.of_device(DeviceKind.MOTION)
     facts = {"link": Link.WIRED.value, "wireless": None, "sleep_s": 0, "movement_restarts_sleep": False}
-    return Change(
-        f"wired/{device.id}", Way.WIRED,
+    return RepairChange(
+        f"wired/{device.id}", EditWay.WIRED,
         f"Fit a wired detector of the same reach in place of {device.name}, and run a cable to it. "
         "Enter its circuit and its current afterwards: neither is checked here.", price,
-        tuple(Edit(("devices", device.id, field), value) for field, value in facts.items()),
+        tuple(RepairEdit(("devices", device.id, field), value) for field, value in facts.items()),
         about, frozenset({f"rest/{device.id}"}), assumed=assumed,
         because="a wired detector does not sleep after a trip",
     )  # fmt: skip

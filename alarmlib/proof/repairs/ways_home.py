@@ -8,15 +8,15 @@ from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_events import timeline
-from alarmlib.control.habit_walks import Ground
+from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.inputs import SET_FULL
 from alarmlib.control.layout import A
 from alarmlib.control.setup import Setup
-from alarmlib.control.simulate import Player, alarms, begin_state
+from alarmlib.control.simulate import UnitPlayer, alarms, begin_state
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
-from alarmlib.model.household import BeginsIn, Deed, Habit, Step
+from alarmlib.model.household import BeginsIn, Deed, Habit, HabitStep
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.habits.habit_begin import whole
 from alarmlib.proof.habits.habit_cases import Corner, corners_of
@@ -37,7 +37,7 @@ class Coming:
     def sentence(self, home: Home) -> str:
         """That they no longer can, in the home's own words.
 
-        Reference: our own sentence.
+        Our own sentence.
         """
         role = next((each.role for each in comers(home) if each.id == self.person), self.person)
         area = next((each.name for each in home.control_unit.areas if each.id == self.area), "")
@@ -85,11 +85,11 @@ class _Homecomings:
     """Played ways home; the walks and the units are made once."""
 
     def __init__(self, home: Home) -> None:
-        self.home, self.ground = home, Ground(home)
+        self.home, self.ground = home, HabitGround(home)
         self.setups = {
             season: setup_from_home(home, season) for season in ("", *(s.id for s in home.control_unit.seasons))
         }
-        self._players: dict[tuple[str, float], Player] = {}
+        self._players: dict[tuple[str, float], UnitPlayer] = {}
         there = [device for device in home.whole_devices if device.state not in NOT_THERE]
         self.keypads = [d.id for d in there if d.kind is DeviceKind.KEYPAD and d.room]
         self.switches = [d for d in there if d.kind is DeviceKind.KEY_SWITCH]
@@ -124,13 +124,14 @@ class _Homecomings:
         )  # fmt: skip
         switches = [d.id for d in self.switches if area_of_room(self.home, d.room) == coming.area]
         for door in doors:
-            opens = Step(id="opens", deed=Deed.OPEN, place=door, seconds=who.unlock_s)
-            rows: list[tuple[Step, ...]] = []
+            opens = HabitStep(id="opens", deed=Deed.OPEN, place=door, seconds=who.unlock_s)
+            rows: list[tuple[HabitStep, ...]] = []
             if who.fob in self.fobs:
-                rows.append((Step(id="fob", deed=Deed.FOB_UNSET, place=coming.area), opens))
+                rows.append((HabitStep(id="fob", deed=Deed.FOB_UNSET, place=coming.area), opens))
             ends = [(switch, switch) for switch in switches] + [(each, coming.area) for each in self._nearest(door)]
             rows += [
-                (opens, Step(id="walks", deed=Deed.WALK_TO, place=end), Step(id="unsets", deed=Deed.UNSET, place=at))
+                (opens,
+                 HabitStep(id="walks", deed=Deed.WALK_TO, place=end), HabitStep(id="unsets", deed=Deed.UNSET, place=at))
                 for end, at in ends
             ]  # fmt: skip
             yield from (plain.model_copy(update={"starts_at": door, "steps": steps}) for steps in rows)
@@ -158,8 +159,8 @@ class _Homecomings:
         base = player.setup.layout.area_of[coming.area].base
         return not trace[-1].state[base + A.SET] and not any(alarms(second.outputs) for second in trace)
 
-    def _player(self, season: str, clock: float) -> Player:
+    def _player(self, season: str, clock: float) -> UnitPlayer:
         if (season, clock) not in self._players:
             setup: Setup = self.setups[season]
-            self._players[season, clock] = Player(whole(setup, clock))
+            self._players[season, clock] = UnitPlayer(whole(setup, clock))
         return self._players[season, clock]

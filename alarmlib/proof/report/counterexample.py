@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from alarmlib.calc.cells.cell_labels import Label
+from alarmlib.calc.cells.cell_labels import CellLabel
 from alarmlib.calc.cells.cell_walk import Trail, trail_in_metres
 from alarmlib.calc.cells.real_moves import real_map
 from alarmlib.calc.cells.sights import Sight
@@ -19,10 +19,10 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.habits.habit_begin import whole
-from alarmlib.proof.intruder.intrusions import Found
+from alarmlib.proof.intruder.intrusions import Breach
 from alarmlib.proof.intruder.search import Intrusion
 from alarmlib.proof.intruder.ways import CannotBeSet, noticed
-from alarmlib.proof.report.verdicts import Beat, Verdict
+from alarmlib.proof.report.verdicts import Beat, ProofVerdict
 from alarmlib.proof.search.compiled import SOUNDED, Sign, signs_of
 from alarmlib.proof.search.path import Path, noticing, shortest
 
@@ -34,22 +34,22 @@ _WAITS = 3  # how many times the longest allowed time a story waits for a siren
 class Counterexample:
     """Whether a breach comes about when it is played again, why not if it doesn't, and its seconds."""
 
-    verdict: Verdict
+    verdict: ProofVerdict
     beats: tuple[Beat, ...] = ()
     why: str = ""
 
 
 def _not_settled(why: str) -> Counterexample:
-    return Counterexample(Verdict.NOT_SETTLED, why=why)
+    return Counterexample(ProofVerdict.NOT_SETTLED, why=why)
 
 
-def _opening(label: Label, inputs: Sequence[Input]) -> Label:
+def _opening(label: CellLabel, inputs: Sequence[Input]) -> CellLabel:
     """The label of a second in which the contacts that told anything were opened, and no others."""
     told = {event.device for event in inputs if isinstance(event, Opens)}
-    return Label(label.must | told, label.may - told)
+    return CellLabel(label.must | told, label.may - told)
 
 
-def _walkable(found: Found) -> Found | None:
+def _walkable(found: Breach) -> Breach | None:
     """The same breach among moves that can be walked; None when none of them leads there."""
     assert found.reached is not None
     cells, room = real_map(found.intrusion.cells), found.reached.room
@@ -63,17 +63,17 @@ def _walkable(found: Found) -> Found | None:
     return next((replace(found, intrusion=intrusion, run=run, begins=begins, reached=r) for r in run.reached), None)
 
 
-def _is_heard(found: Found, trace: Trace) -> bool:
+def _is_heard(found: Breach, trace: Trace) -> bool:
     """Whether somebody hears of it: no siren where none is fitted, no message where nobody is told."""
     masks = found.intrusion.masks
     heard = SOUNDED & ~(Sign.SIREN if masks.no_siren & 1 else 0) & ~(Sign.MESSAGE if masks.no_message & 1 else 0)
     return any(signs_of(second.outputs) & heard for second in trace)
 
 
-def rests_of(found: Found, path: Path) -> tuple[tuple[str, int], ...]:
+def rests_of(found: Breach, path: Path) -> tuple[tuple[str, int], ...]:
     """The rests with which a path comes about: the longest that are left, unless a detector is awake before that.
 
-    Reference: our own construction.
+    Our own construction.
     """
     awake = path.awake_after_s
     return tuple((device, min(most_s, awake.get(device, most_s))) for device, most_s in sorted(found.rests.items()))
@@ -87,7 +87,7 @@ class Teller:
         self.names = names_of(home)
         self._whole: dict[tuple[str, float], Setup] = {}
 
-    def tell(self, found: Found) -> Counterexample:
+    def tell(self, found: Breach) -> Counterexample:
         """The story of a breach without a fault.
 
         Breached only if the walk can be walked in metres within the top speed, every detector does on it what it
@@ -98,12 +98,12 @@ class Teller:
         if found.reached is None:
             return self._tell_wait(found)
         counterexample = self._tell_walk(found)
-        if counterexample.verdict is Verdict.BREACHED:
+        if counterexample.verdict is ProofVerdict.BREACHED:
             return counterexample
         again = _walkable(found)
         return counterexample if again is None else self._tell_walk(again)
 
-    def _tell_walk(self, found: Found) -> Counterexample:
+    def _tell_walk(self, found: Breach) -> Counterexample:
         assert found.reached is not None
         path = shortest(found.intrusion, found.run, found.reached)
         trail = self._trail(found, path)
@@ -115,9 +115,11 @@ class Teller:
         trace = self._played(found, felt, 0)
         if trace is None or not self._same(found, trace):
             return _not_settled("The whole unit does something else when it is played again.")
-        return Counterexample(Verdict.BREACHED, self._told_asleep(found, path, self._beats(found, felt, trail, trace)))
+        return Counterexample(
+            ProofVerdict.BREACHED, self._told_asleep(found, path, self._beats(found, felt, trail, trace))
+        )
 
-    def _tell_wait(self, found: Found) -> Counterexample:
+    def _tell_wait(self, found: Breach) -> Counterexample:
         """Noticed, and then nothing is heard for too long: somebody stands still from then on."""
         path = noticing(found.intrusion, found.run, found.k)
         trace = self._played(found, path, _WAITS * self.within_s) if path is not None else None
@@ -127,9 +129,9 @@ class Teller:
         if _is_heard(found, trace[: noticed_s + self.within_s + 1]):
             return _not_settled("The whole unit sounds in time when somebody does not move.")
         beats = self._beats(found, path, self._trail(found, path), trace)
-        return Counterexample(Verdict.BREACHED, self._told_asleep(found, path, beats))
+        return Counterexample(ProofVerdict.BREACHED, self._told_asleep(found, path, beats))
 
-    def _trail(self, found: Found, path: Path) -> Trail | None:
+    def _trail(self, found: Breach, path: Path) -> Trail | None:
         """The walk, from the very opening if there is one, else from square to square."""
         cells, way = found.intrusion.cells, found.run.way.opening
         labels = [_opening(cells.labels[moment.label], moment.inputs) for moment in path.moments[1:]]
@@ -138,7 +140,7 @@ class Teller:
         pinned = None if at is None else trail_in_metres(cells, self.plan, path.cells, labels, first=at)
         return pinned or trail_in_metres(cells, self.plan, path.cells, labels)
 
-    def _as_felt(self, found: Found, path: Path, trail: Trail) -> Path | None:
+    def _as_felt(self, found: Breach, path: Path, trail: Trail) -> Path | None:
         """The path with all that surely trips on the walk in metres; None when something told that could not.
 
         Squares say "surely" more rarely than it is so: what the search let stay still then trips after the rest, and
@@ -153,7 +155,7 @@ class Teller:
             moments.append(replace(moment, inputs=(*moment.inputs, *map(Sees, still))))
         return replace(path, moments=tuple(moments))
 
-    def _played(self, found: Found, path: Path, longer_s: int) -> Trace | None:
+    def _played(self, found: Breach, path: Path, longer_s: int) -> Trace | None:
         asked = found.at.season, found.at.clock
         if asked not in self._whole:
             self._whole[asked] = whole(setup_from_home(self.home, found.at.season), found.at.clock)
@@ -165,7 +167,7 @@ class Teller:
         inputs = {second: moment.inputs for second, moment in enumerate(path.moments)}
         return play(setup, inputs, len(path.moments) + longer_s, begin)
 
-    def _same(self, found: Found, trace: Trace) -> bool:
+    def _same(self, found: Breach, trace: Trace) -> bool:
         """Whether the room is reached as the rule forbids in what the whole unit does."""
         assert found.reached is not None
         if _is_heard(found, trace):
@@ -173,7 +175,7 @@ class Teller:
         setup = self._whole[found.at.season, found.at.clock]
         return found.reached.rule == "sounds_first" or not noticed(setup, trace[-1].state)
 
-    def _beats(self, found: Found, path: Path, trail: Trail | None, trace: Trace) -> tuple[Beat, ...]:
+    def _beats(self, found: Breach, path: Path, trail: Trail | None, trace: Trace) -> tuple[Beat, ...]:
         setup = self._whole[found.at.season, found.at.clock]
         beats: list[Beat] = []
         place, output = "", ""
@@ -188,7 +190,7 @@ class Teller:
             place, output = room, new or output
         return tuple(beats)
 
-    def _told_asleep(self, found: Found, path: Path, beats: tuple[Beat, ...]) -> tuple[Beat, ...]:
+    def _told_asleep(self, found: Breach, path: Path, beats: tuple[Beat, ...]) -> tuple[Beat, ...]:
         """The beats, the first of which says which detectors setting the alarm left asleep."""
         asleep = "".join(
             f" “{self.names.get(device, device)}” is asleep after a trip ({left_s} s left)."
@@ -205,5 +207,5 @@ class Teller:
         state = describe(setup, second.state)
         return Beat(second.at_s, INTRUDER, room, storey, point, tuple(felt), tuple(zones), state, output)
 
-    def _room(self, found: Found, cell: int) -> str:
+    def _room(self, found: Breach, cell: int) -> str:
         return "/".join(sorted(found.intrusion.cells.cells[cell].rooms))

@@ -33,7 +33,7 @@ class EnvironmentAssumptions:
 def environment_of(home: Home, setup: Setup, scripts: tuple[Script, Script]) -> EnvironmentAssumptions:
     """What looking before arming rules out; nothing when the owner does not let the proof assume it.
 
-    Reference: our own reading; a room belongs to the area typed with it.
+    Our own reading; a room belongs to the area typed with it.
     """
     if not home.proof.looks_before_setting:
         return EnvironmentAssumptions()

@@ -9,7 +9,7 @@ OnProgress = Callable[[str, int, int], None]
 """Called with what is being worked on, how many pieces are done, and of how many."""
 
 
-class Verdict(Word):
+class ProofVerdict(Word):
     """What the search found within the printed assumptions."""
 
     HOLDS = "holds", "holds"
@@ -56,7 +56,7 @@ class Proved:
 
     id: str
     sentence: str
-    verdict: Verdict
+    verdict: ProofVerdict
     worst: Mapping[str, str] = field(default_factory=dict)
     counterexample: tuple[Beat, ...] = ()
     states: int = 0
@@ -99,4 +99,4 @@ class Proof:
     @property
     def holds(self) -> bool:
         """Whether every property holds."""
-        return all(each.verdict is Verdict.HOLDS for each in self.properties)
+        return all(each.verdict is ProofVerdict.HOLDS for each in self.properties)

@@ -8,7 +8,7 @@ from alarmlib.control.inputs import Input, Opens, Sees
 from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.machine import begin_second, end_second, happens
 from alarmlib.control.setup import Setup
-from alarmlib.control.signals import Event, Outputs, Tone
+from alarmlib.control.signals import Outputs, Tone, UnitEvent
 from alarmlib.control.tick import Tick
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.words import EventKind
@@ -42,14 +42,14 @@ SOUNDED = Sign.SIREN | Sign.MESSAGE
 NOTICED = SOUNDED | Sign.DELAY | Sign.ALARM
 
 
-class Change(NamedTuple):
+class Successor(NamedTuple):
     """The number of the next state, and what the second gave out."""
 
     to: int
     signs: Sign
 
 
-class Choice(NamedTuple):
+class Transition(NamedTuple):
     """One way a second may go: next state, what it gave out, inputs in their order, which of `may` were among them.
 
     `over`: the devices that setting may have left asleep and that are awake again in this second.
@@ -86,8 +86,8 @@ class Compiled:
         self._asleep: dict[int, frozenset[str]] = {}
         self._outcomes: dict[tuple[State, tuple[Input, ...]], _Outcome] = {}
         self._ways: dict[tuple[State, frozenset[str], frozenset[str], tuple[Input, ...]], tuple[_Way, ...]] = {}
-        self._changes: dict[tuple[int, tuple[Input, ...]], Change] = {}
-        self._choices: dict[tuple[int, frozenset[str], frozenset[str], tuple[Input, ...]], tuple[Choice, ...]] = {}
+        self._changes: dict[tuple[int, tuple[Input, ...]], Successor] = {}
+        self._choices: dict[tuple[int, frozenset[str], frozenset[str], tuple[Input, ...]], tuple[Transition, ...]] = {}
 
     def number(self, state: State) -> int:
         """The number of a state."""
@@ -101,7 +101,7 @@ class Compiled:
             self._numbers[state] = found
         return found
 
-    def after(self, k: int, inputs: tuple[Input, ...] = ()) -> Change:
+    def after(self, k: int, inputs: tuple[Input, ...] = ()) -> Successor:
         """What one more second with these inputs does.
 
         Reference: `alarmlib.control.machine.step`.
@@ -114,12 +114,12 @@ class Compiled:
 
     def choices(
         self, k: int, must: frozenset[str], may: frozenset[str], person: tuple[Input, ...] = ()
-    ) -> tuple[Choice, ...]:
+    ) -> tuple[Transition, ...]:
         """Every way the second may go: all of `must`, any of `may`, and what a person does, in every order.
 
         Of ways that lead to the same those that need fewer devices are kept. Raises TooLarge above `MOST_AT_ONCE`
         events.
-        Reference: all subsets and orders, computed here.
+        Reference: all subsets and orders.
         """
         asked = k, must, may, person
         found = self._choices.get(asked)
@@ -130,7 +130,7 @@ class Compiled:
 
     def _choices_if(
         self, over: frozenset[str], k: int, must: frozenset[str], may: frozenset[str], person: tuple[Input, ...]
-    ) -> Iterator[Choice]:
+    ) -> Iterator[Transition]:
         """The same where of the devices that may be asleep these are awake."""
         if over:
             k = self.number(loose.put(self.setup, self.states[k], dict.fromkeys(over, 0)))
@@ -139,7 +139,7 @@ class Compiled:
             self._ways[shape] = tuple(self._work_out(*shape))
         for way in self._ways[shape]:
             to, signs = self._counted(k, way.outcome)
-            yield Choice(to, signs, way.inputs, way.fired, over)
+            yield Transition(to, signs, way.inputs, way.fired, over)
 
     def _waking(self, k: int, seeing: frozenset[str]) -> list[frozenset[str]]:
         """Every choice of what is awake again, of the devices that may see somebody and may be asleep."""
@@ -156,7 +156,7 @@ class Compiled:
     def counted_on(self, k: int, seconds: int) -> int:
         """The state so many seconds later if nothing but its timers moves; all of them must still be far from an end.
 
-        Reference: our own construction.
+        Our own construction.
         """
         state = list(self.states[k])
         for slot, least in self._timers:
@@ -167,7 +167,7 @@ class Compiled:
     def far_s(self, k: int) -> int:
         """For how many seconds every timer that runs stays far from its end; 0 when one is near it, or none runs.
 
-        Reference: our own construction.
+        Our own construction.
         """
         state = self.states[k]
         left_s = [loose.left_s(state[slot], least) for slot, least in self._timers if state[slot]]
@@ -183,14 +183,14 @@ class Compiled:
             self._shapes[k] = tuple(state)
         return self._shapes[k]
 
-    def _counted(self, k: int, outcome: _Outcome) -> Change:
+    def _counted(self, k: int, outcome: _Outcome) -> Successor:
         """What the outcome of its shape is for this state: timers that counted on are a second less, held ones not."""
         if not outcome.counting:
-            return Change(self.number(outcome.state), outcome.signs)
+            return Successor(self.number(outcome.state), outcome.signs)
         state, before = list(outcome.state), self.states[k]
         for slot, less_s in outcome.counting:
             state[slot] = before[slot] - less_s
-        return Change(self.number(tuple(state)), outcome.signs)
+        return Successor(self.number(tuple(state)), outcome.signs)
 
     def _outcome(self, shape: State, inputs: tuple[Input, ...]) -> _Outcome:
         asked = shape, inputs
@@ -245,7 +245,7 @@ class Compiled:
 def signs_of(out: Outputs) -> Sign:
     """What of a second's outputs a property looks at.
 
-    Reference: our own list.
+    Our own list.
     """
     signs = Sign.NONE
     if out.sirens:
@@ -254,7 +254,7 @@ def signs_of(out: Outputs) -> Sign:
             signs |= Sign.OUTSIDE
     if any(message.kind not in _ROUTINE for message in out.messages):
         signs |= Sign.MESSAGE
-    if any(line.event is Event.ALARM for line in out.log):
+    if any(line.event is UnitEvent.ALARM for line in out.log):
         signs |= Sign.ALARM
     if out.refusals:
         signs |= Sign.REFUSED
@@ -302,7 +302,7 @@ def _middle(tick: Tick) -> Any:
         tuple(tick.s),
         frozenset(tick.seen_now),
         any(message.kind not in _ROUTINE for message in tick.messages),
-        any(line.event is Event.ALARM for line in tick.log_lines),
+        any(line.event is UnitEvent.ALARM for line in tick.log_lines),
         bool(tick.refusals),
         any(sound.tone in _WARNINGS for sound in tick.tones),
     )
@@ -316,7 +316,7 @@ class _Way(NamedTuple):
     fired: frozenset[str]
 
 
-def _needing_least(choices: Iterable[Choice]) -> Iterator[Choice]:
+def _needing_least(choices: Iterable[Transition]) -> Iterator[Transition]:
     """Of choices that lead to the same those whose devices contain no other's."""
     known: dict[tuple[int, Sign], list[frozenset[str]]] = {}
     for choice in choices:
@@ -329,7 +329,7 @@ def _needing_least(choices: Iterable[Choice]) -> Iterator[Choice]:
 def running_timers(setup: Setup) -> tuple[tuple[int, int], ...]:
     """Where timers stand, and above which value a second does the same whatever the value: it counts on, or is set.
 
-    Reference: our own reading of `step`; a test compares every value with the one that stands for it.
+    Our own reading of `step`; a test compares every value with the one that stands for it.
     """
     facts, lay = setup.behaviour, setup.layout
     entry_s = max((max(zone.delay_s.values()) for zone in lay.zones), default=1) if facts.later_door_shortens else 1

@@ -21,7 +21,7 @@ from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import ONE_IN_TWENTY, Walker, walker_of
 from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.control.habit_events import lookers
-from alarmlib.control.habit_walks import Ground
+from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.inputs import SET_FULL, Closes, FinishExit, Input, Opens, Sees, SetArea, Way
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import step
@@ -122,8 +122,8 @@ class Departures:
         return any(device.kind in _FROM_OUTSIDE and device.state not in NOT_THERE for device in self.home.whole_devices)
 
     @cached_property
-    def _ground(self) -> Ground:
-        return Ground(self.home)
+    def _ground(self) -> HabitGround:
+        return HabitGround(self.home)
 
     @cached_property
     def _walkers(self) -> tuple[Walker, ...]:

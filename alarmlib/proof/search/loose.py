@@ -21,7 +21,7 @@ _MIDDLE = LOOSE + 250_000
 def loose(most_s: int, counted: bool = False) -> int:
     """What stands in the state for a rest of at most so many seconds; `counted` counts long ones down as well.
 
-    Reference: our own construction; a test compares it with a search from every rest.
+    Our own construction; a test compares it with a search from every rest.
     """
     return settled(LOOSE + most_s) if counted or most_s < HELD_S else _HELD
 
@@ -38,7 +38,7 @@ def settled(value: int) -> int:
 def settled_in(setup: Setup, state: State) -> list[int]:
     """The state's numbers with every rest settled.
 
-    Reference: our own construction.
+    Our own construction.
     """
     made = list(state)
     for slot in setup.layout.quiet_slots:
@@ -56,7 +56,7 @@ def outlasting(value: int, left_s: int, whole_s: int) -> int:
 def left_s(value: int, least: int) -> int:
     """For how many seconds a timer stays far from its end, `least` being near it.
 
-    Reference: our own construction.
+    Our own construction.
     """
     return value - least - 1 if value <= LOOSE else value - LOOSE - 2
 
@@ -64,7 +64,7 @@ def left_s(value: int, least: int) -> int:
 def put(setup: Setup, state: State, rests: Mapping[str, int]) -> State:
     """The state with these numbers as rests of these devices; devices that do not rest in this setup are left.
 
-    Reference: our own construction.
+    Our own construction.
     """
     made = list(state)
     for device, number in rests.items():

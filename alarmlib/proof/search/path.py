@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from alarmlib.control.inputs import Input
 from alarmlib.control.layout import State
-from alarmlib.proof.intruder.search import Intrusion, Reached, Run
-from alarmlib.proof.search.compiled import Choice
+from alarmlib.proof.intruder.search import IntruderRun, Intrusion, Reached
+from alarmlib.proof.search.compiled import Transition
 from alarmlib.proof.search.rows import bits
 
 
@@ -47,7 +47,7 @@ class Path:
         return found
 
 
-def shortest(intrusion: Intrusion, run: Run, reached: Reached) -> Path:
+def shortest(intrusion: Intrusion, run: IntruderRun, reached: Reached) -> Path:
     """The path that first broke the rule, traced back tick by tick, under the first of its faults.
 
     Reference: breadth-first search, textbook.
@@ -61,7 +61,9 @@ def shortest(intrusion: Intrusion, run: Run, reached: Reached) -> Path:
     return Path(begin, fault, (first, *reversed(moments)))
 
 
-def _back(intrusion: Intrusion, run: Run, tick: int, here: tuple[int, int], fault: int) -> tuple[Moment, int, int]:
+def _back(
+    intrusion: Intrusion, run: IntruderRun, tick: int, here: tuple[int, int], fault: int
+) -> tuple[Moment, int, int]:
     """How one came here in this tick, and from which cell and state."""
     cell, k = here
     for (before, mask), cells in run.layers[tick - 1].items():
@@ -74,7 +76,7 @@ def _back(intrusion: Intrusion, run: Run, tick: int, here: tuple[int, int], faul
     raise AssertionError("a layer holds what no row of the layer before leads to")
 
 
-def _leading(intrusion: Intrusion, before: int, k: int, fault: int) -> Iterator[tuple[int, Choice]]:
+def _leading(intrusion: Intrusion, before: int, k: int, fault: int) -> Iterator[tuple[int, Transition]]:
     for label, seen in enumerate(intrusion.cells.labels):
         for choice, _ in intrusion.choices(before, fault, seen.must, seen.may):
             if choice.to == k and intrusion.unheard(choice.signs, fault):
@@ -82,7 +84,7 @@ def _leading(intrusion: Intrusion, before: int, k: int, fault: int) -> Iterator[
                 break
 
 
-def _first(intrusion: Intrusion, run: Run, here: tuple[int, int], fault: int) -> tuple[State, Moment]:
+def _first(intrusion: Intrusion, run: IntruderRun, here: tuple[int, int], fault: int) -> tuple[State, Moment]:
     """The second of coming in that led here."""
     cell, k = here
     for state, mask in run.begin.items():
@@ -96,7 +98,7 @@ def _first(intrusion: Intrusion, run: Run, here: tuple[int, int], fault: int) ->
     raise AssertionError("a first layer holds what no coming in leads to")
 
 
-def noticing(intrusion: Intrusion, run: Run, k: int) -> Path | None:
+def noticing(intrusion: Intrusion, run: IntruderRun, k: int) -> Path | None:
     """The shortest path on which the unit comes into this state, without a fault; None when no row has it.
 
     Reference: as `shortest`.

@@ -22,7 +22,7 @@ class Steps:
     def advance(self, cells: int) -> int:
         """The cells reached in one tick from any of these, as bits; all must be sources.
 
-        Reference: computed here; a test compares it with a search cell by cell.
+        A test compares it with a search cell by cell.
         """
         reached, tables = 0, self._tables
         for place, byte in enumerate(cells.to_bytes(self._bytes, "little")):

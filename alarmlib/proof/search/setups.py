@@ -31,7 +31,7 @@ def proof_setup(home: Home, season: str = "", clock: float = 1.0, sure: Collecti
     Left out: what is watched for troubles, the mark "just after setting", the siren time allowed in an hour (they
     change words and loudness, never whether an alarm begins), and the rest after a trip of detectors that are not
     in `sure`: of those a search never claims that they trip, and not tripping is always one of its choices.
-    Reference: our own construction; tests compare it with the whole setup.
+    Our own construction; tests compare it with the whole setup.
     """
     return reduced(setup_from_home(home, season), clock, sure)
 
@@ -99,7 +99,7 @@ def canonical_waiting(setup: Setup, inside: Collection[str] | None = None) -> Ca
     rest that outlasts the delay has one value (another if it is left from setting: `loose`). A confirmation window
     of which no zone asks is not counted. What a zone notes that is not listened to is forgotten, since nobody arms
     meanwhile. Once a siren sounds all is forgotten but when the message goes out.
-    Reference: our own quotient; a test steps both sides of it and compares what they do until the alarm.
+    Our own quotient; a test steps both sides of it and compares what they do until the alarm.
     """
     asked = _partners(setup, inside)
     areas = [

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from alarmlib.control.layout import A, State
 from alarmlib.proof.habits.habit_moves import ALARMED, Moves
-from alarmlib.proof.habits.habit_script import Label
+from alarmlib.proof.habits.habit_script import ScriptLabel
 
 NEVER_S = 1 << 30
 
@@ -27,8 +27,8 @@ class Sets:
         self._numbers: dict[frozenset[int], int] = {frozenset(): 0}
         self._after: dict[tuple[int, int], After] = {}
         self._both: dict[tuple[int, int], int] = {}
-        self._labels: dict[Label, int] = {}
-        self._label: list[Label] = []
+        self._labels: dict[ScriptLabel, int] = {}
+        self._label: list[ScriptLabel] = []
         self._joint: dict[tuple[int, int], int] = {}
         self._entries = [area.base + A.ENTRY for area in moves.unit.setup.layout.areas]
 
@@ -40,7 +40,7 @@ class Sets:
             self.states.append(found)
         return self._numbers[found]
 
-    def label(self, label: Label) -> int:
+    def label(self, label: ScriptLabel) -> int:
         """The number of a label."""
         if label not in self._labels:
             self._labels[label] = len(self._label)
@@ -74,7 +74,7 @@ class Sets:
             found = self._after[asked] = self._work_out(states, self._label[label])
         return found
 
-    def _work_out(self, states: int, label: Label) -> After:
+    def _work_out(self, states: int, label: ScriptLabel) -> After:
         reached, alarmed, rest_s = set[int](), False, NEVER_S
         known = self.moves.unit.states
         for k in self.states[states]:

@@ -2,7 +2,7 @@
 
 from alarmlib.control import inputs
 from alarmlib.control.layout import A, AreaAt, U, Z, ZoneAt
-from alarmlib.control.signals import Event, Pattern, Rank, Timer, Tone
+from alarmlib.control.signals import Pattern, Rank, Timer, Tone, UnitEvent
 from alarmlib.model.words import BURGLARY, EventKind, Function
 from alarmlib.proof.unit import edges
 from alarmlib.proof.unit.timer_abstraction import AT_END, Edge, fell
@@ -128,7 +128,7 @@ def _delays(edge: Edge, area: AreaAt) -> set[int]:
 
 
 def _ends_still(edge: Edge, area: AreaAt) -> bool:
-    told = any(line.event is Event.ALARM and line.cause is Timer.ENTRY for line in edge.out.log)
+    told = any(line.event is UnitEvent.ALARM and line.cause is Timer.ENTRY for line in edge.out.log)
     if not told:
         return bool(area.zones)
     stopped = edges.happened(edge, inputs.Silence, inputs.UnsetArea, inputs.PowerLost) or edges.key_turned(edge)
@@ -250,7 +250,7 @@ def _new_cause(edge: Edge, area: AreaAt) -> bool:
 
 
 def _wiped(edge: Edge, area: AreaAt) -> bool:
-    if edges.logged(edge, Event.UNSET, Event.RESET, Event.SET, Event.EXIT, Event.CHANGED):
+    if edges.logged(edge, UnitEvent.UNSET, UnitEvent.RESET, UnitEvent.SET, UnitEvent.EXIT, UnitEvent.CHANGED):
         return False
     slots = [zone.base + Z.MEMORY for zone in area.zones]
     return any(edge.after[slot] < min(2, edge.before[slot]) for slot in slots)

@@ -13,12 +13,12 @@ from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_words import names_of
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
-from alarmlib.proof.report.verdicts import Beat, OnProgress, Proved, Verdict
+from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
 from alarmlib.proof.unit.alone_counterexample import replayed
 from alarmlib.proof.unit.cones import Cone, Family, cones_of
 from alarmlib.proof.unit.input_alphabet import can_happen, holder_of
 from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES, asked_in
-from alarmlib.proof.unit.timer_abstraction import Broken, Came, Explored, Step, explore
+from alarmlib.proof.unit.timer_abstraction import Broken, Came, Explored, StepFunction, explore
 from alarmlib.proof.unit.unit_rules import one_outcome
 
 _PREFIX = "unit/"
@@ -50,7 +50,7 @@ def setups_proved(
     names: dict[str, str] | None = None,
     progress: OnProgress | None = None,
     only: frozenset[str] = frozenset(),
-    step: Step = machine.step,
+    step: StepFunction = machine.step,
 ) -> tuple[Proved, ...]:
     """The same of setups; `only` these rules, or all; `step` may be another unit's.
 
@@ -69,7 +69,7 @@ def setups_proved(
 
 
 @lru_cache(maxsize=512)
-def _explored(setup: Setup, family: Family, only: frozenset[str], step: Step) -> Explored:
+def _explored(setup: Setup, family: Family, only: frozenset[str], step: StepFunction) -> Explored:
     """A cone explored; remembered, so that a change of a home explores again only what it touches."""
     cone = Cone(setup, family, ())
     return explore(setup, can_happen(cone), asked_in(cone, step, only), holder_of(cone), step)
@@ -83,7 +83,7 @@ def _sentences(setups: tuple[Setup, ...], found: list[_Found], only: frozenset[s
         yield ONE_OUTCOME, _ONE_SENTENCE
 
 
-def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str], step: Step) -> Proved:
+def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str], step: StepFunction) -> Proved:
     asked = [each for each in found if name == ONE_OUTCOME or _asks(name, each.cone)]
     distinct = {(each.cone.setup, each.cone.family): each for each in asked}
     states = sum(len(each.explored.states) for each in distinct.values())
@@ -92,21 +92,23 @@ def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str]
     counterexamples = (_counterexample(name, asked[n], names, step) for _, n in ways)
     counterexample = next((counterexample for counterexample in counterexamples if counterexample), ())
     if counterexample:
-        return Proved(f"{_PREFIX}{name}", sentence, Verdict.BREACHED, worst, counterexample, states)
+        return Proved(f"{_PREFIX}{name}", sentence, ProofVerdict.BREACHED, worst, counterexample, states)
     why = ""
     if ways:
         about = " and ".join(asked[ways[0][1]].cone.about)
         why = f"With {about} a breach was found that does not happen with the unit's own times."
     elif not all(each.explored.complete for each in asked):
         why = "There are more states than can be explored."
-    return Proved(f"{_PREFIX}{name}", sentence, Verdict.NOT_SETTLED if why else Verdict.HOLDS, worst, (), states, why)
+    return Proved(
+        f"{_PREFIX}{name}", sentence, ProofVerdict.NOT_SETTLED if why else ProofVerdict.HOLDS, worst, (), states, why
+    )
 
 
 def _asks(name: str, cone: Cone) -> bool:
     return any(rule.id == name and rule.asked_of(cone) for rule in RULES)
 
 
-def _counterexample(name: str, found: _Found, names: dict[str, str], step: Step) -> tuple[Beat, ...]:
+def _counterexample(name: str, found: _Found, names: dict[str, str], step: StepFunction) -> tuple[Beat, ...]:
     way: tuple[Came, ...] = found.explored.broken[name]
     breaks: Broken = {rule.id: rule.breaks for rule in RULES}.get(name) or one_outcome(found.setup, step, every=1)
     return replayed(found.setup, found.cone.setup, way, breaks, names, step)
@@ -115,7 +117,7 @@ def _counterexample(name: str, found: _Found, names: dict[str, str], step: Step)
 def alike_sentences(home: Home) -> tuple[str, ...]:
     """Which zones and troubles were explored once for several that are alike, in the ordinary season.
 
-    Reference: our own construction.
+    Our own construction.
     """
     names = names_of(home)
     cones = [cone for cone in cones_of(setup_from_home(home)) if cone.family in (Family.USE, Family.FAULT)]

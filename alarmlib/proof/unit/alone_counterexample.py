@@ -12,7 +12,7 @@ from alarmlib.control.machine import Second
 from alarmlib.control.setup import Setup
 from alarmlib.control.system_faults import KEPT
 from alarmlib.proof.report.verdicts import Beat
-from alarmlib.proof.unit.timer_abstraction import AT_END, Broken, Came, Edge, Step, timers_of
+from alarmlib.proof.unit.timer_abstraction import AT_END, Broken, Came, Edge, StepFunction, timers_of
 
 _DEEDS: dict[type, str] = {
     i.Opens: "{device} opens",
@@ -46,12 +46,12 @@ def replayed(
     way: tuple[Came, ...],
     breaks: Broken,
     names: Mapping[str, str],
-    step: Step = machine.step,
+    step: StepFunction = machine.step,
 ) -> tuple[Beat, ...]:
     """The story of a breach on the whole unit; empty when it doesn't happen there.
 
     Before each thing the unit waits until the timers that are to end with it are at their end.
-    Reference: our own construction; `alarmlib.control.machine.step` plays it.
+    Our own construction; `alarmlib.control.machine.step` plays it.
     """
     slots = same_places(cone.layout, setup.layout)
     plan = [(0, tuple(slots[slot] for slot in came.ended), came.happened) for came in way]
@@ -70,7 +70,7 @@ _Planned = tuple[
 ]  # seconds to wait, places of timers to be at their end, events
 
 
-def _played(setup: Setup, plan: list[_Planned], breaks: Broken, step: Step) -> tuple[list[int], list[Second]]:
+def _played(setup: Setup, plan: list[_Planned], breaks: Broken, step: StepFunction) -> tuple[list[int], list[Second]]:
     """How long was waited before each event, and the seconds up to the breach (none when there is none)."""
     at_end = {watch.slot: KEPT + AT_END for watch in setup.layout.watches}
     longest_s = max([*timers_of(setup).values(), *(watch.hold_s for watch in setup.watches)])
@@ -137,7 +137,7 @@ def _beat(setup: Setup, second: Second, names: Mapping[str, str], output: str) -
 def deed(event: Input, names: Mapping[str, str]) -> str:
     """What happens, in words.
 
-    Reference: our own sentences.
+    Our own sentences.
     """
     if isinstance(event, i.SetArea):
         where = " from outside" if event.outside else ""

@@ -62,7 +62,7 @@ class Cone:
 def cones_of(setup: Setup) -> tuple[Cone, ...]:
     """The cones of a setup, alike ones once.
 
-    Reference: our own construction (design, section 6); tests compare it with the whole unit.
+    Our own construction (design, section 6); tests compare it with the whole unit.
     """
     singles = [(zone.id,) for zone in setup.zones if zone.function is not Function.UNUSED]
     zones = _distinct([(names, _zone_cone(setup, names)) for names in singles])
@@ -159,7 +159,7 @@ def reduced(setup: Setup) -> Setup:
     (it holds a message and refuses to arm, and not arming is always possible), a detector's rest after a trip (it
     then does not trip, and not tripping is always possible), chimes, and all devices of a zone but one that stays
     tripped and one that doesn't, unless the zone reports each.
-    Reference: our own construction; tests hold the whole unit against it.
+    Our own construction; tests hold the whole unit against it.
     """
     facts = replace(setup.behaviour, recent_closing_s=0, exit_last_s=0, siren_cap_s=0)
     return replace(

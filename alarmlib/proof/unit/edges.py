@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.control import inputs
 from alarmlib.control.layout import A, AreaAt, U, Z, ZoneAt
-from alarmlib.control.signals import Event, Pattern
+from alarmlib.control.signals import Pattern, UnitEvent
 from alarmlib.model.words import BURGLARY, Function
 from alarmlib.proof.unit.timer_abstraction import AT_END, Edge
 
@@ -96,19 +96,19 @@ def sounds(edge: Edge, area: AreaAt, patterns: frozenset[Pattern] = AS_LOUD) -> 
     return any(siren.area == area.id and siren.pattern in patterns for siren in edge.out.sirens)
 
 
-def logged(edge: Edge, *events: Event) -> bool:
+def logged(edge: Edge, *events: UnitEvent) -> bool:
     """One of these events stands in the log of this second."""
     return any(line.event in events for line in edge.out.log)
 
 
 def unset(edge: Edge, area: AreaAt) -> bool:
     """This area was disarmed in this second."""
-    return any(line.event is Event.UNSET and line.about == area.id for line in edge.out.log)
+    return any(line.event is UnitEvent.UNSET and line.about == area.id for line in edge.out.log)
 
 
 def alarm_of(edge: Edge, about: str) -> bool:
     """An alarm of this zone stands in the log of this second."""
-    return any(line.event is Event.ALARM and line.about == about for line in edge.out.log)
+    return any(line.event is UnitEvent.ALARM and line.about == about for line in edge.out.log)
 
 
 def happened(edge: Edge, *kinds: type) -> bool:

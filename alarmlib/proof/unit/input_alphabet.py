@@ -19,7 +19,7 @@ _ONLY_WAITING = (0, 1, 0, 1)  # of a zone's memory: whether it waits for an entr
 def can_happen(cone: Cone) -> tuple[Guarded, ...]:
     """Everything that may happen in a second of this cone; what could do nothing in a state is guarded.
 
-    Reference: our own list (design, section 6).
+    Our own list (design, section 6).
     """
     make = {
         Family.USE: _use,

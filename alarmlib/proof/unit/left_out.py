@@ -13,12 +13,12 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import Word
 from alarmlib.proof.faults.single_faults import GUARDING, SET_FULL_NAME
 from alarmlib.proof.intruder.ways import sets_of
-from alarmlib.proof.report.verdicts import Beat, Proved, Verdict
+from alarmlib.proof.report.verdicts import Beat, ProofVerdict, Proved
 
 _OUT_BY_S = 3
 
 
-class Cause(Word):
+class LeftOutCause(Word):
     """Why a zone is left out."""
 
     INHIBITED = "bypassed", "bypassed"
@@ -26,7 +26,7 @@ class Cause(Word):
     OPEN = "open", "open at arming"
 
 
-class Answer(Word):
+class UnitAnswer(Word):
     """What the unit says of it."""
 
     SHOWN = "shown", "armed, and shown as left out"
@@ -37,7 +37,7 @@ class Answer(Word):
 
 
 @dataclass(frozen=True)
-class Setting:
+class WayOfSetting:
     """How somebody arms: from outside (by a fob or key) or in front of a keypad, insisting or not."""
 
     outside: bool
@@ -50,7 +50,7 @@ class Setting:
         return f"{where}{', insisting' if self.override else ''}"
 
 
-SETTINGS = tuple(Setting(outside, override) for outside in (False, True) for override in (False, True))
+SETTINGS = tuple(WayOfSetting(outside, override) for outside in (False, True) for override in (False, True))
 
 
 @dataclass(frozen=True)
@@ -63,9 +63,9 @@ class LeftOut:
     area: str
     part: str
     zone: str
-    cause: Cause
-    setting: Setting
-    answer: Answer
+    cause: LeftOutCause
+    setting: WayOfSetting
+    answer: UnitAnswer
     missing: bool
     counterexample: tuple[Beat, ...] = ()
 
@@ -96,8 +96,8 @@ def left_out_shown(home: Home, season: str = "") -> tuple[Proved, ...]:
 def _cases(tried: "_Tried") -> Iterator[LeftOut]:
     for area, part in tried.sets():
         for zone in tried.listening(area, part):
-            for cause in Cause:
-                if cause is not Cause.OPEN or _lasting_device(zone):
+            for cause in LeftOutCause:
+                if cause is not LeftOutCause.OPEN or _lasting_device(zone):
                     yield from (tried.case((area, part), zone, cause, setting) for setting in SETTINGS)
 
 
@@ -124,7 +124,7 @@ class _Tried:
         set_at = at.set_of[_part(part)]
         return [zone for zone in at.zones if zone.function in GUARDING and zone.listens[at.place][set_at]]
 
-    def case(self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, setting: Setting) -> LeftOut:
+    def case(self, chosen: tuple[str, str], zone: ZoneAt, cause: LeftOutCause, setting: WayOfSetting) -> LeftOut:
         """That case played until the unit has answered or the set is armed without a word."""
         area = self.setup.layout.area_of[chosen[0]]
         state = self._before(area, zone, cause)
@@ -132,30 +132,30 @@ class _Tried:
             area.id, _part(chosen[1]), Way.FOB if setting.outside else Way.KEYPAD, setting.outside, setting.override
         )
         inputs: dict[int, tuple[Input, ...]] = {0: (asked,)} | self._leaving(area, zone, asked)
-        answer, outputs, at_s = Answer.NOTHING, Outputs(), 0
+        answer, outputs, at_s = UnitAnswer.NOTHING, Outputs(), 0
         for at_s in range(self._seconds(area)):
             state, outputs = step(self.setup, state, inputs.get(at_s, ()))
             answer = _answer(outputs, zone)
-            if answer is not Answer.NOTHING:
+            if answer is not UnitAnswer.NOTHING:
                 break
         missing = bool(state[area.base + A.SET]) and self._is_out(state, zone, answer)
         counterexample = (
-            () if answer is not Answer.NOTHING else self._counterexample(chosen, zone, cause, setting, state, at_s)
+            () if answer is not UnitAnswer.NOTHING else self._counterexample(chosen, zone, cause, setting, state, at_s)
         )
         return LeftOut(*chosen, zone.id, cause, setting, answer, missing, counterexample)
 
-    def _before(self, area: AreaAt, zone: ZoneAt, cause: Cause) -> State:
+    def _before(self, area: AreaAt, zone: ZoneAt, cause: LeftOutCause) -> State:
         """The other areas of the zone set away, and the zone left out; what is bypassed is so from the beginning."""
         state = start_state(self.setup)
         happened: tuple[Input, ...] = ()
-        if cause is not Cause.OPEN:
-            happened = (Inhibit(zone.id) if cause is Cause.INHIBITED else OutOfUse(zone.id),)
+        if cause is not LeftOutCause.OPEN:
+            happened = (Inhibit(zone.id) if cause is LeftOutCause.INHIBITED else OutOfUse(zone.id),)
         state, _ = step(self.setup, state, happened)
         others = [self.setup.layout.areas[place] for place in zone.areas if place != area.place]
         state, _ = step(self.setup, state, tuple(SetArea(other.id, SET_FULL, Way.FOB, True, True) for other in others))
         for _ in range(max((self._seconds(other) for other in others), default=0)):
             state, _ = step(self.setup, state)
-        if cause is Cause.OPEN:
+        if cause is LeftOutCause.OPEN:
             state, _ = step(self.setup, state, (Opens(_lasting_device(zone)),))
         return state
 
@@ -175,12 +175,12 @@ class _Tried:
         entries = [zone.delay_s[area.place] for zone in area.zones]
         return 2 * max(area.exit_s) + max([area.setup.entry_s, *entries]) + area.setup.abort_s + 4
 
-    def _is_out(self, state: State, zone: ZoneAt, answer: Answer) -> bool:
+    def _is_out(self, state: State, zone: ZoneAt, answer: UnitAnswer) -> bool:
         out = state[zone.base + Z.OUT] > 0
-        return out or (answer is Answer.NOTHING and state[zone.base + Z.SEEN] > 0 and not state[U.LOST])
+        return out or (answer is UnitAnswer.NOTHING and state[zone.base + Z.SEEN] > 0 and not state[U.LOST])
 
     def _counterexample(
-        self, chosen: tuple[str, str], zone: ZoneAt, cause: Cause, setting: Setting, state: State, at_s: int
+        self, chosen: tuple[str, str], zone: ZoneAt, cause: LeftOutCause, setting: WayOfSetting, state: State, at_s: int
     ) -> tuple[Beat, ...]:
         name = f"The zone “{self.label[zone.id]}” is {cause.text}."
         asked = f"Arms {chosen[0]}, {chosen[1]}, {setting.text}."
@@ -197,16 +197,16 @@ def _part(shown: str) -> str:
     return SET_FULL if shown == SET_FULL_NAME else shown
 
 
-def _answer(outputs: Outputs, zone: ZoneAt) -> Answer:
+def _answer(outputs: Outputs, zone: ZoneAt) -> UnitAnswer:
     if any(line.notice is Notice.LEFT_OUT and zone.id in line.about for line in outputs.shown):
-        return Answer.SHOWN
+        return UnitAnswer.SHOWN
     if any(refusal.about == zone.id for refusal in outputs.refusals):
-        return Answer.REFUSED
+        return UnitAnswer.REFUSED
     if outputs.sirens or outputs.messages:
-        return Answer.ALARM
+        return UnitAnswer.ALARM
     if any(line.notice is Notice.NOBODY_LEFT for line in outputs.shown):
-        return Answer.OTHER_SET
-    return Answer.NOTHING
+        return UnitAnswer.OTHER_SET
+    return UnitAnswer.NOTHING
 
 
 def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
@@ -217,12 +217,12 @@ def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
         "use or open is shown when you set the alarm. Otherwise "
         f"setting is refused and names it, or it is heard at the end of the exit delay."
     )
-    silent = [case for case in cases if case.answer is Answer.NOTHING]
+    silent = [case for case in cases if case.answer is UnitAnswer.NOTHING]
     worst = {"zones": str(len({case.zone for case in cases})), "cases": str(len(cases)), "silent": str(len(silent))}
     if silent:
         first = silent[0]
         worst |= {"zone": first.zone, "cause": first.cause.text, "set": first.setting.text}
-    verdict = Verdict.BREACHED if silent else Verdict.HOLDS
+    verdict = ProofVerdict.BREACHED if silent else ProofVerdict.HOLDS
     return Proved(
         f"left_out_shown/{area}/{part}",
         sentence,

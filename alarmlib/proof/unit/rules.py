@@ -7,9 +7,9 @@ from alarmlib.control.setup import Behaviour, Setup
 from alarmlib.model.words import BURGLARY, Function
 from alarmlib.proof.unit import alarm_rules, unit_rules
 from alarmlib.proof.unit.cones import Cone, Family
-from alarmlib.proof.unit.timer_abstraction import Broken, Step
+from alarmlib.proof.unit.timer_abstraction import Broken, StepFunction
 
-Sentence = Callable[[Setup], str]
+RuleSentence = Callable[[Setup], str]
 _ALWAYS = frozenset({Function.ALWAYS_SIREN, Function.ALWAYS_MESSAGE, Function.TAMPER})
 _DELAYS = frozenset({Function.ENTRY_EXIT})
 _LIFE = frozenset({Function.FIRE, Function.CARBON_MONOXIDE})
@@ -19,11 +19,11 @@ _POWERED = frozenset({Family.POWER, Family.FAULT})
 
 
 @dataclass(frozen=True)
-class Rule:
+class ProofRule:
     """One rule: `about` the functions and `families` the cones in which it is asked (empty: all)."""
 
     id: str
-    sentence: Sentence
+    sentence: RuleSentence
     breaks: Broken
     about: frozenset[Function] = frozenset()
     families: frozenset[Family] = frozenset()
@@ -34,7 +34,7 @@ class Rule:
         return bool(not self.about or functions & self.about) and (not self.families or cone.family in self.families)
 
 
-def _said(text: str) -> Sentence:
+def _said(text: str) -> RuleSentence:
     return lambda _: text
 
 
@@ -76,45 +76,45 @@ def _house(setup: Setup) -> str:
 
 
 RULES = (
-    Rule(
+    ProofRule(
         "unset_is_silent",
         _said("While an area is unset, no burglar siren sounds in it, except for 24-hour zones."),
         alarm_rules.unset_sounds,
     ),
-    Rule(
+    ProofRule(
         "siren_has_cause",
         _said("A burglar siren sounds only after a zone that is in use and heard in that set tripped."),
         alarm_rules.siren_without_cause,
     ),
-    Rule(
+    ProofRule(
         "at_once",
         _said("A zone without delay that trips while its area is set sounds in the same second."),
         alarm_rules.at_once_is_still,
         BURGLARY | _ALWAYS,
     ),
-    Rule("entry_delay", _entry, alarm_rules.delay_is_off, BURGLARY),
-    Rule(
+    ProofRule("entry_delay", _entry, alarm_rules.delay_is_off, BURGLARY),
+    ProofRule(
         "code_in_time",
         _said("The right code within the entry delay: no siren then, nor later from what happened before."),
         alarm_rules.code_in_time_is_loud,
         _DELAYS,
     ),
-    Rule("exit_ends", _exit, unit_rules.exit_lingers),
-    Rule(
+    ProofRule("exit_ends", _exit, unit_rules.exit_lingers),
+    ProofRule(
         "life_safety",
         _life,
         alarm_rules.life_is_still,
         _LIFE,
     ),
-    Rule("water_and_low_temperature", _house, alarm_rules.house_is_still, _HOUSE),
-    Rule(
+    ProofRule("water_and_low_temperature", _house, alarm_rules.house_is_still, _HOUSE),
+    ProofRule(
         "hold_up",
         _said("A hold-up button sends its message in every state, while hold-up is on and no test runs."),
         alarm_rules.hold_up_is_still,
         _HOLD_UP,
     ),
-    Rule("siren_time", _siren_time, alarm_rules.siren_is_long),
-    Rule(
+    ProofRule("siren_time", _siren_time, alarm_rules.siren_is_long),
+    ProofRule(
         "left_out_is_still",
         _said(
             "A zone that is left out this time, out of use or left out of the part set gives no alarm "
@@ -122,44 +122,46 @@ RULES = (
         ),
         unit_rules.left_out_trips,
     ),
-    Rule(
+    ProofRule(
         "inhibit_ends",
         _said("Leaving out ends when you unset the alarm; what is out of use stays so until it is put back."),
         unit_rules.inhibit_stays,
         families=frozenset({Family.USE}),
     ),
-    Rule(
+    ProofRule(
         "power_keeps",
         _said("Losing power and getting it back keeps the state, the delays, what is left out, and the memory."),
         unit_rules.power_forgets,
         families=_POWERED,
     ),
-    Rule(
+    ProofRule(
         "fault_shown",
         _said("A fault that lasts its time is shown in that second."),
         unit_rules.fault_hidden,
         families=frozenset({Family.FAULT}),
     ),
-    Rule(
+    ProofRule(
         "fault_stops",
         _said("A fault that stops setting, as this control unit is described, does so unless somebody overrides it."),
         unit_rules.fault_lets_set,
         families=frozenset({Family.FAULT}),
     ),
-    Rule(
+    ProofRule(
         "code_unsets",
         _said(
             "From every state in which the unit has power and the keypads are free, the right code unsets the alarm."
         ),
         unit_rules.code_fails,
     ),
-    Rule("codes_limited", _codes, unit_rules.codes_unlimited, families=frozenset({Family.CODES})),
-    Rule("log_has_cause", _said("Every line of the log has a cause that was there."), unit_rules.log_without_cause),
+    ProofRule("codes_limited", _codes, unit_rules.codes_unlimited, families=frozenset({Family.CODES})),
+    ProofRule(
+        "log_has_cause", _said("Every line of the log has a cause that was there."), unit_rules.log_without_cause
+    ),
 )
 ONE_OUTCOME = "one_outcome"
 
 
-def asked_in(cone: Cone, step: Step, only: Collection[str] = ()) -> dict[str, Broken]:
+def asked_in(cone: Cone, step: StepFunction, only: Collection[str] = ()) -> dict[str, Broken]:
     """What is asked in a cone, by rule id; `only` these, or all."""
     asked = {rule.id: rule.breaks for rule in RULES if rule.asked_of(cone)}
     asked |= {ONE_OUTCOME: unit_rules.one_outcome(cone.setup, step)}

@@ -44,7 +44,7 @@ class SirenHour:
 def siren_hour(setup: Setup, state: State) -> SirenHour:
     """The worst hour from a state in which the areas are set.
 
-    Reference: our own construction. The schedule is played by `step`, so an hour can be as bad as that; the bound
+    Our own construction. The schedule is played by `step`, so an hour can be as bad as that; the bound
     counts alarms: each starts the siren time anew, a zone alarms no more often than its repeat-trip limit (once
     for each of its areas that sounds), a device's tamper once, and the unit's own limit for an hour cuts the sum.
     """

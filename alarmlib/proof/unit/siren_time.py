@@ -11,7 +11,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import FaultKind
 from alarmlib.proof.faults.single_faults import SET_FULL_NAME
 from alarmlib.proof.intruder.ways import set_state, sets_of
-from alarmlib.proof.report.verdicts import Beat, Proved, Verdict
+from alarmlib.proof.report.verdicts import Beat, ProofVerdict, Proved
 from alarmlib.proof.unit.siren_hour import SirenHour, most_in_an_hour, siren_hour
 
 EVERYWHERE = ""
@@ -81,30 +81,30 @@ def siren_in_an_hour(home: Home, season: str = "") -> Proved:
     keeps = home.control_unit.behaviour.stops_siren_in_hour is not False
     kept = _worst_hour(_setup(home, True, season)) if keeps else free
     verdict, why = _verdict(home, free.hour, kept.hour)
-    counterexample = () if verdict is Verdict.HOLDS else _counterexample(home, free)
+    counterexample = () if verdict is ProofVerdict.HOLDS else _counterexample(home, free)
     return Proved(
         "siren_in_an_hour", _sentence(home, free.hour), verdict, _shown(home, free, kept), counterexample, why=why
     )
 
 
-def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[Verdict, str]:
+def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[ProofVerdict, str]:
     one_s, hour_s = home.rules.siren_limit_s, home.rules.siren_limit_hour_s
     if one_s is not None and _one_alarm_s(home) > one_s:
-        return Verdict.BREACHED, f"One alarm sounds {_one_alarm_s(home)} s; the local limit is {one_s:g} s."
+        return ProofVerdict.BREACHED, f"One alarm sounds {_one_alarm_s(home)} s; the local limit is {one_s:g} s."
     if hour_s is None or free.most_s <= hour_s:
-        return Verdict.HOLDS, ""
+        return ProofVerdict.HOLDS, ""
     if free.played_s <= hour_s:
         text = (
             f"At most {free.most_s} s; the worst schedule found sounds {free.played_s} s, which is "
             "within the local limit."
         )
-        return Verdict.NOT_SETTLED, text
+        return ProofVerdict.NOT_SETTLED, text
     stops = home.control_unit.behaviour.stops_siren_in_hour
     if stops and kept.most_s <= hour_s:
-        return Verdict.HOLDS, ""
+        return ProofVerdict.HOLDS, ""
     if stops is False:
-        return Verdict.BREACHED, f"The unit doesn't stop its siren: it may sound {free.played_s} s of an hour."
-    return Verdict.NOT_SETTLED, (
+        return ProofVerdict.BREACHED, f"The unit doesn't stop its siren: it may sound {free.played_s} s of an hour."
+    return ProofVerdict.NOT_SETTLED, (
         f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most; "
         f"one that doesn't may sound {free.played_s} s. Your control unit's manual says which yours is."
     )

@@ -20,7 +20,7 @@ from alarmlib.control.signals import Outputs
 from alarmlib.control.system_faults import KEPT
 
 Happened = tuple[Input, ...]
-Step = Callable[[Setup, Any, Happened], tuple[Any, Outputs]]
+StepFunction = Callable[[Setup, Any, Happened], tuple[Any, Outputs]]
 AT_END, RUNS = 1, 2
 MOST_STATES = 300_000
 
@@ -251,7 +251,7 @@ def explore(
     inputs: Sequence[Guarded],
     rules: Mapping[str, Broken],
     holder: Holder | None = None,
-    step: Step = machine.step,
+    step: StepFunction = machine.step,
     most: int = MOST_STATES,
 ) -> Explored:
     """All states reachable by these inputs, breadth first, and the first breach of each rule.
@@ -285,7 +285,7 @@ def _seconds(
     happened: Happened,
     rules: Mapping[str, Broken],
     holder: Holder | None,
-    step: Step,
+    step: StepFunction,
 ) -> tuple[list[Any], list[str]]:
     """The states after this second and the rules it breaks; every number is tried where one was looked at."""
     try:
@@ -309,7 +309,7 @@ def _every_number(
     happened: Happened,
     rules: Mapping[str, Broken],
     holder: Holder,
-    step: Step,
+    step: StepFunction,
     slot: int,
 ) -> tuple[list[Any], list[str]]:
     found: list[Any] = []

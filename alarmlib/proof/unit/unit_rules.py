@@ -7,15 +7,22 @@ from alarmlib.control import inputs
 from alarmlib.control.inputs import Way
 from alarmlib.control.layout import SET_FULL_AT, A, AreaAt, U, WatchAt, Z, ZoneAt
 from alarmlib.control.setup import Setup
-from alarmlib.control.signals import Event, LogLine, Timer
+from alarmlib.control.signals import LogLine, Timer, UnitEvent
 from alarmlib.control.system_faults import KEPT, RAISED, RIGHT
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.unit import edges
-from alarmlib.proof.unit.timer_abstraction import AT_END, Edge, Step, fell, least
+from alarmlib.proof.unit.timer_abstraction import AT_END, Edge, StepFunction, fell, least
 
 _RESTARTED = 3  # of the entry/exit doors while somebody leaves: opened again after they had been closed
-_SETS = (Event.SET, Event.NOT_COMPLETED)
-_SAID_OPEN = (Event.NOT_COMPLETED, Event.EXIT_ERROR, Event.ALARM, Event.ENTRY, Event.SHUT_OUT, Event.UNCONFIRMED)
+_SETS = (UnitEvent.SET, UnitEvent.NOT_COMPLETED)
+_SAID_OPEN = (
+    UnitEvent.NOT_COMPLETED,
+    UnitEvent.EXIT_ERROR,
+    UnitEvent.ALARM,
+    UnitEvent.ENTRY,
+    UnitEvent.SHUT_OUT,
+    UnitEvent.UNCONFIRMED,
+)
 _UNIT_TIMERS = {Timer.IGNORING: U.IGNORE, Timer.TEST: U.TEST, Timer.LOCK: U.LOCK}
 _AREA_TIMERS = {
     Timer.EXIT: A.EXIT,
@@ -50,7 +57,7 @@ def _exit_wrong(edge: Edge, area: AreaAt, rest: int, now: int) -> bool:
     if now and fell(rest, now):
         return doors[1] < doors[0]
     if not now:
-        return not edges.unset(edge, area) and not edges.logged(edge, Event.ALARM, *_SETS)
+        return not edges.unset(edge, area) and not edges.logged(edge, UnitEvent.ALARM, *_SETS)
     times = {area.exit_s[edge.before[area.base + A.SET]], area.exit_s[edge.after[area.base + A.SET]]}
     facts = edge.setup.behaviour
     if doors[0] != doors[1] == _RESTARTED:
@@ -70,7 +77,7 @@ def _starts(edge: Edge, area: AreaAt) -> set[int]:
 
 def _ends_unsaid(edge: Edge, area: AreaAt) -> bool:
     said = {line.event for line in edge.out.log if line.cause is Timer.EXIT}
-    if not said & set(_SETS) or (Event.NOT_COMPLETED in said and not edge.out.refusals):
+    if not said & set(_SETS) or (UnitEvent.NOT_COMPLETED in said and not edge.out.refusals):
         return True
     still_open = not area.setup.nobody_left and any(_open_at_end(edge, area, zone) for zone in area.zones)
     return still_open and not edges.logged(edge, *_SAID_OPEN)
@@ -87,7 +94,7 @@ def _open_at_end(edge: Edge, area: AreaAt, zone: ZoneAt) -> bool:
 
 def left_out_trips(edge: Edge) -> bool:
     """A zone that is bypassed, out of use or left out of the set gives an alarm or starts a delay."""
-    if not edges.logged(edge, Event.ALARM, Event.ENTRY):
+    if not edges.logged(edge, UnitEvent.ALARM, UnitEvent.ENTRY):
         return False
     return any(
         _acts(edge, zone)
@@ -99,7 +106,7 @@ def left_out_trips(edge: Edge) -> bool:
 
 def _waited(edge: Edge, zone: ZoneAt) -> bool:
     """Its alarm comes from an entry delay: it tripped before another of its areas was set with it left out."""
-    acts = [line for line in edge.out.log if line.about == zone.id and line.event in (Event.ALARM, Event.ENTRY)]
+    acts = [line for line in edge.out.log if line.about == zone.id and line.event in (UnitEvent.ALARM, UnitEvent.ENTRY)]
     return all(line.cause is Timer.ENTRY for line in acts)
 
 
@@ -112,7 +119,7 @@ def _left_out(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def _acts(edge: Edge, zone: ZoneAt) -> bool:
-    return any(line.event in (Event.ALARM, Event.ENTRY) and line.about == zone.id for line in edge.out.log)
+    return any(line.event in (UnitEvent.ALARM, UnitEvent.ENTRY) and line.about == zone.id for line in edge.out.log)
 
 
 def inhibit_stays(edge: Edge) -> bool:
@@ -124,7 +131,7 @@ def inhibit_stays(edge: Edge) -> bool:
         if not was and not now:
             continue
         areas = [edge.setup.layout.areas[place].id for place in zone.areas]
-        unset = any(line.event is Event.UNSET and line.about in areas for line in edge.out.log)
+        unset = any(line.event is UnitEvent.UNSET and line.about in areas for line in edge.out.log)
         unset = unset and not any(edge.after[base + A.SET] for base in zone.area_bases)
         if (unset and now == 1 and not edges.happened(edge, inputs.SetArea)) or (was == 2 and now != 2):
             return True
@@ -165,7 +172,7 @@ def codes_unlimited(edge: Edge) -> bool:
     limit = facts.wrong_code_limit
     if not limit:
         caused = {line.event for line in edge.out.log if isinstance(line.cause, inputs.WrongCode)}
-        return bool(edge.after[U.LOCK]) or not caused <= {Event.WRONG_CODE}
+        return bool(edge.after[U.LOCK]) or not caused <= {UnitEvent.WRONG_CODE}
     if edge.after[U.WRONG] >= limit or _lock_wrong(edge) or _miscounted(edge):
         return True
     if not edge.before[U.LOCK] or edge.before[U.LOCK] == AT_END or len(edge.happened) != 1:
@@ -252,7 +259,7 @@ def _caused(edge: Edge, line: LogLine) -> bool:
     return True
 
 
-def one_outcome(setup: Setup, step: Step, every: int = _REPEATED) -> Callable[[Edge], bool]:
+def one_outcome(setup: Setup, step: StepFunction, every: int = _REPEATED) -> Callable[[Edge], bool]:
     """The rule that the same state and the same events give the same second again; about one in `every` is repeated."""
     anew = replace(setup)
 

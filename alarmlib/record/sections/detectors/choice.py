@@ -5,14 +5,14 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from alarmlib.calc.choosing.device_candidates import LEAST_SHARE, Candidate
-from alarmlib.calc.choosing.device_choice import Choice, choose, parts_list
+from alarmlib.calc.choosing.device_choice import DeviceChoice, choose, parts_list
 from alarmlib.calc.choosing.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, fits, link_fits, opening_fits, room_fits
 from alarmlib.calc.choosing.links import cable_reason, run_to_unit_m
 from alarmlib.calc.choosing.needs import Cover
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
-from alarmlib.record.blocks import Block, Heading, Table, Text
+from alarmlib.record.blocks import Block, Subheading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.sources import cite
 from alarmlib.units import Kind, rounded, show
@@ -77,8 +77,8 @@ def _room_row(context: Context, fit: Fit) -> tuple[str, str, str]:
     return context.name("room", fit.subject), fit.verdict.value, " ".join(fit.reasons)
 
 
-def _sets(context: Context, found: Choice) -> Iterator[Block]:
-    yield Heading("The best sets")
+def _sets(context: Context, found: DeviceChoice) -> Iterator[Block]:
+    yield Subheading("The best sets")
     yield Text((_claim(found),))
     yield Table(
         "Sets that cover all of it", ("Set", "Detectors", "Costs", "Proven bound"), tuple(_set_rows(context, found))
@@ -108,7 +108,7 @@ def _sets(context: Context, found: Choice) -> Iterator[Block]:
     yield _parts(context)
 
 
-def _set_rows(context: Context, found: Choice) -> Iterator[tuple[str, str, str, str]]:
+def _set_rows(context: Context, found: DeviceChoice) -> Iterator[tuple[str, str, str, str]]:
     priced = context.sees(Share.OWNER)
     yield _set("Fewest, from nothing", found.fewest, "detectors")
     if found.cheapest is not None and priced:
@@ -119,7 +119,7 @@ def _set_rows(context: Context, found: Choice) -> Iterator[tuple[str, str, str, 
         yield _set("Cheapest, beside those there", found.missing, "", 100)
 
 
-def _most_rows(found: Choice) -> Iterator[tuple[str, str, str, str]]:
+def _most_rows(found: DeviceChoice) -> Iterator[tuple[str, str, str, str]]:
     """A row for each stretch of numbers in which each further detector adds as much."""
     before, gains = 0, []
     for count, covered in found.most_by_count:
@@ -132,7 +132,7 @@ def _most_rows(found: Choice) -> Iterator[tuple[str, str, str, str]]:
         yield numbers, str(covered), f"{covered / len(found.wanted):.0%}", str(gain)
 
 
-def _claim(found: Choice) -> str:
+def _claim(found: DeviceChoice) -> str:
     counts = Counter(thing.partition(":")[0] for thing in found.wanted)
     left = f" {len(found.fewest.left)} of them can be covered by no candidate." if found.fewest.left else ""
     return (
@@ -150,7 +150,7 @@ def _set(name: str, cover: Cover, unit: str, parts: int = 1) -> tuple[str, str, 
     return name, str(len(cover.chosen)), cost, bound if cover.proven else f"{bound}, not met in time"
 
 
-def _chosen(context: Context, found: Choice, cover: Cover) -> Iterator[tuple[str, str, str]]:
+def _chosen(context: Context, found: DeviceChoice, cover: Cover) -> Iterator[tuple[str, str, str]]:
     """The devices of a set, new contacts in one row: each hangs at its own way in."""
     chosen = [found.candidate(name) for name in cover.chosen]
     contacts = [each for each in chosen if each.kind is DeviceKind.CONTACT and not each.device]
@@ -169,7 +169,7 @@ def _where(context: Context, each: Candidate) -> str:
     return f"{context.name('room', each.room)}{corner}"
 
 
-def _in_part(context: Context, found: Choice, each: Candidate) -> str:
+def _in_part(context: Context, found: DeviceChoice, each: Candidate) -> str:
     """What a detector covers only together with others."""
     return f"{_things(context, found.takes_part(each.id))} (with others)"
 

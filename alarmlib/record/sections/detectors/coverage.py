@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Iterator
 
 from alarmlib.calc.coverage.areas import ASSUMED, Coverage, coverages, lacking, motion_detectors, plainer
-from alarmlib.calc.coverage.watched import RoomSeen, Seen, place_seen_by, rooms_seen, seen_on_the_way
+from alarmlib.calc.coverage.watched import EntrySeen, RoomSeen, place_seen_by, rooms_seen, seen_on_the_way
 from alarmlib.model.shapes import middle
 from alarmlib.model.site import Reach, Storey
 from alarmlib.model.words import DeviceKind, Share
-from alarmlib.record.blocks import Block, Bullets, Heading, Picture, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Picture, Subheading, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.floor_plan import Area, floor_plan, marks
+from alarmlib.record.floor_plan import HatchedArea, floor_plan, marks
 from alarmlib.record.picture import Fill, Ink
 from alarmlib.units import Kind, show
 
@@ -59,16 +59,16 @@ def _blocks(context: Context, seen: tuple[Coverage, ...]) -> Iterator[Block]:
         f"{context.name('device', device)}: {', '.join(labels)}" for device, labels in lacking(context.home).items()
     ]
     if bare:
-        yield Heading("Not computed")
+        yield Subheading("Not computed")
         yield Bullets(tuple(bare))
-    yield Heading("Taken as given")
+    yield Subheading("Taken as given")
     yield Bullets(ASSUMED)
 
 
 def _picture(context: Context, storey: Storey, seen: list[Coverage], rooms: list[RoomSeen]) -> Picture:
-    areas = [Area(plainer(o), Ink.DASHED, Fill.NONE) for each in seen for o in each.possible]
-    areas += [Area(plainer(o), Ink.FINE, Fill.SLANTED) for each in seen for o in each.sure]
-    areas += [Area(plainer(o), Ink.FINE, Fill.CROSSED) for each in seen for o in each.straight]
+    areas = [HatchedArea(plainer(o), Ink.DASHED, Fill.NONE) for each in seen for o in each.possible]
+    areas += [HatchedArea(plainer(o), Ink.FINE, Fill.SLANTED) for each in seen for o in each.sure]
+    areas += [HatchedArea(plainer(o), Ink.FINE, Fill.CROSSED) for each in seen for o in each.straight]
     name = context.name("storey", storey.id)
     header = (
         "Room",
@@ -111,7 +111,7 @@ def _way_rows(context: Context) -> Iterator[tuple[str, str, str, str]]:
                 yield _way_row(context, each)
 
 
-def _way_row(context: Context, each: Seen) -> tuple[str, str, str, str]:
+def _way_row(context: Context, each: EntrySeen) -> tuple[str, str, str, str]:
     after = (
         "" if each.after_m is None else f"{show(each.after_m, Kind.LENGTH, context.home.units)}, {each.after_s:.0f} s"
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.electrical.fitting_day import Step, stands_at, steps
+from alarmlib.calc.electrical.fitting_day import FittingStep, stands_at, steps
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
@@ -31,7 +31,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield Table("The steps in their order", ("No.", "Step", "Done"), rows, frozenset({0}))
 
 
-def _row(number: int, step: Step, free: int, done: bool) -> tuple[str, str, str]:
+def _row(number: int, step: FittingStep, free: int, done: bool) -> tuple[str, str, str]:
     """A row a step; wireless devices that are done share one."""
     many = done and step.id.startswith("free_") and free > 1
     text = (

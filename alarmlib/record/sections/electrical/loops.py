@@ -20,7 +20,7 @@ from alarmlib.calc.electrical.meter import OVER_RANGE_OHM, named_states, read_pa
 from alarmlib.model.devices import Ending
 from alarmlib.model.log import FoundItem
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Bullets, Heading, Picture, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Picture, Subheading, Table, Text
 from alarmlib.record.charts import BandRow, band_chart
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill
@@ -64,7 +64,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield _meter(context, loops)
         yield from _planned_lengths(context)
     if any(circuit.ending is Ending.OPEN_FIRE for circuit in context.home.circuits):
-        yield Heading("Circuits of fire and CO detectors")
+        yield Subheading("Circuits of fire and CO detectors")
         yield Bullets(_FIRE)
     read: dict[str, list[Reading]] = {}
     for reading in readings(context.home):

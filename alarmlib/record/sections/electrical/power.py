@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.electrical.feeds import Run, all_runs, longest_run_m, short_by, smallest_that_serves
+from alarmlib.calc.electrical.feeds import FeedRun, all_runs, longest_run_m, short_by, smallest_that_serves
 from alarmlib.calc.electrical.power import (
     asked_hours,
     box_lasts_h,
@@ -15,7 +15,7 @@ from alarmlib.calc.electrical.power import (
     wanted_h,
 )
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Heading, Picture, Table, Text
+from alarmlib.record.blocks import Block, Picture, Subheading, Table, Text
 from alarmlib.record.charts import course_chart
 from alarmlib.record.context import Context
 from alarmlib.record.sections.front.calculations import head, shown
@@ -42,7 +42,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield from _boxes(context)
     runs = list(all_runs(context.home))
     if runs:
-        yield Heading("Volts along the cable")
+        yield Subheading("Volts along the cable")
         yield Text(("In alarm, from the voltage at which the battery counts as empty; both cores counted, warm.",))
         yield _run_table(context, runs)
         yield _stop_table(context, runs)
@@ -101,7 +101,7 @@ def _boxes(context: Context) -> Iterator[Block]:
         yield Table("Boxes on the messages' way without mains", ("Box", "Fed by", "Carries", "Lasts"), tuple(rows))
 
 
-def _run_table(context: Context, runs: list[Run]) -> Table:
+def _run_table(context: Context, runs: list[FeedRun]) -> Table:
     system = context.home.units
     known = {run.id: run for run in context.home.wiring.runs}
     rows = tuple(
@@ -130,14 +130,14 @@ def _run_table(context: Context, runs: list[Run]) -> Table:
     return Table("Runs", header, rows, frozenset({2, 3, 4, 5, 6}))
 
 
-def _longest(context: Context, run: Run) -> str:
+def _longest(context: Context, run: FeedRun) -> str:
     """How long the run may be with everything at its end, by what its devices need."""
     entered = next(each for each in context.home.wiring.runs if each.id == run.id)
     longest = longest_run_m(context.home, entered, run)
     return "" if longest is None else show(round(longest), Kind.LENGTH, context.home.units)
 
 
-def _stop_table(context: Context, runs: list[Run]) -> Table:
+def _stop_table(context: Context, runs: list[FeedRun]) -> Table:
     names = {run.id: run.name for run in context.home.wiring.runs}
     rows = tuple(
         (

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.sound.heard import (
-    Heard,
+    HeardLevel,
     behind_glass_db,
     heard_at_night,
     heard_in,
@@ -68,7 +68,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield from shown(context, [figure for figure in context.assessment.figures if head(figure) in KEYS])
 
 
-def _pillows(context: Context, found: dict[str, tuple[Heard, ...]]) -> Picture:
+def _pillows(context: Context, found: dict[str, tuple[HeardLevel, ...]]) -> Picture:
     target = target_dba(context.home)
     levels = {room: together(each) for room, each in found.items()}
     rows = [LevelRow(context.name("room", room), *level) for room, level in levels.items()]
@@ -118,7 +118,7 @@ def _verdict(level: float, unsure: float, target: float) -> str:
     return "measure it" if level - unsure < target else "enough, as computed"
 
 
-def _row(context: Context, each: Heard) -> tuple[str, ...]:
+def _row(context: Context, each: HeardLevel) -> tuple[str, ...]:
     opened = next(
         (o for o in heard_in(context.home, each.room, shut=False, fire=True) if o.sounder == each.sounder), None
     )
@@ -129,7 +129,7 @@ def _row(context: Context, each: Heard) -> tuple[str, ...]:
     return context.name("room", each.room), context.name("device", each.sounder), level, open_level, way, loss
 
 
-def _sleepers(context: Context, found: dict[str, tuple[Heard, ...]]) -> Iterator[Block]:
+def _sleepers(context: Context, found: dict[str, tuple[HeardLevel, ...]]) -> Iterator[Block]:
     target, rows = target_dba(context.home), []
     for person in context.home.household.people:
         several = found.get(person.sleeps_in, ())

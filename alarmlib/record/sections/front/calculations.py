@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from alarmlib.calc.figure import Figure
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, FigureBlock, Heading, Table, Text
+from alarmlib.record.blocks import Block, FigureBlock, Subheading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.markup import cited, shown_value
 
@@ -89,7 +89,7 @@ def _group(context: Context, group: list[Figure]) -> tuple[Block, ...]:
         alike.setdefault(put_in, []).append(_about(context, figure))
     rows = tuple((", ".join(names), *put_in) for put_in, names in alike.items())
     caption = f"{_words(first)}: {_about(context, first)} and {len(group) - 1} more"
-    return Heading(_words(first)), Text((" ".join(filter(None, told)),)), Table(caption, header, rows)
+    return Subheading(_words(first)), Text((" ".join(filter(None, told)),)), Table(caption, header, rows)
 
 
 def _words(figure: Figure) -> str:

@@ -1,7 +1,7 @@
 """Every finding with its remedy and source, by weight."""
 
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Bullets, Findings, Heading, Text
+from alarmlib.record.blocks import Block, Bullets, Findings, Subheading, Text
 from alarmlib.record.context import Context
 
 ID = "findings"
@@ -15,7 +15,7 @@ def build(context: Context) -> tuple[Block, ...]:
     assessment = context.assessment
     blocks: list[Block] = []
     if assessment.stale:
-        blocks += [Heading("Computed for an earlier state of the home"), Bullets(assessment.stale)]
+        blocks += [Subheading("Computed for an earlier state of the home"), Bullets(assessment.stale)]
     if assessment.findings:
         return (*blocks, Findings(assessment.findings))
     return (*blocks, Text(("No check had anything to look at yet.",)))

@@ -8,7 +8,7 @@ from alarmlib.checks.upkeep.test_walk import never_tested
 from alarmlib.model.devices import DeviceState
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
-from alarmlib.proof.report.verdicts import Verdict as Proved
+from alarmlib.proof.report.verdicts import ProofVerdict as Proved
 from alarmlib.record.blocks import Block, Bullets, Table, Text, apart
 from alarmlib.record.context import Context
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.model.site import Opening, Status, Yes
+from alarmlib.model.site import Opening, RoundResult, Yes
 from alarmlib.model.survey import POINTS, Answer, Found, Heading
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Checklist, named
@@ -35,7 +35,7 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _opening(context: Context, opening: Opening) -> Iterator[str]:
     name = context.name("opening", opening.id)
-    bad = [label(Opening, field) for field in _LOOKED_AT if getattr(opening, field) is Status.NEEDS_WORK]
+    bad = [label(Opening, field) for field in _LOOKED_AT if getattr(opening, field) is RoundResult.NEEDS_WORK]
     if bad or opening.to_do:
         wanted = f": {named(opening.to_do)}" if opening.to_do else ""
         yield f"{name}: {' and '.join(f'“{text}” needs work' for text in bad) or 'noted'}{wanted}"
@@ -58,4 +58,4 @@ def _answer(answer: Answer) -> Iterator[str]:
 
 
 def _nothing_looked_at(opening: Opening) -> bool:
-    return all(getattr(opening, field) is Status.NOT_LOOKED_AT for field in _LOOKED_AT)
+    return all(getattr(opening, field) is RoundResult.NOT_LOOKED_AT for field in _LOOKED_AT)

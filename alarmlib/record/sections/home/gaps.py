@@ -8,7 +8,7 @@ from alarmlib.checks.lookup import said
 from alarmlib.checks.ranking import Gap, ranked
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
-from alarmlib.proof.report.verdicts import Proved, Verdict
+from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 from alarmlib.record.blocks import ISOLATE, RELEASE, Block, Findings, Text
 from alarmlib.record.context import Context
 
@@ -28,7 +28,7 @@ _ORDER = (
 def worst(findings: Iterable[Finding], touched: frozenset[str] = frozenset()) -> tuple[Gap, ...]:
     """The gravest causes, at most five; `touched` are the ids that a breach of the proof names.
 
-    Reference: our own order.
+    Our own order.
     """
     return ranked(findings, touched)[:MOST]
 
@@ -63,7 +63,7 @@ def touched(kept: KeptProof) -> frozenset[str]:
     """The ids that the breaches of a proof name: in their properties, worst cases and stories; none of an old proof."""
     if kept.proof is None or not kept.fresh:
         return frozenset()
-    breached = (each for each in kept.proof.properties if each.verdict is Verdict.BREACHED)
+    breached = (each for each in kept.proof.properties if each.verdict is ProofVerdict.BREACHED)
     return frozenset(name for each in breached for name in _named_by(each))
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.model.words import EventKind, Share
-from alarmlib.record.blocks import Block, Bullets, Caution, Checklist, Heading, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Caution, Checklist, Subheading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import fact_text
 from alarmlib.record.season_words import door_times, other_sets, season_note
@@ -32,7 +32,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield from other_sets(context, "By these doors in the other sets", zones=False)
     if sets:
         yield Table("Set it while somebody is in", ("Part set", "You may move about here: left out"), sets)
-    yield Heading("When it sounds")
+    yield Subheading("When it sounds")
     yield Bullets(
         (
             "Smoke: everybody out, meet outside, call from there, stay out.",

@@ -7,7 +7,7 @@ from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Picture, Table
 from alarmlib.record.context import Context
 from alarmlib.record.listening import Standing, standing
-from alarmlib.record.matrix import Cell, matrix
+from alarmlib.record.matrix import MatrixCell, matrix
 from alarmlib.record.picture import Fill
 from alarmlib.record.rows import part_table
 from alarmlib.record.season_words import season_note
@@ -19,13 +19,13 @@ NEEDS = ("control_unit.zones",)
 LEVEL = Share.HELPER
 
 _MARKS = {
-    Standing.AT_ONCE: Cell("L", Fill.SLANTED),
-    Standing.DELAYED: Cell("D", Fill.CROSSED),
-    Standing.ALWAYS: Cell("A", Fill.DOTTED),
-    Standing.LEFT_OUT: Cell("–", Fill.NONE),
-    Standing.OUT_OF_USE: Cell("×", Fill.NONE),
-    Standing.ELSEWHERE: Cell(""),
-    Standing.UNUSED: Cell(""),
+    Standing.AT_ONCE: MatrixCell("L", Fill.SLANTED),
+    Standing.DELAYED: MatrixCell("D", Fill.CROSSED),
+    Standing.ALWAYS: MatrixCell("A", Fill.DOTTED),
+    Standing.LEFT_OUT: MatrixCell("–", Fill.NONE),
+    Standing.OUT_OF_USE: MatrixCell("×", Fill.NONE),
+    Standing.ELSEWHERE: MatrixCell(""),
+    Standing.UNUSED: MatrixCell(""),
 }
 
 

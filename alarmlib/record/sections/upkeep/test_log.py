@@ -6,7 +6,7 @@ from alarmlib.checks.detectors.asleep import may_have_slept
 from alarmlib.checks.upkeep.test_walk import never_tested
 from alarmlib.model.log import Seen, Test
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Bullets, Heading, Text, named
+from alarmlib.record.blocks import Block, Bullets, Subheading, Text, named
 from alarmlib.record.context import Context
 from alarmlib.record.rows import part_table
 
@@ -26,7 +26,7 @@ def build(context: Context) -> tuple[Block, ...]:
 def _blocks(context: Context) -> Iterator[Block]:
     log = context.home.log
     again = to_retest(log.tests)
-    yield Heading("To be tested again")
+    yield Subheading("To be tested again")
     yield (
         Bullets(tuple(_line(context, test, may_have_slept(context.home, test)) for test in again))
         if again
@@ -35,7 +35,7 @@ def _blocks(context: Context) -> Iterator[Block]:
     yield part_table(context, "Tests", log.tests, _COLUMNS, keep=2)
     untested = never_tested(context.home)
     if untested:
-        yield Heading("Fitted and never tested")
+        yield Subheading("Fitted and never tested")
         yield Bullets(tuple(context.name("device", device.id) for device in untested))
     if log.upkeep:
         yield part_table(context, "Upkeep so far", log.upkeep, ("on", "done", "device"), keep=2)

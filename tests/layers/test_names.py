@@ -1,0 +1,96 @@
+"""One public name, one meaning; a reference is to a source."""
+
+import ast
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[2] / "alarmlib"
+MODULES = sorted(path for path in PACKAGE.rglob("*.py") if "_workbook" not in path.parts)
+FILLER = (
+    "computed here",
+    "our own",
+    "own",
+    "ours",
+    "none",
+    "this project",
+    "the project's own",
+    "see below",
+    "common sense",
+)
+
+
+def _name(path: Path) -> str:
+    return ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__")
+
+
+def _trees() -> dict[str, ast.Module]:
+    return {_name(path): ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
+
+
+TREES = _trees()
+
+
+def _public_types(tree: ast.Module) -> Iterator[tuple[str, bool]]:
+    """The public classes of a module (True) and its names for types (False): `Point = tuple[float, float]`."""
+    for node in tree.body:
+        if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+            yield node.name, True
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Subscript | ast.BinOp):
+            yield from (
+                (target.id, False) for target in node.targets if isinstance(target, ast.Name) and _is_type(target.id)
+            )
+
+
+def _is_type(name: str) -> bool:
+    return name[0].isupper() and not name.isupper()
+
+
+def twice(trees: Mapping[str, ast.Module]) -> dict[str, list[str]]:
+    """The public names of classes that are a class's or another type's in a second module too."""
+    classes: dict[str, list[str]] = defaultdict(list)
+    others: dict[str, list[str]] = defaultdict(list)
+    for module, tree in trees.items():
+        for name, is_class in _public_types(tree):
+            (classes if is_class else others)[name].append(module)
+    found = {name: modules + others[name] for name, modules in classes.items()}
+    return {name: modules for name, modules in found.items() if len(set(modules)) > 1}
+
+
+def test_no_public_class_has_the_name_of_another() -> None:
+    """A reader who meets a class's name knows which one it is."""
+    assert twice(TREES) == {}
+
+
+def references(tree: ast.Module) -> Iterator[str]:
+    """What each `Reference:` line of the docstrings of a module says."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef):
+            for line in (ast.get_docstring(node) or "").splitlines():
+                if line.strip().startswith("Reference:"):
+                    yield line.strip().removeprefix("Reference:").strip()
+
+
+def filler(said: str) -> bool:
+    """Whether a reference names nothing outside: it begins with a word that only fills the line."""
+    return any(said.casefold().startswith(word) and not said[len(word) : len(word) + 1].isalpha() for word in FILLER)
+
+
+@pytest.mark.parametrize("module", TREES)
+def test_a_reference_names_a_source_outside(module: str) -> None:
+    """A line `Reference:` that says no more than that this project worked it out is left out."""
+    assert [said for said in references(TREES[module]) if not said or filler(said)] == []
+
+
+def test_the_rules_see_what_they_forbid() -> None:
+    """Each reader above finds what it is for."""
+    one = ast.parse("from alarmlib import b\nclass Step:\n    pass")
+    other = ast.parse(
+        'def f():\n    """Sum.\n\n    Reference: computed here."""\n    import alarmlib.a\nStep = tuple[int]'
+    )
+    trees = {"alarmlib.a": one, "alarmlib.b": other}
+    assert twice(trees) == {"Step": ["alarmlib.a", "alarmlib.b"]}
+    assert [filler(said) for said in references(other)] == [True]
+    assert not filler("Owen and Bacon 1996, table 2.")
