@@ -180,7 +180,7 @@ def _devices(site: Site, keypad: str, unit: str) -> Iterator[DeviceEntry]:
     yield DeviceEntry(id="control_unit", name="Control unit", type="draft_control_unit", room=unit)
     yield DeviceEntry(id="keypad", name="Keypad", type="draft_keypad", room=keypad)
     yield DeviceEntry(id="inside_sounder", name="Inside sounder", type="draft_inside_sounder", room=keypad)
-    yield DeviceEntry(id="outside_siren", name="Outside sounder", type="draft_outside_sounder")
+    yield DeviceEntry(id="outside_siren", name="Outside siren", type="draft_outside_siren")
     yield from _detectors(site)
 
 

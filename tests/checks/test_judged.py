@@ -40,7 +40,7 @@ def test_door_at_once_for_people_who_come_home__is_refused(demo: Home) -> None:
     """Two must-fix findings of the demo home's only front door: at once in every set, at once in the night set."""
     changes = candidates(demo)
     accepted = Acceptance(demo, changes, judge_of(demo))
-    for name in ("function/front_door/perimeter", "door/night/front_door"):
+    for name in ("function/front_door/at_once", "door/night/front_door"):
         (change,) = (each for each in changes if each.id == name)
         made = changed(demo, (change,))
         assert made is not None

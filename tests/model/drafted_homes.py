@@ -35,7 +35,7 @@ def wintry_home() -> Home:
     site, devices = document["site"], document["devices"]
     site["outside_walls_insulated"] = "no"
     for device in devices:
-        if device["type"] in ("draft_inside_sounder", "draft_outside_sounder"):
+        if device["type"] in ("draft_inside_sounder", "draft_outside_siren"):
             device |= {"level_dba": 100.0, "level_at_m": 1.0}
     smoke = {
         "id": "smoke",

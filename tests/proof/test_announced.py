@@ -40,8 +40,8 @@ def _of(home: Home, name: str) -> Announcement:
         ("mains_and_battery", 0),
         ("path_down/net", 0),
         ("nobody_answers", None),
-        ("bypassed/door", 0),
-        ("bypassed/shed", 0),
+        ("inhibited/door", 0),
+        ("inhibited/shed", 0),
         ("not_set/house", None),
     ],
 )
@@ -173,7 +173,7 @@ def test_bypass_of_a_zone_of_two_areas(cabin: Home, put: Put) -> None:
     """Each area of the zone shows it when it is armed, whichever is armed last."""
     areas = [{"id": "house", "name": "House"}, {"id": "shed", "name": "Shed"}]
     home = put(cabin, {"control_unit.areas": areas, "control_unit.zones.shed.areas": ["house", "shed"]})
-    assert _of(home, "bypassed/shed").after_s == 0
+    assert _of(home, "inhibited/shed").after_s == 0
 
 
 def test_one_played_answer_is_the_answer_of_many(cabin: Home) -> None:

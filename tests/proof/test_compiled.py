@@ -109,7 +109,7 @@ EVENTS: tuple[tuple[Input, ...], ...] = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("quiet_s", [0, 2, 9])
+@pytest.mark.parametrize("sleep_s", [0, 2, 9])
 def test_what_is_forgotten_cannot_be_told_until_the_alarm(sleep_s: int) -> None:
     """Breadth first over all pairs (whole state, settled state): the same siren and message in every second."""
     setup = small(sleep_s)

@@ -22,7 +22,7 @@ def test_whole_list_of_a_small_home(cabin: Home) -> None:
     assert [fault.id for fault in faults_of(cabin)] == [
         "none", "dead/door", "dead/shed", "blind/shed", "keypad_dead/keypad", "sounder_dead/siren", "sounder_cut/siren",
         "sounder_dead/bell", "out_of_reach/shed", "out_of_reach/bell", "radio_blocked", "mains", "mains_and_battery",
-        "path_down/net", "nobody_answers", "bypassed/door", "bypassed/shed", "spent/door",
+        "path_down/net", "nobody_answers", "inhibited/door", "inhibited/shed", "spent/door",
         "spent/shed", "not_set/house",
     ]  # fmt: skip
 
@@ -40,7 +40,7 @@ def test_what_each_silences(cabin: Home) -> None:
     assert found["nobody_answers"].no_message
     assert found["mains_and_battery"].unit_dead
     assert not found["mains"].unit_dead
-    assert found["bypassed/shed"].inhibited == {"shed"}
+    assert found["inhibited/shed"].inhibited == {"shed"}
     assert found["not_set/house"].not_set == {"house"}
 
 
@@ -179,7 +179,7 @@ def test_what_is_not_there_or_stands_alone_cannot_fail(cabin: Home, put: Put) ->
     for change in ({"devices.door.state": "removed"}, {"devices.door.state": "out_of_use"},
                    {"devices.door.link": "own"}):  # fmt: skip
         assert "dead/door" not in _by_id(put(cabin, change))
-    assert "bypassed/door" not in _by_id(put(cabin, {"control_unit.zones.door.out_of_use": True}))
+    assert "inhibited/door" not in _by_id(put(cabin, {"control_unit.zones.door.out_of_use": True}))
 
 
 def test_count_of_pairs(cabin: Home) -> None:

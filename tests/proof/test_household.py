@@ -117,7 +117,7 @@ def test_delayed_contact_that_surely_trips_makes_the_follower_wait(two_rooms: Ma
     assert (proved.verdict, proved.worst["margin_of"]) == (ProofVerdict.HOLDS, "entry delay")
 
 
-@pytest.mark.parametrize(("quiet_s", "verdict"), [(60, ProofVerdict.HOLDS), (5, ProofVerdict.BREACHED)])
+@pytest.mark.parametrize(("sleep_s", "verdict"), [(60, ProofVerdict.HOLDS), (5, ProofVerdict.BREACHED)])
 def test_detector_that_rests_detects_nothing(two_rooms: Made, sleep_s: int, verdict: ProofVerdict) -> None:
     """Shaken while unset and again 12 s later, set: with 60 s of rest the second shake is not felt, with 5 s it is."""
     shock = {"id": "shock", "name": "Shock", "kind": "shock", "room": "hall", "zone": "glass", "sleep_s": sleep_s}

@@ -47,7 +47,7 @@ def test_bypassed_and_out_of_service_are_shown(cabin: Home, put: Put, rule_set: 
 
 
 @pytest.mark.parametrize(
-    ("rule_set", "at_setting", "zone", "arming", "answer", "missing"),
+    ("rule_set", "at_setting", "zone", "setting", "answer", "missing"),
     [
         ("us", None, "shed", _PLAIN, UnitAnswer.REFUSED, False),
         ("us", None, "shed", _INSISTING, UnitAnswer.SHOWN, True),
@@ -101,7 +101,7 @@ def test_breach_where_an_open_door_waits_for_a_second_detector(cabin: Home, put:
     first, last = proved.counterexample
     assert first.zones == last.zones == ("hall",)
     assert first.state == "The zone “Hall” is open at arming."
-    assert "house is set (away)" in last.state
+    assert "house is set (nobody in)" in last.state
     assert "Tripped: hall." in last.state
     assert last.at_s > 60
 
@@ -115,7 +115,7 @@ def test_home_where_it_holds(cabin: Home, put: Put) -> None:
         ("left_out_shown/house/set_full", ProofVerdict.HOLDS, "2"),
         ("left_out_shown/yard/set_full", ProofVerdict.HOLDS, "1"),
     ]
-    assert "Yard, away" in found[1].sentence
+    assert "Yard, nobody in" in found[1].sentence
 
 
 def test_unit_that_sets_otherwise_when_nobody_left(cabin: Home, put: Put) -> None:

@@ -73,7 +73,7 @@ def test_contact__zone_of_its_own_in_the_area(home: Home) -> None:
 @pytest.mark.parametrize(
     ("limits", "function"),
     [
-        ({"functions": ["entry_exit", "warn_unset", "at_once"]}, Function.WARN_UNSET),
+        ({"functions": ["entry_exit", "warn_unset"]}, Function.WARN_UNSET),
         ({"functions": ["entry_exit"]}, None),
     ],
 )

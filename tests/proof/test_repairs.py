@@ -44,7 +44,9 @@ def test_window_missed_in_the_night_set__put_back(with_siren: Made) -> None:
         "site.openings.+": PANE, "devices.+": PANE_CONTACT, "control_unit.zones.+": PANE_ZONE,
         "control_unit.part_sets.night.left_out": ["hall_zone", "pane_z"],
     })  # fmt: skip
-    sought = agrees(home, some(home, EditWay.PUT_BACK, EditWay.CONTACT, EditWay.DOOR, only=("function/pane_z/day",)))
+    sought = agrees(
+        home, some(home, EditWay.PUT_BACK, EditWay.CONTACT, EditWay.DOOR, only=("function/pane_z/warn_unset",))
+    )
     assert ids(of(sought, "noticed_first/house/night")) == ["put_back/night/pane_z"]
 
 
@@ -99,7 +101,7 @@ def test_only_door_at_once__is_no_mend_without_fobs(with_siren: Made) -> None:
     """
     home = with_siren(edits=ASLEEP, entry_s=40, people=TWO, functions={"living_zone": "entry_route"})
     assert "sounds_first/house/night" in breached(proved(home))
-    alone = ("function/door/perimeter", "door/night/door")
+    alone = ("function/door/at_once", "door/night/door")
     assert of(agrees(home, some(home, only=alone)), "sounds_first/house/night") is None
     unjudged = seek(home, proved(home), changes=some(home, only=alone), patience=1000)
     assert of(unjudged, "sounds_first/house/night") is None
@@ -123,7 +125,7 @@ def test_another_door_to_come_home_by__the_delay_is_taken_out_of_one(with_siren:
     }
     home = put(with_siren(edits=edits, entry_s=30), {"devices.+": pad})
     assert "sounds_first/house/night" in breached(proved(home))
-    sought = agrees(home, some(home, only=("function/door/perimeter", "door/night/door")))
+    sought = agrees(home, some(home, only=("function/door/at_once", "door/night/door")))
     assert ids(of(sought, "sounds_first/house/night")) == ["door/night/door"]
 
 

@@ -62,7 +62,7 @@ def no_detectors(home: Home) -> Said:
 
 
 @check("rules")
-def rules_no_longer_offered(home: Home) -> Findings:
+def rules_no_longer_offered(home: Home) -> Said:
     """The rules that the home has chosen are among those that the workbook knows well enough to offer."""
     why = rules_of(home).not_offered
     if why:

@@ -306,7 +306,7 @@ def _left_out(home: Home, setup: Setup) -> Iterator[Fault]:
     for zone in setup.zones:
         if zone.function in GUARDING and not zone.out_of_use:
             text = f"The zone “{label[zone.id]}” is left out."
-            yield Fault(f"bypassed/{zone.id}", text, inhibited=frozenset({zone.id}))
+            yield Fault(f"inhibited/{zone.id}", text, inhibited=frozenset({zone.id}))
 
 
 def _spent(home: Home, setup: Setup) -> Iterator[Fault]:

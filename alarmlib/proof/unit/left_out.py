@@ -21,7 +21,7 @@ _OUT_BY_S = 3
 class LeftOutCause(Word):
     """Why a zone is left out."""
 
-    INHIBITED = "bypassed", "bypassed"
+    INHIBITED = "inhibited", "left out this time"
     OUT_OF_USE = "out_of_use", "out of use"
     OPEN = "open", "open at arming"
 
@@ -73,7 +73,7 @@ class LeftOut:
 def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
     """Every zone that listens in a set, left out in each way, armed in each way.
 
-    `part` is "away" or a part set's id. Zones of several areas are tried with the other areas set away before.
+    `part` is "set_full" or a part set's id. Zones of several areas are tried with the other areas set away before.
     Zones that can't stay open (motion detectors) are never "open". Raises KeyError when there is no such season.
     Reference: `alarmlib.control.machine.step`, every case played.
     """
@@ -114,7 +114,7 @@ class _Tried:
         self.label = {zone.id: zone.label for zone in home.control_unit.zones}
 
     def sets(self) -> Iterator[tuple[str, str]]:
-        """Each area with each of its sets ("away" or a part set's id)."""
+        """Each area with each of its sets ("set_full" or a part set's id)."""
         for area in self.setup.areas:
             yield from ((area.id, part or SET_FULL_NAME) for part in sets_of(self.setup, area.id))
 
@@ -211,7 +211,7 @@ def _answer(outputs: Outputs, zone: ZoneAt) -> UnitAnswer:
 
 def _proved(home: Home, area: str, part: str, cases: list[LeftOut]) -> Proved:
     areas = {each.id: each.name for each in home.control_unit.areas}
-    sets = {each.id: each.name for each in home.control_unit.part_sets}
+    sets = {SET_FULL_NAME: "nobody in"} | {each.id: each.name for each in home.control_unit.part_sets}
     sentence = (
         f"{areas.get(area, 'The house')}, {sets.get(part, part)}: whatever is left out this time, out of "
         "use or open is shown when you set the alarm. Otherwise "
