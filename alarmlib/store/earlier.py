@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 
-Path = tuple[str, ...]
+FieldPath = tuple[str, ...]
 
 
 @cache
@@ -15,9 +15,9 @@ def _words() -> dict[str, dict[str, dict[str, str]]]:
     return found
 
 
-def earlier_labels(table: str) -> Mapping[Path, tuple[str, ...]]:
+def earlier_labels(table: str) -> Mapping[FieldPath, tuple[str, ...]]:
     """The labels that the columns of a table had, in small letters, by the path of the field today."""
-    found: dict[Path, tuple[str, ...]] = {}
+    found: dict[FieldPath, tuple[str, ...]] = {}
     for label, path in _words()["headers"].get(table, {}).items():
         field = tuple(path.split("."))
         found[field] = (*found.get(field, ()), label)
