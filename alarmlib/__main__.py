@@ -97,7 +97,8 @@ def check_document(name: str, assessment: object) -> dict[str, object]:
 
 def _prove(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     parser = commands.add_parser(
-        "prove", help="try to prove on paper that no way in goes unheard and no habit sets off the alarm"
+        "prove",
+        help="try to prove, within printed assumptions, that no way in goes unheard and no habit sets off the alarm",
     )
     parser.add_argument("home", type=Path)
     parser.add_argument("--json", action="store_true", help="one JSON document on stdout and nothing else")

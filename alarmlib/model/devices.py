@@ -137,7 +137,7 @@ class TypeFacts(Part):
     tone_hz: float | None = fact(
         None,
         "Main tone, Hz",
-        help="Most sirens 3100; low ones 520, which wake more people.",
+        help="Most sirens 3100; low ones 520. Low tones may wake more people: still test it.",
         ge=100,
         le=8000,
         share=CLASS,

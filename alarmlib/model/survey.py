@@ -71,7 +71,7 @@ POINTS = (
     SurveyPoint("smoke_linked", _H, "When one smoke alarm sounds, all sound", "Choose alarms that are linked"),
     SurveyPoint("smoke_age", _H, "No smoke alarm is older than ten years", "Replace the old ones"),
     SurveyPoint("co_alarms", _H, "CO alarms outside the sleeping areas and on each level", "Fit listed CO alarms"),
-    SurveyPoint("everybody_wakes", _H, "Everybody wakes at the alarm, or somebody wakes them", "Try it; add a shaker"),
+    SurveyPoint("everybody_wakes", _H, "You tried who wakes, and agreed who helps the others", "Try it; add a shaker"),
     SurveyPoint("escape_plan", _H, "Two ways out of each room, a meeting place, practised", "Draw and practise it"),
     SurveyPoint("no_keyed_exits", _H, "No escape way is closed by a key or fixed bars", "Change the lock or bars"),
     SurveyPoint("extinguisher", _H, "A fire extinguisher is at hand and in date", "Get or renew it"),
@@ -86,9 +86,7 @@ POINTS = (
     SurveyPoint("oil_tank", _O, "Oil or gas tank is out of reach", "Lock or screen it"),
     SurveyPoint("looks_lived_in", _A, "Post, bins and lawn are seen to", "Ask a neighbour"),
     SurveyPoint("timer_lights", _A, "Lights come on while away", "Fit a timer"),
-    SurveyPoint(
-        "heat_water_away", _A, "Heating and water are left safe in winter", "Drain or heat; agree who looks in"
-    ),
+    SurveyPoint("heat_water_away", _A, "Heating and water are set for winter", "Drain or heat; agree who looks in"),
     SurveyPoint("siren_away", _A, "Somebody can silence the siren while you are away", "Ask a key-holder"),
     SurveyPoint("earshot", _N, "A neighbour within earshot will answer a siren", "Ask a neighbour"),
     SurveyPoint("key_holder", _N, "A key-holder who is not you can come and unset the alarm", "Ask and train one"),

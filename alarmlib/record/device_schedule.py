@@ -15,7 +15,7 @@ from alarmlib.store.columns import Column, cell, columns_of, harmless
 _BEFORE = ("name", "kind", "link", "state")
 _PLACED = ("height_m", "mount", "at", "facing_deg")
 _BATTERY = ("battery", "battery_fitted_on", "battery_lasts_years")
-_SEEN = "Surely sees of its room, %"
+_SEEN = "Computed to see of its room, %"
 
 
 def schedule_csv(home: Home) -> str:

@@ -17,7 +17,7 @@ const HOW =
   "0.01 m, with Ctrl by 1 m; Delete removes. A device is turned by its round handle or by the direction typed under the plan. With a tool chosen, arrows move a cross and " +
   "Enter sets a corner there; Escape puts the tool away. Escape during a drag changes nothing.";
 const KEY =
-  "Slanted lines: surely seen by four steps across the view; crossed lines: by four steps any way; thin dashed outline: may be " +
+  "Slanted lines: computed to be seen by four steps across the view; crossed lines: by four steps any way; thin dashed outline: may be " +
   "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡), the way across the yard (y) and devices (letters). Dotted " +
   "lines are walls that two rooms share. A mark with ! and a dashed outline is not right: the list under the plan says why.";
 

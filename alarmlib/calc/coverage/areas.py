@@ -40,10 +40,10 @@ _NOTHING_M = 1e-6
 _SEEN_M2 = 1e-3
 AT_WORK = (DeviceState.PLANNED, DeviceState.FITTED)
 ASSUMED = (
-    "A motion detector surely sees whoever walks four steps upright where its manual says, with inside doors closed.",
+    "A motion detector is taken to see whoever walks four steps upright where its manual says, inside doors closed.",
     "It sees past furniture that leaves free all of a body above 0.8 m, as the line of sight runs down to it.",
     (
-        f"Somebody who walks straight at it is surely seen within {STRAIGHT_PART:g} of its range, unless its "
+        f"Somebody who walks straight at it is taken as seen within {STRAIGHT_PART:g} of its range, unless its "
         "manual says otherwise."
     ),
     f"It is blind nearer than its height over the tangent of its steepest beam, {LOOKS_DOWN_DEG:g}° unless entered.",

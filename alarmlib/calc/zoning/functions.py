@@ -19,7 +19,7 @@ class Substitute:
 
 _BURGLAR_SOUND = "it sounds like a burglary, so people may go and look instead of leaving at once"
 _NEAREST: dict[F, tuple[tuple[F, str], ...]] = {
-    F.ENTRY_EXIT: ((F.ENTRY_ROUTE, "nobody can come in through this door without setting off the alarm"),),
+    F.ENTRY_EXIT: ((F.ENTRY_ROUTE, "whoever comes home through this door sets off the alarm"),),
     F.ENTRY_ROUTE: ((F.ENTRY_EXIT, "somebody who came in another way gets the whole entry delay as well"),),
     F.AT_ONCE: (
         (F.WARN_UNSET, "it shows a warning whenever it is opened while the alarm is unset"),

@@ -65,7 +65,8 @@ def _unwatched(home: Home, found: DeviceChoice, room: str) -> Finding:
     bare = {thing.partition(":")[2] for thing in found.uncovered_now if thing.startswith("glass:")}
     panes = [said(opening.name) for opening in home.site.openings if opening.room == room and opening.id in bare]
     glass = f"; nothing tells that somebody comes through the glass of {', '.join(panes)}" if panes else ""
-    message = f"Less than {LEAST_SHARE:.0%} of {room_name(home, room)} is surely seen by motion detectors{glass}."
+    seen = "is computed to be seen by motion detectors"
+    message = f"Less than {LEAST_SHARE:.0%} of {room_name(home, room)} {seen}{glass}."
     one = "One more detector there would do" if count == 1 else f"{count} more detectors there would do"
     return note(room, message, f"{one}, if you want it watched inside as well.", "coverage_assumed")
 
@@ -76,8 +77,8 @@ def _way_in(home: Home, found: DeviceChoice, name: str) -> Said:
     if not guards(home, name) and f"room:{opening.room}" in found.uncovered_now:
         yield should(
             name,
-            f"{said(opening.name)} is covered by nothing: it has no detector of its own, and its room is not surely "
-            "seen by half.",
+            f"{said(opening.name)} is covered by nothing: it has no detector of its own, and less than half "
+            "of its room is computed to be seen.",
             "Give it a contact, or watch its room; or write why it needs none.",
             "coverage_assumed",
         )

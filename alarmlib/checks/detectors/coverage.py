@@ -35,7 +35,7 @@ def sees_nothing(home: Home) -> Said:
         own_room = joined_area([rooms(home)[seen.room].outline])
         if joined_area(seen.straight).intersection(own_room).area < LEAST_M2:
             message = (
-                f"{said(devices[seen.device].name)} surely sees nothing of its own room from where "
+                f"{said(devices[seen.device].name)} is computed to see nothing of its own room from where "
                 "it is mounted and the way it faces."
             )
             yield should(seen.device, message, "Turn it, move it, or look at what is in front of it.", _SOURCE)
@@ -50,7 +50,7 @@ def room_seen_in_part(home: Home) -> Said:
             yield _share(seen)
         if rooms(home)[seen.room].guarded and seen.room in watched and seen.share < LEAST_SHARE:
             name = room_name(home, seen.room)
-            message = f"Only {seen.share:.0%} of {name} is surely seen whichever way somebody walks."
+            message = f"Only {seen.share:.0%} of {name} is computed to be seen whichever way somebody walks."
             if seen.strips_share >= 0.005:
                 message += f" Without unseen strips under {SLIVER_M:g} m it is {seen.share - seen.strips_share:.0%}."
             numbers = {"figure": f"{seen.share:.0%}", "limit": f"{LEAST_SHARE:.0%}"}
@@ -87,7 +87,9 @@ def way_in_by_motion_alone(home: Home) -> Said:
 def _unseen(home: Home, opening: str, name: str, unseen: list[str]) -> Finding:
     names = ", ".join(room_name(home, room) for room in unseen[:3])
     more = f" and {len(unseen) - 3} more" if len(unseen) > 3 else ""
-    message = f"Whoever comes in by {said(name)} and walks to {names}{more} is not surely seen by a motion detector."
+    message = (
+        f"Whoever comes in by {said(name)} and walks to {names}{more} is not computed to be seen by a motion detector."
+    )
     return should(opening, message, "Give the opening a detector of its own, or a room on the way.", _SOURCE)
 
 
@@ -97,9 +99,9 @@ def _share(seen: RoomSeen) -> Figure:
         key=f"room_share.{seen.room}",
         value=round(100 * seen.share, 1),
         unit="%",
-        formula="floor surely seen by four steps any way / floor of the room, furniture left out",
+        formula="floor computed to be seen by four steps any way / floor of the room, furniture left out",
         inputs=(
-            ("surely seen", f"{rounded(seen.straight_m2)} m²"),
+            ("computed to be seen", f"{rounded(seen.straight_m2)} m²"),
             ("floor", f"{rounded(seen.area_m2)} m²"),
             (f"of it unseen strips under {SLIVER_M:g} m, counted as seen", f"{rounded(seen.strips_m2, 2)} m²"),
             ("without these strips", without),

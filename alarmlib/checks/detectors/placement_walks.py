@@ -155,7 +155,10 @@ def unit_reached_unseen(home: Home) -> Said:
             if (walk := walks.get((opening.id, place))) is not None and not _noticed(home, walk, seen)
         ]
         if names:
-            message = f"Whoever comes in by {_few(names)} can reach the control unit and is not surely seen on the way."
+            message = (
+                f"Whoever comes in by {_few(names)} can reach the control unit and is not computed to be seen on the "
+                "way."
+            )
             remedy = (
                 "Watch the room that it is in or the route to it, or fit a contact on an inside door on that route."
             )

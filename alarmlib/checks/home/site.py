@@ -71,7 +71,7 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
             opening.id,
             f"{what} of its own; somebody who comes in there is noticed only inside "
             f"{room_name(home, opening.room)}.{hidden}",
-            "A contact or glass-break detector would notice the break-in itself.",
+            "A contact or glass-break detector is meant to notice the break-in itself.",
             "ul1641_cover",
         )
     remedy = "Fit a contact or glass-break detector, guard the room with motion, or write why it needs none."

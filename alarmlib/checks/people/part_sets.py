@@ -151,7 +151,7 @@ def listens_to_nothing(home: Home) -> Said:
     """Each part set still listens to something."""
     for part_set in home.control_unit.part_sets:
         if home.control_unit.zones and not any(z.function in BURGLARY for z in listening(home, part_set)):
-            message = f"{said(part_set.name)} leaves out everything that would notice a break-in."
+            message = f"{said(part_set.name)} leaves out everything that is meant to notice a break-in."
             yield should(part_set.id, message, "Keep at least doors and windows listening.", "owner")
 
 

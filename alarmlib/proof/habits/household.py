@@ -63,7 +63,7 @@ def sentence_of(home: Home, habit: Habit) -> str:
     roles |= {visitor.id: visitor.role for visitor in home.household.visitors}
     name = f"{habit.name} ({roles[habit.who]})" if habit.who in roles else habit.name
     if habit.expected is Expected.ALARM:
-        return f"{name}: always gives the alarm that it is meant to give."
+        return f"{name}: gives the alarm that it is meant to give."
     return f"{name}: never sounds a siren nor sends an alarm message."
 
 

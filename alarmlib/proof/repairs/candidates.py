@@ -103,7 +103,7 @@ def _motions(home: Home, prices: Prices) -> Iterator[RepairChange]:
             f"motion/{room.id}", EditWay.MOTION,
             f"Fit a motion detector in {room.name}, zone {functions[0].text}.", price,
             edits, frozenset({room.id}), frozenset({f"motion/{room.id}"}), assumed=assumed, if_seen=device["name"],
-            because="nobody can cross the room unseen",
+            because="it is meant to see whoever crosses the room",
         )  # fmt: skip
 
 

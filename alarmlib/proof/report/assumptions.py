@@ -101,7 +101,7 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     if walked:
         yield Assumption(
             "sure",
-            f"Surely seen after four steps (2.44 m) across the room, as your walk test showed: {', '.join(walked)}.",
+            f"Taken as seen after four steps (2.44 m) across the room, as your walk test showed: {', '.join(walked)}.",
             "proof.sure_detectors",
         )
     if blind:

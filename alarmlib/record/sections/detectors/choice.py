@@ -138,10 +138,10 @@ def _claim(found: DeviceChoice) -> str:
     return (
         f"To be covered: {counts['opening']} ways in, each by a contact; the glass of {counts['glass']} of them, by a "
         "shock or glass-break detector or by a watched room behind it, which tells only while it is listening; and "
-        f"{counts['room']} guarded rooms, where motion detectors, together if need be, surely see at least "
-        f"{LEAST_SHARE:.0%} of the free floor.{left} Candidates: the detectors there, contacts, shock and glass-break "
-        "detectors where they fit, and a motion detector in each corner of a room, turned to its middle. The bound "
-        "proves that nothing less covers the same among these candidates."
+        f"{counts['room']} guarded rooms, where motion detectors, together if need be, are computed to see "
+        f"at least {LEAST_SHARE:.0%} of the free floor.{left} Candidates: the detectors there, contacts, shock and "
+        "glass-break detectors where they fit, and a motion detector in each corner of a room, turned to its middle. "
+        "By the bound nothing less covers the same among these candidates."
     )
 
 

@@ -20,10 +20,11 @@ LEVEL = Share.OWNER
 _NUMBERS = frozenset({1, 2, 3, 4, 5})
 
 _KEY = (
-    "Crossed hatching: surely seen by four steps any way. Slanted: only by four steps across the view. Dashed outline: "
-    "may be seen, inside doors open. Bare floor may be crossed unseen. Letters and numbers as on the plans."
+    "Crossed hatching: computed to be seen by four steps any way. Slanted: only by four steps across the view. "
+    "Dashed outline: may be seen, inside doors open. Bare floor may be crossed unseen. Letters and numbers as on "
+    "the plans."
 )
-_SAYS = {"surely": "surely", "across": "across its view only", "may": "may", "not": "no"}
+_SAYS = {"surely": "computed to be seen", "across": "across its view only", "may": "may", "not": "no"}
 
 
 def build(context: Context) -> tuple[Block, ...]:
@@ -73,11 +74,11 @@ def _picture(context: Context, storey: Storey, seen: list[Coverage], rooms: list
     header = (
         "Room",
         "Floor",
-        "Surely, any way",
+        "Computed, any way",
         "Without narrow strips",
-        "Surely, across",
+        "Computed, across",
         "May",
-        "Its middle surely by",
+        "Its middle computed by",
     )
     table = Table(f"Seen of each room: {name}", header, tuple(_room_row(context, room) for room in rooms), _NUMBERS)
     drawing = floor_plan(context.home, storey.id, (), areas, frozenset({DeviceKind.MOTION}))

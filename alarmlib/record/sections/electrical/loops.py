@@ -160,7 +160,7 @@ def _band_rows(context: Context, same: list[LoopSeen], worst: tuple[Band, ...]) 
 def _made(read: tuple[Made, ...], wanted: Made | None) -> str:
     """What the unit makes of it; what it should make of it is added where that is something else."""
     told = " or ".join(read)
-    return told if not read or read == (wanted,) or wanted is None else f"{told}, not surely {wanted}"
+    return told if not read or read == (wanted,) or wanted is None else f"{told}, and it should be {wanted}"
 
 
 def _bearable(context: Context) -> Iterator[Block]:

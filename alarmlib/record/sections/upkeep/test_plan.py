@@ -41,7 +41,7 @@ _DO = {
 
 
 _INTRO = (
-    "Put the unit in its test mode. One clean crossing proves little; three are better.",
+    "Put the unit in its test mode. One clean crossing shows little; three are better.",
     "Write what you see, not what you expect. Where a device sleeps after a trip, write the time of day too.",
 )
 _HEADER = ("No.", "Device", "Room", "Do this", "Should show", "Wait first", "Seen", "Date and time")
