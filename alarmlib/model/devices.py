@@ -190,24 +190,28 @@ class Device(TypeFacts, PlaceFacts):
 
 
 if TYPE_CHECKING:
+    # What an entry differs by is read in `Device` alone: to the type checker an entry has no such fields.
+    class WirelessEntry(WirelessPlace):
+        """What the home file holds of a device's radio and battery."""
+
+    class HazardEntry(HazardPlace):
+        """What the home file holds of a smoke, heat or carbon monoxide device."""
 
     class DeviceEntry(PlaceFacts):
-        """What the home file holds of one device; what it differs by is read in `Device` alone."""
+        """What the home file holds of one device: its type, its place, and what differs from its type."""
 
-        wireless: WirelessPlace | None = None
-        hazard: HazardPlace | None = None
+        wireless: WirelessEntry | None = None
+        hazard: HazardEntry | None = None
 
 else:
+    WirelessEntry = differing("WirelessEntry", WirelessPlace, WirelessFacts)
+    HazardEntry = differing("HazardEntry", HazardPlace, HazardTypeFacts)
 
     class _Entry(PlaceFacts):
         """What the home file holds of one device: its type, its place, and what differs from its type."""
 
-        wireless: differing("WirelessEntry", WirelessPlace, WirelessFacts) | None = fact(
-            None, "Wireless facts", share=CLASS
-        )
-        hazard: differing("HazardEntry", HazardPlace, HazardTypeFacts) | None = fact(
-            None, "Smoke, heat and CO facts", share=CLASS
-        )
+        wireless: WirelessEntry | None = fact(None, "Wireless facts", share=CLASS)
+        hazard: HazardEntry | None = fact(None, "Smoke, heat and CO facts", share=CLASS)
 
         @model_validator(mode="after")
         def _of_a_kind(self) -> Self:

@@ -16,6 +16,7 @@ from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
 MOST_TOLD = 12  # problems shown at once
 _TITLES = {
     CsvTable.OPENINGS: "Ways in",
+    CsvTable.DEVICE_TYPES: "Types of devices",
     CsvTable.DEVICES: "Devices",
     CsvTable.ZONES: "Zones",
     CsvTable.TESTS: "Test log",

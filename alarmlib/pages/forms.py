@@ -6,6 +6,7 @@ from typing import Any
 from alarmlib.draft.lines import slug
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
+from alarmlib.model.kind_facts import belongs
 from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
@@ -48,6 +49,7 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
         named_by=wanted.named_by,
         needs=wanted.needs,
         whole=whole_devices if wanted.path == ("devices",) else None,
+        belongs=belongs if wanted.path in {("devices",), ("device_types",)} else None,
     )
     return TableForm(session, spec, extras or secrets_watched())
 
@@ -96,6 +98,19 @@ def _give_empty(session: Session, part: str, wanted: Callable[[Device], bool]) -
         session.apply([Edit(("devices", name, part), None, {}) for name in bare])
 
 
+def types(name: str) -> Callable[[Session], TableForm]:
+    """A table of types; those without a part for wireless or hazard facts get an empty one first."""
+
+    def made(session: Session) -> TableForm:
+        parts = ("wireless", "hazard")
+        bare = [(t.id, part) for t in session.home.device_types for part in parts if getattr(t, part) is None]
+        if bare:
+            session.apply([Edit(("device_types", *place), None, {}) for place in bare])
+        return table(session, LISTS[name])
+
+    return made
+
+
 def part_set_tables(session: Session) -> Any:
     """What each entry/exit door does in each part set, a table a part set."""
     return _stack([table(session, part_set_doors(each)) for each in session.home.control_unit.part_sets])
@@ -136,6 +151,10 @@ def build(session: Session, name: str) -> Any:
 
 
 SPECIAL: dict[str, Callable[[Session], Any]] = {
+    "device_types": types("device_types"),
+    "type_currents": types("type_currents"),
+    "type_cells": types("type_cells"),
+    "type_sounds": types("type_sounds"),
     "wireless": wireless,
     "hazard_devices": hazard_devices,
     "part_set_doors": part_set_tables,

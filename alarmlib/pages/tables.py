@@ -17,9 +17,9 @@ from alarmlib.model.control_unit import (
     UnitLimits,
     Zone,
 )
-from alarmlib.model.devices import Circuit, Device, Wireless
+from alarmlib.model.devices import Circuit, DeviceEntry, DeviceType, HazardEntry, WirelessEntry, WirelessFacts
 from alarmlib.model.furnishing import Fixture, Furniture
-from alarmlib.model.hazards import HazardChoices, HazardFacts
+from alarmlib.model.hazards import HazardChoices, HazardTypeFacts
 from alarmlib.model.home import Home, Price, Rules
 from alarmlib.model.household import Habit, HabitStep, Household, Person, Pet, StopwatchWalk, Visitor
 from alarmlib.model.log import Event, FoundItem, Inherited, Test, Upkeep
@@ -300,12 +300,34 @@ LISTS: dict[str, List] = {
         "habit",
         blank=lambda _home: {"name": ""},
     ),
+    "device_types": List(
+        "Types of devices",
+        ("device_types",),
+        (
+            Group(
+                "",
+                DeviceType,
+                "name kind link tamper has_hold_up standby contact_gap_mm range_m straight_range_m angle_deg "
+                "looks_down_deg slowest_m_s ignores_pets_kg sleep_s movement_restarts_sleep warm_up_s",
+            ),
+            Group(
+                "",
+                WirelessFacts,
+                "check_in_s missing_after_s battery battery_lasts_years reports_low_battery",
+                ("wireless",),
+            ),
+            Group("", HazardTypeFacts, " ".join(HazardTypeFacts.model_fields), ("hazard",)),
+        ),
+        "type",
+        blank=lambda _home: {"name": "", "kind": "contact", "wireless": {}, "hazard": {}},
+        intro="Enter what a manual says once, for all devices that are alike. A device then says its type.",
+    ),
     "devices": List(
         "Devices",
         ("devices",),
         columns(
-            Device,
-            "name kind link state room openings passages zone circuit height_m mount tamper fitted_on price note",
+            DeviceEntry,
+            "name type kind link state room openings passages zone circuit height_m mount fitted_on price note",
         ),
         "device",
         blank=lambda _home: {"name": "", "kind": "contact"},
@@ -314,18 +336,22 @@ LISTS: dict[str, List] = {
         "What each detector can do",
         ("devices",),
         columns(
-            Device,
+            DeviceEntry,
             "name at facing_deg range_m straight_range_m angle_deg looks_down_deg slowest_m_s ignores_pets_kg "
-            "sleep_s movement_restarts_sleep warm_up_s contact_gap_mm level_dba level_at_m has_hold_up standby "
-            "quiet_current_a alarm_current_a",
+            "sleep_s movement_restarts_sleep warm_up_s contact_gap_mm tamper level_dba level_at_m has_hold_up "
+            "standby quiet_current_a alarm_current_a",
         ),
         "device",
         blank=lambda _home: {"name": "", "kind": "motion"},
+        intro="Leave a cell blank where the device is as its type says. Write here only what differs.",
     ),
     "wireless": List(
         "Wireless devices",
         ("devices",),
-        (Group("", Device, "name"), Group("", Wireless, " ".join(Wireless.model_fields), ("wireless",))),
+        (
+            Group("", DeviceEntry, "name"),
+            Group("", WirelessEntry, " ".join(WirelessEntry.model_fields), ("wireless",)),
+        ),
         "device",
         blank=lambda _home: {"name": "", "kind": "contact", "link": "wireless", "wireless": {}},
         keep=lambda device: device.link is Link.WIRELESS,
@@ -334,8 +360,8 @@ LISTS: dict[str, List] = {
         "Smoke, heat and CO devices",
         ("devices",),
         (
-            Group("", Device, "name kind link state room at height_m mount made_on"),
-            Group("", HazardFacts, " ".join(HazardFacts.model_fields), ("hazard",)),
+            Group("", DeviceEntry, "name kind link state room at height_m mount made_on"),
+            Group("", HazardEntry, " ".join(HazardEntry.model_fields), ("hazard",)),
         ),
         "device",
         blank=lambda _home: {"name": "", "kind": "smoke", "link": "own", "hazard": {}},

@@ -1,6 +1,6 @@
 """The tables and forms of pages 05 and 06, declared: supply, loops, cable, cells, boxes, sounders, fitting day."""
 
-from alarmlib.model.devices import Circuit, Device, Wireless
+from alarmlib.model.devices import Circuit, DeviceEntry, DeviceType, WirelessEntry, WirelessFacts
 from alarmlib.model.sound import Door, Heard, SoundFacts
 from alarmlib.model.wiring import Box, LoopInput, PowerRun, Stop, Supply, Wiring
 from alarmlib.model.words import Link
@@ -56,10 +56,40 @@ WIRING_LISTS: dict[str, List] = {
         intro="Control unit off, pair not yet connected: all closed, one contact open, each core to "
         "earth. Write 10 MΩ where the meter is over range.",
     ),
+    "type_currents": List(
+        "What wired devices draw, by type",
+        ("device_types",),
+        columns(DeviceType, "name kind quiet_current_a alarm_current_a standby"),
+        "type",
+        blank=lambda _home: {"name": "", "kind": "contact", "wireless": {}, "hazard": {}},
+        keep=lambda each: each.link is Link.WIRED,
+        intro="From the manual, once for all devices of a type.",
+    ),
+    "type_cells": List(
+        "What wireless devices draw, by type",
+        ("device_types",),
+        (
+            Group("", DeviceType, "name kind"),
+            Group("", WirelessFacts, "signal_asked cell_mah rests_at_ua report_mas", ("wireless",)),
+        ),
+        "type",
+        blank=lambda _home: {"name": "", "kind": "contact", "link": "wireless", "wireless": {}, "hazard": {}},
+        keep=lambda each: each.link is Link.WIRELESS,
+        intro="From the manual, once for all devices of a type.",
+    ),
+    "type_sounds": List(
+        "How loud each type of sounder is",
+        ("device_types",),
+        columns(DeviceType, "name kind level_dba level_at_m tone_hz"),
+        "type",
+        blank=lambda _home: {"name": "", "kind": "inside_sounder", "wireless": {}, "hazard": {}},
+        keep=lambda each: each.kind in c.SOUNDERS,
+        intro="A level means nothing without its distance: 85 dB(A) at 3 m is 95 at 1 m.",
+    ),
     "currents": List(
         "What wired devices draw",
         ("devices",),
-        columns(Device, "name quiet_current_a alarm_current_a standby"),
+        columns(DeviceEntry, "name quiet_current_a alarm_current_a standby"),
         "device",
         blank=lambda _home: {"name": "", "kind": "contact"},
         keep=lambda device: device.link is Link.WIRED,
@@ -83,10 +113,10 @@ WIRING_LISTS: dict[str, List] = {
         "Signal and batteries",
         ("devices",),
         (
-            Group("", Device, "name"),
+            Group("", DeviceEntry, "name"),
             Group(
                 "",
-                Wireless,
+                WirelessEntry,
                 "signal signal_asked repeater cell_mah rests_at_ua report_mas trips_a_day",
                 ("wireless",),
                 {"repeater": c.repeaters},
@@ -100,7 +130,7 @@ WIRING_LISTS: dict[str, List] = {
     "sounders": List(
         "What sounds, and how loud",
         ("devices",),
-        columns(Device, "name kind link room at level_dba level_at_m tone_hz"),
+        columns(DeviceEntry, "name type kind link room at level_dba level_at_m tone_hz"),
         "sounder",
         blank=lambda _home: {"name": "", "kind": "inside_sounder"},
         keep=lambda device: device.kind in c.SOUNDERS,

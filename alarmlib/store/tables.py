@@ -14,7 +14,7 @@ from pydantic import BaseModel, ValidationError
 from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
-from alarmlib.model.devices import Device
+from alarmlib.model.devices import DeviceEntry, DeviceType
 from alarmlib.model.log import Test
 from alarmlib.model.naming import choices_of
 from alarmlib.model.references import items_at
@@ -33,6 +33,7 @@ class CsvTable(StrEnum):
     """The lists that travel as CSV."""
 
     OPENINGS = "openings"
+    DEVICE_TYPES = "device_types"
     DEVICES = "devices"
     ZONES = "zones"
     TESTS = "tests"
@@ -40,7 +41,8 @@ class CsvTable(StrEnum):
 
 _STANDS: Mapping[CsvTable, tuple[FieldPath, type[BaseModel]]] = {
     CsvTable.OPENINGS: (("site", "openings"), Opening),
-    CsvTable.DEVICES: (("devices",), Device),
+    CsvTable.DEVICE_TYPES: (("device_types",), DeviceType),
+    CsvTable.DEVICES: (("devices",), DeviceEntry),
     CsvTable.ZONES: (("control_unit", "zones"), Zone),
     CsvTable.TESTS: (("log", "tests"), Test),
 }
@@ -190,6 +192,7 @@ class _Reading:
         self.path, self.model = _STANDS[table]
         self.home, self.columns, self.decimal = home, columns, decimal
         self.there = {item.id: item for item in _items(home, self.path)}
+        self.whole = self.there if table is not CsvTable.DEVICES else {each.id: each for each in home.whole_devices}
         self.names = {column.path: _names(home, column.refers) for column in columns}
         self.problems: list[str] = []
 
@@ -234,8 +237,7 @@ class _Reading:
             if column.path == ("id",):
                 yield column.path, text.strip()
                 continue
-            there = _value_in(item, column.path)
-            if (text == cell(column, there)) if item is not None else not text.strip():
+            if self._stands(item, column, text) if item is not None else not text.strip():
                 continue
             try:
                 value = value_of(column, text, self.names[column.path], self.decimal)
@@ -244,6 +246,11 @@ class _Reading:
                 continue
             self._refers(number, column, value)
             yield column.path, value
+
+    def _stands(self, item: Any, column: Column, text: str) -> bool:
+        """Whether a cell says what the element says already, by itself or (lists of before) with its type's facts."""
+        whole = _value_in(self.whole[item.id], column.path)
+        return text == cell(column, _value_in(item, column.path)) or (bool(text) and text == cell(column, whole))
 
     def _refers(self, number: int, column: Column, value: Any) -> None:
         """A reference must lead somewhere; one to another row of the same list is looked at in the end."""
@@ -274,6 +281,9 @@ class _Reading:
         except ValidationError as error:
             for found in error.errors(include_url=False):
                 problem = problem_of(found, document, self.model, "")
+                if not found["loc"]:
+                    self._add(number, AlarmProblem(f"{problem.allowed[:1].upper()}{problem.allowed[1:]}."))
+                    continue
                 self._add(number, FieldProblem("", self._header(found["loc"]), problem.value, problem.allowed))
 
     def _header(self, place: Sequence[int | str]) -> str:

@@ -12,7 +12,7 @@ import traitlets
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.base import Point
-from alarmlib.model.devices import Device
+from alarmlib.model.devices import DeviceEntry
 from alarmlib.model.furnishing import Fixture, Furniture
 from alarmlib.model.site import Opening, Passage, Room
 from alarmlib.store import Edit, Session
@@ -40,7 +40,7 @@ _FIELDS: dict[str, tuple[type[Any], str]] = {
     "passage": (Passage, "at at_second width_m"),
     "furniture": (Furniture, "name outline height_m"),
     "fixture": (Fixture, "name at radius_m"),
-    "device": (Device, "name at height_m facing_deg range_m angle_deg straight_range_m looks_down_deg"),
+    "device": (DeviceEntry, "name at height_m facing_deg range_m angle_deg straight_range_m looks_down_deg"),
 }
 INTRO = (
     "Choose a tool, then point on the plan, or type the numbers below it. Choose what you want to move, "
@@ -151,7 +151,7 @@ class PlanEditor(Engine):
         """Corners or a place as text: what is typed is meant exactly."""
         tool = _tool(question["tool"])
         label = "Place" if tool.by == "point" else "Corners"
-        model, name = (Device, "at") if tool.by == "point" else (Room, "outline")
+        model, name = (DeviceEntry, "at") if tool.by == "point" else (Room, "outline")
         (field,) = fields_of(model, [name], (), self.session.home.units.value)
         read = read_text(field, question["text"], ())
         if not read:

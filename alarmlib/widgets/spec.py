@@ -110,7 +110,8 @@ class TableSpec:
     beside its id. `keep(element)` picks the rows to show; the others stay untouched. `named_by` is the field that
     names a row which has no id of its own; a new row takes the first choice that has none yet. `needs(home)` gives
     the edits that come with a new row because it cannot stand without them. `whole(home)` gives the elements, in
-    their order, with facts that they get from elsewhere: `keep` judges those.
+    their order, with facts that they get from elsewhere: `keep` judges those, and so does `belongs(element, path)`,
+    which says whether a row has that column at all.
     """
 
     title: str
@@ -125,6 +126,7 @@ class TableSpec:
     named_by: str = "id"
     needs: Callable[[Any], Sequence[Any]] = lambda _home: ()
     whole: Callable[[Any], Sequence[Any]] | None = None
+    belongs: Callable[[Any, Path], bool] | None = None
 
 
 @dataclass(frozen=True)

@@ -52,8 +52,17 @@ export class TableView {
       const row = this.rows.get(id);
       if (this.body.children[n] !== row.element) this.body.insertBefore(row.element, this.body.children[n] ?? null);
       if (row.number !== n + 1) this.number(row, n + 1);
+      this.showOwn(row);
     });
     this.offerAll();
+  }
+
+  // A row has only the cells that belong to it; one in which something is being typed stays.
+  showOwn(row) {
+    for (const [n, field] of row.fields.entries()) {
+      const own = field.id in this.form.values || Boolean(field.entry);
+      row.cells[n].classList.toggle("not-own", !own);
+    }
   }
 
   fold(row, folded) {
@@ -106,7 +115,7 @@ export class TableView {
     const unfold = h("button", { type: "button", class: "unfold", click: () => this.unfoldOrFold(row) });
     const head = h("th", { scope: "row" }, place, unfold);
     const element = h("tr", {}, head, ...cells, h("td", { class: "last" }, remove));
-    const row = { id, fields, remove, place, unfold, element };
+    const row = { id, fields, cells, remove, place, unfold, element };
     return row;
   }
 

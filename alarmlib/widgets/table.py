@@ -29,20 +29,20 @@ class TableForm(Engine):
         return {"intro": self.spec.intro, "table": table}
 
     def _elements(self) -> list[Any]:
+        """The elements that are shown, as `whole` gives them."""
         keep, home = self.spec.keep, self.session.home
-        elements = value_at(home, self.spec.path)
-        if keep is None:
-            return list(elements)
-        whole = elements if self.spec.whole is None else self.spec.whole(home)
-        return [each for each, judged in zip(elements, whole, strict=True) if keep(judged)]
+        elements = value_at(home, self.spec.path) if self.spec.whole is None else self.spec.whole(home)
+        return [each for each in elements if keep is None or keep(each)]
 
     def _row_ids(self) -> list[str]:
         return [str(each.id) for each in self._elements()]
 
     def _entries(self) -> Iterator[tuple[str, FieldSpec, FieldPath]]:
-        for row in self._row_ids():
+        belongs = self.spec.belongs
+        for element in self._elements():
             for key, field in self._by_key.items():
-                yield f"{row}/{key}", field, (*self.spec.path, row, *field.path)
+                if belongs is None or belongs(element, field.path):
+                    yield f"{element.id}/{key}", field, (*self.spec.path, str(element.id), *field.path)
 
     def _entry(self, key: str) -> tuple[FieldSpec, FieldPath]:
         row, _, column = key.partition("/")

@@ -10,11 +10,11 @@ from demo_household import household
 from demo_records import inherited, log, messages
 from demo_short_path import short_path
 from demo_site import site
+from demo_types import typed
 from demo_unit import unit
 from demo_wiring import read_circuits, sound, wiring, with_cells
 
 from alarmlib.checks.cautions import CAUTIONS
-from alarmlib.model.device_types import entry_of
 from alarmlib.model.home import Home, Rules
 from alarmlib.model.proof import ProofChoices
 from alarmlib.model.words import RuleSet, StartPoint, UnitSystem
@@ -26,6 +26,7 @@ PLACE = Path(__file__).parents[2] / "workbook" / "demo_home.json"
 def demo_home() -> Home:
     """The invented home, whole."""
     fitted = with_cells(devices())
+    types, entries = typed(fitted)
     home = Home(
         name="The demo home",
         units=UnitSystem.METRIC,
@@ -36,7 +37,8 @@ def demo_home() -> Home:
         site=site(),
         household=household(),
         control_unit=unit(),
-        devices=tuple(entry_of(device) for device in fitted),
+        device_types=types,
+        devices=entries,
         circuits=read_circuits(circuits()),
         sound=sound(),
         messages=messages(),

@@ -172,6 +172,6 @@ def test_a_list_goes_whole_into_a_home_that_has_none_of_its_devices(house: Home,
 
 
 def test_a_new_row_must_still_say_what_it_is(house: Home) -> None:
-    """The kind has no default: a blank one is a problem of its row."""
+    """Neither its kind nor a type: a problem of its row."""
     (problem,) = preview("Id,Device,Kind\ns1,Smoke,\n", CsvTable.DEVICES, house).problems
-    assert "Row 2, Kind" in problem
+    assert problem == "Row 2: Choose its type, or say of which kind it is."

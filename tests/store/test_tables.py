@@ -80,7 +80,8 @@ def test_what_people_type_without_an_apostrophe_is_read_as_it_is(text: str) -> N
 def test_a_table_that_went_out_changes_nothing_when_it_comes_in(
     home: Home, table: CsvTable, delimiter: str, units: str
 ) -> None:
-    home = home.model_copy(update={"units": UnitSystem(units)})
+    a_type = {"id": "eyes", "name": "Hall detectors", "kind": "motion", "range_m": 7.5, "wireless": {"check_in_s": 90}}
+    home = Home.model_validate(home.model_dump() | {"units": units, "device_types": [a_type]})
     found = preview(to_csv(home, table, delimiter), table, home)
     assert (found.problems, found.added, found.changed, found.edits) == ((), (), (), ())
     assert len(found.unchanged) in {1, 2}
