@@ -173,6 +173,12 @@ class TypeName(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Type", help="A name of your own, such as “hall detectors”.", share=HELPER)
+    assumed: bool = fact(
+        False,
+        "Its values are assumed, not from a manual",
+        help="Untick this when you have entered what the manual says.",
+        share=CLASS,
+    )
 
 
 class DeviceType(TypeFacts, TypeName):

@@ -59,4 +59,5 @@ def belongs(thing: Device | DeviceType, path: Sequence[str]) -> bool:
 
 def _says(thing: Device | DeviceType, path: Sequence[str]) -> bool:
     part = thing if len(path) == 1 else getattr(thing, path[0], None)
-    return part is not None and getattr(part, path[-1]) != type(part).model_fields[path[-1]].default
+    field = None if part is None else type(part).model_fields.get(path[-1])
+    return field is not None and getattr(part, path[-1]) != field.default

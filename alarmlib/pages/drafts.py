@@ -2,8 +2,10 @@
 
 from typing import Any
 
+from alarmlib.draft.plain_types import PLAIN_TYPES, with_plain_type
 from alarmlib.draft.times import with_times
 from alarmlib.draft.zones import with_zones
+from alarmlib.model.devices import DeviceType
 from alarmlib.store import Session
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
@@ -21,6 +23,20 @@ def zone_actions(session: Session) -> Any:
     return Form(
         session, FormSpec("Take the proposal", ()), Extras((ActionSpec("Put the proposed zones in", put, confirm),))
     )
+
+
+def plain_types(session: Session) -> Any:
+    """Buttons that add a plain type each."""
+
+    def adding(wanted: DeviceType) -> ActionSpec:
+        def put() -> str:
+            session.replace(with_plain_type(session.home, wanted))
+            return f"“{wanted.name}” is among your types. Its values are assumed until you enter its manual's."
+
+        return ActionSpec(f"Add “{wanted.name}”", put)
+
+    intro = "No manual yet? Begin with a plain type. Its values are assumed, and the record says so."
+    return Form(session, FormSpec("Plain types", (), intro), Extras(tuple(adding(each) for each in PLAIN_TYPES)))
 
 
 def time_actions(session: Session) -> Any:

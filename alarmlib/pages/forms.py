@@ -11,7 +11,7 @@ from alarmlib.model.words import HAZARD_KINDS, Link
 from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
 from alarmlib.pages.declaring import FieldPath, Group, List, Sheet
-from alarmlib.pages.drafts import time_actions, zone_actions
+from alarmlib.pages.drafts import plain_types, time_actions, zone_actions
 from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.tables import LISTS, SHEETS, habit_steps, part_set_doors, season_zones
@@ -152,6 +152,7 @@ def build(session: Session, name: str) -> Any:
 
 SPECIAL: dict[str, Callable[[Session], Any]] = {
     "device_types": types("device_types"),
+    "plain_types": plain_types,
     "type_currents": types("type_currents"),
     "type_cells": types("type_cells"),
     "type_sounds": types("type_sounds"),

@@ -307,7 +307,7 @@ LISTS: dict[str, List] = {
             Group(
                 "",
                 DeviceType,
-                "name kind link tamper has_hold_up standby contact_gap_mm range_m straight_range_m angle_deg "
+                "name kind link assumed tamper has_hold_up standby contact_gap_mm range_m straight_range_m angle_deg "
                 "looks_down_deg slowest_m_s ignores_pets_kg sleep_s movement_restarts_sleep warm_up_s",
             ),
             Group(

@@ -41,7 +41,19 @@ def differences(before: Home, after: Home, copy: Share = Share.OWNER) -> tuple[F
     by its name then and now.
     """
     two = _Two(names_of(before), names_of(after), copy, after.units)
-    return tuple(_parts("", before, after, two))
+    return tuple(_parts("", *_devices_alike(before, after), two))
+
+
+def _devices_alike(before: Home, after: Home) -> tuple[Home, Home]:
+    """Both homes; a device whose type is another one now stands in both with every fact, so that only those tell."""
+    was = {each.id: each.type for each in before.devices}
+    moved = {each.id for each in after.devices if was.get(each.id, each.type) != each.type}
+    return _told_whole(before, moved), _told_whole(after, moved)
+
+
+def _told_whole(home: Home, moved: set[str]) -> Home:
+    both = zip(home.devices, home.whole_devices, strict=True)
+    return home.model_copy(update={"devices": tuple(whole if e.id in moved else e for e, whole in both)})
 
 
 def _parts(where: str, before: Part, after: Part, two: _Two) -> Iterator[FieldChange]:

@@ -66,14 +66,18 @@ def with_device_types(document: Document) -> Document:
     given is not changed, and what is no device is left to those who say what is wrong with it.
     """
     devices = document.get("devices")
-    if not isinstance(devices, list) or document.get("device_types"):
+    there = document.get("device_types") or []
+    if not isinstance(devices, list) or not isinstance(there, list):
         return document
     told = {n: _facts(device) for n, device in enumerate(devices) if _is_device(device)}
-    types = _types(told)
+    types = _types(told, [each.get("id") for each in there if isinstance(each, dict)])
     entries = [
         _entry(device, told[n], *_best(told[n], types)) if n in told else device for n, device in enumerate(devices)
     ]
-    return document | {"device_types": [_type(name, facts) for name, facts in types.items()], "devices": entries}
+    return document | {
+        "device_types": [*there, *(_type(name, facts) for name, facts in types.items())],
+        "devices": entries,
+    }
 
 
 def _is_device(device: Any) -> bool:
@@ -101,14 +105,14 @@ def _counts(device: Document, part: str) -> bool:
 _MISSING = object()
 
 
-def _types(told: dict[int, Facts]) -> dict[str, Facts]:
+def _types(told: dict[int, Facts], taken: list[Any]) -> dict[str, Facts]:
     """The types by id: facts that several devices share, then those too far from any of these."""
     counted = Counter(_frozen(facts) for facts in told.values())
     types: dict[str, Facts] = {}
     for frozen, count in sorted(counted.items(), key=lambda each: -each[1]):
         facts = dict(frozen)
         if count > 1 or not any(_differs(facts, known) is not None for known in types.values()):
-            types[_free_id(facts, types)] = facts
+            types[_free_id(facts, {*types, *taken})] = facts
     return types
 
 
@@ -133,7 +137,7 @@ def _best(facts: Facts, types: dict[str, Facts]) -> tuple[str, Facts]:
     return min(able, key=lambda each: len(each[1]))
 
 
-def _free_id(facts: Facts, taken: dict[str, Facts]) -> str:
+def _free_id(facts: Facts, taken: set[Any]) -> str:
     words = f"{facts['kind',]}_{facts.get(('link',), _BLANK['link',])}".lower()
     stem = "".join(sign if sign.isascii() and sign.isalnum() else "_" for sign in words).strip("_")[:40] or "type"
     return (

@@ -19,12 +19,14 @@ from alarmlib.checks import assess as assessing
 from alarmlib.checks.assess import CHECKS
 from alarmlib.model import Home
 from alarmlib.model.base import Part
-from alarmlib.model.devices import Device
+from alarmlib.model.devices import DeviceEntry
+from alarmlib.store.upgrade_device_types import with_device_types
 
 ELEMENTS, BESIDE, VALUES = 6, 2, 6
 
 CARRIED = {
     "Home.name": "The title of the record and the name of its copies.",
+    "DeviceType.name": "What the owner calls a type: forms, CSV and the record choose and name it by that.",
     "Home.cleared_texts": "Decides whether forms warn of a text and copies leave it out (tests/store/test_sharing.py).",
     **{
         f"{model.__name__}.note": "A note of the owner's, for people."
@@ -40,7 +42,15 @@ IDENTITY = frozenset({"id", "schema_version"})
 @cache
 def known() -> tuple[Known, ...]:
     """The homes that are changed: all small, so that a try costs a tenth of a second at most."""
-    return Known(wintry_home()), Known(drawn_home()), Known(british_home())
+    return Known(typed(wintry_home())), Known(typed(drawn_home())), Known(typed(british_home()))
+
+
+def typed(home: Home) -> Home:
+    """The home with its devices' facts in types; two of these say that their values are assumed."""
+    document = with_device_types(home.model_dump(mode="json"))
+    for each in document["device_types"][:2]:
+        each["assumed"] = True
+    return Home.model_validate(document)
 
 
 def fields_of(model: type[Part]) -> list[str]:
@@ -114,11 +124,11 @@ def test_a_change_is_seen_by_the_stage_that_it_belongs_to() -> None:
 
 def test_a_field_that_nothing_reads_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
     """The measure itself: with its one reader taken away, a field is dead; with it, it is not."""
-    assert "slowest_m_s" not in dead(Device, ["slowest_m_s"])
+    assert "slowest_m_s" not in dead(DeviceEntry, ["slowest_m_s"])
     checks = tuple(check for check in CHECKS if check.id != "detectors.too_fast_for_a_slow_walk")
     monkeypatch.setattr(assessing, "CHECKS", checks)
     known.cache_clear()
     try:
-        assert dead(Device, ["slowest_m_s"]) == ["slowest_m_s"]
+        assert dead(DeviceEntry, ["slowest_m_s"]) == ["slowest_m_s"]
     finally:
         known.cache_clear()

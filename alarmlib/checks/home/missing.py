@@ -5,14 +5,17 @@ from collections.abc import Iterator
 from alarmlib.checks.lookup import detectors, entry_exit_doors, of_kind, present
 from alarmlib.model import Home
 from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.devices import DeviceType, TypeFacts
 from alarmlib.model.messages import PathKind
 from alarmlib.model.site import Reach, Yes
-from alarmlib.model.words import DeviceKind, Link
+from alarmlib.model.words import DeviceKind, Link, UnitSystem
+from alarmlib.units import Kind as UnitKind
+from alarmlib.units import show
 
 
 def missing(home: Home) -> tuple[str, ...]:
     """What is not known yet and what it would improve, a sentence each."""
-    return tuple(line for part in (_site, _people, _unit, _devices, _power, _town) for line in part(home))
+    return tuple(line for part in (_site, _people, _unit, _types, _devices, _power, _town) for line in part(home))
 
 
 def _site(home: Home) -> Iterator[str]:
@@ -32,6 +35,24 @@ def _site(home: Home) -> Iterator[str]:
         )
     if site.fuel_appliances is Yes.UNKNOWN or site.attached_garage is Yes.UNKNOWN:
         yield "Whether there is a fuel-burning appliance or an attached garage: it decides on CO alarms."
+
+
+def _types(home: Home) -> Iterator[str]:
+    """The types whose values nobody read in a manual, while a device is of them."""
+    used = {entry.type for entry in home.devices}
+    for each in home.device_types:
+        if each.assumed and each.id in used:
+            told = ", ".join(assumed_values(each, home.units)) or "nothing beyond its kind and its connection"
+            yield f"The manual of the type “{each.name}”. Until then this is assumed, with no source: {told}."
+
+
+def assumed_values(of: DeviceType, system: UnitSystem) -> Iterator[str]:
+    """Each number that a type says, with its label, in the units of the home."""
+    for name, info in TypeFacts.model_fields.items():
+        value, extra = getattr(of, name), info.json_schema_extra
+        if isinstance(value, float) and value != info.default and isinstance(extra, dict):
+            label = (info.title or name).lower()
+            yield f"{label} {show(value, UnitKind(str(extra['kind'])), system)}"
 
 
 def _people(home: Home) -> Iterator[str]:

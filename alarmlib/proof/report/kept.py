@@ -13,6 +13,7 @@ READS = ("rules", "site", "household", "control_unit", "devices", "circuits", "w
 UNREAD = frozenset(
     {"note", "answers", "prices", "price", "made_on", "fitted_on", "battery_fitted_on", "to_do", "left_bare_because"}
     | {"done", "runs", "measured_ohm", "open_ohm", "earth_ohm", "charger_a", "most_a", "lasts_years", "tone_hz"}
+    | {"type"}  # a device's facts are read whole, its type's too
     | {"season_by", "season_now"}
     | {"cell_mah", "rests_at_ua", "report_mas", "trips_a_day"}
 )
@@ -37,7 +38,8 @@ NEVER_RUN = KeptProof()
 
 def read_hash(home: Home) -> str:
     """A name for all that a proof reads of the home: homes alike in that have the same one."""
-    read = _without(home.model_dump(mode="json", include=set(READS)))
+    whole = {"devices": [device.model_dump(mode="json") for device in home.whole_devices]}
+    read = _without(home.model_dump(mode="json", include=set(READS)) | whole)
     return sha256(json.dumps(read, ensure_ascii=False).encode()).hexdigest()
 
 
