@@ -126,7 +126,7 @@ class TableSpec:
     named_by: str = "id"
     needs: Callable[[Any], Sequence[Any]] = lambda _home: ()
     whole: Callable[[Any], Sequence[Any]] | None = None
-    belongs: Callable[[Any, Path], bool] | None = None
+    belongs: Callable[[Any, FieldPath], bool] | None = None
 
 
 @dataclass(frozen=True)

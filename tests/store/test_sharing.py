@@ -92,7 +92,7 @@ def joined(document: dict[str, Any]) -> dict[str, Any]:
         row[name] = document["devices"][0]["id"]
     document["sound"]["doors"][0]["passage"] = site["passages"][0]["id"]
     document["cleared_texts"] = []
-    document["schema_version"] = 1
+    document["schema_version"] = 2
     return document
 
 
