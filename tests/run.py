@@ -1,6 +1,6 @@
 """The other command: makes the environment, gets what the tests need, runs them all and prints one closing line.
 
-    python3 tests/run.py [--whole] [--only STAGE] [-k WORDS] [--refresh-pages]
+    python3 tests/run.py [--whole] [--only STAGE] [-k WORDS] [--coverage] [--refresh-pages]
 
 Standard library only. Exits with 0 only when everything ran and passed: a missing tool, an empty stage and a
 skipped test are failures. `ruff check`, `ruff format --check` and `mypy` count as one check each.
@@ -32,6 +32,7 @@ CIRCUITS = "ngspice"  # Debian's package: solves circuits
 # Test folders that are stages of their own
 APART = ("browser", "packaging", "notebooks", "outside", "benchmarks", "js")
 STAGES = ("ruff", "mypy", "js", "unit", "notebooks", "packaging", "browser", "outside", "benchmarks")
+COVERED = ["--cov=alarmlib", "--cov-report=term:skip-covered"]  # the lines that no test ran, and the whole share
 NEED_CHROMIUM = ("packaging", "browser")
 NEED_VERIFIER = ("outside", "benchmarks")
 
@@ -65,7 +66,7 @@ def main(words: list[str] | None = None) -> int:
             circuits()
         with tempfile.TemporaryDirectory(prefix="alarm-tests-") as scratch:
             surround = surroundings(Path(scratch), browser, options.whole)
-            counts = [run(stage, python, options.k, Path(scratch), surround) for stage in stages]
+            counts = [run(stage, python, options, Path(scratch), surround) for stage in stages]
     except start.StartProblem as problem:
         print(problem, file=sys.stderr)
         return 2
@@ -82,6 +83,7 @@ def arguments(words: list[str] | None) -> argparse.Namespace:
     parser.add_argument("--whole", action="store_true", help="run the full counts instead of the fixed samples")
     parser.add_argument("--only", choices=STAGES, metavar="STAGE", help=f"one stage of: {', '.join(STAGES)}")
     parser.add_argument("-k", default="", metavar="WORDS", help="only tests whose names match, as pytest reads it")
+    parser.add_argument("--coverage", action="store_true", help="print how much of the library the unit stage runs")
     parser.add_argument("--refresh-pages", action="store_true", help="rewrite the outputs stored in the pages")
     return parser.parse_args(words)
 
@@ -148,18 +150,20 @@ def surroundings(scratch: Path, browser: str, whole: bool) -> dict[str, str]:
     own = {name: str(scratch / name.lower()) for name in kept}
     plugin = os.pathsep.join(filter(None, [str(ROOT / "tests" / "notebooks"), os.environ.get("PYTHONPATH")]))
     own |= {"PYTHONPATH": plugin, "ALARM_CHROMIUM": browser, "PYTHONUTF8": "1"}
+    own |= {"COVERAGE_FILE": str(scratch / "coverage")}  # written with --coverage only
     return {**os.environ, **own, **({"ALARM_WHOLE": "1"} if whole else {})}
 
 
-def run(stage: str, python: Path, names: str, scratch: Path, surround: dict[str, str]) -> Count:
+def run(stage: str, python: Path, options: argparse.Namespace, scratch: Path, surround: dict[str, str]) -> Count:
     """One stage, its time and how its checks ended."""
     start.say(f"\n=== {stage} ===")
     begun, report = time.monotonic(), scratch / f"{stage}.xml"
-    tested = ["-q", "-rfEs", f"--junitxml={report}", *(["-k", names] if names else [])]
+    tested = ["-q", "-rfEs", f"--junitxml={report}", *(["-k", options.k] if options.k else [])]
+    tested += COVERED if options.coverage and stage == "unit" else []
     commands = [[str(python), "-m", *words, *(tested if "pytest" in words else [])] for words in words_for(stage)]
     codes = [call(command, surround) for command in commands]
     passed = codes.count(0)
-    count = read_report(report, codes[0], names) if "pytest" in commands[0] else Count(len(codes) - passed, passed)
+    count = read_report(report, codes[0], options.k) if "pytest" in commands[0] else Count(len(codes) - passed, passed)
     start.say(f"=== {stage}: {count} in {time.monotonic() - begun:.1f} s ===")
     return count
 

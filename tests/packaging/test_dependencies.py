@@ -27,6 +27,7 @@ AT_TEST_TIME = {
     "mypy": "a stage of `tests/run.py`",
     "nbval": "a plug-in of pytest that runs the pages",
     "pandas": "the empty pages of `tests/benchmarks/headless_pages.py` import it",
+    "pytest-cov": "a plug-in of pytest that `--coverage` of `tests/run.py` asks for",
     "pytest-xdist": "a plug-in of pytest that runs tests side by side",
     "ruff": "a stage of `tests/run.py`",
     "scipy-stubs": "what mypy knows of SciPy",

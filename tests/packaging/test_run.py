@@ -118,8 +118,20 @@ def test_an_unformatted_file_fails_the_ruff_stage(
     (tmp_path / "pyproject.toml").write_text("[tool.ruff]\n", encoding="utf-8")
     (tmp_path / "loose.py").write_text("x  =  1\n", encoding="utf-8")
     monkeypatch.setattr(runner, "ROOT", tmp_path)
-    count = runner.run("ruff", Path(sys.executable), "", tmp_path, dict(os.environ))
+    count = runner.run("ruff", Path(sys.executable), runner.arguments([]), tmp_path, dict(os.environ))
     assert count == runner.Count(failed=1, passed=1)
+
+
+def test_coverage_is_asked_of_the_unit_stage_alone(
+    runner: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The other stages run as ever; without the flag none is slowed."""
+    asked: list[list[str]] = []
+    monkeypatch.setattr(runner, "call", lambda command, _surround: asked.append(command) or 0)
+    for words in ([], ["--coverage"]):
+        for stage in ("unit", "js"):
+            runner.run(stage, Path(sys.executable), runner.arguments(words), tmp_path, {})
+    assert ["--cov=alarmlib" in command for command in asked] == [False, False, True, False]
 
 
 def test_whole_sets_the_full_counts(runner: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
