@@ -1,8 +1,8 @@
 """Generalised assignment against published optima."""
 
 import pytest
+from plain_assignment import assign
 
-from alarmlib.calc.zoning.assignment import assign
 from alarmlib.errors import AlarmProblem
 
 # OR-Library, gap1, problem c515-1 (5 agents, 15 jobs, maximise); data and optimum as published by

@@ -6,12 +6,12 @@ from random import Random
 
 import numpy as np
 import pytest
+from plain_covers import Covers, least_cover
 from scipy.optimize import linprog
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from alarmlib.calc.choosing.cover import Covers, least_cover
 from alarmlib.calc.choosing.needs import Need, least_choice
 from alarmlib.calc.coverage.areas import Eye, Outline, view_from
 from alarmlib.calc.coverage.view_lines import Blocks, inside

@@ -4,8 +4,7 @@ from itertools import combinations, product
 from random import Random
 
 import pytest
-
-from alarmlib.calc.choosing.cover import alone_covered, least_cover, most_covered
+from plain_covers import alone_covered, least_cover, most_covered
 
 pytestmark = pytest.mark.outside
 

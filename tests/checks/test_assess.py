@@ -11,7 +11,6 @@ from alarmlib.checks.assess import CHECKS, FULL_CHECKS, assess, home_hash
 from alarmlib.checks.check import Check, check, must, part, should
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.home.missing import missing
-from alarmlib.checks.todo import todo
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 from alarmlib.sources import every_source
@@ -181,31 +180,6 @@ def test_declaring_a_check() -> None:
     assert (named.id.rpartition(".")[2], named.reads) == ("named", ("name",))
     assert not isinstance(finding, Figure)
     assert finding.id == named.id
-
-
-def test_the_to_do_list_builds_itself(house: Home, put: Put) -> None:
-    """Musts first, then the survey's own lines, then shoulds, then open facts; mended lines go."""
-    home = put(
-        house,
-        {
-            "site.openings.front_door.escape_way": True,
-            "site.openings.front_door.opens_without_key": "no",
-            "site.openings.front_door.lock": "needs_work",
-            "site.answers": [
-                {"id": "lighting", "heading": "grounds", "found": "needs_work"},
-                {"id": "hedges", "heading": "grounds", "found": "needs_work", "left": "ok"},
-            ],
-            "rules.permit_asked": False,
-        },
-    )
-    lines = todo(home, assess(home).findings)
-    order = ["must", "survey", "should", "fact"]
-    assert [order.index(line.weight) for line in lines] == sorted(order.index(line.weight) for line in lines)
-    assert {line.weight for line in lines} == set(order)
-    texts = [line.text for line in lines]
-    assert "Add a light" in texts
-    assert "Cut back what hides a way in" not in texts
-    assert "“front_door”: its lock needs work" in texts
 
 
 def test_missing_facts_go_when_they_are_entered(house: Home, put: Put) -> None:

@@ -4,10 +4,8 @@ from typing import Any
 
 import pytest
 
-from alarmlib.model.log import Seen, Test
 from alarmlib.model.site import Room
 from alarmlib.store import Session
-from alarmlib.widgets.log_pad import LogPad, add_planned
 from alarmlib.widgets.spec import TableSpec, fields_of, numbered
 from alarmlib.widgets.table import MOST_PASTED, TableForm
 
@@ -91,18 +89,3 @@ def test_paste__a_cell_as_shown_keeps_its_digits(session, ask) -> None:
 
 def test_keep__shows_only_chosen_rows(session) -> None:
     assert table(session, keep=lambda room: room.use == "study").rows == ["study"]
-
-
-def test_log_pad__planned_once_and_filled(session, ask) -> None:
-    planned = [Test(id="t1", expected="hall motion shows at the keypad"), Test(id="t2", expected="siren")]
-    assert (add_planned(session, planned), add_planned(session, planned)) == (2, 0)
-    pad = LogPad(session, today="2026-11-25", by="owner")
-    assert ask(pad, "edit", id="t1/seen", text=Seen.NOTHING, seen=Seen.NOT_TESTED)["ok"]
-    assert ask(pad, "add")["row"] == "test_1"
-    tests = session.home.log.tests
-    assert [(test.id, test.seen, test.on) for test in tests] == [
-        ("t1", Seen.NOTHING, ""),
-        ("t2", Seen.NOT_TESTED, ""),
-        ("test_1", Seen.NOT_TESTED, "2026-11-25"),
-    ]
-    assert repr(pad) == "Form: Test log"
