@@ -3,4 +3,4 @@
 The pages call this library: the model of a home, calculations, the control unit, checks, the proof, record and forms.
 """
 
-__version__ = "0.4.1"
+__version__ = "0.5.0"
