@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 
+from alarmlib.store.renamed import VALUES
+
 FieldPath = tuple[str, ...]
 
 
@@ -27,3 +29,10 @@ def earlier_labels(table: str) -> Mapping[FieldPath, tuple[str, ...]]:
 def earlier_value(words: str, text: str) -> str:
     """What an old value of a closed list, or an old text of one, is called today; "" where none was called so."""
     return _words()["values"].get(words, {}).get(text.casefold(), "")
+
+
+def earlier_values(text: str) -> frozenset[str]:
+    """All that an old value or text may be called today, whichever closed list it is of."""
+    found = (values.get(text.casefold(), "") for values in _words()["values"].values())
+    renamed = (values.get(text, "") for values in VALUES.values())
+    return frozenset((*found, *renamed)) - {""}

@@ -14,6 +14,7 @@ import traitlets
 from alarmlib.errors import AlarmProblem, FieldProblem, shorten
 from alarmlib.model import Home
 from alarmlib.store import Edit, FieldClash, Session, secrets
+from alarmlib.store.renamed import FIELDS
 from alarmlib.widgets.modules import joined
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldPath, FieldSpec, UploadSpec
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at, with_words
@@ -104,7 +105,8 @@ class Engine(anywidget.AnyWidget):
     def offer(self, extras: Extras) -> None:
         """Other buttons from now on: the form is built anew on the page, and what is typed in it is kept."""
         self.extras = extras
-        self.structure = {"title": self.title, "key": self._key(), **self._buttons(), **self._layout()}
+        said = {"title": self.title, "key": self._key(), "renamed": dict(FIELDS)}
+        self.structure = {**said, **self._buttons(), **self._layout()}
 
     # What goes to the browser.
 

@@ -4,7 +4,7 @@
 import { makeControl } from "./controls.js";
 import { h } from "./elements.js";
 import { Field } from "./field.js";
-import { kept } from "./kept.js";
+import { kept, placeNow } from "./kept.js";
 import { keepKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { TableView } from "./table.js";
@@ -195,8 +195,11 @@ export class FormView {
   }
 
   restore() {
+    const renamed = this.structure.renamed ?? {};
     for (const [id, entry] of Object.entries(kept.load(this.key))) {
-      const field = this.fields.get(id);
+      const now = placeNow(id, (name) => this.fields.has(name), renamed);
+      const field = this.fields.get(now);
+      if (field && now !== id) kept.put(this.key, id, null);
       if (field) field.restore(entry);
       else {
         kept.put(this.key, id, null);

@@ -34,3 +34,16 @@ export const kept = {
     }
   },
 };
+
+/**
+ * The place of a text that was typed in an earlier version of the page, where its field's name is another now.
+ * @param {string} id @param {(id: string) => boolean} isHere @param {Record<string, string>} renamed
+ */
+export function placeNow(id, isHere, renamed) {
+  if (isHere(id)) return id;
+  const now = id.split("/").map((name) => renamed[name] ?? name).join("/");
+  if (isHere(now)) return now;
+  // a row's own name stays as it is, whatever it is called
+  const [row, ...path] = id.split("/");
+  return [row, ...path.map((name) => renamed[name] ?? name)].join("/");
+}

@@ -6,6 +6,7 @@ from typing import Any
 
 from alarmlib.errors import FieldProblem
 from alarmlib.model.base import Point
+from alarmlib.store.earlier import earlier_values
 from alarmlib.units import read, show, show_number
 from alarmlib.widgets.spec import Choices, FieldPath, FieldSpec
 
@@ -116,6 +117,9 @@ def _chosen(field: FieldSpec, text: str, choices: Choices) -> str:
     for value, name in choices:
         if text == value or text.strip().casefold() in {value.casefold(), name.casefold()}:
             return value
+    earlier = earlier_values(text.strip()) & {value for value, _ in choices}  # typed in an earlier version's page
+    if len(earlier) == 1:
+        return next(iter(earlier))
     names = ", ".join(name for value, name in choices if value)
     allowed = f"choose one of: {names}" if names else "there is nothing to choose yet"
     raise FieldProblem("", field.caption, text, allowed)

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { afterEach, beforeEach, test } from "node:test";
 
-import { kept } from "../../alarmlib/widgets/kept.js";
+import { kept, placeNow } from "../../alarmlib/widgets/kept.js";
 
 const storage = (texts, refuses = false) => ({
   getItem: (key) => texts.get(key) ?? null,
@@ -40,4 +40,12 @@ test("without a storage, or with a full one, the page's memory keeps them", () =
 test("what is stored but cannot be read is no entry", () => {
   given(storage(new Map([["alarm:rooms", "{half"]])));
   assert.deepEqual(kept.load("rooms"), {});
+});
+
+test("what was typed under a field's old name is at its new one; a row called so keeps its name", () => {
+  const renamed = { unit: "control_unit", quiet_time_s: "sleep_s" };
+  const on = (...ids) => (id) => ids.includes(id);
+  assert.equal(placeNow("unit/times/entry_s", on("control_unit/times/entry_s"), renamed), "control_unit/times/entry_s");
+  assert.equal(placeNow("unit/quiet_time_s", on("unit/sleep_s"), renamed), "unit/sleep_s", "a device called unit");
+  assert.equal(placeNow("hall/name", on("hall/name"), renamed), "hall/name");
 });

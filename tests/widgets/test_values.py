@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from alarmlib.errors import FieldProblem
+from alarmlib.model.control_unit import Zone
 from alarmlib.model.site import Opening, Room
 from alarmlib.widgets.spec import FieldSpec, fields_of
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
@@ -81,3 +82,17 @@ def test_value_at__a_removed_element_is_not_there(session) -> None:
     assert value_at(session.home, ("site", "rooms", "hall", "ceiling_m")) == 2.4
     with pytest.raises(NotThereError):
         value_at(session.home, ("site", "rooms", "attic", "ceiling_m"))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("final_door", "entry_exit"), ("panic", "hold_up"), ("interior (at once)", "at_once"), ("day", "warn_unset")],
+)
+def test_choice__typed_in_a_page_of_an_earlier_version_is_read(text: str, value: str) -> None:
+    """Kept half-typed in a browser's tab, a choice comes with the value or the text that it had then."""
+    assert read(fields_of(Zone, ["function"], (), "metric")[0], text) == value
+
+
+def test_choice__what_never_was_one_is_refused() -> None:
+    with pytest.raises(FieldProblem, match="choose one of"):
+        read(fields_of(Zone, ["function"], (), "metric")[0], "entrance")
