@@ -16,7 +16,7 @@ PLAN = (LIBRARY / "widgets" / "plan.css").read_text(encoding="utf-8")
 TEXT, EDGE = 4.5, 3.0
 Colours = dict[str, str]
 # What JupyterLab's own two themes put behind and into a form.
-LIGHT_PAGE, DARK_PAGE = {"page": "#ffffff", "ink": "#212121"}, {"page": "#111111", "ink": "#ffffff"}
+LIGHT_PAGE, DARK_PAGE = {"page": "#ffffff", "ink": "#212121"}, {"page": "#212121", "ink": "#ffffff"}
 
 
 def _parts(colour: str) -> tuple[float, ...]:
