@@ -1,4 +1,4 @@
-"""Mends for what the proof shows: searched when asked, tried on a copy, taken over only on a second word."""
+"""Fixes for what the proof shows: searched when asked, tried on a copy, taken over only on a second word."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
@@ -46,7 +46,7 @@ class RepairForm:
         self.unrepaired: tuple[Unrepaired, ...] = ()
         self.left: Unfinished | None = None
         self.progress = idle(TITLE, "not running.")
-        self.form = Form(session, FormSpec("Mends", (), _INTRO), self._buttons())
+        self.form = Form(session, FormSpec("Fixes", (), _INTRO), self._buttons())
         self.list = Live(session, "The fixes", lambda _home: self._drawn())
         self.forms = (self.form,)
 

@@ -130,7 +130,7 @@ export class Entry {
     this.control.set(this.shown);
     this.control.focus();
     this.draw();
-    this.form.redraw("Their value stands.");
+    this.form.redraw("Their value is kept.");
   }
 
   get problem() {
