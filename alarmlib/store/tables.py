@@ -265,7 +265,8 @@ class _Reading:
     def _changes(self, name: str, item: Any, values: Mapping[FieldPath, Any]) -> Iterator[Edit]:
         for path, value in values.items():
             there = _value_in(item, path)
-            if there != value:
+            by_type = there is None and _value_in(self.whole[name], path) == value  # said in the words of before
+            if there != value and not by_type:
                 yield Edit((*self.path, name, *path), there, value)
 
     def _new_id(self, values: Mapping[FieldPath, Any], seen: set[str]) -> str:
