@@ -12,9 +12,11 @@ from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
 from alarmlib.pages.declaring import FieldPath, Group, List, Sheet
 from alarmlib.pages.drafts import plain_types, time_actions, zone_actions
+from alarmlib.pages.household_tables import habit_steps
 from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
-from alarmlib.pages.tables import LISTS, SHEETS, habit_steps, part_set_doors, season_zones
+from alarmlib.pages.tables import LISTS, SHEETS
+from alarmlib.pages.unit_tables import part_set_doors, season_zones
 from alarmlib.pages.wiring_tables import run_stops
 from alarmlib.store import Edit, Session
 from alarmlib.store.secrets import not_secret, warning

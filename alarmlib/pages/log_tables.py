@@ -1,0 +1,70 @@
+"""The tables and forms of the pages, declared: messages, tests, diaries, and what the proof may assume."""
+
+from alarmlib.model.log import Event, Test, Upkeep
+from alarmlib.model.messages import Message, MessagePath, Messages, Responder
+from alarmlib.model.proof import ChangePrice, ProofChoices
+from alarmlib.pages import choices as c
+from alarmlib.pages.declaring import Group, List, Sheet, columns
+
+LOG_SHEETS: dict[str, Sheet] = {
+    "proof_assumptions": Sheet(
+        "What the proof may assume",
+        (
+            Group("The intruder", ProofChoices, "intruder_m_s breaks_glass brings_ladder cuts_mains", ("proof",)),
+            Group(
+                "The alarm and the household",
+                ProofChoices,
+                "tolerance_percent sounds_within_s looks_before_setting sure_detectors heard_first",
+                ("proof",),
+                {"sure_detectors": c.motion_detectors},
+            ),
+        ),
+        intro="Every one of these is printed with the result. A change here makes an earlier result out of date.",
+    ),
+    "messages_self": Sheet("Emergency calls", (Group("", Messages, "calls_emergency_by_itself", ("messages",)),)),
+}
+
+LOG_LISTS: dict[str, List] = {
+    "paths": List(
+        "Ways a message takes",
+        ("messages", "paths"),
+        columns(MessagePath, "name kind boxes works_without_mains failure_reported"),
+        "path",
+        blank=lambda _home: {"name": ""},
+    ),
+    "responders": List(
+        "Who is told",
+        ("messages", "responders"),
+        columns(Responder, "role lives_here minutes_away holds_key can_unset agreed does"),
+        "person told",
+        blank=lambda _home: {"role": ""},
+    ),
+    "messages": List(
+        "Messages",
+        ("messages", "messages"),
+        columns(Message, "event to paths wait_s"),
+        "message",
+        blank=lambda _home: {"event": "burglary"},
+    ),
+    "change_prices": List(
+        "What another change costs",
+        ("proof", "prices"),
+        columns(ChangePrice, "kind price"),
+        "price",
+        blank=lambda _home: {"price": 0},
+        intro="In money, or what the effort is worth to you.",
+        named_by="kind",
+    ),
+    "tests": List(
+        "Test log",
+        ("log", "tests"),
+        columns(
+            Test,
+            "on at by device kind expected seen seen_zone cause action retest_of",
+            retest_of=c.tests,
+        ),
+        "test",
+    ),
+    "events": List("Event diary", ("log", "events"), columns(Event, "on zone cause changed"), "event"),
+    "upkeep": List("Maintenance diary", ("log", "upkeep"), columns(Upkeep, "on done device"), "line"),
+}
