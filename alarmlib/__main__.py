@@ -214,7 +214,9 @@ def _write_record(asked: argparse.Namespace) -> int:
     proof = kept(asked.home, home)
     if proof.trouble:
         print(proof.trouble, file=sys.stderr)
-    _, content = made(home, Share(asked.copy), asked.date, asked.short, previous, proof, since)
+    _, content = made(
+        home, Share(asked.copy), asked.date, short=asked.short, previous=previous, kept=proof, since=since
+    )
     put_in_place(asked.out, content)
     _keep_record(asked.home)
     print(f"{asked.out}: {len(content) / 1000:.0f} kB, the copy for {Share(asked.copy).text}.", file=sys.stderr)

@@ -112,12 +112,12 @@ def _area(home: Home, area: Area, areas: tuple[Area, ...], season: Season) -> Ar
     return AreaSetup(
         area.id,
         exit_s,
-        _first_s(season.entry_s, times.entry_s, ENTRY_S),
-        min(siren_s, _seconds(home.rules.siren_limit_s, siren_s)),
-        _seconds(times.abort_s, ABORT_S),
-        tuple(_part(part, exit_s) for part in parts),
-        nobody if nobody in {part.id for part in parts} else "",
-        area.follows,
+        entry_s=_first_s(season.entry_s, times.entry_s, ENTRY_S),
+        siren_s=min(siren_s, _seconds(home.rules.siren_limit_s, siren_s)),
+        abort_s=_seconds(times.abort_s, ABORT_S),
+        parts=tuple(_part(part, exit_s) for part in parts),
+        nobody_left=nobody if nobody in {part.id for part in parts} else "",
+        follows=area.follows,
     )
 
 
@@ -208,7 +208,15 @@ def _device_watches(home: Home, device: Device, everywhere: tuple[str, ...]) -> 
 def _watch(
     home: Home, name: str, kind: FaultKind, areas: tuple[str, ...], hold_s: int = 0, zones: tuple[str, ...] = ()
 ) -> WatchSetup:
-    return WatchSetup(name, kind, hold_s, stops_setting(home, kind), kind is FaultKind.TAMPER, areas, zones)
+    return WatchSetup(
+        name,
+        kind,
+        hold_s=hold_s,
+        stops_setting=stops_setting(home, kind),
+        latches=kind is FaultKind.TAMPER,
+        areas=areas,
+        zones=zones,
+    )
 
 
 def stops_setting(home: Home, kind: FaultKind) -> bool:

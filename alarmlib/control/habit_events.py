@@ -107,7 +107,16 @@ def timeline(
     )
     assumed, pets = tuple(dict.fromkeys(doer.assumed)), {device: tuple(kinds) for device, kinds in doer.by_pet.items()}
     in_vain = (doer.person.role,) if doer.in_vain else ()
-    return Timeline(inputs, tuple(doer.done), ceil(doer.at_s), assumed, doer.rooms, told, pets, in_vain)
+    return Timeline(
+        inputs,
+        tuple(doer.done),
+        seconds=ceil(doer.at_s),
+        assumed=assumed,
+        rooms=doer.rooms,
+        told=told,
+        pets=pets,
+        in_vain=in_vain,
+    )
 
 
 class _Doer:

@@ -60,11 +60,11 @@ def _moment(
     return HabitMoment(
         second.at_s,
         latest[0].who if latest else "nobody",
-        place,
-        tuple(_felt(each, names) for each in felt),
-        tuple(names.get(zone, zone) for zone in zones),
-        describe(setup, second.state),
-        output,
+        place=place,
+        devices=tuple(_felt(each, names) for each in felt),
+        zones=tuple(names.get(zone, zone) for zone in zones),
+        state=describe(setup, second.state),
+        output=output,
     )
 
 

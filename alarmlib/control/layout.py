@@ -167,17 +167,17 @@ def _lay_out(setup: "Setup") -> Layout:
     return Layout(
         areas,
         tuple(zones),
-        {area.id: area for area in areas},
-        {zone.id: zone for zone in zones},
-        devices,
-        {watch.setup.id: watch for watch in watches},
-        watches,
-        tuple(device.slot for device in devices.values() if device.sleep_s),
-        tuple((zone.base + Z.SEEN, zone) for zone in zones),
-        tuple((zone.base + Z.SEEN, zone) for zone in zones if any(not d.lasting for d in zone.setup.devices)),
-        tuple(zone for zone in zones if zone.setup.confirm_s or zone.setup.restore_hold_s),
-        slot,
-        slot + len(watches),
+        area_of={area.id: area for area in areas},
+        zone_of={zone.id: zone for zone in zones},
+        device_of=devices,
+        watch_of={watch.setup.id: watch for watch in watches},
+        watches=watches,
+        quiet_slots=tuple(device.slot for device in devices.values() if device.sleep_s),
+        seen_slots=tuple((zone.base + Z.SEEN, zone) for zone in zones),
+        passing=tuple((zone.base + Z.SEEN, zone) for zone in zones if any(not d.lasting for d in zone.setup.devices)),
+        timed_zones=tuple(zone for zone in zones if zone.setup.confirm_s or zone.setup.restore_hold_s),
+        first_watch=slot,
+        size=slot + len(watches),
     )
 
 
@@ -216,23 +216,25 @@ def _zone(
     return ZoneAt(
         zone_place[zone.id],
         base,
-        zone,
-        zone.id,
-        zone.function,
-        _row(setup, zone),
-        areas,
-        tuple(len(U) + len(A) * place for place in areas),
-        {place: (False, True, *(zone.id not in part.left_out for part in area.parts)) for place, area in sets.items()},
-        {
+        setup=zone,
+        id=zone.id,
+        function=zone.function,
+        actions=_row(setup, zone),
+        areas=areas,
+        area_bases=tuple(len(U) + len(A) * place for place in areas),
+        listens={
+            place: (False, True, *(zone.id not in part.left_out for part in area.parts)) for place, area in sets.items()
+        },
+        at_once={
             place: (False, False, *(zone.id in part.doors_at_once for part in area.parts))
             for place, area in sets.items()
         },
-        {place: area.entry_s if zone.entry_s is None else zone.entry_s for place, area in sets.items()},
-        tuple(slot for slot, stays in zip(slots, lasting, strict=True) if stays),
-        tuple(zone_place[partner] for partner in zone.partners),
-        0 if zone.function in NO_REPEAT_LIMIT else zone.repeat_limit,
-        zone.function is Function.ENTRY_ROUTE or (zone.function is Function.ENTRY_EXIT and zone.inside),
-        zone.function is Function.ENTRY_EXIT and not zone.inside,
+        delay_s={place: area.entry_s if zone.entry_s is None else zone.entry_s for place, area in sets.items()},
+        levels=tuple(slot for slot, stays in zip(slots, lasting, strict=True) if stays),
+        partners=tuple(zone_place[partner] for partner in zone.partners),
+        limit=0 if zone.function in NO_REPEAT_LIMIT else zone.repeat_limit,
+        route=zone.function is Function.ENTRY_ROUTE or (zone.function is Function.ENTRY_EXIT and zone.inside),
+        is_door=zone.function is Function.ENTRY_EXIT and not zone.inside,
     )
 
 
@@ -251,13 +253,13 @@ def _area(setup: "Setup", place: int, zones: list[ZoneAt]) -> AreaAt:
     return AreaAt(
         place,
         len(U) + len(A) * place,
-        area,
-        area.id,
-        names,
-        (0, area.exit_s, *(part.exit_s for part in area.parts)),
-        mine,
-        tuple(zone for zone in mine if zone.is_door),
-        tuple(at for at, other in enumerate(setup.areas) if other.follows == area.id),
+        setup=area,
+        id=area.id,
+        set_of=names,
+        exit_s=(0, area.exit_s, *(part.exit_s for part in area.parts)),
+        zones=mine,
+        doors=tuple(zone for zone in mine if zone.is_door),
+        followers=tuple(at for at, other in enumerate(setup.areas) if other.follows == area.id),
     )
 
 

@@ -208,7 +208,15 @@ def _judged(home: Home, habit: Habit, season: str, play: Play) -> HabitRun:
     margin_s, margin_of = _least_margin(play)
     reached = _reached(play.trace)
     return HabitRun(
-        habit.id, habit.name, season, habit.expected, reached, margin_s, margin_of, play=play, names=names_of(home)
+        habit.id,
+        habit.name,
+        season=season,
+        expected=habit.expected,
+        reached=reached,
+        margin_s=margin_s,
+        margin_of=margin_of,
+        play=play,
+        names=names_of(home),
     )
 
 

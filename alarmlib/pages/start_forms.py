@@ -134,7 +134,9 @@ def copies(session: Session) -> Form:
             home = session.refresh()
             today = date.today()
             since, before = session.kept.since(home, today)
-            found = made(home, share, today.isoformat(), short, before, kept_here(home), since)
+            found = made(
+                home, share, date=today.isoformat(), short=short, previous=before, kept=kept_here(home), since=since
+            )
             session.keep_for_record()
             return found
 

@@ -60,11 +60,11 @@ def prove(home: Home, faults: How = "single", progress: OnProgress | None = None
     return Proof(
         home.name,
         (*assumptions(home, intruders), *habit_assumptions(habits)),
-        _not_covered(asked.runs),
-        sum(each.states for each in properties),
-        0.0,
-        properties,
-        fault_rows(home, known, tallies, habits, properties, intruders.names) if len(known) > 1 else (),
+        not_covered=_not_covered(asked.runs),
+        states=sum(each.states for each in properties),
+        seconds=0.0,
+        properties=properties,
+        faults=fault_rows(home, known, tallies, habits, properties, intruders.names) if len(known) > 1 else (),
     )
 
 
@@ -124,7 +124,13 @@ def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tall
     worst = _worst(intruders, tally) | _where(intruders, first)
     why = counterexample.why or _only_just_set(home, intruders, first)
     return Proved(
-        tally.id, _sentence(intruders, tally), counterexample.verdict, worst, counterexample.beats, tally.states, why
+        tally.id,
+        _sentence(intruders, tally),
+        verdict=counterexample.verdict,
+        worst=worst,
+        counterexample=counterexample.beats,
+        states=tally.states,
+        why=why,
     )
 
 

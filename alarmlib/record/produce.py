@@ -35,7 +35,9 @@ def record_of(
     before = copy_for(previous, copy) if previous is not None else None
     assessment = told(assess(home, "full", today=day_of(date), proof=kept), home, seen, copy)
     proof = kept if copy is Share.OWNER else NEVER_RUN
-    return build(assessment, seen, copy, date, before, short, proof, since, home)
+    return build(
+        assessment, seen, copy=copy, date=date, previous=before, short=short, kept=proof, since=since, whole=home
+    )
 
 
 def made(
@@ -48,7 +50,7 @@ def made(
     since: str = "",
 ) -> tuple[str, bytes]:
     """The record's file name and its bytes as HTML."""
-    record = record_of(home, copy, date, short, previous, kept, since)
+    record = record_of(home, copy, date=date, short=short, previous=previous, kept=kept, since=since)
     return file_name(record), render(record).encode()
 
 

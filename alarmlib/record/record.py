@@ -39,7 +39,9 @@ def build(
     same copy, made on the day `since` where that is known; `kept` is the home's proof, if it was run; `whole` is
     the home with nothing left out, where `home` is a copy. Raises FieldProblem for a date that is none.
     """
-    context = Context(home, assessment, copy, _day(date), previous, kept, since, whole)
+    context = Context(
+        home, assessment, copy=copy, date=_day(date), previous=previous, kept=kept, since=since, whole=whole
+    )
     modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
     built = [module for module in modules if all(_stands(home, path) for path in module.NEEDS)]
     waiting = [module.TITLE for module in modules if module not in built]

@@ -61,7 +61,17 @@ def columns_of(model: type[BaseModel], system: str, before: tuple[str, ...] = ()
             found += columns_of(inner, system, path, f"{label}: ")
         elif _fits(holds):
             blank = optional or _blank_fits(info)
-            found.append(Column(path, label, kind_of(info), holds, blank, system, lists_referred_to(info)))
+            found.append(
+                Column(
+                    path,
+                    label,
+                    kind=kind_of(info),
+                    holds=holds,
+                    optional=blank,
+                    system=system,
+                    refers=lists_referred_to(info),
+                )
+            )
     return found
 
 

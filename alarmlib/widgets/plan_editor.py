@@ -167,7 +167,15 @@ class PlanEditor(Engine):
 
     def _drawing(self, question: Mapping[str, Any], points: tuple[Point, ...], exact: bool) -> DrawnThing:
         tool = _tool(question["tool"])
-        return DrawnThing(tool, points, question.get("of", ""), question.get("id", ""), self.storey, exact, self.foot)
+        return DrawnThing(
+            tool,
+            points,
+            of=question.get("of", ""),
+            id=question.get("id", ""),
+            storey=self.storey,
+            exact=exact,
+            foot=self.foot,
+        )
 
     def _measure(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """What is being drawn, or an outline being reshaped, as it would measure if the hand let go now: not saved."""

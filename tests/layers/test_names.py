@@ -1,4 +1,4 @@
-"""One public name, one meaning; a reference is to a source."""
+"""One public name, one meaning; long lists of values by name; a reference is to a source."""
 
 import ast
 from collections import defaultdict
@@ -9,6 +9,8 @@ import pytest
 
 PACKAGE = Path(__file__).parents[2] / "alarmlib"
 MODULES = sorted(path for path in PACKAGE.rglob("*.py") if "_workbook" not in path.parts)
+MOST_UNNAMED = 6  # values given by their place alone; a star counts as one
+ROWS_OF_TABLES = PACKAGE / "sources"  # each source is a row: key, title, year, publisher, what it says, status, scope
 FILLER = (
     "computed here",
     "our own",
@@ -64,6 +66,22 @@ def test_no_public_class_has_the_name_of_another() -> None:
     assert twice(TREES) == {}
 
 
+def unnamed(tree: ast.Module) -> Iterator[tuple[int, str, int]]:
+    """Line, what is called, and how many values it is given by their place alone."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call):
+            yield node.lineno, ast.unparse(node.func), len(node.args)
+
+
+@pytest.mark.parametrize(
+    "path", [path for path in MODULES if ROWS_OF_TABLES not in path.parents], ids=lambda p: str(p.relative_to(PACKAGE))
+)
+def test_many_values_are_given_by_name(path: Path) -> None:
+    """Nobody counts commas to know what the ninth value is. (Parts of the home that a check reads are a plain list.)"""
+    calls = unnamed(TREES[_name(path)])
+    assert [call for call in calls if call[2] > MOST_UNNAMED and call[1] not in {"check", "dated_check"}] == []
+
+
 def references(tree: ast.Module) -> Iterator[str]:
     """What each `Reference:` line of the docstrings of a module says."""
     for node in ast.walk(tree):
@@ -92,5 +110,6 @@ def test_the_rules_see_what_they_forbid() -> None:
     )
     trees = {"alarmlib.a": one, "alarmlib.b": other}
     assert twice(trees) == {"Step": ["alarmlib.a", "alarmlib.b"]}
+    assert next(unnamed(ast.parse("f(1, 2, *a, k=3)"))) == (1, "f", 3)
     assert [filler(said) for said in references(other)] == [True]
     assert not filler("Owen and Bacon 1996, table 2.")

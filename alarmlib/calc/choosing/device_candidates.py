@@ -109,7 +109,16 @@ def _motion_there(home: "Home", device: Device) -> Iterator[Candidate]:
     if seen is not None or not drawn.get(device.room, True):
         covers = frozenset[str]() if seen else frozenset({f"room:{device.room}"})
         straight, storey = (seen.straight, seen.storey) if seen else ((), "")
-        yield Candidate(f"there_{device.id}", device.kind, device.room, covers, device.id, device.at, straight, storey)
+        yield Candidate(
+            f"there_{device.id}",
+            device.kind,
+            room=device.room,
+            covers=covers,
+            device=device.id,
+            at=device.at,
+            straight=straight,
+            storey=storey,
+        )
 
 
 def _at_ways(home: "Home") -> Iterator[Candidate]:

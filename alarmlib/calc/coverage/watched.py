@@ -120,7 +120,13 @@ def _room_seen(room: str, outline: Outline, pieces: tuple[Outline, ...], seen: t
     strips_m2 = strips_m2 if strips_m2 > _NOTHING_M2 else 0.0
     blind = tuple(_blind_spots(room, floor.difference(sure)))
     return RoomSeen(
-        room, float(floor.area), float(straight.area), float(sure.area), float(possible.area), blind, strips_m2
+        room,
+        float(floor.area),
+        straight_m2=float(straight.area),
+        sure_m2=float(sure.area),
+        possible_m2=float(possible.area),
+        blind=blind,
+        strips_m2=strips_m2,
     )
 
 

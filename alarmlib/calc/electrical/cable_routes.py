@@ -92,7 +92,7 @@ def _route(
     cut = ceil(along * (1 + SLACK) + 2 * ENDS_M - 1e-9)
     label = f"{number:02d} {device.name}".upper()[:LABEL_LETTERS]
     storeys = tuple(dict.fromkeys(each[0] for each in way))
-    return CableRoute(device.id, along, cut, CORES[device.kind], label, storeys, way)
+    return CableRoute(device.id, along, cut_m=cut, cores=CORES[device.kind], label=label, storeys=storeys, way=way)
 
 
 def _drop_m(home: "Home", device: Device) -> float:

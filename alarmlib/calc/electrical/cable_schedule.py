@@ -80,7 +80,15 @@ def _circuit(home: "Home", circuit: Circuit, devices: list[Device], length: Leng
     ids = tuple(device.id for device in devices)
     routes = [planned(home).routes[name] for name in ids if name in planned(home).routes]
     shown = label or (routes[0].label if len(ids) == 1 and routes else circuit.name.upper()[:LABEL_LETTERS])
-    return Cable(circuit.id, ids, shown, length.metres, cores or usual, _storeys(routes), _named(bare))
+    return Cable(
+        circuit.id,
+        ids,
+        label=shown,
+        length_m=length.metres,
+        cores=cores or usual,
+        storeys=_storeys(routes),
+        planned=_named(bare),
+    )
 
 
 def _of_runs(home: "Home") -> Iterator[Cable]:
@@ -97,12 +105,22 @@ def _run(home: "Home", run: PowerRun) -> Cable:
     bare = {LABEL: True, LENGTH: any(length.planned for length in lengths), CORE_COUNT: False}
     metres = sum(length.metres for length in lengths)
     label = run.name.upper()[:LABEL_LETTERS]
-    return Cable(run.id, ids, label, metres, 2 * run.pairs, _storeys(routes), _named(bare))
+    return Cable(
+        run.id, ids, label=label, length_m=metres, cores=2 * run.pairs, storeys=_storeys(routes), planned=_named(bare)
+    )
 
 
 def _planned(route: CableRoute) -> Cable:
     bare = (LABEL, LENGTH, CORE_COUNT)
-    return Cable("", (route.device,), route.label, float(route.cut_m), route.cores, route.storeys, bare)
+    return Cable(
+        "",
+        (route.device,),
+        label=route.label,
+        length_m=float(route.cut_m),
+        cores=route.cores,
+        storeys=route.storeys,
+        planned=bare,
+    )
 
 
 def _storeys(routes: list[CableRoute]) -> tuple[str, ...]:

@@ -117,7 +117,9 @@ def _readings(home: "Home", circuit: Circuit) -> Iterator[Reading]:
         ):
             if read is not None:
                 made = made_of_reading(loop, read, OVER_RANGE_OHM, thresholds(home))
-                yield Reading(circuit.id, state, read, *table[place], faults_of(loop, read, opened), made, wanted)
+                low, high = table[place]
+                faults = faults_of(loop, read, opened)
+                yield Reading(circuit.id, state, read, low, high, faults=faults, made=made, wanted=wanted)
     if circuit.earth_ohm is not None:
         low = circuit.earth_ohm < EARTH_LEAST_OHM
         told = ("a core touches metal or damp: find it before anything is joined",) if low else ()

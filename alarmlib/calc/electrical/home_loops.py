@@ -79,17 +79,17 @@ def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
     return Loop(
         circuit.ending,
         unit.pull_up_ohm or DEFAULT_PULL_UP_OHM,
-        circuit.end_resistor_ohm or 0.0,
-        circuit.contact_resistor_ohm or 0.0,
-        max(1, contacts),
-        cable_ohm(home, circuit, worst=True) + CONTACT_OHM * in_series,
-        unit.tolerance / 100,
-        unit.leak_ohm or inf,
-        JOINTS_OHM,
-        "CO" if gas else "fire",
-        opens,
-        circuit.resistor_across_all,
-        CABLE_OFF if circuit.length_m is not None else PLANNED_OFF,
+        end_ohm=circuit.end_resistor_ohm or 0.0,
+        contact_ohm=circuit.contact_resistor_ohm or 0.0,
+        contacts=max(1, contacts),
+        cable_ohm=cable_ohm(home, circuit, worst=True) + CONTACT_OHM * in_series,
+        tolerance=unit.tolerance / 100,
+        leak_ohm=unit.leak_ohm or inf,
+        cable_slack_ohm=JOINTS_OHM,
+        alarm="CO" if gas else "fire",
+        opens=opens,
+        across_all=circuit.resistor_across_all,
+        cable_off=CABLE_OFF if circuit.length_m is not None else PLANNED_OFF,
     )
 
 

@@ -142,7 +142,15 @@ def sizing(home: "Home") -> Sizing | None:
     else:
         asked = asked_ah(load_a.quiet_a, hours.quiet_h, load_a.alarm_a, alarm_h, hours.factor)
     coldest = coldest_c(home)
-    return Sizing(asked, asked / cold_share(coldest), rate, supply.battery_ah, hours, load_a, coldest)
+    return Sizing(
+        asked,
+        asked / cold_share(coldest),
+        high_rate=rate,
+        rated_ah=supply.battery_ah,
+        hours=hours,
+        load=load_a,
+        coldest_c=coldest,
+    )
 
 
 def coldest_c(home: "Home") -> float:

@@ -197,7 +197,16 @@ def plan_from_home(home: "Home") -> Plan:
         rooms=tuple(PlanRoom(r.id, r.storey, r.outline, r.floor_area_m2) for r in site.rooms),
         openings=tuple(PlanOpening(o.id, o.room, o.at, o.width_m) for o in site.openings),
         passages=tuple(
-            PlanPassage(p.id, (p.first, p.second), p.kind, p.at, p.at_second, p.width_m, p.slope_m, p.seconds)
+            PlanPassage(
+                p.id,
+                (p.first, p.second),
+                kind=p.kind,
+                at=p.at,
+                at_second=p.at_second,
+                width_m=p.width_m,
+                slope_m=p.slope_m,
+                seconds=p.seconds,
+            )
             for p in site.passages
         ),
         furniture=tuple(PlanFurniture(f.id, f.room, f.outline, f.height_m) for f in site.furniture),

@@ -122,12 +122,30 @@ def at_the_stairs(home: Home) -> Said:
         (beside,) = open_groups(plan, [upper])
         told = f"No smoke device meets what rises by the stairs into {room_name(home, upper)} before a door."
         remedy = "Mount one at the head of the stairs."
-        head = gap(home, lists, upper, hangs_in(beside), told, "nfpa72_clearances", remedy, binds=False)
+        head = gap(
+            home,
+            lists,
+            subject=upper,
+            covers=hangs_in(beside),
+            missing=told,
+            source="nfpa72_clearances",
+            remedy=remedy,
+            binds=False,
+        )
         if head and upper not in shelter:
             yield head
         told = f"At the foot of the cellar's stairs, in {room_name(home, lower)}, there is no smoke device."
         remedy = "Mount it on the ceiling near the foot of the stairs."
-        foot = gap(home, lists, lower, hangs_in([lower]), told, "nfpa_tips", remedy, binds=False)
+        foot = gap(
+            home,
+            lists,
+            subject=lower,
+            covers=hangs_in([lower]),
+            missing=told,
+            source="nfpa_tips",
+            remedy=remedy,
+            binds=False,
+        )
         if foot and plan.floor_m(lower) < 0:
             yield foot
 

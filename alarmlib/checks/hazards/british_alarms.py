@@ -50,7 +50,15 @@ def rooms_of_the_category(home: Home) -> Said:
     for room in home.site.rooms:
         if _wanted(home, room):
             message = f"{level} covers {said(room.name)}, where no alarm of the household's own is known."
-            found = gap(home, lists, room.id, hangs_in([room.id]), message, asked.rooms.source, _ADD)
+            found = gap(
+                home,
+                lists,
+                subject=room.id,
+                covers=hangs_in([room.id]),
+                missing=message,
+                source=asked.rooms.source,
+                remedy=_ADD,
+            )
             if found:
                 yield found
 

@@ -112,7 +112,9 @@ def on_every_level(home: Home) -> Said:
         inside = {r.id for r in home.site.rooms if r.storey == storey.id and r.use not in _NO_LEVEL}
         message = f"No carbon monoxide alarm of the household's own is known on {said(storey.name)}."
         remedy = "Add one; check with your authority."
-        found = gap(home, lists, storey.id, hangs_in(inside), message, "co_levels", remedy)
+        found = gap(
+            home, lists, subject=storey.id, covers=hangs_in(inside), missing=message, source="co_levels", remedy=remedy
+        )
         if inside and found:
             yield found
 

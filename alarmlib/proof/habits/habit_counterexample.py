@@ -196,13 +196,13 @@ class HabitTeller:
         return Beat(
             second.at_s,
             who,
-            f"{done.deed.text} {self.names.get(done.place, done.place)}".strip(),
-            storeys.get(stands.room, "") if stands else "",
-            stands.at if stands else None,
-            tuple(tripped),
-            self._zones(tripped),
-            state,
-            output,
+            place=f"{done.deed.text} {self.names.get(done.place, done.place)}".strip(),
+            storey=storeys.get(stands.room, "") if stands else "",
+            at=stands.at if stands else None,
+            devices=tuple(tripped),
+            zones=self._zones(tripped),
+            state=state,
+            output=output,
         )
 
     def _where(self, script: Script, place: int) -> str:

@@ -105,7 +105,7 @@ class HabitPlayer:
         for device in sorted(keypads_used(self.home, habit) & gone):
             raise FieldProblem("", f"habit {habit.id}", device, "a keypad or fob that is in service")
         played = _walking_on(self, habit, frozenset(dead)) if dead else habit
-        seen = timeline(self.home, played, self.setup, self.ground, True, tail_s, pace)
+        seen = timeline(self.home, played, setup=self.setup, ground=self.ground, moving=True, tail_s=tail_s, pace=pace)
         labels = list(_labels(seen))
         rooms = [seen.rooms.get(second, frozenset()) for second in range(len(labels))]
         inside = habit.starts_at in self.ground.sides and not self._is_opening(habit.starts_at)
@@ -167,13 +167,13 @@ def _shortened(habit: Habit, told: Timeline, labels: list[ScriptLabel], rooms: l
     return Script(
         habit,
         told.done[0].who if told.done else "",
-        tuple(label for label, _ in kept),
-        frozenset(waits),
-        (*at_s, len(labels)),
-        tuple(where for _, where in kept),
-        told.done,
-        told.assumed,
-        tuple(told.pets.items()),
+        labels=tuple(label for label, _ in kept),
+        waits=frozenset(waits),
+        at_s=(*at_s, len(labels)),
+        rooms=tuple(where for _, where in kept),
+        done=told.done,
+        assumed=told.assumed,
+        pets=tuple(told.pets.items()),
     )
 
 

@@ -159,7 +159,15 @@ class _Prover:
         worst = {"at_s": str(counterexample[-1].at_s)} if counterexample else {}
         why = "" if counterexample else SPURIOUS
         worst |= {**corner.text, **({"season": season} if season else {})}
-        return Proved(_id(*habits), self._sentence(*habits), verdict, worst, counterexample, found.states, why)
+        return Proved(
+            _id(*habits),
+            self._sentence(*habits),
+            verdict=verdict,
+            worst=worst,
+            counterexample=counterexample,
+            states=found.states,
+            why=why,
+        )
 
     def _note(self, found: PairFound, habits: tuple[Habit, Habit], season: str, corner: Corner) -> None:
         tally = self.tally

@@ -103,13 +103,29 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
     name = f"beside/{area}/{set_name(part)}"
     if found.slip is None:
         verdict = ProofVerdict.NOT_SETTLED if found.why else ProofVerdict.HOLDS
-        return Proved(name, sentence, verdict, {"habits": str(found.habits)}, (), found.states, found.why)
+        return Proved(
+            name,
+            sentence,
+            verdict=verdict,
+            worst={"habits": str(found.habits)},
+            counterexample=(),
+            states=found.states,
+            why=found.why,
+        )
     watched, slip = found.slip
     worst = {"habit": watched.habit.name, "room": names.get(slip.room, slip.room), "after_s": str(slip.tick)}
     beats = counterexample(home, intruders, watched, slip)
     if beats is None:
         why = "No walk in metres was found that leads there when it is played again on the whole unit."
-        return Proved(name, sentence, ProofVerdict.NOT_SETTLED, worst, (), found.states, why)
+        return Proved(
+            name,
+            sentence,
+            verdict=ProofVerdict.NOT_SETTLED,
+            worst=worst,
+            counterexample=(),
+            states=found.states,
+            why=why,
+        )
     way = next((beat.place for beat in beats if beat.who == INTRUDER), "")
     return Proved(name, sentence, ProofVerdict.BREACHED, worst | {"first_seen_in": way}, beats, found.states)
 
@@ -239,4 +255,14 @@ class _Told:
         felt = tuple(e.device for e in self.second.inputs if isinstance(e, Opens | Sees | Closes)) if alone else ()
         zones = tuple(dict.fromkeys(self.setup.layout.device_of[device].zone.id for device in felt))
         state = describe(self.setup, self.second.state)
-        return Beat(self.second.at_s, who, place, storey, at, felt, zones, state, self.output if alone else "")
+        return Beat(
+            self.second.at_s,
+            who,
+            place=place,
+            storey=storey,
+            at=at,
+            devices=felt,
+            zones=zones,
+            state=state,
+            output=self.output if alone else "",
+        )

@@ -64,15 +64,26 @@ def _contacts(home: Home, prices: Prices) -> Iterator[RepairChange]:
 
 def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -> RepairChange:
     name = prices.unused(f"{opening.id[:36]}_contact")
-    device = {"id": name, "name": f"Contact, {opening.name}"[:80], "kind": "contact", "room": opening.room,
-              "openings": [opening.id], "zone": name}  # fmt: skip
+    device = {
+        "id": name,
+        "name": f"Contact, {opening.name}"[:80],
+        "kind": "contact",
+        "room": opening.room,
+        "openings": [opening.id],
+        "zone": name,
+    }
     price, assumed = prices.of_device(DeviceKind.CONTACT)
     return RepairChange(
-        f"contact/{opening.id}", EditWay.CONTACT, f"Fit a contact on {opening.name}, zone {function.text}.", price,
-        _with_zone(home, device, opening.name, function),
-        frozenset({opening.id}), frozenset({f"contact/{opening.id}"}), assumed=assumed,
+        f"contact/{opening.id}",
+        EditWay.CONTACT,
+        sentence=f"Fit a contact on {opening.name}, zone {function.text}.",
+        price=price,
+        edits=_with_zone(home, device, opening.name, function),
+        about=frozenset({opening.id}),
+        slots=frozenset({f"contact/{opening.id}"}),
+        assumed=assumed,
         because="nothing tells the control unit when it is opened",
-    )  # fmt: skip
+    )
 
 
 def _with_zone(home: Home, device: dict[str, Any], label: str, function: Function) -> tuple[RepairEdit, ...]:
@@ -95,16 +106,29 @@ def _motions(home: Home, prices: Prices) -> Iterator[RepairChange]:
         if not room.outline or room.id in sure:
             continue
         name = prices.unused(f"{room.id[:36]}_motion")
-        device = {"id": name, "name": f"Motion detector, {room.name}"[:80], "kind": "motion", "room": room.id,
-                  "zone": name}  # fmt: skip
-        edits = (*_with_zone(home, device, f"{room.name} motion", functions[0]),
-                 RepairEdit(("proof", "sure_detectors"), name, "add"))  # fmt: skip
+        device = {
+            "id": name,
+            "name": f"Motion detector, {room.name}"[:80],
+            "kind": "motion",
+            "room": room.id,
+            "zone": name,
+        }
+        edits = (
+            *_with_zone(home, device, f"{room.name} motion", functions[0]),
+            RepairEdit(("proof", "sure_detectors"), name, "add"),
+        )
         yield RepairChange(
-            f"motion/{room.id}", EditWay.MOTION,
-            f"Fit a motion detector in {room.name}, zone {functions[0].text}.", price,
-            edits, frozenset({room.id}), frozenset({f"motion/{room.id}"}), assumed=assumed, if_seen=device["name"],
+            f"motion/{room.id}",
+            EditWay.MOTION,
+            sentence=f"Fit a motion detector in {room.name}, zone {functions[0].text}.",
+            price=price,
+            edits=edits,
+            about=frozenset({room.id}),
+            slots=frozenset({f"motion/{room.id}"}),
+            assumed=assumed,
+            if_seen=device["name"],
             because="it is meant to see whoever crosses the room",
-        )  # fmt: skip
+        )
 
 
 def _functions(home: Home, prices: Prices) -> Iterator[RepairChange]:
@@ -118,12 +142,16 @@ def _functions(home: Home, prices: Prices) -> Iterator[RepairChange]:
         for function in _offered(home, *_suits(devices, doors)):
             if function is not zone.function:
                 yield RepairChange(
-                    f"function/{zone.id}/{function.value}", EditWay.FUNCTION,
-                    f"Make the zone {zone.label} {function.text} in place of {zone.function.text}.", price,
-                    (RepairEdit(("control_unit", "zones", zone.id, "function"), function.value),),
-                    frozenset({zone.id}), frozenset({f"function/{zone.id}"}), assumed=assumed,
+                    f"function/{zone.id}/{function.value}",
+                    EditWay.FUNCTION,
+                    sentence=f"Make the zone {zone.label} {function.text} in place of {zone.function.text}.",
+                    price=price,
+                    edits=(RepairEdit(("control_unit", "zones", zone.id, "function"), function.value),),
+                    about=frozenset({zone.id}),
+                    slots=frozenset({f"function/{zone.id}"}),
+                    assumed=assumed,
                     because=_BECAUSE_OF.get(function, ""),
-                )  # fmt: skip
+                )
 
 
 def _is_door(opening: Opening) -> bool:
@@ -150,20 +178,39 @@ def _part_sets(home: Home, prices: Prices) -> Iterator[RepairChange]:
             out = zone.id in part.left_out
             said = "Put the zone {} back into the part set {}." if out else "Leave the zone {} out of the part set {}."
             why = "it listens again while this set is on" if out else "nobody trips it while this set is on"
-            found = [(EditWay.PUT_BACK if out else EditWay.LEAVE_OUT, said,
-                      RepairEdit((*place, "left_out"), zone.id, "drop" if out else "add"), why)]  # fmt: skip
+            found = [
+                (
+                    EditWay.PUT_BACK if out else EditWay.LEAVE_OUT,
+                    said,
+                    RepairEdit((*place, "left_out"), zone.id, "drop" if out else "add"),
+                    why,
+                )
+            ]
             if is_entry_exit_door(zone, home.whole_devices) and not out:
                 found.append(_door(place, zone.id, delayed))
             for way, text, edit, why in found:
                 name = f"{way.value}/{part.id}/{zone.id}"
-                yield RepairChange(name, way, text.format(zone.label, part.name), price, (edit,), frozenset({zone.id}),
-                             frozenset({f"part/{part.id}/{zone.id}"}), part.id, assumed, because=why)  # fmt: skip
+                yield RepairChange(
+                    name,
+                    way,
+                    sentence=text.format(zone.label, part.name),
+                    price=price,
+                    edits=(edit,),
+                    about=frozenset({zone.id}),
+                    slots=frozenset({f"part/{part.id}/{zone.id}"}),
+                    part=part.id,
+                    assumed=assumed,
+                    because=why,
+                )
 
 
 def _door(place: tuple[str, ...], zone: str, delayed: dict[str, bool]) -> tuple[EditWay, str, RepairEdit, str]:
     was = delayed.get(zone, True)
-    text = "Take the delay of the entry/exit door {} out of the part set {}: it alarms at once there." if was else (
-        "Give the entry/exit door {} its delay in the part set {}.")  # fmt: skip
+    text = (
+        "Take the delay of the entry/exit door {} out of the part set {}: it alarms at once there."
+        if was
+        else ("Give the entry/exit door {} its delay in the part set {}.")
+    )
     why = "no delay runs there before the siren" if was else "who comes in by it has time to unset"
     if zone in delayed:
         return EditWay.DOOR, text, RepairEdit((*place, "doors", zone, "delayed"), not was), why

@@ -177,7 +177,17 @@ def _repair(search: Search, chosen: Chosen, names: Iterable[str]) -> Repair:
     cost = fsum(change.price for change in changes)
     name = "+".join(change.id for change in changes)
     brings = search.acceptance.brings(home)
-    return Repair(name, _sentence(changes), cost, changes, home, proof, ends, still, brings)
+    return Repair(
+        name,
+        _sentence(changes),
+        cost=cost,
+        changes=changes,
+        home=home,
+        proof=proof,
+        repairs=ends,
+        still_open=still,
+        brings=brings,
+    )
 
 
 def _sentence(changes: tuple[RepairChange, ...]) -> str:

@@ -141,8 +141,15 @@ def _change(
         for place in places
     )
     return RepairChange(
-        f"{way.value}/{opening or 'unit'}/{value_s:g}/{word}", way,
-        f"Make the {_NAME[way]}{of} {word}: {value_s:g} s.", price, edits,
-        frozenset({opening}), frozenset({f"{way.value}/{opening}", f"row/{opening}"} if opening else {way.value}),
-        assumed=assumed, value_s=value_s, longer=word == "longer", because=_BECAUSE[way, word == "longer"],
-    )  # fmt: skip
+        f"{way.value}/{opening or 'unit'}/{value_s:g}/{word}",
+        way,
+        sentence=f"Make the {_NAME[way]}{of} {word}: {value_s:g} s.",
+        price=price,
+        edits=edits,
+        about=frozenset({opening}),
+        slots=frozenset({f"{way.value}/{opening}", f"row/{opening}"} if opening else {way.value}),
+        assumed=assumed,
+        value_s=value_s,
+        longer=word == "longer",
+        because=_BECAUSE[way, word == "longer"],
+    )

@@ -26,11 +26,16 @@ def habit_changes(home: Home, prices: Prices) -> Iterator[RepairChange]:
     price, assumed = prices.of(ChangeKind.HABIT)
     for habit in home.household.habits:
         yield RepairChange(
-            f"habit/{habit.id}", EditWay.HABIT, f"Give up: {habit.name}.", price,
-            (RepairEdit(("household", "habits"), habit.id, "drop"),),
-            frozenset({habit.id}), frozenset({f"habit/{habit.id}"}), assumed=assumed,
+            f"habit/{habit.id}",
+            EditWay.HABIT,
+            sentence=f"Give up: {habit.name}.",
+            price=price,
+            edits=(RepairEdit(("household", "habits"), habit.id, "drop"),),
+            about=frozenset({habit.id}),
+            slots=frozenset({f"habit/{habit.id}"}),
+            assumed=assumed,
             because="nobody does then what sets it off",
-        )  # fmt: skip
+        )
 
 
 def _keypads(home: Home, prices: Prices) -> Iterator[RepairChange]:
@@ -51,11 +56,16 @@ def _keypads(home: Home, prices: Prices) -> Iterator[RepairChange]:
             place = ("household", "habits", habit, "steps", step.id)
             edits += [RepairEdit((*place, "place"), name), RepairEdit((*place, "seconds"), None)]
         yield RepairChange(
-            f"keypad/{room}", EditWay.KEYPAD, f"Mount a keypad in {names[room]}, and unset the alarm there "
-    "when you come in.", price,
-            tuple(edits), frozenset(walks), frozenset({f"keypad/{room}", *(f"habit/{each}" for each in walks)}),
-            assumed=assumed, because="the alarm is unset there before anybody walks further",
-        )  # fmt: skip
+            f"keypad/{room}",
+            EditWay.KEYPAD,
+            sentence=f"Mount a keypad in {names[room]}, and unset the alarm there when you come in.",
+            price=price,
+            edits=tuple(edits),
+            about=frozenset(walks),
+            slots=frozenset({f"keypad/{room}", *(f"habit/{each}" for each in walks)}),
+            assumed=assumed,
+            because="the alarm is unset there before anybody walks further",
+        )
 
 
 def to_keypad(habit: Habit, hung: dict[str, str]) -> HabitStep | None:
@@ -101,9 +111,16 @@ def _fob(prices: Prices, who: _Carrier, fob: str, by_fob: dict[str, list[Any]]) 
     sentence = f"{who.role} unsets by {'the' if who.fob else 'a new'} fob before opening the door."
     slots = {f"fob/{who.id}", *(f"habit/{habit}" for habit in by_fob)}
     return RepairChange(
-        f"fob/{who.id}", EditWay.FOB, sentence, price, tuple(edits), frozenset((*by_fob, who.id)), frozenset(slots),
-        assumed=assumed, because="the alarm is unset before the door opens, so no delay has to run",
-    )  # fmt: skip
+        f"fob/{who.id}",
+        EditWay.FOB,
+        sentence=sentence,
+        price=price,
+        edits=tuple(edits),
+        about=frozenset((*by_fob, who.id)),
+        slots=frozenset(slots),
+        assumed=assumed,
+        because="the alarm is unset before the door opens, so no delay has to run",
+    )
 
 
 def _by_fob(home: Home, habit: Habit, fob: str) -> list[Any]:

@@ -76,16 +76,24 @@ def _moved(
     names = names_of(home)
     users = {habit.id: tuple(_typed(habit, device.id)) for habit in home.household.habits if _uses(habit, device.id)}
     edits = [RepairEdit(("devices", device.id, "room"), room), RepairEdit(("devices", device.id, "at"), list(at))]
-    edits += [RepairEdit(("household", "habits", habit, "steps", step, "seconds"), None)
-              for habit, steps in users.items() for step in steps]  # fmt: skip
+    edits += [
+        RepairEdit(("household", "habits", habit, "steps", step, "seconds"), None)
+        for habit, steps in users.items()
+        for step in steps
+    ]
     price, assumed = prices.of(ChangeKind.MOVE)
     return RepairChange(
-        f"moved/{device.id}/{door}/{lengths_m[0]:.1f}", EditWay.MOVED,
-        f"Move {device.name} {moved} towards {names[door]}: to {names[room]}, {left} of walk from that door. "
+        f"moved/{device.id}/{door}/{lengths_m[0]:.1f}",
+        EditWay.MOVED,
+        sentence=f"Move {device.name} {moved} towards {names[door]}: to {names[room]}, {left} of walk from that door. "
         "Time the walks to it again.",
-        price, tuple(edits), frozenset(users), frozenset({f"moved/{device.id}", *(f"habit/{each}" for each in users)}),
-        assumed=assumed, because="it is reached sooner after the door opens",
-    )  # fmt: skip
+        price=price,
+        edits=tuple(edits),
+        about=frozenset(users),
+        slots=frozenset({f"moved/{device.id}", *(f"habit/{each}" for each in users)}),
+        assumed=assumed,
+        because="it is reached sooner after the door opens",
+    )
 
 
 def _uses(habit: Habit, keypad: str) -> bool:

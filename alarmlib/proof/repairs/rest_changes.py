@@ -39,22 +39,32 @@ def _shorter(
     for value_s in (each for each in values if each < device.sleep_s):
         to = f"to {value_s:g} s" if value_s else "to none"
         yield RepairChange(
-            f"rest/{device.id}/{value_s:g}", EditWay.REST,
-            f"Shorten the sleep time of {device.name} from {device.sleep_s:g} s {to}, if its manual offers it.",
-            price, (RepairEdit(("devices", device.id, "sleep_s"), value_s),),
-            about, frozenset({f"rest/{device.id}"}), assumed=assumed, value_s=value_s,
+            f"rest/{device.id}/{value_s:g}",
+            EditWay.REST,
+            sentence=f"Shorten the sleep time of {device.name} from {device.sleep_s:g} s {to}, "
+            "if its manual offers it.",
+            price=price,
+            edits=(RepairEdit(("devices", device.id, "sleep_s"), value_s),),
+            about=about,
+            slots=frozenset({f"rest/{device.id}"}),
+            assumed=assumed,
+            value_s=value_s,
             because="it sees again sooner after a trip; its battery lasts less long",
-        )  # fmt: skip
+        )
 
 
 def _wired(device: Device, prices: Prices, about: frozenset[str]) -> RepairChange:
     price, assumed = prices.of_device(DeviceKind.MOTION)
     facts = {"link": Link.WIRED.value, "wireless": None, "sleep_s": 0, "movement_restarts_sleep": False}
     return RepairChange(
-        f"wired/{device.id}", EditWay.WIRED,
-        f"Fit a wired detector of the same reach in place of {device.name}, and run a cable to it. "
-        "Enter its circuit and its current afterwards: neither is checked here.", price,
-        tuple(RepairEdit(("devices", device.id, field), value) for field, value in facts.items()),
-        about, frozenset({f"rest/{device.id}"}), assumed=assumed,
+        f"wired/{device.id}",
+        EditWay.WIRED,
+        sentence=f"Fit a wired detector of the same reach in place of {device.name}, and run a cable to it. "
+        "Enter its circuit and its current afterwards: neither is checked here.",
+        price=price,
+        edits=tuple(RepairEdit(("devices", device.id, field), value) for field, value in facts.items()),
+        about=about,
+        slots=frozenset({f"rest/{device.id}"}),
+        assumed=assumed,
         because="a wired detector does not sleep after a trip",
-    )  # fmt: skip
+    )

@@ -154,7 +154,9 @@ class _Homecomings:
 
     def _played(self, coming: Coming, habit: Habit, corner: Corner, moving: bool) -> bool:
         player = self._player(coming.season, corner.clock)
-        told = timeline(self.home, habit, player.setup, self.ground, moving, 1, corner.pace)
+        told = timeline(
+            self.home, habit, setup=player.setup, ground=self.ground, moving=moving, tail_s=1, pace=corner.pace
+        )
         trace = player.play(told.inputs, told.seconds + 1, begin_state(habit, player))
         base = player.setup.layout.area_of[coming.area].base
         return not trace[-1].state[base + A.SET] and not any(alarms(second.outputs) for second in trace)

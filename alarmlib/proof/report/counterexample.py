@@ -205,7 +205,17 @@ class Teller:
         felt = [event.device for event in second.inputs if isinstance(event, Opens | Sees | Closes)]
         zones = dict.fromkeys(setup.layout.device_of[device].zone.id for device in felt)
         state = describe(setup, second.state)
-        return Beat(second.at_s, INTRUDER, room, storey, point, tuple(felt), tuple(zones), state, output)
+        return Beat(
+            second.at_s,
+            INTRUDER,
+            place=room,
+            storey=storey,
+            at=point,
+            devices=tuple(felt),
+            zones=tuple(zones),
+            state=state,
+            output=output,
+        )
 
     def _room(self, found: Breach, cell: int) -> str:
         return "/".join(sorted(found.intrusion.cells.cells[cell].rooms))

@@ -100,7 +100,13 @@ def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str]
     elif not all(each.explored.complete for each in asked):
         why = "There are more states than can be explored."
     return Proved(
-        f"{_PREFIX}{name}", sentence, ProofVerdict.NOT_SETTLED if why else ProofVerdict.HOLDS, worst, (), states, why
+        f"{_PREFIX}{name}",
+        sentence,
+        verdict=ProofVerdict.NOT_SETTLED if why else ProofVerdict.HOLDS,
+        worst=worst,
+        counterexample=(),
+        states=states,
+        why=why,
     )
 
 

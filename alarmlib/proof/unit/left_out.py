@@ -142,7 +142,7 @@ class _Tried:
         counterexample = (
             () if answer is not UnitAnswer.NOTHING else self._counterexample(chosen, zone, cause, setting, state, at_s)
         )
-        return LeftOut(*chosen, zone.id, cause, setting, answer, missing, counterexample)
+        return LeftOut(*chosen, zone.id, cause, setting, answer=answer, missing=missing, counterexample=counterexample)
 
     def _before(self, area: AreaAt, zone: ZoneAt, cause: LeftOutCause) -> State:
         """The other areas of the zone set away, and the zone left out; what is bypassed is so from the beginning."""

@@ -295,7 +295,7 @@ def _seconds(
     except LookedAtError as looked:
         if holder is None:
             raise
-        return _every_number(setup, before, happened, rules, holder, step, looked.slot)
+        return _every_number(setup, before, happened=happened, rules=rules, holder=holder, step=step, slot=looked.slot)
     found = [after]
     for other in _one_below(holder, before, after) if holder else []:
         more, also = _seconds(setup, other, happened, rules, holder, step)
