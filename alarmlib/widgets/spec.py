@@ -48,6 +48,7 @@ class FieldSpec:
     required: bool = False
     holds: Holds = "str"
     words: tuple[str, ...] = ()
+    blank: str = "not said"
 
     @property
     def unit(self) -> str:
@@ -71,7 +72,7 @@ class FieldSpec:
         """Every choice, the fixed ones first; a blank one leads where no answer is needed."""
         given = (*self.choices, *(self.options(home) if self.options else ()))
         blank = self.control == "choice" and not self.required and all(value for value, _ in given)
-        return (("", "not said"), *given) if blank else given
+        return (("", self.blank), *given) if blank else given
 
 
 @dataclass(frozen=True)
@@ -178,7 +179,8 @@ def fields_of(
         made = _field_of(info, (*prefix, name), system)
         if chosen is not None:
             made = replace(made, choices=(), options=chosen, control="multi" if made.holds == "strs" else "choice")
-        found.append(made)
+        differs = name in getattr(model, "differences", ())
+        found.append(replace(made, blank="as its type says") if differs else made)
     return tuple(found)
 
 

@@ -11,6 +11,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Device, DeviceEntry, DeviceType, HazardEntry, PlaceFacts, TypeFacts, WirelessEntry
 from alarmlib.model.kind_facts import KINDS, belongs
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
+from alarmlib.widgets.spec import fields_of
 
 TYPE = {
     "id": "eyes", "name": "Hall detectors", "kind": "motion", "link": "wireless", "range_m": 11.0, "sleep_s": 150.0,
@@ -94,6 +95,13 @@ def test_no_reader_can_read_a_difference_alone() -> None:
     """
     assert not set(PlaceFacts.model_fields) & set(TypeFacts.model_fields)
     assert set(DeviceEntry.model_fields) == set(Device.model_fields)
+
+
+def test_a_blank_choice_of_a_device_says_that_its_type_decides() -> None:
+    """And a choice that is the device's own does not."""
+    tamper, state = fields_of(DeviceEntry, ("tamper", "state"))
+    assert dict(tamper.choices_in(home()))[""] == "as its type says"
+    assert "" not in dict(state.choices_in(home()))
 
 
 # --- fields asked ---
