@@ -41,7 +41,7 @@ def test_what_did_not_move_is_not_run_again(demo: Home) -> None:
     again = assess(edited, previous=first, today=TODAY)
     kept = {check.id for check in CHECKS if again.results[check.id] is first.results[check.id]}
     assert kept >= {check.id for check in CHECKS if not {"whole_devices", "keypads"} & set(check.reads)}
-    assert not {check.id for check in CHECKS if "devices" in check.reads} & kept - _empty(first)
+    assert not {check.id for check in CHECKS if "whole_devices" in check.reads} & kept - _empty(first)
     assert again == assess(edited, today=TODAY)
 
 
@@ -115,7 +115,7 @@ _BY_PLAN = {"site.storeys", "site.rooms", "site.openings", "site.passages", "sit
 def _covered(path: str, each: Check) -> bool:
     if any(path == read or path.startswith(f"{read}.") or read.startswith(f"{path}.") for read in each.reads):
         return True
-    return ("plan" in each.reads and path in _BY_PLAN) or ("keypads" in each.reads and path == "devices")
+    return ("plan" in each.reads and path in _BY_PLAN) or ("keypads" in each.reads and path == "whole_devices")
 
 
 def test_full_results_are_kept_and_named_once_they_are_out_of_date(demo: Home, put: Put) -> None:
