@@ -78,9 +78,11 @@ def _run_check(asked: argparse.Namespace) -> int:
         print(json.dumps(check_document(home.name, assessment), ensure_ascii=False, indent=2))
     else:
         from alarmlib.record.plain import finding_line
+        from alarmlib.rules import say_of
 
+        say = say_of(home)
         for finding in assessment.findings:
-            print(finding_line(finding))
+            print(say(finding_line(finding)))
         print(f"{assessment.open} findings must be fixed.")
     return TO_MEND if assessment.open else FINE
 
@@ -135,10 +137,12 @@ def _run_prove(asked: argparse.Namespace) -> int:
     else:
         from alarmlib.record.fix_text import fixes_text
         from alarmlib.record.proof_blocks import proof_text
+        from alarmlib.rules import say_of
 
-        print(proof_text(home, proof))
+        say = say_of(home)
+        print(say(proof_text(home, proof)))
         if sought is not None:
-            print(fixes_text(home, proof, sought, asked.fixes))
+            print(say(fixes_text(home, proof, sought, asked.fixes)))
     return FINE if proof.holds else TO_MEND
 
 

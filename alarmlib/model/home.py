@@ -20,6 +20,7 @@ from alarmlib.model.shapes import ON_WALL_M, off_wall_m
 from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import Site
 from alarmlib.model.sound import SoundFacts
+from alarmlib.model.typed import typed_texts
 from alarmlib.model.wiring import Wiring
 from alarmlib.model.words import DeviceKind, RuleSet, Share, StartPoint, UnitSystem
 from alarmlib.units import Kind
@@ -88,10 +89,16 @@ class Home(Part):
         """Every device with all its facts, its own and its type's: what everything that works something out reads."""
         return whole_devices(self.devices, {each.id: each for each in self.device_types})
 
+    @cached_property
+    def typed_texts(self) -> frozenset[str]:
+        """Every text that its owner typed."""
+        return typed_texts(self)
+
     def __copy__(self) -> Self:
         """A copy that works its devices out again: it may get other ones."""
         copied = super().__copy__()
         copied.__dict__.pop("whole_devices", None)
+        copied.__dict__.pop("typed_texts", None)
         return copied
 
     @model_validator(mode="after")

@@ -25,6 +25,7 @@ from alarmlib.record.plain import finding_line, plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
 from alarmlib.record.section_cautions import cautioned
 from alarmlib.record.sections import LONG, SHORT
+from alarmlib.rules import say_of
 
 HOLDS = Proved.HOLDS
 NO_DATE = ""  # check cells show nothing that depends on the day
@@ -48,8 +49,12 @@ def section_blocks(
 def answer(home: Home, name: str) -> str:
     """The text of a check cell: one of `ANSWERS`, the findings of one of `GROUPS`, or a section of the record.
 
-    Raises KeyError for a name that is none of them.
+    It is in the words of the home's country. Raises KeyError for a name that is none of them.
     """
+    return say_of(home)(_answer(home, name))
+
+
+def _answer(home: Home, name: str) -> str:
     if name in ANSWERS:
         return ANSWERS[name](home)
     if name in GROUPS:

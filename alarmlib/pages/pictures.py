@@ -22,6 +22,8 @@ from alarmlib.record.proof_blocks import (
     state_blocks,
     verdict_blocks,
 )
+from alarmlib.record.wording import Say, reworded
+from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.widgets.live import Live
 
@@ -47,7 +49,8 @@ def drawn(home: Home, name: str) -> Sentence | Shown:
     blocks = _cable_plan(home) if name == "cable_plan" else section_blocks(home, name)
     if not blocks:
         return Sentence("There is nothing to draw yet.")
-    html = "".join(block_html(block, f"{name}-{number}") for number, block in enumerate(blocks))
+    say = say_of(home)
+    html = "".join(block_html(reworded(block, say), f"{name}-{number}") for number, block in enumerate(blocks))
     return Shown(f"Picture: {name.replace('_', ' ')}", f'<div class="alarm-page">{html}</div>')
 
 
@@ -57,10 +60,12 @@ def _cable_plan(home: Home) -> tuple[Block, ...]:
 
 def counterexamples_html(context: Context, proof: Proof) -> str:
     """Each story folded under its heading, the first one open; the first dozen are drawn, the others told."""
-    parts = []
+    parts, say = [], say_of(context.home)
     for number, proved in enumerate(counterexamples(proof), 1):
         blocks = one_counterexample(context, number, proved, number <= MOST_DRAWN_HERE)
-        parts.append(_folded(counterexample_title(number, proved), _html(f"story-{number}", [*blocks]), number == 1))
+        parts.append(
+            _folded(say(counterexample_title(number, proved)), _html(f"story-{number}", [*blocks], say), number == 1)
+        )
     return "".join(parts)
 
 
@@ -70,20 +75,20 @@ def _folded(title: str, inner: str, opened: bool) -> str:
 
 def proof_html(home: Home, name: str) -> str:
     """One of the proof's pictures: what stands before any result, then its blocks."""
-    kept = kept_here(home)
+    kept, say = kept_here(home), say_of(home)
     blocks = [*state_blocks(kept)] if name == "proof_table" or kept.proof is None or not kept.fresh else []
     if kept.proof is not None:
         context = Context(home, assessed(home), Share.OWNER, NO_DATE)
         if name == "proof_stories" and counterexamples(kept.proof):
-            return _html(name, blocks) + counterexamples_html(context, kept.proof)
+            return _html(name, blocks, say) + counterexamples_html(context, kept.proof)
         blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
-    return _html(name, blocks)
+    return _html(name, blocks, say)
 
 
-def _html(name: str, blocks: Sequence[Block]) -> str:
-    """The blocks written out; long tables are folded under their caption, open where something fails."""
+def _html(name: str, blocks: Sequence[Block], say: Say) -> str:
+    """The blocks in their country's words; long tables are folded under their caption, open where something fails."""
     parts = []
-    for number, block in enumerate(blocks):
+    for number, block in enumerate(reworded(each, say) for each in blocks):
         html = block_html(block, f"{name}-{number}")
         if isinstance(block, Table) and len(block.rows) >= MOST_OPEN_ROWS:
             html = _folded(block.caption, html, SIGNS[ProofVerdict.BREACHED] in block.caption)

@@ -15,6 +15,8 @@ from alarmlib.record.blocks import Block, Bullets, Lines, Picture, Record, Secti
 from alarmlib.record.context import Context, day_of
 from alarmlib.record.section_cautions import cautioned
 from alarmlib.record.sections import LONG, SHORT
+from alarmlib.record.wording import reworded
+from alarmlib.rules import say_of
 
 TITLE, SHORT_TITLE = "Home alarm record", "Home alarm record, short"
 _WHO = {Share.OWNER: "the owner", Share.HELPER: "a helper", Share.CLASS: "a class", Share.PUBLIC: "anybody"}
@@ -50,7 +52,10 @@ def build(
         sections.append(Section("waiting", "Not in this record yet", _not_yet(waiting)))
     title = SHORT_TITLE if short else TITLE
     name = home.name if context.sees(Share.HELPER) else "A home"
-    return Record(title, name, _WHO[copy], date, __version__, tuple(_tables_apart(sections)))
+    say = say_of(whole or home)
+    worded = [replace(each, title=say(each.title), blocks=tuple(reworded(block, say) for block in each.blocks))
+              for each in sections]  # fmt: skip
+    return Record(title, name, _WHO[copy], date, __version__, tuple(_tables_apart(worded)))
 
 
 def render(record: Record) -> str:

@@ -5,7 +5,9 @@ A rule that is None does not exist there, and whoever asks for it says nothing.
 
 from dataclasses import dataclass
 
+from alarmlib.rules.pairs import BRITISH
 from alarmlib.rules.rule import Limit, Limits, Rule, Span
+from alarmlib.rules.words import Words
 
 
 @dataclass(frozen=True)
@@ -120,7 +122,7 @@ class CountryRules:
     """All rules of one country.
 
     `recharge_h`: an empty battery is full again within so many hours. `standby`: the rules for the standby battery are
-    about homes here. `not_offered`: why a home
+    about homes here. `words`: what is said there. `not_offered`: why a home
     cannot choose these rules any more; a home that has them keeps them. "" for rules that may be chosen.
     """
 
@@ -135,4 +137,5 @@ class CountryRules:
     recharge_h: Limit | None = None
     standby: bool = False
     first_floor_on_the_ground: bool = False
+    words: Words = BRITISH
     not_offered: str = ""

@@ -1,6 +1,7 @@
 """The United States: NFPA, UL and ANSI/SIA documents, and the model codes where they are adopted."""
 
 from alarmlib.rules.country import CarbonMonoxide, CountryRules, FireAlarms, Fitting, Pillow, Setting
+from alarmlib.rules.pairs import AMERICAN
 from alarmlib.rules.rule import Bound, Limit, Limits, Rule
 from alarmlib.rules.shared import AGAINST_CEILING, CONTACTS_IN_A_ZONE, OUTSIDE_DOOR
 from alarmlib.units.kinds import FOOT_M
@@ -33,4 +34,5 @@ RULES = CountryRules(
     recharge_h=Limit("us_recharge", value=48.0),
     standby=True,
     first_floor_on_the_ground=True,
+    words=AMERICAN,
 )

@@ -19,6 +19,9 @@ from alarmlib.model.log import Test
 from alarmlib.model.naming import choices_of
 from alarmlib.model.references import items_at
 from alarmlib.model.site import Opening
+from alarmlib.rules import say_of
+from alarmlib.rules.pairs import AMERICAN, BRITISH
+from alarmlib.rules.words import in_words_of
 from alarmlib.store.columns import Column, cell, columns_of, value_of
 from alarmlib.store.document import problem_of, validated
 from alarmlib.store.earlier import earlier_labels
@@ -65,7 +68,8 @@ def to_csv(home: Home, table: CsvTable, delimiter: str = ",") -> str:
     columns = columns_of(model, home.units)
     out = io.StringIO()
     writer = csv.writer(out, delimiter=delimiter)
-    writer.writerow(column.header for column in columns)
+    say = say_of(home)
+    writer.writerow(say(column.header) for column in columns)
     for item in _items(home, path):
         writer.writerow(cell(column, _value_in(item, column.path)) for column in columns)
     return out.getvalue()
@@ -152,7 +156,7 @@ def _split(text: str, mark: str) -> list[Row]:
 
 
 def _named(table: CsvTable, offered: Sequence[Column]) -> dict[str, Column]:
-    """The columns by every header that is read: of either unit, without one, and of earlier versions."""
+    """The columns by every header that is read: of either unit, without one, of earlier versions, in any country."""
     earlier = earlier_labels(table)
     named: dict[str, Column] = {}
     for column in offered:
@@ -161,7 +165,8 @@ def _named(table: CsvTable, offered: Sequence[Column]) -> dict[str, Column]:
             for known in (said, replace(said, system="us"), replace(said, system="metric")):
                 named.setdefault(known.header.casefold(), replace(known, label=column.label))
             named.setdefault(label.casefold(), column)
-    return named
+    there = {in_words_of(header, words): column for header, column in named.items() for words in (AMERICAN, BRITISH)}
+    return there | named
 
 
 def _columns(headers: Sequence[str], named: Mapping[str, Column]) -> tuple[list[Column], list[str]]:

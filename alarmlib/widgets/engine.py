@@ -13,6 +13,7 @@ import traitlets
 
 from alarmlib.errors import AlarmProblem, FieldProblem, shorten
 from alarmlib.model import Home
+from alarmlib.rules import say_of
 from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.store.renamed import FIELDS
 from alarmlib.widgets.modules import joined
@@ -22,6 +23,7 @@ from alarmlib.widgets.work import with_text
 
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
 HERE = File(__file__).parent
+_NO_TEXT = frozenset({"id", "key", "control", "accept"})  # of what the browser is told
 _ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread beside the running cell
 
 
@@ -105,8 +107,12 @@ class Engine(anywidget.AnyWidget):
     def offer(self, extras: Extras) -> None:
         """Other buttons from now on: the form is built anew on the page, and what is typed in it is kept."""
         self.extras = extras
-        said = {"title": self.title, "key": self._key(), "renamed": dict(FIELDS)}
-        self.structure = {**said, **self._buttons(), **self._layout()}
+        self._build(say_of(self.session.home))
+
+    def _build(self, say: Callable[[str], str]) -> None:
+        """Tell the browser what the form holds, in the words of the home's country; unmoved it is not sent again."""
+        built = {"title": self.title, **self._buttons(), **self._layout()}
+        self.structure = {"key": self._key(), "renamed": dict(FIELDS), **worded(built, say)}
 
     # What goes to the browser.
 
@@ -125,10 +131,11 @@ class Engine(anywidget.AnyWidget):
     def _show(self) -> None:
         """Send what stands in the home now; the browser keeps what is being typed."""
         home = self.session.home
+        say = say_of(home)
         rows, entries = self._row_ids(), list(self._entries())
         values = {key: shown_text(field, _value(home, path)) for key, field, path in entries}
         options = {
-            key: [list(choice) for choice in field.choices_in(home)]
+            key: [[value, say(name)] for value, name in field.choices_in(home)]
             for key, field in self._columns()
             if field.control in {"choice", "multi"}
         }
@@ -136,8 +143,9 @@ class Engine(anywidget.AnyWidget):
         warnings = {key: warning for key, warning in looked_at.items() if warning}
         said = {key: self.extras.beside(home, path) for key, _, path in entries}
         with self.hold_sync():
+            self._build(say)
             self.options, self.values, self.rows, self.warnings = options, values, rows, warnings
-            self.asides = {key: text for key, text in said.items() if text}
+            self.asides = {key: say(text) for key, text in said.items() if text}
 
     def _warning(self, field: FieldSpec, text: str) -> str | None:
         free = field.control in {"text", "longtext"} and field.holds == "str"
@@ -168,7 +176,7 @@ class Engine(anywidget.AnyWidget):
             except Exception as problem:
                 failure = problem
                 answer["error"] = f"Something went wrong inside: {type(problem).__name__}: {problem}"
-            self.send(answer, attached)
+            self.send(self._worded(answer), attached)
         if failure is not None and self.raising:
             raise failure
 
@@ -214,9 +222,16 @@ class Engine(anywidget.AnyWidget):
         now = _value(self.session.home, path)  # None when the edit was of what names the row
         return {"shown": shown_text(field, after if now is None else now)}
 
+    def _worded(self, answer: dict[str, Any]) -> dict[str, Any]:
+        """The answer with its sentences in the words of the home's country."""
+        told = {key: answer[key] for key in ("error", "say") if isinstance(answer.get(key), str)}
+        return answer | worded(told, say_of(self.session.home)) if told else answer
+
     def _read(self, field: FieldSpec, text: str, stands: Any) -> Any:
-        """The value that a text stands for; `stands` is what is there now."""
-        value = read_text(field, text, field.choices_in(self.session.home))
+        """The value that a text stands for, a choice in its own words or the country's; `stands` is there now."""
+        home = self.session.home
+        say, choices = say_of(home), field.choices_in(home)
+        value = read_text(field, text, tuple(dict.fromkeys([*((key, say(name)) for key, name in choices), *choices])))
         return with_words(field, value, stands) if field.words else value
 
     def _clash(self, field: FieldSpec, clash: FieldClash, text: str) -> dict[str, str]:
@@ -251,6 +266,17 @@ class Engine(anywidget.AnyWidget):
             most = upload.most_bytes / 1e6
             raise AlarmProblem(f"{name} is larger than {most:g} MB, so it was not read. Nothing was changed.")
         return upload.handler(name, content)
+
+
+def worded(layout: Any, say: Callable[[str], str]) -> Any:
+    """A part of what the browser is told, its texts in the words of a country; ids and kinds of control stay."""
+    if isinstance(layout, str):
+        return say(layout)
+    if isinstance(layout, list | tuple):
+        return [worded(each, say) for each in layout]
+    if isinstance(layout, dict):
+        return {key: part if key in _NO_TEXT else worded(part, say) for key, part in layout.items()}
+    return layout
 
 
 def _there(home: Any, path: FieldPath) -> Any:

@@ -272,7 +272,7 @@ def test_a_blank_home_has_a_frame_and_a_drag_becomes_a_room_of_its_size(desk: An
     page.mouse.move(left + 150, top + 60)
     page.mouse.move(left + 300, top + 100)
     page.mouse.up()
-    expect(said(page)).to_contain_text("Its storey is “Ground floor”.")
+    expect(said(page)).to_contain_text("Its floor is “Ground floor”.")
     (room,) = desk.stored()["site"]["rooms"]
     (x, y), (wide, tall) = room["outline"][0], room["outline"][2]
     scale = hand.pixels_a_metre
