@@ -127,10 +127,10 @@ def test_a_list_is_read_in_the_words_of_either_country(table: CsvTable) -> None:
 
 
 def test_every_country_says_its_words() -> None:
-    """The United States say their own; the texts' words serve the others."""
-    assert {key.value: rules.words.name for key, rules in ALL.items()} == {
-        "us": "American", "europe": "British", "britain": "British", "australasia": "British",
-    }  # fmt: skip
+    """The United States say their own; Britain and Europe the words of the texts; a new country one of the two."""
+    assert ALL[RuleSet.US].words is AMERICAN
+    assert ALL[RuleSet.EUROPE].words is ALL[RuleSet.BRITAIN].words is BRITISH
+    assert all(rules.words in (AMERICAN, BRITISH) for rules in ALL.values())
 
 
 def test_a_form_shows_the_words_of_the_country_and_reads_either(tmp_path: Path) -> None:
