@@ -48,7 +48,7 @@ def test_prove__not_all_hold(
     home.write_bytes(DEMO.read_bytes())
     assert main(["prove", str(home)]) == 1
     out = capsys.readouterr().out
-    order = ["What is assumed", "✖ breached", "✔ holds", "Story 1", "The contact of the back door is dead"]
+    order = ["What is assumed", "✖ breached", "✔ holds", "Case 1", "The contact of the back door is dead"]
     assert [out.index(words) for words in order] == sorted(out.index(words) for words in order)
     assert asked == ["single"]
     assert kept(home, load(home)).fresh

@@ -40,5 +40,5 @@ def test_table_by_keyboard(desk, status) -> None:
 
     page.evaluate("(text) => navigator.clipboard.writeText(text)", "Loft\tGround\t99\n")
     table.get_by_label("Room, row 1", exact=True).press("Control+v")
-    expect(status(page)).to_contain_text("Line 1, Ceiling height (m): “99” cannot stand here")
+    expect(status(page)).to_contain_text("Line 1, Ceiling height (m): “99” is not allowed here")
     assert desk.stored()["site"]["rooms"] == rooms

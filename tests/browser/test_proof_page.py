@@ -22,13 +22,13 @@ def test_a_kept_proof_can_be_read_by_everybody(desk, hand_proof: Proof, grave) -
     desk.lay_out(demo=True)
     keep(desk.file, load(desk.file), hand_proof)
     page = desk.open_whole(NAME)
-    for text in ("✖ breached", "▲ not settled", "✔ holds", "Story 1, step by step", "The repeater is dead."):
+    for text in ("✖ breached", "▲ not settled", "✔ holds", "Case 1, step by step", "The repeater is dead."):
         expect(page.locator(".alarm-page").get_by_text(text).first).to_be_visible()
-    expect(page.get_by_role("img", name="Story 1 on the plan: Upstairs")).to_be_visible()
+    expect(page.get_by_role("img", name="Case 1 on the plan: Upstairs")).to_be_visible()
     counterexample = page.locator(".alarm-page summary").first
     for visible in (False, True):
         counterexample.press("Enter")
-        expect(page.get_by_text("Story 1, step by step")).to_be_visible(visible=visible)
+        expect(page.get_by_text("Case 1, step by step")).to_be_visible(visible=visible)
     assert grave(page, ".alarm-form", ".alarm-page") == []
     page.evaluate(THEME.format("Dark"))
     try:
@@ -73,7 +73,7 @@ def test_by_keyboard__an_assumption_the_run_and_its_story(desk) -> None:
     assert desk.stored()["proof"]["brings_ladder"] is True
     expect(page.get_by_role("cell", name="✖ breached").first).to_be_visible()
     expect(page.get_by_role("cell", name="Study window").first).to_be_visible()
-    expect(page.get_by_role("img", name="Story 1 in time")).to_be_visible()
+    expect(page.get_by_role("img", name="Case 1 over time")).to_be_visible()
     found = kept(desk.file, load(desk.file))
     assert found.fresh
     assert found.proof is not None

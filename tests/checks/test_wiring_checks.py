@@ -95,7 +95,7 @@ FIRE_LOOP = [
 ]
 US_FIRE = [("wiring.supply.rule", "fire_us"), ("rules.rule_set", "us")]
 CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
-    ("loops.states_touch", [("wiring.loop.tolerance", 20)], "should", "can't be told apart"),
+    ("loops.states_touch", [("wiring.loop.tolerance", 20)], "should", "may look the same"),
     ("loops.states_touch", [("wiring.loop.tolerance", 8), ("devices.+", MORE[0]), ("devices.+", MORE[1])], "note", "2 contacts open"),
     ("loops.misread", [("wiring.loop.trip_above", 0.67)], "must", "may be read as secure"),
     ("loops.misread", [("wiring.loop.trip_above", 0.5)], "must", "may be read as tripped"),

@@ -200,7 +200,7 @@ def test_rows_named_by_their_zone__can_be_changed_renamed_added_and_taken_away(n
     other = next(zone.id for zone in session.home.control_unit.zones if zone.id not in form._row_ids())
     assert form._edit(f"{new}/zone", other, new)["shown"] == other
     assert form._row_ids() == [*rows, other]
-    with pytest.raises(AlarmProblem, match="stands twice"):
+    with pytest.raises(AlarmProblem, match="is there twice"):
         form._edit(f"{other}/zone", rows[0], other)
     form._remove(other)
     assert session.home == before

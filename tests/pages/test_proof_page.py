@@ -161,7 +161,7 @@ def repaired(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], 
     proof = replace(hand_proof, properties=hand_proof.properties[:1])
     ends = ("sounds_first/house/night",)
     repair = Repair("delay", "Set the entry delay to 20 s.", 3.0, (), home, proof, ends)
-    at_once(proof_repairs, Sought((repair,), (Unrepaired("habit/late_shift", "No mend is sought for this."),), 7, 4))
+    at_once(proof_repairs, Sought((repair,), (Unrepaired("habit/late_shift", "No fix is searched for this."),), 7, 4))
     form = RepairForm(session)
     form.search()
     return form
@@ -176,10 +176,10 @@ def act(form: RepairForm, label: str) -> str:
 def test_mends__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
     """What changes, what it costs, what then holds; two buttons each, the second with a question."""
     assert repaired.progress.said == "done. One fix was found. 7 sets of changes were tried."
-    for words in ("Set the entry delay to 20 s.", "Story 1", "1 of 1 properties hold", "No mend is sought for this."):
+    for words in ("Set the entry delay to 20 s.", "Case 1", "1 of 1 properties hold", "No fix is searched for this."):
         assert words in repaired.list.html
     labels = [(each["label"], bool(each["confirm"])) for each in repaired.form.structure["actions"]]
-    assert labels == [("Search for fixes", False), ("Try mend 1 on a copy", False), ("Take mend 1 over", True)]
+    assert labels == [("Search for fixes", False), ("Try mend 1 on a copy", False), ("Use fix 1", True)]
 
 
 def test_mends__found_so_far_stay_when_the_search_is_stopped(
@@ -214,7 +214,7 @@ def test_mends__trying_one_leaves_the_home_alone(repaired: RepairForm, session: 
 def test_mends__taking_one_over_can_be_undone(repaired: RepairForm, session: Session) -> None:
     """The home is the mended one and proved as such; undo brings the earlier one back, whose proof is out of date."""
     before = session.home
-    act(repaired, "Take mend 1 over")
+    act(repaired, "Use fix 1")
     assert session.home.control_unit.times.entry_s == 20.0
     assert kept_here(session.home).fresh
     assert session.undo() == before
@@ -225,7 +225,7 @@ def test_mends__a_home_that_moved_is_not_overwritten(repaired: RepairForm, sessi
     """An edit after the search: the mend is refused, and the edit stands."""
     session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
     with pytest.raises(AlarmProblem, match="has changed since"):
-        act(repaired, "Take mend 1 over")
+        act(repaired, "Use fix 1")
     assert session.home.note == "typed meanwhile"
     assert session.home.control_unit.times.entry_s != 20.0
 

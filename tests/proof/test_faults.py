@@ -121,7 +121,7 @@ def test_repeater_takes_all_that_is_wire_free(cabin: Home, put: Put) -> None:
     fob = {"id": "fob", "name": "Fob", "kind": "fob", "link": "wireless"}
     found = _by_id(put(cabin, {"devices.+": repeater, "devices.keypad.link": "wireless"}))["repeater_dead/rep"]
     assert (found.dead, found.dead_keypads, found.dead_sounders) == ({"shed"}, {"keypad"}, {"bell"})
-    assert "all wireless ones are taken as lost" in found.sentence
+    assert "all wireless ones count as lost" in found.sentence
     carried = _by_id(put(cabin, {"devices.+": fob}))["out_of_reach/fob"]
     assert carried.dead_keypads == {"fob"}
 

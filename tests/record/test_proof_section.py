@@ -28,7 +28,7 @@ def test_every_copy__only_the_owners_tells_of_the_proof(demo: Home, hand_proof: 
     """No sentence of the proof, no finding of it and no heading is in a copy that others read."""
     kept = KeptProof(hand_proof, fresh=True)
     told = {copy: made(demo, copy, DATE, kept=kept)[1].decode() for copy in Share}
-    words = ["Proof on paper", "Siren or message before the bedrooms", "contact of the back door is dead", "Story 1"]
+    words = ["Proof on paper", "Siren or message before the bedrooms", "contact of the back door is dead", "Case 1"]
     assert all(word in told[Share.OWNER] for word in words)
     for copy in (Share.HELPER, Share.CLASS, Share.PUBLIC):
         assert [word for word in (*words, "proof.") if word in told[copy]] == []
@@ -58,7 +58,7 @@ def test_out_of_date__says_so_before_any_result(demo: Home, hand_proof: Proof) -
 def test_assumptions_stand_before_what_was_found(demo: Home, hand_proof: Proof) -> None:
     """Whoever reads from the top meets what is assumed, and what is not covered, first."""
     text = proof_text(demo, hand_proof)
-    order = ["no promise", "2.53 m/s", "More than two people", "✖ breached", "Story 1", "What one fault alone opens"]
+    order = ["no promise", "2.53 m/s", "More than two people", "✖ breached", "Case 1", "What one fault alone opens"]
     assert [text.index(words) for words in order] == sorted(text.index(words) for words in order)
 
 
@@ -74,7 +74,7 @@ def test_verdicts__as_sign_and_word_what_fails_first(demo: Home, hand_proof: Pro
         (
             "Somebody comes in: 1 ✖ breached, 1 ✔ holds",
             "✖ breached",
-            "way in: Back door; room: Main bedroom; late: 31 s. Story 1",
+            "way in: Back door; room: Main bedroom; late: 31 s. Case 1",
         ),
         ("Somebody comes in: 1 ✖ breached, 1 ✔ holds", "✔ holds", "margin: 3 s; way in: Back door"),
         ("Everyday life: 1 ▲ not settled", "▲ not settled", "the walk does not repeat at half the square"),

@@ -86,8 +86,8 @@ BAD_VALUES = [
     ("site.rooms.0.name", "\ud800", "site.rooms.hall.name", "write text that UTF-8 can hold"),
     ("site.openings.0.room", "attic", "home.json", "there is no room “attic”"),
     ("devices.0.zone", "nowhere", "home.json", "there is no zone “nowhere”"),
-    ("control_unit.zones.1.id", "z_front", "home.json", "zone “z_front” stands twice"),
-    ("control_unit.zones.1.place", "1", "home.json", "zone place “1” stands twice"),
+    ("control_unit.zones.1.id", "z_front", "home.json", "zone “z_front” is there twice"),
+    ("control_unit.zones.1.place", "1", "home.json", "zone place “1” is there twice"),
     ("site.openings.0.at", [7, 7], "home.json", "off the walls"),
 ]
 

@@ -173,7 +173,7 @@ def test_every_problem_is_named_by_its_row_and_nothing_is_taken_in(session: Sess
         (b"Id,Opening\nx,\xff\n", "Byte 14 of the table is not UTF-8"),
         ('Id,Opening\nx,"never closed\n', "cannot be read"),
         ("Id,Opening\nfront_door,Front door,more\n", "Row 2: it has 3 cells, but there are 2 headers"),
-        ("Id,Opens into\nfront_door,attic\n", "Row 2, Opens into: “attic” cannot stand here"),
+        ("Id,Opens into\nfront_door,attic\n", "Row 2, Opens into: “attic” is not allowed here"),
         ("x" * 6_000_000, "larger than 5 MB"),
         ("Id,Opening\nfront_door," + "x" * 200_000 + "\n", "cannot be read"),
         ("Id,Opening\nfront_door," + "x" * 10_000 + "\n", "Row 2, Opening: “xxx"),

@@ -66,7 +66,7 @@ def test_paste__fills_and_adds(session, ask) -> None:
 @pytest.mark.parametrize(
     ("column", "text", "said"),
     [
-        (2, "2.5\tyes\n99\tno", "Line 2, Ceiling height (m): “99” cannot stand here"),
+        (2, "2.5\tyes\n99\tno", "Line 2, Ceiling height (m): “99” is not allowed here"),
         (1, "Roof", "Line 1, Floor: “Roof” is not allowed here; choose one of: Ground. Nothing was pasted."),
         (3, "yes\tno", "Line 1 has 2 cells, but only 1 columns follow"),
         (0, "x\n" * (MOST_PASTED + 1), "too many for one paste"),

@@ -38,7 +38,7 @@ def counting(most: int, say: Callable[[str], None], hand: Callable[[int], None])
 
 
 def test_run_in_worker__a_problem_keeps_its_sentence() -> None:
-    with pytest.raises(AlarmProblem, match="“tall” cannot stand here"):
+    with pytest.raises(AlarmProblem, match="“tall” is not allowed here"):
         run_in_worker(read, ("tall", Kind.LENGTH, "metric"))
 
 
@@ -62,7 +62,7 @@ def test_start_in_worker__says_the_end_or_the_error_in_words() -> None:
     """The page reads "Done"-like sentences of its own, a problem's sentence, or the last line of a traceback."""
     works = [
         (start_in_worker(math.factorial, (5,), finish=lambda n: f"It is {n}."), "It is 120."),
-        (start_in_worker(read, ("tall", Kind.LENGTH, "metric")), "“tall” cannot stand here"),
+        (start_in_worker(read, ("tall", Kind.LENGTH, "metric")), "“tall” is not allowed here"),
         (start_in_worker(math.sqrt, (-1.0,)), "✗ Something went wrong inside: ValueError"),
     ]
     limit = time.monotonic() + 60
