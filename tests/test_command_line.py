@@ -54,8 +54,8 @@ BROKEN: dict[str, tuple[Callable[[Document], Document], tuple[str, ...]]] = {
     "opening on no wall": (lambda d: put(d, [500.0, 500.0], "site", "openings", 0, "at"), ("off the walls",)),
     "unknown room": (lambda d: put(d, "nowhere", "site", "openings", 0, "room"), ("nowhere",)),
     "a zone's place twice": (
-        lambda d: put(d, d["control_unit"]["zones"][0]["place"], "unit", "zones", 1, "place"),
-        ("stands twice",),
+        lambda d: put(d, d["control_unit"]["zones"][0]["place"], "control_unit", "zones", 1, "place"),
+        ("is there twice",),
     ),
     "a zone's id twice": (lambda d: put(d, d["control_unit"]["zones"][0]["id"], "unit", "zones", 1, "id"), ("twice",)),
     "long name": (lambda d: put(d, "x" * 10_000, "site", "rooms", 0, "name"), ("name", "80")),

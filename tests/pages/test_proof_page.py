@@ -179,7 +179,7 @@ def test_mends__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
     for words in ("Set the entry delay to 20 s.", "Case 1", "1 of 1 properties hold", "No fix is searched for this."):
         assert words in repaired.list.html
     labels = [(each["label"], bool(each["confirm"])) for each in repaired.form.structure["actions"]]
-    assert labels == [("Search for fixes", False), ("Try mend 1 on a copy", False), ("Use fix 1", True)]
+    assert labels == [("Search for fixes", False), ("Try fix 1 on a copy", False), ("Use fix 1", True)]
 
 
 def test_mends__found_so_far_stay_when_the_search_is_stopped(
@@ -203,8 +203,8 @@ def test_mends__found_so_far_stay_when_the_search_is_stopped(
 def test_mends__trying_one_leaves_the_home_alone(repaired: RepairForm, session: Session) -> None:
     """The copy is a whole home with its proof, under a name of its own; a second try gets another name."""
     before = session.path.read_bytes()
-    assert "home_mend_1.json" in act(repaired, "Try mend 1 on a copy")
-    assert "home_mend_1_2.json" in act(repaired, "Try mend 1 on a copy")
+    assert "home_mend_1.json" in act(repaired, "Try fix 1 on a copy")
+    assert "home_mend_1_2.json" in act(repaired, "Try fix 1 on a copy")
     copy = session.path.with_name("home_mend_1.json")
     assert load(copy).control_unit.times.entry_s == 20.0
     assert kept(copy, load(copy)).fresh
