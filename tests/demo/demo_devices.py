@@ -13,7 +13,7 @@ YES, NO = Yes.YES, Yes.NO
 # id, name, kind, room, openings or passages guarded, at, height m, zone, circuit
 Wired = tuple[str, str, K, str, tuple[str, ...], Point, float, str, str]
 _WIRED: tuple[Wired, ...] = (
-    ("studio_key_switch", "Studio key switch", K.KEY_SWITCH, "studio", (), (22.0, 8.6), 1.3, "studio_key",
+    ("studio_key_switch", "Studio key switch", K.KEY_SWITCH, "studio", (), (23.5, 8.6), 1.3, "studio_key",
      "studio_key_loop"),
     ("cellar_light_contact", "Cellar light contact", K.CONTACT, "store_cellar", ("cellar_light",), (0.0, 3.0), 1.8,
      "cellar_light", "cellar_loop"),
@@ -83,7 +83,7 @@ _FREE: tuple[Free, ...] = (
     ("boiler_co", "Boiler room CO detector", K.CARBON_MONOXIDE, "boiler_room", (), (9.6, 4.5), 1.7, "co", 18, 44),
     ("landing_co", "Landing CO detector", K.CARBON_MONOXIDE, "landing", (), (7.0, 2.4), 1.6, "co", 19, 81),
     ("utility_frost", "Utility room frost sensor", K.LOW_TEMPERATURE, "utility", (), (11.8, 3.2), 0.5, "frost", 20, 68),
-    ("studio_contact", "Studio door contact", K.CONTACT, "studio", ("studio_door",), (22.0, 9.5), 2.0,
+    ("studio_contact", "Studio door contact", K.CONTACT, "studio", ("studio_door",), (23.5, 9.5), 2.0,
      "studio_door", 21, 49),
     ("studio_window_contact", "Studio window contact", K.CONTACT, "studio", ("studio_window",), (25.0, 7.0),
      1.9, "studio_window", 22, 47),
@@ -94,7 +94,7 @@ _FREE: tuple[Free, ...] = (
      25, 45),
     ("utility_keypad", "Utility room keypad", K.KEYPAD, "utility", (), (11.9, 5.6), 1.4, "", 26, 67),
     ("landing_keypad", "Landing keypad", K.KEYPAD, "landing", (), (5.1, 2.2), 1.4, "", 27, 83),
-    ("studio_keypad", "Studio keypad", K.KEYPAD, "studio", (), (22.1, 10.8), 1.4, "", 33, 51),
+    ("studio_keypad", "Studio keypad", K.KEYPAD, "studio", (), (23.6, 10.8), 1.4, "", 33, 51),
     ("landing_sounder", "Landing sounder", K.INSIDE_SOUNDER, "landing", (), (9.8, 5.9), 2.2, "", 28, 82),
     ("repeater", "Repeater", K.REPEATER, "garage", (), (17.8, 1.0), 2.2, "", 29, 55),
     ("parent_fob", "First parent's fob", K.FOB, "", (), None, None, "", 30, 60),

@@ -61,7 +61,7 @@ _ROOMS: tuple[tuple[str, str, str, RoomUse, tuple[Point, ...]], ...] = (
     ("box_room", "Box room", "upstairs", RoomUse.STORE, _box(8.5, 6, 12, 9)),
     ("store_cellar", "Store cellar", "cellar", RoomUse.CELLAR, _box(0, 0, 7.2, 6)),
     ("boiler_room", "Boiler room", "cellar", RoomUse.CELLAR, _box(7.2, 0, 12, 6)),
-    ("studio", "Studio", "ground", RoomUse.WORKSHOP, _box(22, 7, 28, 12)),
+    ("studio", "Studio", "ground", RoomUse.WORKSHOP, _box(23.5, 7, 28, 12)),
 )
 _ASLEEP = {"main_bedroom", "teen_room", "older_room"}
 _SHUT_AT_NIGHT = {"living", "kitchen", "study", "garage", "store_cellar"}
@@ -154,7 +154,7 @@ _OPENINGS: tuple[tuple[str, str, str, OpeningKind, Point, float, float, Reach], 
     ("box_room_window", "Box room window", "box_room", W, (10.0, 9.0), 0.7, 3.8, C),
     ("cellar_light", "Cellar light", "store_cellar", L, (0.0, 3.0), 0.7, 0.1, G),
     ("boiler_room_hatch", "Boiler room hatch", "boiler_room", L, (9.6, 0.0), 0.6, 0.0, G),
-    ("studio_door", "Studio door", "studio", D, (22.0, 9.5), 1.1, 0.1, G),
+    ("studio_door", "Studio door", "studio", D, (23.5, 9.5), 1.1, 0.1, G),
     ("studio_window", "Studio window", "studio", W, (25.0, 7.0), 1.5, 1.0, G),
 )
 _FINAL = {"front_door", "back_door", "garage_door", "studio_door"}
@@ -234,7 +234,7 @@ _STAIRS = (
         width_m=0.8, slope_m=3.9, shut_at_night=YES,
     ),
     Passage(
-        id="yard", first="kitchen", second="studio", kind=P.OUTSIDE, at=(6.4, 9.0), at_second=(22.0, 9.5),
+        id="yard", first="kitchen", second="studio", kind=P.OUTSIDE, at=(6.4, 9.0), at_second=(23.5, 9.5),
         width_m=1.2, seconds=22.0, shut_at_night=YES,
     ),
 )  # fmt: skip
@@ -247,7 +247,7 @@ _FURNITURE: tuple[tuple[str, str, str, tuple[Point, ...], float], ...] = (
     ("desk", "Desk", "study", _box(10.4, 0.9, 11.8, 1.7), 0.75),
     ("car", "Car", "garage", _box(13.4, 0.8, 15.4, 5.0), 1.5),
     ("cellar_shelf", "Shelf", "store_cellar", _box(0.5, 4.4, 3.5, 5.0), 1.9),
-    ("work_table", "Work table", "studio", _box(23.5, 11.1, 27.5, 11.8), 0.95),
+    ("work_table", "Work table", "studio", _box(24, 11.1, 27.5, 11.8), 0.95),
 )
 
 # id, name, room, kind, at, radius m

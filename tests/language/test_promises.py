@@ -29,9 +29,7 @@ DOUBT = re.compile(
 KEPT_TEXTS = {"source", "store"}  # titles of others' documents, and the words by which a secret is known
 # Not about a person: why a place out of reach is a fault, and a count of devices that has a bound. The README's line on
 # what a detector "surely sees" goes when the README is next written.
-FAIR = re.compile(
-    r"cannot be reached safely|with proof that none is smaller"
-)
+FAIR = re.compile(r"cannot be reached safely|with proof that none is smaller")
 
 
 def promises(words: str) -> list[str]:
