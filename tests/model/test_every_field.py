@@ -19,6 +19,7 @@ from alarmlib.checks import assess as assessing
 from alarmlib.checks.assess import CHECKS
 from alarmlib.model import Home
 from alarmlib.model.base import Part
+from alarmlib.model.device_types import entry_of
 from alarmlib.model.devices import DeviceEntry
 from alarmlib.store.upgrade_device_types import with_device_types
 
@@ -46,10 +47,11 @@ def known() -> tuple[Known, ...]:
 
 
 def typed(home: Home) -> Home:
-    """The home with its devices' facts in types; two of these say that their values are assumed."""
+    """The home with its devices' facts in types; two of these say that their values are assumed; one is of no type."""
     document = with_device_types(home.model_dump(mode="json"))
     for each in document["device_types"][:2]:
         each["assumed"] = True
+    document["devices"][-1] = entry_of(home.whole_devices[-1]).model_dump(mode="json")
     return Home.model_validate(document)
 
 
