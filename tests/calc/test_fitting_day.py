@@ -106,7 +106,7 @@ def test_fire_circuits() -> None:
     shared = home(devices=[smoke])
     told = fire_faults(shared, shared.circuits[0])
     assert any("shared with Contact" in each for each in told)
-    assert any("open at rest" in each for each in told)
+    assert any("open when quiet" in each for each in told)
     gas = home(devices=[smoke | {"kind": "carbon_monoxide"}])
     assert any("fault contact" in each for each in fire_faults(gas, gas.circuits[0]))
     assert fire_faults(home(), home().circuits[0]) == ()

@@ -119,7 +119,7 @@ def test_good_plan_has_no_problem():
         ),
         (
             plan(HALL, openings=(PlanOpening("front", "ghost"),)),
-            ("opening", "front", "The opening front belongs to the room ghost, which isn't in the plan."),
+            ("opening", "front", "The opening front is in the room ghost, which is not in the plan."),
         ),
     ],
 )

@@ -81,7 +81,7 @@ def test_a_device_in_another_room(at: Point, other: str) -> None:
     """It is named where it lies and where it belongs; a room of another storey does not count."""
     loft = PlanRoom("loft", "upper", ((0, 0), (9, 0), (9, 9), (0, 9)))
     found = said(plan(HALL, loft, STUDY), PlacedThing("device", "pir", "hall", at))
-    assert found == ([f"The device pir lies in {other}, but belongs to the room hall."] if other else [])
+    assert found == ([f"The device pir lies in {other}, but is entered as being in the room hall."] if other else [])
 
 
 def test_a_thing_in_an_undrawn_room_is_left_alone() -> None:

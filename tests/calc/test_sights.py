@@ -40,7 +40,7 @@ def test_who_rests_after_a_trip_is_never_sure_without_a_test_walk(home):
 
 
 def test_without_facts_a_detector_may_see_whole_rooms_and_is_never_sure(home):
-    bare = with_device(home, "hall_motion", range_m=None)
+    bare = with_device(home, "hall_motion", type="", kind="motion", range_m=None)
     assert sight(bare, "hall_motion").possible == ()
     assert sight(bare, "hall_motion").sure == ()
     assert sight(bare, "hall_motion").rooms == {"hall"}

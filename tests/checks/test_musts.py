@@ -117,7 +117,7 @@ DRAWS: tuple[Edits, ...] = (
     {"site.openings.living_window.gap_mm": 30, "devices.living_window_contact.contact_gap_mm": 20},
     {"control_unit.zones.fire.function": "unused"},
     {"control_unit.zones.fire.function": "at_once"},
-    {"control_unit.limits.functions": ["entry_exit", "at_once", "entry_route", "fire", "hold_up"]},
+    {"control_unit.limits.functions": ["entry_exit", "entry_route", "fire", "hold_up"]},
     {"devices": [{"id": "unit", "name": "unit", "kind": "control_unit", "room": "living"}, *_CONTACTS]},
     {"control_unit.zones.front_door.function": "at_once"},
     {"control_unit.zones.fire.label": "x" * 17},

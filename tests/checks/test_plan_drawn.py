@@ -33,7 +33,7 @@ def test_the_demo_home_is_drawn_well() -> None:
         ({"site.openings.living_window.at": [8, 4], "site.openings.living_window.width_m": 1.2}, "living_window",
          "The opening “living_window” lies over a corner of “living”, on two walls: give it a place on one of them."),
         ({"devices.keypad.at": [3.4, 1]}, "keypad",
-         "The device “keypad” lies in “living”, but belongs to the room “hall”."),
+         "The device “keypad” lies in “living”, but is entered as being in the room “hall”."),
         ({"devices.keypad.at": [1, -2]}, "keypad",
          "The device “keypad” lies outside every drawn room; its room is “hall”."),
     ],

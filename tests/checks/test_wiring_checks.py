@@ -99,8 +99,8 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.states_touch", [("wiring.loop.tolerance", 8), ("devices.+", MORE[0]), ("devices.+", MORE[1])], "note", "2 contacts open"),
     ("loops.misread", [("wiring.loop.trip_above", 0.67)], "must", "may be read as secure"),
     ("loops.misread", [("wiring.loop.trip_above", 0.5)], "must", "may be read as tripped"),
-    ("loops.short_and_cut", [("wiring.loop.short_below", 0.497)], "should", "at rest may be read as short"),
-    ("loops.short_and_cut", [("wiring.loop.short_below", 0.002)], "should", "a short may be read as at rest"),
+    ("loops.short_and_cut", [("wiring.loop.short_below", 0.497)], "should", "a quiet circuit may be read as short"),
+    ("loops.short_and_cut", [("wiring.loop.short_below", 0.002)], "should", "a short may be read as a quiet circuit"),
     ("loops.short_and_cut", [("wiring.loop.cut_above", 0.66)], "should", "open contact may be read as cut"),
     ("loops.short_and_cut", [("wiring.loop.leak_ohm", 20000), ("wiring.loop.cut_above", 0.87)], "should", "a cut may be read as an open contact"),
     ("loops.many_contacts", [("devices.+", MORE[0])], "note", "2 contacts"),
@@ -118,11 +118,11 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.cable_of_loop", [("circuits.loop.cable", "red")], "note", "no size"),
     ("loops.cable_of_loop", [("circuits.loop.length_m", 600)], "should", "adds more"),
     ("loops.damp", [("wiring.loop.leak_ohm", 5000)], "should", "damp"),
-    ("loops.thresholds_unknown", [("wiring.loop.trip_above", None)], "note", "aren't entered"),
-    ("radio.unannounced_hole", [("devices.free.wireless", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to say so"),
+    ("loops.thresholds_unknown", [("wiring.loop.trip_above", None)], "note", "are not entered"),
+    ("radio.unannounced_hole", [("devices.free.wireless", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to announce it"),
     ("radio.unannounced_hole", [("devices.free.wireless.missing_after_s", 40000)], "note", "11.1 h"),
     ("radio.cell_ends_sooner", [("devices.free.wireless.cell_mah", 500), ("devices.free.wireless.rests_at_ua", 20), ("devices.free.wireless.report_mas", 20), ("devices.free.wireless.check_in_s", 600)], "should", "ends sooner"),
-    ("radio.signal_unread", [("devices.free.wireless.signal", None)], "note", "No signal is read"),
+    ("radio.signal_unread", [("devices.free.wireless.signal", None)], "note", "The signal, or the least"),
     ("cable.too_few_volts", [("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 30, "least_v": 9}])], "must", "too few volts"),
     ("cable.metal", [("wiring.runs.run.metal", "copper_clad")], "should", "copper-clad"),
     ("cable.metal", [("wiring.runs.run.metal", "unknown")], "note", "isn't known"),
@@ -160,9 +160,9 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("sound.at_the_pillow", [("devices.siren.level_dba", 90), ("devices.+", {"id": "a", "name": "A", "kind": "smoke", "link": "own", "room": "bed", "at": (2, 5), "level_dba": 85, "level_at_m": 3})], "note", "household's own alarms reach what is asked"),
     ("sound.level_without_distance", [("devices.siren.level_at_m", None)], "should", "no distance"),
     ("sound.level_without_distance", [("devices.siren.level_dba", None)], "note", "isn't entered"),
-    ("sound.readings_differ", [("sound.heard", [{"id": "h", "sounder": "siren", "room": "bed", "level_dba": 60}])], "note", "far from the sum"),
+    ("sound.readings_differ", [("sound.heard", [{"id": "h", "sounder": "siren", "room": "bed", "level_dba": 60}])], "note", "far from the calculated level"),
     ("sound.next_door", [("sound.limit_dba", 80)], "must", "louder at the boundary"),
-    ("sound.next_door", [("sound.limit_dba", 88)], "should", "comes near"),
+    ("sound.next_door", [("sound.limit_dba", 88)], "should", "is near the limit"),
     ("sound.next_door", [("sound.neighbour_m", 400)], "should", "may not be heard"),
     ("fitting.reading_outside", [("circuits.loop.measured_ohm", 0.3)], "must", "reads short"),
     ("fitting.reading_outside", [("circuits.loop.earth_ohm", 20000)], "must", "touches metal"),
@@ -283,7 +283,7 @@ def test_no_verdict_by_a_guessed_pull_up() -> None:
     """Thresholds are shares of the unit's own divider: without its pull-up none of them is held against a loop."""
     of = home(("wiring.loop.pull_up_ohm", None), ("wiring.loop.trip_above", 0.5))
     assert said(CHECKS["loops.misread"], of) == []
-    assert "aren't entered" in said(CHECKS["loops.thresholds_unknown"], of)[0].message
+    assert "are not entered" in said(CHECKS["loops.thresholds_unknown"], of)[0].message
 
 
 def test_a_reading_that_is_off_but_read_right_stops_no_line() -> None:

@@ -87,7 +87,7 @@ def short_and_cut(home: Home) -> Said:
         if unit.short_below is not None and rested.low <= unit.short_below:
             yield _other(circuit, "a quiet circuit", "short", rested.low, unit.short_below)
         if unit.short_below is not None and loop.bands[0].high >= unit.short_below:
-            yield _other(circuit, "a short", "at rest", loop.bands[0].high, unit.short_below)
+            yield _other(circuit, "a short", "a quiet circuit", loop.bands[0].high, unit.short_below)
         one, cut = loop.bands[2] if circuit.ending is Ending.DOUBLE else None, loop.bands[-1]
         if one and unit.cut_above is not None and one.high > unit.cut_above:
             yield _other(circuit, "an open contact", "cut", one.high, unit.cut_above)
