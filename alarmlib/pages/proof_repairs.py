@@ -200,6 +200,6 @@ def looked_further(left: "Unfinished", say: Callable[[str], None], hand: "Callab
 
 
 def _free(home_file: Path, number: int) -> Path:
-    """A name beside the home file that no file has yet: home_mend_1.json, home_mend_1_2.json ..."""
-    names = [f"{home_file.stem}_mend_{number}", *(f"{home_file.stem}_mend_{number}_{n}" for n in range(2, 1000))]
+    """A name beside the home file that no file has yet: home_fix_1.json, home_fix_1_2.json ..."""
+    names = [f"{home_file.stem}_fix_{number}", *(f"{home_file.stem}_fix_{number}_{n}" for n in range(2, 1000))]
     return next(path for name in names if not (path := home_file.with_name(f"{name}.json")).exists())

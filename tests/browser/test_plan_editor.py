@@ -358,7 +358,7 @@ def test_refused_rectangle_stays_and_a_turn_is_saved(desk: Any, hand_on: Any) ->
     expect(page.get_by_role("alert")).to_have_text("")
     hand.tool("Device")
     hand.click(0.05, 0.05)
-    wait(page, "A device is placed")
+    wait(page, "The device is placed")
     hand.tool("Choose and move")
     expect(page.locator(".plan [data-turn]")).to_be_attached()
     page.locator(".plan [data-turn]").scroll_into_view_if_needed()

@@ -115,7 +115,7 @@ def assert_draft(page: Page) -> None:
         assert zone in chart
     assert "starts the entry delay" in chart and "Night" in chart
     assert "Front door" in times and "Garage door" in times and "Entry delay" in times
-    assert 1 <= gaps.count("What mends it") <= 5
+    assert 1 <= gaps.count("What to do:") <= 5
     assert "motion detector" in parts and "contact on a door or window" in parts
     assert "Contact, Patio window" in tests and "Keypad" in tests
     assert "no walls or furniture were looked at" in section(region, "What the draft assumes")

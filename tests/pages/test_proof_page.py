@@ -203,9 +203,9 @@ def test_mends__found_so_far_stay_when_the_search_is_stopped(
 def test_mends__trying_one_leaves_the_home_alone(repaired: RepairForm, session: Session) -> None:
     """The copy is a whole home with its proof, under a name of its own; a second try gets another name."""
     before = session.path.read_bytes()
-    assert "home_mend_1.json" in act(repaired, "Try fix 1 on a copy")
-    assert "home_mend_1_2.json" in act(repaired, "Try fix 1 on a copy")
-    copy = session.path.with_name("home_mend_1.json")
+    assert "home_fix_1.json" in act(repaired, "Try fix 1 on a copy")
+    assert "home_fix_1_2.json" in act(repaired, "Try fix 1 on a copy")
+    copy = session.path.with_name("home_fix_1.json")
     assert load(copy).control_unit.times.entry_s == 20.0
     assert kept(copy, load(copy)).fresh
     assert session.path.read_bytes() == before
@@ -239,7 +239,7 @@ def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: 
     with pytest.raises(AlarmProblem, match="Run the proof first"):
         form.search()
     keep(session.path, session.home, replace(hand_proof, properties=hand_proof.properties[:1]))
-    assert "nothing to mend" in form.search()
+    assert "nothing to fix" in form.search()
 
 
 def test_mends__a_search_that_gave_up_can_be_continued(
