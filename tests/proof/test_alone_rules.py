@@ -35,8 +35,8 @@ ZONES = {
     "front": ZoneSetup("front", Function.ENTRY_EXIT, HOUSE, repeat_limit=2),
     "side": ZoneSetup("side", Function.ENTRY_EXIT, HOUSE, entry_s=3),
     "hall": ZoneSetup("hall", Function.ENTRY_ROUTE, HOUSE, (DeviceSetup("hall", lasting=False, sleep_s=3),)),
-    "lounge": ZoneSetup("lounge", Function.AT_ONCE, HOUSE, (DeviceSetup("lounge", lasting=False),)),
-    "landing": ZoneSetup("landing", Function.ENTRY_EXIT, HOUSE, (DeviceSetup("landing", lasting=False),)),
+    "lounge": ZoneSetup("lounge", Function.AT_ONCE, HOUSE, (DeviceSetup("lounge", lasting=False),), inside=True),
+    "landing": ZoneSetup("landing", Function.ENTRY_EXIT, HOUSE, (DeviceSetup("landing", lasting=False),), inside=True),
     "window": ZoneSetup("window", Function.AT_ONCE, HOUSE),
     "hatch": ZoneSetup("hatch", Function.WARN_UNSET, HOUSE),
     "smoke": ZoneSetup("smoke", Function.FIRE, HOUSE),
@@ -301,7 +301,7 @@ def test_a_restarted_delay_is_told_as_a_story() -> None:
     assert "Hall motion is tripped" in counterexample[-1].place
     assert counterexample[-1].devices == ("hall",)
     assert counterexample[-1].zones == ("hall",)
-    assert "4 s to disarm" in counterexample[-1].state
+    assert "4 s to unset" in counterexample[-1].state
 
 
 def test_a_unit_without_limit_for_codes_is_told_what_holds_instead() -> None:

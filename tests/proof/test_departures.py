@@ -99,7 +99,10 @@ def lounge(sleep_s: float, hall: bool = False, **more: Any) -> Home:
             "household": {"people": [{"id": "owner", "role": "Owner", "speed_m_s": 1.3}]},
             "control_unit": {
                 "areas": [{"id": "house", "name": "House"}],
-                "zones": [{"id": z, "label": z, "function": f, "areas": ["house"]} for z, f in zones.items()],
+                "zones": [
+                    {"id": z, "label": z, "function": f, "areas": ["house"], "passed_leaving": "no"}
+                    for z, f in zones.items()
+                ],
                 "times": {"entry_s": 20, "exit_s": 10, "siren_s": 90, "abort_s": 5},
                 "part_sets": more.pop("part_sets", []),
             },

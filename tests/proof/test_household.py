@@ -54,7 +54,7 @@ def test_too_short_for_the_slow_walker(two_rooms: Made) -> None:
     assert simulate(home, home.household.habits[0]).margin_s == 25 - 21
     first, *_, last = proved.counterexample
     assert (first.at_s, first.who, first.devices, first.zones) == (0, "Owner", ("contact",), ("door",))
-    assert first.place == "open Front" and "25 s to disarm" in first.state
+    assert first.place == "open Front" and "25 s to unset" in first.state
     assert (last.at_s, "Alarm: door" in last.output) == (25, True)
 
 
@@ -141,7 +141,7 @@ def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
     home = two_rooms(press, through, functions={"hold_up": "hold_up"}, devices=[button])
     pressed, walked = (found.proved for found in habits_proved(home))
     assert (pressed.verdict, walked.verdict) == (ProofVerdict.HOLDS, ProofVerdict.BREACHED)
-    assert "always gives the alarm" in pressed.sentence
+    assert "gives the alarm that it is meant to give" in pressed.sentence
     assert all(not beat.devices for beat in walked.counterexample)
 
 
@@ -152,7 +152,7 @@ def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
     lost_way, unnamed, other = (found.proved for found in habits_proved(home))
     assert (lost_way.verdict, unnamed.verdict, other.verdict) == (*[ProofVerdict.NOT_SETTLED] * 2, ProofVerdict.HOLDS)
     assert lost_way.why.startswith("Step 1 (walk to) has no beginning.")
-    assert unnamed.why.startswith("Step 1 (arm a part set) names no part set.")
+    assert unnamed.why.startswith("Step 1 (set a part set) names no part set.")
     assert unready(home) == unready(two_rooms(IN_TWENTY_S))  # one habit keeps nothing else from being proved
 
 

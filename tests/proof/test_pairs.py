@@ -187,10 +187,10 @@ def random_home(two_rooms: Made, chance: random.Random) -> Home:
     ]  # fmt: skip
     habits = []
     for who in TWO:
-        begins_in = chance.choice(["unset", "unset", "part"])
+        begins_in = chance.choice(["unset", "unset", "part_set"])
         steps = [(*chance.choice(deeds), chance.choice([1, 2, 5])) for _ in range(chance.randint(2, 5))]
         habits.append({"who": who, "starts_at": "hall", "begins_in": begins_in, "steps": steps} | (
-            {"part_set": "night"} if begins_in == "part" else {}))  # fmt: skip
+            {"part_set": "night"} if begins_in == "part_set" else {}))  # fmt: skip
     treated = STILL | {"inner_zone": chance.choice(["at_once", "entry_exit", "entry_route", "at_once"])}
     delays = {"entry_s": chance.choice([3, 6]), "exit_s": chance.choice([4, 9])}
     anyhow = {"tolerance_percent": 0, "looks_before_setting": False}

@@ -49,14 +49,22 @@ def _function(document: Any) -> None:
     next(zone for zone in document["control_unit"]["zones"] if zone["id"] == used)["function"] = "unused"
 
 
+def _kind(document: Any, device: Any) -> str:
+    """What a device is: its type says so, or the device itself where it has none."""
+    kinds = {each["id"]: each["kind"] for each in document["device_types"]}
+    return str(device.get("kind") or kinds[device["type"]])
+
+
 def _no_keypad(document: Any) -> None:
     for device in document["devices"]:
-        if device["kind"] in ("keypad", "key_switch", "fob"):
+        if _kind(document, device) in ("keypad", "key_switch", "fob"):
             device["state"] = "removed"
 
 
 def _no_zone(document: Any) -> None:
-    next(device for device in document["devices"] if device["kind"] == "contact" and device["zone"])["zone"] = ""
+    next(device for device in document["devices"] if _kind(document, device) == "contact" and device["zone"])[
+        "zone"
+    ] = ""
 
 
 def _no_entry_exit_door(document: Any) -> None:

@@ -156,7 +156,7 @@ def test_pairs_are_not_sought_and_said_so(with_siren: Made) -> None:
     pair = Proved("pair/one/other", "One beside other.", ProofVerdict.BREACHED)
     sought = seek(home, replace(proved(home), properties=(pair,)))
     assert not sought.repairs
-    assert [(each.id, "No mend is sought" in each.sentence) for each in sought.unrepaired] == [(pair.id, True)]
+    assert [(each.id, "No fix is searched for" in each.sentence) for each in sought.unrepaired] == [(pair.id, True)]
 
 
 @pytest.mark.parametrize("seed", range(10))

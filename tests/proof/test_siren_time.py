@@ -169,13 +169,13 @@ def test_verdicts(cabin: Home, put: Put) -> None:
     assert siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 400})).verdict is ProofVerdict.HOLDS
     found = siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 399}))
     assert found.verdict is ProofVerdict.NOT_SETTLED
-    assert "for at most the 399 s in any hour of the local limit" in found.sentence
+    assert "for at most the local limit of 399 s in any hour" in found.sentence
     assert "sounds 399 s at most; one that doesn't may sound 400 s" in found.why
     assert (found.worst["played_s"], found.worst["most_s"], found.worst["one_alarm_s"]) == ("400", "400", "100")
     assert [beat.zones for beat in found.counterexample].count(("shed",)) == 2
     assert found.counterexample[-1].output.endswith("sounded 400 s.")
     one = siren_in_an_hour(put(home, {"rules.siren_limit_s": 99}))
-    assert (one.verdict, one.why) == (ProofVerdict.BREACHED, "One alarm sounds 100 s; the town allows 99 s.")
+    assert (one.verdict, one.why) == (ProofVerdict.BREACHED, "One alarm sounds 100 s; the local limit is 99 s.")
     assert siren_in_an_hour(put(home, {"rules.siren_limit_s": 100})).verdict is ProofVerdict.HOLDS
 
 
