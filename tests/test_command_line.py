@@ -57,7 +57,10 @@ BROKEN: dict[str, tuple[Callable[[Document], Document], tuple[str, ...]]] = {
         lambda d: put(d, d["control_unit"]["zones"][0]["place"], "control_unit", "zones", 1, "place"),
         ("is there twice",),
     ),
-    "a zone's id twice": (lambda d: put(d, d["control_unit"]["zones"][0]["id"], "unit", "zones", 1, "id"), ("twice",)),
+    "a zone's id twice": (
+        lambda d: put(d, d["control_unit"]["zones"][0]["id"], "control_unit", "zones", 1, "id"),
+        ("twice",),
+    ),
     "long name": (lambda d: put(d, "x" * 10_000, "site", "rooms", 0, "name"), ("name", "80")),
     "newer": (lambda d: put(d, 99, "schema_version"), ("99",)),
 }

@@ -17,7 +17,7 @@ SIGNS = {
     ProofVerdict.NOT_SETTLED: "▲",
     ProofVerdict.HOLDS: "✔",
 }  # in the order of their weight
-MOST_DRAWN, MOST_TOLD = 3, 8  # stories drawn, and told step by step, in a record; a page tells them all
+MOST_DRAWN, MOST_TOLD = 2, 8  # cases drawn, and told step by step, in a record; a page shows them all
 _LABELS = {
     "margin_of": "left of",
     "played_s": "worst found",

@@ -4,7 +4,7 @@ Lengths are drawing units (about a screen pixel); y grows downwards. Everything 
 the text around it, so one drawing serves light, dark and print; meaning is carried by letters and hatching.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from html import escape
@@ -165,16 +165,26 @@ def _alike(shape: Shape) -> str:
 
 def _together(alike: str, shapes: Iterable[Shape], key: str) -> str:
     """Shapes one after another that share attributes, which are said once for all of them."""
-    drawn = "".join(_shape(shape, key) for shape in shapes)
+    drawn = "".join(_drawn(kind, list(run), key) for kind, run in groupby(shapes, key=type))
     return f"<g {alike}>{drawn}</g>" if alike else drawn
+
+
+def _drawn(kind: type, shapes: Sequence[Shape], key: str) -> str:
+    """Shapes of one kind, one after another; straight lines are one path, which keeps a record small."""
+    if kind is not Line:
+        return "".join(_shape(shape, key) for shape in shapes)
+    return f'<path d="{"".join(_stroke(shape) for shape in shapes if isinstance(shape, Line))}"></path>'
+
+
+def _stroke(line: Line) -> str:
+    (x1, y1), (x2, y2) = line.start, line.end
+    return f"M{_number(x1)} {_number(y1)}L{_number(x2)} {_number(y2)}"
 
 
 def _shape(shape: Shape, key: str) -> str:
     match shape:
         case Line():
-            (x1, y1), (x2, y2) = shape.start, shape.end
-            ends = f'x1="{_number(x1)}" y1="{_number(y1)}" x2="{_number(x2)}" y2="{_number(y2)}"'
-            return f"<line {ends}></line>"
+            return f'<path d="{_stroke(shape)}"></path>'
         case Polygon():
             points = " ".join(f"{_number(x)},{_number(y)}" for x, y in shape.points)
             return f'<polygon points="{points}" {_paint(shape.fill, key)}></polygon>'

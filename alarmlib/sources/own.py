@@ -4,11 +4,11 @@ from alarmlib.sources.source import Source, Status
 
 SOURCES = (
     Source("owner", "The owner's own manuals and words", status=Status.OWNER),
-    Source("computed", "Computed here from the facts entered", status=Status.COMPUTED),
+    Source("computed", "Computed from the facts entered", status=Status.COMPUTED),
     Source("practice", "Common practice, no source", status=Status.PRACTICE),
     Source(
         "coverage_assumed",
-        "Coverage computed here; range, beams, heat and what furniture hides as common practice has them",
+        "Computed coverage; range, beams, heat and furniture by common practice",
         status=Status.PRACTICE,
     ),
     Source("loop_divider", "Voltage divider, checked with ngspice", status=Status.COMPUTED),

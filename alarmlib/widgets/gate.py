@@ -22,7 +22,7 @@ class Gate(VBox):
         self.session, self.is_open, self.form, self.before = session, is_open, form, before
         self.closed = HTML(f'<p role="status">{escape(closed)}</p>')
         super().__init__(self._shown(), layout=Layout(overflow="visible"))  # type: ignore[no-untyped-call]
-        self.add_class("alarm-gate")
+        self.add_class("alarm-gate")  # type: ignore[no-untyped-call]
         self.unsubscribe = session.subscribe(self._told)
 
     def __repr__(self) -> str:

@@ -23,7 +23,7 @@ def test_rows_begin_folded_and_are_unfolded_by_keyboard(desk: Any, grave: Any) -
     page = devices(desk)
     name = page.get_by_label("Device, device 1", exact=True)
     room = page.get_by_label("Room, device 1", exact=True)
-    expect(name).to_have_value("Front door contact")
+    expect(name).to_have_value("Studio key switch")
     expect(room).to_be_hidden()
     assert grave(page, ".alarm-form") == []
     unfold = page.get_by_role("button", name="Device 1", exact=True)

@@ -13,6 +13,7 @@ from playwright.sync_api import Locator, Page, expect
 from alarmlib.calc.plan.drawing import DEVICE_SNAP_M
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
+from alarmlib.rules import say_of
 from alarmlib.store import Session
 
 PICTURES = os.environ.get("ALARM_PICTURES", "")  # a folder: then the drawings are kept there to be looked at
@@ -172,7 +173,7 @@ def test_the_demo_home_is_drawn_with_the_mouse(desk: Any, hand_on: Any) -> None:
             if stroke.tool != tool:
                 hand.tool(tool := stroke.tool)
             if stroke.kind:
-                page.get_by_label("Kind", exact=True).select_option(label=stroke.kind)
+                page.get_by_label("Kind", exact=True).select_option(label=say_of(Home())(stroke.kind))
             if stroke.tool in ("Room", "Furniture"):
                 hand.drag(*stroke.points)
             else:
@@ -205,7 +206,7 @@ def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
             if first:
                 keys.tool(tool := stroke.tool)
             if stroke.kind:
-                keys.letters("Kind", stroke.kind)
+                keys.letters("Kind", say_of(Home())(stroke.kind))
             if first and stroke.tool != "Device":
                 keys.crossed(*stroke.points)
                 if stroke.tool == "Room by corners":

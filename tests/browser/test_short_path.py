@@ -28,7 +28,7 @@ ANSWERS: list[tuple[str, str | list[str]]] = [
     ("Seconds from opening that door until the alarm is off (s)", "9"),
     ("Pets indoors", "stay"),
     ("Pets roam at night", " "),
-    ("You want to set it while asleep", ""),
+    ("You want to arm it while asleep", ""),
     ("What does your control unit recognise?", "each d"),
     ("How many zones does it have?", "16"),
     ("Smoke alarms on every level and at every bedroom", "yes"),

@@ -13,7 +13,7 @@ from pydantic import BaseModel, ValidationError
 from alarmlib.model import Home
 from alarmlib.model.naming import names_of
 from alarmlib.model.site import RoundResult, Yes
-from alarmlib.model.words import DeviceKind, Share, Word
+from alarmlib.model.words import DeviceKind, Link, Share, Word
 from alarmlib.record.blocks import ISOLATE, RELEASE, Block, FigureBlock, Picture, Record, Table
 from alarmlib.record.plain import plain
 from alarmlib.record.produce import demo_home, record_of
@@ -171,9 +171,11 @@ def _hidden_moved(home: Home, seed: int) -> Home:
         person |= {"deep_sleeper": draw.random() < 0.5, "hard_of_hearing": draw.random() < 0.5}
     for room in document["site"]["rooms"]:
         room |= {"sleeps_here": draw.random() < 0.5, "valuables_seen": draw.choice(yes), "note": draw.choice("yz")}
+    whole_of = {each.id: each for each in home.whole_devices}
     for device in document["devices"]:
         device["note"] = draw.choice("yz")
-        if DeviceKind(device["kind"]) in _PLACED and device["link"] == "wired":
+        whole = whole_of[device["id"]]
+        if whole.kind in _PLACED and whole.link is Link.WIRED:
             device |= {"room": draw.choice(rooms), "at": None, "height_m": draw.choice([None, 2.2])}
     household = document["household"]
     household |= {"empty": draw.choice(["long", "seldom"]), "long_winter_absence": draw.random() < 0.5}

@@ -91,14 +91,14 @@ def test_every_property__stands_in_one_table(demo: Home, hand_proof: Proof) -> N
 
 
 def test_stories__a_long_row_is_cut_in_the_record(demo: Home, hand_proof: Proof) -> None:
-    """A record stays small: three stories are drawn, eight told step by step, the others counted."""
+    """A record stays small: two cases are drawn, eight told step by step, the others counted."""
     many = replace(hand_proof, properties=(hand_proof.properties[1],) * 9)
     found = blocks(demo, KeptProof(many, True))
     captions = [getattr(block, "table", block).caption for block in found if isinstance(block, Picture | Table)]
-    assert [f"Story {n}, step by step" in captions for n in range(1, 10)] == [True] * 8 + [False]
+    assert [f"Case {n}, step by step" in captions for n in range(1, 10)] == [True] * 8 + [False]
     assert any("Not shown here: 1." in str(getattr(block, "paragraphs", "")) for block in found)
-    assert "Story 9, step by step" in proof_text(demo, many)
-    assert sum(isinstance(block, Picture) and "in time" in block.title for block in found) == MOST_DRAWN
+    assert "Case 9, step by step" in proof_text(demo, many)
+    assert sum(isinstance(block, Picture) and "over time" in block.title for block in found) == MOST_DRAWN
 
 
 def test_story__in_time_and_on_each_storey_with_its_table(demo: Home, hand_proof: Proof) -> None:

@@ -43,7 +43,7 @@ def test_winter_in_winter(seasonal: dict[str, Any], copy: Share) -> None:
     assert "Entry delay. As entered: 45 s" in sheets["settings"]
     assert "Door: Front door. Entry delay: 45 s. Exit delay: 55 s" in sheets["settings"]
     assert "Door: Kitchen door. Entry delay: 38 s. Exit delay: 55 s" in sheets["settings"]
-    assert "Label: Hall. Function: entry route (waits for a running entry delay, else at once). " in sheets["settings"]
+    assert "Label: Hall. Function: entry route (waits for a running entry delay, else alarm). " in sheets["settings"]
     assert "Also: out of use" in sheets["settings"]
     assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 38 s" in sheets["handover"]
     assert "Zone: Hall. armed away: out of use" in sheets["zones"]

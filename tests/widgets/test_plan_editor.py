@@ -210,7 +210,7 @@ def test_the_first_room_of_a_blank_home_brings_its_storey(tmp_path, ask) -> None
     assert "Draw a room first" in ask(made, "draw", tool="device", points=[[1, 1]])["error"]
     assert session.home.site.storeys == ()
     answer = ask(made, "draw", tool="room", points=[[0, 0], [4, 3]])
-    assert answer["say"] == "A room is drawn, 4 m by 3 m. Give it its name. Its storey is “Ground floor”."
+    assert answer["say"] == "A room is drawn, 4 m by 3 m. Give it its name. Its floor is “Ground floor”."
     (storey,), (room,) = session.home.site.storeys, session.home.site.rooms
     assert (storey.name, storey.level, room.storey) == ("Ground floor", 0, storey.id)
     assert made.scene["storeys"] == [[storey.id, "Ground floor"]]
@@ -278,7 +278,7 @@ def test_a_room_of_the_tables_takes_its_place_by_name(two, ask) -> None:
         ask(made, "draw", tool="room", id="n", points=[[4, 4], [7, 7]])["say"] == "The room is on the plan, 3 m by 3 m."
     )
     refused = ask(made, "draw", tool="opening", id="w", points=[[2, 7]])
-    assert refused["error"] == "Hatch belongs to Den: point at an outside wall of Den. Nothing was changed."
+    assert refused["error"] == "Hatch belongs to Den. Point at an outside wall of Den. Nothing was changed."
     assert ask(made, "draw", tool="opening", id="w", points=[[8, 2]])["say"] == "Hatch is on the plan."
 
 
@@ -303,7 +303,7 @@ def test_demo_home_is_drawn_from_nothing(tmp_path, ask) -> None:
             if passage.kind in ("door", "doorway") and demo_storey(demo, passage.first) == storey.id:
                 answer = ask(made, "draw", tool="door", of=passage.kind.value, points=[list(passage.at)])
                 assert answer["ok"], answer
-        for device in demo.devices:
+        for device in demo.whole_devices:
             if device.at and demo_storey(demo, device.room) == storey.id:
                 answer = ask(made, "draw", tool="device", of=device.kind.value, points=[list(device.at)], exact=True)
                 assert answer["ok"], answer
