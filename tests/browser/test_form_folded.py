@@ -21,17 +21,17 @@ def devices(desk: Any, **more: Any) -> Page:
 def test_rows_begin_folded_and_are_unfolded_by_keyboard(desk: Any, grave: Any) -> None:
     """A row shows its name; unfolded by keys it is filled, and a choice among many is ticked behind its names."""
     page = devices(desk)
-    name = page.get_by_label("Device, device 1", exact=True)
-    room = page.get_by_label("Room, device 1", exact=True)
-    expect(name).to_have_value("Studio key switch")
+    name = page.get_by_label("Device, device 6", exact=True)
+    room = page.get_by_label("Room, device 6", exact=True)
+    expect(name).to_have_value("Front door contact")
     expect(room).to_be_hidden()
     assert grave(page, ".alarm-form") == []
-    unfold = page.get_by_role("button", name="Device 1", exact=True)
+    unfold = page.get_by_role("button", name="Device 6", exact=True)
     expect(unfold).to_have_attribute("aria-expanded", "false")
     unfold.press("Enter")
     expect(unfold).to_have_attribute("aria-expanded", "true")
     expect(room).to_be_visible()
-    guards = page.get_by_role("group", name="Guards the openings, device 1", exact=True)
+    guards = page.get_by_role("group", name="Guards the openings, device 6", exact=True)
     told = guards.locator("summary")
     expect(told).to_have_text("Front door")
     expect(told).to_have_attribute("aria-label", "Guards the openings: Front door")
@@ -44,7 +44,7 @@ def test_rows_begin_folded_and_are_unfolded_by_keyboard(desk: Any, grave: Any) -
     page.keyboard.press("Space")
     expect(told).to_have_text("Front door; Back door")
     expect(page.get_by_role("status").first).to_have_text("✓ Saved.")
-    assert desk.stored()["devices"][0]["openings"] == ["front_door", "back_door"]
+    assert desk.stored()["devices"][5]["openings"] == ["front_door", "back_door"]
     page.get_by_role("button", name="Undo the last change").press("Enter")
     expect(told).to_have_text("Front door")
     expect(back).not_to_be_checked()

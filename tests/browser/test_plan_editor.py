@@ -167,7 +167,7 @@ def test_the_demo_home_is_drawn_with_the_mouse(desk: Any, hand_on: Any) -> None:
     for storey in demo.site.storeys:
         page.get_by_label("Storey", exact=True).select_option(storey.id)
         wait(page, f"{storey.name} is shown")
-        hand.show_within(26, 11)
+        hand.show_within(30, 14)
         tool, counts = "", Counter[str]()
         for stroke in strokes(demo, storey.id):
             if stroke.tool != tool:

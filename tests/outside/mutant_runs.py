@@ -101,7 +101,7 @@ class Runs:
             table = changed(TABLE, *mutant.cell)
             stack.enter_context(patch.object(from_home, "Setup", partial(from_home.Setup, table=table)))
         stack.enter_context(patch.object(intrusions, "cell_map", self._cell_map))
-        stack.enter_context(patch.object(habit_cases, "Ground", self._ground))
+        stack.enter_context(patch.object(habit_cases, "HabitGround", self._ground))
         return stack
 
     def _cell_map(self, home: Home, sights: Any, speed_m_s: float, side_m: float, rooms: frozenset[str]) -> Any:

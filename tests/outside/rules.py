@@ -1,15 +1,15 @@
 """A small control unit written by hand for SPIN, straight from the words of the function table, not from our code.
 
-One area, set long ago, away or in part; each zone has one device; no abort window. Only what somebody who comes in
+One area, set long ago, nobody in or in part; each zone has one device; no abort window. Only what somebody who comes in
 can set going is there:
 
-- an entry/exit door that opens, and an interior detector with delay, begin the entry delay unless one runs;
+- an entry/exit door that opens, and a detector inside with delay, begin the entry delay unless one runs;
 - a detector of the entry route waits while an entry delay runs, else the siren sounds at once;
-- anything of the perimeter that opens, and an interior detector, sounds at once;
+- a way in whose zone alarms at once, when it opens, and such a detector inside, sound at once;
 - a contact that is open says nothing more; a delay of n seconds ends in the n-th second after it began, before
   anything else of that second, and then the siren sounds;
-- whoever disarms ends all that;
-- of one second's trips, and disarming among them, any order is possible.
+- whoever unsets it ends all that;
+- of one second's trips, and unsetting among them, any order is possible.
 """
 
 from collections.abc import Iterator, Sequence
@@ -20,20 +20,21 @@ from promela import OVER, options, tables
 from spin import Model
 
 from alarmlib.control.inputs import UnsetArea
+from alarmlib.control.setup import ZoneSetup
 from alarmlib.model.words import Function
 
 RULES = """
 inline alarm() { if :: !disarmed -> sounds = true :: else fi }
 inline begins() { if :: left_s == 0 && !disarmed -> left_s = ENTRY_S :: else fi }
 inline entry_exit(device) { if :: opened & device :: else -> opened = opened | device; begins() fi }
-inline perimeter(device) { if :: opened & device :: else -> opened = opened | device; alarm() fi }
+inline at_once(device) { if :: opened & device :: else -> opened = opened | device; alarm() fi }
 inline entry_route(device) { if :: left_s == 0 -> alarm() :: else fi }
-inline interior(device) { alarm() }
-inline entry_exit(device) { begins() }
+inline at_once_inside(device) { alarm() }
+inline entry_exit_inside(device) { begins() }
 inline disarms() { disarmed = true; left_s = 0 }
 inline a_second_goes() { if :: left_s > 1 -> left_s-- :: left_s == 1 -> left_s = 0; sounds = true :: else fi }
 """
-KNOWN = frozenset({Function.ENTRY_EXIT, Function.AT_ONCE, Function.ENTRY_ROUTE, Function.AT_ONCE, Function.ENTRY_EXIT})
+KNOWN = frozenset({Function.ENTRY_EXIT, Function.AT_ONCE, Function.ENTRY_ROUTE})
 UNSET = 1 << 20
 REST = "left_s = 0; opened = 0; waited_s = 0;"
 
@@ -49,7 +50,7 @@ def promela_by_hand(game: Game, longest_wait_s: int | None = None) -> Model:
     assert all(zone.entry_s is None for zone in zones)
     bits = {device.id: 1 << place for place, zone in enumerate(zones) for device in zone.devices}
     called = [
-        f"    :: trips & {bit} -> trips = trips & ~{bit}; {zone.function.value}({bit})"
+        f"    :: trips & {bit} -> trips = trips & ~{bit}; {_rule(zone)}({bit})"
         for zone, bit in zip(zones, bits.values(), strict=True)
     ]
     called.append(f"    :: trips & {UNSET} -> trips = trips & ~{UNSET}; disarms()")
@@ -59,6 +60,12 @@ def promela_by_hand(game: Game, longest_wait_s: int | None = None) -> Model:
     return Model(
         tables(sizes, _arrays(game, bits, edges)), "\n".join([f"#define ENTRY_S {area.entry_s}", RULES, *body])
     )
+
+
+def _rule(zone: ZoneSetup) -> str:
+    """A contact that stays open says nothing more; a detector inside trips again and again."""
+    inside = not all(device.lasting for device in zone.devices) and zone.function is not Function.ENTRY_ROUTE
+    return f"{zone.function.value}_inside" if inside else zone.function.value
 
 
 def _arrays(game: Game, bits: dict[str, int], edges: Sequence[Sequence[tuple[int, int]]]) -> dict[str, list[int]]:

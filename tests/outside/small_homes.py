@@ -15,17 +15,20 @@ from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup,
 from alarmlib.model.words import Function
 
 F = Function
-MOVEMENT = frozenset({F.ENTRY_ROUTE, F.AT_ONCE, F.ENTRY_EXIT})
+OPENS = frozenset({"front", "back", "door", "window"})
+"""Last words of the names of contacts; every other device sees movement inside."""
 
 
 def unit(entry_s: int, functions: Mapping[str, Function], left_out: Iterable[str] = (), sleep_s: int = 0) -> Setup:
-    """A house armed away or for the night; zones of a function that listens to movement have a detector of it."""
-    zones = tuple(
-        ZoneSetup(name, function, ("house",), (DeviceSetup(name, function not in MOVEMENT, sleep_s),))
-        for name, function in functions.items()
-    )
+    """A house set with nobody in or for the night; what a device is, its name says."""
+    zones = tuple(_zone(name, function, sleep_s) for name, function in functions.items())
     area = AreaSetup("house", 10, entry_s, 2, parts=(PartSetup("night", frozenset(left_out)),))
     return Setup((area,), zones, behaviour=Behaviour(recent_closing_s=0))
+
+
+def _zone(name: str, function: Function, sleep_s: int) -> ZoneSetup:
+    lasting = name.rpartition("_")[2] in OPENS
+    return ZoneSetup(name, function, ("house",), (DeviceSetup(name, lasting, sleep_s),), inside=not lasting)
 
 
 def opens(*devices: str) -> Tick:

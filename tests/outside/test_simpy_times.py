@@ -100,8 +100,10 @@ def by_second(happens: Iterator[tuple[int, Input]]) -> dict[int, tuple[Input, ..
 def by_table(times: Times, inputs: dict[int, tuple[Input, ...]]) -> list[Second]:
     """The run on the proof's table."""
     zones = tuple(
-        ZoneSetup(name, function, ("house",), (DeviceSetup(name, name in CONTACTS),))
-        for name, (_, function) in KINDS.items()
+        ZoneSetup(
+            name, function, ("house",), (DeviceSetup(name, name in CONTACTS),), inside=kind in ("inside", "delayed")
+        )
+        for name, (kind, function) in KINDS.items()
     )
     area = AreaSetup("house", times.exit_s, times.entry_s, times.siren_s, times.abort_s)
     unit = Compiled(Setup((area,), zones, behaviour=Behaviour(recent_closing_s=0)))
