@@ -74,7 +74,7 @@ def test_prove_json__one_document(
     home.write_bytes(DEMO.read_bytes())
     assert main(["prove", str(home), "--json"]) == 1
     document = json.loads(capsys.readouterr().out)
-    assert document["schema_version"] == 1
+    assert document["schema_version"] == 2
     assert 0 <= document["seconds"] < 1.25
     assert len(document["properties"]) == 3
 

@@ -13,7 +13,7 @@ from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store.home_file import read_bytes, replace
 
 MARK = ".proof.json"
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 
 def kept_file(home_file: Path | str) -> Path:
@@ -56,7 +56,10 @@ def kept(home_file: Path | str, home: Home) -> KeptProof:
     if not place.exists():
         return NEVER_RUN
     try:
-        document = _document(read_bytes(place))
+        content = read_bytes(place)
+        if _is_earlier(content):
+            return KeptProof(trouble=f"The kept proof {place.name} is of an earlier workbook. Run the proof again.")
+        document = _document(content)
         proof = proof_from_document(document.get("proof"))
     except (AlarmProblem, ValueError, RecursionError):
         return KeptProof(
@@ -71,3 +74,13 @@ def _document(content: bytes) -> dict[str, Any]:
     if not isinstance(document, dict) or document.get("schema_version") != SCHEMA_VERSION:
         raise ValueError
     return document
+
+
+def _is_earlier(content: bytes) -> bool:
+    """Whether it was kept by an earlier workbook, whose words for its parts were others."""
+    try:
+        document = json.loads(content)
+    except (ValueError, RecursionError):
+        return False
+    version = document.get("schema_version") if isinstance(document, dict) else None
+    return isinstance(version, int) and not isinstance(version, bool) and version < SCHEMA_VERSION

@@ -23,7 +23,7 @@ def test_document__keys_in_the_stated_order(hand_proof: Proof) -> None:
     assert list(document) == [
         "schema_version", "home", "assumptions", "not_covered", "states", "seconds", "properties", "faults",
     ]  # fmt: skip
-    assert document["schema_version"] == 1
+    assert document["schema_version"] == 2
     assert [each["verdict"] for each in document["properties"]] == ["holds", "breached", "not_settled"]
     assert {"id", "sentence", "verdict", "worst", "counterexample"} <= set(document["properties"][0])
     assert {"id", "announced", "holes"} <= set(document["faults"][0])
@@ -39,7 +39,7 @@ def test_document__keys_in_the_stated_order(hand_proof: Proof) -> None:
     [
         lambda _: None,
         lambda _: [],
-        lambda d: {**d, "schema_version": 2},
+        lambda d: {**d, "schema_version": 3},
         lambda d: {**d, "properties": [{"id": "x"}]},
         lambda d: {**d, "faults": "none"},
         lambda d: {**d, "properties": [{**d["properties"][0], "verdict": "perhaps"}]},
@@ -62,7 +62,7 @@ def test_document__is_valid_by_an_independent_validator(hand_proof: Proof) -> No
         "additionalProperties": False,
         "required": ["schema_version", "home", "assumptions", "states", "seconds", "properties", "faults"],
         "properties": {
-            "schema_version": {"const": 1},
+            "schema_version": {"const": 2},
             "home": text,
             "assumptions": {"type": "array", "items": {"properties": {"id": text, "sentence": text, "path": text}}},
             "not_covered": {"type": "array", "items": text},

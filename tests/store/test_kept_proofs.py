@@ -107,7 +107,7 @@ def test_kept__out_of_date_when_the_library_moved(
 
 @pytest.mark.parametrize(
     "content",
-    [b"", b"{", b"[]", b"\xff\xfe", b'{"schema_version": 9}', b'{"schema_version": 1, "proof": {}}', b"[" * 100_000],
+    [b"", b"{", b"[]", b"\xff\xfe", b'{"schema_version": 9}', b'{"schema_version": 2, "proof": {}}', b"[" * 100_000],
     ids=["empty", "cut", "list", "no text", "newer", "no proof", "deep"],
 )
 def test_kept__a_broken_file_is_ignored_in_a_sentence(content: bytes, place: Path) -> None:
@@ -118,6 +118,15 @@ def test_kept__a_broken_file_is_ignored_in_a_sentence(content: bytes, place: Pat
     assert (found.proof, found.fresh) == (None, False)
     assert "home.proof.json cannot be read, so it was ignored" in found.trouble
     assert file.read_bytes() == content
+
+
+def test_kept__of_an_earlier_workbook_is_called_so(place: Path) -> None:
+    """0.1 to 0.4 called the parts of a proof otherwise: such a file is not broken, it is old."""
+    old = b'{"schema_version": 1, "read": "x", "library": "0.4.1", "proof": {"schema_version": 1, "properties": []}}'
+    kept_proofs.kept_file(place).write_bytes(old)
+    found = kept(place, demo_home())
+    assert found.proof is None and "of an earlier workbook" in found.trouble
+    assert kept_proofs.kept_file(place).read_bytes() == old
 
 
 def test_keep__a_full_disk_leaves_what_was_kept(

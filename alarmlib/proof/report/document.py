@@ -8,7 +8,7 @@ from pydantic import TypeAdapter, ValidationError
 from alarmlib.errors import AlarmProblem
 from alarmlib.proof.report.verdicts import Proof
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 
 def document_of(proof: Proof) -> dict[str, Any]:

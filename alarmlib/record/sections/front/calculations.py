@@ -9,7 +9,7 @@ from alarmlib.record.context import Context
 from alarmlib.record.markup import cited, shown_value
 
 ID = "sums"
-TITLE = "Sums"
+TITLE = "Calculations"
 NEEDS: tuple[str, ...] = ()
 LEVEL = Share.OWNER
 
