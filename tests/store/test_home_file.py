@@ -224,7 +224,7 @@ def test_a_failing_disk_leaves_everything_as_it_was(
         patch.setattr(os, call, fails(number))
         with pytest.raises(AlarmProblem, match=words) as caught:
             session.apply([edit])
-    assert "stands as it was" in str(caught.value)
+    assert "is as it was" in str(caught.value)
     assert {path: path.read_bytes() for path in session.path.parent.rglob("*") if path.is_file()} == before
     assert session.home.site.rooms[0].name == "Hall"
     assert session.apply([edit]).site.rooms[0].name == "Lobby"
