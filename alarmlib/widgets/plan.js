@@ -165,21 +165,23 @@ class PlanView extends FormView {
   }
 
   async draw(stroke) {
+    const { value } = this.fieldsOfTool.text;
     this.sent.push(stroke);
     this.refused = null;
     this.keepDrafts();
     this.fieldsOfTool.offer(this.tool);
     const answer = await this.ask({ kind: "draw", ...stroke });
     this.sent = this.sent.filter((each) => each !== stroke);
-    if (answer.ok) return this.drawn();
+    if (answer.ok) return this.drawn(value);
     if (this.refused) this.unsaved.push(this.refused);
     this.refused = stroke;
     return this.showAgain(stroke);
   }
 
-  drawn() {
+  // What was typed while Python was asked is the next drawing and stays in its box.
+  drawn(typed) {
     this.keepDrafts();
-    this.fieldsOfTool.text.value = "";
+    this.fieldsOfTool.emptied(typed);
     this.fieldsOfTool.fail("");
     this.hand.refused = [];
     if (this.notSaved) this.bringBack();
@@ -214,22 +216,24 @@ class PlanView extends FormView {
   }
 
   async drawTyped() {
-    const answer = await this.ask({ kind: "typed", ...this.asked(), text: this.fieldsOfTool.text.value });
-    return answer.ok ? this.settled() : this.fieldsOfTool.fail(answer.error);
+    const text = this.fieldsOfTool.text.value;
+    const answer = await this.ask({ kind: "typed", ...this.asked(), text });
+    return answer.ok ? this.settled(text) : this.fieldsOfTool.fail(answer.error);
   }
 
   dropDraft() {
     this.redraw("Dropped.");
-    this.settled();
+    this.hand.drop();
+    this.settled(this.fieldsOfTool.text.value);
   }
 
   // The drawing that was shown is drawn by its numbers or dropped.
-  settled() {
+  settled(typed) {
     const shown = this.notSaved;
     if (shown === this.refused) this.refused = null;
     else this.unsaved = this.unsaved.filter((each) => each !== shown);
-    this.hand.drop();
-    this.drawn();
+    if (shown) this.hand.drop();
+    this.drawn(typed);
   }
 
   // A place in the home's own unit.

@@ -79,6 +79,10 @@ export class ToolFields {
     return this.waiting.value === NEW ? "" : this.waiting.selectedOptions[0]?.text ?? "";
   }
 
+  emptied(text) {
+    if (this.text.value === text) this.text.value = "";
+  }
+
   fail(error) {
     this.error.textContent = error;
     this.text.setAttribute("aria-invalid", error ? "true" : "false");

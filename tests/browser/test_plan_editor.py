@@ -322,6 +322,26 @@ def test_a_quick_hand_loses_nothing(desk: Any, hand_on: Any) -> None:
     assert [x for _, x in found] == pytest.approx([x for x, _ in places], abs=DEVICE_SNAP_M)
 
 
+def test_what_is_typed_while_a_drawing_is_on_its_way_stays(desk: Any, hand_on: Any) -> None:
+    """The answer to one drawing empties the box of that drawing's text, never of the next one's."""
+    page = blank(desk)
+    hand_on(page).tool("Room")
+    text = page.get_by_label("Corners, or a rectangle", exact=True)
+    text.evaluate(
+        """box => {
+          box.value = "4 x 3 at 0, 0";
+          box.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true }));
+          box.value = "4 x 3 at 4, 0";
+        }"""
+    )
+    expect(page.locator(".plan .room")).to_have_count(1)
+    page.wait_for_timeout(500)
+    expect(text).to_have_value("4 x 3 at 4, 0")
+    text.press("Enter")
+    expect(page.locator(".plan .room")).to_have_count(2)
+    expect(text).to_have_value("")
+
+
 def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None], hand_on: Any) -> None:
     """Python is gone while a room is drawn: that is said, and after a re-run the drawing is there to be drawn again."""
     page = blank(desk)
