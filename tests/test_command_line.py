@@ -194,7 +194,7 @@ def test_sources__each_with_its_status(capsys: pytest.CaptureFixture[str]) -> No
 MARKUP = "<img src=x onerror=alert(1)> & \u202egnp.exe"
 
 
-def test_record__names_stand_as_text(demo: Document, tmp_path: Path) -> None:
+def test_record__names_are_plain_text(demo: Document, tmp_path: Path) -> None:
     """Markup and right-to-left marks in a name stay text."""
     home, out = tmp_path / "home.json", tmp_path / "r.html"
     home.write_text(json.dumps(put(demo, MARKUP, "site", "rooms", 0, "name")), encoding="utf-8")

@@ -73,7 +73,7 @@ def test_contrast__published_ratios() -> None:
 
 
 @pytest.mark.parametrize("where", ["light", "dark", "print"])
-def test_record__each_pair_is_told_apart(where: str) -> None:
+def test_record__each_pair_can_be_distinguished(where: str) -> None:
     colours = _record()[where]
     for ink in ("text", "quiet", "link", "must"):
         for behind in ("paper", "shade"):
@@ -93,7 +93,7 @@ def test_record__no_colour_but_the_named_ones() -> None:
 
 
 @pytest.mark.parametrize("where", ["light", "dark", "dark outside"])
-def test_form__each_pair_is_told_apart(where: str) -> None:
+def test_form__each_pair_can_be_distinguished(where: str) -> None:
     colours = _form()[where]
     for ink in ("ink", "quiet", "accent", "wrong", "careful"):
         for behind in ("page", "wash"):

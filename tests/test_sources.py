@@ -24,7 +24,7 @@ def test_every_standard_cited_in_the_code_is_known() -> None:
     assert cited - known == set()
 
 
-def test_no_source_stands_twice() -> None:
+def test_no_source_is_listed_twice() -> None:
     """One line a key."""
     keys = [source.key for source in SOURCES]
     assert len(keys) == len(set(keys))

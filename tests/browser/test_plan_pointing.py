@@ -293,7 +293,7 @@ def within(shown: tuple[float, float, float, float], box: Any) -> bool:
     return bool(across and box["y"] < top < bottom < box["y"] + box["height"])
 
 
-def test_delete_removes_what_the_mouse_chose_and_each_act_is_said_once(desk: Any, hand_on: Any) -> None:
+def test_delete_removes_what_the_mouse_chose_and_each_act_is_announced_once(desk: Any, hand_on: Any) -> None:
     page = drawn_on(desk, two_rooms())
     hand, hall = hand_on(page), page.locator('.plan [data-thing="room:hall"]')
     hand.drag((6, 1), (6, 3))

@@ -54,7 +54,7 @@ def missed_window(document):
     return document
 
 
-def test_by_keyboard__an_assumption_the_run_and_its_story(desk) -> None:
+def test_by_keyboard__an_assumption_the_run_and_how_it_fails(desk) -> None:
     """Nothing but keys: a tick, the run, then the table, the story and its picture; kept beside the home file."""
     desk.lay_out(demo=True)
     home = Home.model_validate(missed_window(desk.stored()))

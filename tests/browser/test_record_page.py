@@ -131,7 +131,7 @@ def test_the_attack_is_a_real_one(offline: Opener, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("paper", "width_pt"), [("A4", 595), ("Letter", 612)])
-def test_it_prints_on_both_papers(
+def test_it_prints_on_both_paper_sizes(
     offline: Opener, demo_record: Path, tmp_path: Path, paper: str, width_pt: int
 ) -> None:
     """The sheet is the one asked for, no line runs off it, and the header tells copy and date on each page."""

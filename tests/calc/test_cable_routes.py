@@ -84,7 +84,7 @@ def test_a_device_within_reach_of_two_walls_takes_the_better() -> None:
     assert found.along_m == pytest.approx(0.1 + 5.9 + 2 + 1.0)
 
 
-def test_up_a_storey_where_corners_stand_above_one_another() -> None:
+def test_up_a_storey_where_corners_are_above_one_another() -> None:
     """By hand: in the upper room 1 m to the corner, 2.8 m down a storey, 2 m to the unit, drops of 0.5 and 1 m."""
     (found,), _ = routes(home(device("m", "bed", (1, 0), "motion")))
     assert found.along_m == pytest.approx(1 + 2.8 + 2 + 0.5 + 1.0)

@@ -183,7 +183,7 @@ def test_rooms_are_joined_by_their_door_alone(gap):
         assert any(labels_of(cells, start, end) for end in cells_at(cells, (4.1 + gap, 2)))
 
 
-def test_a_guarded_door_trips_its_contact_and_is_opened_at_will_by_whoever_stands_there():
+def test_a_guarded_door_trips_its_contact_and_whoever_is_there_opens_it_at_will():
     cells = cell_map(two_rooms(), (), 2.533, contacts={"door": frozenset({"c"})})
     (here,), (there,), (far,) = (cells_at(cells, point) for point in ((3.9, 2.1), (4.1, 2.1), (0.3, 4.8)))
     assert [(label.must, label.may) for label in labels_of(cells, here, there)] == [({"c"}, set())]
@@ -233,7 +233,7 @@ def test_stairs_are_as_long_as_their_slope():
     assert ticks_to(cell_map(slower, (), 2.0), "front", "landing") == 4
 
 
-def test_furniture_is_walked_over_and_it_is_said():
+def test_furniture_is_walked_over_and_a_note_says_so():
     plan = one_room(box(0, 0, 4, 4))
     table = PlanFurniture("table", "hall", box(1, 1, 2, 2))
     assert cell_map(replace(plan, furniture=(table,)), (), 2.533).moves == cell_map(plan, (), 2.533).moves
@@ -287,7 +287,7 @@ def test_must_needs_four_steps_inside_and_a_move():
             assert musts <= {False}
 
 
-def test_the_sure_area_is_entered_anew_at_its_edge():
+def test_the_sure_area_is_entered_again_at_its_edge():
     """By hand: sure from x = 6 on; pieces that begin before 8.44 m are never sure, those after 8.95 m are."""
     outline, sure = box(0, 0, 14, 8), box(6, 0, 8, 8)
     cells = cell_map(one_room(outline, at=(0, 4)), (Sight("eye", frozenset(), "g", (outline,), (sure,)),), 2.533)

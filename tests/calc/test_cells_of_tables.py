@@ -129,7 +129,7 @@ def test_a_guarded_door_opens_once_at_any_time_on_the_way():
     assert () not in tripped
 
 
-def test_whoever_stands_at_a_guarded_door_may_open_it_and_stay():
+def test_whoever_is_at_a_guarded_door_may_open_it_and_stay():
     cells = cells_of(table(3), contacts={"p0": frozenset({"c"})})
     home = cells.goals["r0"].bit_length() - 1
     stays = [label for label, row in zip(cells.labels, cells.moves, strict=True) if row.get(home, 0) >> home & 1]

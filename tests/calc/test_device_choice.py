@@ -200,7 +200,7 @@ def corners(it: Home) -> list[Candidate]:
     return [each for each in candidates(it) if each.kind is DeviceKind.MOTION and not each.device]
 
 
-def test_a_motion_detector_could_hang_in_each_corner() -> None:
+def test_a_motion_detector_could_be_mounted_in_each_corner() -> None:
     """Four corners of a square, each sees as much as the others by symmetry, and what coverage says of it."""
     found = corners(drawn())
     assert [list(each.at or ()) for each in found] == SQUARE

@@ -48,7 +48,7 @@ def test_what_is_in_view(bearing_deg: float, distance_m: float, seen: bool) -> N
 
 
 @pytest.mark.parametrize(("radius_m", "distance_m", "seen"), [(0.49, 8.01, False), (0.5, 8.0, True), (9, 0, True)])
-def test_a_thing_with_a_reach_of_its_own(radius_m: float, distance_m: float, seen: bool) -> None:
+def test_a_detector_with_a_reach_of_its_own(radius_m: float, distance_m: float, seen: bool) -> None:
     """A fan whose hub is 8.5 m off comes into view by its blades."""
     found = in_view(EYE, ROOM, (18.5, 10), radius_m)
     assert (found.distance_m, found.seen) == (pytest.approx(distance_m), seen)

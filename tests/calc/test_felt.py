@@ -39,11 +39,11 @@ def test_sure_after_four_steps_inside():
     assert walk(*points) == ["", "may", "may", "may", "must", "must", "must"]
 
 
-def test_whoever_stands_still_is_not_sure():
+def test_whoever_keeps_still_is_not_sure():
     assert walk((1, 2), (6, 2), (6, 2), (6.1, 2)) == ["must", "may", "must"]
 
 
-def test_leaving_the_sure_area_begins_anew():
+def test_leaving_the_sure_area_starts_again():
     """By hand: out at x = 3 and back in: 3 m, then 0 at 2.5, then 1.5 m, then 3 m."""
     assert walk((3, 1), (6, 1), (2.5, 1), (4.5, 1), (6, 1)) == ["must", "may", "may", "must"]
 

@@ -112,7 +112,7 @@ def test_a_bath_or_dressing_room_of_a_bedroom_is_not_the_way_out():
     assert [door.id for _, door in bedroom_doors(both, ["bed"], {"ensuite"})] == ["out"]
 
 
-def test_a_bedroom_that_stands_open_is_not_outside():
+def test_an_open_bedroom_is_not_outside():
     assert sleeping_areas(WINGS, ["bed", "nook"]) == ((frozenset({"hall"}), frozenset({"bed", "nook"})),)
     assert open_groups(WINGS, ["hall"]) == (frozenset({"hall", "nook"}),)
 

@@ -192,7 +192,7 @@ def test_a_level_without_its_distance_does_not_sound() -> None:
     assert sounders(home(siren={"state": "out_of_use"})) == ()
 
 
-def test_readings_stand_in_place_of_the_sum() -> None:
+def test_readings_replace_the_calculated_level() -> None:
     of = home(
         {
             "heard": [

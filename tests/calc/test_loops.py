@@ -132,7 +132,7 @@ def test_bands_hold_every_corner(tolerance: float, cable: float, leak: float, pu
             assert band.low - 1e-12 <= at <= band.high + 1e-12
 
 
-def test_ending_decides_what_is_told_apart() -> None:
+def test_the_end_resistors_decide_which_events_differ() -> None:
     assert [s.name for s in states(replace(SINGLE, ending=Ending.NONE))] == ["secure", "a contact open, or cut"]
     assert [s.name for s in states(SINGLE)] == ["short", "secure", "a contact open, or cut"]
     assert [s.name for s in states(replace(SINGLE, ending=Ending.OPEN_FIRE))] == ["fire, or short", "quiet", "cut"]

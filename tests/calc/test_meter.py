@@ -67,7 +67,9 @@ def test_unknown_pairs_are_read_right(seed: int) -> None:
     ((4703, 9403, None), "own resistor"), ((4703, 9403, 9403), "changed nothing"), ((3, 4703, None), "short looks secure"),
     ((4703, OVER, None), "Where the end resistor sits"),
 ])  # fmt: skip
-def test_what_cannot_be_told_is_said(readings: tuple[float | None, float | None, float | None], part: str) -> None:
+def test_a_sentence_names_what_cannot_be_told(
+    readings: tuple[float | None, float | None, float | None], part: str
+) -> None:
     assert part in " ".join(read_pair(*readings).untold)
 
 

@@ -70,7 +70,7 @@ def test_furniture_for_the_most_part_outside(x: float, outside: bool) -> None:
 # 0.3 m beyond the wall (`BESIDE_M`) still counts as in the room.
 @pytest.mark.parametrize("kind", ["device", "fixture"])
 @pytest.mark.parametrize(("y", "outside"), [(2, False), (-0.29, False), (-0.3, False), (-0.31, True)])
-def test_a_thing_outside_every_room(kind: str, y: float, outside: bool) -> None:
+def test_what_is_placed_outside_every_room(kind: str, y: float, outside: bool) -> None:
     """Below the wall at y = 0 there is no room."""
     found = said(plan(HALL, STUDY), PlacedThing(kind, "thing", "hall", (2, y)))
     assert found == ([f"The {kind} thing lies outside every drawn room; its room is hall."] if outside else [])
@@ -84,7 +84,7 @@ def test_a_device_in_another_room(at: Point, other: str) -> None:
     assert found == ([f"The device pir lies in {other}, but is entered as being in the room hall."] if other else [])
 
 
-def test_a_thing_in_an_undrawn_room_is_left_alone() -> None:
+def test_what_is_in_an_undrawn_room_is_left_alone() -> None:
     """Nothing is known of where such a room lies."""
     assert said(plan(HALL, PlanRoom("shed")), PlacedThing("device", "pir", "shed", (99, 99))) == []
 

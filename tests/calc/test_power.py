@@ -203,7 +203,7 @@ def test_two_cores_in_parallel_halve_the_drop() -> None:
     assert two == pytest.approx(one / 2)
 
 
-def test_papers_win_over_the_size() -> None:
+def test_the_manual_wins_over_the_size() -> None:
     assert run_ohm_per_km(PowerRun(id="r", name="r", ohm_per_km=50, warmest_c=20)) == 50
     assert run_ohm_per_km(PowerRun(id="r", name="r", size="awg 22", warmest_c=20)) == pytest.approx(52.96, rel=1e-3)
     assert list(all_runs(home(runs=[run(stops=[])]))) == []

@@ -61,7 +61,7 @@ def test_more_is_never_longer(rest: float, message: float, trips: float, kind: B
     assert cell_years(1000, average_ua(rest, message, 1200, trips), kind, -10) <= base
 
 
-def test_years_from_papers_else_computed() -> None:
+def test_years_from_the_manual_else_computed() -> None:
     of = home(free("papers", battery_lasts_years=4), free("sums", room="bare", battery="lithium", cell_mah=1000, rests_at_ua=8, report_mas=30, check_in_s=1200),
               free("mains", battery="mains", battery_lasts_years=4), free("nothing"))  # fmt: skip
     found = [years_of(of, device) for device in of.whole_devices]
@@ -72,7 +72,7 @@ def test_years_from_papers_else_computed() -> None:
     assert found[2:] == [None, None]
 
 
-def test_first_to_be_changed_stands_first() -> None:
+def test_first_to_be_changed_comes_first() -> None:
     of = home(
         free("late", battery_lasts_years=4, battery_fitted_on="2026-01-01"),
         free("undated", battery_lasts_years=1),
@@ -91,7 +91,7 @@ def test_which_flat_cell_opens_which_hole() -> None:
     assert found["alone"].rooms == ("bare",)
 
 
-def test_only_its_own_kind_stands_in_for_a_life_safety_detector() -> None:
+def test_only_its_own_kind_replaces_a_life_safety_detector() -> None:
     """A smoke detector in the room is no motion detector: the hole stays; a contact on an inside door watches no room."""
     of = home(free("motion", "motion"), free("smoke", "smoke"), free("inner"), free("second", "smoke", "bare"))
     assert {hole.device: hole.rooms for hole in holes(of)} == {

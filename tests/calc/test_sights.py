@@ -31,7 +31,7 @@ def test_a_detector_may_see_into_its_room_and_all_that_opens_to_it(home):
     assert sight(home, "hall_motion").rooms == {"hall"}
 
 
-def test_who_rests_after_a_trip_is_never_sure_without_a_test_walk(home):
+def test_what_sleeps_after_a_trip_is_never_sure_without_a_walk_test(home):
     """By the demo home's papers: the wireless motion detectors rest, the wired ones do not."""
     resting = {d.id for d in home.whole_devices if d.sleep_s}
     sure = {sight.device for sight in sights_from_home(home) if sight.sure}
@@ -46,7 +46,7 @@ def test_without_facts_a_detector_may_see_whole_rooms_and_is_never_sure(home):
     assert sight(bare, "hall_motion").rooms == {"hall"}
 
 
-def test_sure_lies_within_possible_and_both_behind_shut_doors(home):
+def test_sure_lies_within_possible_and_both_behind_closed_doors(home):
     for each in sights_from_home(home):
         sure, possible = joined_area(each.sure), joined_area(each.possible)
         assert sure.difference(possible).area < 1e-6
@@ -55,7 +55,7 @@ def test_sure_lies_within_possible_and_both_behind_shut_doors(home):
     assert living.intersection(joined_area([hall.outline])).area == pytest.approx(0, abs=1e-5)
 
 
-def test_what_the_owners_test_walk_showed_is_sure_in_the_whole_room(home):
+def test_what_the_owners_walk_test_showed_is_sure_in_the_whole_room(home):
     proof = home.proof.model_copy(update={"sure_detectors": ("garage_motion",)})
     trusted = home.model_copy(update={"proof": proof})
     garage = next(room for room in home.site.rooms if room.id == "garage")

@@ -39,7 +39,7 @@ def test_rated_at_ten_feet() -> None:
 @pytest.mark.parametrize(
     ("levels", "whole"), [([90, 90], 93.0103), ([80, 85], 86.1933), ([70] * 10, 80.0), ([60] * 100, 80.0)]
 )
-def test_sums(levels: list[float], whole: float) -> None:
+def test_adding_levels(levels: list[float], whole: float) -> None:
     """Source: python-acoustics and acoustic-toolbox; a fire marshal's note: a hundredfold is 20 dB."""
     assert added(levels) == pytest.approx(whole, abs=1e-4)
 

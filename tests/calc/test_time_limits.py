@@ -164,7 +164,7 @@ def test_steps_of_a_unit():
         steps_s(10, 5, 1)
 
 
-def test_each_final_door_has_its_own_times():
+def test_each_entry_exit_door_has_its_own_times():
     front = door_times("front", 37, 52, us.RULES)
     garage = door_times("garage", 62, 80, us.RULES, (steps_s(10, 100, 10), ()))
     assert (front.entry.set_s, front.exit.set_s) == (37, 52)

@@ -180,7 +180,7 @@ def test_sampling_of_stopped_walks_agrees(delay_s):
 
 
 @given(walks, st.lists(st.floats(1, 100), min_size=1, max_size=3), seconds, st.floats(0, 50))
-def test_the_stopwatch_stands_for_the_plan(walk, stopped_s, delay_s, more_s):
+def test_the_stopwatch_replaces_the_plan(walk, stopped_s, delay_s, more_s):
     """Metres, speed and door play no part once a walk was stopped, and longer walks are late no less often."""
     from dataclasses import replace
 

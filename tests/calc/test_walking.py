@@ -92,7 +92,7 @@ def test_slanting_walk_touches_both_jambs():
     assert walk.length_m == pytest.approx(2 * hypot(2.75, 1.35) + 0.5, abs=1e-4)
 
 
-def test_open_doorway_is_no_shut_door():
+def test_open_doorway_is_no_closed_door():
     places = Place("hall", (1, 2)), Place("study", (7, 2))
     assert WalkMap(two_rooms(kind=PassageKind.DOORWAY), places).walk(*places, ONE_M_S).doors == ()
 

@@ -33,7 +33,7 @@ def zones_of(plan: ZonePlan) -> list[set[str]]:
     return [set(zone.devices) for zone in plan.zones]
 
 
-def test_windows_of_a_room_share_and_rooms_are_told_apart() -> None:
+def test_windows_of_a_room_share_a_zone_and_rooms_do_not() -> None:
     """With zones to spare each room has its own; the sentence names both windows."""
     plan = plan_zones([contact("hall", 1), contact("hall", 2), contact("study")])
     assert zones_of(plan) == [{"hall_1", "hall_2"}, {"study_1"}]
@@ -94,7 +94,7 @@ def test_areas_and_links_are_kept_apart() -> None:
     assert len(plan.zones) == 3
 
 
-def test_wire_free_devices_told_apart_stand_alone() -> None:
+def test_wireless_devices_with_names_of_their_own_get_a_zone_each() -> None:
     """One zone each if the unit tells wireless devices apart, else as wired ones."""
     pair = [contact("a", n, link=Link.WIRELESS) for n in (1, 2)]
     assert len(plan_zones(pair, ZoningLimits(tells_wireless_apart=True)).zones) == 2
@@ -127,7 +127,7 @@ def test_a_function_the_unit_lacks_gets_the_nearest_named() -> None:
     assert plan.substitutes[0].lost == "nothing is shown for it while the alarm is unset"
 
 
-def test_a_function_that_nothing_replaces_is_said() -> None:
+def test_a_function_that_nothing_replaces_is_reported() -> None:
     """A key switch on a unit without that function finds no zone."""
     key = ZoneDevice("key", "the key switch", K.KEY_SWITCH, F.KEY_SWITCH)
     plan = plan_zones([key], ZoningLimits(functions=frozenset({F.AT_ONCE})))
@@ -187,7 +187,7 @@ def random_home(seed: int, count: int = 40) -> list[ZoneDevice]:
 
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize("zones", [12, 20, 40])
-def test_forty_devices_are_settled_and_every_rule_is_kept(seed: int, zones: int) -> None:
+def test_forty_devices_get_zones_and_every_rule_is_kept(seed: int, zones: int) -> None:
     """Random homes of 40 devices: proven within the time, nobody twice, no limit and no rule broken."""
     home = random_home(seed)
     unit = ZoningLimits(zones=zones, circuits=12, slots=20, label_length=14, tells_wireless_apart=seed % 2 == 0)

@@ -209,7 +209,7 @@ def test_heat_spacing(spacing_m: float, found: bool) -> None:
     assert speaks(alarm_places.heat_detector_spacing, of) is found
 
 
-def test_heat_never_stands_for_smoke() -> None:
+def test_heat_never_counts_as_smoke() -> None:
     assert speaks(alarm_places.heat_in_place_of_smoke, home([alarm("h", "bed", kind="heat")]))
     assert not speaks(alarm_places.heat_in_place_of_smoke, home([alarm("h", "bed", kind="heat"), alarm("s", "bed")]))
 

@@ -133,7 +133,7 @@ def test_full_results_are_kept_and_named_once_they_are_out_of_date(demo: Home, p
     assert assess(moved, "full", stale, TODAY).stale == ()
 
 
-def test_without_a_day_nothing_is_said_of_age_and_another_day_is_looked_at_anew(house: Home, put: Put) -> None:
+def test_without_a_day_no_age_is_told_and_another_day_is_checked_again(house: Home, put: Put) -> None:
     """Dated checks are silent without a day and run again on another day."""
     home = put(house, {"site.rooms.hall.smoke_alarm_made": 2016})
     undated, early, late = assess(home), assess(home, today=TODAY), date(2027, 1, 1)
@@ -147,7 +147,7 @@ def test_the_hash_names_the_facts(house: Home, put: Put) -> None:
     assert home_hash(house) != home_hash(put(house, {"name": "another"}))
 
 
-def test_findings_stand_by_weight_and_open_counts_the_musts(demo: Home) -> None:
+def test_findings_are_ordered_by_weight_and_open_counts_the_musts(demo: Home) -> None:
     """What must be fixed comes first."""
     assessment = assess(demo, today=TODAY)
     weights = [list(Verdict).index(finding.verdict) for finding in assessment.findings]

@@ -76,7 +76,7 @@ def test_glass_that_nothing_hears_is_named(house: Home, put: Put) -> None:
     assert "kitchen_window" not in {f.subject for f in said("left_uncovered", put(cat, {"devices.+": shock}))}
 
 
-def test_a_device_that_no_sum_counts_is_not_said_to_add_nothing(house: Home, put: Put) -> None:
+def test_no_sentence_says_that_an_uncounted_device_adds_nothing(house: Home, put: Put) -> None:
     """A contact on an inside door and one that is taken out are outside of what is counted."""
     inner = {"id": "inner", "name": "inner", "kind": "contact", "room": "living", "passages": ["hall_living"]}
     gone = _SECOND | {"state": "removed"}
@@ -94,7 +94,7 @@ def test_what_can_be_covered_by_nothing_is_not_asked_for(house: Home, put: Put) 
     assert "1 can be covered by none" in figure.valid_range
 
 
-def test_nothing_must_be_mended_for_our_own_lines(house: Home, put: Put) -> None:
+def test_our_own_lines_are_never_a_must(house: Home, put: Put) -> None:
     """All of it is our own line or common practice: never a must."""
     bare = put(house, {"devices.kitchen_window_contact": None, "devices.living_motion": None})
     for home in (house, bare, demo_home()):
@@ -143,7 +143,7 @@ def test_no_price_is_in_a_helpers_copy(house: Home, put: Put) -> None:
     assert helper["What is missing beside the detectors there"].rows
 
 
-def test_the_section_stands_after_what_is_there_and_what_it_sees() -> None:
+def test_the_section_comes_after_what_is_there_and_what_it_sees() -> None:
     """For the owner alone, as it names what is missing, and where it is looked for."""
     ids = [module.ID for module in LONG]
     assert ids.index("devices") < ids.index("coverage") < ids.index("choice") < ids.index("zones")

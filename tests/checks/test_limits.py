@@ -258,7 +258,7 @@ def test_yearly_test(house: Home, put: Put, days: int, speaks: bool) -> None:
     assert bool(_speaks("test_walk.overdue", home)) is speaks
 
 
-def test_a_retest_that_passed_mends_the_failure(house: Home, put: Put) -> None:
+def test_a_later_pass_clears_the_failed_test(house: Home, put: Put) -> None:
     """The last test by date is the word that counts, wherever it stands in the log."""
     passed = {"id": "b", "device": "smoke", "seen": "as_expected", "on": "2026-03-02", "retest_of": "a"}
     failed = {"id": "a", "device": "smoke", "seen": "nothing", "on": "2026-03-01"}

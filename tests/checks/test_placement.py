@@ -142,7 +142,7 @@ def test_reach_is_passed_on_along_a_row_and_not_between_storeys(drawn: Home, put
     assert not said("placement.called_out_of_reach", above)
 
 
-def test_what_is_said_of_the_demo_home() -> None:
+def test_sentences_about_the_demo_home() -> None:
     """Known by hand: a stove in view; windows 3.7 m up, or 3.4 m beside one that can be climbed to."""
     found = {(name, f.subject) for name in BY_ID for f in said(name, demo_home())}
     assert found == {

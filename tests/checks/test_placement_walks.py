@@ -111,7 +111,7 @@ def test_unit_reached_unseen(drawn: Home, put: Put) -> None:
     assert "“Den window”" not in said(check, guarded)[0].message
 
 
-def test_what_is_said_of_the_demo_home() -> None:
+def test_sentences_about_the_demo_home() -> None:
     """Known by hand: the stairs are behind the hall's corner, and the landing is crossed in too few steps."""
     found = {(name, f.subject) for name in BY_ID for f in said(name, demo_home())}
     assert found == {

@@ -16,7 +16,7 @@ def said(home: Home, kept: KeptProof | None) -> list[tuple[str, Verdict]]:
     return [(finding.id, finding.verdict) for finding in found if finding.id.startswith("proof.")]
 
 
-def test_not_asked__nothing_is_said() -> None:
+def test_not_asked__no_sentence_comes() -> None:
     """Whoever assesses without a kept proof hears nothing of it, and it is not run."""
     assert said(demo_home(), None) == []
 
@@ -45,7 +45,7 @@ def test_fresh__a_should_for_each_that_does_not_hold(hand_proof: Proof) -> None:
     assert found["proof.holds"].message.startswith("1 of 3 properties")
 
 
-def test_all_hold__nothing_to_mend(hand_proof: Proof) -> None:
+def test_all_hold__nothing_to_fix(hand_proof: Proof) -> None:
     """A proof in which all holds leaves one line."""
     kept = KeptProof(replace(hand_proof, properties=hand_proof.properties[:1]), True)
     assert said(demo_home(), kept) == [("proof.holds", Verdict.OK)]

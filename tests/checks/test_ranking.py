@@ -57,7 +57,7 @@ def test_every_name_in_the_tables_is_a_check_or_a_module() -> None:
 
 
 @given(st.lists(st.tuples(st.sampled_from(KNOWN), st.sampled_from(list(Verdict)), st.sampled_from(["", "-1", "4 dB"]))))
-def test_nothing_is_lost_and_no_cause_stands_twice(drawn: list[tuple[str, Verdict, str]]) -> None:
+def test_nothing_is_lost_and_no_cause_is_listed_twice(drawn: list[tuple[str, Verdict, str]]) -> None:
     """Every open finding is in exactly one gap, whose first weighs no less than the others."""
     findings = [found(check, str(n), verdict, margin) for n, (check, verdict, margin) in enumerate(drawn)]
     gaps = ranked(findings)

@@ -243,7 +243,7 @@ def _with_the_remedy(bad: Home) -> Home:
     return Home.model_validate(bad.model_dump() | {"circuits": [LOOP | {"resistor_across_all": True}]})
 
 
-def test_the_remedy_for_many_contacts_mends_it() -> None:
+def test_the_remedy_for_many_contacts_works() -> None:
     """Done in the model: the finding is gone, and every state is read as what it is, however many contacts are open."""
     bad = home(*(("devices.+", each) for each in MORE))
     check = CHECKS["loops.many_contacts"]
@@ -269,7 +269,7 @@ def test_row_of_contacts_with_one_resistor_by_hand() -> None:
         assert made_of(loop_share, Ending.DOUBLE, thresholds(home())) is (Made.TRIPPED if opened else Made.QUIET)
 
 
-def test_a_circuit_of_its_own_for_each_contact_mends_it_too() -> None:
+def test_a_circuit_of_its_own_for_each_contact_is_a_remedy_too() -> None:
     bad = home(*(("devices.+", each) for each in MORE))
     ids = [device.id for device in bad.whole_devices if device.kind == "contact"]
     circuits = [LOOP | {"id": f"loop_{name}", "name": name} for name in ids]

@@ -1,6 +1,6 @@
-"""The house in which the stories of `stories/` play, and how a story is read and held against a control unit.
+"""The house in which the scenarios of `scenarios/` play, and how a scenario is read and held against a control unit.
 
-A story is written by hand: a title, facts that differ (`with`), what happens (`12 Opens front`), and what a person
+A scenario is written by hand: a title, facts that differ (`with`), what happens (`12 Opens front`), and what a person
 notices (`at 12: tone entry`, `from 16 to 23: siren burglary io`, `never: message`, `not at 5: siren`). A word list
 matches whatever begins with it.
 """
@@ -19,12 +19,12 @@ import pytest
 from alarmlib.control import inputs, machine, setup
 from alarmlib.model.words import FaultKind, Function
 
-STORIES = Path(__file__).parent / "stories"
+SCENARIOS = Path(__file__).parent / "scenarios"
 
 
 @dataclass(frozen=True)
-class Story:
-    """One story: what differs, what happens by second, what is noticed."""
+class Scenario:
+    """One scenario: what differs, what happens by second, what is noticed."""
 
     title: str
     differs: tuple[tuple[str, str], ...]
@@ -32,12 +32,12 @@ class Story:
     noticed: tuple[str, ...]
 
 
-def read_stories() -> list[Story]:
-    """All stories of all files, in order."""
-    return [story for path in sorted(STORIES.glob("*.txt")) for story in _read(path.read_text("utf-8"))]
+def read_scenarios() -> list[Scenario]:
+    """All scenarios of all files, in order."""
+    return [scenario for path in sorted(SCENARIOS.glob("*.txt")) for scenario in _read(path.read_text("utf-8"))]
 
 
-def _read(text: str) -> Iterator[Story]:
+def _read(text: str) -> Iterator[Scenario]:
     for block in text.split("\n== ")[1:]:
         title, *lines = [line.strip() for line in block.splitlines() if line.strip() and not line.startswith("#")]
         differs, happens, noticed = [], [], []
@@ -50,7 +50,7 @@ def _read(text: str) -> Iterator[Story]:
                 happens.append((int(first), line[len(first) :].strip()))
             else:
                 noticed.append(line)
-        yield Story(title.strip("= "), tuple(differs), tuple(happens), tuple(noticed))
+        yield Scenario(title.strip("= "), tuple(differs), tuple(happens), tuple(noticed))
 
 
 def the_house() -> setup.Setup:
@@ -162,19 +162,19 @@ def tokens(outputs: Any) -> set[str]:
     return found
 
 
-def failures(story: Story, mutate: Callable[[Any], Any] = lambda unit: unit, control: Any = None) -> list[str]:
-    """Which lines of the story do not hold; `mutate` changes the setup, `control.machine` another unit."""
+def failures(scenario: Scenario, mutate: Callable[[Any], Any] = lambda unit: unit, control: Any = None) -> list[str]:
+    """Which lines of the scenario do not hold; `mutate` changes the setup, `control.machine` another unit."""
     step_by = machine if control is None else control.machine
-    unit = mutate(with_facts(the_house(), story.differs))
+    unit = mutate(with_facts(the_house(), scenario.differs))
     by_second: dict[int, list[Any]] = {}
-    for second, line in story.happens:
+    for second, line in scenario.happens:
         by_second.setdefault(second, []).append(event_of(line))
     last = max(
-        [second for second, _ in story.happens] + [int(word) for line in story.noticed for word in _numbers(line)]
+        [second for second, _ in scenario.happens] + [int(word) for line in scenario.noticed for word in _numbers(line)]
     )
     trace = step_by.run(unit, by_second, last + 3)
     heard = [tokens(second.outputs) for second in trace]
-    return [line for line in story.noticed if not _holds(line, heard)]
+    return [line for line in scenario.noticed if not _holds(line, heard)]
 
 
 def _numbers(line: str) -> list[str]:
@@ -204,25 +204,25 @@ def _there(what: str, second: set[str]) -> bool:
 
 
 @pytest.fixture(scope="session")
-def stories() -> list[Story]:
-    """All stories."""
-    return read_stories()
+def scenarios() -> list[Scenario]:
+    """All scenarios."""
+    return read_scenarios()
 
 
 @pytest.fixture(scope="session")
-def story_failures() -> Callable[..., list[str]]:
-    """Which lines of a story do not hold."""
+def scenario_failures() -> Callable[..., list[str]]:
+    """Which lines of a scenario do not hold."""
     return failures
 
 
 @pytest.fixture(scope="session")
-def story_house() -> Any:
-    """The house of the stories."""
+def scenario_house() -> Any:
+    """The house of the scenarios."""
     return the_house()
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
-    """One test a story."""
-    if "story" in metafunc.fixturenames:
-        found = read_stories()
-        metafunc.parametrize("story", found, ids=[story.title.replace(" ", "_") for story in found])
+    """One test a scenario."""
+    if "scenario" in metafunc.fixturenames:
+        found = read_scenarios()
+        metafunc.parametrize("scenario", found, ids=[scenario.title.replace(" ", "_") for scenario in found])

@@ -38,22 +38,22 @@ def test_the_table_has_no_empty_cell() -> None:
         assert cell.source == OURS or str(cite(cell.source))
 
 
-def test_the_state_is_flat_and_of_small_whole_numbers(story_house: Setup) -> None:
+def test_the_state_is_flat_and_of_small_whole_numbers(scenario_house: Setup) -> None:
     """A tuple of ints whose length the setup knows, equal for equal histories."""
-    state = run(story_house, {0: [i.SetArea("house")], 2: [i.Opens("front")]}, 20)[-1].state
-    assert len(state) == story_house.layout.size
+    state = run(scenario_house, {0: [i.SetArea("house")], 2: [i.Opens("front")]}, 20)[-1].state
+    assert len(state) == scenario_house.layout.size
     assert {type(int(number)) for number in state} == {int}
-    assert hash(state) == hash(run(story_house, {0: [i.SetArea("house")], 2: [i.Opens("front")]}, 20)[-1].state)
+    assert hash(state) == hash(run(scenario_house, {0: [i.SetArea("house")], 2: [i.Opens("front")]}, 20)[-1].state)
 
 
 @pytest.mark.parametrize(
     "event",
     [i.Opens("nowhere"), i.SetArea("nowhere"), i.SetArea("house", "nowhere"), i.Inhibit("nowhere"), i.FaultEnds("no")],
 )
-def test_an_unknown_name_is_refused(story_house: Setup, event: i.Input) -> None:
+def test_an_unknown_name_is_refused(scenario_house: Setup, event: i.Input) -> None:
     """An input that names what the setup has not is a `KeyError`."""
     with pytest.raises(KeyError):
-        step(story_house, start_state(story_house), [event])
+        step(scenario_house, start_state(scenario_house), [event])
 
 
 def any_inputs(setup: Setup) -> st.SearchStrategy[list[list[i.Input]]]:
@@ -147,31 +147,31 @@ def test_zones_that_stay_still_can_be_left_away(seconds: list[list[i.Input]]) ->
 
 
 @given(st.data())
-def test_anything_may_happen_and_words_are_found(story_house: Setup, data: st.DataObject) -> None:
+def test_anything_may_happen_and_words_are_found(scenario_house: Setup, data: st.DataObject) -> None:
     """Whatever comes, in any order: a state of the same shape, no negative number, and a sentence an area."""
-    state = start_state(story_house)
-    for events in data.draw(any_inputs(story_house)):
-        state, _ = step(story_house, state, events)
-        assert len(state) == story_house.layout.size
+    state = start_state(scenario_house)
+    for events in data.draw(any_inputs(scenario_house)):
+        state, _ = step(scenario_house, state, events)
+        assert len(state) == scenario_house.layout.size
         assert min(state) >= 0
-        assert describe(story_house, state).endswith(".")
+        assert describe(scenario_house, state).endswith(".")
 
 
-def test_describe_says_what_counts(story_house: Setup) -> None:
+def test_describe_says_what_counts(scenario_house: Setup) -> None:
     """A few states in words."""
     trace = run(
-        story_house,
+        scenario_house,
         {0: [i.OutOfUse("leak"), i.SetArea("house")], 10: [i.Opens("front")], 16: [i.PowerLost()]},
         17,
     )
-    assert describe(story_house, trace[2].state) == (
+    assert describe(scenario_house, trace[2].state) == (
         "house is being set (nobody in), 4 s to leave. shed is unset. Out of use: leak."
     )
-    assert "house is set (nobody in), 3 s to unset." in describe(story_house, trace[11].state)
+    assert "house is set (nobody in), 3 s to unset." in describe(scenario_house, trace[11].state)
     assert "the siren sounds for burglary (7 s left), a message is held for 2 s." in describe(
-        story_house, trace[15].state
+        scenario_house, trace[15].state
     )
-    assert describe(story_house, trace[16].state) == "The unit is without power."
+    assert describe(scenario_house, trace[16].state) == "The unit is without power."
 
 
 def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:
@@ -189,7 +189,7 @@ def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:
     )
 
 
-def test_the_stated_defaults_of_each_rule_set() -> None:
+def test_the_stated_defaults_of_each_countrys_rules() -> None:
     """Where the manual say nothing the rule set's habit is taken."""
     us, europe = setup_from_home(home_of()), setup_from_home(home_of(RuleSet.EUROPE))
     assert (us.behaviour.off_route, europe.behaviour.off_route) == (OffRouteTrip.ALARM, OffRouteTrip.BLOCKS)
@@ -201,7 +201,7 @@ def test_the_stated_defaults_of_each_rule_set() -> None:
     assert (area.id, area.exit_s, area.entry_s, area.siren_s, area.abort_s) == ("house", 60, 30, 300, 30)
 
 
-def test_the_papers_win_over_the_defaults() -> None:
+def test_the_manual_wins_over_the_defaults() -> None:
     """What the owner's papers say is taken, whatever the rule set."""
     said = {
         "off_route_in_exit": "at_once",
@@ -244,11 +244,11 @@ def test_a_home_written_and_read_gives_the_same_setup() -> None:
     assert setup_from_home(Home.model_validate(json.loads(home.model_dump_json()))) == setup_from_home(home)
 
 
-def test_the_order_within_a_second_is_the_order_given(story_house: Setup) -> None:
+def test_the_order_within_a_second_is_the_order_given(scenario_house: Setup) -> None:
     """Door then code is an entry in time; code then door is a door in a disarmed house."""
-    when_set = run(story_house, {0: [i.SetArea("house", outside=True)]}, 3)[-1].state
-    _, out = step(story_house, when_set, [i.Opens("front"), i.UnsetArea("house")])
-    _, other = step(story_house, when_set, [i.UnsetArea("house"), i.Opens("front")])
+    when_set = run(scenario_house, {0: [i.SetArea("house", outside=True)]}, 3)[-1].state
+    _, out = step(scenario_house, when_set, [i.Opens("front"), i.UnsetArea("house")])
+    _, other = step(scenario_house, when_set, [i.UnsetArea("house"), i.Opens("front")])
     assert [line.event.value for line in out.log] == ["trip", "entry", "unset"]
     assert [line.event.value for line in other.log] == ["unset", "trip"]
 

@@ -135,7 +135,7 @@ def burglar_siren(edge: Edge) -> bool:
 Space = tuple[Setup, list[Edge]]
 
 
-def test_01_disarmed_no_burglar_siren(space: Space) -> None:
+def test_01_unset_no_burglar_siren(space: Space) -> None:
     """A disarmed area never sounds for burglary or an exit error."""
     for edge in space[1]:
         if not area(edge.after, A.SET):
@@ -209,7 +209,7 @@ def test_08_the_siren_has_an_end_and_silence_is_no_reset(space: Space) -> None:
                 assert zone(setup, edge.after, name, Z.MEMORY) >= min(2, zone(setup, edge.before, name, Z.MEMORY))
 
 
-def test_09_a_bypassed_zone_is_still_and_a_bypass_ends_at_disarm(space: Space) -> None:
+def test_09_a_zone_left_out_is_still_and_comes_back_when_unset(space: Space) -> None:
     """Bypassed: no alarm of that zone. Disarmed: no bypass."""
     setup, edges = space
     for edge in edges:
@@ -242,7 +242,7 @@ def test_11_a_trouble_is_shown_in_time(space: Space) -> None:
             assert "mains" in [about for shown in edge.out.shown for about in shown.about]
 
 
-def test_12_a_code_disarms_from_every_state(space: Space) -> None:
+def test_12_a_code_unsets_from_every_state(space: Space) -> None:
     """With power and a free keypad the right code always disarms."""
     for edge in space[1]:
         locked = edge.before[U.LOCK] > 1 and edge.event == i.UnsetArea("house")

@@ -75,8 +75,8 @@ def test_abort_window(abort_s: int) -> None:
 @pytest.mark.parametrize(("unset_s", "messages"), [(20, []), (50, [(), (Mark.CANCEL,)]), (340, [(), (Mark.CANCEL,)])])
 def test_abort_and_cancel(unset_s: int, messages: list[Any]) -> None:
     """In the window nothing is sent; later, and still 5 min after sending, a cancel is."""
-    story = {0: [SetArea("house", outside=True)], 5: [Opens("window")], unset_s: [UnsetArea("house")]}
-    trace = run(unit(Behaviour(recent_closing_s=0), abort_s=30), story, 350)
+    scenario = {0: [SetArea("house", outside=True)], 5: [Opens("window")], unset_s: [UnsetArea("house")]}
+    trace = run(unit(Behaviour(recent_closing_s=0), abort_s=30), scenario, 350)
     assert [message.marks for second in trace for message in second.outputs.messages] == messages
 
 
@@ -101,14 +101,14 @@ def test_recent_closing(after_s: int, noted: bool) -> None:
 # CP-01 4.4.3 (2005 draft, seen): same arm state, same bypasses, sensors ignored for at least 60 s
 def test_power_restored() -> None:
     """After total loss the unit is set as before, the bypass holds, and nothing is heard for 60 s."""
-    story = {
+    scenario = {
         0: [Inhibit("window"), SetArea("house", outside=True)],
         5: [PowerLost()],
         20: [PowerBack()],
         25: [Opens("window")],
         30: [Opens("front")],
     }
-    trace = run(unit(), story, 130)
+    trace = run(unit(), scenario, 130)
     heard = first(trace, lambda out: any(tone.tone == "entry" for tone in out.tones))
     assert heard - 20 >= 60
     assert heard - 20 <= 66

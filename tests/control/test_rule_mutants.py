@@ -1,7 +1,7 @@
-"""A control unit with one rule or one fact changed is caught by a story.
+"""A control unit with one rule or one fact changed is caught by a scenario.
 
 Rules: every condition in the parts that hold the rules is turned round, one at a time, in a copy of the package; the
-stories and the list of the function table are the judges. Facts: every number and choice of the story house's unit.
+scenarios and the list of the function table are the judges. Facts: every number and choice of the unit in that house.
 """
 
 import ast
@@ -122,32 +122,32 @@ def right() -> Iterator[dict[str, CodeType]]:
         del sys.modules[name]
 
 
-def test_the_copy_tells_the_stories_as_the_package_does(
-    right: dict[str, CodeType], stories: list[Any], story_failures: Callable[..., list[str]]
+def test_the_copy_plays_the_scenarios_as_the_package_does(
+    right: dict[str, CodeType], scenarios: list[Any], scenario_failures: Callable[..., list[str]]
 ) -> None:
-    """With nothing turned round every story holds, so that a caught change is the change's doing."""
+    """With nothing turned round every scenario holds, so that a caught change is the change's doing."""
     unit = changed_unit("machine", -2, right)
-    assert [story.title for story in stories if story_failures(story, control=unit)] == []
+    assert [scenario.title for scenario in scenarios if scenario_failures(scenario, control=unit)] == []
 
 
 @pytest.mark.parametrize("part", PARTS)
 def test_every_condition_turned_round_is_caught(
-    part: str, right: dict[str, CodeType], stories: list[Any], story_failures: Callable[..., list[str]]
+    part: str, right: dict[str, CodeType], scenarios: list[Any], scenario_failures: Callable[..., list[str]]
 ) -> None:
-    """Each rule of this part is told by at least one story."""
+    """Each rule of this part is told by at least one scenario."""
     missed = [
         f"{number}: {text}"
         for number, text in conditions(part)
         if (part, text) not in HARMLESS
-        and not _caught(lambda number=number: changed_unit(part, number, right), stories, story_failures)
+        and not _caught(lambda number=number: changed_unit(part, number, right), scenarios, scenario_failures)
     ]
     assert missed == []
 
 
-def _caught(make: Callable[[], Any], stories: list[Any], story_failures: Callable[..., list[str]]) -> bool:
+def _caught(make: Callable[[], Any], scenarios: list[Any], scenario_failures: Callable[..., list[str]]) -> bool:
     try:
         unit = make()
-        return any(story_failures(story, control=unit) for story in stories)
+        return any(scenario_failures(scenario, control=unit) for scenario in scenarios)
     except (KeyError, IndexError, ValueError, AttributeError, TypeError, RecursionError):
         return True
 
@@ -164,7 +164,7 @@ def other_values(value: Any) -> list[Any]:
 
 
 def fact_mutants(house: Any) -> Iterator[tuple[str, Callable[[Any], Any]]]:
-    """Every fact with another value, put into the unit of every story; the same fact of zones under one name."""
+    """Every fact with another value, put into the unit of every scenario; the same fact of zones under one name."""
     for field in dataclasses.fields(house.behaviour):
         for value in other_values(getattr(house.behaviour, field.name)):
             yield (
@@ -190,13 +190,13 @@ def _one_changed(kind: str, at: int, name: str, value: Any) -> Callable[[Any], A
 
 
 def test_every_changed_fact_is_caught(
-    story_house: Any, stories: list[Any], story_failures: Callable[..., list[str]]
+    scenario_house: Any, scenarios: list[Any], scenario_failures: Callable[..., list[str]]
 ) -> None:
     """Each fact of the unit's behaviour, changed, and each kind of fact of a zone, area or watch, changed in at
-    least one of them, makes a story come out otherwise."""
+    least one of them, makes a scenario come out otherwise."""
     caught: dict[str, bool] = {}
-    for name, change in fact_mutants(story_house):
+    for name, change in fact_mutants(scenario_house):
         if not caught.get(name):
-            caught[name] = any(story_failures(story, change) for story in stories)
+            caught[name] = any(scenario_failures(scenario, change) for scenario in scenarios)
     assert [name for name, told in caught.items() if not told] == []
     assert len(caught) > 40

@@ -264,7 +264,7 @@ def test_habit_that_leads_nowhere_does_not_hide_the_others() -> None:
 
 
 @pytest.mark.parametrize("place", ["hall", "keypad", "front", "house", ""])
-def test_setting_a_part_set_at_what_is_none__is_said_and_the_others_are_played(place: str) -> None:
+def test_setting_a_part_set_at_what_is_none__is_reported_and_the_others_are_played(place: str) -> None:
     """Seen before: a step “set a part set” at a room ended everything; with no place it armed for leaving."""
     home = small(step(Deed.WAIT, "", 1), step(Deed.SET_PART, place, 3), begins_in=BeginsIn.UNSET, starts_at="hall")
     wrong = home.household.habits[0]
@@ -287,7 +287,7 @@ def test_part_set_named_like_an_area__is_the_part_set() -> None:
     assert played(changed(home, areas=areas)).reached is Expected.QUIET
 
 
-def test_step_that_cannot_be_done__is_said_by_number_without_ids() -> None:
+def test_step_that_cannot_be_done__is_named_by_number_without_ids() -> None:
     """Each names the step and what to choose; nothing in it is an id."""
     cases = {
         (Deed.WALK_TO, "house"):

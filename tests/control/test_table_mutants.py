@@ -223,8 +223,8 @@ def afterwards(function: Function, situation: Situation, table: FunctionTable, w
     if word != "nothing" or (situation not in SET and (function is not F.UNUSED or situation not in EXITS)):
         return True
     comes_s = trip_s + (7 if situation in EXITS else 2)
-    story = before | {trip_s: (Opens("z"),), comes_s: (Opens("front"),), comes_s + 10: (UnsetArea("house"),)}
-    trace = run(house(function, situation, table), story, comes_s + 11)
+    scenario = before | {trip_s: (Opens("z"),), comes_s: (Opens("front"),), comes_s + 10: (UnsetArea("house"),)}
+    trace = run(house(function, situation, table), scenario, comes_s + 11)
     expected = "shown was_alarm front glass" if situation is S.ALARM else "shown was_alarm front"
     return expected in tokens(trace, comes_s + 10)
 
@@ -266,8 +266,8 @@ def still_set(function: Function, situation: Situation, table: FunctionTable, wo
     if word != "tamper_in_alarm":
         return True
     before, trip_s = BEFORE[situation]
-    story = before | {trip_s: (Opens("z"),), trip_s + 2: (Opens("front"),)}
-    trace = run(house(function, situation, table), story, trip_s + 4)
+    scenario = before | {trip_s: (Opens("z"),), trip_s + 2: (Opens("front"),)}
+    trace = run(house(function, situation, table), scenario, trip_s + 4)
     return first_seen(trace, trip_s, "tone entry") == 2
 
 

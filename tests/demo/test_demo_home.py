@@ -88,7 +88,7 @@ def test_no_time_is_a_customary_one(home: Home) -> None:
     assert all(time_s is not None and time_s <= 45 for time_s in entry)
 
 
-def test_wire_free_places_and_unit_places_stand_once(home: Home) -> None:
+def test_wireless_places_and_unit_places_are_used_once(home: Home) -> None:
     slots = [device.wireless.slot for device in home.whole_devices if device.wireless]
     places = [zone.place for zone in home.control_unit.zones]
     assert len(slots) == len(set(slots)) and len(places) == len(set(places)) and all(places)
@@ -132,7 +132,7 @@ def test_every_kind_of_event_has_a_message(home: Home) -> None:
     assert all(message.to and message.paths for message in home.messages.messages)
 
 
-def test_two_faults_were_found_and_mended(home: Home) -> None:
+def test_two_faults_were_found_and_fixed(home: Home) -> None:
     tests = {test.id: test for test in home.log.tests}
     faults = [t for t in tests.values() if t.seen not in {Seen.AS_EXPECTED, Seen.NOT_TESTED}]
     assert len(faults) == 2

@@ -85,7 +85,7 @@ def test_draft__one_stopped_walk_counts_half_as_much_again(told: Any) -> None:
     assert draft_home(told(walk_s=40.0)).home.control_unit.times.entry_s == 60
 
 
-def test_draft__delays_within_the_rule_set(told: Any) -> None:
+def test_draft__delays_within_the_rules(told: Any) -> None:
     """In Europe no entry delay is proposed above the 45 s within which unsetting must be done (TS 50131-7, seen)."""
     home = told(walk_s=40.0)
     europe = home.model_copy(update={"rules": home.rules.model_copy(update={"rule_set": RuleSet.EUROPE})})

@@ -74,7 +74,7 @@ def test_measure__counts_inflections_and_long_sentences() -> None:
     assert "1 sentences have more than 25 words" in told and "27 a:2" in told
 
 
-def test_description__is_said_once() -> None:
+def test_description__is_given_once() -> None:
     """The package says in one line what it does for an owner; the library begins with the same line."""
     project = tomllib.loads((WORKBOOK.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     assert (alarmlib.__doc__ or "").splitlines()[0].rstrip(".") == project["description"]

@@ -101,7 +101,7 @@ def test_heavy_libraries_are_loaded_where_they_are_used(path: Path) -> None:
 @pytest.mark.parametrize(
     "path", [path for path in MODULES if _row_name(path) in PURE], ids=lambda path: str(path.relative_to(PACKAGE))
 )
-def test_sums_are_pure(path: Path) -> None:
+def test_calculations_are_pure(path: Path) -> None:
     """calc, control and checks touch no file, clock, display or global, and draw no unseeded random number."""
     wrong = [f"imports {name}" for _, name in _imported(ast.walk(_tree(path))) if name.split(".")[0] in OUTSIDE_WORLD]
     for node in ast.walk(_tree(path)):

@@ -69,7 +69,7 @@ def test_it_needs_a_type_or_a_kind() -> None:
         Home.model_validate({"devices": [{"id": "a", "name": "A"}]})
 
 
-def test_a_type_that_is_not_there_is_said() -> None:
+def test_a_type_that_is_not_there_is_reported() -> None:
     with pytest.raises(ValueError, match="no device type"):
         home(type="gone")
 

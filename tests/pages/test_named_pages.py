@@ -91,7 +91,7 @@ def test_what_is_asked_for_elsewhere_is_asked_there() -> None:
 
 
 @pytest.mark.parametrize("paper", ["README.md", "DEVELOPERS.md"])
-def test_no_paper_names_a_page_that_is_not_there(paper: str) -> None:
+def test_no_document_names_a_page_that_is_not_there(paper: str) -> None:
     assert lost((ROOT / paper).read_text(encoding="utf-8")) == []
 
 

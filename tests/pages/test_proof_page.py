@@ -56,7 +56,7 @@ def table_of(name: str) -> Any:
     return pages.picture(name)
 
 
-def test_run__is_kept_and_every_picture_drawn_anew(
+def test_run__is_kept_and_every_picture_drawn_again(
     session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]
 ) -> None:
     """Before: the plain word that it was never run. After: the result, kept beside the home file."""
@@ -173,7 +173,7 @@ def act(form: RepairForm, label: str) -> str:
     return str(action.handler())
 
 
-def test_mends__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
+def test_fixes__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
     """What changes, what it costs, what then holds; two buttons each, the second with a question."""
     assert repaired.progress.said == "done. One fix was found. 7 sets of changes were tried."
     for words in ("Set the entry delay to 20 s.", "Case 1", "1 of 1 properties hold", "No fix is searched for this."):
@@ -182,7 +182,7 @@ def test_mends__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
     assert labels == [("Search for fixes", False), ("Try fix 1 on a copy", False), ("Use fix 1", True)]
 
 
-def test_mends__found_so_far_stay_when_the_search_is_stopped(
+def test_fixes__found_so_far_stay_when_the_search_is_stopped(
     repaired: RepairForm, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Each mend is listed, with its buttons, as soon as it is found; a stopped search takes none of them away."""
@@ -200,7 +200,7 @@ def test_mends__found_so_far_stay_when_the_search_is_stopped(
     assert len(repaired.form.extras.actions) == 3
 
 
-def test_mends__trying_one_leaves_the_home_alone(repaired: RepairForm, session: Session) -> None:
+def test_fixes__trying_one_leaves_the_home_alone(repaired: RepairForm, session: Session) -> None:
     """The copy is a whole home with its proof, under a name of its own; a second try gets another name."""
     before = session.path.read_bytes()
     assert "home_fix_1.json" in act(repaired, "Try fix 1 on a copy")
@@ -211,7 +211,7 @@ def test_mends__trying_one_leaves_the_home_alone(repaired: RepairForm, session: 
     assert session.path.read_bytes() == before
 
 
-def test_mends__taking_one_over_can_be_undone(repaired: RepairForm, session: Session) -> None:
+def test_fixes__taking_one_over_can_be_undone(repaired: RepairForm, session: Session) -> None:
     """The home is the mended one and proved as such; undo brings the earlier one back, whose proof is out of date."""
     before = session.home
     act(repaired, "Use fix 1")
@@ -221,7 +221,7 @@ def test_mends__taking_one_over_can_be_undone(repaired: RepairForm, session: Ses
     assert not kept_here(session.home).fresh
 
 
-def test_mends__a_home_that_moved_is_not_overwritten(repaired: RepairForm, session: Session) -> None:
+def test_fixes__a_home_that_moved_is_not_overwritten(repaired: RepairForm, session: Session) -> None:
     """An edit after the search: the mend is refused, and the edit stands."""
     session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
     with pytest.raises(AlarmProblem, match="has changed since"):
@@ -230,7 +230,7 @@ def test_mends__a_home_that_moved_is_not_overwritten(repaired: RepairForm, sessi
     assert session.home.control_unit.times.entry_s != 20.0
 
 
-def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: Proof) -> None:
+def test_fixes__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: Proof) -> None:
     """Never run, or out of date: run it first. All holds: nothing to mend."""
     form = RepairForm(session)
     with pytest.raises(AlarmProblem, match="Run the proof first"):
@@ -242,7 +242,7 @@ def test_mends__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: 
     assert "nothing to fix" in form.search()
 
 
-def test_mends__a_search_that_gave_up_can_be_continued(
+def test_fixes__a_search_that_gave_up_can_be_continued(
     repaired: RepairForm, session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The button is there while something is left; it hands over what was learned; an edit meanwhile is refused."""
@@ -261,7 +261,7 @@ def test_mends__a_search_that_gave_up_can_be_continued(
         act(repaired, "Continue the search")
 
 
-def test_mends__what_one_brings_is_listed_with_it(repaired: RepairForm) -> None:
+def test_fixes__what_one_brings_is_listed_with_it(repaired: RepairForm) -> None:
     """A finding that the change causes stands beside it."""
     (repair,) = repaired._in_order()
     repaired._found(replace(repair, brings=("Hall: the window stands open at night.",)))

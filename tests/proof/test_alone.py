@@ -58,7 +58,7 @@ def test_every_zone_is_explored_or_stood_for(demo: Home) -> None:
         assert sorted(named) == sorted(names)
 
 
-def test_every_door_stands_beside_every_zone_it_shares_an_area_with(demo: Home) -> None:
+def test_every_door_is_paired_with_every_zone_of_its_area(demo: Home) -> None:
     """Each pair of a delay and another zone of its area is explored or stood for, but zones that need confirming."""
     setup = setup_from_home(demo)
     pairs = {name for cone in cones_of(setup) if cone.family is Family.BESIDE for name in cone.stands_for}
@@ -78,7 +78,7 @@ def test_progress_is_told_to_the_end(demo: Home) -> None:
     assert heard[-1][0] == heard[-1][1] == len(heard) - 1
 
 
-def test_what_stands_for_what_is_said(demo: Home) -> None:
+def test_which_cones_cover_others_is_listed(demo: Home) -> None:
     """A sentence for each cone that stands for others."""
     said = alone.alike_sentences(demo)
     assert any(sentence.startswith("Back door stands for ") and "Front door" in sentence for sentence in said)

@@ -210,7 +210,7 @@ def test_every_other_look_at_a_held_timer_is_denied(look: str, held: Rest) -> No
     assert looked.value.slot == 7
 
 
-def test_whatever_a_number_can_do_is_said_or_denied() -> None:
+def test_whatever_a_number_can_do_is_stated_or_denied() -> None:
     """No method of whole numbers, known today or added by a later Python, works on a held timer by default."""
     said = {name for name, what in vars(Rest).items() if getattr(what, "__module__", "") == Rest.__module__}
     of_any_object = set(dir(object)) - {"__eq__", "__ne__", "__lt__", "__le__", "__gt__", "__ge__", "__hash__"}

@@ -122,7 +122,7 @@ def test_a_right_unit_of_another_shape_keeps_every_rule(name: str) -> None:
 
 
 @pytest.mark.parametrize("heard", [False, True])
-def test_fire_after_a_power_loss_is_as_the_unit_is_said_to_do(heard: bool) -> None:
+def test_fire_after_a_power_loss_is_as_the_units_manual_says(heard: bool) -> None:
     """Both kinds of unit keep the rule as it is worded for them; one that hears fire only later than said breaks it."""
     facts = {"life_heard_after_power": heard}
     (found,) = setups_proved((unit("smoke", **facts),), only=frozenset({"life_safety"}))
@@ -294,7 +294,7 @@ def test_every_rule_has_a_fault_that_breaks_it() -> None:
     assert seeded == {rule.id for rule in RULES}
 
 
-def test_a_restarted_delay_is_told_as_a_story() -> None:
+def test_a_restarted_delay_is_told_step_by_step() -> None:
     """Motion restarts the delay: the door, then the hall; the delay is 4 s again when it should have 3 s."""
     wrong = replace(unit("front", "hall"), table=changed(TABLE, Function.ENTRY_ROUTE, IN.ENTRY, Action.ENTRY))
     counterexample = setups_proved((wrong,), {"hall": "Hall motion"}, only=frozenset({"entry_delay"}))[0].counterexample

@@ -169,7 +169,7 @@ def test_two_are_announced_when_both_are(cabin: Home) -> None:
     assert _of(cabin, "dead/door+mains") == NOT_ANNOUNCED
 
 
-def test_bypass_of_a_zone_of_two_areas(cabin: Home, put: Put) -> None:
+def test_leaving_out_a_zone_of_two_areas(cabin: Home, put: Put) -> None:
     """Each area of the zone shows it when it is armed, whichever is armed last."""
     areas = [{"id": "house", "name": "House"}, {"id": "shed", "name": "Shed"}]
     home = put(cabin, {"control_unit.areas": areas, "control_unit.zones.shed.areas": ["house", "shed"]})

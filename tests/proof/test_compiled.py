@@ -90,7 +90,7 @@ def test_what_stays_tripped_is_not_tripped_again_and_strangers_are_nothing() -> 
     assert choice.inputs == ()
 
 
-def test_too_many_things_at_once_are_refused_with_their_number() -> None:
+def test_too_many_choices_at_once_are_refused_with_their_number() -> None:
     """Nothing is bounded silently."""
     zones = tuple(ZoneSetup(f"z{n}", Function.AT_ONCE, ("house",)) for n in range(14))
     compiled = Compiled(Setup((AreaSetup("house", 4, 5, 6),), zones))
@@ -129,7 +129,7 @@ def test_what_is_forgotten_cannot_be_told_until_the_alarm(sleep_s: int) -> None:
     assert len({settled for _, settled in seen}) < len({whole for whole, _ in seen})
 
 
-def test_settling_does_forget_something() -> None:
+def test_the_canonical_form_does_forget_something() -> None:
     """Who else waits, and how much longer a rest lasts than the delay, is one value."""
     setup = small(9)
     canonical = canonical_waiting(setup)
@@ -203,7 +203,7 @@ FACTS: tuple[dict[str, object], ...] = (
 
 @pytest.mark.parametrize("facts", FACTS)
 @given(seed=st.integers(0, 10_000))
-def test_what_stands_for_all_values_of_a_timer_does_what_each_does(facts: dict[str, object], seed: int) -> None:
+def test_an_abstract_timer_does_what_each_of_its_values_does(facts: dict[str, object], seed: int) -> None:
     """A random life of the unit, second by second through the table and through `step`: equal states and signs."""
     setup = small(3, **facts)
     compiled, rng = Compiled(setup), Random(seed)
@@ -217,7 +217,7 @@ def test_what_stands_for_all_values_of_a_timer_does_what_each_does(facts: dict[s
         assert bool(signs & Sign.SIREN) == bool(out.sirens)
 
 
-def test_a_shape_stands_for_many_seconds() -> None:
+def test_one_shape_covers_many_seconds() -> None:
     """The seconds of a delay are worked out once: as few calls of `step` for 500 s as for 5 s."""
     calls = []
     for entry_s in (5, 500):

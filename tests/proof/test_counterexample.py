@@ -79,7 +79,7 @@ def told(intruders: Intruders, found: Breach, home: Home) -> Counterexample:
     return Teller(home, intruders.plan, intruders.sights, 20).tell(found)
 
 
-def test_a_story_is_a_walk_in_metres(passage: Made) -> None:
+def test_a_counterexample_is_a_walk_in_metres(passage: Made) -> None:
     """The eye sees the first 2 m only, too few for four steps: the bedroom's middle, 14.1 m away, takes 6 s or more."""
     home = passage(12)
     intruders, found = first_breach(home, sure(0, 2))
@@ -96,7 +96,7 @@ def test_a_story_is_a_walk_in_metres(passage: Made) -> None:
         assert metres <= TOP_M_S * (other.at_s - one.at_s) + 1e-3
 
 
-def test_what_only_squares_let_one_do_is_not_settled(passage: Made) -> None:
+def test_what_only_squares_let_one_do_is_undecided(passage: Made) -> None:
     """10 m of sure area, entered and left by doors: squares let somebody run it unseen, metres never do.
 
     Cells hold only where four steps lie behind on both sides, and 5.1 m of them can be leapt in squares.
@@ -121,7 +121,7 @@ def test_long_sure_area_is_enough(passage: Made) -> None:
     assert first_breach(passage(24), sure(6, 24))[1] is None
 
 
-def test_a_unit_that_does_something_else_settles_nothing(passage: Made, put: Made) -> None:
+def test_a_unit_that_does_something_else_confirms_nothing(passage: Made, put: Made) -> None:
     """The bedroom reached while a contact's delay runs is no story of a unit that sounds at once for that contact."""
     contact = {"id": "pane", "name": "Pane", "kind": "contact", "openings": ["window"], "zone": "eye_zone"}
     delayed = put(passage(12), {"devices.+": contact, "control_unit.zones.eye_zone.function": "entry_exit"})
@@ -134,7 +134,7 @@ def test_a_unit_that_does_something_else_settles_nothing(passage: Made, put: Mad
 
 
 @pytest.mark.parametrize(("abort_s", "limit_s"), [(4, 20), (30, 20)])
-def test_standing_still_until_it_sounds(passage: Made, put: Made, abort_s: int, limit_s: int) -> None:
+def test_waiting_in_one_place_until_it_sounds(passage: Made, put: Made, abort_s: int, limit_s: int) -> None:
     """No siren is fitted and a friend is told after the abort window: in time or not, the story waits as long."""
     home = put(passage(12), {
         "control_unit.times.abort_s": abort_s, "proof.sounds_within_s": limit_s, "devices.siren": None,

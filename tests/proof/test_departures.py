@@ -242,7 +242,7 @@ def test_loose_rests_are_counted_down_or_held() -> None:
     assert loose.ways_over(["b", "a"]) == [frozenset(), {"a"}, {"b"}, {"a", "b"}]
 
 
-def test_settling_keeps_what_a_loose_rest_may_still_do() -> None:
+def test_the_canonical_form_keeps_what_a_loose_rest_may_still_do() -> None:
     """During an entry delay one that may outlast it has one value, still loose; a shorter one keeps its own."""
     assert loose.outlasting(loose.loose(9), 4, 30) == loose.loose(99)
     assert loose.outlasting(loose.loose(3), 4, 30) == loose.loose(3)

@@ -115,7 +115,7 @@ def test_power_of_fire_detectors(cabin: Home, put: Put, fed: str, own: bool) -> 
     assert ("which is watched" in found["circuit_cut/loop"].sentence) == (fed == "watched")
 
 
-def test_repeater_takes_all_that_is_wire_free(cabin: Home, put: Put) -> None:
+def test_repeater_takes_all_that_is_wireless(cabin: Home, put: Put) -> None:
     """Which devices a repeater serves isn't in the home: all are taken as lost, and the sentence says so."""
     repeater = {"id": "rep", "name": "Repeater", "kind": "repeater", "link": "wireless", "wireless": {}}
     fob = {"id": "fob", "name": "Fob", "kind": "fob", "link": "wireless"}
@@ -126,7 +126,7 @@ def test_repeater_takes_all_that_is_wire_free(cabin: Home, put: Put) -> None:
     assert carried.dead_keypads == {"fob"}
 
 
-def test_what_is_not_known_is_said(cabin: Home, put: Put) -> None:
+def test_what_is_not_known_is_named(cabin: Home, put: Put) -> None:
     """A missing time or a report that isn't known stands in the sentence, and no watch is named for the report."""
     found = _by_id(put(cabin, {"messages.paths.net.failure_reported": "unknown"}))
     assert "isn't known" in found["out_of_reach/bell"].sentence
@@ -174,7 +174,7 @@ def test_wrong_set(cabin: Home, put: Put) -> None:
     assert [fault.wrong_set for fault in found.values() if fault.wrong_set] == [("house/set_full",), ("house/night",)]
 
 
-def test_what_is_not_there_or_stands_alone_cannot_fail(cabin: Home, put: Put) -> None:
+def test_what_is_absent_or_depends_on_nothing_cannot_fail(cabin: Home, put: Put) -> None:
     """A device taken out, out of use or not joined to the unit, and a zone out of use, have no rows."""
     for change in ({"devices.door.state": "removed"}, {"devices.door.state": "out_of_use"},
                    {"devices.door.link": "own"}):  # fmt: skip
@@ -201,7 +201,7 @@ def test_pair_is_both(cabin: Home) -> None:
     assert found.sentence == "Nothing arrives from “door” any more. The radio is blocked: no wireless device is heard."
 
 
-def test_wrong_sets_of_one_area_do_not_stand_together() -> None:
+def test_wrong_sets_of_one_area_are_not_combined() -> None:
     """The set armed last counts, and an area that isn't armed has none."""
     away, night = Fault("a", "A.", wrong_set=("house/set_full",)), Fault("n", "N.", wrong_set=("house/night",))
     shed, forgot = Fault("s", "S.", wrong_set=("shed/set_full",)), Fault("f", "F.", not_set=frozenset({"house"}))

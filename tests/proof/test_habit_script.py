@@ -13,7 +13,7 @@ OTHER = {"id": "other", "name": "Other keypad", "kind": "keypad", "room": "livin
 
 
 @pytest.mark.parametrize("state", ["removed", "out_of_use"])
-def test_keypad_that_is_no_longer_there_settles_nothing(
+def test_keypad_that_is_no_longer_there_proves_nothing(
     two_rooms: Callable[..., Home], put: Callable[..., Home], state: str
 ) -> None:
     """Found by mutants of the demo home: the habit went on disarming at a keypad that was taken down."""

@@ -145,7 +145,7 @@ def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
     assert all(not beat.devices for beat in walked.counterexample)
 
 
-def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
+def test_habit_that_cannot_be_played_is_undecided(two_rooms: Made) -> None:
     lost = {"starts_at": "", "steps": [("walk_to", "keypad", 5)]}
     no_part = {"starts_at": "hall", "begins_in": "unset", "steps": [("set_part", "hall", 5)]}
     home = two_rooms(lost, no_part, IN_TWENTY_S)
@@ -382,7 +382,7 @@ def test_dead_front_contact_breaches_who_comes_home(demo: Home) -> None:
 # Pets, and who cannot unset.
 
 
-def test_a_pet_that_sets_it_off__is_named_in_the_story(two_rooms: Made) -> None:
+def test_a_pet_that_sets_it_off__is_named_step_by_step(two_rooms: Made) -> None:
     """A cat free in the living room trips its detector, which alarms at once: the story names both."""
     cat = {"id": "cat", "kind": "Cat", "mass_kg": 4, "reaches_m": 1, "free_when_empty": ["living"]}
     home = two_rooms(IN_TWENTY_S)

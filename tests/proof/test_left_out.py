@@ -39,7 +39,7 @@ def test_detector_that_cannot_stay_open(cabin: Home, put: Put) -> None:
 
 
 @pytest.mark.parametrize("rule_set", ["us", "europe", "britain", "australasia"])
-def test_bypassed_and_out_of_service_are_shown(cabin: Home, put: Put, rule_set: str) -> None:
+def test_left_out_and_out_of_use_are_shown(cabin: Home, put: Put, rule_set: str) -> None:
     """Both are shown at arming, however it is armed, and the zone is then missing."""
     home = put(cabin, {"rules.rule_set": rule_set})
     for cause in (LeftOutCause.INHIBITED, LeftOutCause.OUT_OF_USE):

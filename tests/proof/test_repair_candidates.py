@@ -165,7 +165,7 @@ def test_keypad__in_the_room_of_the_door(home: Home, put: Put) -> None:
     assert named(home, "keypad/hall") is None
 
 
-def test_same_thing_twice__do_not_fit(home: Home) -> None:
+def test_changes_of_the_same_field__do_not_fit(home: Home) -> None:
     """Two values of one delay, or two changes of one habit, do not go together."""
     pairs = [("entry/unit/30/longer", "entry/unit/35/longer"), ("fob/owner", "habit/habit_0")]
     for names in pairs:

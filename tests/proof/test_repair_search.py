@@ -35,7 +35,7 @@ from alarmlib.proof.repairs.judge import Objection
 from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 
-def test_four_holes__no_mend_and_said_so(with_siren: Made) -> None:
+def test_four_holes__no_fix_and_the_reason_is_given(with_siren: Made) -> None:
     """Four windows without a detector need four changes: there is no mend, and the reason is said."""
     home = with_siren(
         edits={"site.openings": [FRONT, *({**PANE, "id": f"pane_{n}", "name": f"Pane {n}"} for n in "abcd")]}
@@ -85,7 +85,7 @@ def test_go_on__tries_nothing_twice(with_siren: Made) -> None:
     assert (second.tried, second.proofs, second.repairs) == (long.tried, long.proofs, long.repairs)
 
 
-def test_what_a_mend_brings__is_listed(with_siren: Made) -> None:
+def test_what_a_fix_brings__is_listed(with_siren: Made) -> None:
     """A contact that hears a window which stands open at night should be looked at again: said with the mend."""
     night = {**PANE, "kept_open": "night"}
     home = with_siren(edits={"site.openings.+": night})
@@ -97,7 +97,7 @@ def test_what_a_mend_brings__is_listed(with_siren: Made) -> None:
     assert set(repair.brings) <= new
 
 
-def test_not_all_at_once__what_stays_open_is_said(with_siren: Made) -> None:
+def test_not_all_at_once__what_stays_open_is_listed(with_siren: Made) -> None:
     """Where one breach has a mend and the other has none, the mend says what stays open, and so does the search."""
     home = with_siren(SLOW, entry_s=20, edits={"site.openings.+": PANE})
     sought = agrees(home, near(home, "entry/unit/"))

@@ -94,7 +94,7 @@ TWO = ("owner", "lodger")
 ASLEEP = {"site.rooms.living.sleeps_here": True}
 
 
-def test_only_door_at_once__is_no_mend_without_fobs(with_siren: Made) -> None:
+def test_only_door_at_once__is_no_fix_without_fobs(with_siren: Made) -> None:
     """At night the room one sleeps in is reached before the siren. The door at once would end that and lock all out.
 
     So it is taken only together with a fob for each of the two, who then unset before the door opens.

@@ -179,7 +179,7 @@ def test_verdicts(cabin: Home, put: Put) -> None:
     assert siren_in_an_hour(put(home, {"rules.siren_limit_s": 100})).verdict is ProofVerdict.HOLDS
 
 
-def test_tamper_in_the_story(cabin: Home, put: Put) -> None:
+def test_tamper_in_the_counterexample(cabin: Home, put: Put) -> None:
     """A device's tamper is told by the name of the device."""
     home = put(cabin, {"devices.shed.tamper": "yes", "rules.siren_limit_hour_s": 10})
     told = [beat for beat in siren_in_an_hour(home).counterexample if beat.devices]

@@ -78,7 +78,7 @@ def test_visitor__by_their_own_door_while_nobody_is_in(home: Callable[..., Home]
         assert {c.part for c in ways_home(home(edits, entry_s=40)) if c.person == "cleaner"} == found
 
 
-def test_who_cannot_disarm_is_not_counted(home: Callable[..., Home]) -> None:
+def test_who_cannot_unset_is_not_counted(home: Callable[..., Home]) -> None:
     """Somebody without a code needs somebody who has one."""
     assert sets(home({"household.people.owner.can_unset": False})) == set()
 
@@ -91,7 +91,7 @@ def test_demo__everybody_can_come_home_in_every_set(demo: Home) -> None:
     assert visits == {("cleaner", "house", SET_FULL), ("neighbour", "house", SET_FULL)}
 
 
-def test_lost_way_home__is_said_in_the_homes_own_words(home: Callable[..., Home], put: Put) -> None:
+def test_lost_way_home__is_told_in_the_homes_own_words(home: Callable[..., Home], put: Put) -> None:
     """Who, where and in which set, as a sentence; a way that was not there before is not lost."""
     good = home()
     bad = put(good, {"control_unit.part_sets.night.doors": [{"zone": "door", "delayed": False}]})

@@ -66,7 +66,7 @@ def test_no_figure_shows_an_exponent_or_an_id(context: Context) -> None:
         assert not re.search(r"[a-z]+_[a-z]+", shown), figure
 
 
-def test_each_figure_stands_in_the_record(context: Context) -> None:
+def test_each_figure_is_in_the_record(context: Context) -> None:
     """By itself, or as a row of a table of its own kind: each number put in, there or once above it, and its result."""
     blocks = [block for section in LONG for block in section.build(context)]
     alone = {block.figure.key for block in blocks if isinstance(block, FigureBlock)}
@@ -86,7 +86,7 @@ def _put_in(figure: Figure, above: str) -> frozenset[str]:
     return frozenset(value for name, value in figure.inputs if f"{name} = {value}" not in said)
 
 
-def test_what_is_alike_in_every_row_is_said_once_above(context: Context) -> None:
+def test_what_is_alike_in_every_row_is_written_once_above(context: Context) -> None:
     """By hand: two figures of one formula that differ in one number of two."""
     two = [
         Figure(f"drop.{run}", 1.0, "V", "V = I R", (("I", amps), ("R", "2 Ω")), ("owner",))

@@ -120,7 +120,7 @@ def named_again(text: str, names: dict[str, str]) -> str:
 
 @pytest.mark.parametrize("seed", range(3))
 @pytest.mark.parametrize("copy", SHARED)
-def test_every_sentence_of_a_copy_stands_in_the_owners(copy: Share, seed: int) -> None:
+def test_every_sentence_of_a_copy_is_in_the_owners(copy: Share, seed: int) -> None:
     """Nothing is said to others that is not said to the owner: blanking makes no sentence false."""
     names = real_names(odd_home(seed), copy) if copy is not Share.HELPER else {}
     owners = set(sentences(record(seed, Share.OWNER), frozenset()))

@@ -52,7 +52,7 @@ def test_what_somebody_put_into_the_notebook_is_shown_as_text() -> None:
     assert not [tag for tag in attributes if re.search(r"\son\w+=|style=|javascript:|example\.org", tag)]
 
 
-def test_without_the_sanitizer_the_content_policy_still_stands() -> None:
+def test_without_the_sanitizer_the_content_policy_still_holds() -> None:
     """The second wall does not depend on the first: the policy is in the page before anything else can act."""
     text = exported(INJECTED, sanitized=False)
     assert "<script>document.title" in text

@@ -52,7 +52,7 @@ def test_what_was_never_tested_is_named(facts: dict[str, Any]) -> None:
     assert said == {"keypad", "unit", "siren"}
 
 
-def test_all_tested_is_said_only_when_all_are(facts: dict[str, Any]) -> None:
+def test_all_tested_is_written_only_when_all_are(facts: dict[str, Any]) -> None:
     """One device more without a test takes the sentence away, on the front and among the findings."""
     tests = [{"id": f"all_{d['id']}", "device": d["id"], "seen": "as_expected"} for d in facts["devices"]]
     for device in facts["devices"]:

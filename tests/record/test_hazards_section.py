@@ -25,7 +25,7 @@ def _tables(devices: list[dict[str, Any]]) -> dict[str, Table]:
     return {block.caption: block for block in blocks if isinstance(block, Table)}
 
 
-def test_two_lists_stand_apart() -> None:
+def test_the_two_lists_are_separate() -> None:
     tables = _tables(DEVICES)
     own, unit = tables["The household's own alarms"], tables["Sensors on this system"]
     assert [row[0] for row in own.rows] == [named("Hall alarm")]
@@ -41,7 +41,7 @@ def test_an_empty_list_has_no_table() -> None:
     assert "Sensors on this system" not in _tables(DEVICES[:1])
 
 
-def test_cautions_stand_before_the_tables() -> None:
+def test_cautions_come_before_the_tables() -> None:
     rooms = [{"id": "hall", "name": "Hall", "storey": "g", "use": "hall"}]
     home = Home.model_validate({"site": {"storeys": [{"id": "g", "name": "Ground"}], "rooms": rooms}})
     blocks = cautioned(hazards, Context(home, Assessment(""), Share.OWNER, "2026-11-27"))

@@ -55,7 +55,7 @@ def test_out_of_date__says_so_before_any_result(demo: Home, hand_proof: Proof) -
     assert old[2:] == new[1:]
 
 
-def test_assumptions_stand_before_what_was_found(demo: Home, hand_proof: Proof) -> None:
+def test_assumptions_come_before_what_was_found(demo: Home, hand_proof: Proof) -> None:
     """Whoever reads from the top meets what is assumed, and what is not covered, first."""
     text = proof_text(demo, hand_proof)
     order = ["no promise", "2.53 m/s", "More than two people", "✖ breached", "Case 1", "What one fault alone opens"]
@@ -81,7 +81,7 @@ def test_verdicts__as_sign_and_word_what_fails_first(demo: Home, hand_proof: Pro
     ]
 
 
-def test_every_property__stands_in_one_table(demo: Home, hand_proof: Proof) -> None:
+def test_every_property__is_in_one_table(demo: Home, hand_proof: Proof) -> None:
     """Whatever a property is called, it is in exactly one of the tables."""
     names = ["beside/a/b", "pair/a/b", "pairs", "unit/x", "left_out_shown/a/b", "siren_in_an_hour", "something_new"]
     properties = tuple(replace(hand_proof.properties[0], id=name, sentence=f"The {name}.") for name in names)
@@ -90,7 +90,7 @@ def test_every_property__stands_in_one_table(demo: Home, hand_proof: Proof) -> N
     assert sorted(rows) == sorted(f"The {name}" for name in names)
 
 
-def test_stories__a_long_row_is_cut_in_the_record(demo: Home, hand_proof: Proof) -> None:
+def test_counterexamples__a_long_row_is_cut_in_the_record(demo: Home, hand_proof: Proof) -> None:
     """A record stays small: two cases are drawn, eight told step by step, the others counted."""
     many = replace(hand_proof, properties=(hand_proof.properties[1],) * 9)
     found = blocks(demo, KeptProof(many, True))
@@ -101,7 +101,7 @@ def test_stories__a_long_row_is_cut_in_the_record(demo: Home, hand_proof: Proof)
     assert sum(isinstance(block, Picture) and "over time" in block.title for block in found) == MOST_DRAWN
 
 
-def test_story__in_time_and_on_each_storey_with_its_table(demo: Home, hand_proof: Proof) -> None:
+def test_counterexample__in_time_and_on_each_storey_with_its_table(demo: Home, hand_proof: Proof) -> None:
     """Each step is in the table of its picture: all in time, each on the plan of its storey."""
     pictures = [block for block in blocks(demo, KeptProof(hand_proof, True)) if isinstance(block, Picture)]
     assert [[row[0] for row in picture.table.rows] for picture in pictures] == [
@@ -112,7 +112,7 @@ def test_story__in_time_and_on_each_storey_with_its_table(demo: Home, hand_proof
         assert dark == {row[0] for row in picture.table.rows}
 
 
-def test_story__without_a_plan_is_told_in_time_only(demo: Home, hand_proof: Proof) -> None:
+def test_counterexample__without_a_plan_is_told_in_time_only(demo: Home, hand_proof: Proof) -> None:
     """Beats without a place give the timeline and its table, and no plan."""
     counterexample = (Beat(0, "intruder", "back_door"), Beat(5, "intruder", "hall", output="siren"))
     breached = replace(hand_proof.properties[1], counterexample=counterexample)
@@ -120,7 +120,7 @@ def test_story__without_a_plan_is_told_in_time_only(demo: Home, hand_proof: Proo
     assert len([block for block in blocks(demo, kept) if isinstance(block, Picture)]) == 1
 
 
-def test_story__who_stays_in_one_place_is_one_step_on_the_plan(demo: Home, hand_proof: Proof) -> None:
+def test_counterexample__who_stays_in_one_place_is_one_step_on_the_plan(demo: Home, hand_proof: Proof) -> None:
     """Three beats at one door by one person, then one by another: two marks, and the table says which steps."""
     movers = ("First parent", "First parent", "First parent", "Cleaner")
     counterexample = tuple(Beat(n, who, "front_door", "ground", (6.1, 0.0)) for n, who in enumerate(movers))
@@ -132,7 +132,7 @@ def test_story__who_stays_in_one_place_is_one_step_on_the_plan(demo: Home, hand_
     assert [shape.text for shape in plan.drawing.shapes if getattr(shape, "dark", False)] == ["1", "4"]
 
 
-def test_story__tells_what_is_new_and_names_in_place_of_ids(demo: Home, hand_proof: Proof) -> None:
+def test_counterexample__tells_what_is_new_and_names_in_place_of_ids(demo: Home, hand_proof: Proof) -> None:
     """A state that has not changed is blank; areas, zones and sets are called as the owner calls them."""
     states = ("house is set (night). studio is disarmed.", "house is set (night). studio is disarmed.",
               "house is set (night). studio is disarmed. Tripped: front_door.")  # fmt: skip
@@ -148,7 +148,7 @@ def test_story__tells_what_is_new_and_names_in_place_of_ids(demo: Home, hand_pro
 
 
 @pytest.mark.parametrize("beats", [1, 40])
-def test_story__of_any_length_is_drawn(beats: int, demo: Home, hand_proof: Proof) -> None:
+def test_counterexample__of_any_length_is_drawn(beats: int, demo: Home, hand_proof: Proof) -> None:
     """One step, or forty, four in a second: every step has its number and stays on the sheet."""
     counterexample = tuple(Beat(n // 4, "intruder", "hall", "ground", (6.0, 3.0 + n / 50)) for n in range(beats))
     kept = KeptProof(
@@ -183,7 +183,7 @@ def test_faults__each_hole_once_and_how_long_where_that_differs(demo: Home, hand
     assert "By the window (3 properties); By the door, until somebody finds it" in text
 
 
-def test_faults__what_opens_the_same_stands_in_one_row(demo: Home, hand_proof: Proof) -> None:
+def test_faults__what_opens_the_same_is_one_row(demo: Home, hand_proof: Proof) -> None:
     """Two faults that open just the same, one told and one not: one row, each with its own announcement."""
     first, second = hand_proof.faults[:2]
     same = (replace(first, holes=(Hole("x", "A siren within 40 s.", None),)), second)
@@ -196,7 +196,7 @@ def test_faults__what_opens_the_same_stands_in_one_row(demo: Home, hand_proof: P
     assert row == (both, "A siren within 40 s")
 
 
-def test_record__names_in_a_proof_stand_as_text(demo: Home, hand_proof: Proof) -> None:
+def test_record__names_in_a_proof_are_plain_text(demo: Home, hand_proof: Proof) -> None:
     """Markup in a sentence of a kept proof, which anybody could have written, stays text."""
     evil = replace(hand_proof.properties[1], sentence="<script>x</script>", worst={"way_in": "<b>"})
     html = made(demo, Share.OWNER, DATE, kept=KeptProof(replace(hand_proof, properties=(evil,)), True))[1].decode()

@@ -50,13 +50,13 @@ def test_a_section_says_what_it_is(section: ModuleType) -> None:
 
 
 @SECTIONS
-def test_a_section_stands_on_a_lived_in_home(section: ModuleType, home: Home, assessment: Assessment) -> None:
+def test_a_section_is_written_for_a_lived_in_home(section: ModuleType, home: Home, assessment: Assessment) -> None:
     """Every section has something to say about a home in which everything was entered."""
     assert section.build(Context(home, assessment, Share.OWNER, DATE))
 
 
 @SECTIONS
-def test_a_section_stands_on_the_demo_home(section: ModuleType, demo: Home) -> None:
+def test_a_section_is_written_for_the_demo_home(section: ModuleType, demo: Home) -> None:
     """Every section can be written for the demo home."""
     assert section.build(Context(demo, BLANK, Share.OWNER, DATE))
 

@@ -79,7 +79,7 @@ def test_a_planted_word_is_found_and_a_typed_one_is_not() -> None:
     assert strangers("the panic button", BRITISH)
 
 
-def test_a_british_text_is_said_in_american() -> None:
+def test_a_british_text_is_put_in_american_words() -> None:
     """Each pair of the words, inflected, with its capitals; a time that is set stays one."""
     said = {
         "Set the alarm as you leave.": "Arm the alarm as you leave.",

@@ -195,7 +195,7 @@ def test_the_control_unit_does_what_it_did(played: dict[str, Any]) -> None:
         assert tokens(out) == sorted(map(said_now, told.get(second, ()))), second
 
 
-def test_what_tells_the_folded_functions_apart_is_said_where_the_devices_do_not_say_it() -> None:
+def test_folded_functions_keep_their_difference_where_the_devices_do_not_show_it() -> None:
     home = parsed(json.dumps(otherwise(old_document("0_4"))).encode(), "home.json")
     said = {zone.id: zone.passed_leaving for zone in home.control_unit.zones if zone.passed_leaving != "unknown"}
     assert said == {"living_motion": "no", "dining_window": "yes", "study_window": "yes"}

@@ -25,7 +25,7 @@ def test_edit__is_saved_and_answered(session, ask) -> None:
     assert Session.open(session.path).home.site.rooms[0].ceiling_m == 2.5
 
 
-def test_edit__text_as_shown_is_never_rounded_anew(tmp_path, session, ask) -> None:
+def test_edit__text_as_shown_is_never_rounded_again(tmp_path, session, ask) -> None:
     """A third of a metre more than two shows as 2.333: sending that text back leaves every digit in the file."""
     exact = session.home.model_dump(mode="json")
     exact["site"]["rooms"][0]["ceiling_m"] = 7 / 3
@@ -129,7 +129,7 @@ def test_files__each_way_and_over_the_cap(session, ask) -> None:
     assert (answer["file"]["name"], answer["buffers"]) == ("h.json", [b"{}"])
 
 
-def test_warning__stands_by_the_field_until_it_is_cleared(session, ask) -> None:
+def test_warning__stays_by_the_field_until_it_is_cleared(session, ask) -> None:
     made = form(session)
     assert ask(made, "edit", id=NOTE, text="the code is 1234", seen="blue door")["ok"]
     assert made.warnings == {NOTE: secrets.warning(session.home, "the code is 1234")}

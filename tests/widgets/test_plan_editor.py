@@ -93,7 +93,7 @@ def test_typed_nonsense_is_refused(two, ask) -> None:
         assert answer["error"]
 
 
-def test_things_take_their_place(two, ask) -> None:
+def test_what_is_drawn_takes_its_place(two, ask) -> None:
     made = editor(two)
     assert ask(made, "draw", tool="opening", of="window", points=[[8.1, 2]])["select"] == "opening:way_in_1"
     assert (two.home.site.openings[1].room, two.home.site.openings[1].at) == ("b", (8, 2))
@@ -109,7 +109,7 @@ def test_things_take_their_place(two, ask) -> None:
     assert made.values["device:m/range_m"] == "9"
 
 
-def test_moved_room_takes_along_what_stands_in_it(two, ask) -> None:
+def test_moved_room_takes_along_what_is_in_it(two, ask) -> None:
     made = editor(two)
     ask(made, "move", thing="room:a", by=[-1, 0.5], exact=True)
     site, device = two.home.site, two.home.devices[0]

@@ -83,7 +83,7 @@ def test_run_in_worker__the_page_hears_that_python_attends_to_it() -> None:
     assert progress.beat >= 2
 
 
-def test_start_in_worker__a_progress_that_stands_idle_is_used_again() -> None:
+def test_start_in_worker__an_idle_progress_is_used_again() -> None:
     """The line that said "not running" runs, ends, and can run once more after it was stopped."""
     progress = idle("Count", "not running.")
     assert not progress.running

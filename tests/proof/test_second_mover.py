@@ -62,7 +62,9 @@ def proved(home: Home) -> dict[str, Proved]:
     return {each.id: each for each in second_mover_proved(home, intruders, tallies)}
 
 
-def test_who_slips_in_by_another_final_door_while_one_leaves_is_not_noticed(two_doors: Callable[..., Home]) -> None:
+def test_who_slips_in_by_another_entry_exit_door_while_one_leaves_is_not_noticed(
+    two_doors: Callable[..., Home],
+) -> None:
     """Armed in second 3, set in second 23: until then the back door only counts as leaving, and is shut again.
 
     The intruder stands in the hall when it is set: of rooms reached at once the first by name is told.
@@ -83,7 +85,7 @@ def test_a_back_door_that_alarms_at_once_keeps_everybody_out(two_doors: Callable
     assert found.states > 20
 
 
-def test_whoever_comes_home_disarms_before_it_matters(two_doors: Callable[..., Home]) -> None:
+def test_whoever_comes_home_unsets_before_it_matters(two_doors: Callable[..., Home]) -> None:
     """While somebody comes home the unit has noticed them, and then it is unset: nothing is set and unnoticed."""
     home = two_doors(steps=COMING, starts_at="front", begins_in="set_full")
     assert proved(home)["beside/house/set_full"].verdict is ProofVerdict.HOLDS
