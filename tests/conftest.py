@@ -1,4 +1,4 @@
-"""Settings that every test shares, a small home, a way to change one thing in a home, and a proof made by hand."""
+"""Settings that every test shares, a small home, a way to change one fact in a home, and a proof made by hand."""
 
 from collections.abc import Callable
 from copy import deepcopy
@@ -82,7 +82,7 @@ def _set(whole: Any, path: list[str], value: Any) -> None:
 
 @pytest.fixture
 def hand_proof() -> Proof:
-    """A proof of the demo home as somebody might write it: one property of each verdict, a story, two faults."""
+    """A proof of the demo home written by hand: one property of each verdict, a counterexample, two faults."""
     counterexample = (
         Beat(
             0,

@@ -64,7 +64,7 @@ def address(folder: Path) -> str:
 
 
 def pages(browser: Browser, where: str) -> None:
-    """The start page as it opens, the plan on the survey page, the proof page with the plan of its first story."""
+    """The start page as it opens, the plan on the survey page, the proof page with the plan of how the home fails."""
     base, query = where.split("?")
     page = browser.new_page(viewport=SIZE)
     opened(page, f"{base}doc/tree/00_start.ipynb?{query}")

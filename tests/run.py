@@ -22,9 +22,9 @@ from xml.etree import ElementTree
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "workbook"))
 
-import start  # noqa: E402 - it stands beside the pages
+import start  # noqa: E402 - it lies beside the pages
 
-LIMIT_S = 40 * 60.0  # a stage that takes longer hangs
+LIMIT_S = 40 * 60.0  # a stage that takes longer is stuck
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 PDF_READERS = ("pdfinfo", "pdftotext")
 VERIFIER = ("spin", "gcc", "libc6-dev")  # Debian's packages: SPIN, and what compiles the verifiers that it writes
@@ -130,7 +130,7 @@ def verifies() -> bool:
 
 
 def install(*packages: str) -> None:
-    """Debian's packages, when this is Debian and we are its administrator; what is missing is said afterwards."""
+    """Debian's packages, when this is Debian and we are its administrator; what is missing is listed afterwards."""
     if not (hasattr(os, "geteuid") and os.geteuid() == 0 and shutil.which("apt-get")):
         return
     start.say(f"Getting {', '.join(packages)} for the tests ...")
@@ -188,7 +188,7 @@ def words_for(stage: str) -> list[list[str]]:
 
 
 def call(command: list[str], surround: dict[str, str]) -> int:
-    """Run a command in the project's folder; one that hangs is ended and has failed."""
+    """Run a command in the project's folder; one that is stuck is ended and has failed."""
     try:
         return subprocess.run(command, cwd=ROOT, env=surround, timeout=LIMIT_S, check=False).returncode
     except subprocess.TimeoutExpired:

@@ -1,4 +1,4 @@
-"""The colours of the record and of the forms are our own few, and each pair that is read is told apart well enough.
+"""The colours of the record and of the forms are our own few, and each pair that is read has contrast enough.
 
 Ratios as WCAG 2.2 defines them (w3.org/TR/WCAG22, "relative luminance", "contrast ratio"); AA asks 4.5 for text
 (success criterion 1.4.3) and 3 for the edge of a control (1.4.11).

@@ -42,7 +42,7 @@ def proves(monkeypatch: pytest.MonkeyPatch, hand_proof: Proof) -> Callable[..., 
 def test_prove__not_all_hold(
     proves: Callable[..., list[str]], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Exit 1; assumptions first, then a line a property, the story, the faults; kept beside the home file."""
+    """Exit 1; assumptions first, then a line a property, how it fails, the faults; kept beside the home file."""
     asked = proves()
     home = tmp_path / "home.json"
     home.write_bytes(DEMO.read_bytes())

@@ -42,7 +42,7 @@ def _cited() -> set[str]:
 
 
 def test_every_source_is_cited() -> None:
-    """No key stands in the table that nothing leans on."""
+    """No key is in the table that nothing leans on."""
     assert {source.key for source in SOURCES} - _cited() == set()
 
 

@@ -17,7 +17,7 @@ from alarmlib.store import Edit, Session
 
 @dataclass(frozen=True)
 class Kind:
-    """A kind of edit: where it goes, and the n-th value that is typed there; `moves_plan` makes walks anew."""
+    """A kind of edit: its field, and the n-th value typed there; after `moves_plan` all walks are computed again."""
 
     path: tuple[str, ...]
     value: Callable[[int], Any]
@@ -33,7 +33,7 @@ class Taken:
     own_s: float
 
 
-# One in ten moves a door, so that the 95th percentile holds an edit that makes the walks anew.
+# One in ten moves a door, so that the 95th percentile holds an edit after which all walks are computed again.
 KINDS = (
     Kind(("site", "rooms", "room_7", "name"), lambda n: f"Study {n}"),
     Kind(("site", "rooms", "room_3", "ceiling_m"), lambda n: 2.4 + n / 100),

@@ -12,7 +12,7 @@ from alarmlib.store.kept_proofs import take_along
 
 
 def measured(effort: Effort) -> Iterator[Line]:
-    """Sums of both, taken page by page in turn; the slowest page by name."""
+    """Total seconds of both, taken page by page in turn; the slowest page by name."""
     import nbformat
 
     pages = sorted((ROOT / "workbook").glob("*.ipynb"))[: effort.pages]

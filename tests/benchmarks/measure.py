@@ -18,7 +18,7 @@ DEMO = ROOT / "workbook" / "demo_home.json"
 
 @dataclass(frozen=True)
 class Effort:
-    """How often each thing is done; `FULL` is what the figures are quoted from."""
+    """How often each measurement is repeated; `FULL` is what the figures are quoted from."""
 
     edits: int
     evenings: int

@@ -1,4 +1,4 @@
-"""A motion detector moved on the plan until what it sees is drawn anew: 25 rooms, 40 devices, half of them such."""
+"""A motion detector moved on the plan until what it sees is drawn again: 25 rooms, 40 devices, half of them such."""
 
 import random
 import sys

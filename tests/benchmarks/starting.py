@@ -1,4 +1,4 @@
-"""How soon things begin: importing the library, and the server of a workbook that was opened before."""
+"""Seconds until work can begin: importing the library, and the server of a workbook that was opened before."""
 
 import subprocess
 import sys

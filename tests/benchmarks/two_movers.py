@@ -1,7 +1,7 @@
 """Two movers and the control unit: the proof's rows of bits, against SPIN's verifier on the same model.
 
 One mover roams a floor, cell by cell; the other comes home along a route, at any pace and begun at any time, and
-disarms at its end. Rows are control state and place on the route; the cells of the first are the bits of a row.
+unsets at its end. Rows are control state and place on the route; the cells of the first are the bits of a row.
 
 What is timed is `proof/rows.saturate`, a search that the product does not use yet: pages and commands run `explore`
 of the same module, also for an intruder beside a person. The line's label says so for as long as that is true, and
@@ -104,7 +104,7 @@ class TwoMovers:
         return Setup((AreaSetup("house", 20, ENTRY_S, 60),), zones, behaviour=Behaviour(recent_closing_s=0))
 
     def begin(self) -> State:
-        """Armed, every delay over."""
+        """Set, with every delay over."""
         return run(self.setup, {0: [SetArea("house", outside=True)]}, 2)[-1].state
 
 
@@ -173,7 +173,7 @@ def promela(model: TwoMovers) -> Model:
 
 
 def _all_changes(rows: ByRows) -> Iterator[list[int]]:
-    """For each control state, label, place and whether it is left: the states after, numbered anew; -1: it sounds."""
+    """For each control state, label, place and whether it is left: the states after, numbered; -1: it sounds."""
     met = {rows.begin: 0}
     waiting = list(met)
     for k in waiting:  # it grows

@@ -1,4 +1,4 @@
-"""All sums on wiring, power, radio and sound of the demo home; a ladder ten times as long; both beside numpy."""
+"""All figures on wiring, power, radio and sound of the demo home; a ladder ten times as long; both beside numpy."""
 
 from collections.abc import Iterator
 
@@ -47,7 +47,7 @@ def _dense(rungs: list[Rung]) -> float:
 
 
 def measured(effort: Effort) -> Iterator[Line]:
-    """Sums and findings of the demo home, again and again; its cable schedule; ladders of 1,000 and 10,000 loads."""
+    """Figures and findings of the demo home, again and again; its cable schedule; ladders of 1,000 and 10,000 loads."""
     home = demo_home()
     taken = [seconds_of(lambda: _all_sums(home)) for _ in range(effort.edits)]
     figures = f"95 of 100 within {1000 * percentile(taken, 0.95):.1f} ms, median {1000 * percentile(taken, 0.5):.1f} ms"

@@ -200,12 +200,12 @@ class Desk:
         return self.folder / "home.json"
 
     def stored(self) -> Any:
-        """What stands in the home file now."""
+        """What the home file holds now."""
         return json.loads(self.file.read_text(encoding="utf-8"))
 
     @property
     def hall(self) -> Any:
-        """The hall as it stands in the home file now."""
+        """The hall as the home file holds it now."""
         return self.stored()["site"]["rooms"][0]
 
     def write(self, *cells: str, name: str = "page.ipynb") -> str:

@@ -27,7 +27,7 @@ def look(page) -> None:
 
 
 def test_an_edit_is_saved_and_said_so(desk, field, status) -> None:
-    """Type, leave the field, read the file: the value stands there and only then does the form say saved."""
+    """Type, leave the field, read the file: the value is there and only then does the form say saved."""
     page = desk.open(desk.write("FORM"))
     field(page, CEILING).fill("2,55")
     field(page, CEILING).press("Tab")
@@ -46,7 +46,7 @@ def test_half_typed_text_is_kept(desk, field, status) -> None:
 
 
 def test_a_wrong_number_stays_and_changes_nothing(desk, field, status) -> None:
-    """No complaint while typing; after leaving, the sentence stands by the field, and the text stays."""
+    """No complaint while typing; after leaving, the sentence is beside the field, and the text stays."""
     page = desk.open(desk.write("FORM"))
     ceiling = field(page, CEILING)
     ceiling.fill("25")

@@ -55,7 +55,7 @@ def test_labels_and_axe_light_and_dark(desk, tmp_path) -> None:
 
 
 def test_a_narrow_window_cuts_nothing_off(desk, tmp_path) -> None:
-    """At 390 pixels nothing of form or table stands out to the right, and every input can be reached."""
+    """At 390 pixels nothing of form or table reaches past the right edge, and every input can be reached."""
     page = desk.open(desk.write("FORM", "TABLE"), width=390, height=800)
     make_wrong(page)
     assert page.evaluate(OVERFLOW) == []

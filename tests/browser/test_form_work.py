@@ -32,7 +32,7 @@ def test_the_button_stops_work_and_forms_save_meanwhile(desk, field, status) -> 
 
 
 def test_work_whose_kernel_was_lost_says_so(desk, run_all) -> None:
-    """Killed under running work: the line says that nothing is heard; the page run again works anew."""
+    """Killed under running work: the line says so; once the page has run again, the work can be started."""
     page = desk.open(desk.write("FORM", WORK))
     expect(page.get_by_role("button", name="Stop: Proof")).to_be_visible()
     os.kill(int((desk.folder / "kernel.txt").read_text()), signal.SIGKILL)
@@ -54,7 +54,7 @@ offered
 
 
 def test_buttons_that_are_offered_later_appear_and_work(desk) -> None:
-    """A form is built anew with other buttons: they can be pressed, and the focus stays in the form."""
+    """A form is built again with other buttons: they can be pressed, and the focus stays in the form."""
     page = desk.open(desk.write(OFFER))
     page.get_by_role("button", name="Search", exact=True).press("Enter")
     take = page.get_by_role("button", name="Take it", exact=True)

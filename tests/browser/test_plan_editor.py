@@ -1,4 +1,4 @@
-"""The plan drawn with the mouse and by keyboard, refused drawings kept, the paper under it never saved."""
+"""The plan drawn with the mouse and by keyboard, refused drawings kept, the image under it never saved."""
 
 import os
 from collections import Counter
@@ -93,7 +93,7 @@ class Keys:
 
 
 class Stroke(NamedTuple):
-    """One thing to draw: the tool, the kind chosen, its points, and the shape of it that the plan counts."""
+    """One object to draw: the tool, the kind chosen, its points, and the shape of it that the plan counts."""
 
     tool: str
     kind: str
@@ -136,7 +136,7 @@ def blank_storeys(desk: Any, demo: Home) -> Page:
 
 
 def compare(demo: Home, drawn: Home, off_m: float) -> None:
-    """Every room, way in, door, stairs, piece, fixture and device stands where the demo home has it."""
+    """Every room, way in, door, stairs, piece, fixture and device is where the demo home has it."""
     corners = {(room.storey, frozenset(room.outline)): room.id for room in demo.site.rooms}
     found = {room.id: (room.storey, frozenset(room.outline)) for room in drawn.site.rooms}
     assert set(found.values()) == set(corners)
@@ -343,7 +343,7 @@ def test_what_is_typed_while_a_drawing_is_on_its_way_stays(desk: Any, hand_on: A
 
 
 def test_a_drawing_outlives_its_kernel(desk: Any, run_all: Callable[[Page], None], hand_on: Any) -> None:
-    """Python is gone while a room is drawn: that is said, and after a re-run the drawing is there to be drawn again."""
+    """Python is gone while a room is drawn: the page says so; after a re-run the drawing can be taken up again."""
     page = blank(desk)
     hand = hand_on(page)
     hand.tool("Room")
@@ -418,7 +418,7 @@ def no_key_turns_it(page: Page, desk: Any, facing: float) -> None:
 
 
 def test_looks(desk: Any, grave: Callable[..., list[tuple[str, str]]]) -> None:
-    """The demo home: axe, a narrow window, the dark theme, letters that would be commands, the paper not saved."""
+    """The demo home: axe, a narrow window, the dark theme, letters that would be commands, the image not saved."""
     desk.lay_out(demo=True)
     page = desk.open(desk.write("session = session_for(file)", "PLAN"))
     expect(page.locator(".plan .device").first).to_be_attached()

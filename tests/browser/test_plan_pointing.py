@@ -237,7 +237,7 @@ def test_a_new_one_stays_chosen_until_the_tool_changes(desk: Any, hand_on: Any) 
 
 
 def test_looking_through_the_lists_changes_nothing(desk: Any) -> None:
-    """Arrows in the list of things choose; they once moved the hall 0.3 m, since the plan took the focus."""
+    """Arrows in the list of objects choose; they once moved the hall 0.3 m, since the plan took the focus."""
     desk.lay_out(demo=True)
     page = desk.open(desk.write("session = session_for(file)", "PLAN"))
     before = desk.file.read_bytes()

@@ -18,7 +18,7 @@ THEME = "window.jupyterapp.commands.execute('apputils:change-theme', {{theme: 'J
 
 
 def test_a_kept_proof_can_be_read_by_everybody(desk, hand_proof: Proof, grave) -> None:
-    """Table, story pictures and faults, in light, dark and on a narrow screen, with nothing grave for axe."""
+    """Table, pictures of how it fails and faults, in light, dark and on a narrow screen, with nothing grave for axe."""
     desk.lay_out(demo=True)
     keep(desk.file, load(desk.file), hand_proof)
     page = desk.open_whole(NAME)
@@ -55,7 +55,7 @@ def missed_window(document):
 
 
 def test_by_keyboard__an_assumption_the_run_and_how_it_fails(desk) -> None:
-    """Nothing but keys: a tick, the run, then the table, the story and its picture; kept beside the home file."""
+    """Nothing but keys: a tick, the run, then the table, how it fails and its picture; kept beside the home file."""
     desk.lay_out(demo=True)
     home = Home.model_validate(missed_window(desk.stored()))
     desk.file.write_bytes(text_of(home))

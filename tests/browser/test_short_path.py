@@ -91,7 +91,7 @@ def answer_all(page: Page, hands: Hands) -> None:
 
 
 def section(region, title: str):
-    """What stands under a heading of the draft, up to the next of the draft's own headings."""
+    """The text under a heading of the draft, up to the next of the draft's own headings."""
     return region.evaluate(
         """(region, [title, titles]) => {
           const found = []; let here = false;

@@ -9,7 +9,7 @@ Covers = Mapping[str, frozenset[str]]
 
 
 def plain_needs(covers: Covers, wanted: Iterable[str], each: int = 1) -> tuple[Need, ...]:
-    """A need for each thing: `each` of the choices that cover it, or all of them where there are fewer.
+    """A need for each target: `each` of the choices that cover it, or all of them where there are fewer.
 
     Reference: set cover with multiplicity, textbook.
     """
@@ -30,7 +30,7 @@ def least_cover(covers: Covers, costs: Mapping[str, int], wanted: frozenset[str]
 
 
 def most_covered(covers: Covers, wanted: frozenset[str], most: int) -> tuple[int, tuple[str, ...]]:
-    """How many of the wanted things `most` choices can cover at best, and one such choice.
+    """How many of the wanted targets `most` choices can cover at best, and one such choice.
 
     Reference: maximum coverage by branch and bound (`scipy.optimize.milp`).
     """

@@ -112,7 +112,7 @@ def test_colder_never_asks_for_less(one: float, other: float) -> None:
 
 @pytest.mark.outside
 def test_recharge() -> None:
-    """Source: the reference's sum, C / (I x 85 %): 7 Ah at 0.35 A in 23.5 h; 80 % of it in 72 h asks 78 mA."""
+    """Source: the reference's formula, C / (I x 85 %): 7 Ah at 0.35 A in 23.5 h; 80 % of it in 72 h asks 78 mA."""
     assert recharge_h(7, 0.35) == pytest.approx(23.53, abs=0.01)
     assert recharge_h(0.8 * 7, 0.078, efficiency=1) == pytest.approx(72, abs=0.3)
 

@@ -1,4 +1,4 @@
-"""The chosen sets hung in the home: coverage itself, asked anew, finds each room watched and each way in guarded."""
+"""The chosen sets mounted in the home: coverage itself finds each room watched and each way in guarded."""
 
 from random import Random
 from typing import Any
@@ -52,7 +52,7 @@ def hung(home: Home, found: DeviceChoice, cover: Cover, keep: bool = False) -> H
 
 
 def check(home: Home, found: DeviceChoice, cover: Cover) -> None:
-    """Each room and way in that the set is said to cover is, and nothing that is said to be left."""
+    """The set covers each room and way in that the result lists as covered, and none that it lists as left."""
     for seen in rooms_seen(home):
         thing = f"room:{seen.room}"
         if thing in found.wanted:
@@ -66,7 +66,7 @@ def check(home: Home, found: DeviceChoice, cover: Cover) -> None:
 
 @pytest.mark.parametrize("seed", range(8))
 def test_sets_cover_what_they_say_on_drawn_homes(seed: int) -> None:
-    """The fewest, the cheapest and what is missing, each proven, each hung and looked at anew."""
+    """The fewest, the cheapest and what is missing, each proven, each mounted and its coverage computed again."""
     home = drawn_home(seed)
     found = choose(home)
     assert found.cheapest is not None

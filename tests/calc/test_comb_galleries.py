@@ -87,7 +87,7 @@ def test_a_room_seen_from_one_corner_needs_one() -> None:
 
 
 def some_sets(seed: int) -> tuple[Covers, frozenset[str]]:
-    """A small cover drawn by chance; every thing is in some set."""
+    """A small cover drawn by chance; every target is in some set."""
     random = Random(seed)
     things = [f"t{n}" for n in range(random.randint(4, 12))]
     sets = {f"s{n}": frozenset(random.sample(things, random.randint(1, 4))) for n in range(random.randint(4, 10))}

@@ -73,7 +73,7 @@ def test_what_need_not_be_covered(put: Any, edits: dict[str, Any], gone: set[str
 
 
 def test_the_fewest_counted_by_hand() -> None:
-    """Three contacts, a motion detector in each room: five cover all seven things, 110 in money, and no four do."""
+    """Three contacts, a motion detector in each room: five cover all seven targets, 110 in money, and no four do."""
     found = choose(home())
     assert kinds(found, found.fewest.chosen) == ["contact"] * 3 + ["motion"] * 2
     assert (found.fewest.cost, found.fewest.bound, found.fewest.proven, found.fewest.left) == (5, 5, True, frozenset())
@@ -124,7 +124,7 @@ def test_what_is_there_is_kept_and_only_the_rest_is_missing() -> None:
 
 
 def test_shock_and_sound_do_not_tell_that_something_is_opened() -> None:
-    """UL 1641 15.4.1 (excerpt, seen): a contact is still missing where a shock detector hangs."""
+    """UL 1641 15.4.1 (excerpt, seen): a contact is still missing where a shock detector is mounted."""
     found = choose(home(devices=[there("shock", "shock", "living", "left"), there("ear", "glass_break", "living")]))
     assert {"opening:left", "opening:right"} <= found.uncovered_now
     assert not {"glass:left", "glass:right"} & found.uncovered_now
@@ -133,7 +133,7 @@ def test_shock_and_sound_do_not_tell_that_something_is_opened() -> None:
 
 @pytest.mark.parametrize(("x_m", "heard"), [(6.0, True), (6.1, False)])
 def test_a_glass_break_detector_hears_as_far_as_stated(put: Any, x_m: float, heard: bool) -> None:
-    """A pane 6 m away counts as heard, one farther does not; one it is said to guard always does."""
+    """A pane 6 m away counts as heard, one farther does not; one that it guards by the owner's word always does."""
     ear = there("ear", "glass_break", "living", at=[0, 0])
     it = put(home(devices=[ear]), {"site.openings.left.at": [x_m, 0.0]})
     assert ("glass:left" not in choose(it).uncovered_now) is heard

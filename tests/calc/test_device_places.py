@@ -1,4 +1,4 @@
-"""How a detector hangs, each figure just inside, at and just outside its edge."""
+"""How a detector is mounted, each figure just inside, at and just outside its edge."""
 
 from dataclasses import replace
 from math import cos, radians, sin

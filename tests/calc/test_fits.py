@@ -80,7 +80,7 @@ def test_on_steel_half_the_gap_is_too_much() -> None:
 
 
 def test_the_owners_own_contact_wins_over_the_usual_one() -> None:
-    """A contact whose papers say 40 mm bridges 30 mm; taken out it no longer counts."""
+    """A contact whose manual says 40 mm bridges 30 mm; taken out it no longer counts."""
     wide = {"id": "c", "name": "c", "kind": "contact", "contact_gap_mm": 40, "state": "fitted"}
     for state, told in (("fitted", False), ("removed", True)):
         it = home({"gap_mm": 30}, devices=[wide | {"state": state}])
@@ -104,7 +104,7 @@ def test_shock_and_sound_alone_never_simply_fit_what_opens(kind: str) -> None:
     "disturbance", ["heater", "draught", "sun", "fan", "curtain", "hanging", "fireplace", "insects", "hot"]
 )
 def test_each_disturbance_asks_for_care(disturbance: str) -> None:
-    """A quiet room fits; each thing that trips or blinds a motion detector asks for care, never more."""
+    """A quiet room fits; each object that trips or blinds a motion detector asks for care, never more."""
     assert in_hall().verdict is Suits.FITS
     found = in_hall(room={"disturbances": [disturbance]})
     assert (found.verdict, len(found.reasons)) == (Suits.CARE, 1)

@@ -110,7 +110,7 @@ def _groupings(items: range) -> Iterator[list[tuple[int, ...]]]:
 
 
 def _cost(groups: list[tuple[int, ...]], items: list[Groupable], rules: GroupingRules) -> float:
-    """The cost of a grouping written down anew from its definition; infinite where a rule is broken."""
+    """The cost of a grouping written down a second time from its definition; infinite where a rule is broken."""
     cost, placed = 0, {k for members in groups if members[0] >= 0 for k in members}
     for pool in rules.pools:
         held = [members for members in groups if members[0] >= 0 and pool.members.issuperset(members)]

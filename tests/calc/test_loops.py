@@ -173,7 +173,7 @@ def test_every_number_of_open_contacts_is_a_state() -> None:
 
 
 def test_worst_of_several_loops() -> None:
-    """Each state from the least to the greatest of any of them, whichever stands first."""
+    """Each state from the least to the greatest of any of them, whichever comes first."""
     short, long = bands(replace(DOUBLE, tolerance=0.01)), bands(replace(DOUBLE, tolerance=0.01, cable_ohm=30))
     for order in ((short, long), (long, short)):
         worst = envelope(order)

@@ -23,7 +23,7 @@ def said(made: Plan, *placed: PlacedThing) -> list[str]:
 # A frame may reach 0.05 m around a corner (`OVER_CORNER_M`, our own line): a door of 1 m needs 0.45 m.
 @pytest.mark.parametrize(("x", "over"), [(0.46, False), (0.45, False), (0.44, True), (3.55, False), (3.56, True)])
 def test_an_opening_over_a_corner(x: float, over: bool) -> None:
-    """Where it would stand on two walls, at either end of the wall."""
+    """Where it would be on two walls, at either end of the wall."""
     found = said(plan(HALL, openings=(PlanOpening("front", "hall", (x, 0), 1.0),)))
     corner = "The opening front lies over a corner of hall, on two walls: give it a place on one of them."
     assert found == ([corner] if over else [])

@@ -49,7 +49,7 @@ def test_only_motion_where_people_move_rests_at_night() -> None:
 
 
 def test_a_pet_is_named_in_the_reason() -> None:
-    """A pet that trips the detector is said in its reason, and only then."""
+    """The reason names a pet that trips the detector, and none that does not."""
     with_pet, without = propose_functions(
         [PlacedDetector("a", K.MOTION, pet_trips_it=True), PlacedDetector("b", K.MOTION)]
     )

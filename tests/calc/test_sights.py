@@ -1,4 +1,4 @@
-"""Where motion detectors may and must see somebody, and which contacts stand on inside doors."""
+"""Where motion detectors may and must see somebody, and which contacts are on inside doors."""
 
 from dataclasses import replace
 
@@ -25,14 +25,14 @@ def sight(home, name):
 
 
 def test_a_detector_may_see_into_its_room_and_all_that_opens_to_it(home):
-    """By hand: living, dining and kitchen of the demo home stand open to one another; the hall is behind doors."""
+    """By hand: living, dining and kitchen of the demo home are open to one another; the hall is behind doors."""
     assert sight(home, "living_motion").rooms == {"living", "dining", "kitchen"}
     assert sight(home, "kitchen_motion").rooms == {"living", "dining", "kitchen"}
     assert sight(home, "hall_motion").rooms == {"hall"}
 
 
 def test_what_sleeps_after_a_trip_is_never_sure_without_a_walk_test(home):
-    """By the demo home's papers: the wireless motion detectors rest, the wired ones do not."""
+    """By the demo home's manuals, the wireless motion detectors sleep after a trip; the wired ones do not."""
     resting = {d.id for d in home.whole_devices if d.sleep_s}
     sure = {sight.device for sight in sights_from_home(home) if sight.sure}
     assert sure == {"hall_motion", "living_motion", "cellar_motion"}

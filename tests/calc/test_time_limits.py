@@ -48,7 +48,7 @@ def test_published_limits(limits, expected):
 
 @pytest.mark.outside
 def test_walk_to_the_keypad():
-    """NFPA 731 5.1.6.2, seen: the disarm point within 15 s of the entry door."""
+    """NFPA 731 5.1.6.2, seen: the place to unset within 15 s of the entry door."""
     assert WALK_TO_KEYPAD_S == 15
     assert cite("nfpa731_walk").status is Status.SEEN
 

@@ -44,7 +44,7 @@ T_ROOM = ((0, 0), (9, 0), (9, 2), (6, 2), (6, 5), (3, 5), (3, 2), (0, 2))
         (rect(0, 0, 5, 4), (0, 0), 20.0),
         # From the middle of a U's base between two arms: both arms are cut by lines over the inner corners.
         (U_ROOM, (3, 0.5), 6 + 2 * (0.5 * 2 * 1.0)),
-        # From the middle of a T's bar, the stem's corners (3, 2) and (6, 2) stand wide open.
+        # From the middle of a T's bar, the stem's corners (3, 2) and (6, 2) hide nothing.
         (T_ROOM, (4.5, 1.0), 27.0),
         # From the end of a T's bar, the line over (3, 2) meets the stem's far side at (6, 4): a triangle 3 by 2.
         (T_ROOM, (0, 0), 18 + 3.0),

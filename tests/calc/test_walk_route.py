@@ -80,7 +80,7 @@ def test_thirty_stops_are_proved_shortest():
 
 
 def test_no_time_gives_a_round_with_an_honest_gap():
-    """With no time for the integer program the bound stays low and the gap is said."""
+    """With no time for the integer program the bound stays low and the result tells the gap."""
     places = [(k * 7 % 31, k * 11 % 29) for k in range(25)]
     tour = shortest_tour(table(places), time_limit_s=0.0)
     best = shortest_tour(table(places))

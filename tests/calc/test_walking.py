@@ -285,7 +285,7 @@ def test_stretches_left_out_shorten_no_walk(spots, blocks):
 
 @pytest.mark.parametrize("shut", range(0, 17, 2))
 def test_stretches_left_out_shorten_no_walk_at_the_demo_home(shut):
-    """The same with a door kept shut, between all rooms."""
+    """The same with a door kept closed, between all rooms."""
     plan = plan_from_home(demo_home())
     open_to = [passage.id for n, passage in enumerate(plan.passages) if n != shut]
     places = [Place(room.id) for room in plan.rooms]

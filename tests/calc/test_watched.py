@@ -87,7 +87,7 @@ def test_walk_from_the_door_to_the_middle(straight_m, verdict):
     [
         ([(0, 0), (10, 0)], 3 + 2.44),  # enters the square from x = 3 on
         ([(0, 0), (5, 0), (5, 10)], 5 + 0.44),  # 2 m inside, then 0.44 m round the corner
-        ([(0, 0), (4, 0), (4, -2), (4, 0), (10, 0)], 4 + 2 + 2 + 2.44),  # left after 1 m: counted anew
+        ([(0, 0), (4, 0), (4, -2), (4, 0), (10, 0)], 4 + 2 + 2 + 2.44),  # left after 1 m: counted from nothing again
         ([(0, 0), (2.9, 0)], None),
         ([(4, 0), (4, 2.43)], None),
         ([(4, 0), (4, 2.44)], 2.44),

@@ -69,7 +69,7 @@ def test_each_processing_detector_has_its_own_zone_while_zones_last() -> None:
 
 
 def test_life_safety_shares_with_nothing() -> None:
-    """Smoke, CO and burglary never share, even where one function must stand for all three."""
+    """Smoke, CO and burglary never share, even where one function must serve all three."""
     smoke = ZoneDevice("smoke", "the smoke detector", K.SMOKE, F.FIRE, "hall")
     gas = ZoneDevice("gas", "the CO detector", K.CARBON_MONOXIDE, F.CARBON_MONOXIDE, "hall")
     siren = ZoneDevice("glass", "the glass detector", K.GLASS_BREAK, F.ALWAYS_SIREN, "hall")
@@ -95,7 +95,7 @@ def test_areas_and_links_are_kept_apart() -> None:
 
 
 def test_wireless_devices_with_names_of_their_own_get_a_zone_each() -> None:
-    """One zone each if the unit tells wireless devices apart, else as wired ones."""
+    """One zone each if the unit has a place for each wireless device, else as wired ones."""
     pair = [contact("a", n, link=Link.WIRELESS) for n in (1, 2)]
     assert len(plan_zones(pair, ZoningLimits(tells_wireless_apart=True)).zones) == 2
     assert len(plan_zones(pair, ZoningLimits(tells_wireless_apart=False)).zones) == 1
@@ -113,14 +113,14 @@ def test_slots_and_circuits_limit_each_their_own() -> None:
 
 
 def test_devices_to_be_kept_apart_are() -> None:
-    """Partners that must confirm one another stand in two zones."""
+    """Partners that must confirm one another are in two zones."""
     pair = [contact("hall", 1), contact("hall", 2)]
     plan = plan_zones(pair, apart=frozenset({frozenset({"hall_1", "hall_2"})}))
     assert len(plan.zones) == 2
 
 
 def test_a_function_the_unit_lacks_gets_the_nearest_named() -> None:
-    """Day windows become perimeter ones and share with them; what is lost is said."""
+    """Windows that warned when unset become ones that alarm at once and share with them; the result tells the loss."""
     offered = frozenset({F.AT_ONCE})
     plan = plan_zones([contact("hall", 1, F.WARN_UNSET), contact("hall", 2)], ZoningLimits(functions=offered))
     assert zones_of(plan) == [{"hall_1", "hall_2"}]
@@ -137,7 +137,7 @@ def test_a_function_that_nothing_replaces_is_reported() -> None:
 
 @pytest.mark.parametrize("wanted", sorted(set(F) - {F.KEY_SWITCH, F.UNUSED}))
 def test_substitutes_never_put_a_delay_before_an_always_function(wanted: Function) -> None:
-    """Whatever single function is missing, its stand-in is another one, and an always-one stays so."""
+    """Whatever single function is missing, another one replaces it, and an always-one stays so."""
     always = {F.FIRE, F.CARBON_MONOXIDE, F.ALWAYS_SIREN, F.ALWAYS_MESSAGE, F.HOLD_UP, F.WATER, F.LOW_TEMPERATURE}
     rule = substitute(wanted, frozenset(F) - {wanted})
     assert rule.given not in {None, wanted}

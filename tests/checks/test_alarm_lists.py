@@ -59,7 +59,7 @@ def test_no_alarm_is_asked_for_in_the_bedrooms_own_bath_or_closet(check: Any, ki
 
 
 def test_an_alarm_in_an_open_bedroom_is_not_outside_it() -> None:
-    """The bedroom has a curtain for a door: its own alarm does not hang outside, the hall's does."""
+    """The bedroom has a curtain for a door: its own alarm is not mounted outside it, the hall's is."""
     open_bed = (("hall", "bed", "doorway"), ("hall", "living"))
     assert said(household_alarms.outside_sleeping_areas, home([alarm("a", "bed")], ways=open_bed))
     assert not said(household_alarms.outside_sleeping_areas, home([alarm("a", "hall")], ways=open_bed))

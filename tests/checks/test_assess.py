@@ -27,7 +27,7 @@ def demo() -> Home:
 
 
 def test_a_blank_home_is_assessed() -> None:
-    """Nothing entered: nothing must be fixed, and what is missing is said."""
+    """Nothing entered: nothing must be fixed, and the assessment names what is missing."""
     assessment = assess(Home(), "full", today=TODAY)
     assert assessment.open == 0
     assert assessment.missing
@@ -68,7 +68,7 @@ def test_reuse_never_changes_the_outcome(demo: Home, put: Put, path: str) -> Non
 
 
 def _without_references(demo: Home, put: Put) -> Home:
-    """The demo home with one more thing of each kind, since taking one out would break references."""
+    """The demo home with one more part of each kind, since taking one out would break references."""
     window = {"id": "zz", "name": "zz", "room": demo.site.rooms[0].id, "reach": "ground"}
     return put(
         demo,
@@ -108,7 +108,7 @@ class _Watch:
         return value
 
 
-# What the sums of walks read of the site and the devices; they are compared as the plan and the keypads.
+# What the calculated walks read of the site and the devices; they are compared as the plan and the keypads.
 _BY_PLAN = {"site.storeys", "site.rooms", "site.openings", "site.passages", "site.furniture"}
 
 
@@ -163,7 +163,7 @@ def test_check_ids_differ_and_every_source_is_written_down(demo: Home) -> None:
 
 
 def test_a_must_from_memory_cannot_be_written() -> None:
-    """A finding that must be fixed needs a source that was seen, or the owner's papers."""
+    """A finding that must be fixed needs a source that was seen, or the owner's manual."""
     with pytest.raises(ValueError, match="was not seen"):
         must("x", "message", "remedy", "en50131_siren")
     assert "check with" in should("x", "message", "Remedy.", "en50131_siren").remedy

@@ -48,7 +48,7 @@ def said(check: str, home: Home) -> list[Finding]:
 def test_one_fact_decides(
     house: Home, put: Put, check: str, fine: dict[str, Any], bad: dict[str, Any], subject: str, verdict: str
 ) -> None:
-    """The check does not speak of the thing on the one home, and does, with that verdict, on the other."""
+    """The check draws no such finding on the one home, and draws it with that verdict on the other."""
     home = put(house, fine)
     assert subject not in {finding.subject for finding in said(check, home)}
     found = {finding.subject: finding for finding in said(check, put(home, bad))}
@@ -85,7 +85,7 @@ def test_no_sentence_says_that_an_uncounted_device_adds_nothing(house: Home, put
 
 
 def test_what_can_be_covered_by_nothing_is_not_asked_for(house: Home, put: Put) -> None:
-    """Where a climbing pet shuts motion out, no detector is asked for; the figure says how many things are left."""
+    """Where a climbing pet rules out motion detectors, none is asked for; the figure counts what is left uncovered."""
     cat = _CAT | {"free_when_empty": ["kitchen"]}
     home = put(house, {"household.pets.+": cat})
     assert "kitchen" in {finding.subject for finding in said("left_uncovered", house)}

@@ -210,7 +210,7 @@ def in_own_file(check: str) -> bool:
 
 
 def test_no_check_is_without_a_case() -> None:
-    """Each check stands in the table above, in the tests of limits at their edge, or in its module's own file."""
+    """Each check is in the table above, in the tests of limits at their edge, or in its module's own file."""
     cases = {case[0] for case in CASES} | ELSEWHERE
     assert cases <= set(BY_ID)
     assert {check for check in set(BY_ID) - cases if not in_own_file(check)} == set()

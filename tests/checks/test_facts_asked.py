@@ -42,7 +42,7 @@ def test_a_test_before_the_day_of_fitting_is_none(fitted_on: str, message: list[
 
 @pytest.mark.parametrize(("who", "able", "speaks"), [("", True, 1), ("cleaner", True, 0), ("", False, 0)])
 def test_a_visitor_whose_coming_nobody_tried(who: str, able: bool, speaks: int) -> None:
-    """Who unsets alone has a habit to be played; how often they come is said with it."""
+    """Who unsets alone has a habit to be played; the finding tells how often they come."""
     visitor = {"id": "cleaner", "role": "Cleaner", "often": "on Mondays", "can_unset": able}
     home = Home.model_validate({"household": {"visitors": [visitor], "habits": [{"id": "h", "name": "H", "who": who}]}})
     found = _said(people, "visitor_never_tried", home)
@@ -53,7 +53,7 @@ def test_a_visitor_whose_coming_nobody_tried(who: str, able: bool, speaks: int) 
 @pytest.mark.parametrize(("seen", "hidden"), [("yes", False), ("unknown", False), ("no", True)])
 @pytest.mark.parametrize("more", [{}, {"left_bare_because": "Too high"}])
 def test_a_bare_way_in_that_nobody_sees(seen: str, hidden: bool, more: dict[str, str]) -> None:
-    """Whether others see it is said with the finding that it has no detector."""
+    """The finding that it has no detector tells whether others see it."""
     opening = {"id": "w", "name": "Window", "room": "den", "reach": "ground", "seen_by_others": seen} | more
     rooms = [{"id": "den", "name": "Den", "storey": "s"}]
     parts = {"site": {"storeys": [{"id": "s", "name": "S"}], "rooms": rooms, "openings": [opening]}}
@@ -83,7 +83,7 @@ def _bedroom(door: str, room: str) -> Home:
     ("no", "yes", True), ("no", "unknown", True),
 ])  # fmt: skip
 def test_a_door_left_open_at_night(door: str, room: str, opened: bool) -> None:
-    """95 dB(A) at 1 m is 95 − 20 log10 4 = 83 dB(A) at 4 m in the open (ISO 9613-2, point source), less 20 dB shut."""
+    """95 dB(A) at 1 m is 95 − 20 log10 4 = 83 dB(A) at 4 m (ISO 9613-2, point source), less 20 dB by a closed door."""
     said = " ".join(_said(sound, "at_the_pillow", _bedroom(door, room)))
     assert "no sounder is loud enough at the pillow with doors closed" in said
     assert ("With the doors that you leave open at night it is about 83 dB(A)." in said) is opened

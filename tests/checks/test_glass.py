@@ -43,7 +43,7 @@ def _panes(drawn: Home, put: Put, ear: dict[str, Any], pane: dict[str, Any]) -> 
 def test_panes_heard_by_distance(
     drawn: Home, put: Put, ear: dict[str, Any], verdict: Verdict | None, limit: str
 ) -> None:
-    """6 and 8 m from memory advise; the owner's papers bind."""
+    """6 and 8 m from memory advise; the owner's manual binds."""
     found = said("glass.panes_heard", _panes(drawn, put, ear, {}))
     assert [(f.verdict, f.limit) for f in found] == ([(verdict, limit)] if verdict else [])
     assert all("check with" in f.remedy.casefold() or f.source == "owner" for f in found)
@@ -51,7 +51,7 @@ def test_panes_heard_by_distance(
 
 @pytest.mark.parametrize(("width_m", "speaks"), [(0.29, True), (0.3, False), (0.31, False), (None, False)])
 def test_small_panes(drawn: Home, put: Put, width_m: float | None, speaks: bool) -> None:
-    """From 0.3 m on, from memory; of one that it is said to guard the choice of kinds speaks instead."""
+    """From 0.3 m on, from memory; where the owner says that it guards the pane, the choice of kinds speaks instead."""
     home = _panes(drawn, put, {}, {"width_m": width_m})
     assert [f.verdict for f in said("glass.panes_heard", home)] == ([Verdict.SHOULD] if speaks else [])
     named = put(home, {"devices.ear.openings": ["pane"]})
@@ -61,7 +61,7 @@ def test_small_panes(drawn: Home, put: Put, width_m: float | None, speaks: bool)
 
 
 def test_panes_of_another_room(drawn: Home, put: Put) -> None:
-    """Only where the ear is said to guard them; else the glass of its own room counts."""
+    """Only where the owner says that the ear guards them; else the glass of its own room counts."""
     other = _panes(drawn, put, {}, {"room": "den", "at": [25, 0]})
     assert not said("glass.panes_heard", other)
     (finding,) = said("glass.panes_heard", put(other, {"devices.ear.openings": ["pane"]}))

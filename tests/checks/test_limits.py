@@ -164,7 +164,7 @@ def test_entry_and_abort_within_a_minute(house: Home, put: Put) -> None:
      (900, 1200, None), (90, 600, None), (89, 600, Verdict.SHOULD), (60, 60, None)],
 )  # fmt: skip
 def test_siren_time(house: Home, put: Put, siren_s: float, local_s: float | None, verdict: Verdict | None) -> None:
-    """The town's limit binds; 90 s and 15 min (EN 50131-1, from memory) advise, unless the town asks for less."""
+    """The council's limit binds; 90 s and 15 min (EN 50131-1, from memory) advise, unless the council asks for less."""
     found = _speaks(
         "times.siren_time", put(house, {"control_unit.times.siren_s": siren_s, "rules.siren_limit_s": local_s})
     )
@@ -259,7 +259,7 @@ def test_yearly_test(house: Home, put: Put, days: int, speaks: bool) -> None:
 
 
 def test_a_later_pass_clears_the_failed_test(house: Home, put: Put) -> None:
-    """The last test by date is the word that counts, wherever it stands in the log."""
+    """The last test by date counts, wherever it is in the log."""
     passed = {"id": "b", "device": "smoke", "seen": "as_expected", "on": "2026-03-02", "retest_of": "a"}
     failed = {"id": "a", "device": "smoke", "seen": "nothing", "on": "2026-03-01"}
     home = put(house, {"devices.smoke.state": "fitted", "log.tests": [passed, failed]})

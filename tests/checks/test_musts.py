@@ -175,7 +175,7 @@ def _by_each_rule() -> Iterator[Edits]:
 
 
 def homes(house: Home, put: Put) -> list[Home]:
-    """Every home that draws something that must be fixed, under every rule set."""
+    """Every home that draws something that must be fixed, under every country's rules."""
     edits = (*DRAWS, *_beyond_each_limit(), *_by_each_rule())
     return [put(house, each | {"rules.rule_set": rules.value}) for each in edits for rules in RuleSet]
 
@@ -189,7 +189,7 @@ def found_in(home: Home) -> Iterator[Finding]:
 
 
 def kind_of_subject(home: Home, found: Finding) -> str:
-    """What the finding is about: the list of the home in which its subject stands, or its own word.
+    """What the finding is about: the list of the home that holds its subject, or its own word.
 
     The house gives a zone the id of its opening or detector; which of them is meant, the sentence says.
     """
@@ -205,7 +205,7 @@ def kind_of_subject(home: Home, found: Finding) -> str:
 
 
 def table_text(house: Home, put: Put) -> str:
-    """The list: check, subject, source, edition, clause, for what it was written, status, rule sets in which it was drawn."""
+    """The list: check, subject, source, edition, clause, what it was written for, status, rules that drew it."""
     drawn: dict[tuple[str, str, str], set[str]] = {}
     for home in homes(house, put):
         for each in found_in(home):
@@ -224,13 +224,13 @@ def table_text(house: Home, put: Put) -> str:
 
 
 def test_the_house_itself_draws_none(house: Home, put: Put) -> None:
-    """The home beside all of them: nothing in it must be fixed, under any rule set."""
+    """The home beside all of them: nothing in it must be fixed, under any country's rules."""
     for rules in RuleSet:
         assert list(found_in(put(house, {"rules.rule_set": rules.value}))) == []
 
 
 def test_the_list_is_as_reviewed(house: Home, put: Put) -> None:
-    """A new or moved one fails here until somebody has looked at it: write the list anew with ALARM_REVIEWED=1."""
+    """A new or moved one fails here until somebody has looked at it: write the list again with ALARM_REVIEWED=1."""
     text = table_text(house, put)
     if os.environ.get("ALARM_REVIEWED") == "1":
         REVIEWED.write_text(text, encoding="utf-8", newline="\n")

@@ -64,7 +64,7 @@ def odd(home: Home, seed: int, times: int) -> Home:
 
 
 def with_bedtime(house: Home) -> Home:
-    """The small home with a habit that arms its part set."""
+    """The small home with a habit that sets its part set."""
     steps = [("walk_to", "keypad"), ("set_part", "night"), ("walk_to", "bedroom"), ("unset", "house")]
     done = [{"id": f"s{n}", "deed": deed, "place": place} for n, (deed, place) in enumerate(steps)]
     habit = {"id": "bedtime", "name": "Bedtime", "starts_at": "living", "begins_in": "unset", "steps": done}
@@ -74,7 +74,7 @@ def with_bedtime(house: Home) -> Home:
 
 
 def _told(home: Home) -> int:
-    """How many sections its owner's record has; what is missing is said in sentences."""
+    """How many sections its owner's record has; what is missing is told in sentences."""
     assert all(sentence.endswith(".") for sentence in (*missing(home), *unready(home)))
     return len(record_of(home, Share.OWNER, DATE).sections)
 

@@ -1,4 +1,4 @@
-"""Where motion detectors hang and what stands before them, and what is called out of reach, at each rule's edge."""
+"""Where motion detectors are mounted, what is in front of them, and what is out of reach, at each rule's edge."""
 
 from collections.abc import Callable
 from typing import Any
@@ -59,7 +59,7 @@ def test_warm_air_in_view(drawn: Home, put: Put, at: list[float], where: str) ->
 
 @pytest.mark.parametrize(("x", "speaks"), [(8.49, False), (8.5, False), (8.51, True)])
 def test_warm_air_behind_its_back(drawn: Home, put: Put, x: float, speaks: bool) -> None:
-    """Behind a detector that hangs free, 1.5 m off and nearer."""
+    """Behind a detector mounted away from any wall, 1.5 m off and nearer."""
     home = put(drawn, {"devices.pir.at": [10, 5]} | _fixture([x, 5]))
     assert bool(said("placement.warm_air_in_view", home)) is speaks
 

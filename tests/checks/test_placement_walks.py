@@ -96,7 +96,7 @@ def test_unit_on_the_entry_route(drawn: Home, put: Put) -> None:
 
 
 def test_unit_reached_unseen(drawn: Home, put: Put) -> None:
-    """The eye faces away from the way; a contact on the inside door, a guarded window or the eye turned mends it."""
+    """The eye faces away from the way; a contact on the inside door, a guarded window or the eye turned is a remedy."""
     home = put(drawn, {"devices.+": UNIT})
     check = "placement_walks.unit_reached_unseen"
     (finding,) = said(check, home)

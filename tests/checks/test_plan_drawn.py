@@ -1,4 +1,4 @@
-"""A plan that cannot be right is said, in the owner's names; one that can is not."""
+"""A plan that cannot be right draws a finding in the owner's names; one that can draws none."""
 
 from collections.abc import Callable
 from typing import Any

@@ -207,7 +207,7 @@ def test_what_is_worked_out_says_no_verdict(check: str) -> None:
 
 
 def test_ears_beside_a_sounder() -> None:
-    """By NIOSH 110 dB(A) is borne for 89 s a day."""
+    """By NIOSH a person may hear 110 dB(A) for 89 s a day."""
     (found,) = said(CHECKS["sound.ears_beside_it"], home())
     assert "89 s" in found.message
     (softer,) = said(CHECKS["sound.ears_beside_it"], home(("devices.siren.level_dba", 94)))
@@ -319,7 +319,7 @@ def test_a_larger_battery_says_when_the_charger_is_too_weak() -> None:
 
 
 def test_factor_and_cold_have_sources_of_their_own() -> None:
-    """1.25 is practice, 20 % is NFPA's from memory, the British 1.25 stands in its own formula; so is the cold's part."""
+    """1.25 is practice, 20 % is NFPA's from memory, the British 1.25 is in its own formula; so is the cold's part."""
     for rule, source in (
         ("en_low", "battery_factor"),
         ("fire_us", "nfpa72_margin"),

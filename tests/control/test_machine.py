@@ -190,7 +190,7 @@ def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:
 
 
 def test_the_stated_defaults_of_each_countrys_rules() -> None:
-    """Where the manual say nothing the rule set's habit is taken."""
+    """Where the manual says nothing, the habit of the country's rules is taken."""
     us, europe = setup_from_home(home_of()), setup_from_home(home_of(RuleSet.EUROPE))
     assert (us.behaviour.off_route, europe.behaviour.off_route) == (OffRouteTrip.ALARM, OffRouteTrip.BLOCKS)
     assert (us.behaviour.door_at_end, europe.behaviour.door_at_end) == (DoorAtEnd.EXIT_ERROR, DoorAtEnd.NOT_SET)
@@ -202,7 +202,7 @@ def test_the_stated_defaults_of_each_countrys_rules() -> None:
 
 
 def test_the_manual_wins_over_the_defaults() -> None:
-    """What the owner's papers say is taken, whatever the rule set."""
+    """What the owner's manual says is taken, whatever the country's rules."""
     said = {
         "off_route_in_exit": "at_once",
         "still_open_at_end": "exit_error",
@@ -245,7 +245,7 @@ def test_a_home_written_and_read_gives_the_same_setup() -> None:
 
 
 def test_the_order_within_a_second_is_the_order_given(scenario_house: Setup) -> None:
-    """Door then code is an entry in time; code then door is a door in a disarmed house."""
+    """Door then code is an entry in time; code then door is a door in a house that is unset."""
     when_set = run(scenario_house, {0: [i.SetArea("house", outside=True)]}, 3)[-1].state
     _, out = step(scenario_house, when_set, [i.Opens("front"), i.UnsetArea("house")])
     _, other = step(scenario_house, when_set, [i.UnsetArea("house"), i.Opens("front")])

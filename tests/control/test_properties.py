@@ -61,7 +61,7 @@ def toy(state: tuple[str, int, int], event: str, motion_restarts: bool = False) 
 
 
 def test_the_search_finds_what_was_counted_by_hand() -> None:
-    """2 x (1 + 60 + 1 + 30 + 240) states less (armed, open) and (entry 30, closed); the seeded fault adds that."""
+    """2 x (1 + 60 + 1 + 30 + 240) states less (set, open) and (entry 30, closed); the seeded fault adds that."""
     events = ("none", "door", "motion", "arm", "code")
     states, edges = explore(("off", 0, 0), events, lambda s, e: (s, e, toy(s, e)))
     assert (len(states), len(edges)) == (662, 3310)
@@ -136,7 +136,7 @@ Space = tuple[Setup, list[Edge]]
 
 
 def test_01_unset_no_burglar_siren(space: Space) -> None:
-    """A disarmed area never sounds for burglary or an exit error."""
+    """An unset area never sounds for burglary or an exit error."""
     for edge in space[1]:
         if not area(edge.after, A.SET):
             assert all(siren.pattern is Pattern.FIRE for siren in edge.out.sirens)
@@ -151,7 +151,7 @@ def test_02_a_siren_has_a_trigger(space: Space) -> None:
 
 
 def test_03_a_window_opened_while_set_sounds_in_that_second(space: Space) -> None:
-    """Perimeter, set and not bypassed: siren in the same second."""
+    """At once, set and not left out: siren in the same second."""
     setup, edges = space
     for edge in edges:
         quiet = not area(edge.before, A.EXIT) and not edge.before[U.LOST] and not edge.before[U.IGNORE]
@@ -172,7 +172,7 @@ def test_04_nothing_lengthens_a_running_entry_delay(space: Space) -> None:
 
 
 def test_05_a_code_in_time_means_silence(space: Space) -> None:
-    """Disarmed before the delay ends, with no siren before: no siren, now or from now on."""
+    """Unset before the delay ends, with no siren before: no siren, now or from now on."""
     for edge in space[1]:
         told = isinstance(edge.event, i.UnsetArea) and not edge.before[U.LOCK] and not edge.before[U.LOST]
         if told and area(edge.before, A.ENTRY) > 1 and not area(edge.before, A.SIREN):
@@ -181,12 +181,12 @@ def test_05_a_code_in_time_means_silence(space: Space) -> None:
 
 
 def test_06_the_exit_time_never_lingers(space: Space) -> None:
-    """It falls by a second a second, but for one restart; then the area is set, in alarm or disarmed."""
+    """It falls by a second a second, but for one restart; then the area is set, in alarm or unset."""
     for edge in space[1]:
         before, after = area(edge.before, A.EXIT), area(edge.after, A.EXIT)
         if before and not edge.before[U.LOST]:
             doors = (area(edge.before, A.EXIT_DOOR), area(edge.after, A.EXIT_DOOR))
-            anew = before == 1 and isinstance(edge.event, i.SetArea)  # it ended, and somebody armed in that second
+            anew = before == 1 and isinstance(edge.event, i.SetArea)  # it ended, and somebody set it in that second
             assert after < before or doors == (2, 3) or anew
 
 
@@ -210,7 +210,7 @@ def test_08_the_siren_has_an_end_and_silence_is_no_reset(space: Space) -> None:
 
 
 def test_09_a_zone_left_out_is_still_and_comes_back_when_unset(space: Space) -> None:
-    """Bypassed: no alarm of that zone. Disarmed: no bypass."""
+    """Left out this time: no alarm of that zone. Unset: nothing is left out any longer."""
     setup, edges = space
     for edge in edges:
         if zone(setup, edge.before, "window", Z.OUT) and zone(setup, edge.after, "window", Z.OUT):
@@ -220,7 +220,7 @@ def test_09_a_zone_left_out_is_still_and_comes_back_when_unset(space: Space) -> 
 
 
 def test_10_power_loss_and_return_keep_what_was(space: Space) -> None:
-    """Arm state, bypasses and memory are the same after the power comes back."""
+    """Set or unset, zones left out and memory are the same after the power comes back."""
     setup, edges = space
     for edge in edges:
         if edge.before[U.LOST]:
@@ -231,7 +231,7 @@ def test_10_power_loss_and_return_keep_what_was(space: Space) -> None:
 
 
 def test_11_a_trouble_is_shown_in_time(space: Space) -> None:
-    """The number of a trouble falls to raised, and it is shown in that second."""
+    """The count of a fault falls to raised, and it is shown in that second."""
     setup, edges = space
     slot = setup.layout.watch_of["mains"].slot
     for edge in edges:
@@ -243,7 +243,7 @@ def test_11_a_trouble_is_shown_in_time(space: Space) -> None:
 
 
 def test_12_a_code_unsets_from_every_state(space: Space) -> None:
-    """With power and a free keypad the right code always disarms."""
+    """With power and a free keypad the right code always unsets."""
     for edge in space[1]:
         locked = edge.before[U.LOCK] > 1 and edge.event == i.UnsetArea("house")
         if isinstance(edge.event, i.UnsetArea) and not edge.before[U.LOST] and not locked:
@@ -251,7 +251,7 @@ def test_12_a_code_unsets_from_every_state(space: Space) -> None:
 
 
 def test_13_one_second_has_one_outcome(space: Space) -> None:
-    """The same state and event give the same second again, with a setup made anew."""
+    """The same state and event give the same second again, with a setup made a second time."""
     setup, edges = space
     again = replace(setup)
     for edge in edges[:: max(1, len(edges) // 500)]:

@@ -1,4 +1,4 @@
-"""The control unit against published rows; each value stands beside its source."""
+"""The control unit against published rows; each value is beside its source."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -100,7 +100,7 @@ def test_recent_closing(after_s: int, noted: bool) -> None:
 
 # CP-01 4.4.3 (2005 draft, seen): same arm state, same bypasses, sensors ignored for at least 60 s
 def test_power_restored() -> None:
-    """After total loss the unit is set as before, the bypass holds, and nothing is heard for 60 s."""
+    """After total loss the unit is set as before, the zone is still left out, and nothing is heard for 60 s."""
     scenario = {
         0: [Inhibit("window"), SetArea("house", outside=True)],
         5: [PowerLost()],
@@ -143,7 +143,7 @@ def test_table_4(condition: Condition, grade: int) -> None:
 @pytest.mark.parametrize("grade", [1, 2, 3, 4])
 @pytest.mark.parametrize(("watch", "condition"), [("mains", Condition.MAINS), ("battery", Condition.STANDBY)])
 def test_table_4_in_the_unit(watch: str, condition: Condition, grade: int) -> None:
-    """In a European home a trouble stops arming exactly where the table says so."""
+    """In a European home a fault prevents setting exactly where the table says so."""
     home = Home.model_validate({"name": "x", "rules": {"rule_set": RuleSet.EUROPE, "grade": grade}})
     trace = run(setup_from_home(home), {0: [FaultBegins(watch)], 15: [SetArea("house")]}, 20)
     refused = Reason.FAULT in [refusal.reason for second in trace for refusal in second.outputs.refusals]

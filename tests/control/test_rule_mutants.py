@@ -116,7 +116,7 @@ def changed_unit(part: str, number: int, right: dict[str, CodeType]) -> Any:
 
 @pytest.fixture(scope="module")
 def right() -> Iterator[dict[str, CodeType]]:
-    """The parts as they are, ready to stand beside a changed one."""
+    """The parts as they are, ready to be loaded beside a changed one."""
     yield {part: as_copy(parse(part)) for part in PARTS}
     for name in [name for name in sys.modules if name.split(".")[0] == COPY]:
         del sys.modules[name]

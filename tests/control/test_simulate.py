@@ -86,7 +86,7 @@ def test_delay_as_long_as_the_walk_has_no_margin_left(demo: Home, runs: dict[str
 
 
 def test_interior_zone_on_the_way_in_rings(demo: Home) -> None:
-    """The kitchen's detector must wait: as an interior zone at once it rings at the shopping."""
+    """The kitchen's detector must wait: as a zone inside that alarms at once it rings at the shopping."""
     wrong = simulate(with_zone(demo, "kitchen_motion", Function.AT_ONCE), habit_of(demo, "shopping"))
     assert wrong.reached is Expected.ALARM and wrong.moving
 
@@ -113,7 +113,7 @@ def test_window_that_is_not_left_out_holds_up_setting(demo: Home) -> None:
 
 
 def test_dog_that_climbs_rings(demo: Home) -> None:
-    """A dog that gets onto things is seen in the kitchen while nobody is in; one on the floor is not."""
+    """A dog that climbs onto furniture is seen in the kitchen while nobody is in; one on the floor is not."""
     pets = tuple(pet.model_copy(update={"reaches_m": 0.8}) for pet in demo.household.pets)
     home = demo.model_copy(update={"household": demo.household.model_copy(update={"pets": pets})})
     assert simulate(home, habit_of(demo, "gardener_shakes_gate")).reached is Expected.ALARM
@@ -144,7 +144,7 @@ def test_remembered_seconds_change_nothing(demo: Home) -> None:
 
 
 def small(*steps: HabitStep, begins_in: BeginsIn = BeginsIn.SET_FULL, starts_at: str = "front", **more: object) -> Home:
-    """Hall with front door, contact, motion (entry route) and keypad; living room with motion (interior)."""
+    """Hall with front door, contact, motion (entry route) and keypad; living room with motion (at once)."""
     habit = Habit(id="one", name="One", who="owner", starts_at=starts_at, begins_in=begins_in, steps=steps)
     zones = (
         Zone(id="door", label="Door", function=Function.ENTRY_EXIT, areas=("house",)),
@@ -209,7 +209,7 @@ def test_by_hand_too_late() -> None:
 
 
 def test_by_hand_leaving() -> None:
-    """Set at 5 s with 25 s to leave; at the door at 8 s, shut at 11 s: 19 s are left, set at 30 s."""
+    """Set at 5 s with 25 s to leave; at the door at 8 s, closed at 11 s: 19 s are left, set at 30 s."""
     home = small(
         step(Deed.SET_FULL, "keypad", 5), step(Deed.WALK_TO, "front", 3), step(Deed.OPEN, "front", 2),
         step(Deed.CLOSE, "front", 1), begins_in=BeginsIn.UNSET, starts_at="keypad",
@@ -220,7 +220,7 @@ def test_by_hand_leaving() -> None:
 
 
 def test_by_hand_round_by_the_living_room() -> None:
-    """The living room's detector is at once: whoever goes there before disarming rings, if it sees them at all."""
+    """The living room's detector is at once: whoever goes there before unsetting rings, if it sees them at all."""
     home = small(step(Deed.OPEN, "front", 2), step(Deed.WALK_TO, "living", 4), step(Deed.WALK_TO, "keypad", 4),
                  step(Deed.UNSET, "keypad", 4))  # fmt: skip
     run_ = played(home)
@@ -265,7 +265,7 @@ def test_habit_that_leads_nowhere_does_not_hide_the_others() -> None:
 
 @pytest.mark.parametrize("place", ["hall", "keypad", "front", "house", ""])
 def test_setting_a_part_set_at_what_is_none__is_reported_and_the_others_are_played(place: str) -> None:
-    """Seen before: a step “set a part set” at a room ended everything; with no place it armed for leaving."""
+    """Seen before: a step “set a part set” at a room ended everything; with no place it set the unit as for leaving."""
     home = small(step(Deed.WAIT, "", 1), step(Deed.SET_PART, place, 3), begins_in=BeginsIn.UNSET, starts_at="hall")
     wrong = home.household.habits[0]
     right = wrong.model_copy(update={"id": "right", "steps": (step(Deed.SET_PART, "night", 3),)})

@@ -49,11 +49,11 @@ BEFORE: dict[Situation, tuple[dict[int, tuple[Input, ...]], int]] = {
 HORIZON_S = 9
 EXITS = (S.EXIT, S.EXIT_INSIDE)
 
-# Written by hand: what each word of the lists below means, in each situation where it stands.
+# Written by hand: what each word of the lists below means, in each situation that uses it.
 SEEN: dict[str, dict[str, int]] = {
     "nothing": {},
     "chime": {"tone chime": 0},
-    # closed after a second, opened again: six seconds anew from second 2, so set at 8 instead of 5
+    # closed after a second, opened again: six seconds again from second 2, so set at 8 instead of 5
     "restart": {"shown set": 8, "tone set": 8, "tone exit": 5, "-shown set": 5, "-tone set": 5},
     "blocks": {"shown blocks z": 0, "tone refused": 0},
     "delay": {"tone entry": 0, "siren burglary io": 2, "message burglary z": 3, "shown was_alarm z": 2},
@@ -119,12 +119,12 @@ SEEN: dict[str, dict[str, int]] = {
     "water": {"tone water": 0, "message water z": 0},
     "frost": {"tone low_temperature": 0, "message low_temperature z": 0},
     "show": {"shown seen_in_test z": 0},
-    # the key turned once arms, turned again disarms
+    # the key turned once sets, turned again unsets
     "key_sets": {"shown set": 0, "tone set": 0, "tone unset": 2},
-    # the key disarms, and turned again at 2 arms from outside without exit time
+    # the key unsets, and turned again at 2 sets from outside without exit time
     "key_in_exit": {"tone unset": 0, "-tone exit": 0, "shown set": 2, "tone set": 2, "-shown set": 5, "-tone set": 5},
     "key_unsets": {"tone unset": 0, "shown set": 2, "tone set": 2},
-    # the front door still stands open, so arming again is refused
+    # the front door is still open, so setting again is refused
     "key_in_entry": {
         "tone unset": 0,
         "-tone entry": 0,
@@ -133,7 +133,7 @@ SEEN: dict[str, dict[str, int]] = {
         "-siren burglary io": 4,
         "-message burglary front": 5,
     },
-    # the message had gone out: cancelled; the glass stays broken, so arming again is refused
+    # the message had gone out: cancelled; the glass stays broken, so setting again is refused
     "key_in_alarm": {
         "tone unset": 0,
         "-siren burglary io": 0,
@@ -190,7 +190,7 @@ def house(function: Function, situation: Situation, table: FunctionTable, abort_
 
 
 def noticed(function: Function, situation: Situation, table: FunctionTable) -> dict[str, int]:
-    """The first second after the trip in which each thing differs from the house without the trip."""
+    """The first second after the trip in which each signal differs from the house without the trip."""
     setup = house(function, situation, table)
     before, trip_s = BEFORE[situation]
     probe = {0: (Opens("z"),), 1: (Closes("z"),), 2: (Opens("z"),), 3: (Closes("z"),)}
@@ -216,7 +216,7 @@ SET = (S.PART_SET, S.PART_AT_ONCE, S.LEFT_OUT, S.SET_FULL, S.ENTRY, S.ALARM)
 def afterwards(function: Function, situation: Situation, table: FunctionTable, word: str) -> bool:
     """By hand: a trip that does nothing leaves nothing behind, though the zone stays tripped.
 
-    The front door opens 2 s later (7 s while setting) and nobody disarms in time: the alarm told at last is of
+    The front door opens 2 s later (7 s while setting) and nobody unsets in time: the alarm told at last is of
     the front door (and of the window that was broken before), never of this zone.
     """
     before, trip_s = BEFORE[situation]
@@ -294,13 +294,13 @@ def test_each_cell_does_what_the_list_says(function: Function, situation: Situat
 
 
 def same_by_hand(situation: Situation, one: Action, other: Action) -> bool:
-    """Pairs of actions that mean the same in a situation, by reasoning, so that no list can tell them apart."""
+    """Pairs of actions that mean the same in a situation, by reasoning, so that no list can distinguish them."""
     return any(
         {one, other} <= alike and situation in where
         for alike, where in (
             # leaving counts only while the exit time runs
             ({Action.LEAVE, Action.IGNORE}, set(Situation) - set(EXITS)),
-            # waiting for an entry delay means nothing while there is none to come, and arming forgets it
+            # waiting for an entry delay means nothing while there is none to come, and setting forgets it
             ({Action.WAIT, Action.IGNORE}, {S.UNSET, S.TEST}),
             ({Action.LATER, Action.IGNORE}, {S.UNSET, S.TEST}),
             # there is no setting to give up

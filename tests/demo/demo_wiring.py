@@ -60,7 +60,7 @@ def wiring(home: Home) -> Wiring:
 
 
 def sound() -> SoundFacts:
-    """What stands between the sounders and the pillows."""
+    """What is between the sounders and the pillows."""
     return SoundFacts(
         ambient_dba=33, loudest_dba=48, neighbour_m=14, neighbour_dba=46, boundary_m=6,
         doors=tuple(Door(passage=passage, leaf=leaf) for passage, leaf in _LEAVES.items()),

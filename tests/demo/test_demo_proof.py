@@ -26,7 +26,7 @@ def shipped() -> Proof:
 
 
 def test_shipped_proof__is_what_the_search_finds(shipped: Proof) -> None:
-    """Each property tried anew has the shipped verdict, worst case and story; `--whole` tries two movers too."""
+    """Proved again, each property has its shipped verdict, worst case and way to fail; `--whole`: two movers too."""
     home = load(FILE)
     again = prove(home, "single", asked=Asked(TRIED))
     known = {each.id: each for each in shipped.properties}

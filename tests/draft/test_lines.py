@@ -10,7 +10,7 @@ from alarmlib.model.short_path import ShortPath
 
 @given(st.text(max_size=60), st.lists(st.text(max_size=12), max_size=8))
 def test_slug__is_an_id_unlike_the_others(name: str, others: list[str]) -> None:
-    """Whatever is typed, the id fits the model and stands once."""
+    """Whatever is typed, the id fits the model and is used once."""
     from pydantic import TypeAdapter
 
     from alarmlib.model.base import Id

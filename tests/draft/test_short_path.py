@@ -123,7 +123,7 @@ NEEDED = {
 
 @pytest.mark.parametrize("case", NEEDED)
 def test_without_rooms_or_doors_there_is_no_draft(case: str, told: Any) -> None:
-    """Which answer, what stands there, what may stand there."""
+    """Which answer, what is in it, what may be in it."""
     answers, word = NEEDED[case]
     with pytest.raises(FieldProblem) as problem:
         draft_home(told(**answers))
@@ -220,7 +220,7 @@ def test_smoke_alarms__yes_puts_them_where_it_says(told: Any) -> None:
 
 
 def test_smoke_alarms__no_is_a_gap_until_one_is_known(told: Any) -> None:
-    """The answer nobody read: a no is said first of all smoke findings, and goes when an alarm is entered."""
+    """The answer nobody read: a no comes first of all smoke findings, and goes when an alarm is entered."""
     draft = draft_home(told(smoke_alarms="no")).home
     assert "short_path.smoke_alarms_missing" in found(draft)
     assert "short_path.smoke_alarms_missing" not in found(draft_home(told()).home)
@@ -253,7 +253,7 @@ def test_fuel__a_room_called_after_it_burns_unless_the_answer_is_no(told: Any) -
 
 
 def test_control_unit__not_where_people_come_in(told: Any) -> None:
-    """Where nothing is said it is put away from the doors home; the tool's own check asks for that."""
+    """Where the owner says nothing it is put away from the doors home; the tool's own check asks for that."""
     draft = draft_home(told()).home
     assert "site.unit_at_the_entry" not in found(draft)
     assert next(d for d in draft.devices if d.id == "control_unit").room == "landing"

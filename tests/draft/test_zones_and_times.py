@@ -79,7 +79,7 @@ def test_door_drafts__on_the_units_steps(told: Any) -> None:
 
 
 def test_with_times__siren_within_the_towns_limit(told: Any) -> None:
-    """The town's limit wins over the usual five minutes."""
+    """The council's limit wins over the usual five minutes."""
     home = draft_home(told()).home
     strict = changed(home, rules=home.rules.model_copy(update={"siren_limit_s": 120.0}))
     assert with_times(home).control_unit.times.siren_s == 300
@@ -103,7 +103,7 @@ def test_test_route__none_without_a_keypad() -> None:
 
 
 def test_blank_home__asks_every_point() -> None:
-    """Every point of the survey stands there, not looked at."""
+    """Every point of the survey is in the list, not looked at."""
     answers = blank_home().site.answers
     assert [answer.id for answer in answers] == [point.id for point in POINTS]
     assert {answer.found.value for answer in answers} == {"not_looked_at"}

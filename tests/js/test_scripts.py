@@ -26,7 +26,7 @@ WIDGETS = {"form": Engine, "plan": PlanEditor, "progress": Progress}
 
 @pytest.fixture(scope="module")
 def tools() -> Path:
-    """The folder of TypeScript and eslint, as the lock file says, got anew when that has changed."""
+    """The folder of TypeScript and eslint, as the lock file says, fetched again when that has changed."""
     modules, lock = HERE / "node_modules", (HERE / "package-lock.json").read_text(encoding="utf-8")
     stamp = modules / "lock-of-this.json"
     if not stamp.exists() or stamp.read_text(encoding="utf-8") != lock:

@@ -116,7 +116,7 @@ def test_a_page_that_was_only_run_is_made_fresh(shipped: Path, tmp_path: Path) -
 
 
 def test_a_page_that_its_reader_changed_is_kept(shipped: Path, tmp_path: Path) -> None:
-    """The reader's own text is put aside under a name that says so, each time anew."""
+    """The reader's own text is put aside under a name that says so, a new one each time."""
     folder = prepare(tmp_path / "home")
     for number in (1, 2):
         write_page(folder / "00_start.ipynb", f"my_note({number})")
@@ -179,7 +179,7 @@ def test_the_shipped_pages_are_never_a_home(shipped: Path) -> None:
 
 
 def test_all_of_jupyters_folders_are_the_homes_own(shipped: Path, tmp_path: Path) -> None:
-    """Config, data, runtime, settings, layout and IPython's profile stand in the home's hidden folder."""
+    """Config, data, runtime, settings, layout and IPython's profile are in the home's hidden folder."""
     folder = prepare(tmp_path / "home")
     told = surroundings.environment(folder)
     names = ["CONFIG_DIR", "DATA_DIR", "RUNTIME_DIR"]

@@ -1,4 +1,4 @@
-"""No text promises safety: what was computed is told as computed, and nobody is said to be woken."""
+"""No text promises safety: what was computed is told as computed, and no text says that somebody is woken."""
 
 import re
 

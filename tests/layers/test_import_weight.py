@@ -1,4 +1,4 @@
-"""What an import costs: the sums load nothing heavy, measured in a fresh Python each."""
+"""What an import costs: the calculations load nothing heavy, measured in a fresh Python each."""
 
 import subprocess
 import sys
@@ -21,7 +21,7 @@ def loaded(module: str) -> set[str]:
     "module", ["alarmlib", "alarmlib.model", "alarmlib.calc", "alarmlib.control", "alarmlib.checks", "alarmlib.store"]
 )
 def test_the_library_below_the_forms_is_light(module: str) -> None:
-    """Neither a form library nor a heavy one is loaded by a sum, a check or the home file."""
+    """Neither a form library nor a heavy one is loaded by a calculation, a check or the home file."""
     assert loaded(module) & {*HEAVY, *FORMS} == set()
 
 

@@ -130,7 +130,7 @@ def test_no_file_is_a_drawer_for_odds_and_ends() -> None:
 
 
 def test_the_rules_see_what_they_forbid() -> None:
-    """The two readers above find an import and a clock where they stand, and leave a function's imports alone."""
+    """The two readers above find an import and a clock wherever they are, and leave a function's imports alone."""
     tree = ast.parse(
         "from alarmlib import pages\nclass A:\n    import pandas\ndef f():\n    import scipy\nx = lambda: 1\n"
     )

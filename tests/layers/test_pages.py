@@ -25,7 +25,7 @@ def cells(page: Path, kind: str) -> list[Any]:
 
 
 def text(cell: Any) -> str:
-    """What stands in a cell."""
+    """The source of a cell."""
     return "".join(cell["source"])
 
 
@@ -78,7 +78,7 @@ def test_code_cells_carry_one_known_tag(page: Path) -> None:
 
 @each_page
 def test_forms_and_pictures_are_stored_without_output(page: Path) -> None:
-    """What a run draws anew is not committed; the text of a check is, so that it is compared."""
+    """What each run draws again is not committed; the text of a check is, so that it is compared."""
     for cell in cells(page, "code"):
         if tag(cell) in WITHOUT_OUTPUT:
             assert cell["outputs"] == [], text(cell)

@@ -1,4 +1,4 @@
-"""A home as small as can be in which every field that refers to something stands once, by plain ids."""
+"""A home as small as can be in which every field that refers to something is filled once, with plain ids."""
 
 from typing import Any
 

@@ -78,7 +78,7 @@ def _shows(home: Known, model: type[Part], name: str, stages: Sequence[Any]) -> 
 
 
 def _changed(home: Known, model: type[Part], name: str) -> Iterator[Home]:
-    """Homes in which that field of one element has another value; elements of which something is said come first."""
+    """Homes in which that field of one element has another value; elements that some text names come first."""
     field = model.model_fields[name]
     found = [(where, getattr(part, name)) for where, part in places(home.derived.home, model)]
     found.sort(key=lambda each: each[1] == field.get_default())

@@ -35,14 +35,14 @@ DOCUMENT: dict[str, Any] = Home.model_validate(referring_home()).model_dump(mode
 
 
 def now(sentence: str) -> str:
-    """The sentence of 0.4 as it is said now."""
+    """The sentence of 0.4 in today's words."""
     for old, new in MORE_EXACT.items():
         sentence = sentence.replace(old, new)
     return sentence
 
 
 def said(place: str, value: Any) -> str:
-    """What is said of the home with another value at a place such as site.rooms.0.area; "" when nothing is."""
+    """The sentence about a home with another value at a place such as site.rooms.0.area; "" when there is none."""
     document = copy.deepcopy(DOCUMENT)
     *way, last = [int(step) if step.isdigit() else step for step in place.split(".")]
     inside: Any = document
@@ -64,7 +64,7 @@ def test_what_refers_to_nothing_is_told_as_before(place: str) -> None:
 
 @pytest.mark.parametrize("place", TWICE)
 def test_an_id_that_is_there_twice_is_told_as_before(place: str) -> None:
-    """Each list with its first thing in it a second time."""
+    """Each list with its first element in it a second time."""
     assert said(place, "twice") == now(TWICE[place])
 
 
@@ -84,7 +84,7 @@ def looks_like_ids(name: str, info: FieldInfo) -> bool:
 
 
 def test_every_field_that_holds_ids_says_where_they_lead() -> None:
-    """A new field of ids is declared with `ref`, or it stands in nothing that reads references."""
+    """A new field of ids is declared with `ref`, or nothing that reads references finds it."""
     wrong = {name for name, info in fields() if looks_like_ids(name, info) and not lists_referred_to(info)}
     assert wrong == NO_REFERENCE
 
@@ -112,7 +112,7 @@ def test_every_reference_is_broken_once_above() -> None:
 
 
 def test_every_reference_leads_to_a_list_of_the_home() -> None:
-    """Each list named is there, and says what one of its things is called."""
+    """Each list named is there, and says what one of its elements is called."""
     home = Home.model_validate(DOCUMENT)
     lists = {path for _, info in fields() for path in lists_referred_to(info)}
     assert len(lists) > 12

@@ -25,7 +25,7 @@ NOWHERE = {"nowhere": 0}
 
 
 def cells_of(game: Game) -> CellMap:
-    """The game's places as cells, one room each; what coming in trips stands in the labels of `starts`."""
+    """The game's places as cells, one room each; what coming in trips is in the labels of `starts`."""
     moves: list[dict[int, int]] = [defaultdict(int) for _ in game.ticks]
     for place, row in enumerate(game.moves):
         for number, after in row:
@@ -131,7 +131,7 @@ def _places(bits: int) -> list[int]:
 
 
 def demo_search(part: str, dead: int = 0) -> tuple[Intrusion, list[IntruderRun], Game]:
-    """The demo home's house armed so: the proof's search by every way in, and the same as a game.
+    """The demo home's house set so: the proof's search by every way in, and the same as a game.
 
     Guarded rooms are to be reached only after siren or message. `dead`: under how many faults besides none, those
     of single devices that tell nothing.

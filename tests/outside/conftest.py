@@ -1,4 +1,4 @@
-"""The models and the searches that these tests share lie beside them, the walks in metres with those of the sums."""
+"""The models and the searches that these tests share lie beside them; walks in metres are with the tests of `calc`."""
 
 import sys
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""The demo home with one thing changed, and what a person says of it who thinks it through before any proof runs.
+"""The demo home with one change, and what a person expects of it who thinks it through before any proof runs.
 
 The home is taken in its ordinary season with the unit's clock right. What a person knows of it: eighteen contacts, of
 which each is all that surely notices whoever comes by its opening (the pass door's: whoever comes from the garage);
@@ -81,7 +81,7 @@ _STILL = ("study", "spare_room", "box_room", "pantry")
 
 
 def moved() -> Iterator[Mutant]:
-    """A motion detector hung in another room; a contact fitted to the opening beside its own."""
+    """A motion detector mounted in another room; a contact fitted to the opening beside its own."""
     for device, rooms in _WALKED.items():
         for room in rooms:
             yield _hung(device, room, HARMFUL)

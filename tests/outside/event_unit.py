@@ -56,7 +56,7 @@ class EventUnit:
         self.happened.append((self.env.now, what))
 
     def delay(self, name: str, seconds: int, then: Callable[[], None]) -> None:
-        """Begin a delay anew."""
+        """Begin a delay again."""
         self.stop(name)
         self.delays[name] = self.env.process(self._delay(name, seconds, then))
 
@@ -78,7 +78,7 @@ class EventUnit:
         """Whether a delay runs."""
         return name in self.delays
 
-    # what people and things do
+    # what people and devices do
 
     def set_at(self) -> None:
         """Set away from inside: refused while a window is open, or when it is so already."""
@@ -106,7 +106,7 @@ class EventUnit:
             self._tripped(zone, fresh=True)
 
     def closes(self, name: str) -> None:
-        """A contact closes; with the last door shut on leaving, one opened again restarts the exit delay, once."""
+        """A contact closes; with the last door closed on leaving, one opened again restarts the exit delay, once."""
         zone = self.zones[name]
         was, zone.tripped = zone.tripped, False
         doors_shut = not any(each.tripped for each in self.zones.values() if each.kind == "door")

@@ -44,7 +44,7 @@ class Game:
     """`moves[place]` and `ways[way in]` hold pairs of a tick's number and the place after it.
 
     The game ends where somebody is `told`: "noticed" (an entry delay, a siren or an alarm message) or "sounds" (a
-    siren or an alarm message). An intruder who stands on a goal before has won, and may go on; where `quiet_wanted`,
+    siren or an alarm message). An intruder who is on a goal before has won, and may go on; where `quiet_wanted`,
     the end is itself the breach. `part` is the set in which it begins ("" for away).
     """
 
@@ -139,7 +139,7 @@ class Floor:
 
 
 def when_set(setup: Setup, part: str = "") -> State:
-    """The state some time after arming, every delay over."""
+    """The state some time after setting, every delay over."""
     state = start_state(setup)
     for area in setup.areas:
         state, out = step(setup, state, [SetArea(area.id, part, outside=True)])

@@ -146,7 +146,7 @@ class Runs:
                 said.margins[each.proved.id] = each.proved.worst["margin_s"]
 
     def told(self, said: Said) -> str:
-        """The verdict of a story of a new hole in the ways in, played again in metres on the whole unit."""
+        """The verdict of the counterexample of a new hole in the ways in, played again in metres on the whole unit."""
         hole = min(said.holes - self.plain.holes)
         assert said.intruders is not None
         found = one_way(said.intruders, hole[0], hole[1])

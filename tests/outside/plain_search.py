@@ -33,7 +33,7 @@ class Found:
 
 @dataclass
 class Search:
-    """One search at work; `measure` counts waits as well, `settle` puts one control state for all taken as alike."""
+    """One search at work; `measure` counts waits as well, `canonical` gives the one control state for all alike."""
 
     game: Game
     measure: bool = False

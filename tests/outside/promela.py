@@ -48,7 +48,7 @@ def _control(
 ) -> Iterator[list[tuple[int, bool]]]:
     """For each control state before the end, for each kind of tick: where it may lead, and whether the game ends there.
 
-    Control states are numbered anew in the order in which they are met; where the game ends the number doesn't matter.
+    Control states are numbered in the order in which they are met; where the game ends the number doesn't matter.
     """
     met = {compiled.number(game.begin): 0}
     waiting = list(met)

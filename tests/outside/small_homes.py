@@ -45,8 +45,8 @@ def sees(**rooms: str) -> Mapping[str, frozenset[str]]:
 # see the hall, and a study, the goal. The entry delay is 2 s.
 #
 # Noticed first. By the door the delay runs at once: over. By the window the detector sees it (siren, over) or not:
-#   1. hall, armed;  a second later the hall is left or not, unseen (seen is over);
-#   2. study, armed: the goal, unnoticed, and back again. Two states, breached one second after coming in.
+#   1. hall, set;  a second later the hall is left or not, unseen (seen is over);
+#   2. study, set: the goal, unnoticed, and back again. Two states, breached one second after coming in.
 # Sounds first. By the window the same two states. By the door, (rest of the delay; the detector waits; it is tripped):
 #   coming in, 3. hall (2; no; no)  4. hall (2; yes; yes), seen after the door; seen before it the siren sounds, over;
 #   next second, 5. hall and 6. study (1; no; no)  7. and 8. (1; yes; yes), seen in it  9. and 10. (1; yes; no), seen
@@ -81,7 +81,7 @@ def two_detectors(told: str, fringe: str = "may") -> Game:
 
 
 def two_detectors_household(told: str, fringe: str = "may") -> Game:
-    """The same two detectors on the way of somebody who comes home by a door without a contact and disarms."""
+    """The same two detectors on the way of somebody who comes home by a door without a contact and unsets."""
     setup = unit(4, {"fringe": F.ENTRY_EXIT, "follower": F.ENTRY_ROUTE})
     seen = frozenset({"fringe"})
     corner = Tick(seen) if fringe == "must" else Tick(may=seen if fringe == "may" else NONE)
@@ -91,7 +91,7 @@ def two_detectors_household(told: str, fringe: str = "may") -> Game:
 
 
 def habit(setup: Setup, route: Sequence[Tick], told: str, hurries: bool = False) -> Game:
-    """Somebody walks a route, a tick a second, begun with the unit armed; the end is not wanted.
+    """Somebody walks a route, a tick a second, begun with the unit set; the end is not wanted.
 
     Where one hurries, any second but a person's own may also be skipped.
     """
@@ -129,7 +129,7 @@ RING_WAYS = {
 
 
 def ring(part: str, contacts: bool, entry_s: int = 5) -> Callable[[str], Game]:
-    """The ring, armed away or for the night; with `contacts` the missed window has one as well."""
+    """The ring, set with nobody in or for the night; with `contacts` the missed window has one as well."""
     functions = {
         "front": F.ENTRY_EXIT, "back": F.ENTRY_EXIT, "living_window": F.AT_ONCE, "dining_window": F.AT_ONCE,
         "dining_sight": F.AT_ONCE, "hall_sight": F.ENTRY_ROUTE,
@@ -162,7 +162,7 @@ def corridor(told: str, length: int = 240, hatch: bool = True) -> Game:
 
 
 def with_faults(told: str) -> Game:
-    """The ring armed away, every window with a contact, under every single fault, and two at once."""
+    """The ring set with nobody in, every window with a contact, under every single fault, and two at once."""
     whole = ring("", contacts=True)(told)
     devices = [zone.id for zone in whole.setup.zones]
     dead = tuple(Broken(f"dead_{device}", frozenset({device})) for device in devices)

@@ -3,7 +3,7 @@
 A mutant is killed when something that held of the plain home doesn't hold of it: a way in by which a room is now
 reached unnoticed or before siren or message, a habit that now breaks. One that survives must be harmless by what was
 written beforehand, or look the same to the searches (equal tables), or be held by a search in plain words and by
-every habit played in `simulate`. The proof of a habit speaks of siren and message alone: where arming is now refused,
+every habit played in `simulate`. The proof of a habit speaks of siren and message alone: where setting is now refused,
 which is shown, the played habit alone tells; such mutants are counted apart. The table is printed.
 """
 
@@ -24,7 +24,7 @@ from alarmlib.record.produce import demo_home
 
 pytestmark = pytest.mark.outside
 SAMPLE = 240 if os.environ.get("ALARM_WHOLE") else 40
-STORIES = 40 if os.environ.get("ALARM_WHOLE") else 4  # killed by a way in: so many of their stories are played again
+STORIES = 40 if os.environ.get("ALARM_WHOLE") else 4  # this many counterexamples of ways in are played again
 SETS = ("", "night")  # in which the plain search looks as well
 
 
@@ -75,7 +75,7 @@ def plays_as_expected(runs: Runs, mutant: Mutant) -> bool:
 def test_mutants(put: Callable[..., Home], capsys: pytest.CaptureFixture[str]) -> None:
     """No mutant that is called harmful survives, none that is called harmless is killed, every survivor is explained.
 
-    Stories of what kills are played again in metres on the whole unit, and come about.
+    Counterexamples of what kills are played again in metres on the whole unit, and come about.
     """
     runs = Runs(ordinary(demo_home(), put), put)
     rows, counterexamples = [], []

@@ -2,7 +2,7 @@
 
 Whatever the walk surely trips is told to the unit, of what it may trip a random part, in a random order; the unit is
 `step` itself. Each state it comes to is among the rows that the search met by then, for every cell that touches where
-the intruder stands and for the fault that is the case; or it sounded, and there the search ends.
+the intruder is in and for the fault that is the case; or it sounded, and there the search ends.
 """
 
 import os

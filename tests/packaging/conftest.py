@@ -1,4 +1,4 @@
-"""The two commands as modules, read from where they stand."""
+"""The two commands as modules, read from where they are."""
 
 import importlib.util
 import sys

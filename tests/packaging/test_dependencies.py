@@ -79,7 +79,7 @@ def test_what_the_tests_import_is_declared() -> None:
 
 
 def test_what_the_test_extra_declares_is_used() -> None:
-    """And nothing stands in both lists."""
+    """And nothing is in both lists."""
     assert declared(TESTS) == (imported(TEST_FILES) - declared(LIBRARY)) | AT_TEST_TIME.keys()
 
 

@@ -44,7 +44,7 @@ def test_exit_code(
     counts: tuple[int, int, int],
     code: int,
 ) -> None:
-    """Failed, skipped and nothing at all end with 1; the last line is the sum as the runner words it."""
+    """Failed, skipped and nothing at all end with 1; the last line gives the totals as the runner words them."""
     monkeypatch.setattr(runner.start, "environment", lambda *_, **__: Path("python"))
     monkeypatch.setattr(runner, "run", lambda *_: runner.Count(*counts))
     assert runner.main(["--only", "ruff"]) == code

@@ -1,4 +1,4 @@
-"""Sentences beside fields whose value stands but means nothing alone; and what is refused in a sentence."""
+"""Sentences beside fields whose value is kept but means nothing alone; and what is refused in a sentence."""
 
 from collections.abc import Callable
 from typing import Any
@@ -33,7 +33,7 @@ def ask() -> Callable[..., dict[str, Any]]:
 
 @pytest.fixture
 def session(tmp_path: Any) -> Session:
-    """A home in which each of the three stands alone."""
+    """A home in which each of the three is entered alone."""
     return Session.new(tmp_path / "home.json", Home.model_validate(PARTS))
 
 
@@ -101,7 +101,7 @@ def answered(tmp_path: Any) -> Session:
 
 
 def test_a_wrong_answer_has_its_sentence_beside_it_and_the_draft_comes(answered: Session) -> None:
-    """One wrong window silenced the whole draft; now it stands beside its question, and above the draft."""
+    """One wrong window silenced the whole draft; now its sentence is beside its question, and above the draft."""
     form, draft = build_start(answered, "short_path"), build_start(answered, "short_outcome")
     (said,) = form.asides.values()
     assert "“Attic”" in said

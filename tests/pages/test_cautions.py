@@ -89,7 +89,7 @@ def test_three_cautions_and_one_tick_open_the_workbook(blank: Session) -> None:
 
 @pytest.mark.parametrize("cell", sorted(set(STEPS) - APART))
 def test_tick__opens_the_form_of_its_step(cell: str, blank: Session) -> None:
-    """Closed, the caution stands first and a sentence in the form's place; ticked, the form follows it directly."""
+    """Closed, the caution comes first and a sentence replaces the form; ticked, the form follows it directly."""
     gate = pages.form(cell)
     assert isinstance(gate, Gate)
     caution, closed = gate.children

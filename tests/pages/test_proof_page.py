@@ -1,4 +1,4 @@
-"""The page about the proof: run, shown, out of date, mended on a copy, taken over, undone."""
+"""The page about the proof: run, shown, out of date, fixed on a copy, taken over, undone."""
 
 import shutil
 from collections.abc import Callable
@@ -152,7 +152,7 @@ def test_broken_kept_file__one_sentence(session: Session) -> None:
 
 @pytest.fixture
 def repaired(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], None]) -> RepairForm:
-    """The form of mends after a search that found one, for a home whose proof is kept."""
+    """The form of fixes after a search that found one, for a home whose proof is kept."""
     keep(session.path, session.home, hand_proof)
     times = session.home.control_unit.times.model_copy(update={"entry_s": 20.0})
     home = session.home.model_copy(
@@ -185,7 +185,7 @@ def test_fixes__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
 def test_fixes__found_so_far_stay_when_the_search_is_stopped(
     repaired: RepairForm, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Each mend is listed, with its buttons, as soon as it is found; a stopped search takes none of them away."""
+    """Each fix is listed, with its buttons, as soon as it is found; a stopped search takes none of them away."""
     (found,) = repaired._in_order()
 
     def start(_function: Any, _args: Any, *, part: Any, progress: Any, **_more: Any) -> None:
@@ -212,7 +212,7 @@ def test_fixes__trying_one_leaves_the_home_alone(repaired: RepairForm, session: 
 
 
 def test_fixes__taking_one_over_can_be_undone(repaired: RepairForm, session: Session) -> None:
-    """The home is the mended one and proved as such; undo brings the earlier one back, whose proof is out of date."""
+    """The home is the fixed one and proved as such; undo brings the earlier one back, whose proof is out of date."""
     before = session.home
     act(repaired, "Use fix 1")
     assert session.home.control_unit.times.entry_s == 20.0
@@ -222,7 +222,7 @@ def test_fixes__taking_one_over_can_be_undone(repaired: RepairForm, session: Ses
 
 
 def test_fixes__a_home_that_moved_is_not_overwritten(repaired: RepairForm, session: Session) -> None:
-    """An edit after the search: the mend is refused, and the edit stands."""
+    """An edit after the search: the fix is refused, and the edit stays."""
     session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
     with pytest.raises(AlarmProblem, match="has changed since"):
         act(repaired, "Use fix 1")
@@ -231,7 +231,7 @@ def test_fixes__a_home_that_moved_is_not_overwritten(repaired: RepairForm, sessi
 
 
 def test_fixes__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: Proof) -> None:
-    """Never run, or out of date: run it first. All holds: nothing to mend."""
+    """Never run, or out of date: run it first. All holds: nothing to fix."""
     form = RepairForm(session)
     with pytest.raises(AlarmProblem, match="Run the proof first"):
         form.search()
@@ -262,7 +262,7 @@ def test_fixes__a_search_that_gave_up_can_be_continued(
 
 
 def test_fixes__what_one_brings_is_listed_with_it(repaired: RepairForm) -> None:
-    """A finding that the change causes stands beside it."""
+    """A finding that the change causes is listed with it."""
     (repair,) = repaired._in_order()
     repaired._found(replace(repair, brings=("Hall: the window stands open at night.",)))
     assert "Then look at this: Hall: the window stands open at night." in repaired.list.html

@@ -43,7 +43,7 @@ def test_proof__comes_back_whole(proof: Proof) -> None:
 
 
 def test_fixes__come_back_while_they_are_found(home: Home, proof: Proof, tmp_path: Path) -> None:
-    """The search hands its mends over; one is a contact on the window, which the page can put in."""
+    """The search hands its fixes over; one is a contact on the window, which the page can put in."""
     parts: list[Repair] = []
     found = run_in_worker(
         sought, (home.model_dump_json(), proof), tells=True, progress=Progress("Mends"), part=parts.append

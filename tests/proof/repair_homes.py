@@ -53,7 +53,7 @@ class Brute:
         self.known: dict[tuple[str, ...], dict[str, ProofVerdict] | None] = {}
 
     def cheapest(self, targets: Collection[str]) -> tuple[str, ...] | None:
-        """The ids of the cheapest set that mends these; None when none does."""
+        """The ids of the cheapest set that repairs these; None when none does."""
         good = (chosen for chosen in self._by_cost() if self.repairs(chosen, targets))
         return next((tuple(change.id for change in chosen) for chosen in good), None)
 
@@ -103,12 +103,12 @@ def breached(proof: Proof) -> list[str]:
 
 
 def of(sought: Sought, *names: str) -> Repair | None:
-    """The mend that was found for all of these."""
+    """The fix that was found for all of these."""
     return next((repair for repair in sought.repairs if set(names) <= set(repair.repairs)), None)
 
 
 def agrees(home: Home, changes: tuple[RepairChange, ...]) -> Sought:
-    """Search, and hold each result, one breach at a time and all at once, against brute force; prove each anew."""
+    """Search, and hold each result, one breach at a time and all at once, against brute force; prove each again."""
     whole, proof = home.model_dump_json(), proved(home)
     sought = seek(home, proof, changes=changes, patience=1000, judge=judge_of(home))
     every = Brute(home, proof, changes)
@@ -132,6 +132,6 @@ def agrees(home: Home, changes: tuple[RepairChange, ...]) -> Sought:
 
 
 def ids(repair: Repair | None) -> list[str]:
-    """What a mend changes."""
+    """What a fix changes."""
     assert repair is not None
     return [change.id for change in repair.changes]

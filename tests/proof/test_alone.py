@@ -59,7 +59,7 @@ def test_every_zone_is_explored_or_stood_for(demo: Home) -> None:
 
 
 def test_every_door_is_paired_with_every_zone_of_its_area(demo: Home) -> None:
-    """Each pair of a delay and another zone of its area is explored or stood for, but zones that need confirming."""
+    """Each pair of a delay and another zone of its area is explored or covered, but for zones that need confirming."""
     setup = setup_from_home(demo)
     pairs = {name for cone in cones_of(setup) if cone.family is Family.BESIDE for name in cone.stands_for}
     pairs |= {" + ".join(cone.about) for cone in cones_of(setup) if cone.family is Family.BESIDE}
@@ -79,7 +79,7 @@ def test_progress_is_told_to_the_end(demo: Home) -> None:
 
 
 def test_which_cones_cover_others_is_listed(demo: Home) -> None:
-    """A sentence for each cone that stands for others."""
+    """A sentence for each cone that covers others."""
     said = alone.alike_sentences(demo)
     assert any(sentence.startswith("Back door stands for ") and "Front door" in sentence for sentence in said)
 
@@ -129,7 +129,7 @@ SINGLE = [event for event in ASKED if not (isinstance(event, i.SetArea) and even
 
 
 def seconds_of(zone: str) -> st.SearchStrategy[list[tuple[i.Input, ...]]]:
-    """Seconds as the family "use" has them: nothing, one event, or a trip and an arming in either order."""
+    """Seconds as the family "use" has them: nothing, one event, or a trip and a setting in either order."""
     one = st.sampled_from(FELT[zone])
     left_out = st.sampled_from([i.Inhibit(zone), i.OutOfUse(zone), i.PutBack(zone)])
     trip = st.sampled_from([event for event in FELT[zone] if not isinstance(event, i.LetOut)])

@@ -62,9 +62,9 @@ def test_without_holding_it_finds_what_the_explicit_search_finds(unit: str, run:
 
 @pytest.mark.parametrize(("unit", "run"), [each for each in RUNS if each[1] != "inhibit"])
 def test_holding_only_adds_behaviour(unit: str, run: str) -> None:
-    """Every second of the explicit search is among those with timers held, from the state that stands for its own.
+    """Every second of the explicit search is among those with timers held, from the canonical form of its own state.
 
-    The largest run is left to the random walks with bypasses over the whole house.
+    The largest run is left to the random walks with zones left out over the whole house.
     """
     setup, holder = EXPLICIT.UNITS[unit], Holder(EXPLICIT.UNITS[unit])
     held = explore(setup, input_alphabet(run), ALL_RULES, holder)
@@ -118,8 +118,8 @@ HALL = [Guarded(()), *(Guarded((event,)) for event in (i.Sees("hall"), i.SetArea
 def test_states_counted_by_hand() -> None:
     """One delayed detector, counted by hand.
 
-    Disarmed: tripped or not, an alarm remembered or not: 4. Set: 1. Delay: 3 s just tripped, 2 and 1 s tripped or not:
-    5. Alarm given (shut out): siren 2, 1, 0 s, tripped or not: 6. Together 16. With timers held the delay is 2 states
+    Unset: tripped or not, an alarm remembered or not: 4. Set: 1. Delay: 3 s just tripped, 2 and 1 s tripped or not:
+    5. Alarm given (not heard again): siren 2, 1, 0 s, tripped or not: 6. Together 16. With timers held, delay 2 states
     and the siren 4: 4 + 1 + 2 + 4 = 11.
     """
     setup = lone_hall()

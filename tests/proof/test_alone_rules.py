@@ -1,4 +1,4 @@
-"""Each rule of a unit alone is broken by a unit with that fault, and its story plays on that unit."""
+"""Each rule of a unit alone is broken by a unit with that fault, and its counterexample plays on that unit."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -164,7 +164,7 @@ TABLE_FAULTS = (
 def test_a_wrong_cell_of_the_function_table_breaks_its_rule(
     rule: str, zones: str, function: Function, situation: Situation, action: Action
 ) -> None:
-    """The fault is found, told as a story that ends in the second of the breach, and not found without it."""
+    """The fault is found, told step by step up to the second of the breach, and not found without it."""
     wrong = replace(unit(*zones.split()), table=changed(TABLE, function, situation, action))
     (found,) = setups_proved((wrong,), only=frozenset({rule}))
     assert found.id == f"unit/{rule}"
@@ -275,7 +275,7 @@ STEP_FAULTS: tuple[tuple[str, str, Step], ...] = (
 
 @pytest.mark.parametrize(("rule", "zones", "step"), STEP_FAULTS, ids=[fault[0] for fault in STEP_FAULTS])
 def test_a_wrong_unit_breaks_its_rule(rule: str, zones: str, step: Step) -> None:
-    """A fault of the unit itself is found, and its story plays on that unit."""
+    """A fault of the unit itself is found, and its counterexample plays on that unit."""
     (found,) = setups_proved((unit(*zones.split()),), only=frozenset({rule}), step=step)
     assert found.id == f"unit/{rule}"
     assert found.verdict is ProofVerdict.BREACHED

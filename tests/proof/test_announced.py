@@ -46,7 +46,7 @@ def _of(home: Home, name: str) -> Announcement:
     ],
 )
 def test_each_kind(cabin: Home, name: str, after_s: int | None) -> None:
-    """What the unit watches is told after its hold time, what arming shows at once, anything else never."""
+    """What the unit watches is told after its hold time, what setting shows at once, anything else never."""
     assert _of(cabin, name) == Announcement(after_s is not None, after_s)
 
 
@@ -115,9 +115,9 @@ def test_repeater_by_its_own_missing_time(cabin: Home, put: Put) -> None:
     ],
 )
 def test_circuit(cabin: Home, put: Put, rule_set: str, function: str, name: str, after_s: int | None) -> None:
-    """A cut trips its zone: refused at arming, and while set an alarm, for an entry/exit door after its entry delay.
+    """A cut trips its zone: setting is refused, and while set an alarm, for an entry/exit door after its entry delay.
 
-    A cut loop of a key switch arms or disarms, which nobody is told as a fault; a short is never told.
+    A cut loop of a key switch sets or unsets, which nobody is told as a fault; a short is never told.
     """
     home = put(
         cabin,
@@ -143,7 +143,7 @@ def test_cut_loop_of_motion_detectors(cabin: Home, put: Put) -> None:
 
 
 def test_nothing_left_that_tells(cabin: Home, put: Put) -> None:
-    """A trouble that only a dead keypad shows is not told; a message about troubles to somebody is."""
+    """A fault that only a dead keypad shows is not told; one that somebody gets a message about is."""
     name = "keypad_dead/keypad+sounder_cut/siren"
     assert _of(cabin, "sounder_cut/siren").announced
     silent = put(cabin, {"messages.messages.burglary.to": []})
@@ -155,7 +155,7 @@ def test_nothing_left_that_tells(cabin: Home, put: Put) -> None:
 
 
 def test_keypads_dead_and_message_about_troubles(cabin: Home, put: Put) -> None:
-    """With every keypad dead a trouble is told by its message, unless the path of that message is lost as well."""
+    """With every keypad dead a fault is told by its message, unless the path of that message is lost as well."""
     wireless = {"devices.keypad.link": "wireless", "devices.keypad.wireless": {"missing_after_s": 60}}
     assert _of(put(cabin, wireless), "out_of_reach/keypad") == NOT_ANNOUNCED
     trouble = {"messages.messages.+": {"id": "fault", "event": "fault", "to": ["friend"]}}
@@ -170,7 +170,7 @@ def test_two_are_announced_when_both_are(cabin: Home) -> None:
 
 
 def test_leaving_out_a_zone_of_two_areas(cabin: Home, put: Put) -> None:
-    """Each area of the zone shows it when it is armed, whichever is armed last."""
+    """Each area of the zone shows it when it is set, whichever is set last."""
     areas = [{"id": "house", "name": "House"}, {"id": "shed", "name": "Shed"}]
     home = put(cabin, {"control_unit.areas": areas, "control_unit.zones.shed.areas": ["house", "shed"]})
     assert _of(home, "inhibited/shed").after_s == 0

@@ -111,7 +111,7 @@ EVENTS: tuple[tuple[Input, ...], ...] = (
 
 @pytest.mark.parametrize("sleep_s", [0, 2, 9])
 def test_what_is_forgotten_cannot_be_told_until_the_alarm(sleep_s: int) -> None:
-    """Breadth first over all pairs (whole state, settled state): the same siren and message in every second."""
+    """Breadth first over all pairs (whole state, its canonical form): the same siren and message in every second."""
     setup = small(sleep_s)
     canonical = canonical_waiting(setup)
     begin = when_set(setup)

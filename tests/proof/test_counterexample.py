@@ -1,4 +1,4 @@
-"""Stories of breaches: played again in metres on the whole unit, or not settled."""
+"""Counterexamples of breaches: played again in metres on the whole unit, or undecided."""
 
 from collections.abc import Callable
 from itertools import pairwise
@@ -122,7 +122,7 @@ def test_long_sure_area_is_enough(passage: Made) -> None:
 
 
 def test_a_unit_that_does_something_else_confirms_nothing(passage: Made, put: Made) -> None:
-    """The bedroom reached while a contact's delay runs is no story of a unit that sounds at once for that contact."""
+    """Reaching the bedroom in a contact's delay is none for a unit that sounds at once for that contact."""
     contact = {"id": "pane", "name": "Pane", "kind": "contact", "openings": ["window"], "zone": "eye_zone"}
     delayed = put(passage(12), {"devices.+": contact, "control_unit.zones.eye_zone.function": "entry_exit"})
     intruders, found = first_breach(delayed, sure(0, 2))
@@ -135,7 +135,7 @@ def test_a_unit_that_does_something_else_confirms_nothing(passage: Made, put: Ma
 
 @pytest.mark.parametrize(("abort_s", "limit_s"), [(4, 20), (30, 20)])
 def test_waiting_in_one_place_until_it_sounds(passage: Made, put: Made, abort_s: int, limit_s: int) -> None:
-    """No siren is fitted and a friend is told after the abort window: in time or not, the story waits as long."""
+    """No siren is fitted and a friend is told after the abort window: in time or not, the intruder waits as long."""
     home = put(passage(12), {
         "control_unit.times.abort_s": abort_s, "proof.sounds_within_s": limit_s, "devices.siren": None,
         "messages": {"paths": [{"id": "net", "name": "Net"}], "responders": [{"id": "friend", "role": "friend"}],

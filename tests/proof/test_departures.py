@@ -33,7 +33,7 @@ def unit(function: Function, sleep_s: int = 30, **facts: Any) -> Setup:
     return Setup((area,), (door, eye), behaviour=Behaviour(**({"recent_closing_s": 0} | facts)))
 
 
-# By hand, armed in second 0, set in second 10. Seen in the 10th second the detector still counts as tripped when the
+# By hand, setting begun in second 0, set in 10. Seen in the 10th second the detector still counts as tripped when the
 # exit time ends, and sounds; seen in the 9th it has slept 1 s at the end of that, 2 s when the area is set.
 @pytest.mark.parametrize(
     ("since_s", "left_s"),
@@ -53,15 +53,15 @@ def test_detector_off_the_way_out_was_tripped_before_arming() -> None:
 
 
 def test_the_quickest_way_of_setting_counts() -> None:
-    """Set from outside nothing delays it; by a door that is shut at once behind one, 5 s after that.
+    """Where it is set from outside nothing delays it; by a door that is closed at once behind one, 5 s after that.
 
-    What is tripped in the very second of arming counts as open, and the unit refuses: a second before it isn't.
+    What is tripped in the very second of setting counts as open, and the unit refuses: a second before it isn't.
     """
     setup = unit(Function.AT_ONCE)
     assert left_when_set(setup, ("house", SET_FULL), "eye", 0, outside=True) == 29
     assert left_when_set(setup, ("house", SET_FULL), "eye", 4, outside=True) == 30 - 4
     by_door = unit(Function.AT_ONCE, exit_ends_by_door=True, exit_after_door_s=5)
-    assert left_when_set(by_door, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 8  # shut in second 2, set in 7
+    assert left_when_set(by_door, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 8  # closed in 2, set in 7
     by_button = unit(Function.AT_ONCE, exit_ends_by_button=True)
     assert left_when_set(by_button, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 2
 
@@ -178,7 +178,7 @@ def _said(home: Home) -> list[str]:
 
 
 def test_every_set_says_how_long_a_detector_may_be_asleep() -> None:
-    """Away by the walk out, at night by where people are then; what is left out of a set is not said of it."""
+    """Away by the walk out, at night by where people are then; a zone left out of a set is not named for it."""
     night = [{"id": "night", "name": "Night", "area": "house"}, {"id": "bed", "name": "Bed", "left_out": ["eye"]}]
     said = [each for each in _said(lounge(60, True, part_sets=night)) if "just after setting too" in each]
     assert len(said) == 2
@@ -190,7 +190,7 @@ def test_every_set_says_how_long_a_detector_may_be_asleep() -> None:
 def test_how_long_it_may_be_asleep_is_told_of_the_worst_season_and_clock(put: Put) -> None:
     """Of 60 s, 49 are left after an exit time of 10 s; of a winter's 5 s, or of a clock a fifth fast, more.
 
-    By hand: armed in second 0, seen the second before, so it has slept 6 s after 5, and 9 s after 8.
+    By hand: setting begins in second 0, seen the second before, so it has slept 6 s after 5, and 9 s after 8.
     Seen before: the ordinary set by a clock that is right was told alone, though a search had looked at the others.
     """
     home = lounge(60, True)
@@ -308,7 +308,7 @@ def test_claims_name_what_follows_a_return_of_power(put: Put) -> None:
 
 @pytest.mark.parametrize("ticked", [False, True])
 def test_looking_before_setting_is_named_first_when_ticked(ticked: bool, put: Put) -> None:
-    """It is unticked by default; ticked it comes before every other assumption, since so much stands on it."""
+    """It is unticked by default; ticked it comes before every other assumption, since so much depends on it."""
     home = put(lounge(0), {"proof.looks_before_setting": True}) if ticked else lounge(0)
     found = prove(home, "none", None, Asked(("ways",))).assumptions
     looks = next(each for each in found if each.id == "looks")

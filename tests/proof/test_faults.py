@@ -127,7 +127,7 @@ def test_repeater_takes_all_that_is_wireless(cabin: Home, put: Put) -> None:
 
 
 def test_what_is_not_known_is_named(cabin: Home, put: Put) -> None:
-    """A missing time or a report that isn't known stands in the sentence, and no watch is named for the report."""
+    """A missing time or a report that isn't known is named in the sentence, and no watch is named for the report."""
     found = _by_id(put(cabin, {"messages.paths.net.failure_reported": "unknown"}))
     assert "isn't known" in found["out_of_reach/bell"].sentence
     assert "isn't known" not in found["out_of_reach/shed"].sentence
@@ -168,7 +168,7 @@ def test_intruder_who_cuts_the_mains(cabin: Home, put: Put) -> None:
 
 
 def test_wrong_set(cabin: Home, put: Put) -> None:
-    """Each set of an area that has several may be armed by mistake; an area with one set has no wrong one."""
+    """Each set of an area that has several may be chosen by mistake; an area with one set has no wrong one."""
     assert not any(fault.wrong_set for fault in faults_of(cabin))
     found = _by_id(put(cabin, {"control_unit.part_sets": [{"id": "night", "name": "Night"}]}))
     assert [fault.wrong_set for fault in found.values() if fault.wrong_set] == [("house/set_full",), ("house/night",)]
@@ -202,7 +202,7 @@ def test_pair_is_both(cabin: Home) -> None:
 
 
 def test_wrong_sets_of_one_area_are_not_combined() -> None:
-    """The set armed last counts, and an area that isn't armed has none."""
+    """The set chosen last counts, and an area that isn't set has none."""
     away, night = Fault("a", "A.", wrong_set=("house/set_full",)), Fault("n", "N.", wrong_set=("house/night",))
     shed, forgot = Fault("s", "S.", wrong_set=("shed/set_full",)), Fault("f", "F.", not_set=frozenset({"house"}))
     assert both(away, night, Outlets()).wrong_set == ("house/night",)

@@ -1,4 +1,4 @@
-"""What the sums on loops, battery, radio and boxes hand to the proof as faults."""
+"""What the calculations on loops, battery, radio and boxes hand to the proof as faults."""
 
 from collections.abc import Callable
 
@@ -37,7 +37,7 @@ def test_a_battery_that_lasts_less_than_asked(cabin: Home, put: Callable[..., Ho
 
 
 def test_a_box_on_the_mains_takes_its_path_along(cabin: Home, put: Callable[..., Home]) -> None:
-    """Whatever the path is said to do in a power cut, the router's own supply decides."""
+    """Whatever the owner says of the path in a power cut, the router's own supply decides."""
     box = {"id": "router", "name": "Router", "fed_by": "mains", "paths": ["net"]}
     assert not found(cabin)["mains"].no_message
     assert found(put(cabin, {"wiring.boxes.+": box}))["mains"].no_message
@@ -46,7 +46,7 @@ def test_a_box_on_the_mains_takes_its_path_along(cabin: Home, put: Callable[...,
 
 
 def test_a_repeater_takes_along_what_it_serves(cabin: Home, put: Callable[..., Home]) -> None:
-    """Once it is said which devices are heard through it, only those are lost with it."""
+    """Once the owner says which devices are heard through it, only those are lost with it."""
     relay = {"id": "relay", "name": "Relay", "kind": "repeater", "link": "wireless", "wireless": {}}
     unsaid = put(cabin, {"devices.+": relay})
     assert "isn't known, so all" in found(unsaid)["repeater_dead/relay"].sentence

@@ -1,4 +1,4 @@
-"""A habit names its keypads and fobs: one that was taken down is said, never keyed at."""
+"""A habit names its keypads and fobs: one that was taken down is named, never keyed at."""
 
 from collections.abc import Callable
 
@@ -16,7 +16,7 @@ OTHER = {"id": "other", "name": "Other keypad", "kind": "keypad", "room": "livin
 def test_keypad_that_is_no_longer_there_proves_nothing(
     two_rooms: Callable[..., Home], put: Callable[..., Home], state: str
 ) -> None:
-    """Found by mutants of the demo home: the habit went on disarming at a keypad that was taken down."""
+    """Found by mutants of the demo home: the habit went on unsetting at a keypad that was taken down."""
     home = two_rooms(HOME_ON_FOOT, devices=[OTHER])
     assert habits_proved(home)[0].proved.verdict is ProofVerdict.HOLDS
     (gone,) = habits_proved(put(home, {"devices.keypad.state": state}))

@@ -157,7 +157,7 @@ def test_habit_that_cannot_be_played_is_undecided(two_rooms: Made) -> None:
 
 
 def test_walks_of_which_no_way_is_known_are_printed(two_rooms: Made) -> None:
-    """What is assumed of habits is said once; with no habits nothing is."""
+    """What is assumed of habits is printed once; with no habits nothing is."""
     cellar = {"site": two_rooms().site.model_dump(mode="json")}
     cellar["site"]["rooms"].append({"id": "cellar", "name": "Cellar", "storey": "ground"})
     habit = {"starts_at": "hall", "begins_in": "unset", "steps": [("walk_to", "cellar", None)]}
@@ -372,7 +372,7 @@ def habit_of(home: Home, id_: str) -> Habit:
 
 
 def test_dead_front_contact_breaches_who_comes_home(demo: Home) -> None:
-    """Without its contact nothing starts the delay, and the hall sounds at once: the story is one second long."""
+    """Without its contact nothing starts the delay, and the hall sounds at once: it fails in one second."""
     faults = tuple(fault for fault in faults_of(demo, "single") if fault.id in {"none", "dead/front_door_contact"})
     found = {each.habit: each for each in habits_proved(demo, faults)}
     assert (found["slow_home"].fails, found["slow_home"].first_fault, found["fob_home"].fails) == (0b10, 1, 0)
@@ -383,7 +383,7 @@ def test_dead_front_contact_breaches_who_comes_home(demo: Home) -> None:
 
 
 def test_a_pet_that_sets_it_off__is_named_step_by_step(two_rooms: Made) -> None:
-    """A cat free in the living room trips its detector, which alarms at once: the story names both."""
+    """A cat free in the living room trips its detector, which alarms at once: the counterexample names both."""
     cat = {"id": "cat", "kind": "Cat", "mass_kg": 4, "reaches_m": 1, "free_when_empty": ["living"]}
     home = two_rooms(IN_TWENTY_S)
     household = home.household.model_dump(mode="json") | {"pets": [cat]}

@@ -63,7 +63,7 @@ def proved(home: Home) -> dict[str, Proved]:
     return {each.id: each for each in prove(home, "none", None, Asked(("ways",))).properties}
 
 
-# By the window nothing need trip: armed, in each cell of the home, one state each. The eye may see: siren, over.
+# By the window nothing need trip: set, in each cell of the home, one state each. The eye may see: siren, over.
 # By the door the delay runs with 3 s left in the hall (seen or not, the door's alarm waits anyway: one state); a second
 # later 2 s are left wherever one got to, then 1 s, then the siren sounds. Once the study was reached nobody is followed
 # further. Cells: hall, study, and two on a way of 1 s, five on one of 2 s, ten on one of 4 s; from the hall one gets in

@@ -43,7 +43,7 @@ def at_once(home: Home) -> Home:
 
 
 def test_bad_at_one_offset_only(two_rooms: Made) -> None:
-    """The night set stands for a part of second 5 alone; who opens the guarded inside door in that second sounds it.
+    """The night set is on for a part of second 5 alone; who opens the guarded inside door in that second sounds it.
 
     Of 6 offsets at which the owner is still about, and 2 the other way round, only the one of 5 s is bad.
     """
@@ -95,7 +95,7 @@ def test_looking_before_arming(two_rooms: Made, looks: bool) -> None:
 
 
 def test_coming_home_together_holds_with_its_margin(two_rooms: Made) -> None:
-    """Both come by the same door within one delay of 27 s; the one who disarms in second 25 leaves 2 s, as alone."""
+    """Both come by the same door within one delay of 27 s; the one who unsets in second 25 leaves 2 s, as alone."""
     comes = [("open", "front", 0), ("walk_to", "keypad", 20), ("unset", "house", 1)]
     whole, bad = summed(two_rooms({"steps": comes}, {"who": "guest", "steps": comes}, people=TWO))
     assert (whole.verdict, bad) == (ProofVerdict.HOLDS, {})
@@ -167,7 +167,7 @@ def _merge(first: tuple[Input, ...], second: tuple[Input, ...]) -> Iterator[tupl
 
 
 def _alarms(setup: Any, begin: State, inputs: dict[int, tuple[Input, ...]], offset: int, wanted: Any) -> bool:
-    """Whether it alarms once both have begun; not if the unit does not stand as the second begins."""
+    """Whether it alarms once both have begun; not if the unit is in another state when the second one begins."""
     state = begin
     for second in range(offset):
         state, out = step(setup, state, inputs.get(second, ()))

@@ -158,7 +158,7 @@ def test_detector_that_sounds_at_once_on_the_way_in(two_rooms: Made) -> None:
 
 
 def test_entry_delay_shorter_than_the_slow_walk(two_rooms: Made) -> None:
-    """One walk in twenty takes 23.9 s, and 2 s the code: disarmed in second 25 or 26. A delay of 24 s is too short."""
+    """One walk in twenty takes 23.9 s, and 2 s the code: unset in second 25 or 26. A delay of 24 s is too short."""
     planted = by_id(two_rooms(HOME_ON_FOOT, entry_s=24), "habits")["habit/habit_0"]
     assert (planted.verdict, planted.worst["at_s"]) == (ProofVerdict.BREACHED, "24")
     assert planted.worst["pace"] == "one in twenty is slower"
@@ -203,7 +203,7 @@ def test_battery_detector_in_its_quiet_time() -> None:
     found = planted["beside/house/set_full"]
     assert found.verdict is ProofVerdict.BREACHED
     assert found.worst["room"] == "Lounge"
-    # armed in second 2, set 10 s later; the middle is 3 s from the window: coming in a second or more after leaving
+    # setting in second 2, set 10 s later; the middle is 3 s from the window: coming in a second or more after leaving
     seconds = [beat.at_s for beat in found.counterexample if beat.who == "Intruder"]
     assert 12 <= seconds[-1] <= 2 + 150
     assert seconds[-1] - seconds[0] >= ceil(7 / TOP_M_S) - 1
@@ -212,7 +212,7 @@ def test_battery_detector_in_its_quiet_time() -> None:
 def test_battery_detector_on_the_way_out_of_a_home_without_habits(put: Made) -> None:
     """Nobody entered a habit of leaving: the walk out is the home's own, and the hole has its length.
 
-    Set 10 s after arming; seen in the second before the last one, the detector has slept 2 s of its 150 s. The middle
+    Set after an exit time of 10 s; seen in the second before the last one, it has slept 2 s of 150 s. The middle
     is 7 m from the window; whoever comes in just after setting is there in 3 s, in metres in 4.
     """
     none: dict[str, Any] = {"household.habits": []}
@@ -280,7 +280,7 @@ def test_fringe_that_never_fires_or_begins_no_delay(fringe: str, sights: tuple[S
 def test_fringe_of_two_areas_mutes_a_follower_while_both_are_set(put: Made, shared: bool) -> None:
     """A shed in the garden is an area of its own; the fringe's zone belongs to both and listens while both are set.
 
-    Only then it begins a delay: the sets of an area count wherever its zones hang, not only where its rooms are.
+    Only then it begins a delay: the sets of an area count wherever its devices are, not only where its rooms are.
     """
     home = put(
         passage(),

@@ -14,7 +14,7 @@ HABIT = {"steps": [("open", "front", 2), ("close", "front", 2), ("walk_to", "key
 
 
 def test_runs_and_their_properties(two_rooms: Made) -> None:
-    """Each run names its own properties, once; all together are the sum of the parts."""
+    """Each run names its own properties, once; all together are the parts put together."""
     home = two_rooms(HABIT)
     starts = {"ways": ("noticed_first/", "sounds_"), "habits": ("habit/",), "pairs": ("pair",), "unit": ("unit/",),
               "left_out": ("left_out_shown/",), "siren": ("siren_in_an_hour",), "beside": ("beside/",)}  # fmt: skip

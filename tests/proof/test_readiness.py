@@ -92,7 +92,7 @@ def _blank_names(document: Any) -> None:
     ],
 )
 def test_unready__one_sentence_each(spoil: Any, words: list[str]) -> None:
-    """Each thing that is missing is one sentence, and nothing else is said."""
+    """Each missing fact is one sentence, and there is no other sentence."""
     missing = spoiled(spoil)
     assert len(missing) == len(words), missing
     assert all(word in sentence for word, sentence in zip(words, missing, strict=True)), missing

@@ -1,4 +1,4 @@
-"""The changes that a mend may be made of: each makes a valid home, within what the unit can hold."""
+"""The changes that a fix may be made of: each makes a valid home, within what the unit can hold."""
 
 from collections.abc import Callable
 from typing import Any
@@ -62,7 +62,7 @@ def test_new_ids_are_unused(home: Home, put: Put) -> None:
 
 
 def test_contact__zone_of_its_own_in_the_area(home: Home) -> None:
-    """A new contact stands on its opening, with a zone of the room's area."""
+    """A new contact is on its opening, with a zone of the room's area."""
     made = after(home, "contact/pane")
     zone = next(zone for zone in made.control_unit.zones if zone.id == "pane_contact")
     assert (zone.function, zone.areas) == (Function.AT_ONCE, ("house",))
@@ -156,7 +156,7 @@ def test_fob__unsets_before_the_door(home: Home) -> None:
 
 
 def test_keypad__in_the_room_of_the_door(home: Home, put: Put) -> None:
-    """Where the keypad hangs elsewhere, one in the room of the door is walked to in its place."""
+    """Where the keypad is elsewhere, one in the room of the door is walked to in its place."""
     other = put(home, {"devices.keypad.room": "living"})
     made = after(other, "keypad/hall")
     (habit,) = made.household.habits

@@ -36,7 +36,7 @@ from alarmlib.proof.report.verdicts import ProofVerdict, Proved
 
 
 def test_four_holes__no_fix_and_the_reason_is_given(with_siren: Made) -> None:
-    """Four windows without a detector need four changes: there is no mend, and the reason is said."""
+    """Four windows without a detector need four changes: there is no fix, and the result says why."""
     home = with_siren(
         edits={"site.openings": [FRONT, *({**PANE, "id": f"pane_{n}", "name": f"Pane {n}"} for n in "abcd")]}
     )
@@ -86,7 +86,7 @@ def test_go_on__tries_nothing_twice(with_siren: Made) -> None:
 
 
 def test_what_a_fix_brings__is_listed(with_siren: Made) -> None:
-    """A contact that hears a window which stands open at night should be looked at again: said with the mend."""
+    """A contact that hears a window that is open at night should be looked at again: the fix says so."""
     night = {**PANE, "kept_open": "night"}
     home = with_siren(edits={"site.openings.+": night})
     sought = seek(home, proved(home), changes=some(home, EditWay.CONTACT), judge=judge_of(home))
@@ -98,7 +98,7 @@ def test_what_a_fix_brings__is_listed(with_siren: Made) -> None:
 
 
 def test_not_all_at_once__what_stays_open_is_listed(with_siren: Made) -> None:
-    """Where one breach has a mend and the other has none, the mend says what stays open, and so does the search."""
+    """Where one breach has a fix and the other has none, the fix says what stays open, and so does the search."""
     home = with_siren(SLOW, entry_s=20, edits={"site.openings.+": PANE})
     sought = agrees(home, near(home, "entry/unit/"))
     repair = of(sought, "habit/habit_0")
@@ -110,7 +110,7 @@ def test_not_all_at_once__what_stays_open_is_listed(with_siren: Made) -> None:
 
 
 def test_what_held_still_holds(with_siren: Made) -> None:
-    """A longer delay would mend the habit and is cheap, but siren or message would come too late: a fob is taken."""
+    """A longer delay would repair the habit and is cheap, but siren or message would come too late: a fob is taken."""
     home = with_siren(SLOW, entry_s=20, proof={"sounds_within_s": 30})
     assert not any(name.startswith("sounds_in_time") for name in breached(proved(home)))
     sought = agrees(home, near(home, "entry/unit/", "fob/", "habit/"))
@@ -118,7 +118,7 @@ def test_what_held_still_holds(with_siren: Made) -> None:
 
 
 def test_equally_dear__the_first_listed_every_time(with_siren: Made) -> None:
-    """Of equally dear mends the one listed first is taken, however often one searches."""
+    """Of equally dear fixes the one listed first is taken, however often one searches."""
     home = with_siren(SLOW, entry_s=20)
     proof, changes = proved(home), near(home, "entry/unit/35", "entry/front/35")
     first, again, turned = (seek(home, proof, changes=each) for each in (changes, changes, changes[::-1]))
@@ -139,7 +139,7 @@ def test_typed_prices_decide(with_siren: Made) -> None:
 
 
 def test_whole_list_and_whole_proof(with_siren: Made) -> None:
-    """With every change there is and every run: the mend's proof is that of the mended home, faults and pairs too."""
+    """With every change there is and every run: the fix's proof is that of the fixed home, faults and pairs too."""
     home = with_siren(SLOW, edits={"site.openings.+": PANE}, entry_s=40)
     proof = prove(home, "single")
     heard: list[tuple[str, int, int]] = []
@@ -151,7 +151,7 @@ def test_whole_list_and_whole_proof(with_siren: Made) -> None:
 
 
 def test_pairs_are_not_sought_and_said_so(with_siren: Made) -> None:
-    """A breach of a pair of habits is named as one for which no mend is sought."""
+    """A breach of a pair of habits is named as one for which no fix is sought."""
     home = with_siren()
     pair = Proved("pair/one/other", "One beside other.", ProofVerdict.BREACHED)
     sought = seek(home, replace(proved(home), properties=(pair,)))

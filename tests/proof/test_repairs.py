@@ -26,7 +26,7 @@ from alarmlib.proof.repairs.cheapest import seek
 
 
 def test_bare_window__a_contact(with_siren: Made) -> None:
-    """A window without a detector gets a contact with a zone of its own; nothing cheaper mends it."""
+    """A window without a detector gets a contact with a zone of its own; nothing cheaper fixes it."""
     home = with_siren(edits={"site.openings.+": PANE})
     settings = ("function/living_zone/entry_route", "put_back/night/hall_zone", "entry/unit/25/shorter")
     sought = agrees(home, some(home, EditWay.CONTACT, only=settings))

@@ -1,4 +1,4 @@
-"""A proof is the same whenever and wherever it is run: nothing hangs on the order in which Python hashes."""
+"""A proof is the same whenever and wherever it is run: nothing depends on the order in which Python hashes."""
 
 import os
 import subprocess
@@ -17,7 +17,7 @@ print(repr(prove(Home.model_validate_json(sys.stdin.read()), "single")))
 
 
 def test_the_order_of_hashes_changes_nothing(two_rooms: Callable[..., Home]) -> None:
-    """Two runs with other hash seeds give the same proof to the letter, stories and faults included."""
+    """Two runs with other hash seeds give the same proof to the letter, counterexamples and faults included."""
     coming = {"steps": [("open", "front", 2), ("walk_to", "living", None), ("walk_to", "keypad", None)]}
     leaving: dict[str, object] = {"who": "other", "begins_in": "unset", "starts_at": "living"}
     leaving |= {"steps": [("set_full", "", 3), ("open", "front", 2), ("close", "front", 2)]}

@@ -65,9 +65,9 @@ def proved(home: Home) -> dict[str, Proved]:
 def test_who_slips_in_by_another_entry_exit_door_while_one_leaves_is_not_noticed(
     two_doors: Callable[..., Home],
 ) -> None:
-    """Armed in second 3, set in second 23: until then the back door only counts as leaving, and is shut again.
+    """Set from second 23 on, begun in second 3: until then the back door only counts as leaving, and is closed again.
 
-    The intruder stands in the hall when it is set: of rooms reached at once the first by name is told.
+    The intruder is in the hall when it is set: of rooms reached at once the first by name is told.
     """
     found = proved(two_doors())["beside/house/set_full"]
     assert found.verdict is ProofVerdict.BREACHED

@@ -1,4 +1,4 @@
-"""The siren and the town: hours worked out by hand, and random hours that never beat the bound."""
+"""The siren and the council's limit: hours worked out by hand, and random hours that never beat the bound."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -160,7 +160,7 @@ def test_unit_that_keeps_the_limit(cabin: Home, put: Put) -> None:
 
 
 def test_verdicts(cabin: Home, put: Put) -> None:
-    """400 s an hour: held within 400, not settled within 399 (the unit might keep it), breached by one alarm of 100."""
+    """400 s an hour: held within 400, undecided within 399 (the unit might keep it), breached by one alarm of 100."""
     home = put(cabin, {"control_unit.times.siren_s": 100})
     unlimited = siren_in_an_hour(home)
     assert unlimited.verdict is ProofVerdict.HOLDS
@@ -219,7 +219,7 @@ def test_no_random_hour_beats_the_bound(cabin: Home, put: Put, changes: dict[str
 
 @pytest.mark.parametrize("seed", range(2))
 def test_no_random_hours_beat_a_unit_that_keeps_its_limit(cabin: Home, put: Put, seed: int) -> None:
-    """In any 3600 s of two and a half hours of trips without a repeat limit, the cap of the unit stands."""
+    """In any 3600 s of two and a half hours of trips without a repeat limit, the unit keeps its own cap."""
     setup = setup_from_home(put(cabin, {"rules.rule_set": "europe", "control_unit.times.siren_s": 40}))
     setup = replace(setup, behaviour=replace(setup.behaviour, siren_cap_s=300))
     state = set_state(setup, {"house": SET_FULL})

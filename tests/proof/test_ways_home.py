@@ -70,7 +70,7 @@ def test_key_switch__behind_the_door(home: Callable[..., Home]) -> None:
 
 
 def test_visitor__by_their_own_door_while_nobody_is_in(home: Callable[..., Home]) -> None:
-    """A cleaner who can disarm counts while nobody is in; a door that is no entry/exit door is no way."""
+    """A cleaner who can unset counts while nobody is in; a door that is no entry/exit door is no way."""
     cleaner = {"id": "cleaner", "role": "Cleaner", "can_unset": True}
     for door, found in (("", {SET_FULL}), ("front", {SET_FULL}), ("other", set())):
         opening = {"id": "other", "name": "Other", "room": "hall", "kind": "door"}

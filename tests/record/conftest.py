@@ -89,7 +89,7 @@ def demo_records(demo: Home) -> dict[Share, Record]:
 
 @pytest.fixture
 def facts() -> dict[str, Any]:
-    """The home as it stands in a file; tests may change it before they validate it."""
+    """The home as a file holds it; tests may change it before they validate it."""
     site = {
         "storeys": [{"id": "ground", "name": "Ground floor"}, {"id": "upper", "name": "Upstairs", "level": 1}],
         "rooms": ROOMS,
@@ -111,7 +111,7 @@ def home(facts: dict[str, Any]) -> Home:
 
 @pytest.fixture
 def assessment() -> Assessment:
-    """Two sums, a finding of each weight, a skipped fact."""
+    """Two figures, a finding of each weight, a skipped fact."""
     figures = (
         Figure(
             "fitters_delay", 35.0, "s", "slowest walk × 1.5, up to the next 5 s", (("walk 1", "22 s"),), ("practice",)

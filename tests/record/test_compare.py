@@ -18,7 +18,7 @@ def test_nothing_changed(home: Home) -> None:
 
 
 def test_a_field_of_a_room_and_a_time(facts: dict[str, Any], home: Home) -> None:
-    """A line a field: where it stands, what stood there, what stands there now, in the home's units."""
+    """A line a field: where it is, its value before, its value now, in the home's units."""
     facts["control_unit"] = facts["control_unit"] | {"times": facts["control_unit"]["times"] | {"siren_s": 170}}
     rooms = [facts["site"]["rooms"][0] | {"ceiling_m": 2.45}, *facts["site"]["rooms"][1:]]
     facts["site"] = facts["site"] | {"rooms": rooms}
@@ -63,7 +63,7 @@ def test_a_copy_hides_what_it_may_not_show(facts: dict[str, Any], home: Home) ->
 
 
 def test_the_record_lists_the_changes(facts: dict[str, Any], home: Home) -> None:
-    """Without an earlier record that is said; the next lists what moved; the same home says nothing did."""
+    """Without an earlier record the section says so; the next lists what moved; the same home says nothing did."""
     blank = Assessment("")
     changed = Home.model_validate(facts | {"name": "Brook House"})
     assert "No earlier record of this home is kept" in render(build(blank, home, Share.OWNER, "2026-11-25"))

@@ -1,4 +1,4 @@
-"""Copies are judged on the whole home: each sentence stands in the owner's too, and what must stay is not told."""
+"""Copies are judged on the whole home: each sentence is in the owner's too, and what must stay is not told."""
 
 import random
 import re
@@ -100,7 +100,7 @@ def _bare(text: str) -> str:
 
 
 def real_names(home: Home, copy: Share) -> dict[str, str]:
-    """The neutral names of a copy and what they stand for."""
+    """The neutral names of a copy and what they replace."""
     seen, whole = names_of(copy_for(home, copy)), names_of(home)
     kinds = {kind for kind, _ in whole}
     found = {}
@@ -121,7 +121,7 @@ def named_again(text: str, names: dict[str, str]) -> str:
 @pytest.mark.parametrize("seed", range(3))
 @pytest.mark.parametrize("copy", SHARED)
 def test_every_sentence_of_a_copy_is_in_the_owners(copy: Share, seed: int) -> None:
-    """Nothing is said to others that is not said to the owner: blanking makes no sentence false."""
+    """Others read nothing that the owner does not read: blanking makes no sentence false."""
     names = real_names(odd_home(seed), copy) if copy is not Share.HELPER else {}
     owners = set(sentences(record(seed, Share.OWNER), frozenset()))
     told = [named_again(each, names) for each in sentences(record(seed, copy))]
@@ -141,7 +141,7 @@ def test_what_must_stay_with_the_owner_is_not_told(copy: Share, seed: int) -> No
 
 
 def test_a_helper_reads_of_no_room_or_way_in_without_a_detector() -> None:
-    """Rooms and ways in that no device's name stands for are named nowhere as such in a helper's copy."""
+    """Rooms and ways in that no device's name contains are named nowhere as such in a helper's copy."""
     home = odd_home(0)
     fitted = {opening for device in home.whole_devices for opening in device.openings}
     bare = [o.name for o in home.site.openings if o.id not in fitted and not o.entry_exit]

@@ -80,7 +80,7 @@ def test_no_address_anywhere(written: str) -> None:
 
 
 def test_every_link_has_its_heading(written: str) -> None:
-    """The contents lead somewhere, and no id stands twice."""
+    """The contents lead somewhere, and no id is used twice."""
     ids = re.findall(r'\sid="([^"]+)"', written)
     assert len(ids) == len(set(ids))
     assert set(re.findall(r'href="#([^"]+)"', written)) <= set(ids)

@@ -1,4 +1,4 @@
-"""What the record says of a trouble is what the simulated control unit does with it."""
+"""What the record says of a fault is what the simulated control unit does with it."""
 
 from typing import Any
 
@@ -44,7 +44,7 @@ def home(rules: str, grade: int, open_at_setting: str | None) -> Home:
 
 
 def is_set(home: Home, kind: FaultKind, override: bool) -> bool:
-    """Whether the unit sets with that trouble of 30 minutes' standing, played second by second."""
+    """Whether the unit sets with that fault after 30 minutes of it, played second by second."""
     setup = setup_from_home(home)
     watch = next(watch.id for watch in setup.watches if watch.kind is kind)
     played = run(setup, {1: [FaultBegins(watch)], 1800: [SetArea("house", override=override)]}, 1802)

@@ -1,4 +1,4 @@
-"""The front says how things stand: the proof, what was never tested, who may not wake."""
+"""The front tells how the home is today: the proof, what was never tested, who may not wake."""
 
 from dataclasses import replace
 from typing import Any
@@ -33,7 +33,7 @@ def proof() -> Proof:
 
 
 def test_the_proof_is_counted(home: Home) -> None:
-    """How many are breached and not settled stands beside the findings; an old proof counts for nothing."""
+    """The number breached and undecided is beside the findings; an old proof counts for nothing."""
     fresh = KeptProof(proof(), fresh=True)
     assert "The proof on paper, of 4 properties: 2 breached, 1 not settled, 1 holds." in front(home, fresh)
     assert "out of date, so nothing is proved of the home as it is" in front(home, replace(fresh, fresh=False))
@@ -79,7 +79,7 @@ def test_who_may_not_wake_is_named(fact: str, why: str, facts: dict[str, Any]) -
 
 
 def test_nothing_that_must_be_fixed_is_no_all_clear(home: Home) -> None:
-    """The line points back at what stands open above it; a finding that must be fixed is told in its place."""
+    """The line points back at what is open above it; a finding that must be fixed is told in its place."""
     assert "No check found anything that must be fixed. That does not answer for the lines above." in front(home)
     heavy = Finding("x.y", "back", Verdict.MUST, "The kitchen door has no contact.", "Fit one.", "owner")
     assert "No check found anything" not in front(home, findings=(heavy,))

@@ -1,4 +1,4 @@
-"""The section on fire and gas: the household's own alarms and the control unit's detectors stand in tables apart."""
+"""The section on fire and gas: the household's own alarms and the control unit's detectors are in separate tables."""
 
 from typing import Any
 

@@ -81,7 +81,7 @@ def test_another_day_or_another_state_counts(session: Session, clock: Clock) -> 
 
 
 def test_a_record_that_cannot_be_read_is_passed_over(session: Session, clock: Clock) -> None:
-    """A broken save hides none that stands before it."""
+    """A broken save hides none before it."""
     session.keep_for_record()
     clock.at += timedelta(days=1)
     renamed(session, "Painted")
@@ -136,7 +136,7 @@ def test_what_the_record_says_when_nothing_is_kept(home: Home) -> None:
 
 
 def test_saves_of_another_home_file_do_not_count(session: Session, tmp_path: Path, clock: Clock) -> None:
-    """Each home file has records of its own, though they stand in one folder."""
+    """Each home file has records of its own, though they are in one folder."""
     session.keep_for_record()
     other = KeptSaves(tmp_path / "other.json", clock)
     assert other.since(session.home, date(2026, 3, 9)) == ("", None)

@@ -60,7 +60,7 @@ def test_a_name_of_10000_characters_is_whole_and_can_be_broken() -> None:
 
 
 def test_entities_stay_whole_where_a_long_run_is_broken() -> None:
-    """A run of ampersands is broken between them, never inside what stands for one."""
+    """A run of ampersands is broken between them, never inside an escaped one."""
     assert Reader(plain("&" * 100)).text == "&" * 100
 
 

@@ -1,4 +1,4 @@
-"""No id is printed in a record: things stand by their names, also in what changed and in who points to what."""
+"""No id is printed in a record: everything is called by its name, also in what changed and in who points to what."""
 
 import random
 import re
@@ -17,7 +17,7 @@ from alarmlib.record.plain import plain_blocks
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build
 
-_NO_THINGS = frozenset({"id", "cautions_read", "done"})  # what a thing is called by itself, and ticks
+_NO_THINGS = frozenset({"id", "cautions_read", "done"})  # the plain word for a part, and ticks
 
 
 def told(record: Record) -> str:
@@ -36,7 +36,7 @@ def ids_in(value: Any) -> set[str]:
 
 
 def printed(text: str, *homes: Home) -> set[str]:
-    """The ids of the homes that stand as words in a text, and anything else written like an id."""
+    """The ids of the homes that are words of a text, and anything else written like an id."""
     ids = {each for home in homes for each in ids_in(home) if "_" in each}
     return {word for word in re.findall(r"\w+", text) if word in ids or re.fullmatch(r"[a-z0-9]+(_[a-z0-9]+)+", word)}
 
@@ -90,7 +90,7 @@ def _thinned(home: Home, draw: random.Random) -> Home:
 
 
 def test_no_two_tables_have_one_name(demo_records: dict[Share, Record], facts: dict[str, Any]) -> None:
-    """A table is found by its name: also where two storeys, or two groups of sums, are called alike."""
+    """A table is found by its name: also where two storeys, or two groups of calculations, are called alike."""
     for storey in facts["site"]["storeys"]:
         storey["name"] = "Floor"
     for room in facts["site"]["rooms"]:

@@ -60,7 +60,7 @@ def test_planting__reaches_hundreds_of_fields(home_and_secrets: tuple[Home, list
 
 @pytest.mark.parametrize("copy", [Share.HELPER, Share.CLASS, Share.PUBLIC])
 def test_record__holds_no_secret(copy: Share, home_and_secrets: tuple[Home, list[str]]) -> None:
-    """No planted secret stands in the record for others, long or short."""
+    """No planted secret is in the record for others, long or short."""
     home, secrets = home_and_secrets
     for short in (False, True):
         _, html = made(home, copy, "2026-11-25", short=short)
@@ -99,7 +99,7 @@ def _notes(model: type[BaseModel], path: str = "") -> Iterator[str]:
 
 
 def test_record__owner_reads_every_reason_and_note(home_and_secrets: tuple[Home, list[str]]) -> None:
-    """Whatever sentence the owner wrote stands in the owner's copy; only the short path's answers are worked in."""
+    """Whatever sentence the owner wrote is in the owner's copy; only the short path's answers are worked in."""
     home, _ = home_and_secrets
     worked_in = "short_path.", "site.answers.point"  # the draft's questions, and the survey's own points
     notes = {path for path in _notes(Home) if not path.startswith(worked_in)}

@@ -36,7 +36,7 @@ def test_every_copy__only_the_owners_tells_of_the_proof(demo: Home, hand_proof: 
 
 
 def test_never_run__says_so(demo: Home) -> None:
-    """The caution stands first; then the plain word that nothing was proved."""
+    """The caution comes first; then the plain word that nothing was proved."""
     found = blocks(demo, NEVER_RUN)
     assert isinstance(found[0], Caution)
     assert found[1:] == (Text((NEVER,)),)
@@ -63,7 +63,7 @@ def test_assumptions_come_before_what_was_found(demo: Home, hand_proof: Proof) -
 
 
 def test_verdicts__as_sign_and_word_what_fails_first(demo: Home, hand_proof: Proof) -> None:
-    """Names stand in place of ids, seconds carry their unit, and what is not settled says why."""
+    """Names replace ids, seconds carry their unit, and what is undecided says why."""
     tables = [b for b in blocks(demo, KeptProof(hand_proof, True)) if isinstance(b, Table)]
     found = [
         (table.caption, *(cell.replace("\u2068", "").replace("\u2069", "") for cell in row[1:]))

@@ -36,7 +36,7 @@ def seasonal(facts: dict[str, Any]) -> dict[str, Any]:
 
 @pytest.mark.parametrize("copy", [Share.OWNER, Share.HELPER])
 def test_winter_in_winter(seasonal: dict[str, Any], copy: Share) -> None:
-    """In January every sheet names the winter and shows its values; the ordinary ones stand as what differs."""
+    """In January every sheet names the winter and shows its values; the ordinary ones are listed as what differs."""
     sheets = told(Home.model_validate(seasonal), "2026-01-15", copy)
     for name in SHEETS:
         assert "These are the values of the season Winter, in force on 2026-01-15." in sheets[name]
@@ -56,7 +56,7 @@ def test_winter_in_winter(seasonal: dict[str, Any], copy: Share) -> None:
 
 
 def test_the_ordinary_set_in_summer(seasonal: dict[str, Any]) -> None:
-    """In July the ordinary values stand, and what winter changes is told."""
+    """In July the ordinary values are in force, and what winter changes is told."""
     sheets = told(Home.model_validate(seasonal), "2026-07-15")
     assert "the values of the ordinary set, since no season is in force on 2026-07-15." in sheets["handover"]
     assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 25 s" in sheets["handover"]
@@ -65,7 +65,7 @@ def test_the_ordinary_set_in_summer(seasonal: dict[str, Any]) -> None:
 
 
 def test_the_owner_says_which(seasonal: dict[str, Any]) -> None:
-    """The owner's word stands against the date, and the sheet says whose word it is."""
+    """The owner's word wins over the date, and the sheet says whose word it is."""
     unit = seasonal["control_unit"] | {"season_by": "owner", "season_now": "winter"}
     sheets = told(Home.model_validate(seasonal | {"control_unit": unit}), "2026-07-15")
     assert "the values of the season Winter, as the owner decided." in sheets["settings"]

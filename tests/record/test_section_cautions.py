@@ -30,7 +30,7 @@ def test_every_section_named_is_a_section() -> None:
 
 
 def test_the_day_of_fitting__has_the_caution_of_each_step(demo: Home) -> None:
-    """What a step of the day names is said before the steps, on the page and in the record."""
+    """The caution for a step of the day comes before the steps, on the page and in the record."""
     named = {step.caution for step in steps(demo) if step.caution}
     assert named
     assert named <= {advice.id for advice in before("fitting_day")}

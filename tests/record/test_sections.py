@@ -80,7 +80,7 @@ def test_section_ids_are_unique() -> None:
 
 @pytest.mark.parametrize("copy", list(Share))
 def test_a_copy_says_for_whom_it_is(copy: Share, demo_records: dict[Share, Record]) -> None:
-    """The circle stands at the top, and in the name of the file."""
+    """The circle of readers is named at the top, and in the name of the file."""
     record = demo_records[copy]
     words = {"owner": "the owner", "helper": "a helper", "class": "a class", "public": "anybody"}
     assert f"<dd>{words[copy]}</dd>" in render(record)
@@ -97,7 +97,7 @@ def test_wider_circles_see_fewer_sections(demo_records: dict[Share, Record]) -> 
 
 
 def test_a_class_copy_names_nothing(facts: dict[str, Any]) -> None:
-    """Neither room, door, device, nor the home's own name stands in a copy for a class or anybody."""
+    """Neither room, door, device, nor the home's own name is in a copy for a class or anybody."""
     home = Home.model_validate(facts)
     for copy in (Share.CLASS, Share.PUBLIC):
         told = text_of(record_of(home, copy, DATE))
@@ -155,7 +155,7 @@ def test_a_retest_of_a_retest_closes_the_first() -> None:
 
 
 def test_places_without_a_number_keep_the_order_they_were_entered_in() -> None:
-    """Seen before: places of words alone stood in the order of the alphabet, which no unit keeps."""
+    """Seen before: places of words alone came in the order of the alphabet, which no unit keeps."""
     places = ["Hall two", "", "module 2 zone 10", "Cellar one", "12", "module 2 zone 9", "3"]
     entered = tuple(Zone(id=f"z{n}", label=f"Z{n}", place=place) for n, place in enumerate(places))
     ordered = [zone.place for zone in zones.in_unit_order(entered)]
@@ -179,7 +179,7 @@ def test_a_door_without_times_of_its_own_has_the_units(home: Home) -> None:
 
 
 def test_the_matrix_says_who_listens(home: Home) -> None:
-    """Armed away the hall waits for the entry delay; by night it is left out and the front door is at once."""
+    """Set with nobody in, the hall waits for the entry delay; by night it is left out and the front door is at once."""
     picture = zones.build(Context(home, BLANK, Share.OWNER, DATE))[-1]
     assert isinstance(picture, Picture)
     plain = [tuple(cell.strip("\u2068\u2069") for cell in row) for row in picture.table.rows]
@@ -229,7 +229,7 @@ def test_the_demo_walk_is_the_shortest_on_page_record_and_list(demo: Home) -> No
 
 
 def test_the_gaps_are_the_heaviest(home: Home, assessment: Assessment) -> None:
-    """Only what must or should be mended, the heaviest first, five at most, each cause once."""
+    """Only what must or should be fixed, the heaviest first, five at most, each cause once."""
     turned = replace(assessment, findings=assessment.findings[::-1])
     shown = gaps.build(Context(home, turned, Share.OWNER, DATE))[1]
     assert isinstance(shown, Findings)
@@ -253,14 +253,14 @@ def test_a_gap_names_what_else_its_cause_touches(home: Home) -> None:
 
 
 def test_figures_show_formula_numbers_result_and_source(home: Home, assessment: Assessment) -> None:
-    """A sum can be followed by whoever reads the record."""
+    """A calculation can be followed by whoever reads the record."""
     told = text_of(build(assessment, home, Share.OWNER, DATE))
     for words in ("slowest walk × 1.5, up to the next 5 s", "walk 1 = 22 s", "35 s", "about one evening in 50"):
         assert words in told
 
 
 def test_what_was_skipped_is_named(home: Home, assessment: Assessment) -> None:
-    """Every missing fact stands among the assumptions."""
+    """Every missing fact is among the assumptions."""
     assert "How fast does the grandparent walk?" in text_of(build(assessment, home, Share.OWNER, DATE))
 
 

@@ -42,7 +42,7 @@ def tables(context: Context, section: object) -> dict[str, Table]:
 
 
 def test_power_sheet_of_the_demo_home(context: Context) -> None:
-    """Loads and their sum, the battery by its rule with the numbers put in, its course, boxes, volts."""
+    """Loads and their total, the battery by its rule with the numbers put in, its course, boxes, volts."""
     found = tables(context, power)
     assert found["What is drawn from the battery"].rows[-1] == ("Together", "321 mA", "1.046 A")
     # by hand: the current is below 7 Ah over 20 h, so 12 h x 0.321 A of 7 Ah x 0.8 x 0.916
@@ -80,7 +80,7 @@ def test_loops_that_read_alike_share_a_row(context: Context) -> None:
 
 
 def test_a_row_of_alike_loops_shows_the_worst_of_them(demo: Home) -> None:
-    """One loop of the row ends in 4720 Ω and does not stand first: the row's highest share is its own."""
+    """One loop of the row ends in 4720 Ω and does not come first: the row's highest share is its own."""
     ends = [{"end_resistor_ohm": 4720.0} if c.id == "front_door_loop" else {} for c in demo.circuits]
     circuits = [c.model_copy(update=end) for c, end in zip(demo.circuits, ends, strict=True)]
     home = demo.model_copy(update={"circuits": tuple(circuits)})

@@ -96,7 +96,7 @@ def test_a_british_text_is_put_in_american_words() -> None:
 
 
 def test_british_words_leave_a_british_text_alone() -> None:
-    """A text that is written as all are is said in Britain as it is written."""
+    """A British reader gets a text as it is written."""
     for text in ("It is set (nobody in).", "Unset it when a fault is shown.", "left out this time", "Hold-up button"):
         assert in_words_of(text, BRITISH) == text
     assert in_words_of("The alarm was disarmed.", BRITISH) == "The alarm was unset."
@@ -107,7 +107,7 @@ PIECES = st.sampled_from(sorted({*AMERICAN.said, *BRITISH.said, "Kitchen", "Anna
 
 @given(st.lists(PIECES, min_size=1, max_size=5).map(" ".join), PIECES, PIECES, st.sampled_from([AMERICAN, BRITISH]))
 def test_what_the_owner_typed_comes_through_as_it_is(typed: str, before: str, after: str, words: Words) -> None:
-    """Quoted as names are, or the whole of a cell, whatever stands around it."""
+    """Quoted as names are, or the whole of a cell, whatever is around it."""
     told = in_words_of(f"{before} “{typed}” {after}", words, frozenset({typed}))
     assert f"“{typed}”" in told
     assert in_words_of(typed, words, frozenset({typed})) == typed

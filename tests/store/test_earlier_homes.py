@@ -78,7 +78,7 @@ def now_called(path: tuple[Any, ...], value: Any) -> tuple[tuple[Any, ...], Any]
 
 
 def as_whole(home: Home) -> dict[str, Any]:
-    """The home as a document in which each device stands with every fact, those of its type too."""
+    """The home as a document in which each device has every fact, those of its type too."""
     found: dict[str, Any] = json.loads(home.model_dump_json())
     found["devices"] = [json.loads(device.model_dump_json()) for device in home.whole_devices]
     return found
@@ -140,7 +140,7 @@ OTHERWISE = {"landing_motion": "interior_delayed", "living_motion": "perimeter",
 
 
 def otherwise(document: dict[str, Any]) -> dict[str, Any]:
-    """The old home with functions that do not follow from where the devices are, and a delay said of one inside."""
+    """The old home with functions that do not follow from where the devices are, and a delay entered for one inside."""
     for zone in document["unit"]["zones"]:
         if zone["id"] in OTHERWISE:
             zone |= {"function": OTHERWISE[zone["id"]], "chime": False}

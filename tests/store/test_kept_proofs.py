@@ -17,7 +17,7 @@ from alarmlib.store.kept_proofs import keep, kept
 
 @pytest.fixture
 def place(tmp_path: Path) -> Path:
-    """Where a home file would stand."""
+    """Where a home file would be."""
     return tmp_path / "home.json"
 
 
@@ -29,7 +29,7 @@ def edited(spoil: Any) -> Home:
 
 
 def test_kept__nothing_yet(place: Path) -> None:
-    """Without a kept file nothing is said of it."""
+    """Without a kept file no text mentions one."""
     assert kept(place, demo_home()) == KeptProof(None, False, "")
 
 
@@ -99,7 +99,7 @@ def test_kept__out_of_date_after_an_edit_that_it_reads(change: Any, place: Path,
 def test_kept__out_of_date_when_the_library_moved(
     place: Path, hand_proof: Proof, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Another version of the library proves anew."""
+    """Another version of the library proves again."""
     keep(place, demo_home(), hand_proof)
     monkeypatch.setattr(kept_proofs, "__version__", "99.0")
     assert not kept(place, demo_home()).fresh
@@ -132,7 +132,7 @@ def test_kept__of_an_earlier_workbook_is_called_so(place: Path) -> None:
 def test_keep__a_full_disk_leaves_what_was_kept(
     place: Path, hand_proof: Proof, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """No room left: a sentence, and the proof kept earlier stands."""
+    """No room left: a sentence, and the proof kept earlier stays."""
     import errno
     import os
 

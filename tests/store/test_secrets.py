@@ -51,7 +51,7 @@ def test_any_code_of_four_to_eight_digits_is_warned_of(digits: str, before: str)
 
 
 def test_the_owner_may_say_that_it_is_none(session: Session) -> None:
-    """The warning ends for that text, in every field where it stands; the file keeps no second copy of it."""
+    """The warning ends for that text, in every field that holds it; the file keeps no second copy of it."""
     from alarmlib.store import Edit
 
     path = ("site", "rooms", "hall", "note")

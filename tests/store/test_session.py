@@ -323,7 +323,7 @@ def test_the_line_of_undo_is_that_of_every_editor(steps: list[str]) -> None:
 
 
 def test_older_documents_are_brought_up_step_by_step() -> None:
-    """The chain itself, with steps made up for the test: version 1 is the first real one, so none stands yet."""
+    """The chain itself, with steps made up for the test: version 1 is the first real one, so there is none yet."""
     steps = {
         0: lambda d: {k: v for k, v in d.items() if k != "title"} | {"name": d["title"]},
         1: lambda d: d | {"names": [d["name"]]},

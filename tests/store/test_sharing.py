@@ -28,7 +28,7 @@ def table_text() -> str:
 
 
 def test_field_by_copy_is_as_reviewed() -> None:
-    """A new or widened field fails here until somebody has looked at it: write the table anew with ALARM_REVIEWED=1."""
+    """A new or widened field fails here until somebody has looked at it: write the table again, ALARM_REVIEWED=1."""
     if os.environ.get("ALARM_REVIEWED") == "1":
         REVIEWED.write_text(table_text(), encoding="utf-8", newline="\n")
     assert table_text() == REVIEWED.read_text(encoding="utf-8")
@@ -142,7 +142,7 @@ def test_the_owners_copy_is_the_home(home: Home) -> None:
 
 
 def test_ids_made_of_names_are_neutral_for_a_class(document: dict[str, Any]) -> None:
-    """References still lead to the same things; for a helper only an id that looks secret is renamed."""
+    """References still lead to the same parts; for a helper only an id that looks secret is renamed."""
     told = copy.deepcopy(document)
     told["site"]["rooms"][0]["id"] = "annas_room"
     for part in (told["site"]["openings"][0], *told["devices"]):
@@ -177,7 +177,7 @@ def test_every_copy_is_a_home_and_a_copy_of_it_is_itself(data: st.DataObject, sh
 
 
 def parts_within(part: Any, share: Share) -> bool:
-    """Whether every hidden field of a copy is blank or a neutral stand-in."""
+    """Whether every hidden field of a copy is blank or a neutral name."""
     for name, info in type(part).model_fields.items():
         value = getattr(part, name)
         if not sees(share, level_of(info)):

@@ -1,4 +1,4 @@
-"""Tables travel as CSV: what comes out goes in unchanged; what is wrong is said row by row, and nothing is taken in."""
+"""Tables travel as CSV: what comes out goes in unchanged; what is wrong is told row by row, and nothing is taken in."""
 
 import csv
 import io
@@ -44,7 +44,7 @@ def test_rows_end_as_rfc_4180_asks(home: Home) -> None:
     "text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "\n=1", " =1", "'=1", "'", "=cmd|' /C calc'!A0"]
 )
 def test_no_text_is_run_by_a_spreadsheet(document: dict[str, Any], text: str) -> None:
-    """It stands behind an apostrophe in the file, and comes back unchanged."""
+    """It is written behind an apostrophe in the file, and comes back unchanged."""
     document["site"]["openings"][0]["name"] = text
     home = Home.model_validate(document)
     out = to_csv(home, CsvTable.OPENINGS)
