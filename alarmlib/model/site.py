@@ -64,7 +64,7 @@ class Disturbance(Word):
     SUN = "sun", "sun on wall or floor"
     FAN = "fan", "fan or air outlet"
     CURTAIN = "curtain", "moving curtain"
-    HANGING = "hanging", "something that hangs and swings"
+    HANGING = "hanging", "something loose that swings"
     FIREPLACE = "fireplace", "fireplace"
     INSECTS = "insects", "insects or vermin"
     HOT = "hot", "can get hotter than 35 °C"

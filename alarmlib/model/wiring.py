@@ -72,8 +72,8 @@ class Supply(Part):
     second_over_h: float | None = fact(None, "That rated over", kind=Kind.DURATION_H, ge=0.05, le=50, share=CLASS)
     peukert: float = fact(
         1.15,
-        "Exponent for large currents (Peukert)",
-        help="1.05 to 1.15 for AGM; a faster rate above wins.",
+        "How a large current shortens it",
+        help="Its exponent, in the data sheet: 1.05 to 1.15 for AGM. A faster rate entered above is used instead.",
         ge=1,
         le=1.6,
         share=CLASS,
@@ -156,16 +156,16 @@ class LoopInput(Part):
     pull_up_ohm: float | None = fact(
         None,
         "Resistor inside the control unit",
-        help="The resistor in it that feeds the loop.",
+        help="The resistor in it that feeds a detector circuit.",
         kind=Kind.RESISTANCE,
         ge=10,
         le=1e6,
         share=CLASS,
     )
     loop_v: float = fact(12, "Voltage at that resistor", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS)
-    short_below: float | None = fact(None, "Short below this share of it", ge=0, le=1, share=CLASS)
-    trip_above: float | None = fact(None, "Trip above this share", ge=0, le=1, share=CLASS)
-    cut_above: float | None = fact(None, "Cut or tamper above this share", ge=0, le=1, share=CLASS)
+    short_below: float | None = fact(None, "Reads as short below this part of it", ge=0, le=1, share=CLASS)
+    trip_above: float | None = fact(None, "Reads as trip above this part of it", ge=0, le=1, share=CLASS)
+    cut_above: float | None = fact(None, "Reads as cut or tamper above this part of it", ge=0, le=1, share=CLASS)
     tolerance: float = fact(1, "Resistors are good to, %", ge=0, le=20, share=CLASS)
     leak_ohm: float | None = fact(
         None, "Least leakage to tolerate", help="Damp joints; blank: none.", kind=Kind.RESISTANCE, ge=100, le=1e7
@@ -176,7 +176,7 @@ class Wiring(Part):
     """All of it; every part may be left out."""
 
     supply: Supply = fact(Supply(), "Supply", share=CLASS)
-    loop: LoopInput = fact(LoopInput(), "How the unit reads its loops", share=CLASS)
+    loop: LoopInput = fact(LoopInput(), "How the control unit reads its detector circuits", share=CLASS)
     boxes: tuple[Box, ...] = fact((), "Boxes on the message path", share=HELPER, noun="box")
     runs: tuple[PowerRun, ...] = fact((), "Cable that feeds devices", noun="run")
     done: tuple[Name, ...] = fact((), "Steps of the fitting day done")

@@ -11,9 +11,10 @@ _SUPPLY = ("wiring", "supply")
 
 WIRING_SHEETS: dict[str, Sheet] = {
     "loop_input": Sheet(
-        "How your unit reads a wired loop",
+        "How your control unit reads a detector circuit",
         (Group("From its manual", LoopInput, " ".join(LoopInput.model_fields), ("wiring", "loop")),),
-        intro="Shares are of the loop's own voltage: 6 V of 12 V is 0.5. Blank: bands are shown, no verdict.",
+        intro="Write each limit as a part of the circuit's own voltage: 6 V of 12 V is 0.5. "
+        "Left blank, the ranges are shown and nothing is judged.",
     ),
     "supply": Sheet(
         "Supply and standby battery",

@@ -71,7 +71,7 @@ def prove(home: Home, faults: How = "single", progress: OnProgress | None = None
 def _not_covered(runs: Collection[str]) -> tuple[str, ...]:
     """What no run covers, and which runs were not asked for."""
     habits = HABITS_NOT_COVERED if "habits" in runs else ()
-    beside = (BESIDE_NOT_COVERED,) if "beside" in runs else ()
+    beside = BESIDE_NOT_COVERED if "beside" in runs else ()
     unit = ALONE_NOT_COVERED if "unit" in runs else ()
     return (*NOT_COVERED, *habits, *beside, *unit, *(text for name, text in _NOT_RUN.items() if name not in runs))
 

@@ -20,8 +20,8 @@ SOURCES = (
     ),
     Source(
         "life_safety_zones",
-        "NFPA 72, household chapter, and for CO NFPA 720 until 2018: zones of fire and CO stand alone, "
-        "always on, never left out",
+        "NFPA 72, household chapter, and for CO NFPA 720 until 2018: zones of fire and CO are by "
+        "themselves, always on, never left out",
         "2007 and later",
         "",
         _M,

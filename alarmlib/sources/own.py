@@ -21,7 +21,7 @@ SOURCES = (
     ),
     Source(
         "battery_cold_factor",
-        "A battery made larger for the cold: divided by the share that is left",
+        "A battery made larger for the cold: divided by the part that is left",
         status=Status.PRACTICE,
     ),
     Source(

@@ -12,7 +12,7 @@ SOURCES = (
         "2010",
         "n = 139",
         _S,
-        "abstract of the paper, read in 2026",
+        "abstract of the article, read in 2026",
     ),
     Source(
         "bohannon_1997",
@@ -20,7 +20,7 @@ SOURCES = (
         "1997",
         "extremes of the table",
         _S,
-        "abstract of the paper, PubMed 9143432",
+        "abstract of the article, PubMed 9143432",
     ),
     Source(
         "bohannon_1997_rows",
@@ -53,7 +53,7 @@ SOURCES = (
         "2021",
         "table 2: standard error of measurement 4.1 m/min over 20 m at usual pace",
         _S,
-        "the paper, table 2",
+        "the published article, table 2",
     ),
     Source(
         "kasovic_2021",
@@ -61,7 +61,7 @@ SOURCES = (
         "2021",
         "n = 565",
         _S,
-        "the paper, PubMed Central PMC7869711",
+        "the published article, PubMed Central PMC7869711",
     ),
     Source(
         "klm",
@@ -77,7 +77,7 @@ SOURCES = (
         "2007",
         "3.5 and 3.0 ft/s",
         _S,
-        "abstract of the paper, read in 2026",
+        "abstract of the article, read in 2026",
         "road crossings",
     ),
     Source(
@@ -96,7 +96,7 @@ SOURCES = (
         "2005",
         "15th percentiles",
         _S,
-        "abstract of a later paper, Another look at pedestrian walking speed, read in 2026",
+        "abstract of a later article, Another look at pedestrian walking speed, read in 2026",
         "road crossings",
     ),
 )

@@ -143,7 +143,7 @@ SOURCES = (
         "2018",
         "",
         _S,
-        "abstract of the paper",
+        "abstract of the article",
     ),
     Source(
         "gum",

@@ -28,12 +28,14 @@ def upgraded(
         raise FieldProblem(file, "schema_version", shown, f"write the version of the file, {current} at most")
     if version > current:
         raise AlarmProblem(
-            f"{file} is of schema_version {version}, which a newer workbook wrote; this one reads {current} at most "
-            f"and leaves the file as it is. Install the newer workbook to open it."
+            f"{file} was written by a newer workbook, as version {version} of home files. This one reads {current} at "
+            f"most and leaves the file as it is. Install the newer workbook to open it."
         )
     while version < current:
         if version not in steps:
-            raise AlarmProblem(f"{file} is of schema_version {version}, and no step leads from it to {current}.")
+            raise AlarmProblem(
+                f"{file} is of version {version} of home files. This workbook cannot bring it up to version {current}."
+            )
         document = steps[version](document) | {"schema_version": version + 1}
         version += 1
     return document

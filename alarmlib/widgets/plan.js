@@ -13,9 +13,9 @@ import { LISTED, ORDER, WORDS } from "./plan_things.js";
 import { ToolFields } from "./plan_tool.js";
 
 const HOW =
-  "Tab leads to the plan. Page Down and Page Up go from thing to thing; arrows move the chosen one by 0.1 m, with Shift by " +
-  "0.01 m, with Ctrl by 1 m; Delete removes. A device is turned by its round handle or by the direction typed under the plan. With a tool chosen, arrows move a cross and " +
-  "Enter sets a corner there; Escape puts the tool away. Escape during a drag changes nothing.";
+  "Tab leads to the plan. Page Down and Page Up choose the next or the last part of the plan. Arrows move the chosen one by 0.1 m, with Shift by " +
+  "0.01 m, with Ctrl by 1 m. Delete removes it. A device is turned by its round handle or by the direction typed under the plan. With a tool chosen, arrows move a cross, and " +
+  "Enter puts a corner there. Escape puts the tool away. Escape during a drag changes nothing.";
 const KEY =
   "Slanted lines: computed to be seen by four steps across the view; crossed lines: by four steps any way; thin dashed outline: may be " +
   "seen. Marks in squares are ways in, in circles inside doors (d), open doorways (o), stairs (≡), the way across the yard (y) and devices (letters). Dotted " +
@@ -99,7 +99,7 @@ class PlanView extends FormView {
     this.things.addEventListener("change", () => this.chooseListed());
     this.remove = h("span", { class: "asked" });
     this.offerRemoval();
-    return h("div", { class: "tools" }, h("label", { for: id }, "Chosen thing "), this.things, this.remove);
+    return h("div", { class: "tools" }, h("label", { for: id }, "Chosen part "), this.things, this.remove);
   }
 
   offerRemoval() {
@@ -109,7 +109,7 @@ class PlanView extends FormView {
   }
 
   nothingChosen() {
-    this.redraw("Choose a thing first: point at it, or take it from the list.");
+    this.redraw("Choose a part of the plan first: point at it, or take it from the list.");
   }
 
   wantRemoved() {
@@ -197,7 +197,7 @@ class PlanView extends FormView {
 
   bringBack() {
     this.showAgain(this.notSaved);
-    this.redraw("✗ This drawing was not saved. Its corners stand in the box beside the tools: draw it again, or drop it.");
+    this.redraw("✗ This drawing was not saved. Its corners are in the box beside the tools: draw it again, or drop it.");
   }
 
   // After a re-run: drawings that were refused or never answered are shown again, one after the other.
@@ -208,7 +208,7 @@ class PlanView extends FormView {
   }
 
   get lateText() {
-    return "✗ Not saved yet: Python is busy or stopped. A drawing is kept here and shown again when this page is run again; a move or a turn is then to be made once more.";
+    return "✗ Not saved yet: Python is busy or stopped. A drawing is kept here and shown again when this page is run again. Make a move or a turn once more then.";
   }
 
   asked() {

@@ -14,14 +14,14 @@ export class TracingPaper {
     this.at = [0, 0];
     this.file.addEventListener("change", () => this.take(this.file.files[0]));
     for (const input of [this.wide, this.strong]) input.addEventListener("input", () => this.draw());
-    const off = h("button", { type: "button", click: () => this.take(null) }, "Take the paper away");
+    const off = h("button", { type: "button", click: () => this.take(null) }, "Take the picture away");
     this.element = h("details", { class: "tracing" }, h("summary", {}, "Tracing paper"),
       h("p", { class: "help" }, "A photo or sketch under the plan, to draw over. It stays in this page: it is not sent and not saved."),
       h("div", { class: "grid" },
         h("div", { class: "field" }, h("label", { for: id }, "Picture"), this.file),
         h("div", { class: "field" }, h("label", { for: this.wide.id }, "Width on the plan (m)"), this.wide),
         h("div", { class: "field" }, h("label", { for: this.strong.id }, "Strength (%)"), this.strong),
-        h("div", { class: "tick" }, this.move, h("label", { for: this.move.id }, "Dragging moves the paper")), off));
+        h("div", { class: "tick" }, this.move, h("label", { for: this.move.id }, "Dragging moves the picture")), off));
   }
 
   get moving() {

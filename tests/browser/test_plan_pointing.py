@@ -241,7 +241,7 @@ def test_looking_through_the_lists_changes_nothing(desk: Any) -> None:
     desk.lay_out(demo=True)
     page = desk.open(desk.write("session = session_for(file)", "PLAN"))
     before = desk.file.read_bytes()
-    things, storeys = page.get_by_label("Chosen thing", exact=True), page.get_by_label("Storey", exact=True)
+    things, storeys = page.get_by_label("Chosen part", exact=True), page.get_by_label("Storey", exact=True)
     for one in (things, storeys):
         values = one.locator("option").evaluate_all("options => options.map((option) => option.value)")
         one.focus()

@@ -156,7 +156,7 @@ def test_pillows_again_from_what_is_shown(figures: dict[str, Figure]) -> None:
     levels = _numbers(dict(figures["burglary.main_bedroom"].inputs)["levels"])
     whole = 10 * log10(sum(10 ** (level / 10) for level in levels))
     assert whole == pytest.approx(float(figures["burglary.main_bedroom"].value), abs=0.06)
-    read, other = _numbers(dict(figures["burglary_unsure.main_bedroom"].inputs)["shares w"])
+    read, other = _numbers(dict(figures["burglary_unsure.main_bedroom"].inputs)["parts of the whole, w"])
     unsure = hypot(2 * read, 4 * other, 3 * other, 3 * other)
     assert unsure == pytest.approx(_numbers(str(figures["burglary_unsure.main_bedroom"].value))[0], abs=0.1)
 

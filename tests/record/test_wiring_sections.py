@@ -67,7 +67,7 @@ def test_the_standby_battery_past_its_day(demo: Home) -> None:
 
 def test_loops_that_read_alike_share_a_row(context: Context) -> None:
     found = tables(context, loops)
-    shares = found["Shares by state, worst case"].rows
+    shares = found["Part of the circuit's voltage by state, worst case"].rows
     assert any("Front door loop" in row[0] and "Hall motion loop" in row[0] for row in shares)
     assert {row[1] for row in shares} >= {"short", "secure", "one contact open", "2 contacts open", "cut"}
     meter = {row[0].strip("\u2068\u2069"): row for row in found["What a meter reads at the unit's end, unit off"].rows}
@@ -85,7 +85,7 @@ def test_a_row_of_alike_loops_shows_the_worst_of_them(demo: Home) -> None:
     circuits = [c.model_copy(update=end) for c, end in zip(demo.circuits, ends, strict=True)]
     home = demo.model_copy(update={"circuits": tuple(circuits)})
     found = tables(Context(home, assess(home), Share.OWNER, "2026-11-27"), loops)
-    (row,) = (row for row in found["Shares by state, worst case"].rows
+    (row,) = (row for row in found["Part of the circuit's voltage by state, worst case"].rows
               if "Front door loop" in row[0] and row[1] == "secure")  # fmt: skip
     assert row[0].startswith("\u2068Studio key loop")
     most = 4720 * 1.01 + 2 * 18 * 0.095 + 0.2 + 10

@@ -29,7 +29,7 @@ DISTURBS = {
     Disturbance.SUN: "sun on wall or floor can trip it",
     Disturbance.FAN: "a fan or air outlet moves warm air",
     Disturbance.CURTAIN: "a curtain moves in front of it",
-    Disturbance.HANGING: "hanging things swing",
+    Disturbance.HANGING: "something loose swings",
     Disturbance.FIREPLACE: "a fire warms the air",
     Disturbance.INSECTS: "insects or vermin walk over it",
 }

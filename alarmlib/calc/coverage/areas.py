@@ -50,7 +50,7 @@ ASSUMED = (
     f"In a room that gets hotter than {HOT_C:g} °C its sure range is taken as half.",
     f"It may see {FARTHER:g} times as far and {WIDER_DEG:g}° wider than its manual says, and through open doors.",
     f"An unseen strip narrower than {SLIVER_M:g} m counts as seen, as a body shows in part; the tables say how much.",
-    "Walls and glass stop its view. Things that you did not draw are not known.",
+    "Walls and glass stop its view. What you did not draw is not known.",
 )
 
 

@@ -141,7 +141,7 @@ def _figures(home: "Home", run: PowerRun, found: FeedRun) -> Iterator[Figure]:
         length += " planned" if found.planned and stop is found.stops[0] else ""
         pieces.append(f"{length} × {rounded(beyond)} A")
         beyond, before_m = beyond - stop.alarm_a, stop.metres
-    formula = "drop = 2 r / n × the sum over the pieces of length × the current beyond"
+    formula = "drop = 2 r / n × (length × current beyond it, added up over the pieces)"
     inputs = (*conductor, ("pieces", " + ".join(pieces)))
     yield Figure(f"drop.{run.id}", rounded(found.drop_v), "V", formula, inputs, sources)
     length, current = show(before_m, Kind.LENGTH, home.units), f"{rounded(found.current_a)} A"

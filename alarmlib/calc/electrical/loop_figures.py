@@ -60,8 +60,8 @@ def _shares(circuit: Circuit, loop: Loop) -> Figure:
     leak = "none" if loop.leak_ohm == inf else ohm_text(loop.leak_ohm)
     inputs = (*_common(loop), ("joints", ohm_text(JOINTS_OHM)), ("leakage", leak), ("Ru", ohm_text(loop.pull_up_ohm)))
     formula = (
-        "share = RL / (RL + Ru); least: RL = R (1 − t) beside the leakage, Ru (1 + t); most: RL = R (1 + t) + cable + "
-        "joints, Ru (1 − t)"
+        "part of the voltage = RL / (RL + Ru); least: RL = R (1 − t) beside the leakage, Ru (1 + t); most: RL = "
+        "R (1 + t) + cable + joints, Ru (1 − t)"
     )
     return Figure(f"loop_shares.{circuit.id}", value, "", formula, inputs, ("loop_divider", "owner", "practice"))
 

@@ -33,7 +33,7 @@ def power_figures(home: "Home") -> Iterator[Figure]:
             ("alarm", f"{rounded(load_a.alarm_a)} A × {rounded(alarm_h)} h"),
             ("rest, quiet", f"{rounded(rest_h)} h"),
         )
-        formula = f"left = 1 − the sum of (hours / t(I)) of what has passed; {_T}"
+        formula = f"left = 1 − (hours / t(I), added up over what has passed); {_T}"
         yield Figure("battery_course", left, "", formula, told, (*_SOURCES, hours.source))
     if quiet_h is not None:
         inputs = (*_battery(home), ("I", f"{rounded(load_a.quiet_a)} A"))

@@ -55,7 +55,7 @@ def _pillow(home: "Home", key: str, unsure_key: str, found: tuple[HeardLevel, ..
     shares = [10 ** ((each.level_dba - level) / 10) for each in found]
     listed = ", ".join(f"{share:.2f}" for share in shares if share >= _LEAST_SHARE)
     causes = (
-        ("shares w", listed if shares[-1] >= _LEAST_SHARE else f"{listed}, the others less than 0.005"),
+        ("parts of the whole, w", listed if shares[-1] >= _LEAST_SHARE else f"{listed}, the others less than 0.005"),
         ("room", f"{UNSURE_ROOM_DB:g} dB"),
         ("each sounder", f"{UNSURE_SOUNDER_DB:g} dB"),
         ("each closed door", f"{UNSURE_DOOR_DB:g} dB"),

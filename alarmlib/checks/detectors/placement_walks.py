@@ -46,7 +46,7 @@ def meets_head_on(home: Home) -> Said:
             yield should(
                 seen.device,
                 f"Whoever walks into {room_name(home, seen.room)} walks straight at {said(devices[seen.device].name)} "
-                "or away from it, in the far part of its range, where it is slow to notice that.",
+                "or away from it, in the far part of its range. There it notices a person late.",
                 "Mount it where people cross its view, or enter how far it sees somebody who walks straight at it.",
                 _SOURCE,
             )
@@ -128,8 +128,7 @@ def unit_on_the_entry_route(home: Home) -> Said:
         if unit.room in passed:
             message = (
                 f"The control unit is in {room_name(home, unit.room)}, on the way from an entry/exit door "
-                "to the keypad; "
-                "an intruder passes it while the entry delay runs."
+                "to the keypad. An intruder passes it while the entry delay runs."
             )
             yield should(unit.id, message, "Mount it in a guarded room away from that route.", "asnzs2201_unit_place")
 

@@ -164,8 +164,9 @@ def enough_for_a_large_level(home: Home) -> Said:
         far = [room for room in inside if not within_m(plan, room, here, limit.value)]
         if far:
             message = (
-                f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, {len(here)} are known, and "
-                f"{', '.join(room_name(home, room) for room in far)} can't be shown to lie wholly within 30 ft of one."
+                f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, and {len(here)} are known. "
+                "It can't be shown that these rooms lie wholly within 30 ft of one: "
+                f"{', '.join(room_name(home, room) for room in far)}."
             )
             remedy = "Add some, or see that no ceiling point is over 30 ft (9.1 m) from one."
             yield should(storey.id, message, remedy, limit.source, figure=str(len(here)), limit=str(wanted))

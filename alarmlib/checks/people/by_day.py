@@ -34,10 +34,10 @@ def cover_unheard(home: Home) -> Said:
             continue
         if not circuit.tamper_loop and circuit.ending in (Ending.NONE, Ending.SINGLE):
             message = (
-                f"{said(device.name)} has a switch under its cover, but {said(circuit.name)} has neither a tamper loop "
-                "nor two end resistors: while unset nobody hears that the cover is opened."
+                f"{said(device.name)} has a switch under its cover, but {said(circuit.name)} has neither a tamper "
+                "circuit nor two end resistors. While the alarm is unset, nobody hears that the cover is opened."
             )
-            yield note(device.id, message, "Run a tamper loop, or end the circuit with two resistors.")
+            yield note(device.id, message, "Run a tamper circuit beside it, or end it with two resistors.")
 
 
 @check("circuits")

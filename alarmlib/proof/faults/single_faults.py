@@ -246,8 +246,8 @@ def _power(home: Home) -> Iterator[Fault]:
     yield Fault("mains_and_battery", text, unit_dead=True, watches=("battery",))
     if home.proof.cuts_mains:
         text = (
-            "The standby battery is flat: whoever cuts and restores the mains from outside stops the unit and starts "
-            "it again, and then it ignores detectors for a while."
+            "The standby battery is flat. Whoever cuts and restores the mains from outside stops the control unit and "
+            "starts it again. It then ignores detectors for a while."
         )
         yield Fault("battery_flat", text, unit_dead=True, restarts=True, watches=("battery",))
 

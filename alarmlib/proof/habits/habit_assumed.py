@@ -8,14 +8,14 @@ from alarmlib.proof.report.verdicts import Assumption
 _ALWAYS = (
     Assumption(
         "habit_pace",
-        "Everybody walks at their own mean pace, or as slowly or as fast as one walk in twenty; walks whose seconds "
+        "Everybody walks at their own mean pace, or as slowly or as fast as one walk in twenty. Walks whose seconds "
         "are entered change in the same ratio. Keying, doors and waits take the seconds entered, or those assumed.",
         "household.people",
     ),
     Assumption(
         "habit_seen",
-        "In each second of a habit a motion detector may see, or miss, somebody in its room or in one joined to it by "
-        "an open doorway, and pets where they are free unless it ignores them.",
+        "In each second of a habit a motion detector may see, or miss, somebody in its room. The same goes for a room "
+        "joined to it by an open doorway. It may see pets where they are free, unless it ignores them.",
     ),
     Assumption("habit_rest", "What a habit is sure to trip is not in its sleep time when the habit begins."),
     Assumption("habit_door", "Nobody at home is seen in a room before opening the door by which they come into it."),
@@ -34,8 +34,8 @@ _ALWAYS = (
     ),
     Assumption(
         "pair_begin",
-        "Of two habits the second begins at any second of the first in which its areas are set as it says, whatever "
-        "delay may be running; whoever has done their last step is no longer followed.",
+        "Of two habits the second begins at any second of the first in which its areas are set as it says. Any delay "
+        "may be running then. Whoever has done their last step is no longer followed.",
     ),
     Assumption("pair_pace", "Of two persons both walk at the mean pace, both slowly or both fast."),
     Assumption("pair_door", "A door that two people use is open or closed as the last of them left it."),

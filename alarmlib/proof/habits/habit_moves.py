@@ -180,7 +180,7 @@ def _orders(label: ScriptLabel, told: HabitRows, fired: Sequence[str]) -> Iterat
             before += 1
             ways = ways * before // (place + 1)
     if ways > MOST_WAYS:
-        raise TooLarge(f"{before} things may happen in one second in {ways} orders; at most {MOST_WAYS} are tried.")
+        raise TooLarge(f"{before} events may happen in one second in {ways} orders. At most {MOST_WAYS} are tried.")
     waits = [tuple(n for n, later in enumerate(label.later) if device in later - label.may) for device in fired]
     return _merged(rows, (*((),) * len(told), *waits))
 

@@ -27,8 +27,8 @@ from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Prove
 from alarmlib.proof.search.rows import bits
 
 NOT_COVERED = (
-    "An intruder beside a person: other paces, clocks and faults; ways in that are open anyway; coming in while all "
-    "is unset; detectors that are in their sleep time before the person's first step."
+    "An intruder beside a person: other paces, clocks and faults; ways in that are open anyway; all unset.",
+    "An intruder beside a person: detectors that are in their sleep time before the person's first step.",
 )
 
 
@@ -97,8 +97,8 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
     names = intruders.names
     set_ = f"{names.get(area, area)}, {names.get(part, part) if part else 'armed away'}"
     sentence = (
-        f"{set_}: whoever slips in by another way while somebody comes or goes ({found.habits} habits) is noticed, "
-        "once it is set, before the middle of any guarded room is reached."
+        f"{set_}: whoever slips in by another way while somebody comes or goes ({found.habits} habits) is noticed. "
+        "Once it is set, this happens before the middle of any guarded room is reached."
     )
     name = f"beside/{area}/{set_name(part)}"
     if found.slip is None:

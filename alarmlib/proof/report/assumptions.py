@@ -233,5 +233,5 @@ NOT_COVERED = (
     "Pets, and people at home, that trip a detector just while an intruder comes in; they are tried in the habits.",
     "A detector that a pet sends to sleep while the alarm is being set.",
     "A fault while a detector is still asleep from somebody's leaving; each is tried by itself.",
-    "An intruder who shuts doors again (beside a person both are tried), or crosses the yard between buildings.",
+    "An intruder who closes doors again (beside a person both are tried), or crosses the yard between buildings.",
 )

@@ -209,7 +209,7 @@ class Compiled:
         free = {device: event for device in sorted(may - must) if (event := self._trips(shape, device)) is not None}
         if len(sure) + len(free) + len(person) > MOST_AT_ONCE:
             raise TooLarge(
-                f"{len(sure) + len(free) + len(person)} things may happen in one second; "
+                f"{len(sure) + len(free) + len(person)} events may happen in one second; "
                 f"at most {MOST_AT_ONCE} can be tried in every order."
             )
         known: dict[tuple[State, tuple[int, ...], Sign], list[frozenset[str]]] = {}

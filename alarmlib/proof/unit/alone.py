@@ -128,7 +128,7 @@ def alike_sentences(home: Home) -> tuple[str, ...]:
     names = names_of(home)
     cones = [cone for cone in cones_of(setup_from_home(home)) if cone.family in (Family.USE, Family.FAULT)]
     return tuple(
-        f"{', '.join(names.get(each, each) for each in cone.about)} stands for "
+        f"{', '.join(names.get(each, each) for each in cone.about)} was tried in place of "
         f"{', '.join(names.get(each, each) for each in cone.stands_for)}."
         for cone in cones
         if cone.stands_for
@@ -139,5 +139,5 @@ NOT_COVERED = (
     "The unit alone: more than two zones at once; a zone that needs confirming beside a door.",
     "The control unit alone: leaving out, test mode, power loss and repeat-trip limits with two zones (all with one).",
     "The unit alone: test mode with power loss or leaving out; power lost in an exit delay, but with doors.",
-    "The unit alone: of several areas that share a zone, all but the first being set with an exit time or in part.",
+    "The unit alone: several areas that share a zone, where any but the first is set with an exit time or in part.",
 )

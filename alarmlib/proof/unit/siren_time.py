@@ -105,8 +105,8 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[ProofVerdict
     if stops is False:
         return ProofVerdict.BREACHED, f"The unit doesn't stop its siren: it may sound {free.played_s} s of an hour."
     return ProofVerdict.NOT_SETTLED, (
-        f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most; "
-        f"one that doesn't may sound {free.played_s} s. Your control unit's manual says which yours is."
+        f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most. "
+        f"One that doesn't may sound {free.played_s} s. Your control unit's manual says which yours is."
     )
 
 

@@ -94,7 +94,7 @@ def _sets(context: Context, found: DeviceChoice) -> Iterator[Block]:
         )
     yield Table(
         "The most that so many detectors can cover, from nothing",
-        ("Detectors", "Covered", "Share", "Each of them adds"),
+        ("Detectors", "Covered", "Of all", "Each of them adds"),
         tuple(_most_rows(found)),
         frozenset({0, 1, 2, 3}),
     )
@@ -139,8 +139,9 @@ def _claim(found: DeviceChoice) -> str:
         f"To be covered: {counts['opening']} ways in, each by a contact; the glass of {counts['glass']} of them, by a "
         "shock or glass-break detector or by a watched room behind it, which tells only while it is listening; and "
         f"{counts['room']} guarded rooms, where motion detectors, together if need be, are computed to see "
-        f"at least {LEAST_SHARE:.0%} of the free floor.{left} Candidates: the detectors there, contacts, shock and "
-        "glass-break detectors where they fit, and a motion detector in each corner of a room, turned to its middle. "
+        f"at least {LEAST_SHARE:.0%} of the free floor.{left} Candidates are the detectors there, and contacts, shock "
+        "and glass-break detectors where they fit. A motion detector is tried in each corner of a room, turned to its "
+        "middle. "
         "By the bound nothing less covers the same among these candidates."
     )
 

@@ -97,7 +97,7 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
     best = {_said_thresholds(same[0].loop, worst) for same, worst in groups} - {""}
     cells = tuple(row for same, worst in groups for row in _band_rows(context, same, worst))
     header = ("Circuit", "State", "From", "To", "At the supply", "Control unit reads")
-    table = Table("Shares by state, worst case", header, cells, frozenset({2, 3}))
+    table = Table("Part of the circuit's voltage by state, worst case", header, cells, frozenset({2, 3}))
     described = (
         "A row for circuits that read alike: the first, + how many more. Black: short; slanted: quiet; crossed: one "
         "contact open; dotted: more open; empty: cut. Dashed: the unit's own thresholds."

@@ -81,7 +81,7 @@ def _battery(context: Context) -> Iterator[Block]:
         drawing = course_chart([(point.hours, point.left) for point in points], wanted_h(hours))
         text = (
             "Quiet for the rule's hours, then in alarm, then quiet until it is empty. Age leaves it 80 % of the time "
-            "that a new battery of its rating would last, and the cold takes its share of that."
+            "that a new battery of its rating would last, and cold shortens that further."
         )
         yield Picture("The battery's course without mains", text, drawing, table)
     if quiet_h is not None:

@@ -31,9 +31,9 @@ LEVEL = Share.OWNER
 KEYS = frozenset({"pillow"})
 FAINT_DB = 20.0  # a household alarm so much fainter than the loudest adds nothing worth a row
 _HOW = (
-    "Through rooms by the best way, 6 dB less for each doubling and each closed door's loss; what goes "
-    "through walls and "
-    "floors is left out. Furnishing and doors make it uncertain by 5 dB and more: a meter decides."
+    "The sound is taken to go through rooms by the best way. It loses 6 dB for each doubling of the distance, and what "
+    "each closed door takes. What goes through walls and floors is left out. Furnishing and doors make it uncertain by "
+    "5 dB and more: a meter decides."
 )
 
 

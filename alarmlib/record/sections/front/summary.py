@@ -41,8 +41,8 @@ def build(context: Context) -> tuple[Block, ...]:
             # Other copies do not hold the section of calculations, so they don't claim to show how each is worked out.
             *(["Its calculations show the formula, the numbers put in and the source."] * context.sees(Share.OWNER)),
             (
-                "It is no approval, no certificate and no promise of safety: each statement holds within what was "
-                "entered, and the owner's facts are only as good as the last walk test."
+                "It is no approval, no certificate and no promise of safety. Each statement holds within what was "
+                "entered. The owner's facts are only as good as the last walk test."
             ),
             "It has no place for codes, names, an address or where a key is kept.",
         )

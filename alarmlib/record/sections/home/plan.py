@@ -14,8 +14,8 @@ NEEDS = ("site.storeys", "site.rooms")
 LEVEL = Share.OWNER
 
 _KEY = (
-    "Plain numbers are rooms, numbers in squares ways in, letters in circles devices; a black diamond joins two "
-    "rooms, a dashed stroke shows where a detector faces."
+    "Plain numbers are rooms, numbers in squares are ways in, and letters in circles are devices. A black diamond "
+    "joins two rooms. A dashed stroke shows where a detector faces."
 )
 
 

@@ -82,9 +82,8 @@ def _picture(context: Context, doors: list[Opening]) -> Picture:
     )
     return Picture(
         "Entry delay and the slowest walk",
-        "A bar for each entry/exit door: the open frame is the entry delay, the slanted part the slowest "
-        "stopwatch walk "
-        "from the door until the alarm is off.",
+        "There is a bar for each entry/exit door. The open frame is the entry delay. The slanted part is the slowest "
+        "stopwatch walk from the door until the alarm is off.",
         timeline(bars),
         Table("Delays of each entry/exit door", header, rows, frozenset({1, 2, 3})),
     )
