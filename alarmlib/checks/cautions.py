@@ -209,9 +209,8 @@ CAUTIONS = (
     ),
     Advice(
         "current_in_lead",
-        "To measure current, put the meter into one lead of the battery, never across the battery. Across it, the "
-        "meter is a short circuit and can burn you. Switch off while you put it in and take it out. "
-        "Begin with the highest range.",
+        "To measure current, put the meter into one lead of the battery, never across it: that is a short circuit "
+        "and can burn you. Switch off while you put it in and take it out. Begin with the highest range.",
         "caution_ammeter",
         ("currents",),
         ("power",),
