@@ -196,6 +196,9 @@ def _record(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> 
     parser.add_argument("--date", default=date.today().isoformat(), help="the day of the record, as 2026-11-25")
     parser.add_argument("--short", action="store_true", help="the short record")
     parser.add_argument(
+        "--replace", action="store_true", help="write over a file that holds no record; a home is never written over"
+    )
+    parser.add_argument(
         "--previous", type=Path, help="a home file to compare with; without it, the last record kept beside the home"
     )
     parser.set_defaults(run=_run_record)
@@ -208,12 +211,14 @@ def _run_record(asked: argparse.Namespace) -> int:
 
 def _write_record(asked: argparse.Namespace) -> int:
     from alarmlib.model.words import Share
+    from alarmlib.record.out_file import place_for_record
     from alarmlib.record.produce import made
     from alarmlib.store import load
     from alarmlib.store.home_file import replace as put_in_place
     from alarmlib.store.kept_proofs import kept
 
     home = load(asked.home)
+    place = place_for_record(asked.out, asked.home, asked.previous, asked.replace)
     since, previous = ("", load(asked.previous)) if asked.previous else _last_record(asked.home, home, asked.date)
     proof = kept(asked.home, home)
     if proof.trouble:
@@ -221,7 +226,7 @@ def _write_record(asked: argparse.Namespace) -> int:
     _, content = made(
         home, Share(asked.copy), asked.date, short=asked.short, previous=previous, kept=proof, since=since
     )
-    put_in_place(asked.out, content)
+    put_in_place(place, content)
     _keep_record(asked.home)
     print(f"{asked.out}: {len(content) / 1000:.0f} kB, the copy for {Share(asked.copy).text}.", file=sys.stderr)
     return FINE

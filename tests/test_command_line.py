@@ -122,15 +122,18 @@ def test_full_disk__one_sentence(
     import os
 
     out = tmp_path / "r.html"
-    out.write_text("the last one")
+    asked = ["record", str(DEMO), "--out", str(out), "--copy", "public"]
+    assert main([*asked, "--date", "2026-03-01"]) == 0
+    capsys.readouterr()
+    last = out.read_bytes()
 
     def full(_descriptor: int) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    assert main(["record", str(DEMO), "--out", str(out), "--copy", "public"]) == 2
+    assert main(asked) == 2
     assert "r.html" in said(capsys)
-    assert out.read_text() == "the last one"
+    assert out.read_bytes() == last
 
 
 CHECK_SCHEMA = {

@@ -45,6 +45,20 @@ def read_bytes(path: Path) -> bytes:
         raise AlarmProblem(f"{path.name} cannot be read: {_reason(error)}.") from None
 
 
+def real_place(path: Path | str) -> Path:
+    """The file that a path leads to, whole and with its links followed. Raises AlarmProblem for links in a ring."""
+    place = Path(path)
+    try:
+        return place.resolve(strict=True)
+    except FileNotFoundError:
+        return place.resolve()
+    except (OSError, RuntimeError) as error:  # a ring of links is a RuntimeError up to Python 3.12
+        number = error.errno if isinstance(error, OSError) else errno.ELOOP
+        if number == errno.ELOOP:
+            raise AlarmProblem(f"{place} is a link that leads back to itself. Name the file itself.") from None
+        return place.absolute()
+
+
 @contextlib.contextmanager
 def locked(path: Path) -> Iterator[None]:
     """Alone with the home file, among all processes that ask; waits two seconds at most. Raises AlarmProblem."""
