@@ -9,8 +9,8 @@ from typing import Any
 from alarmlib.calc.figure import Figure
 from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.checks.lookup import of_kind
 from alarmlib.model import Home
+from alarmlib.model.questions import present
 from alarmlib.model.words import DeviceKind
 from alarmlib.sources import Status, cite
 
@@ -42,7 +42,7 @@ def part(home: Home, path: str) -> Any:
     if path == "plan":
         return plan_from_home(home)
     if path == "keypads":
-        return of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+        return present(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
     return reduce(getattr, path.split("."), home)
 
 

@@ -1,51 +1,16 @@
-"""The home asked as a check asks: which devices, zones, doors and rooms belong together."""
-
-from collections import defaultdict
-from collections.abc import Iterable
-from typing import Any
+"""The home asked as a check asks: which zones, doors and rooms belong together."""
 
 from alarmlib.calc.cells.sights import joined
 from alarmlib.model import Home
 from alarmlib.model.control_unit import PartSet, Times, Zone
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.questions import by_id, sleeping_rooms
 from alarmlib.model.site import Opening, PassageKind, Room, RoomUse
-from alarmlib.model.words import DETECTORS, DeviceKind, Function, Link
-
-OPENING_GUARDS = frozenset({DeviceKind.CONTACT, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
-
-
-def by_id(items: Iterable[Any]) -> dict[str, Any]:
-    """The elements of a list by their id."""
-    return {item.id: item for item in items}
+from alarmlib.model.words import Function
 
 
 def said(name: str) -> str:
     """A name as the owner typed it, set apart in a sentence."""
     return f"“{' '.join(name.split())}”"
-
-
-def present(home: Home) -> tuple[Device, ...]:
-    """All devices but those taken out."""
-    return tuple(device for device in home.whole_devices if device.state is not DeviceState.REMOVED)
-
-
-def detectors(home: Home) -> tuple[Device, ...]:
-    """All detectors that are joined to the control unit."""
-    return tuple(d for d in present(home) if d.kind in DETECTORS and d.link is not Link.OWN)
-
-
-def of_kind(home: Home, *kinds: DeviceKind) -> tuple[Device, ...]:
-    """The devices of these kinds that are not taken out."""
-    return tuple(device for device in present(home) if device.kind in kinds)
-
-
-def members(home: Home) -> dict[str, tuple[Device, ...]]:
-    """The devices of each zone."""
-    found: dict[str, list[Device]] = defaultdict(list)
-    for device in present(home):
-        if device.zone:
-            found[device.zone].append(device)
-    return {zone: tuple(devices) for zone, devices in found.items()}
 
 
 def rooms(home: Home) -> dict[str, Room]:
@@ -64,11 +29,6 @@ def entry_exit_doors(home: Home) -> tuple[Opening, ...]:
     return tuple(opening for opening in home.site.openings if opening.entry_exit)
 
 
-def guards(home: Home, opening: str) -> tuple[Device, ...]:
-    """The detectors fitted to that opening."""
-    return tuple(d for d in detectors(home) if opening in d.openings and d.kind in OPENING_GUARDS)
-
-
 def zones(home: Home) -> dict[str, Zone]:
     """The zones by id."""
     return by_id(home.control_unit.zones)
@@ -84,17 +44,6 @@ def listening(home: Home, part_set: PartSet) -> tuple[Zone, ...]:
         and zone.function is not Function.UNUSED
         and (not part_set.area or not zone.areas or part_set.area in zone.areas)
     )
-
-
-def unset_rooms(home: Home) -> frozenset[str]:
-    """The rooms where a keypad or key switch hangs."""
-    return frozenset(d.room for d in of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH) if d.room)
-
-
-def sleeping_rooms(home: Home) -> frozenset[str]:
-    """The rooms where somebody sleeps."""
-    beds = {person.sleeps_in for person in home.household.people if person.sleeps_in}
-    return frozenset(beds | {room.id for room in home.site.rooms if room.sleeps_here})
 
 
 def bedrooms(home: Home) -> frozenset[str]:

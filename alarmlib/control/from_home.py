@@ -24,8 +24,9 @@ from alarmlib.control.setup import (
 from alarmlib.control.system_faults import CONDITION_OF, must_prevent_setting
 from alarmlib.model import control_unit as unit_words
 from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone
-from alarmlib.model.devices import NOT_THERE, Device, DeviceState
+from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
+from alarmlib.model.questions import at_work, is_at_work, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, FaultKind, Link
 from alarmlib.rules import rules_of
@@ -137,8 +138,8 @@ def _doors(home: Home, season: Season) -> dict[str, DoorTimes]:
 
 def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> ZoneSetup:
     differs = {each.zone: each for each in season.zones}.get(zone.id)
-    fitted = [d for d in home.whole_devices if d.zone == zone.id and d.state is not DeviceState.REMOVED]
-    there = [device for device in fitted if device.state not in NOT_THERE]
+    held = [device for device in present(home) if device.zone == zone.id]
+    there = [device for device in held if is_at_work(device)]
     limit = home.control_unit.behaviour.repeat_trip_limit
     doors = [door for device in there for name, door in _doors(home, season).items() if name in device.openings]
     return ZoneSetup(
@@ -154,7 +155,7 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
         partners=(zone.partner,) if zone.partner else (),
         confirm_s=_seconds(home.control_unit.behaviour.confirmation_s, CONFIRM_S) if zone.partner else 0,
         reports_each_device=len(there) > 1 and any(device.link is Link.WIRELESS for device in there),
-        out_of_use=zone.out_of_use or (differs is not None and differs.out_of_use) or (bool(fitted) and not there),
+        out_of_use=zone.out_of_use or (differs is not None and differs.out_of_use) or (bool(held) and not there),
         inside=passed_leaving(zone, home.whole_devices),
     )
 
@@ -181,8 +182,8 @@ def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
     watches += [
         _watch(home, f"message_path_{path.id}", FaultKind.MESSAGE_PATH, everywhere) for path in home.messages.paths
     ]
-    for device in home.whole_devices:
-        if device.state not in NOT_THERE and device.link is not Link.OWN:
+    for device in at_work(home):
+        if device.link is not Link.OWN:
             watches += _device_watches(home, device, everywhere)
     return tuple(watches)
 

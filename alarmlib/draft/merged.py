@@ -4,13 +4,13 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from alarmlib.checks.lookup import present
 from alarmlib.draft.short_path import draft_home
 from alarmlib.model.base import Part
 from alarmlib.model.control_unit import ControlUnit, DoorTimes, PartSet, Zone
 from alarmlib.model.devices import Device, DeviceEntry, DeviceType
 from alarmlib.model.home import Home
 from alarmlib.model.household import Household
+from alarmlib.model.questions import present
 from alarmlib.model.site import Site
 from alarmlib.model.words import DeviceKind
 

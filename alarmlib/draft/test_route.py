@@ -8,9 +8,10 @@ from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
 from alarmlib.calc.walking.walk_route import TestStop, WalkPlan, plan_test_walk
 from alarmlib.calc.walking.walkers import Walker, walker_of
 from alarmlib.calc.walking.walks import WalkMap
-from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
+from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.words import DeviceKind
 
 _TEST_S = 10.0  # common practice, no source: four steps, a look at the unit, a tick
@@ -31,11 +32,11 @@ def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
 
     Reference: `alarmlib.calc.walking.walk_route`.
     """
-    keypads = [d for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
+    keypads = [device for device in at_work(home, DeviceKind.KEYPAD) if device.room]
     if not keypads:
         return None
     start = keypads[0]
-    devices = [d for d in home.whole_devices if d.room and d.id != start.id and d.state not in NOT_THERE]
+    devices = [device for device in at_work(home) if device.room and device.id != start.id]
     places = [place for d in (start, *devices) if (place := place_of_device(d)) is not None]
     table = _seconds(home, places, walker_of(Person(id="tester", role="tester")))
     reached = [n for n in range(1, len(places)) if not isinf(table[0][n])]
@@ -78,7 +79,7 @@ class _Asked:
 @lru_cache(maxsize=4)
 def _kept(asked: _Asked) -> WalkOrder:
     home, route = asked.home, test_route(asked.home)
-    there = {device.id: device for device in home.whole_devices if device.state not in NOT_THERE}
+    there = by_id(at_work(home))
     if route is None:
         placed = tuple(sorted((d for d in there.values() if d.room), key=lambda d: _storey_and_room(home, d)))
         return WalkOrder(tuple((d, 0.0) for d in placed), tuple(d for d in there.values() if not d.room), None)

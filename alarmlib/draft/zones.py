@@ -7,14 +7,14 @@ from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.calc.zoning.proposals import PlacedDetector, Proposal, propose_functions
 from alarmlib.calc.zoning.zone_types import ProposedZone, ZoneDevice, unit_limits
 from alarmlib.checks.home.ways import rooms_between, route_rooms
-from alarmlib.checks.lookup import sleeping_rooms, unset_rooms
 from alarmlib.checks.people.part_sets import comes_home_late, for_the_night
 from alarmlib.draft.lines import slug
 from alarmlib.model.control_unit import Area, PartSet, PartSetDoor, Season, Zone
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import Habit, Household
 from alarmlib.model.log import Log
+from alarmlib.model.questions import present, sleeping_rooms, unset_rooms
 from alarmlib.model.site import RoomUse
 from alarmlib.model.words import DETECTORS, DeviceKind
 
@@ -191,4 +191,4 @@ def _moved_in_at_night(home: Home) -> frozenset[str]:
 
 
 def _detectors(home: Home) -> list[Device]:
-    return [d for d in home.whole_devices if d.kind in DETECTORS and d.state is not DeviceState.REMOVED]
+    return list(present(home, *DETECTORS))

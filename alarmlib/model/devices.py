@@ -28,9 +28,6 @@ class DeviceState(Word):
     REMOVED = "removed", "taken out"
 
 
-NOT_THERE = frozenset({DeviceState.REMOVED, DeviceState.OUT_OF_USE})
-
-
 class BatteryKind(Word):
     """What a wireless device runs on."""
 

@@ -6,9 +6,9 @@ from typing import Any
 
 from alarmlib.calc.coverage.areas import coverages
 from alarmlib.calc.coverage.device_places import share_seen
-from alarmlib.checks.lookup import present
 from alarmlib.model import Home
 from alarmlib.model.devices import Device, Wireless
+from alarmlib.model.questions import present
 from alarmlib.record.floor_plan import marks
 from alarmlib.store.columns import Column, cell, columns_of, harmless
 

@@ -1,11 +1,12 @@
 """Where each motion detector may and must see somebody, and which contacts stand on inside doors."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.coverage.areas import AT_WORK, Outline, coverage_of, motion_detectors
+from alarmlib.calc.coverage.areas import Outline, coverage_of, motion_detectors
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import PassageKind, Room
 from alarmlib.model.words import DeviceKind
 
@@ -47,14 +48,10 @@ def door_contacts(home: "Home") -> dict[str, frozenset[str]]:
     Reference: the owner's own survey.
     """
     guarding: dict[str, frozenset[str]] = {}
-    for device in _at_work(home, DeviceKind.CONTACT):
+    for device in at_work(home, DeviceKind.CONTACT):
         for passage in device.passages:
             guarding[passage] = guarding.get(passage, frozenset()) | {device.id}
     return guarding
-
-
-def _at_work(home: "Home", kind: DeviceKind) -> Iterator[Device]:
-    return (device for device in home.whole_devices if device.kind is kind and device.state in AT_WORK)
 
 
 def _sight(home: "Home", device: Device, rooms: Mapping[str, Room]) -> Sight:

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.choosing.fits import opening_fits, room_fits
 from alarmlib.calc.choosing.links import Suits
 from alarmlib.calc.choosing.needs import Need
-from alarmlib.calc.coverage.areas import AT_WORK, Outline, coverage, coverage_of, eye_of, joined_area
+from alarmlib.calc.coverage.areas import Outline, coverage, coverage_of, eye_of, joined_area
 from alarmlib.calc.plan.drawing import facing_middle_deg
 from alarmlib.calc.plan.floor_plan import Point, plan_from_home
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import Opening, OpeningKind, Reach, Room, Yes
 from alarmlib.model.words import DeviceKind
 
@@ -74,10 +75,8 @@ def candidates(home: "Home") -> tuple[Candidate, ...]:
 
 
 def _there(home: "Home") -> Iterator[Candidate]:
-    for device in home.whole_devices:
+    for device in at_work(home):
         covers = frozenset[str]()
-        if device.state not in AT_WORK:
-            continue
         if device.kind is DeviceKind.CONTACT:
             covers = frozenset(f"opening:{opening}" for opening in device.openings)
         elif device.kind in (DeviceKind.SHOCK, DeviceKind.GLASS_BREAK):
@@ -205,8 +204,8 @@ def usual_motion(home: "Home") -> Device:
     facts: dict[str, float] = {"range_m": USUAL_RANGE_M, "angle_deg": USUAL_ANGLE_DEG, "height_m": USUAL_HEIGHT_M}
     own = Counter(
         (d.range_m, d.angle_deg, d.straight_range_m, d.looks_down_deg)
-        for d in home.whole_devices
-        if d.kind is DeviceKind.MOTION and d.state in AT_WORK and d.range_m and d.angle_deg
+        for d in at_work(home, DeviceKind.MOTION)
+        if d.range_m and d.angle_deg
     )
     for values, _ in own.most_common(1):
         names = ("range_m", "angle_deg", "straight_range_m", "looks_down_deg")

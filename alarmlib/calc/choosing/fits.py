@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.choosing.links import FitReason, Suits, link_reasons, worst
-from alarmlib.model.devices import DeviceState
 from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.household import Pet
+from alarmlib.model.questions import present
 from alarmlib.model.site import Disturbance, Frame, KeptOpen, Opening, OpeningKind, Reach, Room, RoundResult, Yes
 from alarmlib.model.words import DeviceKind, Link
 
@@ -154,13 +154,7 @@ def _steel_part(opening: Opening) -> float:
 
 def _bridged_mm(home: "Home") -> tuple[float, tuple[str, str]]:
     """The gap that a contact bridges on wood: the widest of the owner's own, else a usual one; where that is from."""
-    own = [
-        device.contact_gap_mm
-        for device in home.whole_devices
-        if device.kind is DeviceKind.CONTACT
-        and device.contact_gap_mm is not None
-        and device.state is not DeviceState.REMOVED
-    ]
+    own = [device.contact_gap_mm for device in present(home, DeviceKind.CONTACT) if device.contact_gap_mm is not None]
     if own:
         return max(own), ("owner", "your contacts bridge")
     return GAP_USUAL_MM, ("practice", "a common contact bridges")

@@ -6,7 +6,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.model.devices import DeviceState
+from alarmlib.model.questions import present
 from alarmlib.model.site import Room, Tenure
 from alarmlib.model.words import DeviceKind, Link
 
@@ -63,7 +63,7 @@ def _wireless(home: "Home", room: Room | None) -> Iterator[FitReason]:
     yield Suits.FITS, "No cable, but batteries to change and a signal to test in each place."
     slots = home.control_unit.limits.wireless_slots
     if slots is not None:
-        used = sum(d.link is Link.WIRELESS and d.state is not DeviceState.REMOVED for d in home.whole_devices)
+        used = sum(device.link is Link.WIRELESS for device in present(home))
         left = slots - used
         text = (
             f"Places for wireless devices left in the unit: {left}."

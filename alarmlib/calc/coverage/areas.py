@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.coverage.view_lines import Blocks, blocks_of, inside, shadow, visible
 from alarmlib.calc.plan.floor_plan import Plan, Point, plan_from_home
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import Device
+from alarmlib.model.questions import at_work
 from alarmlib.model.shapes import off_wall_m
 from alarmlib.model.site import Disturbance, Room
 from alarmlib.model.words import DeviceKind
@@ -38,7 +39,6 @@ _ARC_DEG = 1.0
 _NOTHING_M2 = 1e-6
 _NOTHING_M = 1e-6
 _SEEN_M2 = 1e-3
-AT_WORK = (DeviceState.PLANNED, DeviceState.FITTED)
 ASSUMED = (
     "A motion detector is taken to see whoever walks four steps upright where its manual says, inside doors closed.",
     "It sees past furniture that leaves free all of a body above 0.8 m, as the line of sight runs down to it.",
@@ -105,7 +105,7 @@ def lacking(home: "Home") -> dict[str, tuple[str, ...]]:
 
 def motion_detectors(home: "Home") -> tuple[Device, ...]:
     """The motion detectors, planned or fitted."""
-    return tuple(d for d in home.whole_devices if d.kind is DeviceKind.MOTION and d.state in AT_WORK)
+    return at_work(home, DeviceKind.MOTION)
 
 
 def _missing(device: Device, room: Room | None) -> tuple[str, ...]:

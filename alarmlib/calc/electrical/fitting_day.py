@@ -8,7 +8,8 @@ from alarmlib.calc.electrical.home_loops import loop_of, thresholds
 from alarmlib.calc.electrical.loop_reads import made_of_reading
 from alarmlib.calc.electrical.loops import Made, expected_ohm
 from alarmlib.calc.electrical.meter import EARTH_LEAST_OHM, OVER_RANGE_OHM, faults_of
-from alarmlib.model.devices import Circuit, DeviceState, Ending
+from alarmlib.model.devices import Circuit, Ending
+from alarmlib.model.questions import present
 from alarmlib.model.words import DeviceKind, Link
 
 if TYPE_CHECKING:
@@ -57,12 +58,8 @@ def _steps(home: "Home") -> Iterator[FittingStep]:
             f"pair_{circuit.id}", f"{circuit.name}: measured closed, open and to earth, before it is connected."
         )
     yield from (FittingStep(*each) for each in _LAST)
-    for device in home.whole_devices:
-        if (
-            device.link is Link.WIRELESS
-            and device.kind is not DeviceKind.FOB
-            and device.state is not DeviceState.REMOVED
-        ):
+    for device in present(home):
+        if device.link is Link.WIRELESS and device.kind is not DeviceKind.FOB:
             yield FittingStep(
                 f"free_{device.id}", f"{device.name}: enrolled at the table, named, mounted, its signal read."
             )

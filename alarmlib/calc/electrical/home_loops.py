@@ -20,7 +20,8 @@ from alarmlib.calc.electrical.loops import (
     states,
 )
 from alarmlib.model.conductor_sizes import size_in
-from alarmlib.model.devices import NOT_THERE, Circuit, DetectorFeed, Device, Ending
+from alarmlib.model.devices import Circuit, DetectorFeed, Device, Ending
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind
 
@@ -54,10 +55,7 @@ def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
     Our own reading.
     """
     zones = {zone.id: zone.circuit for zone in home.control_unit.zones}
-    return tuple(
-        device for device in home.whole_devices
-        if device.state not in NOT_THERE and circuit.id == (device.circuit or zones.get(device.zone, ""))
-    )  # fmt: skip
+    return tuple(device for device in at_work(home) if circuit.id == (device.circuit or zones.get(device.zone, "")))
 
 
 def loop_of(home: "Home", circuit: Circuit) -> Loop | None:

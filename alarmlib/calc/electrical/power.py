@@ -19,7 +19,8 @@ from alarmlib.calc.electrical.battery import (
     share_left,
     standby_of,
 )
-from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.devices import Device
+from alarmlib.model.questions import at_work
 from alarmlib.model.wiring import Box, FedBy, StandbyRule, Supply
 from alarmlib.model.words import Link
 
@@ -45,7 +46,7 @@ def fed(home: "Home") -> tuple[Device, ...]:
 
     Our own reading.
     """
-    return tuple(d for d in home.whole_devices if d.link is Link.WIRED and d.state not in NOT_THERE)
+    return tuple(device for device in at_work(home) if device.link is Link.WIRED)
 
 
 def draws(home: "Home") -> tuple[Draw, ...]:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.electrical.battery import due_on
 from alarmlib.calc.figure import Figure
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import NOT_THERE, BatteryKind, Device, Wireless
+from alarmlib.model.devices import BatteryKind, Device, Wireless
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DETECTORS, DeviceKind, Link
 from alarmlib.units import Kind, rounded, show
@@ -144,7 +145,7 @@ def replacements(home: "Home") -> tuple[Due, ...]:
 
 
 def _free(home: "Home") -> Iterator[Device]:
-    return (d for d in home.whole_devices if d.link is Link.WIRELESS and d.state not in NOT_THERE)
+    return (device for device in at_work(home) if device.link is Link.WIRELESS)
 
 
 def _due(home: "Home", device: Device) -> Due | None:
@@ -175,7 +176,7 @@ def holes(home: "Home") -> tuple[FlatCellHole, ...]:
     Our own reading: a detector watches the openings it names, one without any its room; burglar detectors
     stand in for one another, smoke, heat, CO, water and cold for their own kind alone.
     """
-    watchers = [d for d in home.whole_devices if d.kind in _WATCH and d.zone and d.state not in NOT_THERE]
+    watchers = [device for device in at_work(home, *_WATCH) if device.zone]
     return tuple(hole for device in watchers if device.link is Link.WIRELESS and (hole := _hole(device, watchers)))
 
 

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.sound.levels import added, added_unsure_db, air_db_per_km, at_distance, composite_db, partition_db
 from alarmlib.model.base import Point
-from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.devices import Device
+from alarmlib.model.questions import at_work
 from alarmlib.model.shapes import middle
 from alarmlib.model.site import Passage, PassageKind, Yes
 from alarmlib.model.sound import Leaf
@@ -58,8 +59,8 @@ def sounders(home: "Home") -> tuple[Device, ...]:
     Our own reading.
     """
     return tuple(
-        d for d in home.whole_devices
-        if d.kind in _SOUNDERS | HAZARD_KINDS and d.level_dba is not None and d.level_at_m and d.state not in NOT_THERE
+        d for d in at_work(home, *_SOUNDERS, *HAZARD_KINDS)
+        if d.level_dba is not None and d.level_at_m
     )  # fmt: skip
 
 

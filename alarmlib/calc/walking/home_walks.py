@@ -7,9 +7,9 @@ from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
 from alarmlib.calc.times.chance import TimedWalk
 from alarmlib.calc.walking.walkers import Walker, coming_home, going_out, walker_of
 from alarmlib.calc.walking.walks import ASSUMED_IN_ROOM_S, Walk, WalkMap, level_length_m, walk_seconds
-from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
+from alarmlib.model.questions import at_work
 from alarmlib.model.words import DeviceKind
 
 
@@ -40,7 +40,7 @@ def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]
     `known` is a map of this home's plan with its keypads among the places; without one it is made.
     Reference: shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
     """
-    keypads = [d for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.room and d.state not in NOT_THERE]
+    keypads = [device for device in at_work(home, DeviceKind.KEYPAD) if device.room]
     doors = [opening for opening in home.site.openings if opening.entry_exit]
     if not (keypads and doors):
         return ()

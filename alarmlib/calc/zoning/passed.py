@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from alarmlib.model.control_unit import Zone
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import Device
+from alarmlib.model.questions import is_present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function
 
@@ -16,7 +17,7 @@ def passed_leaving(zone: Zone, devices: Iterable[Device]) -> bool:
     """
     if zone.passed_leaving is not Yes.UNKNOWN:
         return zone.passed_leaving is Yes.YES
-    mine = [device for device in devices if device.zone == zone.id and device.state is not DeviceState.REMOVED]
+    mine = [device for device in devices if device.zone == zone.id and is_present(device)]
     return bool(mine) and all(device.kind is DeviceKind.MOTION and not device.openings for device in mine)
 
 

@@ -7,8 +7,9 @@ from alarmlib.calc.choosing.links import Suits
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, guards, of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
+from alarmlib.model.questions import by_id, on_opening, present
 from alarmlib.model.words import DeviceKind
 
 _READS = ("site", "whole_devices", "household.pets", "prices")
@@ -22,7 +23,7 @@ def kind_does_not_fit(home: Home) -> Said:
         for opening in device.openings:
             fits = {fit.kind: fit for fit in opening_fits(home, openings[opening])}
             yield from _not(device.id, device.name, openings[opening].name, fits.get(device.kind))
-    for device in of_kind(home, DeviceKind.MOTION):
+    for device in present(home, DeviceKind.MOTION):
         if device.room in rooms(home):
             yield from _not(
                 device.id, device.name, rooms(home)[device.room].name, room_fits(home, rooms(home)[device.room])
@@ -74,7 +75,7 @@ def _unwatched(home: Home, found: DeviceChoice, room: str) -> Finding:
 def _way_in(home: Home, found: DeviceChoice, name: str) -> Said:
     """A way in of which nothing tells that somebody comes in: no detector of its own, and its room not watched."""
     opening = by_id(home.site.openings)[name]
-    if not guards(home, name) and f"room:{opening.room}" in found.uncovered_now:
+    if not on_opening(home, name) and f"room:{opening.room}" in found.uncovered_now:
         yield should(
             name,
             f"{said(opening.name)} is covered by nothing: it has no detector of its own, and less than half "

@@ -3,10 +3,11 @@
 from alarmlib.calc.choosing.fits import DISTURBS
 from alarmlib.calc.coverage.detection import STEP_M
 from alarmlib.checks.check import Said, check, must, note, should
-from alarmlib.checks.lookup import by_id, detectors, of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.household import Pet
+from alarmlib.model.questions import by_id, detectors, present
 from alarmlib.model.site import Disturbance, Frame
 from alarmlib.model.words import DeviceKind
 from alarmlib.units import Kind, show
@@ -18,7 +19,7 @@ LONG_REST_S = 60.0  # our own line between a pause and being blind for a whole w
 @check("site.rooms", "whole_devices")
 def disturbed_motion(home: Home) -> Said:
     """No motion detector looks at what trips or blinds it."""
-    for device in of_kind(home, DeviceKind.MOTION):
+    for device in present(home, DeviceKind.MOTION):
         room = rooms(home).get(device.room)
         for disturbance in room.disturbances if room else ():
             yield should(
@@ -33,7 +34,7 @@ def disturbed_motion(home: Home) -> Said:
 @check("whole_devices", "units")
 def too_fast_for_a_slow_walk(home: Home) -> Said:
     """Each motion detector sees somebody as slow as in the walk by which coverage is worked out: a step each second."""
-    for device in of_kind(home, DeviceKind.MOTION):
+    for device in present(home, DeviceKind.MOTION):
         if device.slowest_m_s is not None and device.slowest_m_s > STEP_M:
             pace, walk = (show(speed, Kind.SPEED, home.units) for speed in (device.slowest_m_s, STEP_M))
             message = (
@@ -47,7 +48,7 @@ def too_fast_for_a_slow_walk(home: Home) -> Said:
 @check("household.pets", "whole_devices", "site.rooms")
 def pet_trips_motion(home: Home) -> Said:
     """No pet that is free while nobody is in can trip a motion detector."""
-    for device in of_kind(home, DeviceKind.MOTION):
+    for device in present(home, DeviceKind.MOTION):
         for pet in home.household.pets:
             if device.room in pet.free_when_empty and (why := _seen_because(device, pet)):
                 yield should(
@@ -74,7 +75,7 @@ def _seen_because(device: Device, pet: Pet) -> str:
 def contact_on_steel(home: Home) -> Said:
     """A contact on steel is made for it."""
     openings = by_id(home.site.openings)
-    for device in of_kind(home, DeviceKind.CONTACT):
+    for device in present(home, DeviceKind.CONTACT):
         if any(openings[o].frame is Frame.STEEL for o in device.openings if o in openings):
             yield should(
                 device.id,
@@ -88,7 +89,7 @@ def contact_on_steel(home: Home) -> Said:
 def gap_too_wide(home: Home) -> Said:
     """The gap of each opening is within what its contact bridges."""
     openings = by_id(home.site.openings)
-    for device in of_kind(home, DeviceKind.CONTACT):
+    for device in present(home, DeviceKind.CONTACT):
         for opening in (openings[o] for o in device.openings if o in openings):
             gap, most = opening.gap_mm, device.contact_gap_mm
             if gap is not None and most is not None and gap > most:

@@ -5,9 +5,10 @@ from datetime import date, timedelta
 
 from alarmlib.checks.check import Said, check, dated_check, must, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import detectors, members, of_kind, present, said, zones
-from alarmlib.model import Home
-from alarmlib.model.devices import Device, DeviceState, Wireless
+from alarmlib.checks.lookup import said, zones
+from alarmlib.model import Home, questions
+from alarmlib.model.devices import Device, Wireless
+from alarmlib.model.questions import detectors, of_zones, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link
 from alarmlib.rules import rules_of
@@ -111,8 +112,8 @@ def tamper_cover(home: Home) -> Said:
 @check("whole_devices", "control_unit.zones")
 def hold_up_button_zone(home: Home) -> Said:
     """A hold-up button stands in a panic zone that holds nothing else."""
-    known, held = zones(home), members(home)
-    for device in of_kind(home, DeviceKind.HOLD_UP):
+    known, held = zones(home), of_zones(home)
+    for device in present(home, DeviceKind.HOLD_UP):
         zone = known.get(device.zone)
         if zone is None:
             continue
@@ -127,10 +128,9 @@ def hold_up_button_zone(home: Home) -> Said:
 @check("whole_devices", "control_unit.zones")
 def out_of_use(home: Home) -> Said:
     """What is out of use is known at each arming."""
-    for device in home.whole_devices:
-        if device.state is DeviceState.OUT_OF_USE:
-            message = f"{said(device.name)} is out of use until it is put back."
-            yield should(device.id, message, "Fix it and put it back, or take it out for good.", "owner")
+    for device in questions.out_of_use(home):
+        message = f"{said(device.name)} is out of use until it is put back."
+        yield should(device.id, message, "Fix it and put it back, or take it out for good.", "owner")
     for zone in home.control_unit.zones:
         if zone.out_of_use:
             message = f"Zone {said(zone.label)} is out of use until it is put back."
@@ -140,7 +140,7 @@ def out_of_use(home: Home) -> Said:
 @dated_check("whole_devices")
 def sensor_too_old(home: Home, today: date) -> Said:
     """No smoke detector is older than ten years from the day it was made."""
-    for device in of_kind(home, DeviceKind.SMOKE):
+    for device in present(home, DeviceKind.SMOKE):
         if device.made_on and today.year - date.fromisoformat(device.made_on).year > SENSOR_YEARS:
             message = f"{said(device.name)} was made on {device.made_on}."
             yield should(device.id, message, "Replace it.", "smoke_alarm_age", limit=f"{SENSOR_YEARS} years")

@@ -10,9 +10,10 @@ from alarmlib.calc.coverage.device_places import in_sight
 from alarmlib.calc.coverage.view_lines import inside
 from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import present
 from alarmlib.model.site import Disturbance, Opening, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.units import rounded
@@ -26,7 +27,7 @@ _PAPERS = "Check with its manual."
 @check("site.rooms", "site.openings", "whole_devices")
 def panes_heard(home: Home) -> Said:
     """Each pane is in the detector's room, in its sight, within its range, and large enough."""
-    for device in of_kind(home, DeviceKind.GLASS_BREAK):
+    for device in present(home, DeviceKind.GLASS_BREAK):
         for opening in _panes(home, device):
             yield from _pane(home, device, opening)
 
@@ -34,7 +35,7 @@ def panes_heard(home: Home) -> Said:
 @check("site.rooms", "site.openings", "whole_devices")
 def nothing_to_hear(home: Home) -> Said:
     """A glass-break detector has glass to listen to."""
-    for device in of_kind(home, DeviceKind.GLASS_BREAK):
+    for device in present(home, DeviceKind.GLASS_BREAK):
         if device.room in rooms(home) and not _panes(home, device):
             message = (
                 f"{said(device.name)} guards nothing that you named, and {room_name(home, device.room)} has no glass."
@@ -45,7 +46,7 @@ def nothing_to_hear(home: Home) -> Said:
 @check("site.rooms", "whole_devices")
 def behind_curtains(home: Home) -> Said:
     """No heavy curtain hangs between a glass-break detector and its panes."""
-    for device in of_kind(home, DeviceKind.GLASS_BREAK):
+    for device in present(home, DeviceKind.GLASS_BREAK):
         room = rooms(home).get(device.room)
         if room and Disturbance.CURTAIN in room.disturbances:
             message = f"Curtains in {said(room.name)} may keep the sound of breaking glass from {said(device.name)}."

@@ -8,11 +8,12 @@ from alarmlib.calc.plan.accessible import Height, reachable
 from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, guards, rooms, said
+from alarmlib.checks.lookup import rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.hazards import Mount
+from alarmlib.model.questions import by_id, on_opening
 from alarmlib.model.site import Opening, OpeningKind, Reach, Room, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.units import rounded
@@ -149,7 +150,7 @@ def _within_reach(home: Home, opening: Opening, why: str, beside: Opening | None
     if beside is not None:
         why = why.replace("an opening within reach", f"{said(beside.name)}, which is within reach")
     message = f"{said(opening.name)} is called out of reach, yet it is {why}: near enough to be climbed to."
-    covered = bool(opening.left_bare_because or guards(home, opening.id))
+    covered = bool(opening.left_bare_because or on_opening(home, opening.id))
     covered = covered or any(d.kind is DeviceKind.MOTION and d.room == opening.room for d in home.whole_devices)
     say = note if covered else should
     remedy = "Look at it from outside, and count it as within reach if in doubt."

@@ -14,11 +14,12 @@ from alarmlib.calc.walking.walks import Walk, WalkMap
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.home.site import within_reach
 from alarmlib.checks.home.ways import route_rooms
-from alarmlib.checks.lookup import by_id, entry_exit_doors, guards, of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import entry_exit_doors, room_name, rooms, said
 from alarmlib.control.habit_events import ON_FLOOR_M
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.household import Pet
+from alarmlib.model.questions import by_id, on_opening, present
 from alarmlib.model.words import DeviceKind
 
 if TYPE_CHECKING:
@@ -124,7 +125,7 @@ def unit_on_the_entry_route(home: Home) -> Said:
     """The control unit does not hang on the way from an entry/exit door to the keypad."""
     doors = {door.room for door in entry_exit_doors(home)}
     passed = route_rooms(home) - doors
-    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+    for unit in present(home, DeviceKind.CONTROL_UNIT):
         if unit.room in passed:
             message = (
                 f"The control unit is in {room_name(home, unit.room)}, on the way from an entry/exit door "
@@ -141,9 +142,9 @@ def unit_reached_unseen(home: Home) -> Said:
     ways = tuple(
         o.id
         for o in home.site.openings
-        if o.id in reach and o.at is not None and plan.drawn(o.room) and (o.id in delayed or not guards(home, o.id))
+        if o.id in reach and o.at is not None and plan.drawn(o.room) and (o.id in delayed or not on_opening(home, o.id))
     )
-    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+    for unit in present(home, DeviceKind.CONTROL_UNIT):
         place = place_of_device(unit)
         if place is None or not plan.drawn(place.room):
             continue
@@ -171,7 +172,7 @@ def _few(names: list[str]) -> str:
 
 def _noticed(home: Home, walk: Walk, seen: tuple[Coverage, ...]) -> bool:
     """By a motion detector that surely sees four steps any way, or a contact on an inside door."""
-    inside_doors = {p for device in of_kind(home, DeviceKind.CONTACT) for p in device.passages}
+    inside_doors = {p for device in present(home, DeviceKind.CONTACT) for p in device.passages}
     if inside_doors & set(walk.doors):
         return True
     return any(four_steps_after_m(walk.legs, each.storey, each.straight) is not None for each in seen)

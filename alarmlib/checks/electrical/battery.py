@@ -22,8 +22,9 @@ from alarmlib.calc.electrical.power_figures import power_figures
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.check import Said, check, dated_check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, said
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
+from alarmlib.model.questions import by_id
 from alarmlib.model.wiring import FedBy, StandbyRule
 from alarmlib.rules import rules_of
 from alarmlib.units import rounded

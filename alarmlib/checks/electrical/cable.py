@@ -4,9 +4,10 @@ from alarmlib.calc.electrical.cable_lengths import stop_length
 from alarmlib.calc.electrical.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
 from alarmlib.calc.electrical.feeds import Fed, all_runs, run_figures, run_of, short_by, smallest_that_serves
 from alarmlib.checks.check import Said, check, must, note, should
-from alarmlib.checks.lookup import by_id, said
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.conductor_sizes import size_in
+from alarmlib.model.questions import by_id
 from alarmlib.model.wiring import Metal
 from alarmlib.units import Kind, show
 

@@ -3,8 +3,9 @@
 from alarmlib.calc.electrical.fitting_day import Reading, readings, stands_at, why_stopped
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
 from alarmlib.checks.check import Said, check, must, note, should
-from alarmlib.checks.lookup import by_id, said
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
+from alarmlib.model.questions import by_id
 from alarmlib.units import rounded
 
 _READS = ("circuits", "whole_devices", "wiring.done", "wiring.loop", "control_unit.zones", "site.rooms", "site.storeys")

@@ -3,8 +3,9 @@
 from alarmlib.calc.electrical.radio import FlatCellHole, cell_figures, holes, spare, years_of
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, present, said
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
+from alarmlib.model.questions import by_id, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Link
 from alarmlib.units import rounded

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from alarmlib.calc.hazards.hazard_places import At
 from alarmlib.checks.check import should, weigh
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import present
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import present
 from alarmlib.model.site import RoomUse, Yes
 from alarmlib.model.words import DeviceKind, Link
 from alarmlib.rules import rules_of

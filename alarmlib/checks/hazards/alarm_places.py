@@ -9,11 +9,12 @@ from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import SHELTER, gap, hangs_in, smoke_lists
-from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import CeilingShape, Fixture, FixtureKind
 from alarmlib.model.hazards import Edition, HazardFacts, Mount
+from alarmlib.model.questions import present, sleeping_rooms
 from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
@@ -32,7 +33,7 @@ _NO_FACTS = HazardFacts()
 
 
 def _smoke(home: Home) -> tuple[Device, ...]:
-    return of_kind(home, DeviceKind.SMOKE)
+    return present(home, DeviceKind.SMOKE)
 
 
 def _fixtures(home: Home, kind: FixtureKind) -> list[Fixture]:
@@ -221,7 +222,7 @@ def in_a_dead_corner(home: Home) -> Said:
         return
     limit = measures.dead_air
     old = home.hazards.edition is Edition.BEFORE_2010
-    for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
+    for device in present(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         near_m = _facts(device).from_wall_m if device.mount is Mount.CEILING else None
         if device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL):
             near_m = _below_ceiling_m(home, device)
@@ -235,7 +236,7 @@ def in_a_dead_corner(home: Home) -> Said:
 @check(*_READS)
 def heat_detector_rating(home: Home) -> Said:
     """A heat detector trips at least 20 °F above the hottest that its ceiling gets, else it trips by itself."""
-    for device in of_kind(home, DeviceKind.HEAT):
+    for device in present(home, DeviceKind.HEAT):
         room, rating_c = rooms(home).get(device.room), _facts(device).rating_c
         if room is not None and room.hottest_c is not None and rating_c is not None:
             over_c = rating_c - room.hottest_c
@@ -254,7 +255,7 @@ def heat_detector_spacing(home: Home) -> Said:
     if measures is None:
         return
     for room in home.site.rooms:
-        here = [d for d in of_kind(home, DeviceKind.HEAT) if d.room == room.id and d.at and _facts(d).listed_spacing_m]
+        here = [d for d in present(home, DeviceKind.HEAT) if d.room == room.id and d.at and _facts(d).listed_spacing_m]
         if here and room.outline:
             beyond_m = min(_beyond_m(room, here, _reach_m(device)) for device in here)
             if beyond_m > _SLACK_M:
@@ -279,7 +280,7 @@ def heat_in_place_of_smoke(home: Home) -> Said:
     """A heat detector never stands in for a required smoke device."""
     smoky = {device.room for device in _smoke(home)} | {r.id for r in home.site.rooms if r.smoke_alarm is Yes.YES}
     beds = sleeping_rooms(home)
-    for device in of_kind(home, DeviceKind.HEAT):
+    for device in present(home, DeviceKind.HEAT):
         if device.room in beds and device.room not in smoky:
             message = f"{said(device.name)} is where somebody sleeps, and no smoke device is there."
             yield should(device.id, message, "Add a smoke alarm: heat comes late.", "heat_no_smoke")

@@ -9,11 +9,12 @@ from alarmlib.calc.plan.floor_plan import Plan, area_m2, plan_from_home
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import AUTHORITY, carbon_monoxide_lists, no_way_out, smoke_lists
-from alarmlib.checks.lookup import bedrooms, detached, of_kind, room_name, said
+from alarmlib.checks.lookup import bedrooms, detached, room_name, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import Fixture, FixtureKind
 from alarmlib.model.hazards import Edition, HazardFacts, SmokeSense
+from alarmlib.model.questions import present
 from alarmlib.model.site import PassageKind, RoomUse, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
@@ -74,7 +75,7 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Said:
 def near_a_cooker(home: Home) -> Said:
     """A smoke device keeps 10 ft of air from a cooker, and within 20 ft is of a kind that bears cooking fumes."""
     plan = plan_from_home(home)
-    for device in of_kind(home, DeviceKind.SMOKE):
+    for device in present(home, DeviceKind.SMOKE):
         for cooker in (f for f in home.site.fixtures if f.kind is FixtureKind.COOKER):
             far_m = air_path_m(plan, At(device.id, device.room, device.at), At(cooker.id, cooker.room, cooker.at))
             if far_m is not None and far_m <= COOKER_CARE_M + _SLACK_M:

@@ -9,11 +9,12 @@ from alarmlib.calc.hazards.hazard_places import At, farthest_m
 from alarmlib.checks.check import Said, check, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import SHELTER, Lists, gap, hangs_in, smoke_lists
-from alarmlib.checks.lookup import of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import CeilingShape, FixtureKind
 from alarmlib.model.hazards import Category, HazardFacts, Mount
+from alarmlib.model.questions import present
 from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
 from alarmlib.model.words import DeviceKind, Link
 from alarmlib.rules import rules_of
@@ -66,7 +67,7 @@ def rooms_of_the_category(home: Home) -> Said:
 def _with_heat(home: Home) -> Lists:
     """The smoke alarms of both lists, and the heat alarms that hang off the escape routes."""
     routes = {room.id for room in home.site.rooms if room.use in _ROUTES}
-    heat = [device for device in of_kind(home, DeviceKind.HEAT) if device.room and device.room not in routes]
+    heat = [device for device in present(home, DeviceKind.HEAT) if device.room and device.room not in routes]
     own, unit = (
         tuple(At(d.id, d.room, d.at) for d in heat if (d.link is Link.OWN) is own_link) for own_link in (True, False)
     )
@@ -87,7 +88,7 @@ def place_on_ceiling_or_wall(home: Home) -> Said:
     asked = _asked(home)
     if asked is None:
         return
-    for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
+    for device in present(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         near_m = (device.hazard or _NO_FACTS).from_wall_m if device.mount is Mount.CEILING else None
         if near_m is not None and near_m < asked.clear.value - _SLACK_M:
             message = f"{said(device.name)} is too near the wall."
@@ -135,7 +136,7 @@ def near_heaters(home: Home) -> Said:
     if asked is None:
         return
     kinds = (FixtureKind.HEATER, FixtureKind.AIR_OUTLET)
-    for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
+    for device in present(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         for fixture in home.site.fixtures:
             if fixture.kind in kinds and fixture.room == device.room and fixture.at and device.at:
                 far_m = hypot(fixture.at[0] - device.at[0], fixture.at[1] - device.at[1])
@@ -166,7 +167,7 @@ def kitchen_open_to_the_stairs(home: Home) -> Said:
         opens = [p for p in home.site.passages if p.kind is PassageKind.DOORWAY and room.id in (p.first, p.second)]
         open_to = {end for p in opens for end in (p.first, p.second)} | {room.id}
         if room.use is RoomUse.KITCHEN and open_to & stairs:
-            heat = [d for d in of_kind(home, DeviceKind.HEAT) if d.room == room.id]
+            heat = [d for d in present(home, DeviceKind.HEAT) if d.room == room.id]
             linked = any(d.hazard and d.hazard.sounds_with_others is Yes.YES for d in heat)
             if not linked:
                 message = f"{room_name(home, room.id)} is open to the stairs and has no linked heat alarm."
@@ -179,7 +180,7 @@ def under_a_slope(home: Home) -> Said:
     asked = _asked(home)
     if asked is None:
         return
-    for device in of_kind(home, DeviceKind.SMOKE, DeviceKind.HEAT):
+    for device in present(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         room, facts = rooms(home).get(device.room), device.hazard or _NO_FACTS
         if room is None or room.ceiling not in (CeilingShape.PEAKED, CeilingShape.SLOPING):
             continue
@@ -198,7 +199,7 @@ def within_reach_in_the_room(home: Home) -> Said:
         return
     for kind, limit in ((DeviceKind.SMOKE, asked.smoke_reach), (DeviceKind.HEAT, asked.heat_reach)):
         for room in home.site.rooms:
-            here = [d for d in of_kind(home, kind) if d.room == room.id]
+            here = [d for d in present(home, kind) if d.room == room.id]
             places = [d.at for d in here if d.at is not None]
             if here and room.outline and len(places) == len(here):
                 far_m = farthest_m(room.outline, places)

@@ -7,11 +7,12 @@ from alarmlib.calc.hazards.hazard_places import sleeping_areas
 from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.check import Said, check, should, weigh
 from alarmlib.checks.hazards.alarm_lists import carbon_monoxide_lists, gap, hangs_in, no_way_out
-from alarmlib.checks.lookup import of_kind, room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.hazards import HazardFacts, Mount
+from alarmlib.model.questions import present, sleeping_rooms
 from alarmlib.model.site import RoomUse, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
@@ -126,7 +127,7 @@ def where_it_should_not_hang(home: Home) -> Said:
     European practice wants it in the room of a fuel-burning appliance, a kitchen too.
     """
     burning = _burning(home) if rules_of(home).carbon_monoxide.beside else frozenset()
-    for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
+    for device in present(home, DeviceKind.CARBON_MONOXIDE):
         room = rooms(home).get(device.room)
         wanted = device.room in burning
         if room is not None and room.use in _KEEP_OFF and not (wanted and room.use is RoomUse.KITCHEN):
@@ -148,7 +149,7 @@ def _burning(home: Home) -> frozenset[str]:
 @check(*_READS)
 def distance_to_appliances(home: Home) -> Said:
     """A CO alarm keeps its distance from cookers and appliances in its room, and in Europe is not too far either."""
-    for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
+    for device in present(home, DeviceKind.CARBON_MONOXIDE):
         for fixture in home.site.fixtures:
             if fixture.room != device.room or fixture.at is None or device.at is None:
                 continue
@@ -179,7 +180,7 @@ def height_by_en50292(home: Home) -> Said:
     beside = rules_of(home).carbon_monoxide.beside
     if beside is None:
         return
-    for device in of_kind(home, DeviceKind.CARBON_MONOXIDE):
+    for device in present(home, DeviceKind.CARBON_MONOXIDE):
         limit = beside.from_wall if device.mount is Mount.CEILING else beside.below_ceiling
         clear_m = _clearance_m(home, device)
         if clear_m is not None and clear_m < limit.value - _SLACK_M:

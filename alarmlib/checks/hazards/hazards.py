@@ -5,8 +5,9 @@ from datetime import date
 
 from alarmlib.checks.check import Said, check, dated_check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import detectors, rooms, said, sleeping_rooms
+from alarmlib.checks.lookup import rooms, said
 from alarmlib.model import Home
+from alarmlib.model.questions import detectors, sleeping_rooms
 from alarmlib.model.site import Room, RoomUse, WaterSource, Yes
 from alarmlib.model.words import DeviceKind
 

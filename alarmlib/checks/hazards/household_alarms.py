@@ -18,8 +18,9 @@ from alarmlib.checks.hazards.alarm_lists import (
     on_unit,
     smoke_lists,
 )
-from alarmlib.checks.lookup import bedrooms, room_name, said, sleeping_rooms
+from alarmlib.checks.lookup import bedrooms, room_name, said
 from alarmlib.model import Home
+from alarmlib.model.questions import sleeping_rooms
 from alarmlib.model.site import PassageKind, RoomUse, Storey, Yes
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind
 from alarmlib.rules import rules_of

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.lookup import detectors, entry_exit_doors, of_kind, present
+from alarmlib.checks.lookup import entry_exit_doors
 from alarmlib.model import Home
 from alarmlib.model.control_unit import TellsApart
 from alarmlib.model.devices import DeviceType, TypeFacts
 from alarmlib.model.messages import PathKind
+from alarmlib.model.questions import detectors, present
 from alarmlib.model.site import Reach, Yes
 from alarmlib.model.words import DeviceKind, Link, UnitSystem
 from alarmlib.units import Kind as UnitKind
@@ -82,9 +83,9 @@ def _unit(home: Home) -> Iterator[str]:
 
 def _devices(home: Home) -> Iterator[str]:
     devices = present(home)
-    if devices and not of_kind(home, DeviceKind.CONTROL_UNIT):
+    if devices and not present(home, DeviceKind.CONTROL_UNIT):
         yield "Where the control unit is mounted: it should be guarded, and away from the entry."
-    if devices and not of_kind(home, DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH):
+    if devices and not present(home, DeviceKind.KEYPAD, DeviceKind.FOB, DeviceKind.KEY_SWITCH):
         yield "How you set and unset (keypad, fob or key switch) and where: the entry route depends on it."
     wireless = [d for d in detectors(home) if d.link is Link.WIRELESS]
     bare = sum(d.wireless is None or d.wireless.check_in_s is None for d in wireless)
@@ -103,7 +104,7 @@ def _power(home: Home) -> Iterator[str]:
     internet = [path for path in home.messages.paths if path.kind is PathKind.INTERNET]
     if internet and not home.wiring.boxes:
         yield "What router and other boxes on a message's way do when the mains is lost."
-    silent = [d for d in of_kind(home, DeviceKind.INSIDE_SOUNDER) if d.level_dba is None or d.level_at_m is None]
+    silent = [d for d in present(home, DeviceKind.INSIDE_SOUNDER) if d.level_dba is None or d.level_at_m is None]
     if silent:
         yield (
             f"How loud {_count(len(silent), 'sounder is', 'sounders are')}, at which distance: how loud "

@@ -4,9 +4,9 @@ from collections import Counter
 
 from alarmlib.checks.cautions import CAUTIONS, STEPS, on_page
 from alarmlib.checks.check import Said, check, note, should
-from alarmlib.checks.lookup import detectors, present, said
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
-from alarmlib.model.devices import DeviceState
+from alarmlib.model.questions import detectors, fitted, present
 from alarmlib.model.site import BuildBand, Tenure
 from alarmlib.rules import rules_of
 
@@ -18,10 +18,10 @@ def cautions_unread(home: Home) -> Said:
     """Each caution is read before the step that can hurt."""
     unread = [advice for advice in CAUTIONS if advice.id not in home.cautions_read]
     if unread:
-        fitted = any(device.state is DeviceState.FITTED for device in present(home))
+        hangs = bool(fitted(home))
         message = f"{len(unread)} of {len(CAUTIONS)} cautions are not ticked yet."
         numbers = {"figure": str(len(CAUTIONS) - len(unread)), "limit": str(len(CAUTIONS))}
-        say = should if fitted else note
+        say = should if hangs else note
         yield say("cautions", message, _where(home), "practice", **numbers)
 
 

@@ -3,9 +3,10 @@
 from alarmlib.calc.cells.sights import joined
 from alarmlib.checks.check import Said, check, should
 from alarmlib.checks.hazards.alarm_lists import smoke_lists
-from alarmlib.checks.lookup import said, sleeping_rooms
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.messages import PathKind
+from alarmlib.model.questions import sleeping_rooms
 from alarmlib.model.site import DOORS, PassageKind, Yes
 from alarmlib.model.words import EventKind
 

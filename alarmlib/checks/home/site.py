@@ -7,9 +7,10 @@ from math import hypot
 from alarmlib.calc.plan.accessible import Height, reachable
 from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import entry_exit_doors, guards, of_kind, room_name, rooms, said
+from alarmlib.checks.lookup import entry_exit_doors, room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import on_opening, present
 from alarmlib.model.site import Opening, OpeningKind, Reach, RoundResult, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
@@ -56,7 +57,7 @@ def way_in_without_detector(home: Home) -> Said:
     guarded = {room.id for room in home.site.rooms if room.guarded}
     reach = within_reach(home)
     for opening in home.site.openings:
-        if opening.id in reach and opening.room in guarded and not guards(home, opening.id):
+        if opening.id in reach and opening.room in guarded and not on_opening(home, opening.id):
             yield _bare(home, opening, reach[opening.id])
 
 
@@ -65,7 +66,7 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
     what = f"{said(opening.name)} can be reached ({why}) and has no detector"
     if opening.left_bare_because:
         return note(opening.id, f"{what}, as you decided.{hidden}", "Look at the reason again each year.", "owner")
-    inside = of_kind(home, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK)
+    inside = present(home, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK)
     if any(device.room == opening.room for device in inside):
         return note(
             opening.id,
@@ -104,7 +105,7 @@ def locked_in(home: Home) -> Said:
 def loose_latch(home: Home) -> Said:
     """Nothing that wind can move sits on a contact."""
     for opening in home.site.openings:
-        if opening.latches_in_wind is RoundResult.NEEDS_WORK and guards(home, opening.id):
+        if opening.latches_in_wind is RoundResult.NEEDS_WORK and on_opening(home, opening.id):
             yield should(
                 opening.id,
                 f"{said(opening.name)} does not stay latched in wind, and its detector will trip with it.",
@@ -115,7 +116,7 @@ def loose_latch(home: Home) -> Said:
 @check("site", "whole_devices", "rules")
 def unit_outside_the_guarded_area(home: Home) -> Said:
     """The control unit hangs where the alarm notices somebody who goes to it."""
-    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+    for unit in present(home, DeviceKind.CONTROL_UNIT):
         if unit.room and not _guarded_room(home, unit.room):
             rule = rules_of(home).fitting.unit_place
             yield weigh(
@@ -131,17 +132,17 @@ def _guarded_room(home: Home, room: str) -> bool:
     known = rooms(home).get(room)
     if known is None or not known.guarded:
         return False
-    if any(device.room == room for device in of_kind(home, DeviceKind.MOTION)):
+    if any(device.room == room for device in present(home, DeviceKind.MOTION)):
         return True
     ways_in = [opening for opening in home.site.openings if opening.room == room]
-    return all(guards(home, opening.id) for opening in ways_in)
+    return all(on_opening(home, opening.id) for opening in ways_in)
 
 
 @check("site", "whole_devices")
 def unit_at_the_entry(home: Home) -> Said:
     """The control unit does not hang where the entry delay runs."""
     doors = {door.room: door for door in entry_exit_doors(home)}
-    for unit in of_kind(home, DeviceKind.CONTROL_UNIT):
+    for unit in present(home, DeviceKind.CONTROL_UNIT):
         if unit.room in doors:
             yield should(
                 unit.id,
@@ -155,7 +156,7 @@ def unit_at_the_entry(home: Home) -> Said:
 @check("site.openings", "whole_devices", "rules")
 def shock_without_contact(home: Home) -> Said:
     """A shock detector on something that opens has a contact beside it."""
-    for device in of_kind(home, DeviceKind.SHOCK):
+    for device in present(home, DeviceKind.SHOCK):
         for opening in _without_contact(home, device):
             yield should(
                 device.id,
@@ -167,7 +168,7 @@ def shock_without_contact(home: Home) -> Said:
 
 def _without_contact(home: Home, device: Device) -> Iterator[Opening]:
     for opening in home.site.openings:
-        kinds = {guard.kind for guard in guards(home, opening.id)}
+        kinds = {guard.kind for guard in on_opening(home, opening.id)}
         if opening.id in device.openings and DeviceKind.CONTACT not in kinds:
             yield opening
 

@@ -10,8 +10,9 @@ from alarmlib.calc.walking.home_walks import HomeWalk, home_walks
 from alarmlib.calc.walking.routes import routes
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import WalkMap
-from alarmlib.checks.lookup import entry_exit_doors, of_kind, rooms
+from alarmlib.checks.lookup import entry_exit_doors, rooms
 from alarmlib.model import Home
+from alarmlib.model.questions import present
 from alarmlib.model.words import DeviceKind
 
 _ANYBODY = Walker(level_speed(50))
@@ -39,7 +40,7 @@ def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
 
     Reference: `alarmlib.calc.walking.home_walks`.
     """
-    keypads = of_kind(home, DeviceKind.KEYPAD)
+    keypads = present(home, DeviceKind.KEYPAD)
     doors = tuple(door.id for door in entry_exit_doors(home))
     return _walks(_Asked((plan_from_home(home), doors, keypads, home.household.people, home.household.walks), home))
 
@@ -59,7 +60,7 @@ def _walks(asked: _Asked) -> tuple[HomeWalk, ...]:
 
 def _ends(home: Home) -> tuple[Place, ...]:
     """Where keypads and key switches hang."""
-    hung = of_kind(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+    hung = present(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
     return tuple(place for device in hung if (place := place_of_device(device)) is not None)
 
 

@@ -1,9 +1,10 @@
 """What is heard while the alarm is unset: a chime that a pet rings, a cover opened; two cables on the same screws."""
 
 from alarmlib.checks.check import Said, check, note, should
-from alarmlib.checks.lookup import members, present, room_name, said
+from alarmlib.checks.lookup import room_name, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Ending
+from alarmlib.model.questions import of_zones, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link
 
@@ -11,7 +12,7 @@ from alarmlib.model.words import DeviceKind, Function, Link
 @check("household.pets", "control_unit.zones", "whole_devices", "site.rooms")
 def pet_rings_the_chime(home: Home) -> Said:
     """No zone that chimes or warns while unset has a motion detector where a pet is free by day."""
-    held = members(home)
+    held = of_zones(home)
     for zone in home.control_unit.zones:
         heard = zone.chime or zone.function is Function.WARN_UNSET
         for device in held.get(zone.id, ()) if heard else ():

@@ -6,11 +6,12 @@ from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import rooms_between
-from alarmlib.checks.lookup import guards, listening, members, room_name, said, sleeping_rooms, zones
+from alarmlib.checks.lookup import listening, room_name, said, zones
 from alarmlib.model import Home
 from alarmlib.model.control_unit import PartSet
 from alarmlib.model.devices import Device
 from alarmlib.model.household import BeginsIn, Deed, Habit
+from alarmlib.model.questions import of_zones, on_opening, sleeping_rooms
 from alarmlib.model.site import KeptOpen, RoomUse
 from alarmlib.model.words import BURGLARY, LIFE_SAFETY, DeviceKind, Function
 
@@ -59,7 +60,7 @@ def for_the_night(part_set: PartSet) -> bool:
 
 
 def _stirred(home: Home, part_set: PartSet) -> Iterator[tuple[Device, str]]:
-    held = members(home)
+    held = of_zones(home)
     reasons = _night_rooms(home)
     for zone in listening(home, part_set):
         for device in held.get(zone.id, ()) if zone.function in BURGLARY else ():
@@ -88,7 +89,7 @@ def listens_to_an_open_window(home: Home) -> Said:
     for part_set in home.control_unit.part_sets:
         heard = {zone.id: zone for zone in listening(home, part_set) if zone.function in BURGLARY}
         for opening in home.site.openings:
-            contacts = [d for d in guards(home, opening.id) if d.kind is DeviceKind.CONTACT and d.zone in heard]
+            contacts = [d for d in on_opening(home, opening.id) if d.kind is DeviceKind.CONTACT and d.zone in heard]
             if opening.kept_open in _AT_NIGHT and contacts:
                 say = should if for_the_night(part_set) else note
                 yield say(

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.home.ways import rooms_between
-from alarmlib.checks.lookup import by_id, entry_exit_doors, of_kind, present, said, unset_rooms
+from alarmlib.checks.lookup import entry_exit_doors, said
 from alarmlib.model import Home
 from alarmlib.model.household import AgeBand, Person
+from alarmlib.model.questions import by_id, present, unset_rooms
 from alarmlib.model.words import DeviceKind
 
 
@@ -100,7 +101,7 @@ def person_not_shown(home: Home) -> Said:
 def door_without_a_way_to_unset(home: Home) -> Said:
     """From each entry/exit door somebody gets to a keypad or key switch, or carries a fob."""
     ends = unset_rooms(home)
-    fobs = of_kind(home, DeviceKind.FOB)
+    fobs = present(home, DeviceKind.FOB)
     for door in entry_exit_doors(home):
         if home.whole_devices and not rooms_between(home, door.room, ends) and not fobs:
             message = f"Who comes in by {said(door.name)} has neither a way to a keypad nor a fob."

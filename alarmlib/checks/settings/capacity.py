@@ -5,9 +5,10 @@ from collections.abc import Iterator
 
 from alarmlib.checks.check import Said, check, must, ok, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import of_kind, present, said
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.household import Person, Visitor
+from alarmlib.model.questions import present
 from alarmlib.model.words import DeviceKind, Link
 
 _TAKES_SLOT = frozenset(DeviceKind) - {DeviceKind.CONTROL_UNIT, DeviceKind.POWER_SUPPLY}
@@ -28,7 +29,7 @@ def _counted(home: Home) -> Iterator[tuple[str, int, int | None]]:
     yield "zones", len(unit.zones_used), limits.zones
     yield "wired circuits", len(home.circuits), limits.circuits
     yield "wireless places", slots, limits.wireless_slots
-    yield "keypads", len(of_kind(home, DeviceKind.KEYPAD)), limits.keypads
+    yield "keypads", len(present(home, DeviceKind.KEYPAD)), limits.keypads
     yield "areas", len(unit.areas), limits.areas
     yield "part sets", len(unit.part_sets), limits.part_sets
     yield "user places", len(used), limits.users

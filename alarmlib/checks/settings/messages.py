@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, present, said
+from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.messages import Message, MessagePath, PathKind, Responder
+from alarmlib.model.questions import by_id, present
 from alarmlib.model.site import Yes
 from alarmlib.model.wiring import FedBy
 from alarmlib.model.words import BURGLARY, DeviceKind, EventKind, Function

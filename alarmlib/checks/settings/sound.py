@@ -18,11 +18,12 @@ from alarmlib.calc.sound.levels import MOST_DBA, at_distance, bearable_s, pillow
 from alarmlib.calc.sound.sound_figures import beside_figures, pillow_figures
 from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, of_kind, present, room_name, rooms, said, sleeping_rooms
+from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.checks.people.people import may_not_wake
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.messages import PathKind
+from alarmlib.model.questions import by_id, present, sleeping_rooms
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
 
@@ -124,7 +125,7 @@ def level_without_distance(home: Home) -> Said:
         if device.level_dba is not None and device.level_at_m is None:
             message = f"The level of {said(device.name)} has no distance with it, so it is not used."
             yield should(device.id, message, "Its manual gives it at 1 m, 3 m or 10 ft.", "owner")
-    for device in of_kind(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN):
+    for device in present(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN):
         if device.level_dba is None:
             message = f"How loud {said(device.name)} is isn't entered."
             yield note(device.id, message, "Its manual says, with the distance.", "owner")
@@ -166,7 +167,7 @@ def readings_differ(home: Home) -> Said:
 @check(*_READS, "messages.paths")
 def next_door(home: Home) -> Said:
     """The outside sounder is heard next door where somebody there is to act, and keeps the town's limit."""
-    for sounder in of_kind(home, DeviceKind.OUTSIDE_SIREN):
+    for sounder in present(home, DeviceKind.OUTSIDE_SIREN):
         yield from _boundary(home, sounder)
         level, unsure = _at_neighbour(home, sounder)
         wanted = (home.sound.neighbour_dba or QUIET_STREET_DBA) + HEARD_OVER_DB

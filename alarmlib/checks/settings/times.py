@@ -24,9 +24,10 @@ from alarmlib.calc.walking.home_walks import HomeWalk
 from alarmlib.checks.check import Said, check, must, note, ok, should, weigh
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.home.ways import timed_walks
-from alarmlib.checks.lookup import by_id, entry_exit_doors, entry_s, exit_s, of_kind, said
+from alarmlib.checks.lookup import entry_exit_doors, entry_s, exit_s, said
 from alarmlib.model import Home
 from alarmlib.model.control_unit import AllowedTimes, Times
+from alarmlib.model.questions import by_id, present
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
 from alarmlib.rules.rule import Bound, Limits
@@ -124,7 +125,7 @@ def _sets(home: Home) -> Iterator[tuple[str, Times]]:
 def in_time(home: Home) -> Said:
     """Everybody who comes home reaches the keypad in time in each set, by calculation and by stopwatch."""
     people, doors = by_id(home.household.people), by_id(home.site.openings)
-    switched = {device.room for device in of_kind(home, DeviceKind.KEY_SWITCH)}
+    switched = {device.room for device in present(home, DeviceKind.KEY_SWITCH)}
     walks = [walk for walk in timed_walks(home) if doors[walk.door].room not in switched]
     for walk in walks:
         who, door = said(people[walk.person].role), said(doors[walk.door].name)

@@ -6,8 +6,9 @@ from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
 from alarmlib.calc.zoning.zone_types import ZoneDevice, unit_limits
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, detectors, rooms, said, zones
+from alarmlib.checks.lookup import rooms, said, zones
 from alarmlib.model import Home
+from alarmlib.model.questions import by_id, detectors
 from alarmlib.model.words import Function
 
 

@@ -8,10 +8,11 @@ from alarmlib.calc.zoning.passed import passed_leaving
 from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import route_rooms
-from alarmlib.checks.lookup import by_id, detectors, entry_exit_doors, guards, members, said, zones
+from alarmlib.checks.lookup import entry_exit_doors, said, zones
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import by_id, detectors, of_zones, on_opening
 from alarmlib.model.words import BURGLARY, LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Function, Link
 from alarmlib.rules import rules_of
 
@@ -40,7 +41,7 @@ def device_without_zone(home: Home) -> Said:
 @check("whole_devices", "control_unit.zones")
 def zone_without_device(home: Home) -> Said:
     """Every zone in use has a device."""
-    held = members(home)
+    held = of_zones(home)
     for zone in home.control_unit.zones:
         if zone.function is not Function.UNUSED and zone.id not in held:
             remedy = "Put a device in it, or set it to unused."
@@ -51,7 +52,7 @@ def zone_without_device(home: Home) -> Said:
 def zone_unused_with_device(home: Home) -> Said:
     """No zone with a device is set to unused."""
     for zone in home.control_unit.zones:
-        if zone.function is Function.UNUSED and (devices := members(home).get(zone.id)):
+        if zone.function is Function.UNUSED and (devices := of_zones(home).get(zone.id)):
             names = ", ".join(said(device.name) for device in devices)
             remedy = "Choose a function for the zone."
             yield must(zone.id, f"Zone {said(zone.label)} is set to unused, so {names} does nothing.", remedy, "owner")
@@ -215,7 +216,7 @@ def entry_exit_door_at_once(home: Home) -> Said:
     """The contact of a door that people come home by starts the entry delay."""
     known = zones(home)
     for door in entry_exit_doors(home):
-        for device in guards(home, door.id):
+        for device in on_opening(home, door.id):
             zone = known.get(device.zone)
             if zone and device.kind is DeviceKind.CONTACT and zone.function is Function.AT_ONCE:
                 yield must(
@@ -230,7 +231,7 @@ def entry_exit_door_at_once(home: Home) -> Said:
 def entry_exit_door_without_contact(home: Home) -> Said:
     """Every entry/exit door has the contact that starts its delay."""
     for door in entry_exit_doors(home):
-        if home.whole_devices and not any(d.kind is DeviceKind.CONTACT for d in guards(home, door.id)):
+        if home.whole_devices and not any(d.kind is DeviceKind.CONTACT for d in on_opening(home, door.id)):
             message = f"{said(door.name)} is an entry/exit door without a contact, so nothing starts its entry delay."
             yield should(door.id, message, "Fit a contact.")
 
@@ -273,7 +274,7 @@ def on_another_circuit(home: Home) -> Said:
 
 def _held(home: Home) -> list[tuple[Zone, tuple[Device, ...]]]:
     """Each zone that has devices, with them."""
-    held = members(home)
+    held = of_zones(home)
     return [(zone, held[zone.id]) for zone in home.control_unit.zones if zone.id in held]
 
 

@@ -6,24 +6,20 @@ from datetime import date, timedelta
 from alarmlib.checks.check import Said, check, dated_check, must, note, ok, should
 from alarmlib.checks.detectors.asleep import in_time, may_have_slept
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import by_id, said, zones
+from alarmlib.checks.lookup import said, zones
 from alarmlib.model import Home
-from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.devices import Device
 from alarmlib.model.log import Seen, Test
+from alarmlib.model.questions import by_id, fitted
 from alarmlib.units import Kind, show
 
 YEAR = timedelta(days=366)
 _READS = ("log.tests", "whole_devices")
 
 
-def _fitted(home: Home) -> Iterator[Device]:
-    """Everything that is fitted: control unit, keypads, sounders and repeaters as well as detectors."""
-    return (device for device in home.whole_devices if device.state is DeviceState.FITTED)
-
-
 def never_tested(home: Home) -> tuple[Device, ...]:
     """What is fitted and has no test in the log that was carried out."""
-    return tuple(device for device in _fitted(home) if last_test(home, device.id) is None)
+    return tuple(device for device in fitted(home) if last_test(home, device.id) is None)
 
 
 def last_test(home: Home, device: str) -> Test | None:
@@ -48,22 +44,22 @@ def _fitted_on(home: Home, device: str) -> str:
 @check(*_READS)
 def not_tested(home: Home) -> Said:
     """Every device that is fitted has been tested; there is no sampling."""
-    fitted, untested = list(_fitted(home)), never_tested(home)
+    hung, untested = fitted(home), never_tested(home)
     for device in untested:
         message = f"{said(device.name)} is fitted but was never tested."
         if any(_carried_out(home, device.id)):
             message = f"{said(device.name)} was fitted on {device.fitted_on}, after its last test."
         yield should(device.id, message, "Test it as page 10 says, and write down what you see.",
                      "nfpa731_test")  # fmt: skip
-    asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in fitted)
-    if fitted and not untested and not asleep:
-        yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(fitted)}")
+    asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in hung)
+    if hung and not untested and not asleep:
+        yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(hung)}")
 
 
 @check(*_READS)
 def failed(home: Home) -> Said:
     """No device stands with a failed test as its last word."""
-    for device in _fitted(home):
+    for device in fitted(home):
         test = last_test(home, device.id)
         if test is not None and may_have_slept(home, test):
             yield _not_yet_judged(device)
@@ -83,7 +79,7 @@ def _not_yet_judged(device: Device) -> Finding:
 def shown_in_another_zone(home: Home) -> Said:
     """The zone that the unit showed is the one the device stands in."""
     known = zones(home)
-    for device in _fitted(home):
+    for device in fitted(home):
         test = last_test(home, device.id)
         if test and test.seen_zone in known and device.zone and test.seen_zone != device.zone:
             shown = said(known[test.seen_zone].label)
@@ -94,7 +90,7 @@ def shown_in_another_zone(home: Home) -> Said:
 @dated_check(*_READS)
 def overdue(home: Home, today: date) -> Said:
     """Every fitted device was tested within a year."""
-    for device in _fitted(home):
+    for device in fitted(home):
         test = last_test(home, device.id)
         if test is None or not test.on:
             continue

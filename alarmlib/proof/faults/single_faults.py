@@ -7,9 +7,10 @@ from alarmlib.calc.electrical.power import asked_hours, lasts_h, path_lasts_h
 from alarmlib.calc.electrical.radio import spare
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.setup import Setup
-from alarmlib.model.devices import NOT_THERE, Circuit, DetectorFeed, Device, Ending
+from alarmlib.model.devices import Circuit, DetectorFeed, Device, Ending
 from alarmlib.model.home import Home
 from alarmlib.model.messages import Message, MessagePath, PathKind
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import Yes
 from alarmlib.model.words import BURGLARY, DETECTORS, DeviceKind, EventKind, Function, Link
 from alarmlib.proof.faults.fault import NONE, Fault, Outlets
@@ -55,7 +56,7 @@ def _paths(home: Home) -> list[MessagePath]:
 
 def joined(home: Home) -> list[Device]:
     """The devices that are there and speak to the unit."""
-    return [device for device in home.whole_devices if device.state not in NOT_THERE and device.link is not Link.OWN]
+    return [device for device in at_work(home) if device.link is not Link.OWN]
 
 
 def as_it_stands(outlets: Outlets) -> Fault:

@@ -12,9 +12,9 @@ from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.inputs import Closes, Input, Opens, Sees
 from alarmlib.control.setup import Setup
 from alarmlib.errors import FieldProblem
-from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Habit, HabitStep
+from alarmlib.model.questions import at_work, is_at_work
 from alarmlib.model.words import DeviceKind
 
 LONG_WAIT_S = 900  # what lasts longer unchanged may end at any second
@@ -101,7 +101,7 @@ class HabitPlayer:
         Raises FieldProblem when a step cannot be done: so where its keypad or fob was taken down.
         Reference: `alarmlib.control.habit_events.timeline`.
         """
-        gone = {device.id for device in self.home.whole_devices if device.state in NOT_THERE}
+        gone = {device.id for device in self.home.whole_devices if not is_at_work(device)}
         for device in sorted(keypads_used(self.home, habit) & gone):
             raise FieldProblem("", f"habit {habit.id}", device, "a keypad or fob that is in service")
         played = _walking_on(self, habit, frozenset(dead)) if dead else habit
@@ -245,7 +245,7 @@ def _walking_on(player: HabitPlayer, habit: Habit, dead: frozenset[str]) -> Habi
 def _nearest(player: HabitPlayer, place: str, dead: frozenset[str]) -> str:
     """The keypad that works and is reached first by an adult, "" when there is none."""
     sides = player.ground.sides
-    there = [d.id for d in player.home.whole_devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE]
+    there = [device.id for device in at_work(player.home, DeviceKind.KEYPAD)]
     live = [keypad for keypad in there if keypad not in dead and keypad in sides]
     if place not in sides:
         return live[0] if live else ""

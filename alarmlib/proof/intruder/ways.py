@@ -10,8 +10,8 @@ from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.control.zone_memory import ALARMED
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import NOT_THERE, Device
 from alarmlib.model.home import Home
+from alarmlib.model.questions import at_work, sleeping_rooms
 from alarmlib.model.site import Opening, OpeningKind, Reach, Yes
 from alarmlib.model.words import DeviceKind
 
@@ -50,22 +50,18 @@ def _counts(home: Home, opening: Opening) -> bool:
 
 
 def _way(home: Home, opening: Opening) -> WayIn:
-    on_it = [device for device in home.whole_devices if opening.id in device.openings and device.state not in NOT_THERE]
+    on_it = [device for device in at_work(home) if opening.id in device.openings]
     by_glass = home.proof.breaks_glass and _may_break(opening)
     contacts = frozenset(device.id for device in on_it if device.kind is DeviceKind.CONTACT)
     others = {device.id for device in on_it if device.kind in (DeviceKind.SHOCK, DeviceKind.GLASS_BREAK)}
     if by_glass:
-        others |= {d.id for d in home.whole_devices if _hears_glass(d) and d.room == opening.room}
+        others |= {d.id for d in at_work(home, DeviceKind.GLASS_BREAK) if d.room == opening.room}
     must, may = (frozenset(), contacts) if by_glass else (contacts, frozenset[str]())
     return WayIn(opening.id, opening.room, must, may | others)
 
 
 def _may_break(opening: Opening) -> bool:
     return opening.glass is Yes.YES or (opening.glass is Yes.UNKNOWN and opening.kind in _PANES)
-
-
-def _hears_glass(device: Device) -> bool:
-    return device.kind is DeviceKind.GLASS_BREAK and device.state not in NOT_THERE
 
 
 def area_of_room(home: Home, room: str) -> str:
@@ -81,8 +77,7 @@ def guarded_rooms(home: Home, area: str) -> frozenset[str]:
 
 def heard_first_rooms(home: Home, area: str, part: str) -> frozenset[str]:
     """The rooms of an area to be reached only after siren or message: as typed, and in a part set where one sleeps."""
-    asleep = {r.id for r in home.site.rooms if part != SET_FULL and r.sleeps_here}
-    asleep |= {person.sleeps_in for person in home.household.people if part != SET_FULL and person.sleeps_in}
+    asleep = sleeping_rooms(home) if part != SET_FULL else frozenset[str]()
     named = asleep | set(home.proof.heard_first)
     return frozenset(room for room in named if area_of_room(home, room) == area)
 

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from alarmlib.calc.zoning.passed import is_entry_exit_door
-from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import DOORS, Opening, OpeningKind
 from alarmlib.model.words import BURGLARY, DeviceKind, Function
 from alarmlib.proof.intruder.ways import area_of_room, ways_in
@@ -52,8 +53,7 @@ def _offered(home: Home, *wanted: Function) -> tuple[Function, ...]:
 
 def _contacts(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A contact with a zone of its own on each way in that has none."""
-    there = [d for d in home.whole_devices if d.state not in NOT_THERE]
-    have = {o for d in there if d.kind is DeviceKind.CONTACT for o in d.openings}
+    have = {opening for device in at_work(home, DeviceKind.CONTACT) for opening in device.openings}
     reached = {way.opening for way in ways_in(home)} - have
     for opening in home.site.openings:
         first = Function.ENTRY_EXIT if opening.entry_exit else Function.AT_ONCE
@@ -99,7 +99,7 @@ def _with_zone(home: Home, device: dict[str, Any], label: str, function: Functio
 
 def _motions(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A motion detector in each drawn room that has none taken as sure."""
-    sure = {d.room for d in home.whole_devices if d.id in home.proof.sure_detectors and d.state not in NOT_THERE}
+    sure = {device.room for device in at_work(home) if device.id in home.proof.sure_detectors}
     functions = _offered(home, Function.AT_ONCE)
     price, assumed = prices.of_device(DeviceKind.MOTION)
     for room in home.site.rooms if functions else ():
@@ -136,7 +136,7 @@ def _functions(home: Home, prices: Prices) -> Iterator[RepairChange]:
     price, assumed = prices.of(ChangeKind.FUNCTION)
     doors = {opening.id for opening in home.site.openings if _is_door(opening)}
     for zone in home.control_unit.zones:
-        devices = [d for d in home.whole_devices if d.zone == zone.id and d.state not in NOT_THERE]
+        devices = [device for device in at_work(home) if device.zone == zone.id]
         if zone.function not in BURGLARY or not devices:
             continue
         for function in _offered(home, *_suits(devices, doors)):

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Deed, Habit, HabitStep
 from alarmlib.model.proof import ChangeKind
+from alarmlib.model.questions import at_work
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
 from alarmlib.proof.repairs.prices import BY_OWN_FOB_PRICE, Prices
@@ -40,7 +40,7 @@ def habit_changes(home: Home, prices: Prices) -> Iterator[RepairChange]:
 
 def _keypads(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A keypad in each room without one that habits come into, and these habits walking to it."""
-    hung = {d.id: d.room for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.state not in NOT_THERE}
+    hung = {device.id: device.room for device in at_work(home, DeviceKind.KEYPAD)}
     room_of = {opening.id: opening.room for opening in home.site.openings}
     names = {room.id: room.name for room in home.site.rooms}
     price, assumed = prices.of_device(DeviceKind.KEYPAD)

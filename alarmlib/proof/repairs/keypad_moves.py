@@ -10,10 +10,11 @@ from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import Leg, WalkMap
 from alarmlib.control.habit_walks import within
 from alarmlib.control.habit_words import names_of
-from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import Deed, Habit
 from alarmlib.model.proof import ChangeKind
+from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
 from alarmlib.proof.repairs.habit_changes import to_keypad
@@ -32,7 +33,7 @@ def keypad_moves(home: Home, prices: Prices) -> Iterator[RepairChange]:
     The habits walk to the new place along the plan; seconds that were typed for the old one are dropped.
     Reference: shortest walks by `alarmlib.calc.walking.walks`; the steps are our own.
     """
-    hung = {d.id: d for d in home.whole_devices if d.kind is DeviceKind.KEYPAD and d.at and d.state not in NOT_THERE}
+    hung = by_id(device for device in at_work(home, DeviceKind.KEYPAD) if device.at)
     ends = dict.fromkeys(_ends(home, hung))
     if not ends:
         return

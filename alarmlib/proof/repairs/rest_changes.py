@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.cells.sights import joined
-from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import PassageKind
 from alarmlib.model.words import DeviceKind, Link
 from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
@@ -22,9 +23,8 @@ def rest_changes(home: Home, prices: Prices) -> Iterator[RepairChange]:
     Our own list.
     """
     doorways = [(p.first, p.second) for p in home.site.passages if p.kind is PassageKind.DOORWAY]
-    for device in home.whole_devices:
-        sleeps = device.kind is DeviceKind.MOTION and device.sleep_s > 0 and device.zone
-        if sleeps and device.state not in NOT_THERE:
+    for device in at_work(home, DeviceKind.MOTION):
+        if device.sleep_s > 0 and device.zone:
             about = joined({device.room}, doorways) | {device.zone}
             values = SHORTER_S if device.id in home.proof.sure_detectors else SHORTER_S[-1:]
             yield from _shorter(device, prices, about, values)

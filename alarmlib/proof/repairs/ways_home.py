@@ -14,9 +14,9 @@ from alarmlib.control.layout import A
 from alarmlib.control.setup import Setup
 from alarmlib.control.simulate import UnitPlayer, alarms, begin_state
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Deed, Habit, HabitStep
+from alarmlib.model.questions import at_work
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.habits.habit_begin import whole
 from alarmlib.proof.habits.habit_cases import Corner, corners_of
@@ -90,10 +90,9 @@ class _Homecomings:
             season: setup_from_home(home, season) for season in ("", *(s.id for s in home.control_unit.seasons))
         }
         self._players: dict[tuple[str, float], UnitPlayer] = {}
-        there = [device for device in home.whole_devices if device.state not in NOT_THERE]
-        self.keypads = [d.id for d in there if d.kind is DeviceKind.KEYPAD and d.room]
-        self.switches = [d for d in there if d.kind is DeviceKind.KEY_SWITCH]
-        self.fobs = {d.id for d in there if d.kind is DeviceKind.FOB}
+        self.keypads = [device.id for device in at_work(home, DeviceKind.KEYPAD) if device.room]
+        self.switches = at_work(home, DeviceKind.KEY_SWITCH)
+        self.fobs = {device.id for device in at_work(home, DeviceKind.FOB)}
 
     def found(self) -> Iterator[Coming]:
         for season, setup in self.setups.items():

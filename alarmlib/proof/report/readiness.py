@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.model.devices import NOT_THERE, Device
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import PassageKind
 from alarmlib.model.words import DETECTORS, DeviceKind, Function, Link
 
@@ -61,12 +61,12 @@ def _zones(home: Home) -> Iterator[str]:
     if not home.control_unit.zones:
         yield "No zone is entered."
     for zone in home.control_unit.zones:
-        if zone.function is Function.UNUSED and any(device.zone == zone.id for device in _there(home)):
+        if zone.function is Function.UNUSED and any(device.zone == zone.id for device in at_work(home)):
             yield f"The zone {_said(zone.label)} has devices but no function."
 
 
 def _detectors(home: Home) -> Iterator[str]:
-    found = [device for device in _there(home) if device.kind in DETECTORS and device.link is not Link.OWN]
+    found = [device for device in at_work(home) if device.kind in DETECTORS and device.link is not Link.OWN]
     if not found:
         yield "No detector is entered."
     for device in found:
@@ -79,9 +79,9 @@ def _detectors(home: Home) -> Iterator[str]:
 
 
 def _setting(home: Home) -> Iterator[str]:
-    if not any(device.kind in _UNSETS for device in _there(home)):
+    if not any(device.kind in _UNSETS for device in at_work(home)):
         yield "There is no keypad, key switch or fob to set and unset the alarm with."
-    for keypad in _there(home):
+    for keypad in at_work(home):
         if keypad.kind is DeviceKind.KEYPAD and not keypad.room:
             yield f"The keypad {_said(keypad.name)} is in no room."
     if not any(opening.entry_exit for opening in home.site.openings):
@@ -96,17 +96,13 @@ def _names(home: Home) -> Iterator[str]:
         "zone": [(zone.id, zone.label) for zone in home.control_unit.zones],
         "part set": [(part_set.id, part_set.name) for part_set in home.control_unit.part_sets],
         "area": [(area.id, area.name) for area in home.control_unit.areas],
-        "device": [(device.id, device.name) for device in _there(home)],
+        "device": [(device.id, device.name) for device in at_work(home)],
         "habit": [(habit.id, habit.name) for habit in home.household.habits],
     }
     for what, named in lists.items():
         blank = sum(not name.strip() for _, name in named)
         if blank:
             yield f"A {what} has no name." if blank == 1 else f"{blank} of the {what}s have no name."
-
-
-def _there(home: Home) -> tuple[Device, ...]:
-    return tuple(device for device in home.whole_devices if device.state not in NOT_THERE)
 
 
 def _said(name: str) -> str:

@@ -26,8 +26,8 @@ from alarmlib.control.inputs import SET_FULL, Closes, FinishExit, Input, Opens, 
 from alarmlib.control.layout import A, State, start_state
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
-from alarmlib.model.devices import NOT_THERE
 from alarmlib.model.home import Home
+from alarmlib.model.questions import at_work
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.intruder.ways import area_of_room, noticed
 
@@ -119,7 +119,7 @@ class Departures:
 
     @cached_property
     def _set_from_outside(self) -> bool:
-        return any(device.kind in _FROM_OUTSIDE and device.state not in NOT_THERE for device in self.home.whole_devices)
+        return bool(at_work(self.home, *_FROM_OUTSIDE))
 
     @cached_property
     def _ground(self) -> HabitGround:

@@ -14,8 +14,8 @@ from alarmlib.calc.sound.heard import (
     together,
 )
 from alarmlib.calc.sound.levels import at_distance, bearable_s
-from alarmlib.checks.lookup import sleeping_rooms
 from alarmlib.checks.settings.sound import target_dba, target_source
+from alarmlib.model.questions import sleeping_rooms
 from alarmlib.model.words import DeviceKind, Link, Share
 from alarmlib.record.blocks import Block, Picture, Table, Text
 from alarmlib.record.charts import LevelRow, level_chart

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.people.people import may_not_wake
 from alarmlib.checks.upkeep.test_walk import never_tested
-from alarmlib.model.devices import DeviceState
+from alarmlib.model.questions import fitted, planned
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
@@ -90,11 +90,11 @@ def _tests(context: Context) -> Iterator[str]:
     untested = never_tested(home)
     if untested:
         yield f"Fitted and never tested: {', '.join(context.name('device', device.id) for device in untested)}."
-    elif any(device.state is DeviceState.FITTED for device in home.whole_devices):
+    elif fitted(home):
         yield "Every fitted device has a test in the log; the log says how each came out."
-    planned = sum(device.state is DeviceState.PLANNED for device in home.whole_devices)
-    if planned:
-        yield f"Planned and not fitted yet: {planned} {'device' if planned == 1 else 'devices'}."
+    to_fit = len(planned(home))
+    if to_fit:
+        yield f"Planned and not fitted yet: {to_fit} {'device' if to_fit == 1 else 'devices'}."
 
 
 def _must(context: Context) -> tuple[Block, ...]:

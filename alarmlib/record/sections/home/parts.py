@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from alarmlib.model.devices import DeviceState
+from alarmlib.model.questions import planned, present
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table
 from alarmlib.record.context import Context
@@ -15,11 +15,11 @@ LEVEL = Share.HELPER
 
 def build(context: Context) -> tuple[Block, ...]:
     """How many of each kind are planned, and how many are there."""
-    devices = [device for device in context.home.whole_devices if device.state is not DeviceState.REMOVED]
-    planned = Counter((d.kind, d.link) for d in devices if d.state is DeviceState.PLANNED)
-    there = Counter((d.kind, d.link) for d in devices if d.state is not DeviceState.PLANNED)
+    devices = present(context.home)
+    to_get = Counter((device.kind, device.link) for device in planned(context.home))
+    there = Counter((device.kind, device.link) for device in devices) - to_get
     rows = tuple(
-        (kind.text, link.text, str(planned[kind, link]), str(there[kind, link]))
+        (kind.text, link.text, str(to_get[kind, link]), str(there[kind, link]))
         for kind, link in dict.fromkeys((device.kind, device.link) for device in devices)
     )
     return (Table("Devices by kind", ("Kind", "Joined by", "To get", "There"), rows, frozenset({2, 3})),)

@@ -1,0 +1,122 @@
+"""What is asked of a home, in one place: what is there, what is at work, what guards, where people sleep.
+
+Three questions about a device are told apart by its state:
+
+| Asked | Planned | Fitted | Out of use | Taken out | For |
+|---|---|---|---|---|---|
+| `present` | yes | yes | yes | no | its own facts, place, zone, wires, wireless place, battery, name |
+| `at_work` | yes | yes | no | no | what guards, hears, warns, sounds, unsets, is walked to or tested |
+| `fitted` | no | yes | no | no | what can be tested today |
+
+One out of use is put back some day: what is wrong with it is still told, but nothing is guarded by it meanwhile.
+Each question is a plain function of the parts of the home that its docstring names, and keeps nothing.
+"""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from alarmlib.model.devices import Device, DeviceState
+from alarmlib.model.words import DETECTORS, DeviceKind, Link
+
+if TYPE_CHECKING:
+    from alarmlib.model.home import Home
+
+OPENING_GUARDS = frozenset({DeviceKind.CONTACT, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
+_AT_WORK = frozenset({DeviceState.PLANNED, DeviceState.FITTED})
+
+
+def is_present(device: Device) -> bool:
+    """Whether a device is the home's: planned, fitted or out of use, not taken out."""
+    return device.state is not DeviceState.REMOVED
+
+
+def is_at_work(device: Device) -> bool:
+    """Whether a device does its work in the home as planned: planned or fitted, not out of use, not taken out."""
+    return device.state in _AT_WORK
+
+
+def present(home: "Home", *kinds: DeviceKind) -> tuple[Device, ...]:
+    """The devices of the home, of these kinds or of all: planned, fitted or out of use (`whole_devices`)."""
+    return tuple(each for each in home.whole_devices if is_present(each) and (not kinds or each.kind in kinds))
+
+
+def at_work(home: "Home", *kinds: DeviceKind) -> tuple[Device, ...]:
+    """The devices that do their work, of these kinds or of all: planned or fitted (`whole_devices`)."""
+    return tuple(each for each in home.whole_devices if is_at_work(each) and (not kinds or each.kind in kinds))
+
+
+def planned(home: "Home") -> tuple[Device, ...]:
+    """The devices that are still to be fitted (`whole_devices`)."""
+    return tuple(device for device in home.whole_devices if device.state is DeviceState.PLANNED)
+
+
+def fitted(home: "Home") -> tuple[Device, ...]:
+    """The devices that hang and do their work: what can be tested today (`whole_devices`)."""
+    return tuple(device for device in home.whole_devices if device.state is DeviceState.FITTED)
+
+
+def out_of_use(home: "Home") -> tuple[Device, ...]:
+    """The devices that are out of use until they are put back (`whole_devices`)."""
+    return tuple(device for device in home.whole_devices if device.state is DeviceState.OUT_OF_USE)
+
+
+def detectors(home: "Home") -> tuple[Device, ...]:
+    """The detectors of the home that are joined to the control unit, those out of use as well (`whole_devices`)."""
+    return tuple(device for device in present(home) if _joined_detector(device))
+
+
+def detectors_at_work(home: "Home") -> tuple[Device, ...]:
+    """The detectors that the control unit hears (`whole_devices`)."""
+    return tuple(device for device in at_work(home) if _joined_detector(device))
+
+
+def on_opening(home: "Home", opening: str) -> tuple[Device, ...]:
+    """The detectors fitted to an opening, those out of use as well (`whole_devices`)."""
+    return tuple(device for device in detectors(home) if _on(device, opening))
+
+
+def guards(home: "Home", opening: str) -> tuple[Device, ...]:
+    """The detectors at work that tell of somebody at this opening (`whole_devices`)."""
+    return tuple(device for device in detectors_at_work(home) if _on(device, opening))
+
+
+def of_zones(home: "Home") -> dict[str, tuple[Device, ...]]:
+    """The devices of each zone that has any, those out of use as well (`whole_devices`)."""
+    return _by_zone(present(home))
+
+
+def at_work_of_zones(home: "Home") -> dict[str, tuple[Device, ...]]:
+    """The devices at work of each zone that has any (`whole_devices`)."""
+    return _by_zone(at_work(home))
+
+
+def unset_rooms(home: "Home") -> frozenset[str]:
+    """The rooms where a keypad or key switch at work hangs (`whole_devices`)."""
+    return frozenset(device.room for device in at_work(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH) if device.room)
+
+
+def sleeping_rooms(home: "Home") -> frozenset[str]:
+    """The rooms where somebody sleeps, as said of the person or of the room (`household.people`, `site.rooms`)."""
+    beds = {person.sleeps_in for person in home.household.people if person.sleeps_in}
+    return frozenset(beds | {room.id for room in home.site.rooms if room.sleeps_here})
+
+
+def by_id(items: Iterable[Any]) -> dict[str, Any]:
+    """The elements of any list by their id."""
+    return {item.id: item for item in items}
+
+
+def _joined_detector(device: Device) -> bool:
+    return device.kind in DETECTORS and device.link is not Link.OWN
+
+
+def _on(device: Device, opening: str) -> bool:
+    return opening in device.openings and device.kind in OPENING_GUARDS
+
+
+def _by_zone(devices: Iterable[Device]) -> dict[str, tuple[Device, ...]]:
+    found: dict[str, tuple[Device, ...]] = {}
+    for device in devices:
+        if device.zone:
+            found[device.zone] = (*found.get(device.zone, ()), device)
+    return found
