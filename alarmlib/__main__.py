@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from alarmlib.proof.repairs.cheapest import Sought
     from alarmlib.proof.report.verdicts import OnProgress, Proof
 
-FINE, TO_MEND, BAD_INPUT = 0, 1, 2
+FINE, TO_FIX, BAD_INPUT = 0, 1, 2
 TELL_EVERY_S = 0.5  # long work says how far it is this often
 
 
@@ -84,7 +84,7 @@ def _run_check(asked: argparse.Namespace) -> int:
         for finding in assessment.findings:
             print(say(finding_line(finding)))
         print(f"{assessment.open} findings must be fixed.")
-    return TO_MEND if assessment.open else FINE
+    return TO_FIX if assessment.open else FINE
 
 
 def check_document(name: str, assessment: object) -> dict[str, object]:
@@ -143,7 +143,7 @@ def _run_prove(asked: argparse.Namespace) -> int:
         print(say(proof_text(home, proof)))
         if sought is not None:
             print(say(fixes_text(home, proof, sought, asked.fixes)))
-    return FINE if proof.holds else TO_MEND
+    return FINE if proof.holds else TO_FIX
 
 
 def _sought(home: "Home", proof: "Proof", patience: int) -> "Sought":
@@ -167,13 +167,13 @@ def _on_stderr() -> "OnProgress":
     """Tells how far long work is, now and then."""
     last = monotonic()
 
-    def told(what: str, done: int, of: int) -> None:
+    def on_progress(what: str, done: int, of: int) -> None:
         nonlocal last
         if monotonic() - last >= TELL_EVERY_S:
             last = monotonic()
             print(f"{what} ({done} of {of})", file=sys.stderr)
 
-    return told
+    return on_progress
 
 
 def _keep(home_file: Path, home: "Home", proof: "Proof") -> None:

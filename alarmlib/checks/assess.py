@@ -104,7 +104,7 @@ def assess(
     for check in CHECKS:
         results[check.id] = _result(check, home, today, before)
     for check in FULL_CHECKS:
-        if depth == "full" or _stands(check, home, today, before):
+        if depth == "full" or _still_holds(check, home, today, before):
             results[check.id] = _result(check, home, today, before)
         elif check.id in before.results or check.id in before.stale:
             stale.append(check.id)
@@ -124,10 +124,10 @@ def assess(
 
 
 def _result(check: Check, home: Home, today: date | None, before: Assessed) -> Result:
-    return before.results[check.id] if _stands(check, home, today, before) else check.result(home, today)
+    return before.results[check.id] if _still_holds(check, home, today, before) else check.result(home, today)
 
 
-def _stands(check: Check, home: Home, today: date | None, before: Assessed) -> bool:
+def _still_holds(check: Check, home: Home, today: date | None, before: Assessed) -> bool:
     """Whether what the check said before still holds."""
     if before.home is None or check.id not in before.results or (check.dated and before.today != today):
         return False

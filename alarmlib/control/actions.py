@@ -43,7 +43,7 @@ def _blocks(t: Tick, trip: Trip) -> None:
     t.show(Notice.BLOCKS, trip.area.id, trip.zone.id)
 
 
-def _trouble(t: Tick, trip: Trip) -> None:
+def _warn(t: Tick, trip: Trip) -> None:
     t.tone(trip.area.id, Tone.FAULT)
     t.show(Notice.WARN_UNSET, trip.area.id, trip.zone.id)
 
@@ -80,7 +80,7 @@ ACT: dict[Action, Callable[[Tick, Trip], None]] = {
     Action.ALWAYS: area_part.always,
     Action.SILENT: area_part.silent,
     Action.HOLD_UP: _hold_up_pressed,
-    Action.WARN: _trouble,
+    Action.WARN: _warn,
     Action.TAMPER_UNSET: _tamper,
     Action.TAMPER_SETTING: _tamper,
     Action.TAMPER_SET: _tamper,

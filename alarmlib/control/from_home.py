@@ -146,7 +146,7 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
         zone.id,
         (differs and differs.function) or zone.function,
         zone.areas or (areas[0].id,),
-        tuple(_device(device) for device in there) or _stand_in(home, zone),
+        tuple(_device(device) for device in there) or _device_of_its_own(home, zone),
         entry_s=min((round(door.entry_s) for door in doors if door.entry_s is not None), default=None),
         exit_s=max((round(door.exit_s) for door in doors if door.exit_s is not None), default=None),
         chime=zone.chime,
@@ -160,7 +160,7 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
     )
 
 
-def _stand_in(home: Home, zone: Zone) -> tuple[DeviceSetup, ...]:
+def _device_of_its_own(home: Home, zone: Zone) -> tuple[DeviceSetup, ...]:
     """A zone without devices has one of its own, under a name no device of the home has."""
     taken = {device.id for device in home.whole_devices}
     return (DeviceSetup(f"{zone.id}_zone" if zone.id in taken else zone.id),)
@@ -225,4 +225,4 @@ def stops_setting(home: Home, kind: FaultKind) -> bool:
 
     Reference: EN 50131-1, table 4, in Europe and Britain; elsewhere no rule that was seen asks for it.
     """
-    return bool(rules_of(home).setting.troubles_prevent) and must_prevent_setting(CONDITION_OF[kind], home.rules.grade)
+    return bool(rules_of(home).setting.faults_prevent) and must_prevent_setting(CONDITION_OF[kind], home.rules.grade)

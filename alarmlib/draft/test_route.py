@@ -5,7 +5,7 @@ from functools import lru_cache
 from math import isinf
 
 from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
-from alarmlib.calc.walking.walk_route import TestStop, WalkPlan, plan_test_walk
+from alarmlib.calc.walking.walk_route import TestStop, WalkPlan, plan_walk_test
 from alarmlib.calc.walking.walkers import Walker, walker_of
 from alarmlib.calc.walking.walks import WalkMap
 from alarmlib.model.devices import Device
@@ -44,7 +44,7 @@ def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
     cost = [[table[i][j] for j in kept] for i in kept]
     stops = [_stop(devices[n - 1], devices) for n in reached]
     lost = tuple(device.id for n, device in enumerate(devices, 1) if n not in reached)
-    return TestRoute(plan_test_walk(stops, cost, time_limit_s), lost)
+    return TestRoute(plan_walk_test(stops, cost, time_limit_s), lost)
 
 
 @dataclass(frozen=True)

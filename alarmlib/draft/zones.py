@@ -104,10 +104,10 @@ def _filled(home: Home, part_set: PartSet, left_out: list[str], zones: Iterable[
 
     With a delay somebody could be in a bedroom before the siren; who has a habit of coming home then keeps theirs.
     """
-    final = [zone.id for zone in zones if is_entry_exit_door(zone, home.whole_devices)]
+    doors_home = [zone.id for zone in zones if is_entry_exit_door(zone, home.whole_devices)]
     kept = {door.zone: door for door in part_set.doors}
     asleep = for_the_night(part_set) and bool(sleeping_rooms(home)) and not comes_home_late(home, part_set)
-    doors = tuple(kept.get(zone, PartSetDoor(zone=zone, delayed=not asleep)) for zone in final)
+    doors = tuple(kept.get(zone, PartSetDoor(zone=zone, delayed=not asleep)) for zone in doors_home)
     return part_set.model_copy(update={"left_out": tuple(left_out), "doors": doors})
 
 
@@ -154,7 +154,7 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
     Reference: see `alarmlib.calc.zoning.proposals.propose_functions`.
     """
     route = route_rooms(home)
-    final = {opening.id for opening in home.site.openings if opening.entry_exit}
+    doors_home = {opening.id for opening in home.site.openings if opening.entry_exit}
     night = _moved_in_at_night(home)
     pets = {room for pet in home.household.pets for room in pet.free_when_empty}
     passages = {p.id: {p.first, p.second} for p in home.site.passages}
@@ -167,7 +167,7 @@ def function_proposals(home: Home) -> tuple[Proposal, ...]:
                 kind=device.kind,
                 room=device.room,
                 on_route=passed or (device.kind is DeviceKind.MOTION and device.room in route),
-                entry_exit=bool(final & set(device.openings)),
+                entry_exit=bool(doors_home & set(device.openings)),
                 moved_at_night=device.room in night,
                 pet_trips_it=device.room in pets and not device.ignores_pets_kg,
             )

@@ -102,7 +102,7 @@ class Home(Part):
         return copied
 
     @model_validator(mode="after")
-    def _stands_together(self) -> Self:
+    def _fits_together(self) -> Self:
         for problem in self._problems():
             raise ValueError(problem)
         return self

@@ -43,21 +43,21 @@ _LINKS = {"wireless": Link.WIRELESS, "circuit": Link.WIRED, "quiet_current_a": L
 """The connection that a fact belongs to."""
 
 
-def belongs(thing: Device | DeviceType, path: Sequence[str]) -> bool:
+def belongs(whose: Device | DeviceType, path: Sequence[str]) -> bool:
     """Whether a device or a type has that fact: by its kind, and by how it is joined to the control unit.
 
     A fact that says something there already belongs to it, whatever its kind: nothing that was entered is hidden. The
     kind of a device that has a type is the type's.
     """
     name = path[0]
-    if name == "kind" and isinstance(thing, Device) and thing.type:
+    if name == "kind" and isinstance(whose, Device) and whose.type:
         return False
     kinds = KINDS.get(".".join(path), KINDS.get(name))
-    fits = (kinds is None or thing.kind in kinds) and _LINKS.get(name, thing.link) is thing.link
-    return fits or _says(thing, path)
+    fits = (kinds is None or whose.kind in kinds) and _LINKS.get(name, whose.link) is whose.link
+    return fits or _says(whose, path)
 
 
-def _says(thing: Device | DeviceType, path: Sequence[str]) -> bool:
-    part = thing if len(path) == 1 else getattr(thing, path[0], None)
+def _says(whose: Device | DeviceType, path: Sequence[str]) -> bool:
+    part = whose if len(path) == 1 else getattr(whose, path[0], None)
     field = None if part is None else type(part).model_fields.get(path[-1])
     return field is not None and getattr(part, path[-1]) != field.default

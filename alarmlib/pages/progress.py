@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from alarmlib.calc.electrical.fitting_day import stands_at
+from alarmlib.calc.electrical.fitting_day import halted_at
 from alarmlib.calc.sound.heard import sounders
 from alarmlib.checks.cautions import on_page
 from alarmlib.checks.finding import Assessment, Verdict
@@ -79,19 +79,19 @@ def _zones(home: Home) -> PageState:
 
 
 def _times(home: Home) -> PageState:
-    final = [opening.id for opening in home.site.openings if opening.entry_exit]
+    doors_home = [opening.id for opening in home.site.openings if opening.entry_exit]
     timed = {door.opening for door in home.control_unit.times.doors if door.entry_s is not None}
     return PageState(
         "04_times",
         "Times",
         f"{len(timed)} entry/exit doors timed",
-        f"{len(set(final) - timed)} entry/exit doors without times",
+        f"{len(set(doors_home) - timed)} entry/exit doors without times",
     )
 
 
 def _wiring(home: Home) -> PageState:
     read = sum(circuit.measured_ohm is not None for circuit in home.circuits)
-    halt = stands_at(home)
+    halt = halted_at(home)
     left = "" if halt.step is None or not home.whole_devices else f"fitting day: {halt.why or halt.step.text}"
     return PageState("05_wiring_power", "Wiring and power", f"{read} of {len(home.circuits)} pairs read", left)
 

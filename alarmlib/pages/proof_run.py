@@ -88,10 +88,10 @@ def now_and_then(say: Callable[[str], None]) -> OnProgress:
     """A listener that passes on, as lines, as much of a work's progress as somebody can read."""
     last = 0.0
 
-    def told(what: str, done: int, of: int) -> None:
+    def on_progress(what: str, done: int, of: int) -> None:
         nonlocal last
         if monotonic() - last >= TELL_EVERY_S:
             last = monotonic()
             say(f"{what} ({done} of {of}) …")
 
-    return told
+    return on_progress

@@ -40,7 +40,7 @@ def schedule_csv(home: Home) -> str:
                 harmless(room.name) if room else "",
                 harmless(names[room.storey]) if room else "",
                 *(cell(own[name], getattr(device, name)) for name in _PLACED),
-                harmless("; ".join(names[thing] for thing in guards)),
+                harmless("; ".join(names[guarded] for guarded in guards)),
                 harmless(zone),
                 shares.get(device.id, ""),
                 *(cell(cells[name], getattr(device.wireless, name, None)) for name in _BATTERY),

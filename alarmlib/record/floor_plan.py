@@ -24,7 +24,7 @@ LETTERS = {
     DeviceKind.CAMERA: "Y",
 }  # fmt: skip
 
-IN_STORIES = frozenset(
+IN_COUNTEREXAMPLES = frozenset(
     {DeviceKind.CONTACT, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK, DeviceKind.KEYPAD,
      DeviceKind.KEY_SWITCH}
 )  # fmt: skip
@@ -104,15 +104,15 @@ def floor_plan(
     sheet = PlanSheet(min(xs), max(ys), scale)
     foot = MARGIN * 2 + high * scale
     walked = _walked(steps, sheet)
-    spots = _spots(home, rooms, sheet, [spot for _, _, spot in walked], IN_STORIES if steps else kinds)
+    spots = _spots(home, rooms, sheet, [spot for _, _, spot in walked], IN_COUNTEREXAMPLES if steps else kinds)
     badges = [spot for _, _, spot in (*walked, *spots)]
     shapes = (
         *(Polygon(tuple(map(sheet.point, area.outline)), area.ink, area.fill) for area in areas),
         *_walls(home, rooms, sheet),
         *_trail(walked),
-        *(line for thing, at, spot in spots for line in _strokes(thing, at, spot, scale)),
+        *(line for marked, at, spot in spots for line in _strokes(marked, at, spot, scale)),
         *(label for room in rooms for label in _names(home, room, sheet, badges)),
-        *(_badge(home, thing, spot) for thing, _, spot in spots),
+        *(_badge(home, marked, spot) for marked, _, spot in spots),
         *(Badge(spot, str(step.first), radius=11, dark=True) for step, _, spot in walked),
         *_scale(sheet, foot),
     )
@@ -168,24 +168,24 @@ def _spots(
     placed: list[Opening | Device] = [o for o in home.site.openings if o.room in inside and o.at]
     placed += [d for d in home.whole_devices if d.room in inside and d.at and d.kind in kinds]
     spots: list[tuple[Opening | Device, Point, Point]] = []
-    for thing in placed:
-        at = sheet.point(thing.at or (0.0, 0.0))
-        spots.append((thing, at, _free(at, [*taken, *(spot for _, _, spot in spots)])))
+    for marked in placed:
+        at = sheet.point(marked.at or (0.0, 0.0))
+        spots.append((marked, at, _free(at, [*taken, *(spot for _, _, spot in spots)])))
     return spots
 
 
-def _strokes(thing: Opening | Device, at: Point, spot: Point, scale: float) -> Iterator[Shape]:
+def _strokes(marked: Opening | Device, at: Point, spot: Point, scale: float) -> Iterator[Shape]:
     """From a thing to its moved badge, and from a detector to where it faces."""
     if spot != at:
         yield Line(at, spot, Ink.FINE)
-    if isinstance(thing, Device) and thing.facing_deg is not None:
-        turn, reach = radians(thing.facing_deg), FACING_M * scale
+    if isinstance(marked, Device) and marked.facing_deg is not None:
+        turn, reach = radians(marked.facing_deg), FACING_M * scale
         yield Line(at, (at[0] + reach * cos(turn), at[1] - reach * sin(turn)), Ink.DASHED)
 
 
-def _badge(home: Home, thing: Opening | Device, spot: Point) -> Badge:
-    kind = "device" if isinstance(thing, Device) else "opening"
-    return Badge(spot, marks(home)[kind, thing.id], square=kind == "opening")
+def _badge(home: Home, marked: Opening | Device, spot: Point) -> Badge:
+    kind = "device" if isinstance(marked, Device) else "opening"
+    return Badge(spot, marks(home)[kind, marked.id], square=kind == "opening")
 
 
 def _names(home: Home, room: Room, sheet: PlanSheet, badges: list[Point]) -> Iterator[Label]:

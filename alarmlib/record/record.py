@@ -45,7 +45,7 @@ def build(
         home, assessment, copy=copy, date=_day(date), previous=previous, kept=kept, since=since, whole=whole
     )
     modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
-    built = [module for module in modules if all(_stands(home, path) for path in module.NEEDS)]
+    built = [module for module in modules if all(_is_entered(home, path) for path in module.NEEDS)]
     waiting = [module.TITLE for module in modules if module not in built]
     sections = [_section(module, cautioned(module, context)) for module in built]
     if waiting:
@@ -95,7 +95,7 @@ def _section(module: ModuleType, blocks: tuple[Block, ...]) -> Section:
     return Section(module.ID, module.TITLE, blocks, getattr(module, "PAPER", False))
 
 
-def _stands(home: Home, path: str) -> bool:
+def _is_entered(home: Home, path: str) -> bool:
     part: object = home
     for name in path.split("."):
         part = getattr(part, name)

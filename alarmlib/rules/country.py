@@ -16,7 +16,7 @@ class Setting:
 
     `holds_up`: a trip off the exit route, or a door still open at the end, holds up setting; without it the first
     alarms and the second is an exit error. `overrides_once`: a person may override for one set period; without it what
-    is open is left out by force. `troubles_prevent`: troubles prevent setting, by grade. `tamper_inside`: while unset
+    is open is left out by force. `faults_prevent`: troubles prevent setting, by grade. `tamper_inside`: while unset
     tamper keeps to the inside sounder. `repeat_trips`: how often a zone alarms in one set period, 0 for any number;
     `most_repeat_trips`: the most that its owner may choose.
     """
@@ -25,7 +25,7 @@ class Setting:
     repeat_trips: int = 0
     holds_up: Rule | None = None
     overrides_once: Rule | None = None
-    troubles_prevent: Rule | None = None
+    faults_prevent: Rule | None = None
     tamper_inside: Rule | None = None
 
 

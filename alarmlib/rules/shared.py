@@ -12,7 +12,7 @@ EUROPEAN_SETTING = Setting(
     most_repeat_trips=MOST_REPEAT_TRIPS,
     holds_up=Rule("ts50131_routes"),
     overrides_once=Rule("en50131_table4"),
-    troubles_prevent=Rule("en50131_table4"),
+    faults_prevent=Rule("en50131_table4"),
     tamper_inside=Rule("en50131_table7"),
 )
 EUROPEAN_FITTING = Fitting(

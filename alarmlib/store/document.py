@@ -191,8 +191,8 @@ def _allowed(error: ErrorDetails, info: FieldInfo | None) -> str:
 
 def _range(info: FieldInfo | None, context: Mapping[str, Any]) -> str:
     """0.05 m to 10 m, 0 or more: the field's limits with their unit."""
-    stands = info.metadata if info is not None else []
-    found = [next((getattr(m, n) for m in stands if getattr(m, n, None) is not None), None) for n in ("ge", "le")]
+    declared = info.metadata if info is not None else []
+    found = [next((getattr(m, n) for m in declared if getattr(m, n, None) is not None), None) for n in ("ge", "le")]
     low, high = found if any(end is not None for end in found) else (context.get("ge"), context.get("le"))
     kind = kind_of(info)
     low_text, high_text = ("" if end is None else show(float(end), kind, "metric") for end in (low, high))

@@ -90,15 +90,15 @@ def _chosen(theirs: Any, before: Any, after: Any, edit: Edit) -> Any:
 
     Of an object, the fields that `after` does not name stay as they are.
     """
-    if stands(theirs, before) or stands(theirs, after):
+    if agrees(theirs, before) or agrees(theirs, after):
         return theirs | after if isinstance(theirs, dict) and isinstance(after, dict) else after
     raise FieldClash(edit.path, edit.before, theirs, edit.after)
 
 
-def stands(there: Any, expected: Any) -> bool:
+def agrees(there: Any, expected: Any) -> bool:
     """Whether what is there is as expected; of an object, only the fields that are named must agree."""
     if isinstance(there, dict) and isinstance(expected, dict):
-        return all(stands(there.get(name), value) for name, value in expected.items())
+        return all(agrees(there.get(name), value) for name, value in expected.items())
     if isinstance(there, list) and isinstance(expected, list):
-        return len(there) == len(expected) and all(map(stands, there, expected))
+        return len(there) == len(expected) and all(map(agrees, there, expected))
     return bool(there == expected)

@@ -96,7 +96,7 @@ class _Copy:
             value = getattr(part, name)
             if not sees(self.share, level_of(info)) or self._secret(value, info):
                 if info.is_required():
-                    found[name] = self._stand_in(info, numbers)
+                    found[name] = self._neutral_name(info, numbers)
                 continue
             renamed = name == "id" or lists_referred_to(info) or part_in(info.annotation) is not None
             found[name] = self._value(value) if renamed else value
@@ -125,7 +125,7 @@ class _Copy:
             return False
         return text_hash(value) not in self.cleared and looks_secret(value) is not None
 
-    def _stand_in(self, info: FieldInfo, numbers: tuple[int, ...]) -> str:
+    def _neutral_name(self, info: FieldInfo, numbers: tuple[int, ...]) -> str:
         """A neutral name such as "Room 3" for a name that is hidden; anything else cannot be made up."""
         if not is_free_text(info):
             raise _Left

@@ -242,7 +242,7 @@ class _Reading:
             if column.path == ("id",):
                 yield column.path, text.strip()
                 continue
-            if self._stands(item, column, text) if item is not None else not text.strip():
+            if self._is_there(item, column, text) if item is not None else not text.strip():
                 continue
             try:
                 value = value_of(column, text, self.names[column.path], self.decimal)
@@ -252,7 +252,7 @@ class _Reading:
             self._refers(number, column, value)
             yield column.path, value
 
-    def _stands(self, item: Any, column: Column, text: str) -> bool:
+    def _is_there(self, item: Any, column: Column, text: str) -> bool:
         """Whether a cell says what the element says already, by itself or (lists of before) with its type's facts."""
         whole = _value_in(self.whole[item.id], column.path)
         return text == cell(column, _value_in(item, column.path)) or (bool(text) and text == cell(column, whole))

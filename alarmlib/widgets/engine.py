@@ -207,11 +207,11 @@ class Engine(anywidget.AnyWidget):
         """Read the text and apply it, unless it is what stands there; `seen` is what it was typed over."""
         field, path = self._entry(key)
         home = self.session.refresh() if field.words else self.session.home
-        stands = _there(home, path)
-        before = stands if seen == shown_text(field, stands) else self._read(field, seen, stands)
-        after = stands
-        if text != shown_text(field, stands):
-            after = self._read(field, text, stands)
+        current = _there(home, path)
+        before = current if seen == shown_text(field, current) else self._read(field, seen, current)
+        after = current
+        if text != shown_text(field, current):
+            after = self._read(field, text, current)
             try:
                 self.session.apply([Edit(path, before, after)])
             except FieldClash as clash:
@@ -227,12 +227,12 @@ class Engine(anywidget.AnyWidget):
         told = {key: answer[key] for key in ("error", "say") if isinstance(answer.get(key), str)}
         return answer | worded(told, say_of(self.session.home)) if told else answer
 
-    def _read(self, field: FieldSpec, text: str, stands: Any) -> Any:
+    def _read(self, field: FieldSpec, text: str, current: Any) -> Any:
         """The value that a text stands for, a choice in its own words or the country's; `stands` is there now."""
         home = self.session.home
         say, choices = say_of(home), field.choices_in(home)
         value = read_text(field, text, tuple(dict.fromkeys([*((key, say(name)) for key, name in choices), *choices])))
-        return with_words(field, value, stands) if field.words else value
+        return with_words(field, value, current) if field.words else value
 
     def _clash(self, field: FieldSpec, clash: FieldClash, text: str) -> dict[str, str]:
         theirs = shown_text(field, clash.theirs)

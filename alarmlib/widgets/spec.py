@@ -259,8 +259,8 @@ def _blank_allowed(info: FieldInfo) -> bool:
 
 def _limit_of(info: FieldInfo, name: str) -> Any:
     inner, _ = _without_none(info.annotation)
-    stands = [*info.metadata, *getattr(inner, "__metadata__", ())]
-    return next((getattr(each, name) for each in stands if getattr(each, name, None) is not None), None)
+    declared = [*info.metadata, *getattr(inner, "__metadata__", ())]
+    return next((getattr(each, name) for each in declared if getattr(each, name, None) is not None), None)
 
 
 def _limit(info: FieldInfo, name: str) -> float | None:

@@ -148,6 +148,6 @@ class TableForm(Engine):
         """Edits for the cells whose text differs from the one shown, so that nothing is rounded anew."""
         for field in self.spec.columns:
             path = (*self.spec.path, row, *field.path)
-            stands = value_at(self.session.home, path)
-            if field.path in values and shown_text(field, values[field.path]) != shown_text(field, stands):
-                yield Edit(path, stands, values[field.path])
+            current = value_at(self.session.home, path)
+            if field.path in values and shown_text(field, values[field.path]) != shown_text(field, current):
+                yield Edit(path, current, values[field.path])

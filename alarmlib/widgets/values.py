@@ -88,9 +88,9 @@ def read_text(field: FieldSpec, text: str, choices: Choices) -> Any:
     return _read_number(field, plain)
 
 
-def with_words(field: FieldSpec, ticked: bool, stands: Sequence[str]) -> tuple[str, ...]:
+def with_words(field: FieldSpec, ticked: bool, current: Sequence[str]) -> tuple[str, ...]:
     """The list that a tick of `words` leaves: what else is in it, and the words where it is ticked."""
-    others = tuple(word for word in stands if word not in field.words)
+    others = tuple(word for word in current if word not in field.words)
     return (*others, *field.words) if ticked else others
 
 

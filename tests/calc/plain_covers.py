@@ -14,9 +14,9 @@ def plain_needs(covers: Covers, wanted: Iterable[str], each: int = 1) -> tuple[N
     Reference: set cover with multiplicity, textbook.
     """
     needs = []
-    for thing in sorted(wanted):
-        able = frozenset(choice for choice, covered in covers.items() if thing in covered)
-        needs.append(Need(thing, 1, ((1, able),), max(1, min(each, len(able)))))
+    for target in sorted(wanted):
+        able = frozenset(choice for choice, covered in covers.items() if target in covered)
+        needs.append(Need(target, 1, ((1, able),), max(1, min(each, len(able)))))
     return tuple(needs)
 
 

@@ -21,8 +21,8 @@ def drawn_home(seed: int) -> Home:
     """Rooms in a row, square or L-shaped, some hot, some joined by open doorways, some with furniture and detectors."""
     draw, parts = Random(seed), {"rooms": [], "openings": [], "passages": [], "furniture": [], "devices": []}
     for n in range(draw.randint(2, 6)):
-        for kind, thing in _room(draw, n, 7.0 * n).items():
-            parts[kind] += thing
+        for kind, pieces in _room(draw, n, 7.0 * n).items():
+            parts[kind] += pieces
     devices = parts.pop("devices")
     site = {"storeys": [{"id": "g", "name": "g"}]} | parts
     return Home.model_validate({"site": site, "devices": devices, "prices": PRICES})
@@ -54,11 +54,11 @@ def hung(home: Home, found: DeviceChoice, cover: Cover, keep: bool = False) -> H
 def check(home: Home, found: DeviceChoice, cover: Cover) -> None:
     """The set covers each room and way in that the result lists as covered, and none that it lists as left."""
     for seen in rooms_seen(home):
-        thing = f"room:{seen.room}"
-        if thing in found.wanted:
-            assert (seen.share >= LEAST_SHARE - 1e-3) is (thing not in cover.left), thing
+        target = f"room:{seen.room}"
+        if target in found.wanted:
+            assert (seen.share >= LEAST_SHARE - 1e-3) is (target not in cover.left), target
     contacts = {o for d in home.whole_devices if d.kind is DeviceKind.CONTACT for o in d.openings}
-    assert {thing for thing in found.wanted if thing.startswith("opening:")} - cover.left <= {
+    assert {target for target in found.wanted if target.startswith("opening:")} - cover.left <= {
         f"opening:{opening}" for opening in contacts
     }
     assert choose(home).uncovered_now == cover.left

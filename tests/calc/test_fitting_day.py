@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from alarmlib.calc.electrical.fitting_day import readings, stands_at, steps
+from alarmlib.calc.electrical.fitting_day import halted_at, readings, steps
 from alarmlib.calc.electrical.home_loops import bearable, cable_ohm, fire_faults, loop_of, seen, unheard_failures
 from alarmlib.calc.electrical.loops import states
 from alarmlib.model import Home
@@ -40,36 +40,36 @@ def test_order_is_the_safe_one() -> None:
 def test_right_readings_let_the_line_go_on() -> None:
     of = home([*BEFORE, "pair_loop"], measured_ohm=4704, open_ohm=9404, earth_ohm=10e6)
     assert [reading.faults for reading in readings(of)] == [(), (), ()]
-    halt = stands_at(of)
+    halt = halted_at(of)
     assert halt.step is not None
     assert (halt.step.id, halt.why) == ("supply_off", "")
 
 
 def test_a_reading_outside_its_band_stops_it() -> None:
-    halt = stands_at(home([*BEFORE, "pair_loop", "supply_off"], measured_ohm=0.4))
+    halt = halted_at(home([*BEFORE, "pair_loop", "supply_off"], measured_ohm=0.4))
     assert halt.step is not None
     assert halt.step.id == "pair_loop"
     assert "reads short" in halt.why
 
 
 def test_a_tick_without_a_reading_stops_it() -> None:
-    assert "no reading" in stands_at(home([*BEFORE, "pair_loop"])).why
+    assert "no reading" in halted_at(home([*BEFORE, "pair_loop"])).why
 
 
 def test_a_loop_that_cannot_be_computed_is_read_all_the_same() -> None:
     """How it is ended isn't known: no band, but the reading counts as taken."""
-    halt = stands_at(home([*BEFORE, "pair_loop"], ending="unknown", measured_ohm=4704))
+    halt = halted_at(home([*BEFORE, "pair_loop"], ending="unknown", measured_ohm=4704))
     assert halt.why == ""
 
 
 def test_a_core_to_earth_stops_it() -> None:
-    halt = stands_at(home([*BEFORE, "pair_loop"], measured_ohm=4704, earth_ohm=40_000))
+    halt = halted_at(home([*BEFORE, "pair_loop"], measured_ohm=4704, earth_ohm=40_000))
     assert "touches metal or damp" in halt.why
 
 
 def test_everything_done() -> None:
     of = home(measured_ohm=4704)
-    assert stands_at(home([step.id for step in steps(of)], measured_ohm=4704)).step is None
+    assert halted_at(home([step.id for step in steps(of)], measured_ohm=4704)).step is None
 
 
 def test_loop_of_the_home_by_hand() -> None:

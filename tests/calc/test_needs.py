@@ -37,7 +37,7 @@ def test_the_least_is_what_trying_every_subset_finds(seed: int) -> None:
     best = min(sum(costs[c] for c in chosen) for chosen in subsets(costs) if able <= met_needs(needs, chosen))
     found = least_choice(needs, costs)
     assert (found.cost, found.bound, found.proven, found.gap) == (best, best, True, 0)
-    assert found.left == {need.thing for need in needs} - able
+    assert found.left == {need.target for need in needs} - able
     assert able <= met_needs(needs, found.chosen)
     assert sum(costs[choice] for choice in found.chosen) == best
 

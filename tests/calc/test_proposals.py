@@ -19,7 +19,7 @@ K, F = DeviceKind, Function
         (PlacedDetector("a", K.MOTION), F.AT_ONCE),
     ],
 )
-def test_only_final_doors_and_what_must_be_passed_wait(device: PlacedDetector, function: Function) -> None:
+def test_only_entry_exit_doors_and_what_must_be_passed_wait(device: PlacedDetector, function: Function) -> None:
     """NFPA 731 5.1.6.1 (seen): only entry doors and interior detectors that must be passed may be delayed."""
     (proposal,) = propose_functions([device])
     assert proposal.function is function

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from alarmlib.calc.walking.tour import shortest_tour
-from alarmlib.calc.walking.walk_route import TestStop, plan_test_walk, walk_figure
+from alarmlib.calc.walking.walk_route import TestStop, plan_walk_test, walk_figure
 from alarmlib.errors import FieldProblem
 
 # TSPLIB burma14: coordinates as degrees and minutes, GEO distances; published optimum 3323 (the library's
@@ -101,22 +101,22 @@ LINE_S = [[abs(a - b) * 10.0 for b in range(4)] for a in range(4)]
 
 def test_visits_follow_one_another():
     """Stops 10 s apart on a line, tests of 5 s, back at the start: 60 s on foot, 15 s of tests."""
-    walk = plan_test_walk([TestStop(name, test_s=5) for name in "abc"], LINE_S)
+    walk = plan_walk_test([TestStop(name, test_s=5) for name in "abc"], LINE_S)
     assert walk.back_s == walk.least_s == 75
     assert walk.waiting_s == 0
     assert all(later.arrive_s >= sooner.done_s for sooner, later in pairwise(walk.visits))
 
 
 def test_warm_up_is_waited_for():
-    walk = plan_test_walk([TestStop("a", 5, warm_up_s=120), TestStop("b", 5), TestStop("c", 5)], LINE_S)
+    walk = plan_walk_test([TestStop("a", 5, warm_up_s=120), TestStop("b", 5), TestStop("c", 5)], LINE_S)
     assert next(visit for visit in walk.visits if visit.stop == "a").wait_until_s >= 120
     assert walk.back_s == walk.least_s == 135  # the way round that leaves it for last
 
 
-def test_quiet_time_after_a_trip_in_passing():
+def test_sleep_time_after_a_trip_in_passing():
     """b rests 180 s after it was tripped by the walk to a, wherever in the order it comes later."""
     stops = [TestStop("a", 5), TestStop("b", 5, quiet_s=180, tripped_at=frozenset({"a", "c"})), TestStop("c", 5)]
-    walk = plan_test_walk(stops, LINE_S)
+    walk = plan_walk_test(stops, LINE_S)
     times = {visit.stop: visit for visit in walk.visits}
     first = min(times["a"].arrive_s, times["c"].arrive_s)
     assert times["b"].wait_until_s == pytest.approx(first + 180)
@@ -130,16 +130,16 @@ def test_movement_that_restarts_the_rest_lengthens_the_wait():
             TestStop("b", 5, quiet_s=180, tripped_at=near, movement_restarts=restarts),
             TestStop("c", 5),
         ]
-        return plan_test_walk(stops, LINE_S).waiting_s
+        return plan_walk_test(stops, LINE_S).waiting_s
 
     assert wait(True) == wait(False) + 5
 
 
 def test_figure_says_what_is_proved():
-    figure = walk_figure(plan_test_walk([TestStop("a"), TestStop("b"), TestStop("c")], LINE_S))
+    figure = walk_figure(plan_walk_test([TestStop("a"), TestStop("b"), TestStop("c")], LINE_S))
     assert dict(figure.inputs)["on foot"] == "60 s, proved shortest"
 
 
 def test_table_must_fit_the_stops():
     with pytest.raises(FieldProblem, match="one for each stop"):
-        plan_test_walk([TestStop("a")], LINE_S)
+        plan_walk_test([TestStop("a")], LINE_S)

@@ -402,9 +402,9 @@ def test_co_height_in_europe(mount: str, facts: Any, found: bool) -> None:
 
 
 def test_co_keeps_off() -> None:
-    assert speaks(carbon_monoxide.where_it_should_not_hang, home([co("c", "kitchen")]))
-    assert speaks(carbon_monoxide.where_it_should_not_hang, home([co("c", "hall", in_air_stream="yes")]))
-    assert not speaks(carbon_monoxide.where_it_should_not_hang, home([co("c", "hall")]))
+    assert speaks(carbon_monoxide.where_it_should_not_be, home([co("c", "kitchen")]))
+    assert speaks(carbon_monoxide.where_it_should_not_be, home([co("c", "hall", in_air_stream="yes")]))
+    assert not speaks(carbon_monoxide.where_it_should_not_be, home([co("c", "hall")]))
 
 
 def test_co_on_every_level() -> None:

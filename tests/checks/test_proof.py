@@ -33,7 +33,7 @@ def test_out_of_date__only_that(hand_proof: Proof) -> None:
 
 
 def test_fresh__a_should_for_each_that_does_not_hold(hand_proof: Proof) -> None:
-    """Breached and undecided ones are to be fixed; what holds is counted once."""
+    """Breached and not settled ones are to be fixed; what holds is counted once."""
     assert said(demo_home(), KeptProof(hand_proof, fresh=True)) == [
         ("proof.breached", Verdict.SHOULD),
         ("proof.not_settled", Verdict.SHOULD),

@@ -135,7 +135,7 @@ def test_areas_can_be_taken_apart(seconds: list[tuple[list[i.Input], i.Input]]) 
 
 
 @given(st.lists(st.lists(st.sampled_from(HOUSE_EVENTS[:3] + HOUSE_EVENTS[5:9]), max_size=2), max_size=40))
-def test_zones_that_stay_still_can_be_left_away(seconds: list[list[i.Input]]) -> None:
+def test_zones_that_stay_still_can_be_left_out_of_a_cone(seconds: list[list[i.Input]]) -> None:
     """`only` some zones: all that is given out is the same while the others do nothing."""
     fewer = ALONE.only(["house_front", "house_hall"])
     assert [zone.id for zone in fewer.zones] == ["house_front", "house_hall"]

@@ -190,7 +190,7 @@ def test_06_the_exit_time_never_lingers(space: Space) -> None:
             assert after < before or doors == (2, 3) or anew
 
 
-def test_07_fire_is_told_in_every_arm_state(space: Space) -> None:
+def test_07_fire_is_told_set_and_unset(space: Space) -> None:
     """A smoke detector that trips gives siren and message in that second."""
     setup, edges = space
     for edge in edges:

@@ -85,7 +85,7 @@ def test_delay_as_long_as_the_walk_has_no_margin_left(demo: Home, runs: dict[str
     assert simulate(with_entry(demo, 40 - margin_s), habit).reached is Expected.ALARM
 
 
-def test_interior_zone_on_the_way_in_rings(demo: Home) -> None:
+def test_zone_at_once_on_the_way_in_rings(demo: Home) -> None:
     """The kitchen's detector must wait: as a zone inside that alarms at once it rings at the shopping."""
     wrong = simulate(with_zone(demo, "kitchen_motion", Function.AT_ONCE), habit_of(demo, "shopping"))
     assert wrong.reached is Expected.ALARM and wrong.moving

@@ -54,14 +54,14 @@ def test_every_zone_is_explored_or_stood_for(demo: Home) -> None:
         (Family.FAULT, {watch.id for watch in setup.watches}),
     ):
         cones = [cone for cone in cones_of(setup) if cone.family is family]
-        named = [name for cone in cones for name in (cone.about[0], *cone.stands_for)]
+        named = [name for cone in cones for name in (cone.about[0], *cone.covers)]
         assert sorted(named) == sorted(names)
 
 
 def test_every_door_is_paired_with_every_zone_of_its_area(demo: Home) -> None:
     """Each pair of a delay and another zone of its area is explored or covered, but for zones that need confirming."""
     setup = setup_from_home(demo)
-    pairs = {name for cone in cones_of(setup) if cone.family is Family.BESIDE for name in cone.stands_for}
+    pairs = {name for cone in cones_of(setup) if cone.family is Family.BESIDE for name in cone.covers}
     pairs |= {" + ".join(cone.about) for cone in cones_of(setup) if cone.family is Family.BESIDE}
     for door in ("front_door", "back_door", "garage_door"):
         for other in ("hall_motion", "study_window", "living_motion", "cellar_light", "smoke", "landing_motion"):

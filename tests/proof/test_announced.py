@@ -154,7 +154,7 @@ def test_nothing_left_that_tells(cabin: Home, put: Put) -> None:
     assert not Announcer(silent, setup).of(both).announced
 
 
-def test_keypads_dead_and_message_about_troubles(cabin: Home, put: Put) -> None:
+def test_keypads_dead_and_message_about_faults(cabin: Home, put: Put) -> None:
     """With every keypad dead a fault is told by its message, unless the path of that message is lost as well."""
     wireless = {"devices.keypad.link": "wireless", "devices.keypad.wireless": {"missing_after_s": 60}}
     assert _of(put(cabin, wireless), "out_of_reach/keypad") == NOT_ANNOUNCED

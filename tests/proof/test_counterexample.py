@@ -1,4 +1,4 @@
-"""Counterexamples of breaches: played again in metres on the whole unit, or undecided."""
+"""Counterexamples of breaches: played again in metres on the whole unit, or not settled."""
 
 from collections.abc import Callable
 from itertools import pairwise
@@ -96,7 +96,7 @@ def test_a_counterexample_is_a_walk_in_metres(passage: Made) -> None:
         assert metres <= TOP_M_S * (other.at_s - one.at_s) + 1e-3
 
 
-def test_what_only_squares_let_one_do_is_undecided(passage: Made) -> None:
+def test_what_only_squares_let_one_do_is_not_settled(passage: Made) -> None:
     """10 m of sure area, entered and left by doors: squares let somebody run it unseen, metres never do.
 
     Cells hold only where four steps lie behind on both sides, and 5.1 m of them can be leapt in squares.
@@ -122,7 +122,7 @@ def test_long_sure_area_is_enough(passage: Made) -> None:
 
 
 def test_a_unit_that_does_something_else_confirms_nothing(passage: Made, put: Made) -> None:
-    """Reaching the bedroom in a contact's delay is none for a unit that sounds at once for that contact."""
+    """Reaching the bedroom in a contact's delay is no breach with a unit that sounds at once for that contact."""
     contact = {"id": "pane", "name": "Pane", "kind": "contact", "openings": ["window"], "zone": "eye_zone"}
     delayed = put(passage(12), {"devices.+": contact, "control_unit.zones.eye_zone.function": "entry_exit"})
     intruders, found = first_breach(delayed, sure(0, 2))

@@ -44,7 +44,7 @@ def test_detector_on_the_way_out(since_s: int, left_s: int) -> None:
     assert left_when_set(setup, ("house", SET_FULL), "eye", since_s, outside=False) == left_s
 
 
-def test_detector_off_the_way_out_was_tripped_before_arming() -> None:
+def test_detector_off_the_way_out_was_tripped_before_setting() -> None:
     """In the exit time it would have sounded: tripped in the second before, it has slept 11 s when the area is set."""
     setup = unit(Function.AT_ONCE)
     assert left_when_set(setup, ("house", SET_FULL), "eye", 0, outside=False) == 30 - 11

@@ -145,7 +145,7 @@ def test_alarm_that_is_meant_must_always_come(two_rooms: Made) -> None:
     assert all(not beat.devices for beat in walked.counterexample)
 
 
-def test_habit_that_cannot_be_played_is_undecided(two_rooms: Made) -> None:
+def test_habit_that_cannot_be_played_is_not_settled(two_rooms: Made) -> None:
     lost = {"starts_at": "", "steps": [("walk_to", "keypad", 5)]}
     no_part = {"starts_at": "hall", "begins_in": "unset", "steps": [("set_part", "hall", 5)]}
     home = two_rooms(lost, no_part, IN_TWENTY_S)

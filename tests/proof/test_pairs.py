@@ -13,7 +13,7 @@ from alarmlib.control.machine import run, step
 from alarmlib.control.simulate import alarms
 from alarmlib.model import Home
 from alarmlib.proof.habits import pairs
-from alarmlib.proof.habits.habit_begin import sets_asked, stands_so
+from alarmlib.proof.habits.habit_begin import is_set_so, sets_asked
 from alarmlib.proof.habits.habit_cases import PreparedHabits, corners_of
 from alarmlib.proof.habits.habit_script import Script
 from alarmlib.proof.habits.pairs import pairs_proved
@@ -84,7 +84,7 @@ def test_coming_home_while_the_exit_delay_ends(two_rooms: Made) -> None:
 
 
 @pytest.mark.parametrize("looks", [True, False])
-def test_looking_before_arming(two_rooms: Made, looks: bool) -> None:
+def test_looking_before_setting(two_rooms: Made, looks: bool) -> None:
     """Setting away while somebody is still busy in the living room breaches, unless one may assume that one looks."""
     leaves = {"starts_at": "keypad", "begins_in": "unset", "steps": [
         ("set_full", "house", 2), ("open", "front", 1), ("close", "front", 1), ("wait", "", 60)]}  # fmt: skip
@@ -173,7 +173,7 @@ def _alarms(setup: Any, begin: State, inputs: dict[int, tuple[Input, ...]], offs
         state, out = step(setup, state, inputs.get(second, ()))
         if alarms(out):
             return False
-    if not stands_so(setup, state, wanted):
+    if not is_set_so(setup, state, wanted):
         return False
     rest = {second - offset: row for second, row in inputs.items() if second >= offset}
     return any(alarms(each.outputs) for each in run(setup, rest, max(rest) + 120, state))

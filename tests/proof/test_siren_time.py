@@ -160,7 +160,7 @@ def test_unit_that_keeps_the_limit(cabin: Home, put: Put) -> None:
 
 
 def test_verdicts(cabin: Home, put: Put) -> None:
-    """400 s an hour: held within 400, undecided within 399 (the unit might keep it), breached by one alarm of 100."""
+    """400 s an hour: held within 400, not settled within 399 (the unit might keep it), breached by one alarm of 100."""
     home = put(cabin, {"control_unit.times.siren_s": 100})
     unlimited = siren_in_an_hour(home)
     assert unlimited.verdict is ProofVerdict.HOLDS

@@ -60,7 +60,7 @@ def told(home: Home) -> dict[str, str]:
 @pytest.mark.parametrize(
     ("rules", "grade"), [("us", 2), ("europe", 1), ("europe", 2), ("britain", 2), ("australasia", 2)]
 )
-def test_each_trouble_is_told_as_it_is_played(rules: str, grade: int, open_at_setting: str | None) -> None:
+def test_each_fault_is_told_as_it_is_played(rules: str, grade: int, open_at_setting: str | None) -> None:
     """Seen before: "see the unit's manual" for clock and device battery, with which the unit refused to be set."""
     place = home(rules, grade, open_at_setting)
     for kind in FaultKind:

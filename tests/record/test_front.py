@@ -33,7 +33,7 @@ def proof() -> Proof:
 
 
 def test_the_proof_is_counted(home: Home) -> None:
-    """The number breached and undecided is beside the findings; an old proof counts for nothing."""
+    """The number breached and not settled is beside the findings; an old proof counts for nothing."""
     fresh = KeptProof(proof(), fresh=True)
     assert "The proof on paper, of 4 properties: 2 breached, 1 not settled, 1 holds." in front(home, fresh)
     assert "out of date, so nothing is proved of the home as it is" in front(home, replace(fresh, fresh=False))

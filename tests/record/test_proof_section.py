@@ -63,7 +63,7 @@ def test_assumptions_come_before_what_was_found(demo: Home, hand_proof: Proof) -
 
 
 def test_verdicts__as_sign_and_word_what_fails_first(demo: Home, hand_proof: Proof) -> None:
-    """Names replace ids, seconds carry their unit, and what is undecided says why."""
+    """Names replace ids, seconds carry their unit, and what is not settled says why."""
     tables = [b for b in blocks(demo, KeptProof(hand_proof, True)) if isinstance(b, Table)]
     found = [
         (table.caption, *(cell.replace("\u2068", "").replace("\u2069", "") for cell in row[1:]))

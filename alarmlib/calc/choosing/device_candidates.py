@@ -140,8 +140,8 @@ def _at_ways(home: "Home") -> Iterator[Candidate]:
             yield Candidate(f"glass_break_{room}", DeviceKind.GLASS_BREAK, room, covers)
 
 
-def _at_way(kind: DeviceKind, thing: str, room: str, at: Point | None) -> Candidate:
-    return Candidate(f"{kind.value}_{thing.partition(':')[2]}", kind, room, frozenset({thing}), at=at)
+def _at_way(kind: DeviceKind, target: str, room: str, at: Point | None) -> Candidate:
+    return Candidate(f"{kind.value}_{target.partition(':')[2]}", kind, room, frozenset({target}), at=at)
 
 
 def _middle(outline: Outline) -> Point | None:
@@ -169,11 +169,11 @@ def _in_rooms(home: "Home") -> Iterator[Candidate]:
 
 
 def _seen_from(home: "Home", usual: Device, room: Room, corner: Point) -> tuple[Outline, ...]:
-    eye = eye_of(_hung(usual, room, corner), room)
+    eye = eye_of(_mounted(usual, room, corner), room)
     return coverage(plan_from_home(home), eye).straight if eye else ()
 
 
-def _hung(usual: Device, room: Room, corner: Point) -> Device:
+def _mounted(usual: Device, room: Room, corner: Point) -> Device:
     facing_deg = facing_middle_deg(corner, room.outline)
     return usual.model_copy(update={"room": room.id, "at": corner, "facing_deg": facing_deg})
 
@@ -190,9 +190,9 @@ def planned_device(home: "Home", candidate: Candidate) -> Device:
     facts = {"id": candidate.id[:48], "name": name, "room": room.id}
     if candidate.kind is DeviceKind.MOTION:
         usual = usual_motion(home)
-        hung = _hung(usual, room, candidate.at) if candidate.at else usual
-        return hung.model_copy(update=facts)
-    openings = tuple(sorted(thing.partition(":")[2] for thing in candidate.covers if not thing.startswith("room:")))
+        mounted = _mounted(usual, room, candidate.at) if candidate.at else usual
+        return mounted.model_copy(update=facts)
+    openings = tuple(sorted(target.partition(":")[2] for target in candidate.covers if not target.startswith("room:")))
     return Device(**facts, kind=candidate.kind, openings=openings, at=candidate.at)
 
 
@@ -223,8 +223,8 @@ def needs(home: "Home", from_these: tuple[Candidate, ...], least_share: float = 
     """
     able: dict[str, set[str]] = {}
     for candidate in from_these:
-        for thing in candidate.covers:
-            able.setdefault(thing, set()).add(candidate.id)
+        for target in candidate.covers:
+            able.setdefault(target, set()).add(candidate.id)
     walked = {room.id: _walked(home, room, from_these, able, least_share) for room in home.site.rooms if room.guarded}
     found = []
     for opening in guarded_ways(home):
@@ -239,13 +239,13 @@ def needs(home: "Home", from_these: tuple[Candidate, ...], least_share: float = 
 def _walked(
     home: "Home", room: Room, from_these: tuple[Candidate, ...], able: Mapping[str, set[str]], least_share: float
 ) -> Need:
-    thing = f"room:{room.id}"
+    target = f"room:{room.id}"
     if not room.outline:
-        return Need(thing, 1, ((1, frozenset(able.get(thing, ()))),))
+        return Need(target, 1, ((1, frozenset(able.get(target, ()))),))
     pieces = tuple(f.outline for f in home.site.furniture if f.room == room.id and f.outline)
     seen = tuple((c.id, c.straight) for c in from_these if c.straight and c.storey == room.storey)
     area_m2, parts = _floor_parts(room.outline, pieces, seen)
-    return Need(thing, least_share * area_m2, parts)
+    return Need(target, least_share * area_m2, parts)
 
 
 @lru_cache(maxsize=256)

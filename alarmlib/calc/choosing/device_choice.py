@@ -46,7 +46,7 @@ class DeviceChoice:
 
     def takes_part(self, name: str) -> frozenset[str]:
         """What a candidate covers at least a part of."""
-        return frozenset(need.thing for need in self.needs if any(name in by for _, by in need.parts))
+        return frozenset(need.target for need in self.needs if any(name in by for _, by in need.parts))
 
 
 @dataclass(frozen=True)
@@ -74,13 +74,13 @@ def choose(home: "Home", least_share: float = LEAST_SHARE) -> DeviceChoice:
     fewest, cheapest, missing, most = _solved(_Asked(wanted, prices, there))
     unpriced = sorted({each.kind for each in found if each.id in able and each.kind not in cents})
     return DeviceChoice(
-        wanted=frozenset(need.thing for need in wanted),
+        wanted=frozenset(need.target for need in wanted),
         needs=wanted,
         candidates=found,
         fewest=fewest,
         cheapest=cheapest,
         missing=missing,
-        uncovered_now=frozenset(need.thing for need in wanted) - met_needs(wanted, there),
+        uncovered_now=frozenset(need.target for need in wanted) - met_needs(wanted, there),
         most_by_count=most,
         alone=alone_met(wanted, there),
         unpriced=tuple(unpriced),
@@ -96,7 +96,7 @@ def _solved(asked: _Asked) -> tuple[Cover, Cover | None, Cover, tuple[tuple[int,
     fewest = least_choice(asked.needs, ones, new)
     cheapest = least_choice(asked.needs, prices, {name: 1 + new[name] for name in prices})
     met = met_needs(asked.needs, asked.there)
-    left = tuple(_beside(need, asked.there) for need in asked.needs if need.thing not in met)
+    left = tuple(_beside(need, asked.there) for need in asked.needs if need.target not in met)
     to_buy = prices if len(prices) == len(ones) else ones
     missing = least_choice(left, {name: to_buy[name] for name in ones if new[name]}, ones)
     most = tuple(enumerate(most_by_count(asked.needs, ones, len(fewest.chosen)), 1))
@@ -107,7 +107,7 @@ def _beside(need: Need, there: Iterable[str]) -> Need:
     """What is left of a need beside the detectors that are there."""
     taken = frozenset(there)
     parts = tuple((weight, by) for weight, by in need.parts if not by & taken)
-    return Need(need.thing, need.least - need.weight(taken), parts)
+    return Need(need.target, need.least - need.weight(taken), parts)
 
 
 def parts_list(home: "Home", devices: Iterable["Device"]) -> tuple[tuple[DeviceKind, int, float | None], ...]:

@@ -17,7 +17,7 @@ class Need:
     A part counts once `times` of its choices are taken; the need is met once the parts that count weigh `least`.
     """
 
-    thing: str
+    target: str
     least: float
     parts: tuple[tuple[float, frozenset[str]], ...]
     times: int = 1
@@ -38,7 +38,7 @@ class Need:
     def among(self, choices: Collection[str]) -> "Need":
         """The same need, with no other choices than these."""
         kept = frozenset(choices)
-        return Need(self.thing, self.least, tuple((weight, by & kept) for weight, by in self.parts), self.times)
+        return Need(self.target, self.least, tuple((weight, by & kept) for weight, by in self.parts), self.times)
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,7 @@ def least_choice(needs: Iterable[Need], costs: Mapping[str, int], then: Mapping[
         if need.can_be_met():
             program.row(_counting(program, number, need), lowest=need.least - _ROW_SHORT)
     found = program.solve()
-    left = frozenset(need.thing for need in able if not need.can_be_met())
+    left = frozenset(need.target for need in able if not need.can_be_met())
     cost, bound, proven = round(found.objective), round(found.bound), found.proven
     if then is not None and proven and number:
         program.row({n: float(costs[choice]) for choice, n in number.items()}, highest=cost)
@@ -131,7 +131,7 @@ def _apart(needs: Iterable[Need]) -> list[list[Need]]:
 
 def met_needs(needs: Iterable[Need], chosen: Collection[str]) -> frozenset[str]:
     """The things that these choices cover together."""
-    return frozenset(need.thing for need in needs if need.met_by(chosen))
+    return frozenset(need.target for need in needs if need.met_by(chosen))
 
 
 def alone_met(needs: Iterable[Need], chosen: Sequence[str]) -> dict[str, frozenset[str]]:
@@ -144,7 +144,7 @@ def missed_without(needs: Iterable[Need], chosen: Collection[str], choice: str) 
     """The things that the choices cover together, and no longer without this one of them."""
     others = frozenset(chosen) - {choice}
     touched = [need for need in needs if any(choice in by for _, by in need.parts)]
-    return frozenset(need.thing for need in touched if need.met_by(chosen) and not need.met_by(others))
+    return frozenset(need.target for need in touched if need.met_by(chosen) and not need.met_by(others))
 
 
 def _program(costs: Mapping[str, int]) -> tuple[IntegerProgram, dict[str, int]]:

@@ -213,7 +213,7 @@ def _graph(
     return graph
 
 
-def _pieces(outlines: list[tuple[Point, ...]], hung: list[Point]) -> Iterator[tuple[Point, Point]]:
+def _pieces(outlines: list[tuple[Point, ...]], mounted: list[Point]) -> Iterator[tuple[Point, Point]]:
     """The straight walls cut where they meet and where devices are on them, corners in whole millimetres."""
     from shapely import unary_union
     from shapely.geometry import LineString
@@ -222,7 +222,7 @@ def _pieces(outlines: list[tuple[Point, ...]], hung: list[Point]) -> Iterator[tu
     lines = unary_union([LineString((*outline, outline[0])) for outline in outlines])
     for line in getattr(lines, "geoms", [lines] if not lines.is_empty else []):
         for wall in map(LineString, itertools.pairwise(line.coords)):
-            on_it = [wall.project(place) for place in map(Place, hung) if wall.distance(place) <= WALL_M]
+            on_it = [wall.project(place) for place in map(Place, mounted) if wall.distance(place) <= WALL_M]
             cuts = [wall.interpolate(along) for along in sorted({0.0, wall.length, *on_it})]
             corners = [(round(cut.x, 3), round(cut.y, 3)) for cut in cuts]
             yield from ((a, b) for a, b in itertools.pairwise(corners) if a != b)

@@ -140,7 +140,7 @@ class Halt:
     why: str
 
 
-def stands_at(home: "Home") -> Halt:
+def halted_at(home: "Home") -> Halt:
     """The next step; stopped at a pair that the unit would misread, or that was joined unread.
 
     Where the unit's thresholds aren't known, a reading outside its band stops the line.

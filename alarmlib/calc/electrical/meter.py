@@ -41,8 +41,8 @@ def faults_of(loop: Loop, reading_ohm: float, opened: bool = False) -> tuple[str
     Reference: series and parallel resistance; causes are common practice, no source.
     """
     table = {name: (low, high) for name, low, high in expected_ohm(loop)}
-    shut, tripped = named_states(loop)
-    low, high = table[tripped if opened else shut]
+    closed, tripped = named_states(loop)
+    low, high = table[tripped if opened else closed]
     if low <= reading_ohm <= high or (high == inf and reading_ohm >= min(low, OVER_RANGE_OHM)):
         return ()
     return tuple(_why(loop, reading_ohm, (low, high), table, opened))
@@ -62,8 +62,8 @@ def named_states(loop: Loop) -> tuple[str, str]:
 def _why(
     loop: Loop, reading: float, wanted: tuple[float, float], table: dict[str, tuple[float, float]], opened: bool
 ) -> Iterator[str]:
-    shut, tripped = (table[name] for name in named_states(loop))
-    if opened and shut[0] <= reading <= shut[1]:
+    closed, tripped = (table[name] for name in named_states(loop))
+    if opened and closed[0] <= reading <= closed[1]:
         yield "nothing changed: the contact is not in this pair, is bridged, or its magnet still holds it"
     elif not opened and tripped[0] <= reading <= tripped[1] and tripped[1] < inf:
         yield "it reads as with a contact open: something is open, or a magnet is too far off"
@@ -97,15 +97,17 @@ def read_pair(shut_ohm: float | None, open_ohm: float | None, both_open_ohm: flo
     return _from_more(shut_ohm, open_ohm, both_open_ohm)
 
 
-def _from_one(shut: float) -> UnknownPair:
+def _from_one(closed: float) -> UnknownPair:
     need = "Open one contact of it and read again: one reading cannot tell how it is ended."
-    if shut >= OVER_RANGE_OHM:
+    if closed >= OVER_RANGE_OHM:
         return UnknownPair(Ending.UNKNOWN, None, None, (), (f"It is cut, or its contacts are open when quiet. {need}",))
-    if shut <= CABLE_MOST_OHM:
+    if closed <= CABLE_MOST_OHM:
         return UnknownPair(
-            Ending.UNKNOWN, None, None, (f"No end-of-line resistor in series: {rounded(shut)} Ω is cable.",), (need,)
+            Ending.UNKNOWN, None, None, (f"No end-of-line resistor in series: {rounded(closed)} Ω is cable.",), (need,)
         )
-    return UnknownPair(Ending.UNKNOWN, common_ohm(shut), None, (_resistor("an end-of-line resistor", shut),), (need,))
+    return UnknownPair(
+        Ending.UNKNOWN, common_ohm(closed), None, (_resistor("an end-of-line resistor", closed),), (need,)
+    )
 
 
 def _resistor(what: str, reading: float) -> str:
@@ -117,36 +119,36 @@ def _resistor(what: str, reading: float) -> str:
     )
 
 
-def _from_more(shut: float, opened: float, both: float | None) -> UnknownPair:
-    if shut >= OVER_RANGE_OHM:
+def _from_more(closed: float, opened: float, both: float | None) -> UnknownPair:
+    if closed >= OVER_RANGE_OHM:
         return _open_at_rest(opened)
-    if abs(opened - shut) <= 0.02 * shut + 1:
+    if abs(opened - closed) <= 0.02 * closed + 1:
         untold = "What you opened is not in this pair, or is bridged; or damp hides it. Try another contact."
-        return UnknownPair(Ending.UNKNOWN, common_ohm(shut), None, (), (untold,))
-    if opened < shut:
+        return UnknownPair(Ending.UNKNOWN, common_ohm(closed), None, (), (untold,))
+    if opened < closed:
         told = (
-            _resistor("an end-of-line resistor", shut),
+            _resistor("an end-of-line resistor", closed),
             "It closes when tripped: the detectors are open when quiet.",
         )
         return UnknownPair(
-            Ending.OPEN_FIRE, common_ohm(shut), None, told, ("Whether they are fire detectors: look at them.",)
+            Ending.OPEN_FIRE, common_ohm(closed), None, told, ("Whether they are fire detectors: look at them.",)
         )
-    if shut <= CABLE_MOST_OHM:
-        return _no_end(shut, opened)
+    if closed <= CABLE_MOST_OHM:
+        return _no_end(closed, opened)
     if opened >= OVER_RANGE_OHM:
         where = "Where the end resistor sits: at the unit's end it watches nothing. Follow the cable."
-        return UnknownPair(Ending.SINGLE, common_ohm(shut), None, (_resistor("one end resistor", shut),), (where,))
-    return _double(shut, opened, both)
+        return UnknownPair(Ending.SINGLE, common_ohm(closed), None, (_resistor("one end resistor", closed),), (where,))
+    return _double(closed, opened, both)
 
 
-def _no_end(shut: float, opened: float) -> UnknownPair:
+def _no_end(closed: float, opened: float) -> UnknownPair:
     if opened >= OVER_RANGE_OHM:
         return UnknownPair(
-            Ending.NONE, None, None, (f"No end-of-line resistor; {rounded(shut)} Ω of cable and contacts.",), ()
+            Ending.NONE, None, None, (f"No end-of-line resistor; {rounded(closed)} Ω of cable and contacts.",), ()
         )
-    told = _resistor("across the contact", opened - shut)
+    told = _resistor("across the contact", opened - closed)
     untold = "No resistor in series, so a short looks secure; whether one was bridged can't be told from here."
-    return UnknownPair(Ending.UNKNOWN, None, common_ohm(opened - shut), (told,), (untold,))
+    return UnknownPair(Ending.UNKNOWN, None, common_ohm(opened - closed), (told,), (untold,))
 
 
 def _open_at_rest(opened: float) -> UnknownPair:
@@ -157,9 +159,9 @@ def _open_at_rest(opened: float) -> UnknownPair:
     return UnknownPair(Ending.UNKNOWN, None, None, (told,), ("Which devices are on it.",))
 
 
-def _double(shut: float, opened: float, both: float | None) -> UnknownPair:
-    across = opened - shut
-    told = [_resistor("an end-of-line resistor", shut), _resistor("one across the contact", across)]
+def _double(closed: float, opened: float, both: float | None) -> UnknownPair:
+    across = opened - closed
+    told = [_resistor("an end-of-line resistor", closed), _resistor("one across the contact", across)]
     untold = ["How much of the first is cable: bridge the far end and read."]
     if both is None:
         untold.append("Whether a second contact has its own resistor: open it too and read.")
@@ -172,4 +174,4 @@ def _double(shut: float, opened: float, both: float | None) -> UnknownPair:
         untold.append(f"The second contact changed nothing. {several}")
     else:
         told.append(_resistor("across the second contact", both - opened))
-    return UnknownPair(Ending.DOUBLE, common_ohm(shut), common_ohm(across), tuple(told), tuple(untold))
+    return UnknownPair(Ending.DOUBLE, common_ohm(closed), common_ohm(across), tuple(told), tuple(untold))

@@ -181,7 +181,7 @@ def holes(home: "Home") -> tuple[FlatCellHole, ...]:
 
 
 def _hole(device: Device, watchers: list[Device]) -> FlatCellHole | None:
-    others = [other for other in watchers if other.id != device.id and _stands_in(other, device)]
+    others = [other for other in watchers if other.id != device.id and _replaces(other, device)]
     openings = tuple(o for o in device.openings if not any(o in other.openings for other in others))
     alone = not any(other.room == device.room and _watches_room(other) for other in others)
     rooms = (device.room,) if device.room and _watches_room(device) and alone else ()
@@ -191,7 +191,7 @@ def _hole(device: Device, watchers: list[Device]) -> FlatCellHole | None:
     return FlatCellHole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)
 
 
-def _stands_in(one: Device, other: Device) -> bool:
+def _replaces(one: Device, other: Device) -> bool:
     return one.kind is other.kind or {one.kind, other.kind} <= _BURGLAR
 
 

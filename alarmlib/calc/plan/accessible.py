@@ -45,7 +45,7 @@ def reachable(
     taken like a ledge.
     """
     named = {height.opening: height for height in heights}
-    found = {name: WithinReach(name, why) for name, height in named.items() if (why := _stands_before(height))}
+    found = {name: WithinReach(name, why) for name, height in named.items() if (why := _why_within_reach(height))}
     near = _neighbours(apart_m or {})
     waiting = deque(found)
     while waiting:
@@ -58,7 +58,7 @@ def reachable(
     return tuple(found.values())
 
 
-def _stands_before(height: Height) -> str:
+def _why_within_reach(height: Height) -> str:
     """Why the opening can be reached from where somebody stands; "" when it can't."""
     if height.above_ground_m is None:
         return "height not known"

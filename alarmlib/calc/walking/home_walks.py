@@ -45,8 +45,8 @@ def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]
     if not (keypads and doors):
         return ()
     plan = plan_from_home(home)
-    hung = sorted(keypads, key=lambda device: device.id)
-    places = {device.id: place for device in hung if (place := place_of_device(device)) is not None}
+    in_order = sorted(keypads, key=lambda device: device.id)
+    places = {device.id: place for device in in_order if (place := place_of_device(device)) is not None}
     walks = known or WalkMap(plan, places.values())
     people = [person for person in home.household.people if person.can_unset]
     ways: dict[tuple[str, Walker], tuple[Place, Walk] | None] = {}  # who walks alike needs one search

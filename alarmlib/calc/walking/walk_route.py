@@ -55,7 +55,7 @@ class WalkPlan:
         return sum(visit.wait_until_s - visit.arrive_s for visit in self.visits)
 
 
-def plan_test_walk(stops: Sequence[TestStop], walk_s: Cost, time_limit_s: float = 10.0) -> WalkPlan:
+def plan_walk_test(stops: Sequence[TestStop], walk_s: Cost, time_limit_s: float = 10.0) -> WalkPlan:
     """The shortest round from row 0 (the keypad) past every stop (rows 1 on) and back, with its waits.
 
     Of the two ways round the one with less waiting is taken. `walk_s` is symmetric, seconds on foot.

@@ -40,8 +40,8 @@ def _not(device: str, name: str, place: str, fit: Fit | None) -> Said:
 def left_uncovered(home: Home) -> Said:
     """The detectors there cover every way in, its glass and every guarded room, as far as some detector could."""
     found = choose(home)
-    for thing in sorted(found.uncovered_now - found.missing.left):
-        what, _, name = thing.partition(":")
+    for target in sorted(found.uncovered_now - found.missing.left):
+        what, _, name = target.partition(":")
         if what == "room":
             yield _unwatched(home, found, name)
         elif what == "opening":
@@ -63,7 +63,7 @@ def left_uncovered(home: Home) -> Said:
 def _unwatched(home: Home, found: DeviceChoice, room: str) -> Finding:
     more = [found.candidate(each) for each in found.missing.chosen]
     count = sum(f"room:{room}" in found.takes_part(each.id) and each.room == room for each in more)
-    bare = {thing.partition(":")[2] for thing in found.uncovered_now if thing.startswith("glass:")}
+    bare = {target.partition(":")[2] for target in found.uncovered_now if target.startswith("glass:")}
     panes = [said(opening.name) for opening in home.site.openings if opening.room == room and opening.id in bare]
     glass = f"; nothing tells that somebody comes through the glass of {', '.join(panes)}" if panes else ""
     seen = "is computed to be seen by motion detectors"

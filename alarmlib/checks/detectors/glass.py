@@ -21,7 +21,7 @@ from alarmlib.units import rounded
 SURELY_M, MOST_M = 6.0, 8.0
 PANE_LEAST_M = 0.3
 _SOURCE = "glass_break_reach"
-_PAPERS = "Check with its manual."
+_MANUAL = "Check with its manual."
 
 
 @check("site.rooms", "site.openings", "whole_devices")
@@ -50,7 +50,7 @@ def behind_curtains(home: Home) -> Said:
         room = rooms(home).get(device.room)
         if room and Disturbance.CURTAIN in room.disturbances:
             message = f"Curtains in {said(room.name)} may keep the sound of breaking glass from {said(device.name)}."
-            yield should(device.id, message, f"Mount it on the window side of them. {_PAPERS}", _SOURCE)
+            yield should(device.id, message, f"Mount it on the window side of them. {_MANUAL}", _SOURCE)
 
 
 def _panes(home: Home, device: Device) -> tuple[Opening, ...]:
@@ -64,13 +64,13 @@ def _pane(home: Home, device: Device, opening: Opening) -> Iterator[Finding]:
     if device.room and opening.room != device.room:
         where = room_name(home, opening.room)
         message = f"{pane} is in {where}, and {name} is not: walls keep the sound of glass from it."
-        yield should(device.id, message, f"Mount one in each room with glass. {_PAPERS}", _SOURCE)
+        yield should(device.id, message, f"Mount one in each room with glass. {_MANUAL}", _SOURCE)
         return
     if not device.openings and opening.width_m is not None and opening.width_m < PANE_LEAST_M:
         yield should(
             device.id,
             f"{pane} is so small a pane that {name} may not hear it break.",
-            f"Guard it by a contact or a shock detector. {_PAPERS}",
+            f"Guard it by a contact or a shock detector. {_MANUAL}",
             _SOURCE,
             figure=f"{opening.width_m:g} m",
             limit=f"{PANE_LEAST_M:g} m",
@@ -97,13 +97,13 @@ def _distance(home: Home, device: Device, opening: Opening) -> Iterator[Finding]
         if device.range_m is not None:
             yield must(device.id, message, "Mount it nearer, or guard the pane another way.", "owner", **numbers)
         else:
-            yield should(device.id, message, f"Mount it nearer. {_PAPERS}", _SOURCE, **numbers)
+            yield should(device.id, message, f"Mount it nearer. {_MANUAL}", _SOURCE, **numbers)
     elif device.range_m is None and apart_m > SURELY_M:
         message = f"{pane} is farther from {name} than some glass-break detectors hear."
-        yield note(device.id, message, f"Enter its range. {_PAPERS}", _SOURCE, **numbers)
+        yield note(device.id, message, f"Enter its range. {_MANUAL}", _SOURCE, **numbers)
     if not in_sight(inside(device.at, room.outline), inside(opening.at, room.outline), room.outline):
         message = f"{name} does not see {pane}: a corner of the room is in the way and keeps the sound off."
-        yield should(device.id, message, f"Mount it where it sees the glass. {_PAPERS}", _SOURCE)
+        yield should(device.id, message, f"Mount it where it sees the glass. {_MANUAL}", _SOURCE)
 
 
 CHECKS = (panes_heard, nothing_to_hear, behind_curtains)

@@ -1,6 +1,6 @@
 """The day of fitting: a reading that the unit would misread stops the line."""
 
-from alarmlib.calc.electrical.fitting_day import Reading, readings, stands_at, why_stopped
+from alarmlib.calc.electrical.fitting_day import Reading, halted_at, readings, why_stopped
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
 from alarmlib.checks.check import Said, check, must, note, should
 from alarmlib.checks.lookup import said
@@ -39,7 +39,7 @@ def _ohm(ohm: float) -> str:
 @check(*_READS)
 def line_stopped(home: Home) -> Said:
     """Once the day has begun, the next step is known, and nothing was joined unread."""
-    halt = stands_at(home)
+    halt = halted_at(home)
     if home.wiring.done and halt.step is not None and halt.why:
         message = f"The day of fitting stops here: {halt.why}"
         yield note("wiring", message, "Fix it, measure again, then go on.", "computed")

@@ -92,7 +92,7 @@ def _at(devices: Iterable[Device]) -> tuple[At, ...]:
     return tuple(At(device.id, device.room, device.at) for device in devices if device.room)
 
 
-def hangs_in(rooms: Iterable[str]) -> Callable[[tuple[At, ...]], bool]:
+def any_in(rooms: Iterable[str]) -> Callable[[tuple[At, ...]], bool]:
     """Whether any of some alarms hangs in these rooms."""
     inside = frozenset(rooms)
     return lambda alarms: any(alarm.room in inside for alarm in alarms)

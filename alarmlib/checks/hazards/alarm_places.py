@@ -8,7 +8,7 @@ from alarmlib.calc.hazards.hazard_places import farthest_m, open_groups
 from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.hazards.alarm_lists import SHELTER, gap, hangs_in, smoke_lists
+from alarmlib.checks.hazards.alarm_lists import SHELTER, any_in, gap, smoke_lists
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
@@ -127,7 +127,7 @@ def at_the_stairs(home: Home) -> Said:
             home,
             lists,
             subject=upper,
-            covers=hangs_in(beside),
+            covers=any_in(beside),
             missing=told,
             source="nfpa72_clearances",
             remedy=remedy,
@@ -141,7 +141,7 @@ def at_the_stairs(home: Home) -> Said:
             home,
             lists,
             subject=lower,
-            covers=hangs_in([lower]),
+            covers=any_in([lower]),
             missing=told,
             source="nfpa_tips",
             remedy=remedy,

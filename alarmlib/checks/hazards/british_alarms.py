@@ -8,7 +8,7 @@ from math import hypot
 from alarmlib.calc.hazards.hazard_places import At, farthest_m
 from alarmlib.checks.check import Said, check, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.hazards.alarm_lists import SHELTER, Lists, gap, hangs_in, smoke_lists
+from alarmlib.checks.hazards.alarm_lists import SHELTER, Lists, any_in, gap, smoke_lists
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
@@ -55,7 +55,7 @@ def rooms_of_the_category(home: Home) -> Said:
                 home,
                 lists,
                 subject=room.id,
-                covers=hangs_in([room.id]),
+                covers=any_in([room.id]),
                 missing=message,
                 source=asked.rooms.source,
                 remedy=_ADD,

@@ -6,7 +6,7 @@ from math import hypot
 from alarmlib.calc.hazards.hazard_places import sleeping_areas
 from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.check import Said, check, should, weigh
-from alarmlib.checks.hazards.alarm_lists import carbon_monoxide_lists, gap, hangs_in, no_way_out
+from alarmlib.checks.hazards.alarm_lists import any_in, carbon_monoxide_lists, gap, no_way_out
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
@@ -79,7 +79,7 @@ def outside_sleeping_areas(home: Home) -> Said:
             home,
             lists,
             min(outside),
-            hangs_in(outside),
+            any_in(outside),
             message,
             rules_of(home).carbon_monoxide.places.source,
             binds=binds,
@@ -100,7 +100,7 @@ def in_bedrooms_with_fire(home: Home) -> Said:
                 message += " Your city asks for one in every bedroom, as you entered it."
             source = rules_of(home).carbon_monoxide.bedroom_with_appliance.source if burning else "owner"
             binds = not burning or _new_work(home)
-            found = gap(home, lists, bed, hangs_in([bed]), message, source, binds=binds)
+            found = gap(home, lists, bed, any_in([bed]), message, source, binds=binds)
             if found:
                 yield found
 
@@ -114,14 +114,14 @@ def on_every_level(home: Home) -> Said:
         message = f"No carbon monoxide alarm of the household's own is known on {said(storey.name)}."
         remedy = "Add one; check with your authority."
         found = gap(
-            home, lists, subject=storey.id, covers=hangs_in(inside), missing=message, source="co_levels", remedy=remedy
+            home, lists, subject=storey.id, covers=any_in(inside), missing=message, source="co_levels", remedy=remedy
         )
         if inside and found:
             yield found
 
 
 @check(*_READS)
-def where_it_should_not_hang(home: Home) -> Said:
+def where_it_should_not_be(home: Home) -> Said:
     """A CO alarm hangs in no garage, kitchen, bathroom or furnace room, out of moving air.
 
     European practice wants it in the room of a fuel-burning appliance, a kitchen too.
@@ -209,7 +209,7 @@ CHECKS = (
     outside_sleeping_areas,
     in_bedrooms_with_fire,
     on_every_level,
-    where_it_should_not_hang,
+    where_it_should_not_be,
     distance_to_appliances,
     height_by_en50292,
 )

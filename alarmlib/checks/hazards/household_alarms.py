@@ -10,9 +10,9 @@ from alarmlib.checks.hazards.alarm_lists import (
     AUTHORITY,
     SHELTER,
     Lists,
+    any_in,
     carbon_monoxide_lists,
     gap,
-    hangs_in,
     household,
     no_way_out,
     on_unit,
@@ -36,7 +36,7 @@ def in_every_bedroom(home: Home) -> Said:
     for bed in sorted(bedrooms(home)):
         who = "where somebody sleeps" if bed in sleeping_rooms(home) else "a bedroom"
         message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, {who}."
-        found = gap(home, lists, bed, hangs_in([bed]), message, source)
+        found = gap(home, lists, bed, any_in([bed]), message, source)
         if found:
             yield found
 
@@ -48,7 +48,7 @@ def outside_sleeping_areas(home: Home) -> Said:
     for outside, beds in sleeping_areas(plan, bedrooms(home), no_way_out(home)):
         names = ", ".join(room_name(home, bed) for bed in sorted(beds))
         message = f"No smoke alarm of the household's own is known outside {names}."
-        found = gap(home, lists, min(outside), hangs_in(outside), message)
+        found = gap(home, lists, min(outside), any_in(outside), message)
         if found:
             yield found
 
@@ -61,7 +61,7 @@ def on_every_level(home: Home) -> Said:
         inside = _level(home, storey)
         if inside:
             message = f"No smoke alarm of the household's own is known on {said(storey.name)}."
-            found = gap(home, lists, storey.id, hangs_in(inside), message)
+            found = gap(home, lists, storey.id, any_in(inside), message)
             if found:
                 yield found
 
@@ -84,7 +84,7 @@ def on_both_sides_of_a_door(home: Home) -> Said:
             if any(door & outside and door & group for door in doors):
                 name = room_name(home, min(group & living))
                 message = f"A door separates {name} from the bedrooms' hall, and there is no smoke alarm on its side."
-                found = gap(home, lists, min(group), hangs_in(group), message, rule.source)
+                found = gap(home, lists, min(group), any_in(group), message, rule.source)
                 if found:
                     yield found
 
@@ -162,8 +162,8 @@ def places_unknown(home: Home) -> Said:
         message = f"The survey has smoke or CO alarms in {names}, of which place and kind aren't entered."
         remedy = "Enter each as a device that works alone, so that its place can be checked."
         yield note("site", message, remedy, "owner")
-    hung = (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))
-    unplaced = [device.name for device in hung if device.at is None and device.room in drawn]
+    mounted = (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))
+    unplaced = [device.name for device in mounted if device.at is None and device.room in drawn]
     if unplaced:
         message = (
             f"Where {', '.join(map(said, unplaced))} are mounted in their rooms is not known, so "

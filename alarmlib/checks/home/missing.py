@@ -16,7 +16,9 @@ from alarmlib.units import show
 
 def missing(home: Home) -> tuple[str, ...]:
     """What is not known yet and what it would improve, a sentence each."""
-    return tuple(line for part in (_site, _people, _unit, _types, _devices, _power, _town) for line in part(home))
+    return tuple(
+        line for part in (_site, _people, _unit, _types, _devices, _power, _siren_limit) for line in part(home)
+    )
 
 
 def _site(home: Home) -> Iterator[str]:
@@ -112,7 +114,7 @@ def _power(home: Home) -> Iterator[str]:
         )
 
 
-def _town(home: Home) -> Iterator[str]:
+def _siren_limit(home: Home) -> Iterator[str]:
     if home.rules.siren_limit_s is None:
         yield "The longest siren that your city or council allows."
 

@@ -60,8 +60,8 @@ def _walks(asked: _Asked) -> tuple[HomeWalk, ...]:
 
 def _ends(home: Home) -> tuple[Place, ...]:
     """Where keypads and key switches hang."""
-    hung = present(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
-    return tuple(place for device in hung if (place := place_of_device(device)) is not None)
+    points = present(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+    return tuple(place for device in points if (place := place_of_device(device)) is not None)
 
 
 @lru_cache(maxsize=8)

@@ -11,7 +11,7 @@ from alarmlib.proof.report.readiness import unready
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict, Proved
 
 _RUN = "Run it on the page about the proof."
-_MEND = {
+_REMEDIES = {
     ProofVerdict.BREACHED: "Read how it fails on page 08, and try a fix there.",
     ProofVerdict.NOT_SETTLED: "Read there why it is not settled; until then take it as not holding.",
 }
@@ -35,7 +35,7 @@ def _said(proof: Proof) -> Iterator[Finding]:
         if each.verdict is not ProofVerdict.HOLDS:
             only = f" {each.why}" if each.verdict is ProofVerdict.BREACHED and each.why else ""
             message = f"{each.verdict.text.capitalize()}: {each.sentence}{only}"
-            yield _named(each.verdict.value, should(_subject(each), message, _MEND[each.verdict], "computed"))
+            yield _named(each.verdict.value, should(_subject(each), message, _REMEDIES[each.verdict], "computed"))
     if held:
         told = f"{held} of {len(proof.properties)} properties were proved on paper, within the proof's assumptions."
         yield _named("holds", ok("proof", told, "computed"))

@@ -277,7 +277,7 @@ def siren_time(home: Home) -> Said:
     if siren_s is None:
         return
     if local_s is not None:
-        yield _siren_in_town(siren_s, local_s)
+        yield _siren_by_local_limit(siren_s, local_s)
     else:
         message = (
             "The longest siren that your city or council allows is not known. 5 min is within every "
@@ -290,7 +290,7 @@ def siren_time(home: Home) -> Said:
         yield _siren("shorter", siren_s, SHORTEST_SIREN_S)
 
 
-def _siren_in_town(siren_s: float, local_s: float) -> Finding:
+def _siren_by_local_limit(siren_s: float, local_s: float) -> Finding:
     margin = f"{local_s - siren_s:g} s"
     numbers = {"figure": f"{siren_s:g} s", "limit": f"{local_s:g} s", "margin": margin}
     if siren_s > local_s:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from alarmlib.model.home import Home
 from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks, Outlets, both
-from alarmlib.proof.faults.single_faults import as_it_stands, outlets_of, single_faults
+from alarmlib.proof.faults.single_faults import nothing_broken, outlets_of, single_faults
 
 __all__ = ["NONE", "Fault", "FaultMasks", "How", "faults_of", "pairs"]
 
@@ -20,7 +20,7 @@ def faults_of(home: Home, how: How = "single") -> tuple[Fault, ...]:
     Our own list.
     """
     outlets = outlets_of(home)
-    nothing = as_it_stands(outlets)
+    nothing = nothing_broken(outlets)
     if how == "none":
         return (nothing,)
     singles = single_faults(home, outlets)

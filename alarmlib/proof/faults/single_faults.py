@@ -59,7 +59,7 @@ def joined(home: Home) -> list[Device]:
     return [device for device in at_work(home) if device.link is not Link.OWN]
 
 
-def as_it_stands(outlets: Outlets) -> Fault:
+def nothing_broken(outlets: Outlets) -> Fault:
     """No fault; but where no sounder is fitted, or nobody is told, that is so without any."""
     found = outlets.canonical(NONE)
     lacking = [

@@ -11,7 +11,7 @@ from alarmlib.errors import FieldProblem
 from alarmlib.model.household import BeginsIn, Habit
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.habits.habit_script import Script
-from alarmlib.proof.intruder.ways import CannotBeSet, beside, set_state, with_spent
+from alarmlib.proof.intruder.ways import CannotBeSet, set_state, sets_beside, with_spent
 from alarmlib.proof.search.setups import reduced
 
 _Out = tuple[str, bool]
@@ -61,7 +61,7 @@ def begins_of(
     """
     own = sets_asked(setup, habit)
     others = frozenset(areas) - {area for area, _ in own}
-    plain = [HabitBegin((*_named(own), *rest.items())) for rest in beside(setup, "", others)]
+    plain = [HabitBegin((*_named(own), *rest.items())) for rest in sets_beside(setup, "", others)]
     left_out = {(zone, False): masks.inhibited_of.get(zone, 0) for zone in zones}
     left_out |= {(zone, True): masks.spent_of.get(zone, 0) for zone in zones if plain and plain[0].sets}
     parts: dict[tuple[_Out, ...], int] = {(): masks.all}
@@ -97,7 +97,7 @@ def sets_asked(setup: Setup, habit: Habit) -> tuple[tuple[str, str | None], ...]
     return tuple((area, None if habit.begins_in is BeginsIn.UNSET else part) for area in areas)
 
 
-def stands_so(setup: Setup, state: State, asked: Iterable[tuple[str, str | None]]) -> bool:
+def is_set_so(setup: Setup, state: State, asked: Iterable[tuple[str, str | None]]) -> bool:
     """Whether those areas are set so in a state, whatever delay may be running."""
     at = setup.layout.area_of
     return all(state[at[area].base + A.SET] == (0 if part is None else at[area].set_of[part]) for area, part in asked)

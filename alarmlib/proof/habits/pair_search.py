@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from alarmlib.proof.habits.habit_begin import sets_asked, stands_so
+from alarmlib.proof.habits.habit_begin import is_set_so, sets_asked
 from alarmlib.proof.habits.habit_counterexample import NOT_YET, HabitTick, Node, Places
 from alarmlib.proof.habits.habit_moves import ALARMED, Move, Moves
 from alarmlib.proof.habits.habit_script import Script, ScriptLabel
@@ -110,7 +110,7 @@ class ScriptPair:
         if asked not in self._may_begin:
             unit = self.sets.moves.unit
             wanted = sets_asked(unit.setup, self.scripts[which].habit)
-            kept = (k for k in self.sets.states[states] if stands_so(unit.setup, unit.states[k], wanted))
+            kept = (k for k in self.sets.states[states] if is_set_so(unit.setup, unit.states[k], wanted))
             self._may_begin[asked] = self.sets.number(kept)
         return self._may_begin[asked]
 
@@ -141,14 +141,14 @@ class Together:
         ):
             return
         yield node.places
-        if first == NOT_YET and self._stands(0, node.k):
+        if first == NOT_YET and self._is_set_so(0, node.k):
             yield 0, second
-        if second == NOT_YET and self._stands(1, node.k):
+        if second == NOT_YET and self._is_set_so(1, node.k):
             yield first, 0
 
-    def _stands(self, which: int, k: int) -> bool:
+    def _is_set_so(self, which: int, k: int) -> bool:
         unit = self.moves.unit
-        return stands_so(unit.setup, unit.states[k], sets_asked(unit.setup, self.scripts[which].habit))
+        return is_set_so(unit.setup, unit.states[k], sets_asked(unit.setup, self.scripts[which].habit))
 
     def _moves(self, places: Places, k: int) -> Iterator[Move]:
         """The ways that count: an alarm before the other has begun is a matter of the one habit."""

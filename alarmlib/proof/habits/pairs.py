@@ -66,7 +66,7 @@ class _Prover:
         if too_many:
             return (Proved("pairs", _ALL, ProofVerdict.NOT_SETTLED, why=too_many),)
         bad = self._rounds(taken)
-        return (self._sum(len(taken), len(apart) - len(taken), bad), *bad)
+        return (self._all_together(len(taken), len(apart) - len(taken), bad), *bad)
 
     def _rounds(self, pairs: list[tuple[Habit, Habit]]) -> list[Proved]:
         """What is wrong with each pair, if anything: all pairs in one season at one clock, then in the next."""
@@ -182,7 +182,7 @@ class _Prover:
         names = [sentence_of(self.household.home, habit).split(":")[0] for habit in (first, second)]
         return f"{names[0]} beside {names[1]}: never a siren nor an alarm message, however they overlap."
 
-    def _sum(self, taken: int, left_out: int, bad: list[Proved]) -> Proved:
+    def _all_together(self, taken: int, left_out: int, bad: list[Proved]) -> Proved:
         verdicts = {each.verdict for each in bad}
         worst = {"pairs": str(taken)} | ({"left_out": str(left_out)} if left_out else {})
         breached = sum(each.verdict is ProofVerdict.BREACHED for each in bad)

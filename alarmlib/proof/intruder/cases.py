@@ -10,7 +10,7 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.intruder.search import alone
-from alarmlib.proof.intruder.ways import CannotBeSet, beside, set_state, with_spent
+from alarmlib.proof.intruder.ways import CannotBeSet, set_state, sets_beside, with_spent
 from alarmlib.proof.search import loose
 from alarmlib.proof.search.rows import bits
 from alarmlib.proof.search.setups import clocks, proof_setup
@@ -79,7 +79,7 @@ def beginnings(
     Our own list.
     """
     IntruderBegin(tuple(sets.items())).state(setup)
-    for others in beside(setup, area, areas):
+    for others in sets_beside(setup, area, areas):
         grouped: dict[IntruderBegin, int] = {}
         for fault in bits(masks.all):
             begin = _begin(setup, masks, 1 << fault, {**others, **sets})

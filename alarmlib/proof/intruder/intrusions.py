@@ -22,14 +22,14 @@ from alarmlib.proof.intruder.cases import (
     set_name,
     setups_of,
 )
-from alarmlib.proof.intruder.search import UNHEARD, IntruderRun, Intrusion, Reached, sum_of
+from alarmlib.proof.intruder.search import UNHEARD, IntruderRun, Intrusion, Reached, any_of
 from alarmlib.proof.intruder.ways import (
     CannotBeSet,
     WayIn,
     area_of_room,
-    beside,
     guarded_rooms,
     heard_first_rooms,
+    sets_beside,
     sets_of,
     ways_in,
 )
@@ -253,7 +253,7 @@ class Intruders:
         area, set_ = asked
         tallies, goals, first, areas = known
         seen = {device for label in part.cells.labels for device in label.must}
-        for others in beside(intrusion.setup, area, areas):
+        for others in sets_beside(intrusion.setup, area, areas):
             sets = {**others, area: set_}
             rests = {name: s for name, s in self.departures.rests_in(at.setup, sets).items() if name in seen}
             numbers = {name: loose.loose(most_s, self.exact_rests) for name, most_s in rests.items()}
@@ -288,7 +288,7 @@ class Intruders:
     def _astray(self, masks: FaultMasks, area: str) -> int:
         """The faults under which the area is in another set than was meant, or in none."""
         wrong = [mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area]
-        return sum_of([*wrong, masks.not_set_of.get(area, 0), masks.unit_dead])
+        return any_of([*wrong, masks.not_set_of.get(area, 0), masks.unit_dead])
 
 
 def _no_fault(masks: FaultMasks) -> FaultMasks:

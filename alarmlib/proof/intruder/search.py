@@ -103,7 +103,7 @@ class Intrusion:
 
         def go(k: int, mask: int, label: int) -> list[tuple[int, int]]:
             seen = self.is_noticed(k)
-            asked = sum_of(left[place] for place in left if place[0] == "sounds_first")
+            asked = any_of(left[place] for place in left if place[0] == "sounds_first")
             following, ended = self._go(k, mask & asked if seen else mask, label)
             ends.update(ended)
             if not seen:
@@ -240,7 +240,7 @@ class Intrusion:
             met |= following.keys()
             frontier = following
             if rounds > len(met) + 1:
-                yield Sounding(UNHEARD, begin, sum_of(frontier.values()))
+                yield Sounding(UNHEARD, begin, any_of(frontier.values()))
                 return
 
     def _far_s(self, frontier: Mapping[int, int], following: Mapping[int, int]) -> int:
@@ -285,7 +285,7 @@ def of_each_fault(soundings: Iterable[Sounding]) -> list[Sounding]:
     return kept
 
 
-def sum_of(masks: Iterable[int]) -> int:
+def any_of(masks: Iterable[int]) -> int:
     """The faults of any of these masks."""
     total = 0
     for mask in masks:

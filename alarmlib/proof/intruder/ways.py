@@ -117,7 +117,7 @@ def sets_of(setup: Setup, area: str) -> tuple[str, ...]:
     return next((SET_FULL, *(part.id for part in each.parts)) for each in setup.areas if each.id == area)
 
 
-def beside(setup: Setup, area: str, others: frozenset[str]) -> Iterator[dict[str, str]]:
+def sets_beside(setup: Setup, area: str, others: frozenset[str]) -> Iterator[dict[str, str]]:
     """Every combination of the other areas' sets, unset ones left out of the mapping."""
     free = [each.id for each in setup.areas if each.id in others and each.id != area]
     for chosen in product(*((UNSET, *sets_of(setup, each)) for each in free)):

@@ -40,14 +40,14 @@ def habit_changes(home: Home, prices: Prices) -> Iterator[RepairChange]:
 
 def _keypads(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """A keypad in each room without one that habits come into, and these habits walking to it."""
-    hung = {device.id: device.room for device in at_work(home, DeviceKind.KEYPAD)}
+    keypads = {device.id: device.room for device in at_work(home, DeviceKind.KEYPAD)}
     room_of = {opening.id: opening.room for opening in home.site.openings}
     names = {room.id: room.name for room in home.site.rooms}
     price, assumed = prices.of_device(DeviceKind.KEYPAD)
     for room in dict.fromkeys(room_of.values()):
         coming = [habit for habit in home.household.habits if room_of.get(habit.starts_at) == room]
-        walks = {habit.id: step for habit in coming if (step := to_keypad(habit, hung)) is not None}
-        if room in hung.values() or not walks:
+        walks = {habit.id: step for habit in coming if (step := to_keypad(habit, keypads)) is not None}
+        if room in keypads.values() or not walks:
             continue
         name = prices.unused(f"{room[:36]}_keypad")
         device = {"id": name, "name": f"Keypad, {names[room]}"[:80], "kind": "keypad", "room": room}
@@ -68,14 +68,14 @@ def _keypads(home: Home, prices: Prices) -> Iterator[RepairChange]:
         )
 
 
-def to_keypad(habit: Habit, hung: dict[str, str]) -> HabitStep | None:
+def to_keypad(habit: Habit, keypads: dict[str, str]) -> HabitStep | None:
     """The walk to the keypad (by id, with its room) at which the alarm is first unset; None when there is none.
 
     Our own reading of a habit.
     """
     for step, after in pairwise(habit.steps):
         if after.deed in _KEYS:
-            at_keypad = step.deed is Deed.WALK_TO and (step.place in hung or step.place in hung.values())
+            at_keypad = step.deed is Deed.WALK_TO and (step.place in keypads or step.place in keypads.values())
             return step if at_keypad else None
     return None
 

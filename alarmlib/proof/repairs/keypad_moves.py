@@ -33,27 +33,27 @@ def keypad_moves(home: Home, prices: Prices) -> Iterator[RepairChange]:
     The habits walk to the new place along the plan; seconds that were typed for the old one are dropped.
     Reference: shortest walks by `alarmlib.calc.walking.walks`; the steps are our own.
     """
-    hung = by_id(device for device in at_work(home, DeviceKind.KEYPAD) if device.at)
-    ends = dict.fromkeys(_ends(home, hung))
+    keypads = by_id(device for device in at_work(home, DeviceKind.KEYPAD) if device.at)
+    ends = dict.fromkeys(_ends(home, keypads))
     if not ends:
         return
     plan = plan_from_home(home)
-    places = {name: place for name, device in hung.items() if (place := place_of_device(device)) is not None}
+    places = {name: place for name, device in keypads.items() if (place := place_of_device(device)) is not None}
     walks = WalkMap(plan, places.values())
     for door, keypad in ends:
         walk = walks.walk(plan.place_of_opening(door), places[keypad], _ADULT)
         if walk is not None and walk.legs and not walk.assumed:
             before_m = walk.length_m - _length_m(walk.legs[-1].points)
-            yield from _along(home, prices, (door, hung[keypad]), walk.legs[-1], before_m)
+            yield from _along(home, prices, (door, keypads[keypad]), walk.legs[-1], before_m)
 
 
-def _ends(home: Home, hung: dict[str, Device]) -> Iterator[tuple[str, str]]:
+def _ends(home: Home, keypads: dict[str, Device]) -> Iterator[tuple[str, str]]:
     """The doors that habits come in by, each with the keypad that they unset at."""
     doors = {opening.id for opening in home.site.openings if opening.at}
-    rooms = {name: device.room for name, device in hung.items()}
+    rooms = {name: device.room for name, device in keypads.items()}
     for habit in home.household.habits:
         step = to_keypad(habit, rooms)
-        if step is not None and step.place in hung and habit.starts_at in doors:
+        if step is not None and step.place in keypads and habit.starts_at in doors:
             yield habit.starts_at, step.place
 
 
@@ -103,12 +103,12 @@ def _uses(habit: Habit, keypad: str) -> bool:
 
 def _typed(habit: Habit, keypad: str) -> Iterator[str]:
     """The walks to and from the keypad whose seconds were typed."""
-    stands = habit.starts_at
+    at_place = habit.starts_at
     for step in habit.steps:
         if step.deed is Deed.WALK_TO:
-            if keypad in (stands, step.place) and step.seconds is not None:
+            if keypad in (at_place, step.place) and step.seconds is not None:
                 yield step.id
-            stands = step.place
+            at_place = step.place
 
 
 def _room_at(home: Home, storey: str, back: tuple[Point, ...], along_m: float) -> tuple[str, Point]:

@@ -93,11 +93,11 @@ class Compiled:
         """The number of a state."""
         found = self._numbers.get(state)
         if found is None:
-            settled = self._canonical(state) if self._canonical is not None else state
-            found = self._numbers.get(settled)
+            reduced = self._canonical(state) if self._canonical is not None else state
+            found = self._numbers.get(reduced)
             if found is None:
-                found = self._numbers[settled] = len(self.states)
-                self.states.append(settled)
+                found = self._numbers[reduced] = len(self.states)
+                self.states.append(reduced)
             self._numbers[state] = found
         return found
 
@@ -216,9 +216,9 @@ class Compiled:
         rests = self.setup.layout.quiet_slots  # far from its end a rest has one number here, and settles otherwise
         for node in _partial_seconds(self.setup, shape, sure, free, person):
             outcome = self._ended(node.tick.copy())
-            settled = outcome.state if self._canonical is None else self._canonical(outcome.state)
+            reduced = outcome.state if self._canonical is None else self._canonical(outcome.state)
             apart = tuple(outcome.state[slot] for slot in rests)
-            fewer = known.setdefault((settled, apart, outcome.signs), [])
+            fewer = known.setdefault((reduced, apart, outcome.signs), [])
             if not any(less <= node.fired for less in fewer):
                 fewer.append(node.fired)
                 yield _Way(outcome, node.inputs, node.fired)

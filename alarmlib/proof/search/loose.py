@@ -23,10 +23,10 @@ def loose(most_s: int, counted: bool = False) -> int:
 
     Our own construction; a test compares it with a search from every rest.
     """
-    return settled(LOOSE + most_s) if counted or most_s < HELD_S else _HELD
+    return canonical(LOOSE + most_s) if counted or most_s < HELD_S else _HELD
 
 
-def settled(value: int) -> int:
+def canonical(value: int) -> int:
     """A rest's number with what stands for all alike: one that is over within the next second is over."""
     if value < LOOSE:
         return value
@@ -35,14 +35,14 @@ def settled(value: int) -> int:
     return value if value > LOOSE + 1 else 0
 
 
-def settled_in(setup: Setup, state: State) -> list[int]:
+def canonical_rests(setup: Setup, state: State) -> list[int]:
     """The state's numbers with every rest settled.
 
     Our own construction.
     """
     made = list(state)
     for slot in setup.layout.quiet_slots:
-        made[slot] = settled(made[slot])
+        made[slot] = canonical(made[slot])
     return made
 
 

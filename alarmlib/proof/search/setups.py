@@ -119,7 +119,7 @@ def canonical_waiting(setup: Setup, inside: Collection[str] | None = None) -> Ca
             for slot in message:
                 kept[slot] = state[slot]
             return tuple(kept)
-        kept = loose.settled_in(setup, state)
+        kept = loose.canonical_rests(setup, state)
         sets = tuple(kept[slot] for slot in sets_at) if not kept[U.LOST] else ()
         if sets not in unheard:
             unheard[sets] = _unheard(setup, sets, asked)

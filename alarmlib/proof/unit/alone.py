@@ -129,9 +129,9 @@ def alike_sentences(home: Home) -> tuple[str, ...]:
     cones = [cone for cone in cones_of(setup_from_home(home)) if cone.family in (Family.USE, Family.FAULT)]
     return tuple(
         f"{', '.join(names.get(each, each) for each in cone.about)} was tried in place of "
-        f"{', '.join(names.get(each, each) for each in cone.stands_for)}."
+        f"{', '.join(names.get(each, each) for each in cone.covers)}."
         for cone in cones
-        if cone.stands_for
+        if cone.covers
     )
 
 

@@ -56,7 +56,7 @@ class Cone:
     setup: Setup
     family: Family
     about: tuple[str, ...]
-    stands_for: tuple[str, ...] = ()
+    covers: tuple[str, ...] = ()
 
 
 def cones_of(setup: Setup) -> tuple[Cone, ...]:

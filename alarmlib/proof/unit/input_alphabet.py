@@ -27,7 +27,7 @@ def can_happen(cone: Cone) -> tuple[Guarded, ...]:
         Family.TEST: _test,
         Family.BESIDE: _beside,
         Family.CODES: _codes,
-        Family.FAULT: _trouble,
+        Family.FAULT: _fault,
     }
     return (NOTHING, *make[cone.family](cone.setup))
 
@@ -147,7 +147,7 @@ def _codes(setup: Setup) -> Iterator[Guarded]:
             yield Guarded((i.UnsetArea(area.id, way), i.WrongCode()))
 
 
-def _trouble(setup: Setup) -> Iterator[Guarded]:
+def _fault(setup: Setup) -> Iterator[Guarded]:
     for watch in setup.layout.watches:
         yield Guarded((i.FaultBegins(watch.setup.id),))
         yield Guarded((i.FaultEnds(watch.setup.id),), (watch.slot,))

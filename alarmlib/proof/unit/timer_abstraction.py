@@ -208,7 +208,7 @@ class Holder:
         self._runs = {slot: Rest(RUNS, slot) for slot in self.timers}
         self._runs |= {slot: Rest(KEPT + RUNS, slot) for slot in self.watches}
 
-    def settled(self, after: Sequence[int]) -> list[State]:
+    def canonical(self, after: Sequence[int]) -> list[State]:
         """The states that stand for this one."""
         state = [least(each) for each in after]
         for slot in self.timers:
@@ -218,8 +218,8 @@ class Holder:
             state[slot] = min(state[slot], KEPT + AT_END)
         for slot in self.forget:
             state[slot] = 0
-        for slot, stands_for in self.alike:
-            state[slot] = stands_for[state[slot]]
+        for slot, same in self.alike:
+            state[slot] = same[state[slot]]
         found = [state]
         for slot, limit in self.counts:
             if 0 < state[slot] < limit:
@@ -272,7 +272,7 @@ def explore(
                     broken[name] = (*_way(came, state), Came(state, ended, happened))
                     del open_rules[name]
                 for after in edges:
-                    for reached in holder.settled(after) if holder else (after,):
+                    for reached in holder.canonical(after) if holder else (after,):
                         if reached not in came:
                             came[reached] = Came(state, ended, happened)
                             todo.append(reached)

@@ -50,8 +50,8 @@ def _exit_wrong(edge: Edge, area: AreaAt, rest: int, now: int) -> bool:
     asked = edges.happened(edge, inputs.SetArea) or edges.key_turned(edge)
     if rest == AT_END and _ends_unsaid(edge, area):
         return True
-    anew = not rest or rest == AT_END or edges.unset(edge, area)
-    if anew:
+    starts = not rest or rest == AT_END or edges.unset(edge, area)
+    if starts:
         return bool(now) and not (asked and now in _starts(edge, area))
     doors = (edge.before[area.base + A.EXIT_DOOR], edge.after[area.base + A.EXIT_DOOR])
     if now and fell(rest, now):
@@ -261,13 +261,13 @@ def _caused(edge: Edge, line: LogLine) -> bool:
 
 def one_outcome(setup: Setup, step: StepFunction, every: int = _REPEATED) -> Callable[[Edge], bool]:
     """The rule that the same state and the same events give the same second again; about one in `every` is repeated."""
-    anew = replace(setup)
+    second = replace(setup)
 
     def two_outcomes(edge: Edge) -> bool:
         """A second worked out again, with a setup made anew, has another outcome."""
         if sum(map(least, edge.before)) % every:
             return False
-        after, out = step(anew, edge.before, edge.happened)
+        after, out = step(second, edge.before, edge.happened)
         return out != edge.out or tuple(map(least, after)) != tuple(map(least, edge.after))
 
     return two_outcomes

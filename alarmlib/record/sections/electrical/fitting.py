@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.electrical.fitting_day import FittingStep, stands_at, steps
+from alarmlib.calc.electrical.fitting_day import FittingStep, halted_at, steps
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
@@ -20,7 +20,7 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def _blocks(context: Context) -> Iterator[Block]:
     todo = steps(context.home)
-    halt, done = stands_at(context.home), set(context.home.wiring.done)
+    halt, done = halted_at(context.home), set(context.home.wiring.done)
     if halt.step is None:
         yield Text(("Every step is ticked.",))
     else:

@@ -64,7 +64,7 @@ def build(context: Context) -> tuple[Block, ...]:
 
 def sources(home: Home) -> Iterator[str]:
     """The source of what stops setting, where the rules of the home have one."""
-    if rule := rules_of(home).setting.troubles_prevent:
+    if rule := rules_of(home).setting.faults_prevent:
         yield rule.source
 
 
