@@ -177,7 +177,7 @@ def _on_stderr() -> "OnProgress":
 
 
 def _keep(home_file: Path, home: "Home", proof: "Proof") -> None:
-    """Keep the result beside the home file, for page and record; a folder that can't be written is said on stderr."""
+    """Keep the result beside the home file, for page and record; why it can't be written goes to stderr."""
     from alarmlib.store.kept_proofs import keep
 
     try:

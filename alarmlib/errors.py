@@ -9,7 +9,7 @@ class AlarmProblem(Exception):  # noqa: N818
 
 @dataclass(unsafe_hash=True)  # not frozen: Python sets the traceback of an exception that passes through
 class FieldProblem(AlarmProblem):
-    """One wrong value: which file, which field, what stands there, what may stand there."""
+    """One wrong value: which file, which field, what is in it, what may be in it."""
 
     file: str
     path: str

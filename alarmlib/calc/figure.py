@@ -1,4 +1,4 @@
-"""The one result type of a sum that people are shown."""
+"""The one result type of a calculation that people are shown."""
 
 from dataclasses import dataclass
 

@@ -20,7 +20,7 @@ _WATER, _COLD = 1, 2
 
 
 def sound(t: Tick, area: AreaAt, rank: Rank) -> None:
-    """Start the siren time anew; the higher rank keeps the sounders."""
+    """Start the siren time again; the higher rank keeps the sounders."""
     t.s[area.base + A.SIREN] = area.setup.siren_s
     t.s[area.base + A.SOUND] = max(t.s[area.base + A.SOUND], rank)
 
@@ -59,7 +59,7 @@ def _send_burglary(t: Tick, area: AreaAt, about: tuple[str, ...], mark: int) -> 
 
 
 def hold_up_pressed(t: Tick, area: AreaAt, about: str, silent_zone: bool = False) -> None:
-    """Panic: a message, and the siren unless the unit or this zone keeps still."""
+    """Hold-up: a message, and the siren unless the unit or this zone keeps still."""
     t.log(UnitEvent.ALARM, about)
     if not t.facts.hold_up_silent and not silent_zone:
         sound(t, area, Rank.HOLD_UP)
@@ -129,7 +129,7 @@ def entry_ended(t: Tick, area: AreaAt) -> None:
 
 
 def abort_ended(t: Tick, area: AreaAt) -> None:
-    """Nobody disarmed within the abort window: the held message goes out."""
+    """Nobody unset it within the abort window: the held message goes out."""
     mark = t.s[area.base + A.MARK]
     t.s[area.base + A.MARK] = 0
     _send_burglary(t, area, zone_memory.intruded(t, area), mark)

@@ -16,7 +16,7 @@ _TONES = ("", "the water tone sounds", "the cold tone sounds", "the water and co
 
 
 def describe(setup: Setup, state: State) -> str:
-    """What every area is doing, what is open, left out or remembered, and what troubles the unit."""
+    """What every area is doing, what is open, left out or remembered, and the unit's faults."""
     lay = setup.layout
     if state[U.LOST]:
         return "The unit is without power."

@@ -82,7 +82,7 @@ def exit_ended(t: Tick, area: AreaAt) -> None:
 
 
 def _nobody_left(t: Tick, area: AreaAt) -> None:
-    """No entry/exit door was opened: somebody is still in, so a part set is armed if the unit does so."""
+    """No entry/exit door was opened: somebody is still in, so a part set is set if the unit does so."""
     s, base = t.s, area.base
     full_from_inside = s[base + A.SET] == SET_FULL_AT and not s[base + A.OUTSIDE]
     if area.setup.nobody_left and full_from_inside and s[base + A.EXIT_DOOR] == UNTOUCHED:
@@ -99,7 +99,7 @@ def _not_completed(t: Tick, area: AreaAt, blocking: list[ZoneAt]) -> None:
 
 
 def give_up(t: Tick, area: AreaAt) -> None:
-    """Setting is given up: the area is disarmed as it was before."""
+    """Setting is given up: the area is unset as it was before."""
     area_part.clear(t, area, (A.SET, A.EXIT, A.EXIT_DOOR, A.OUTSIDE, A.RECENT))
     zone_memory.period_ends(t, area)
 
@@ -112,7 +112,7 @@ def tampered(t: Tick, area: AreaAt, about: str, action: Action) -> None:
 
 
 def _exit_error(t: Tick, area: AreaAt, doors: list[ZoneAt]) -> None:
-    """It sounds inside at once and the entry delay runs; not disarmed in time, an alarm marked so."""
+    """It sounds inside at once and the entry delay runs; not unset in time, an alarm marked so."""
     t.log(UnitEvent.EXIT_ERROR, area.id)
     for door in doors:
         t.s[door.base + Z.SEEN] = 2
@@ -127,7 +127,7 @@ def _exit_error(t: Tick, area: AreaAt, doors: list[ZoneAt]) -> None:
 
 
 def let_out(t: Tick, asked: LetOut) -> None:
-    """One person leaves by an entry/exit door while the part set stays armed for the others."""
+    """One person leaves by an entry/exit door while the part set stays on for the others."""
     area = t.lay.area_of[asked.area]
     door = t.lay.zone_of[asked.door]
     s, base = t.s, area.base

@@ -1,4 +1,4 @@
-"""The trouble part: each thing watched, from its beginning to its end."""
+"""The part for faults: each one that is watched, from its beginning to its end."""
 
 from alarmlib.control import exiting
 from alarmlib.control.functions import FUNCTION_AT, Situation
@@ -71,7 +71,7 @@ def _situation(t: Tick, area: AreaAt) -> Situation:
 
 
 def reset(t: Tick) -> None:
-    """Troubles that are over but were kept are cleared."""
+    """Faults that are over but were kept are cleared."""
     for watch in t.lay.watches:
         if t.s[watch.slot] == KEPT:
             t.s[watch.slot] = RIGHT

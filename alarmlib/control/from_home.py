@@ -1,10 +1,10 @@
 """The setup of a home's control unit: what is entered in it, and the stated default where something is not known.
 
-Defaults where the owner's papers say nothing: entry delay 30 s, exit delay 60 s, abort window 30 s (CP-01, from
+Defaults where the owner's manual says nothing: entry delay 30 s, exit delay 60 s, abort window 30 s (CP-01, from
 memory), siren 300 s (satisfies every local limit on file), 60 s of ignoring after a power loss (CP-01 4.4.3), fire and
-CO included, test mode 20 min, mains reported after 10 s, confirmation window 120 s (no source). The rule set decides
+CO included, test mode 20 min, mains reported after 10 s, confirmation window 120 s (no source). The rules decide
 the rest: Europe and Britain hold up setting for what is off the route or still open, and a person may override for one
-set period; elsewhere an off-route trip alarms, an open door is an exit error, and what is open is bypassed by force.
+set period; elsewhere an off-route trip alarms, an open door is an exit error, and what is open is left out by force.
 """
 
 from alarmlib.calc.zoning.passed import passed_leaving
@@ -59,7 +59,7 @@ def setup_from_home(home: Home, season: str = "") -> Setup:
 
 
 def behaviour_of(home: Home) -> Behaviour:
-    """How the unit behaves: the owner's papers first, then the habit of the rule set."""
+    """How the unit behaves: the owner's manual first, then the habit of the country's rules."""
     said, held_up = home.control_unit.behaviour, rules_of(home).setting.holds_up
     refuses = unit_words.OffRoute.REFUSES if held_up else unit_words.OffRoute.AT_ONCE
     at_end = unit_words.StillOpen.NOT_SET if held_up else unit_words.StillOpen.EXIT_ERROR
@@ -171,7 +171,7 @@ def _device(device: Device) -> DeviceSetup:
 
 
 def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
-    """The unit's own troubles, each message path, and each device's tamper, cell, absence and siren line."""
+    """The unit's own faults, each message path, and each device's tamper, battery, absence and siren line."""
     everywhere = tuple(area.id for area in areas)
     mains_s = _seconds(home.control_unit.behaviour.mains_hold_s, MAINS_HOLD_S)
     watches = [
@@ -221,7 +221,7 @@ def _watch(
 
 
 def stops_setting(home: Home, kind: FaultKind) -> bool:
-    """Whether the unit, as simulated, refuses to be set while this trouble lasts and nobody overrides it.
+    """Whether the unit, as simulated, refuses to be set while this fault lasts and nobody overrides it.
 
     Reference: EN 50131-1, table 4, in Europe and Britain; elsewhere no rule that was seen asks for it.
     """

@@ -1,7 +1,7 @@
 """The function table: what a trip does, for every function in every situation of its area.
 
 The function says how a trip is treated; the part set says who is listening. A zone that is left out of
-the set stands in the column `LEFT_OUT`, whatever its function.
+the set is in the column `LEFT_OUT`, whatever its function.
 """
 
 from dataclasses import dataclass

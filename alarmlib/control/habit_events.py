@@ -2,8 +2,8 @@
 
 Movement is seen by a motion detector of the room or of a room joined to it by an open doorway, in every second
 that somebody is there (`moving=True`) or never (`moving=False`): where a detector truly looks isn't computed here,
-so both are run. Detectors are taken not to see through stairs or shut doors. A deed is done where the person
-stands: walks are steps of their own. Openings that stand open for air at the beginning are not taken as open.
+so both are run. Detectors are taken not to see through stairs or closed doors. A deed is done where the person
+stands: walks are steps of their own. Openings that are open for air at the beginning are not taken as open.
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -39,7 +39,7 @@ from alarmlib.model.site import DOORS, PassageKind
 from alarmlib.model.words import DeviceKind
 
 OPENING_S = 3.0  # seconds at a door where nobody stopped them: assumed, as unlocking (`walkers.UNLOCK_S`) at its least
-PASSING_S = 2  # a door with a contact that is walked through stands open so long: assumed
+PASSING_S = 2  # how long a door with a contact stays open when somebody walks through: assumed
 ON_FLOOR_M = 0.1  # a pet that gets no higher counts as on the floor
 KEYED = {
     Deed.SET_FULL,
@@ -221,7 +221,7 @@ class _Doer:
             self.outside = not self.outside and self._goes_out(number, place)
 
     def _goes_out(self, number: int, door: str) -> bool:
-        """Whether who opens a door from indoors goes out by it: the next thing they do is not done indoors."""
+        """Whether who opens a door from indoors goes out by it: their next step is not done indoors."""
         for step in self.habit.steps[number + 1 :]:
             if step.deed in _STAYS_AT_DOOR:
                 continue
@@ -286,7 +286,7 @@ class _Doer:
         return found
 
     def part_is_set(self, step: HabitStep) -> SetArea:
-        """Arming the part set named, in its own area."""
+        """Setting the part set named, in its own area."""
         areas = (area.id for area in self.setup.areas for part in area.parts if part.id == step.place)
         area = next(areas, None)
         if area is None:

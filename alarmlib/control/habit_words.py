@@ -110,7 +110,7 @@ def _message(message: SentMessage, names: Mapping[str, str]) -> str:
 
 
 def names_of(home: Home) -> dict[str, str]:
-    """What each id is called; a zone that shares its id with another thing keeps its label.
+    """What each id is called; a zone that shares its id with another part keeps its label.
 
     Reference: the owner's own words.
     """

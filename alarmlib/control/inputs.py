@@ -39,7 +39,7 @@ class Sees:
 
 @dataclass(frozen=True, slots=True)
 class SetArea:
-    """Arm away or a part set, or change from one to another; `override` accepts what stands in the way."""
+    """Set with nobody in or a part set, or change from one to another; `override` accepts what prevents it."""
 
     area: str
     part: str = SET_FULL
@@ -70,7 +70,7 @@ class FinishExit:
 
 @dataclass(frozen=True, slots=True)
 class LetOut:
-    """Somebody leaves by this entry/exit door while the part set stays armed."""
+    """Somebody leaves by this entry/exit door while the part set stays on."""
 
     area: str
     door: str
@@ -78,7 +78,7 @@ class LetOut:
 
 @dataclass(frozen=True, slots=True)
 class Inhibit:
-    """Leave a zone out until the area is next disarmed."""
+    """Leave a zone out until the area is next unset."""
 
     zone: str
 
@@ -92,7 +92,7 @@ class OutOfUse:
 
 @dataclass(frozen=True, slots=True)
 class PutBack:
-    """End a bypass or an out of use."""
+    """Take back a zone left out this time or out of use."""
 
     zone: str
 
@@ -113,14 +113,14 @@ class Reset:
 
 @dataclass(frozen=True, slots=True)
 class HoldUpPressed:
-    """The panic function of a keypad or fob."""
+    """The hold-up function of a keypad or fob."""
 
     area: str
 
 
 @dataclass(frozen=True, slots=True)
 class HoldUp:
-    """Switch the panic side on or off; it stands apart from arming."""
+    """Switch the hold-up side on or off; setting does not change it."""
 
     on: bool
 

@@ -1,4 +1,4 @@
-"""Where everything stands in the flat state, and what each part needs to know, computed once for a setup."""
+"""Where each part is in the flat state, and what each part needs to know, computed once for a setup."""
 
 from dataclasses import dataclass
 from enum import IntEnum
@@ -67,7 +67,7 @@ NO_REPEAT_LIMIT = frozenset({Function.FIRE, Function.CARBON_MONOXIDE, Function.H
 
 @dataclass(frozen=True, slots=True)
 class AreaAt:
-    """An area part: where it stands, its sets, zones and entry/exit doors."""
+    """An area part: its place in the state, its sets, zones and entry/exit doors."""
 
     place: int
     base: int
@@ -93,7 +93,7 @@ class DeviceAt:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ZoneAt:
-    """A zone part: where it stands, its row of the table, its place in each set of each of its areas."""
+    """A zone part: its place in the state, its row of the table, its place in each set of each of its areas."""
 
     place: int
     base: int
@@ -182,7 +182,7 @@ def _lay_out(setup: "Setup") -> Layout:
 
 
 def _device_slots(zone: "ZoneSetup", first: int) -> tuple[int, ...]:
-    """A place for each device that has a lasting state or a quiet time, -1 for the others."""
+    """A place for each device that has a lasting state or a sleep time, -1 for the others."""
     slots = []
     for device in zone.devices or (None,):
         keeps = device is None or device.lasting or device.sleep_s > 0
@@ -274,7 +274,7 @@ def start_state(setup: "Setup") -> State:
 def situation_of(state: list[int] | State, zone: ZoneAt, place: int, base: int, needs_all: bool) -> Situation:
     """Which column of the table holds for this zone as far as the area at `place` is concerned.
 
-    Our own order of precedence: test, disarmed, left out, exit, at once, entry, alarm, set.
+    Our own order of precedence: test, unset, left out, exit, at once, entry, alarm, set.
     """
     if state[U.TEST]:
         return Situation.TEST

@@ -82,7 +82,7 @@ def end_second(t: Tick) -> tuple[State, Outputs]:
 def run(
     setup: Setup, inputs_by_second: Mapping[int, Sequence[Input]], seconds: int, state: State | None = None
 ) -> Trace:
-    """The trace of so many seconds, numbered from 0, from a state (default: all disarmed and closed)."""
+    """The trace of so many seconds, numbered from 0, from a state (default: all unset and closed)."""
     state = start_state(setup) if state is None else state
     trace: list[Second] = []
     for at_s in range(seconds):

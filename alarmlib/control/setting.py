@@ -1,4 +1,4 @@
-"""Setting and disarming an area: what stands in the way, and what disarming ends."""
+"""Setting and unsetting an area: what prevents setting, and what unsetting ends."""
 
 from alarmlib.control import area_part, exiting, system_faults, zone_memory
 from alarmlib.control.functions import Action, Situation
@@ -15,7 +15,7 @@ Obstacle = tuple[Reason, str]
 
 
 def set_area(t: Tick, asked: SetArea) -> None:
-    """Arm, or change the set; refused with every reason when something stands in the way."""
+    """Set, or change the set; refused with every reason that prevents it."""
     area = t.lay.area_of[asked.area]
     wanted = area.set_of[asked.part]
     reason = _never_now(t, area, wanted, asked)
@@ -58,7 +58,7 @@ def _exit_time(t: Tick, area: AreaAt, wanted: int, asked: SetArea) -> int:
 
 
 def obstacles(t: Tick, area: AreaAt, wanted: int, with_exit: bool) -> list[Obstacle]:
-    """All that stands in the way of this set: open zones, active panic, tamper, troubles, no notification.
+    """All that prevents this set: open zones, an active hold-up button, tamper, faults, no notification.
 
     Reference: EN 50131-1 table 4; detectors that the exit column lets pass are on the agreed exit route.
     """
@@ -116,7 +116,7 @@ def _start(t: Tick, area: AreaAt, wanted: int, exit_s: int, outside: bool) -> No
 
 
 def unset_area(t: Tick, asked: UnsetArea) -> None:
-    """The right code: the area is disarmed, its burglar siren stops; held messages are dropped, sent ones cancelled."""
+    """The right code: the area is unset, its burglar siren stops; held messages are dropped, sent ones cancelled."""
     area = t.lay.area_of[asked.area]
     if t.s[U.LOCK] and asked.way is Way.KEYPAD:
         t.refuse(area.id, Reason.LOCKED)
@@ -153,7 +153,7 @@ def _tell_of_alarm(t: Tick, area: AreaAt) -> None:
 
 
 def may_be_left_out(t: Tick, zone: ZoneAt) -> Reason | None:
-    """Why this zone can't be bypassed or taken out of use just now; None when it can."""
+    """Why this zone can't be left out or taken out of use just now; None when it can."""
     if zone.function in NEVER_LEFT_OUT:
         return Reason.NOT_ALLOWED
     return Reason.SET if any(t.s[base + A.SET] for base in zone.area_bases) else None

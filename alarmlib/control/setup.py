@@ -31,7 +31,7 @@ class ZoneAtEnd(Word):
 
 
 class Override(Word):
-    """How a person may set it although something stands in the way."""
+    """How a person may set it although something prevents it."""
 
     NOT_OFFERED = "not_offered", "not offered"
     INHIBITS_OPEN = "inhibits_open", "what is open is left out; faults still stop setting"
@@ -40,7 +40,7 @@ class Override(Word):
 
 @dataclass(frozen=True)
 class DeviceSetup:
-    """A device of a zone: `lasting` ones stay tripped until they close; `quiet_s` is their sleep time after a trip."""
+    """A device of a zone: `lasting` ones stay tripped until they close; `sleep_s` is their sleep time after a trip."""
 
     id: str
     lasting: bool = True
@@ -89,7 +89,7 @@ class PartSetup:
 
 @dataclass(frozen=True)
 class AreaSetup:
-    """An area with its own arm state, times and part sets; `nobody_left` names a part set or is blank.
+    """An area that is set by itself, with its times and part sets; `nobody_left` names a part set or is blank.
 
     `follows`: an area whose entry delay is given to this one too while it is set.
     """
@@ -106,7 +106,7 @@ class AreaSetup:
 
 @dataclass(frozen=True)
 class WatchSetup:
-    """Something the unit watches: which trouble, how long it must last, whether it stops arming, stays shown."""
+    """Something the unit watches: which fault, how long it must last, whether it prevents setting, stays shown."""
 
     id: str
     kind: FaultKind
@@ -158,7 +158,7 @@ class Setup:
 
     @cached_property
     def layout(self) -> Layout:
-        """Where everything stands in the state, and what each zone does where."""
+        """Where each part is in the state, and what each zone does where."""
         return Layout.of(self)
 
     def only(self, zones: Iterable[str]) -> "Setup":

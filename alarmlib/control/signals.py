@@ -179,7 +179,7 @@ class Sound:
 
 @dataclass(frozen=True, slots=True)
 class SentMessage:
-    """A message sent: for what, about which area and zones or watched things, with which marks."""
+    """A message sent: for what, about which area and zones or watched parts, with which marks."""
 
     kind: EventKind
     area: str

@@ -184,7 +184,7 @@ def begin_state(habit: Habit, player: UnitPlayer) -> State:
 
 
 def areas_set(habit: Habit, setup: Setup, part: str) -> list[str]:
-    """The area of the part set; armed away, the habit's area or all of them.
+    """The area of the part set; set with nobody in, the habit's area or all of them.
 
     Our own reading of a habit.
     """
@@ -232,7 +232,7 @@ def longest_delay_s(setup: Setup) -> int:
 
 
 def _reached(trace: Trace) -> Expected:
-    """The gravest thing that came out: alarm, refused, warning, nothing."""
+    """The gravest of what came out: alarm, refused, warning, nothing."""
     outputs = list({id(second.outputs): second.outputs for second in trace}.values())
     if any(alarms(out) for out in outputs):
         return Expected.ALARM
@@ -242,7 +242,7 @@ def _reached(trace: Trace) -> Expected:
 
 
 def alarms(out: Outputs) -> bool:
-    """A siren, an alarm message, or an alarm that was disarmed in the very second it began.
+    """A siren, an alarm message, or an alarm that was unset in the very second it began.
 
     Our own reading of "sets it off".
     """
@@ -256,7 +256,7 @@ def _warns(out: Outputs) -> bool:
 
 
 def _least_margin(play: Play) -> tuple[int | None, str]:
-    """The least rest of a delay when it was answered: disarmed while entering, all still while leaving."""
+    """The least rest of a delay when it was answered: unset while entering, all still while leaving."""
     areas = play.setup.layout.areas
     margins = [found for area in areas for found in _margins(area.base, play.begin, play.trace)]
     return min(margins, default=(None, ""))

@@ -5,7 +5,7 @@ from alarmlib.control.signals import Reason
 from alarmlib.control.tick import Tick
 from alarmlib.model.words import FaultKind, Word
 
-# A watch is one number: 0 right, 1 in trouble, 2 right again but kept until reset, 2 + n: trouble for n more
+# A watch is one number: 0 right, 1 faulty, 2 right again but kept until reset, 2 + n: faulty for n more
 # seconds before it is raised.
 RIGHT, RAISED, KEPT = 0, 1, 2
 Obstacle = tuple[Reason, str]
@@ -68,7 +68,7 @@ def must_prevent_setting(condition: Condition, grade: int) -> bool:
 
 
 def raised(t: Tick, watch: WatchAt) -> bool:
-    """In trouble now, after its hold time."""
+    """Faulty now, after its hold time."""
     return t.s[watch.slot] == RAISED
 
 
@@ -78,7 +78,7 @@ def faulty_zones(t: Tick) -> frozenset[str]:
 
 
 def obstacles(t: Tick, area: AreaAt) -> list[Obstacle]:
-    """The troubles that stop this area from being armed, and whether nothing could be notified.
+    """The faults that stop this area from being set, and whether nothing could be notified.
 
     Reference: EN 50131-1, table 4.
     """

@@ -1,4 +1,4 @@
-"""What belongs to the whole unit: power, test mode, codes, bypasses, reset, the siren time allowed in an hour."""
+"""What belongs to the whole unit: power, test mode, codes, zones left out, reset, the siren time allowed in an hour."""
 
 from alarmlib.control import area_part, fault_part, setting
 from alarmlib.control.inputs import HoldUpPressed, Inhibit, OutOfUse, PutBack, Reset
@@ -27,7 +27,7 @@ def wrong_code(t: Tick) -> None:
 
 
 def hold_up_pressed(t: Tick, event: HoldUpPressed) -> None:
-    """The panic function of a keypad or fob, unless the panic side is switched off or a test runs."""
+    """The hold-up function of a keypad or fob, unless the hold-up side is switched off or a test runs."""
     if t.s[U.TEST]:
         t.show(Notice.SEEN_IN_TEST, event.area, _KEYPAD_HOLD_UP)
     elif not t.s[U.HOLD_UP_OFF]:
@@ -35,13 +35,13 @@ def hold_up_pressed(t: Tick, event: HoldUpPressed) -> None:
 
 
 def hold_up(t: Tick, on: bool) -> None:
-    """Switch the panic side; it stands apart from arming."""
+    """Switch the hold-up side; setting does not change it."""
     t.s[U.HOLD_UP_OFF] = int(not on)
     t.log(UnitEvent.HOLD_UP, "on" if on else "off")
 
 
 def inhibit(t: Tick, event: Inhibit | OutOfUse) -> None:
-    """Leave a zone out until the next disarming, or until it is put back."""
+    """Leave a zone out until the area is next unset, or until it is put back."""
     zone = t.lay.zone_of[event.zone]
     reason = setting.may_be_left_out(t, zone)
     if reason:
@@ -59,7 +59,7 @@ def put_back(t: Tick, event: PutBack) -> None:
 
 
 def reset(t: Tick, event: Reset) -> None:
-    """Clear the memory of zones that are normal again, and troubles that are over; refused while set."""
+    """Clear the memory of zones that are normal again, and faults that are over; refused while set."""
     area = t.lay.area_of[event.area]
     if t.s[area.base + A.SET]:
         t.refuse(area.id, Reason.SET)
@@ -103,9 +103,9 @@ def power_lost(t: Tick) -> None:
 
 
 def power_back(t: Tick) -> None:
-    """The unit starts with the arm state and bypasses it had, and ignores detectors for a while.
+    """The unit starts set or unset as it was, with the same zones left out, and ignores detectors for a while.
 
-    Fire and carbon monoxide too, unless the unit is said to hear them at once.
+    Fire and carbon monoxide too, unless the owner says that the unit hears them at once.
     Reference: ANSI/SIA CP-01 4.4.3 (2005 draft): at least 60 s.
     """
     if not t.s[U.LOST]:

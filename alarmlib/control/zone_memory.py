@@ -42,7 +42,7 @@ def delay_expired(t: Tick, area: AreaAt) -> list[ZoneAt]:
 
 
 def period_starts(t: Tick, area: AreaAt) -> None:
-    """The area is being armed: counts begin anew, old burglary memory is gone, but of zones another set area shares."""
+    """The area is being set: counts start again, old burglary memory is gone, but of zones another set area shares."""
     for zone in area.zones:
         if any(t.s[base + A.SET] for base in zone.area_bases if base != area.base):
             continue
@@ -52,7 +52,7 @@ def period_starts(t: Tick, area: AreaAt) -> None:
 
 
 def period_ends(t: Tick, area: AreaAt) -> None:
-    """The area is disarmed: bypasses, counts and windows end where no other area of the zone is still set."""
+    """The area is unset: leaving out, counts and windows end where no other area of the zone is still set."""
     for zone in area.zones:
         if any(t.s[base + A.SET] for base in zone.area_bases):
             continue

@@ -30,7 +30,7 @@ def closes(t: Tick, event: Closes) -> None:
 
 
 def sees(t: Tick, event: Sees) -> None:
-    """A device without a lasting state is tripped, unless it is in its quiet time."""
+    """A device without a lasting state is tripped, unless it is in its sleep time."""
     device = t.lay.device_of[event.device]
     if device.slot >= 0:
         quiet = t.s[device.slot] > 0
@@ -91,7 +91,7 @@ def _asked_of_table(t: Tick, zone: ZoneAt, fresh: bool) -> list[tuple[AreaAt, Ac
 
 
 def _as_unit_does(t: Tick, zone: ZoneAt, place: int, action: Action) -> Action:
-    """The action where the unit's own facts decide: off the way out, a door without delay, panic switched off."""
+    """The action where the unit's own facts decide: off the way out, a door without delay, hold-up switched off."""
     if action is Action.OFF_ROUTE and t.facts.off_route is OffRouteTrip.ALARM:
         return Action.ALARM
     if action is Action.ENTRY and not zone.delay_s[place]:
@@ -135,7 +135,7 @@ def _has_tripped(t: Tick, other: ZoneAt) -> bool:
 
 
 def _cannot_confirm(t: Tick, other: ZoneAt, faulty: frozenset[str]) -> bool:
-    """Bypassed, out of use, stuck open, in trouble, or left out of this set.
+    """Left out this time or of this set, out of use, stuck open, or faulty.
 
     Reference: ANSI/SIA CP-01 4.3.1 (from memory): then the first trip must alarm alone.
     """

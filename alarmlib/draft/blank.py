@@ -12,6 +12,6 @@ def blank_home() -> Home:
 
 
 def first_storey(home: Home) -> Storey:
-    """The storey that a first room stands on when none was entered: the lowest there is, or a new ground floor."""
+    """The storey that a first room is on when none was entered: the lowest there is, or a new ground floor."""
     known = sorted(home.site.storeys, key=lambda storey: (abs(storey.level), -storey.level))
     return known[0] if known else Storey(id="ground", name="Ground floor")

@@ -14,7 +14,7 @@ MOST_LETTERS = 80
 
 @dataclass(frozen=True)
 class Wrong:
-    """One answer, or one line of it, that cannot be used: the field it stands in, and what is wrong with it."""
+    """One answer, or one line of it, that cannot be used: its field, and what is wrong with it."""
 
     field: str
     problem: FieldProblem
@@ -32,7 +32,7 @@ class Reader:
         return str(getattr(self.answers, field))
 
     def refuse(self, field: str, value: str, allowed: str) -> None:
-        """Note a value that cannot stand in a field; `allowed` says what can."""
+        """Note a value that a field cannot hold; `allowed` says what can."""
         self.wrong.append(Wrong(field, FieldProblem("", label_of(field), value, allowed)))
 
     def pairs(self, field: str) -> Iterator[tuple[str, tuple[str, ...]]]:

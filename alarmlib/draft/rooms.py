@@ -54,7 +54,7 @@ _USES = (
 
 @dataclass(frozen=True)
 class NamedRoom:
-    """A room as typed, its storey as typed; `beside`: other rooms stood on its line, so it might be read wrongly."""
+    """A room as typed, its storey as typed; `beside`: other rooms were on its line, so it might be read wrongly."""
 
     name: str
     storey: str

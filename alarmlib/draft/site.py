@@ -92,17 +92,17 @@ class SiteDraft:
                 taken.append(_kept(name, self.home.site.openings, taken))
                 kind = OpeningKind.GARAGE_DOOR if "garage" in name.casefold() else OpeningKind.DOOR
                 found.append(Opening(id=taken[-1], name=name, room=where, kind=kind))
-        home_by = self._home_by(tuple(found))
-        return tuple(door.model_copy(update={"entry_exit": door.id in home_by, "reach": self._door_reach(door, home_by)})
+        coming = self._coming_by(tuple(found))
+        return tuple(door.model_copy(update={"entry_exit": door.id in coming, "reach": self._door_reach(door, coming)})
                      for door in found)  # fmt: skip
 
-    def _home_by(self, doors: tuple[Opening, ...]) -> tuple[str, ...]:
+    def _coming_by(self, doors: tuple[Opening, ...]) -> tuple[str, ...]:
         named = self.reader.chosen("home_by", {door.name: door.id for door in doors}, "doors") if doors else ()
         return named or tuple(door.id for door in doors[:1])
 
-    def _door_reach(self, door: Opening, home_by: tuple[str, ...]) -> Reach:
+    def _door_reach(self, door: Opening, coming: tuple[str, ...]) -> Reach:
         """A door upstairs that nobody comes home by leads to a balcony or a roof, or it isn't known where."""
-        if door.id in home_by or not self.upstairs(door.room):
+        if door.id in coming or not self.upstairs(door.room):
             return Reach.GROUND
         return _how(door.name) or Reach.UNKNOWN
 

@@ -70,7 +70,7 @@ def walk_order(home: Home) -> WalkOrder:
 
 @dataclass(frozen=True)
 class _Asked:
-    """A home, told apart only by the parts on which the answer rests."""
+    """A home, equal to another where the parts that decide the answer are equal."""
 
     parts: tuple[object, ...]
     home: Home = field(compare=False)

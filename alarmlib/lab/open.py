@@ -72,7 +72,7 @@ def serve(folder: Path, port: int, browser: bool, home: Path | None = None, say:
 
 
 def command(port: int, browser: bool) -> list[str]:
-    """The server's command line; the rest of its settings stand in the home's own folder."""
+    """The server's command line; the rest of its settings are in the home's own folder."""
     words = [sys.executable, "-m", "jupyterlab", f"--ServerApp.port={port}", "--ServerApp.answer_yes=True"]
     if not browser:
         words.append("--no-browser")

@@ -1,4 +1,4 @@
-"""What Jupyter keeps for one home: everything stands in the home's own folder, nothing in the reader's."""
+"""What Jupyter keeps for one home: everything is in the home's own folder, nothing in the reader's."""
 
 from __future__ import annotations
 

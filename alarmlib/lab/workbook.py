@@ -1,4 +1,4 @@
-"""Where the pages stand in this installation, and how a home's folder gets its own copies of them."""
+"""Where the pages are in this installation, and how a home's folder gets its own copies of them."""
 
 from __future__ import annotations
 

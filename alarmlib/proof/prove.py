@@ -1,4 +1,4 @@
-"""Everything at once: what holds of a home, the story of what doesn't, and what each fault opens."""
+"""Everything at once: what holds of a home, how the rest fails, and what each fault opens."""
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
@@ -114,7 +114,7 @@ def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: 
 
 
 def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tally, Breach], asked: Asked) -> Proved:
-    """A breach with its story; one that does not come about is searched for again, with squares of half the side."""
+    """A breach with its counterexample; if that fails, one is searched for with squares of half the side."""
     tally, first = case
     counterexample = teller.tell(first)
     if counterexample.verdict is ProofVerdict.NOT_SETTLED and asked.side_m >= SIDE_M:

@@ -16,7 +16,7 @@ class Setting:
 
     `holds_up`: a trip off the exit route, or a door still open at the end, holds up setting; without it the first
     alarms and the second is an exit error. `overrides_once`: a person may override for one set period; without it what
-    is open is left out by force. `faults_prevent`: troubles prevent setting, by grade. `tamper_inside`: while unset
+    is open is left out by force. `faults_prevent`: faults prevent setting, by grade. `tamper_inside`: while unset
     tamper keeps to the inside sounder. `repeat_trips`: how often a zone alarms in one set period, 0 for any number;
     `most_repeat_trips`: the most that its owner may choose.
     """
@@ -111,7 +111,7 @@ class CarbonMonoxide:
 
 @dataclass(frozen=True)
 class Pillow:
-    """What is asked at a pillow, dB(A); with `over_noise` also by how much it stands above the usual noise."""
+    """What is asked at a pillow, dB(A); with `over_noise` also by how much it is above the usual noise."""
 
     level: Limit
     over_noise: bool = False
@@ -122,7 +122,7 @@ class CountryRules:
     """All rules of one country.
 
     `recharge_h`: an empty battery is full again within so many hours. `standby`: the rules for the standby battery are
-    about homes here. `words`: what is said there. `not_offered`: why a home
+    about homes here. `words`: the words used there. `not_offered`: why a home
     cannot choose these rules any more; a home that has them keeps them. "" for rules that may be chosen.
     """
 

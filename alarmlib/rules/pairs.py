@@ -1,4 +1,4 @@
-"""The pairs of words by country: British as the texts are written, American beside; each pair stands here alone.
+"""The pairs of words by country: British as the texts are written, American beside; each pair is written here alone.
 
 Reference: common usage of the trade in both countries, no source.
 """

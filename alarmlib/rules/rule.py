@@ -23,7 +23,7 @@ class Rule:
 
     @property
     def clause(self) -> str:
-        """Where in the document it is said."""
+        """Where in the document it is written."""
         return self.told.clause
 
     @property

@@ -14,7 +14,7 @@ _QUOTES = (("“", "”"), ("\u2068", "\u2069"))
 
 @dataclass(frozen=True)
 class Words:
-    """The words of a country: what is said there for a phrase of the texts; a phrase said as it is keeps a longer one.
+    """The words of a country for phrases of the texts; a phrase that is mapped to itself protects a longer one.
 
     `others` are words that a person there does not expect to read.
     """
@@ -43,7 +43,7 @@ def _swapped(text: str, words: Words) -> str:
 
 
 def _like(found: str, said: str) -> str:
-    """What is said, with the capitals of what was found."""
+    """The word used there, with the capitals of what was found."""
     if found.isupper() and len(found) > 1:
         return said.upper()
     return said[:1].upper() + said[1:] if found[:1].isupper() else said

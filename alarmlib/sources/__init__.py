@@ -23,5 +23,5 @@ def cite(key: str) -> Source:
 
 
 def every_source() -> tuple[Source, ...]:
-    """All sources, by key; a key that stands twice is listed twice."""
+    """All sources, by key; a key that is used twice is listed twice."""
     return tuple(sorted(_SOURCES, key=lambda source: source.key))

@@ -1,4 +1,4 @@
-"""What rests on nobody's document: the owner's word, our own sums, and common practice."""
+"""What rests on nobody's document: the owner's word, our own calculations, and common practice."""
 
 from alarmlib.sources.source import Source, Status
 

@@ -7,7 +7,7 @@ import unicodedata
 from alarmlib.errors import FieldProblem
 from alarmlib.units.kinds import CELSIUS, FAHRENHEIT, FOOT_M, INCH_M, POUND_KG, Kind, Unit, unit_of
 
-# Spellings that are read; the ones told apart by a capital letter (m, M) stand as they must be typed.
+# Spellings that are read; those that differ only by a capital letter (m, M) are written as they must be typed.
 _SPELLINGS: dict[Kind, dict[str, float | Unit]] = {
     Kind.LENGTH: {
         "m|metre|metres|meter|meters": 1,

@@ -29,7 +29,7 @@ def show_number(value: float, kind: Kind, system: str) -> str:
 def rounded(value: float, figures: int = 3) -> str:
     """A computed number with so many significant figures, written out without an exponent.
 
-    Raises ValueError for NaN and infinities, which are said in words.
+    Raises ValueError for NaN and infinities, which are written in words.
     """
     _finite(value)
     number = _rounded(value, figures)

@@ -44,7 +44,7 @@ class Watch:
 
 
 def watches_of(metres: Metres, sights: Sequence[Sight]) -> list[Watch]:
-    """What the cells are to each motion detector, and to each contact that stands somewhere on a way.
+    """What the cells are to each motion detector, and to each contact on a way.
 
     Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`); distances computed here.
     """
@@ -121,7 +121,7 @@ def _deep(ground: Ground, number: int, space: Space, sure: "BaseGeometry") -> "N
 
 
 def _ways_in(ground: Ground, number: int, space: Space, sure: "BaseGeometry") -> "Iterator[tuple[BaseGeometry, float]]":
-    """All from where the sure area of a room can be entered, and how far about it somebody may stand at once."""
+    """All from where the sure area of a room can be entered, and how far about it somebody may be at once."""
     assert space.floor is not None
     unsure = space.floor.difference(sure)
     if unsure.area > _NOTHING_M2:

@@ -1,4 +1,4 @@
-"""The least metres between pieces, portals and places of a ground; all sums on cells read them here."""
+"""The least metres between pieces, portals and places of a ground; all calculations on cells read them here."""
 
 from collections.abc import Iterator, Mapping
 from functools import cached_property

@@ -23,7 +23,7 @@ class Opened(NamedTuple):
 
 
 class _Stage(NamedTuple):
-    """Somebody stands in a portal on this side of it, having opened these doors."""
+    """Somebody is in a portal on this side of it, having opened these doors."""
 
     door: PortalSide
     contacts: frozenset[str]

@@ -98,7 +98,7 @@ class Portal:
 
 @dataclass(frozen=True)
 class Entry:
-    """Where a way in from outside stands: somebody may come in within `half_m` of it."""
+    """Where a way in from outside is: somebody may come in within `half_m` of it."""
 
     space: int
     place: "BaseGeometry"
@@ -128,7 +128,7 @@ class Ground:
 
     @cached_property
     def stands(self) -> Any:
-        """A point of each cell, rows x, y: where a way in stands, the room's middle, else the piece's own middle."""
+        """A point of each cell, rows x, y: where a way in is, the room's middle, else the piece's own middle."""
         import numpy as np
         from shapely import get_coordinates, point_on_surface
 
@@ -224,7 +224,7 @@ def _portal(
 def _way(ground: Ground, passage: PlanPassage, contacts: frozenset[str]) -> None:
     """A line between the two rooms, cut into pieces.
 
-    A guarded door stands at an unknown place of it: two lines, and a portal from one to the other at each cut.
+    A guarded door is at an unknown place of it: two lines, and a portal from one to the other at each cut.
     """
     length_m = _length_m(ground, passage)
     ends = [_end(ground, room, at, passage.width_m / 2) for room, at in _ends(passage)]

@@ -1,4 +1,4 @@
-"""Where each motion detector may and must see somebody, and which contacts stand on inside doors."""
+"""Where each motion detector may and must see somebody, and which contacts are on inside doors."""
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
@@ -30,10 +30,10 @@ class Sight:
 
 
 def sights_from_home(home: "Home") -> tuple[Sight, ...]:
-    """Where each motion detector of a home, planned or fitted, may and must see somebody, inside doors shut.
+    """Where each motion detector of a home, planned or fitted, may and must see somebody, inside doors closed.
 
     Where its area can be computed, it may see in the possible one and surely sees four steps any way in the other.
-    Else it may see into its room and all that opens to it, and is never sure. One that rests after a trip is sure
+    Else it may see into its room and all that opens to it, and is never sure. One that sleeps after a trip is sure
     by the owner's walk test alone: rests of many detectors at once are too much for a search. What a walk test
     showed sure is so in the whole of a drawn room.
     Reference: `coverage`; without an area, common practice, no source.

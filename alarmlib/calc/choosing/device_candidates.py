@@ -36,7 +36,7 @@ SeenBy = tuple[str, tuple[Outline, ...]]
 class Candidate:
     """A detector that is there, or could be: its kind, its room, and what it covers by itself.
 
-    Things are "opening:ID" (that it is opened), "glass:ID" (that it is broken) and "room:ID" (that somebody walks
+    Targets are "opening:ID" (that it is opened), "glass:ID" (that it is broken) and "room:ID" (that somebody walks
     there). `device` is the id of one that is there, else "".
     """
 
@@ -88,7 +88,7 @@ def _there(home: "Home") -> Iterator[Candidate]:
 
 
 def _heard_by(home: "Home", device: Device) -> tuple[str, ...]:
-    """The openings it is said to guard; for a glass-break detector of none, the glass of its room within hearing."""
+    """The openings that its owner says it guards; for one of glass breaking without any, the glass it hears."""
     if device.openings or device.kind is DeviceKind.SHOCK:
         return device.openings
     return _panes_near(home, device.room, device.at)
@@ -199,7 +199,7 @@ def planned_device(home: "Home", candidate: Candidate) -> Device:
 def usual_motion(home: "Home") -> Device:
     """A motion detector as the owner's own mostly are; what none of them says is as common practice has it.
 
-    Reference: the owner's papers; 12 m, 90°, 2.2 m high are common practice, no source.
+    Reference: the owner's manual; 12 m, 90°, 2.2 m high are common practice, no source.
     """
     facts: dict[str, float] = {"range_m": USUAL_RANGE_M, "angle_deg": USUAL_ANGLE_DEG, "height_m": USUAL_HEIGHT_M}
     own = Counter(

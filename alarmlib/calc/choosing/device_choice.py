@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 class DeviceChoice:
     """The best sets from nothing, what is missing beside what is there, and what each device adds.
 
-    Things are "opening:ID", "glass:ID" and "room:ID" (see `Candidate`). `missing` is the cheapest set beside what is
-    there, or the one of fewest where a price is missing; `alone` says of each detector there what would be left
-    uncovered without it; `most_by_count` how many things 1, 2, 3 ... detectors cover at best. `cheapest` takes no
+    Targets are "opening:ID", "glass:ID" and "room:ID" (see `Candidate`). `missing` is the cheapest set beside what is
+    there, or the one of fewest where a price is missing; `alone` names for each detector there what would be left
+    uncovered without it; `most_by_count` how many targets 1, 2, 3 ... detectors cover at best. `cheapest` takes no
     kind of `unpriced`, and is None where that leaves something uncovered.
     """
 
@@ -51,7 +51,7 @@ class DeviceChoice:
 
 @dataclass(frozen=True)
 class _Asked:
-    """What the sums of a choice read: needs, candidates in order with their price in hundredths, those there."""
+    """What the search for a choice reads: needs, candidates in order with their price in hundredths, those there."""
 
     needs: tuple[Need, ...]
     prices: tuple[tuple[str, int | None], ...]

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from alarmlib.model.home import Home
 
 ON_FLOOR_M = 0.3  # a pet that gets no higher stays in the band that a pet-tolerant detector ignores
-GAP_USUAL_MM = 20.0  # what a common contact bridges on wood; its own papers win
+GAP_USUAL_MM = 20.0  # what a common contact bridges on wood; its own manual wins
 STEEL_PART = 0.5
 HOT_C = 30.0  # as coverage has it: from here on, near the warmth of skin, range falls
 PANE_LEAST_M = 0.3
@@ -45,7 +45,7 @@ _FIXTURES = {
 class Fit:
     """Whether a kind of detector fits an opening or a room, with the reasons, each a sentence, and their sources.
 
-    `link` is None where wired and wireless are not told apart.
+    `link` is None where it does not matter whether it is wired.
     """
 
     subject: str

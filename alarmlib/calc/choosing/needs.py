@@ -130,7 +130,7 @@ def _apart(needs: Iterable[Need]) -> list[list[Need]]:
 
 
 def met_needs(needs: Iterable[Need], chosen: Collection[str]) -> frozenset[str]:
-    """The things that these choices cover together."""
+    """The targets that these choices cover together."""
     return frozenset(need.target for need in needs if need.met_by(chosen))
 
 
@@ -141,7 +141,7 @@ def alone_met(needs: Iterable[Need], chosen: Sequence[str]) -> dict[str, frozens
 
 
 def missed_without(needs: Iterable[Need], chosen: Collection[str], choice: str) -> frozenset[str]:
-    """The things that the choices cover together, and no longer without this one of them."""
+    """The targets that the choices cover together, and no longer without this one of them."""
     others = frozenset(chosen) - {choice}
     touched = [need for need in needs if any(choice in by for _, by in need.parts)]
     return frozenset(need.target for need in touched if need.met_by(chosen) and not need.met_by(others))
@@ -153,7 +153,7 @@ def _program(costs: Mapping[str, int]) -> tuple[IntegerProgram, dict[str, int]]:
 
 
 def _counting(program: IntegerProgram, number: Mapping[str, int], need: Need) -> dict[int, float]:
-    """The weighed sum of the parts that count: each at most as often as `times` goes into its choices taken.
+    """The weighted sum of the parts that count: each at most as often as `times` goes into its choices taken.
 
     Where one choice is enough, whole choices make the part whole, so it may be a plain fraction.
     """

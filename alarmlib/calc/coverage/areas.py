@@ -1,7 +1,7 @@
 """Where a motion detector surely sees somebody, where it may, and where only one who walks across its view.
 
-Sure areas are computed with doors shut, furniture in the way and the strip below left out; possible ones with doors
-open, looked over furniture, wider and farther than the manual say. Both are areas of the floor, m on the plan.
+Sure areas are computed with doors closed, furniture in the way and the strip below left out; possible ones with doors
+open, looked over furniture, wider and farther than the manual says. Both are areas of the floor, m on the plan.
 """
 
 from collections.abc import Iterable, Sequence
@@ -34,7 +34,7 @@ LOOKS_DOWN_DEG = 45.0
 HOT_C = 30.0  # from here on, near the warmth of skin, range falls
 HOT_PART = 0.5
 SLIVER_M = 0.3  # whoever walks where what is not seen is narrower shows a good part of a body
-_OUTSIDE_M = 0.3  # a device hung on the far side of its wall still counts as in its room
+_OUTSIDE_M = 0.3  # a device mounted on the far side of its wall still counts as in its room
 _ARC_DEG = 1.0
 _NOTHING_M2 = 1e-6
 _NOTHING_M = 1e-6
@@ -56,7 +56,7 @@ ASSUMED = (
 
 @dataclass(frozen=True)
 class Eye:
-    """A motion detector as the sums see it: m and degrees, turned counter-clockwise from the plan's right.
+    """A motion detector as the calculations take it: m and degrees, turned counter-clockwise from the plan's right.
 
     `sure_m` is its range with heat taken off, `straight_m` that for somebody walking at it, `blind_m` the strip below.
     """
@@ -78,7 +78,7 @@ class Eye:
 class Coverage:
     """Of one motion detector: outlines without holes, m on the plan of the storey.
 
-    `possible` may be seen with inside doors open, `possible_shut` with them shut; `sure` is surely seen by four steps
+    `possible` may be seen with inside doors open, `possible_shut` with them closed; `sure` is surely seen by four steps
     across the view, `straight` by four steps any way. `without_strips` is `straight` less the unseen strips, too narrow
     for a body, that count as seen in both.
     """
@@ -126,9 +126,9 @@ def _within(at: Point, outline: Outline) -> bool:
 
 
 def eye_of(device: Device, room: Room) -> Eye | None:
-    """The detector as the sums see it; None where facts are missing.
+    """The detector as the calculations take it; None where facts are missing.
 
-    Reference: its own papers; strip below it = height / tan(steepest beam); heat, common practice, no source.
+    Reference: its own manual; strip below it = height / tan(steepest beam); heat, common practice, no source.
     """
     if _missing(device, room):
         return None

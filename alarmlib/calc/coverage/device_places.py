@@ -1,4 +1,4 @@
-"""How a detector hangs: its height, what stands in its view or near it, the wall it faces, and how it is walked past.
+"""How a detector is mounted: its height, what is in its view or near it, the wall it faces, and how it is walked past.
 
 Numbers only, no verdicts. Points are metres on the plan of the storey, angles degrees.
 """
@@ -30,14 +30,14 @@ _NOTHING = 1e-9
 
 @dataclass(frozen=True)
 class InView:
-    """How far a thing is from a detector, m, and whether it lies in its view and range, past the walls of the room."""
+    """How far an object is from a detector, m, and whether it is in its view and range, past the room's walls."""
 
     distance_m: float
     seen: bool
 
 
 def usual_heights_m(ceiling_m: float | None) -> tuple[float, float]:
-    """The least and most height at which a motion detector usually hangs, m; less under a low ceiling.
+    """The least and most height at which a motion detector is usually mounted, m; less under a low ceiling.
 
     Reference: common practice, no source.
     """
@@ -46,7 +46,7 @@ def usual_heights_m(ceiling_m: float | None) -> tuple[float, float]:
 
 
 def in_view(eye: Eye, outline: Sequence[Point], at: Point, radius_m: float = 0.0) -> InView:
-    """Where a thing of the same room stands to a motion detector; `radius_m` is how far it reaches out.
+    """Where an object of the same room is, seen from a motion detector; `radius_m` is how far it reaches out.
 
     Reference: textbook plane geometry.
     """
@@ -60,7 +60,7 @@ def in_view(eye: Eye, outline: Sequence[Point], at: Point, radius_m: float = 0.0
 
 
 def in_sight(one: Point, other: Point, outline: Sequence[Point]) -> bool:
-    """Whether no wall of the room stands between two places in it.
+    """Whether no wall of the room is between two places in it.
 
     Reference: textbook plane geometry.
     """

@@ -1,4 +1,4 @@
-"""What stands between a place and what can be seen from it: walls with their gaps, and furniture in the way.
+"""What is between a place and what can be seen from it: walls with their gaps, and furniture in the way.
 
 Everything is in metres on the plan of one storey. Walls have no thickness of their own; where rooms are drawn with
 the wall's thickness between them, a doorway has jambs.

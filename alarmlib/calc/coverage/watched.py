@@ -156,7 +156,7 @@ def place_seen_by(home: "Home", storey: str, at: Point) -> tuple[str, ...]:
 def seen_on_the_way(home: "Home", rooms: Iterable[str], ways: Iterable[str]) -> tuple[EntrySeen, ...]:
     """How each detector sees whoever comes in by one of these openings and walks to each of these rooms' middles.
 
-    The quickest walk stands for the way; somebody may walk another, which the proof's cells try.
+    The quickest walk is taken for the way; somebody may walk another, which the proof's cells try.
     Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`), unbroken in the area; computed here.
     """
     plan, seen = plan_from_home(home), coverages(home)

@@ -23,7 +23,7 @@ LABEL_LETTERS = 34
 _DEFAULT_STOREY_M = 2.6
 _DEFAULT_HEIGHT_M = 1.5
 _ROUNDED_M = 0.002  # corners of the walls are kept in whole millimetres
-_RISE_M = 0.35  # corners of two storeys so near each other stand above one another
+_RISE_M = 0.35  # corners of two storeys so near each other count as one above the other
 CORES = {
     DeviceKind.CONTACT: 4,
     DeviceKind.KEY_SWITCH: 4,

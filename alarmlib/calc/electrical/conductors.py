@@ -90,7 +90,7 @@ def warm(temperature_c: float) -> float:
 
 
 def standard_sizes() -> tuple[tuple[str, Size], ...]:
-    """The sizes that an alarm is wired with, thinnest first, as they are said.
+    """The sizes that an alarm is wired with, thinnest first, as people name them.
 
     Reference: common practice, no source.
     """

@@ -96,7 +96,7 @@ def smallest_that_serves(home: "Home", run: PowerRun) -> str:
 def short_by(stop: Fed) -> float:
     """How many volts a stop lacks; 0 or less when it has enough, or its need isn't known.
 
-    Reference: the device's own papers.
+    Reference: the device's own manual.
     """
     return 0.0 if stop.least_v is None else stop.least_v - stop.volts
 

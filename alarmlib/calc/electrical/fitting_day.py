@@ -134,7 +134,7 @@ def why_stopped(reading: Reading) -> str:
 
 @dataclass(frozen=True)
 class Halt:
-    """Where the day stands: the first step that isn't done, and why the line is stopped there ("" when it isn't)."""
+    """How far the day has come: the first step that isn't done, and why the work stops there ("" when it doesn't)."""
 
     step: FittingStep | None
     why: str
@@ -143,7 +143,7 @@ class Halt:
 def halted_at(home: "Home") -> Halt:
     """The next step; stopped at a pair that the unit would misread, or that was joined unread.
 
-    Where the unit's thresholds aren't known, a reading outside its band stops the line.
+    Where the unit's thresholds aren't known, a reading outside its band stops the work.
 
     Our own reading of the order above.
     """

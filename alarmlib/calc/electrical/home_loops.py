@@ -50,7 +50,7 @@ class LoopSeen:
 
 
 def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
-    """The devices that hang on a circuit, by their own entry or their zone's.
+    """The devices that are wired to a circuit, by their own entry or their zone's.
 
     Our own reading.
     """
@@ -62,7 +62,7 @@ def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
     """A circuit as a loop; None while its ending or a resistor of it isn't entered.
 
     The pull-up is the unit's own, else 2.2 kΩ. Cable by its size and length, 0.22 mm² at its worst 95 Ω/km. Detectors
-    that are open at rest stand across the pair; in series with it are fault contacts and the relay behind the last.
+    that are open at rest are across the pair; in series with it are fault contacts and the relay behind the last.
     Reference: `conductors.ohm_per_km`; contacts at 0.2 Ω, from memory.
     """
     needs_end = circuit.ending in (Ending.SINGLE, Ending.DOUBLE, Ending.OPEN_FIRE)
@@ -133,7 +133,7 @@ def cable_ohm(home: "Home", circuit: Circuit, worst: bool = False) -> float:
 
 
 def core_ohm_per_km(cable: str, worst: bool = False) -> float | None:
-    """Ω/km of one core of a cable whose size stands in its name; None when none does.
+    """Ω/km of one core of a cable whose name holds its size; None when none does.
 
     Reference: `conductors.ohm_per_km`; 0.22 mm² at its worst 95 Ω/km, from memory.
     """

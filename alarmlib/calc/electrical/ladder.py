@@ -46,7 +46,7 @@ def _refuse(rungs: Sequence[Rung]) -> None:
 
 
 def lumped_drop_v(rungs: Sequence[Rung], source_v: float) -> float:
-    """The drop if every load hung at the far end and drew what it draws at the source's voltage: never too small, V.
+    """The drop if every load were at the far end and drew what it draws at the source's voltage: never too small, V.
 
     Reference: Vdrop = 2 L r I with all loads lumped at the end, the usual safe bound.
     """

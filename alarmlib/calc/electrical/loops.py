@@ -150,7 +150,7 @@ def in_parallel(one: float, other: float) -> float:
 
 
 def alike(found: Sequence[Band]) -> tuple[tuple[str, str], ...]:
-    """Neighbouring states whose bands touch: no threshold tells them apart."""
+    """Neighbouring states whose bands touch: no threshold separates them."""
     return tuple((one.state, other.state) for one, other in pairwise(found) if one.high >= other.low)
 
 
@@ -163,7 +163,7 @@ def best_thresholds(found: Sequence[Band]) -> tuple[float | None, ...]:
 
 
 def best_pull_up_ohm(one_ohm: float, other_ohm: float) -> float:
-    """The pull-up that tells two states best apart, Ω.
+    """The pull-up resistor with which two states differ most, Ω.
 
     Reference: Ru = √(R1 R2), the greatest of R2 / (R2 + Ru) - R1 / (R1 + Ru).
     """
@@ -208,7 +208,7 @@ def longest_run_m(bearable_ohm: float, ohm_per_km: float) -> float:
 def expected_ohm(loop: Loop) -> Iterator[tuple[str, float, float]]:
     """What a meter at the unit's end reads in each state with the unit off: least and most, Ω, cable included.
 
-    A pair that is read before it is joined is dry: the leakage to be borne in years gives it no leave to leak now.
+    A pair that is read before it is joined is dry: what may leak in years to come must not leak yet.
     Reference: series resistance; a meter has no pull-up.
     """
     for state in states(loop):

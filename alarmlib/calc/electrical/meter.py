@@ -36,7 +36,7 @@ def common_ohm(reading_ohm: float) -> float | None:
 
 
 def faults_of(loop: Loop, reading_ohm: float, opened: bool = False) -> tuple[str, ...]:
-    """What a reading at the unit's end may mean, the unit off, every contact shut (or one `opened`); () when right.
+    """What a reading at the unit's end may mean, the unit off, every contact closed (or one `opened`); () when right.
 
     Reference: series and parallel resistance; causes are common practice, no source.
     """
@@ -49,7 +49,7 @@ def faults_of(loop: Loop, reading_ohm: float, opened: bool = False) -> tuple[str
 
 
 def named_states(loop: Loop) -> tuple[str, str]:
-    """The names of the states with all contacts shut, and with one opened (or a fire detector tripped).
+    """The names of the states with all contacts closed, and with one opened (or a fire detector tripped).
 
     Reference: the order of `loops.states`.
     """
@@ -85,9 +85,9 @@ def _too_low(loop: Loop, reading: float) -> Iterator[str]:
 
 
 def read_pair(shut_ohm: float | None, open_ohm: float | None, both_open_ohm: float | None = None) -> UnknownPair:
-    """What an unknown pair holds: read with all contacts shut, with one opened, with a second opened too.
+    """What an unknown pair holds: read with all contacts closed, with one opened, with a second opened too.
 
-    None is a reading not taken; over range is 5 MΩ and more. What two or three numbers cannot tell is said.
+    None is a reading not taken; over range is 5 MΩ and more. The result names what two or three numbers cannot tell.
     Reference: series resistance of single and double end-of-line loops; computed here.
     """
     if shut_ohm is None:

@@ -52,7 +52,7 @@ def fed(home: "Home") -> tuple[Device, ...]:
 def draws(home: "Home") -> tuple[Draw, ...]:
     """All that the alarm's battery feeds, largest quiet current first; in alarm nothing takes less than quiet.
 
-    Reference: the devices' own papers; a box's watts over the supply's volts and 85 % of a converter.
+    Reference: the devices' own manuals; a box's watts over the supply's volts and 85 % of a converter.
     """
     found = [device_draw(d) for d in fed(home) if d.quiet_current_a is not None or d.alarm_current_a is not None]
     found += [_box_draw(home, box) for box in home.wiring.boxes if box.fed_by is FedBy.STANDBY_BATTERY]
@@ -62,7 +62,7 @@ def draws(home: "Home") -> tuple[Draw, ...]:
 def device_draw(device: Device) -> Draw:
     """What one device takes; what isn't entered counts as nothing.
 
-    Reference: the device's own papers.
+    Reference: the device's own manual.
     """
     quiet = device.quiet_current_a or 0.0
     return Draw(device.id, device.name, quiet, max(quiet, device.alarm_current_a or 0.0))
@@ -155,7 +155,7 @@ def sizing(home: "Home") -> Sizing | None:
 
 
 def coldest_c(home: "Home") -> float:
-    """The coldest where the battery stands: entered, else 10 °C.
+    """The coldest where the battery is: entered, else 10 °C.
 
     Reference: the owner; 10 °C is our own assumption.
     """

@@ -18,7 +18,7 @@ Inputs = tuple[tuple[str, str], ...]
 
 
 def power_figures(home: "Home") -> Iterator[Figure]:
-    """All that is worked out of how long things go on without mains.
+    """All that is worked out of how long the system goes on without mains.
 
     Reference: `power.course`, `power.lasts_h`, `power.shed`, `power.box_lasts_h`.
     """

@@ -1,4 +1,4 @@
-"""Wireless devices: signal to spare, how long a cell lasts, and which flat cell opens which hole."""
+"""Wireless devices: signal to spare, how long a battery lasts, and which flat battery opens which hole."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -28,7 +28,7 @@ COMPUTED = "computed"
 def spare(facts: Wireless) -> float | None:
     """Signal read less what its manual ask for, on the unit's own scale; None when either isn't known.
 
-    Reference: the owner's reading and papers.
+    Reference: the owner's reading and manual.
     """
     return None if facts.signal is None or facts.signal_asked is None else facts.signal - facts.signal_asked
 
@@ -158,7 +158,7 @@ def _due(home: "Home", device: Device) -> Due | None:
 
 @dataclass(frozen=True)
 class FlatCellHole:
-    """What a flat cell leaves unguarded: openings and rooms watched by nothing else, and the hole's longest time, s.
+    """What a flat battery leaves unguarded: openings and rooms watched by nothing else, and the hole's longest time, s.
 
     `announced_s` is None when the unit isn't known to miss it; `warned` says whether a low cell is reported before.
     """
@@ -174,7 +174,7 @@ def holes(home: "Home") -> tuple[FlatCellHole, ...]:
     """For each wireless detector what it alone watches, and how long it may be gone before that is announced.
 
     Our own reading: a detector watches the openings it names, one without any its room; burglar detectors
-    stand in for one another, smoke, heat, CO, water and cold for their own kind alone.
+    replace one another, smoke, heat, CO, water and cold for their own kind alone.
     """
     watchers = [device for device in at_work(home, *_WATCH) if device.zone]
     return tuple(hole for device in watchers if device.link is Link.WIRELESS and (hole := _hole(device, watchers)))

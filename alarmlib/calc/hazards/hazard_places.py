@@ -1,4 +1,4 @@
-"""Where smoke, heat and carbon monoxide alarms stand to bedrooms, stairs and cookers: metres and counts, no verdicts.
+"""How far smoke, heat and carbon monoxide alarms are from bedrooms, stairs and cookers: metres and counts, no verdicts.
 
 Everything is in SI; a distance is None where the plan does not tell it.
 """
@@ -27,7 +27,7 @@ _AIR_HALF_M = 0.05  # air passes where no body does
 
 @dataclass(frozen=True)
 class At:
-    """A thing with its room and, where known, its place in m on the plan."""
+    """An object with its room and, where known, its place in m on the plan."""
 
     id: str
     room: str
@@ -169,7 +169,7 @@ def _straight(plan: Plan, room: str) -> bool:
 
 
 def open_groups(plan: Plan, rooms: Iterable[str], apart: Collection[str] = _NO_ROOMS) -> tuple[frozenset[str], ...]:
-    """Rooms of one storey that stand open to one another: a door parts them, a doorway does not.
+    """Rooms of one storey that are open to one another: a door parts them, a doorway does not.
 
     Rooms that are `apart` (bedrooms) join no group.
     Reference: reachability in a graph.
@@ -189,8 +189,8 @@ def sleeping_areas(
 ) -> tuple[tuple[frozenset[str], frozenset[str]], ...]:
     """Each separate sleeping area: the rooms outside the bedrooms that its doors lead to, and its bedrooms.
 
-    Bedrooms whose doors lead to rooms that stand open to one another share one; a bedroom is never outside,
-    even where it stands open.
+    Bedrooms whose doors lead to rooms that are open to one another share one; a bedroom is never outside,
+    even where it is open.
     Reference: NFPA 72 household chapter, "outside each separate sleeping area"; grouping computed here.
     """
     beds = frozenset(bedrooms)

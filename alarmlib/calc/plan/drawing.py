@@ -104,7 +104,7 @@ def _on_wall(point: Point, room: str, outline: Sequence[Point]) -> OnWall:
 
 
 def outside_wall(point: Point, outlines: Outlines, within_m: float = WALL_M) -> OnWall | None:
-    """The wall near a point that no other room shares there, so that a way in may stand in it; None if there is none.
+    """The wall near a point that no other room shares there, so that a way in may be in it; None if there is none.
 
     Reference: textbook plane geometry; two rooms share a wall where they lie at most its thickness apart.
     """
@@ -116,7 +116,7 @@ def outside_wall(point: Point, outlines: Outlines, within_m: float = WALL_M) -> 
 
 
 def inside_wall(point: Point, outlines: Outlines, within_m: float = WALL_M) -> tuple[OnWall, OnWall] | None:
-    """The two rooms whose shared wall is near a point, so that a door between them may stand there; None if none.
+    """The two rooms whose shared wall is near a point, so that a door between them may be there; None if none.
 
     Reference: textbook plane geometry.
     """

@@ -1,4 +1,4 @@
-"""The floor plan a sum sees: rooms, ways in, ways between rooms, furniture; every drawing may be left out.
+"""The floor plan that calculations read: rooms, ways in, ways between rooms, furniture; no drawing is required.
 
 Points are metres in the plan of the storey; walls have no thickness of their own, so rooms may be drawn
 wall to wall or with the wall's thickness between them (up to `WALL_MOST_M`).

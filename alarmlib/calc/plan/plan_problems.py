@@ -226,7 +226,7 @@ def _near_box(at: Point, room: PlanRoom) -> bool:
 
 
 def _over_corner(opening: PlanOpening, room: PlanRoom) -> bool:
-    """Whether the wall on which an opening stands ends before the opening does."""
+    """Whether the wall that an opening is in ends before the opening does."""
     at, width_m = opening.at, opening.width_m
     if at is None or width_m is None:
         return False

@@ -1,4 +1,4 @@
-"""From each sounder to each pillow: through rooms and doors, shut and open, with what is uncertain."""
+"""From each sounder to each pillow: through rooms and doors, closed and open, with what is uncertain."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LEAF_DB = {Leaf.NONE: 0.0, Leaf.UNKNOWN: 15.0, Leaf.HOLLOW: 15.0, Leaf.SOLID: 20.0, Leaf.SEALED: 30.0}
 OPEN_DB = 0.0
 USUAL_TONE_HZ = 3100.0
-# Off either way, common practice, no source: 5 dB for a room's furnishing and the sounder, 3 dB for a shut door. How
+# Off either way, common practice, no source: 5 dB for a room's furnishing and the sounder, 3 dB for a closed door. How
 # the 5 dB divide is our own assumption.
 UNSURE_ROOM_DB, UNSURE_SOUNDER_DB, UNSURE_DOOR_DB = 4.0, 3.0, 3.0
 METER_UNSURE_DB = 2.0  # a class 2 meter by hand; common practice, no source
@@ -34,7 +34,7 @@ _SOUNDERS = frozenset({DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN, Devi
 
 @dataclass(frozen=True)
 class SoundWay:
-    """How a sounder's sound comes to a place: m along it, the inside doors passed, their loss shut, dB."""
+    """How a sounder's sound comes to a place: m along it, the inside doors passed, their loss when closed, dB."""
 
     metres: float
     doors: tuple[str, ...]
@@ -65,7 +65,7 @@ def sounders(home: "Home") -> tuple[Device, ...]:
 
 
 def leaf_db(home: "Home", passage: Passage, shut: bool = True, tone_hz: float | None = None) -> float:
-    """Loss of what stands in an inside opening, dB: measured, else by its leaf; of a sealed one by the tone's octave.
+    """Loss of the door in an inside opening, dB: measured, else by its leaf; of a sealed one by the tone's octave.
 
     Reference: fitted doors in the field 15 to 23 dB (18 Korean flats; a fire research institute 17 dB); 30 dB for
     sealed ones is from memory, by octave Introduction to Acoustics, table 11.4. Elsewhere a laboratory's figures are
@@ -162,9 +162,9 @@ def unsure_db(doors: int) -> float:
 
 
 def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> tuple[HeardLevel, ...]:
-    """Every sounder of the unit in one room, loudest first; the owner's readings stand in place of what is computed.
+    """Every sounder of the unit in one room, loudest first; the owner's readings replace what is computed.
 
-    In a `fire` the household's own alarms sound too: those that sound with the others, or hang in the room.
+    In a `fire` the household's own alarms sound too: those that sound with the others, or are mounted in the room.
 
     Reference: point source, L = L1 - 20 log10(r / r1) - loss of the doors passed.
     """
@@ -180,9 +180,9 @@ def _heard_in(
 
 
 def left_open(home: "Home") -> frozenset[str]:
-    """The inside doors left open at night: as said of the door itself, else of the rooms on its two sides.
+    """The inside doors left open at night: as entered for the door itself, else for the rooms on its two sides.
 
-    A door of which nothing is said, or of which one room says shut, counts as shut: less sound comes through.
+    A door without an entry, or one that an entry of its rooms closes, counts as closed: less sound comes through.
     Reference: the owner's own word.
     """
     by_room = {room.id: room.door_shut_at_night for room in home.site.rooms}
@@ -202,14 +202,14 @@ def _stays_open(passage: Passage, rooms: set[Yes]) -> bool:
 def heard_at_night(home: "Home", room: str) -> tuple[HeardLevel, ...]:
     """Every sounder at a pillow in a fire with inside doors as they are left at night, loudest first.
 
-    Readings with all doors shut don't speak of that and are left out.
+    Readings with all doors closed don't tell that and are left out.
     Reference: `heard_in`, the doors left open taking nothing away.
     """
     return _heard_in(home, room, partial(_heard_so, home, room, left_open(home)), fire=True)
 
 
 def _heard_so(home: "Home", room: str, opened: frozenset[str], sounder: Device) -> HeardLevel | None:
-    """One sounder with some inside doors open, the others shut, as computed."""
+    """One sounder with some inside doors open, the others closed, as computed."""
     return _computed(sounder, room, best_way(home, sounder, room, opened=opened))
 
 
@@ -281,7 +281,7 @@ def outside_dba(sounder: Device, metres: float) -> float:
 
 
 def behind_glass_db(tone_hz: float | None) -> float:
-    """What a brick wall of 8.5 m² with 1.5 m² of single glass takes away, shut, dB.
+    """What a brick wall of 8.5 m² with 1.5 m² of single glass, closed, takes away, dB.
 
     Reference: composite partition; Introduction to Acoustics, table 11.4; the areas are our own assumption.
     """

@@ -29,7 +29,7 @@ class TimedWalk:
     `length_m` is the walk put down to level floor (see `walking`); `speed_m_s` the person's level speed;
     `start_s` all that doesn't depend on the speed (door, turns); `keying_s` comes once, and a second
     time with the chance `retry_chance`. `stopped_s` are whole walks stopped with a watch, keying among them: where
-    there are any they stand for all the rest, and only a second try is added.
+    there are any they replace all the rest, and only a second try is added.
     """
 
     length_m: float
@@ -198,7 +198,7 @@ def false_entries_a_year(entries_a_day: float, chance: float) -> float:
 def too_late_in_words(chance: float, occasion: str = "evening") -> str:
     """How often somebody is too late, to two figures at most, since the model knows no more.
 
-    Rarer than one in 1,000 isn't told apart: the tail of a normal speed isn't to be believed there.
+    Chances below one in 1,000 are not distinguished: the tail of a normal speed isn't to be believed there.
     """
     late = 1 - chance
     if late < 0.001:
@@ -264,7 +264,7 @@ def _valid_range(walk: TimedWalk, otherwise: str) -> str:
 
 
 def fitters_figure(stopwatch_s: Sequence[float]) -> Figure:
-    """The fitter's rule on these walks, to stand beside the chance.
+    """The fitter's rule on these walks, to be compared with the chance.
 
     Reference: common practice, no source.
     """

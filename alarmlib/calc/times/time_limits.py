@@ -1,4 +1,4 @@
-"""Between which limits the times of a control unit may stand, by rules, unit and place."""
+"""Between which limits the times of a control unit may be, by rules, unit and place."""
 
 import math
 from collections.abc import Sequence
@@ -195,7 +195,7 @@ def siren_time(wanted_s: float, local_s: float | None = None) -> TimeChoice:
 def soundings_an_hour(siren_s: float, most_in_an_hour_s: float) -> int:
     """How many full soundings an hourly cap leaves room for; later trips may not sound again.
 
-    Such a cap stands in one town's code (`siren_north_st_paul`).
+    Such a cap is in one city's code (`siren_north_st_paul`).
     """
     if not siren_s > 0:
         raise FieldProblem("", "siren time in s", str(siren_s), "a number above 0 is needed")

@@ -38,7 +38,7 @@ class Spots:
 
 
 class Footpaths:
-    """Shortest walks between the corners of rooms and the places of sills, the doors of `shut` contacts shut."""
+    """Shortest walks between the corners of rooms and the places of sills, the doors of `shut` contacts closed."""
 
     def __init__(self, ground: Ground, shut: frozenset[str] = frozenset()) -> None:
         import numpy as np

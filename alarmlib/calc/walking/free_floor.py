@@ -113,6 +113,6 @@ def _wall_direction(at: Point, outline: Sequence[Point]) -> Point:
 
 
 def sill_of(at: Point, width_m: float, outline: Sequence[Point]) -> Segment:
-    """The line under a door, along the wall it stands in."""
+    """The line under a door, along its wall."""
     (ux, uy), half_m = _wall_direction(at, outline), width_m / 2
     return (at[0] - half_m * ux, at[1] - half_m * uy), (at[0] + half_m * ux, at[1] + half_m * uy)

@@ -44,7 +44,7 @@ class GaitRow:
     cite: str = "bohannon_1997_rows"
 
 
-# Bohannon, Age and Ageing 26:15-19 (1997), n = 230, 7.62 m course. The four extreme means stand in the
+# Bohannon, Age and Ageing 26:15-19 (1997), n = 230, 7.62 m course. The four extreme means are in the
 # abstract and were seen (146.2, 127.2, 253.3, 174.9 cm/s); all other numbers are from memory.
 BOHANNON_1997 = (
     GaitRow("m", 20, Spread(1.393, 0.153), Spread(2.533, 0.291)),

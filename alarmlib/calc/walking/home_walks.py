@@ -34,9 +34,9 @@ class HomeWalk:
 
 
 def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]:
-    """The walks of everybody who can disarm, by every entry/exit door from which a keypad can be reached.
+    """The walks of everybody who can unset, by every entry/exit door from which a keypad can be reached.
 
-    A keypad that was taken out or is out of use is none: nobody can disarm there.
+    A keypad that was taken out or is out of use is none: nobody can unset there.
     `known` is a map of this home's plan with its keypads among the places; without one it is made.
     Reference: shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
     """

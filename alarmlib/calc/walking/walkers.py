@@ -20,7 +20,7 @@ _AGE = {AgeBand.TEENAGER: 20, AgeBand.ADULT: 50, AgeBand.OLDER: 70}
 
 @dataclass(frozen=True)
 class Walker:
-    """A person's paces: level and along the slope of stairs, m/s; seconds a shut door on the way takes."""
+    """A person's paces: level and along the slope of stairs, m/s; seconds a closed door on the way takes."""
 
     speed_m_s: Spread
     up_m_s: float = FRUIN_UP_M_S[0]
@@ -101,7 +101,7 @@ def going_out(
     shut_s: float = DOOR_SHUT_S["closer"],
     stopped_s: tuple[float, ...] = (),
 ) -> TimedWalk:
-    """The timed walk from the keypad until the entry/exit door is shut; the code has been keyed before.
+    """The timed walk from the keypad until the entry/exit door is closed; the code has been keyed before.
 
     Reference: door closing by `ada_door`, from memory, unless timed.
     """

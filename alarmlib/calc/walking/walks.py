@@ -45,7 +45,7 @@ class Leg:
 class Walk:
     """A walk: metres on the level, up and down along the slope, stopwatch seconds; what it passes.
 
-    `doors` are shut doors passed, `assumed` the passages whose length or seconds nobody gave.
+    `doors` are closed doors passed, `assumed` the passages whose length or seconds nobody gave.
     """
 
     level_m: float = 0.0

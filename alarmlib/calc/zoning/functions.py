@@ -1,4 +1,4 @@
-"""What stands in for a zone function that the control unit does not offer, and what is lost by it."""
+"""What replaces a zone function that the control unit does not offer, and what is lost by it."""
 
 from collections.abc import Collection
 from dataclasses import dataclass

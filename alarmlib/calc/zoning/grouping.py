@@ -12,7 +12,7 @@ class Groupable:
     """An item to be grouped.
 
     Items of different `kind` never share. `size` counts against the capacity of a group, `units` against
-    the pools. `room` and `floor` are told apart where that is affordable; an item that is `alone` shares
+    the pools. `room` and `floor` are kept separate where that is affordable; an item that is `alone` shares
     only at a price. Leaving the item out altogether costs `drop_cost`.
     """
 
@@ -29,7 +29,7 @@ class Groupable:
 class Costs:
     """What is paid for: each group, each further room or floor in it, each lone item made to share.
 
-    Our own choice; a further room costs more than a further group, so rooms are told apart
+    Our own choice; a further room costs more than a further group, so rooms are kept separate
     for as long as groups last.
     """
 
@@ -98,7 +98,7 @@ _Members = dict[tuple[int, int], int]
 def _members(
     program: IntegerProgram, items: Sequence[Groupable], order: Sequence[int], rules: GroupingRules
 ) -> _Members:
-    """A choice for each pair (first of the group, member) that may stand together."""
+    """A choice for each pair (first of the group, member) that may be together."""
     member = {(j, j): program.choice(rules.costs.group) for j in order}
     for i, j in combinations(order, 2):
         if items[i].kind == items[j].kind and frozenset((i, j)) not in rules.conflicts:
@@ -158,7 +158,7 @@ def _limit(program: IntegerProgram, items: Sequence[Groupable], pools: Sequence[
 
 
 def _read(solution: Solution, order: Sequence[int], member: _Members, dropped: dict[int, int]) -> Grouping:
-    """The groups that a solution stands for, in item order."""
+    """The groups that a solution describes, in item order."""
     groups = tuple(
         tuple(sorted(j for (i, j), x in member.items() if i == first and solution.chosen(x)))
         for first in order

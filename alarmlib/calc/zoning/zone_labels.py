@@ -27,7 +27,7 @@ def fit(label: str, most: int | None) -> str:
 
 
 def distinct(labels: Sequence[str], most: int | None) -> tuple[str, ...]:
-    """The labels within `most` characters, each different: a number tells equal ones apart."""
+    """The labels within `most` characters, each different: a number distinguishes equal ones."""
     taken: set[str] = set()
     fitted: list[str] = []
     for label in labels:

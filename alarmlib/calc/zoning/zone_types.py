@@ -38,7 +38,7 @@ class ZoneDevice:
 
 @dataclass(frozen=True)
 class ZoningLimits:
-    """What the control unit has room for, from the owner's papers; None where it is not known yet."""
+    """What the control unit has room for, from the owner's manual; None where it is not known yet."""
 
     zones: int | None = None
     circuits: int | None = None
@@ -66,7 +66,7 @@ def unit_limits(home: "Home") -> ZoningLimits:
 
 @dataclass(frozen=True)
 class ProposedZone:
-    """A zone with its name, treatment, devices, and why these devices stand in it."""
+    """A zone with its name, treatment, devices, and why these devices are in it."""
 
     label: str
     function: Function

@@ -1,4 +1,4 @@
-"""Why devices stand in a zone, and why some found none, in plain words."""
+"""Why devices are in a zone, and why some found none, in plain words."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -114,7 +114,7 @@ def _full(device: ZoneDevice, unit: ZoningLimits, zones_used: int) -> str:
 
 
 def _what(devices: Sequence[ZoneDevice]) -> str:
-    """The things guarded, in one word or two: "windows", "door and window", "smoke"."""
+    """What is guarded, in one word or two: "windows", "door and window", "smoke"."""
     words = [_thing(device) for device in devices]
     if len(set(words)) > 1:
         return joined(sorted(set(words)))

@@ -13,9 +13,9 @@ class Fault:
     `dead`: devices from which nothing arrives; `dead_keypads`: keypads, fobs and key switches that do nothing;
     `dead_sounders`, `lost_paths`: what is silent, `no_siren`, `no_message`: nothing is left of them;
     `unit_dead`: neither siren nor message nor log; `restarts`: the unit loses its power and starts again at the
-    intruder's will, and ignores detectors for a while; `bypassed`: zones left out; `not_set`: areas that are
-    disarmed although nobody is in; `spent`: zones that have given as many alarms in this set period as the unit
-    listens to; `wrong_set`: "area/set" in which an area is armed whatever was meant, at most
+    intruder's will, and ignores detectors for a while; `inhibited`: zones left out; `not_set`: areas that are
+    unset although nobody is in; `spent`: zones that have given as many alarms in this set period as the unit
+    listens to; `wrong_set`: "area/set" in which an area is set whatever was meant, at most
     one an area. `watches`: ids by which the unit may notice the fault, `trips`: devices that it holds tripped;
     `parts`: the single faults of a pair.
     """
@@ -62,7 +62,7 @@ class Outlets:
 
 
 def both(first: Fault, second: Fault, outlets: Outlets) -> Fault:
-    """The two faults at once; of two wrong sets of one area the second was armed last and counts.
+    """The two faults at once; of two wrong sets of one area the second was chosen last and counts.
 
     Our own construction.
     """
@@ -97,7 +97,7 @@ def _area(area_and_set: str) -> str:
 
 @dataclass(frozen=True)
 class FaultMasks:
-    """Faults as bits: bit i of each number stands for the i-th fault.
+    """Faults as bits: bit i of each number is the i-th fault.
 
     `all` has every bit; the mappings give, for a device, keypad, zone, area or "area/set", the faults that
     concern it (0 is left out: ask with `.get(name, 0)`).

@@ -208,7 +208,7 @@ def _wireless(home: Home) -> Iterator[Fault]:
 
 
 def _repeater(repeater: Device, free: list[Device], watch: str) -> Fault:
-    """A dead repeater takes along what is heard through it; all that is wireless while nothing is said to be."""
+    """A dead repeater takes along what is heard through it, or all that is wireless where no owner said what is."""
     served = [d for d in free if d.wireless is not None and d.wireless.repeater == repeater.id]
     if served:
         text = f"“{repeater.name}” is dead; what is heard through it is lost, devices: {len(served)}"
@@ -321,7 +321,7 @@ def _spent(home: Home, setup: Setup) -> Iterator[Fault]:
 
 
 def _not_set_so(home: Home, setup: Setup) -> Iterator[Fault]:
-    """Somebody forgets to arm an area, or arms it in another set than was meant."""
+    """Somebody forgets to set an area, or chooses another set than was meant."""
     name = {area.id: area.name for area in home.control_unit.areas}
     set_name = {SET_FULL_NAME: "nobody in"} | {part.id: part.name for part in home.control_unit.part_sets}
     for area in setup.areas:

@@ -8,11 +8,11 @@ from alarmlib.proof.search.setups import Canonical
 
 
 def canonical_delay(setup: Setup) -> Canonical:
-    """Of an area's zones that wait for its entry delay and would do the same, the first stands for all.
+    """Of an area's zones that wait for its entry delay and would do the same, the first represents all.
 
-    The delay ends in an alarm, which ends the run, or by disarming, which forgets all that waits. Once one waits,
+    The delay ends in an alarm, which ends the run, or by unsetting, which forgets all that waits. Once one waits,
     a trip that could only make a zone wait is not remembered as tripped; the zone may trip in the next second anyhow.
-    Everything else of a state is kept, since a person may set or disarm at any time. Only for units without rests
+    Everything else of a state is kept, since a person may set or unset at any time. Only for units without sleep times
     after a trip, and zones of one area whose devices have no lasting state.
     Our own quotient; a test compares alarms with and without it.
     """
@@ -32,7 +32,7 @@ def canonical_delay(setup: Setup) -> Canonical:
 
 
 def _one_waits(state: list[int], groups: list[list[int]]) -> bool:
-    """Whether any zone waits; the first of each group then stands for all of it."""
+    """Whether any zone waits; the first of each group then represents all of it."""
     any_waits = False
     for group in groups:
         waiting = [slot for slot in group if state[slot] in (WAITING, AGAIN)]

@@ -1,4 +1,4 @@
-"""What the proofs of habits and of pairs of habits stand on, and what they leave out, in plain sentences."""
+"""What the proofs of habits and of pairs of habits take for granted, and what they leave out, in plain sentences."""
 
 from collections.abc import Iterable, Iterator
 

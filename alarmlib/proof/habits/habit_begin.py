@@ -20,7 +20,7 @@ _Out = tuple[str, bool]
 
 @dataclass(frozen=True)
 class HabitBegin:
-    """How the unit stands when a habit begins: the sets of its areas, zones left out, and under which faults.
+    """The state of the unit when a habit begins: the sets of its areas, zones left out, and under which faults.
 
     `spent`: zones that have given as many alarms in this set period as the unit listens to.
     """
@@ -53,9 +53,9 @@ class Beginnings:
 def begins_of(
     setup: Setup, habit: Habit, areas: Collection[str], masks: FaultMasks, zones: Iterable[str]
 ) -> list[HabitBegin]:
-    """Every way the unit may stand: the habit's areas as it says, each other one of `areas` in every set or unset.
+    """Every state of the unit at first: the habit's areas as it says, each other one of `areas` in every set or unset.
 
-    `zones`: those whose bypass could matter, one way more for each fault in which they are left out or no longer heard.
+    `zones`: those that could matter when left out; one way more for each fault in which they are, or are not heard.
     Raises FieldProblem when the habit names no area that could be set so.
     Our own reading of a habit.
     """
@@ -152,7 +152,7 @@ def cone(setup: Setup, scripts: Iterable[Script]) -> Setup:
 
 
 def whole(setup: Setup, clock: float) -> Setup:
-    """The whole setup with its times multiplied by `clock`: what a story is played again on.
+    """The whole setup with its times multiplied by `clock`: counterexamples are played again on it.
 
     Reference: `alarmlib.proof.search.setups.reduced`, with what it leaves out put back.
     """

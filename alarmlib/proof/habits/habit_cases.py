@@ -49,13 +49,13 @@ def corners_of(home: Home) -> tuple[Corner, ...]:
 
 @dataclass(frozen=True)
 class SearchedUnit:
-    """A control unit to search on, and the states in which it may stand at first."""
+    """A control unit to search on, and the states in which it may be at first."""
 
     moves: Moves
     beginnings: Beginnings
 
     def number(self, begin: HabitBegin) -> int | None:
-        """The number of the state in which it stands so; None when it refuses to be set so."""
+        """The number of the state at such a beginning; None when it refuses to be set so."""
         state = self.beginnings.state(begin)
         return None if state is None else self.moves.unit.number(state)
 
@@ -99,7 +99,7 @@ class PreparedHabits:
 
     @cached_property
     def meant(self) -> int:
-        """The faults that a habit is played under: not those of somebody who armed otherwise or of a dead unit."""
+        """The faults that a habit is played under: not those of somebody who set it otherwise or of a dead unit."""
         masks = self.masks
         wrong = masks.unit_dead | masks.restarts
         for under in (*masks.not_set_of.values(), *masks.wrong_set_of.values()):
@@ -158,7 +158,7 @@ class PreparedHabits:
     def unit(self, season: str, clock: float, rests: bool = False) -> SearchedUnit:
         """The unit of that season and clock, with the zones alone that any habit needs.
 
-        `rests`: with the time that a detector rests after a trip; without, a search has fewer states and no fewer
+        `rests`: with the time that a detector sleeps after a trip; without, a search has fewer states and no fewer
         alarms.
         """
         asked = season, clock, rests
@@ -173,7 +173,7 @@ class PreparedHabits:
         self._units.clear()
 
     def whole(self, season: str, clock: float) -> Beginnings:
-        """The whole unit of that season and clock, for playing a story again."""
+        """The whole unit of that season and clock, for playing a counterexample again."""
         asked = season, clock
         if asked not in self._whole:
             self._whole[asked] = Beginnings(whole(self.setups[season], clock))
@@ -200,7 +200,7 @@ class PreparedHabits:
 
 
 def _zones_that_matter(setup: Setup, script: Script) -> list[str]:
-    """Zones whose bypass may do more than keep a detector still: surely tripped ones, and those that confirm others.
+    """Zones that do more when left out than keep a detector still: surely tripped ones, and those that confirm others.
 
     One that may stay still anyhow opens nothing new when it is left out.
     """

@@ -25,14 +25,14 @@ Places = tuple[int, ...]
 
 
 class Node(NamedTuple):
-    """Where every script stands, and the state of the unit."""
+    """The place in every script, and the state of the unit."""
 
     places: Places
     k: int
 
 
 class HabitTick(NamedTuple):
-    """A second of a story: where the scripts stood in it, and what reached the unit."""
+    """A second of a counterexample: the place in each script, and what reached the unit."""
 
     places: Places
     inputs: tuple[Input, ...]
@@ -40,7 +40,7 @@ class HabitTick(NamedTuple):
 
 @dataclass(frozen=True)
 class HabitPath:
-    """A way from a state in which the unit stood at first (its place among those given), second by second."""
+    """A way from one of the first states of the unit (its place among those given), second by second."""
 
     seed: int
     ticks: tuple[HabitTick, ...]
@@ -51,7 +51,7 @@ Follow = Callable[[Node], Iterator[tuple[HabitTick, Node, bool]]]
 
 
 class TooFar(AlarmProblem):
-    """The search for a story met too many states."""
+    """The search for a counterexample met too many states."""
 
 
 def shortest(seeds: Iterable[tuple[int, Node]], follow: Follow) -> HabitPath | None:

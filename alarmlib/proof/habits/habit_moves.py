@@ -120,7 +120,7 @@ class Moves:
     def felt(self, k: int, label: ScriptLabel, told: HabitRows) -> list[str]:
         """The devices that may trip and could change anything: not those that are ignored in this second and the next.
 
-        Only where nobody sets or disarms in these two: that looks at what is tripped, and a trip is over in the next.
+        Only where nobody sets or unsets in these two: that looks at what is tripped, and a trip is over in the next.
         Our own construction; a test searches without it too.
         """
         free = sorted(label.seen_by)
@@ -133,7 +133,7 @@ class Moves:
     def _ignored(self, state: State, device: str, doors: bool) -> bool:
         """Whether nobody listens to the device in a second and the next; `state`: after the first with nothing told.
 
-        Left out or not set, it stays so unless an exit time ends; with `doors` that open or shut that may come early.
+        Left out or not set, it stays so unless an exit time ends; with `doors` that open or close that may come early.
         """
         zone, needs_all = self._zones[device], self.unit.setup.behaviour.common_needs_all
         if any(state[base + A.EXIT] + state[base + A.LET] if doors else _ends(state, base) for base in zone.area_bases):
@@ -150,7 +150,7 @@ def _ends(state: State, base: int) -> bool:
 
 
 def _rest(setup: Setup) -> bool:
-    """Whether any detector rests after a trip: what may be forgotten while a delay runs supposes that none does."""
+    """Whether any detector sleeps after a trip: what may be forgotten while a delay runs supposes that none does."""
     return any(at.sleep_s for at in setup.layout.device_of.values())
 
 

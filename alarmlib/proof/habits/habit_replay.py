@@ -1,4 +1,4 @@
-"""A story looked for, played again on the whole unit, and told; or said not to come about."""
+"""A counterexample looked for, played again on the whole unit, and told; or found not to come about."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -16,7 +16,7 @@ SPURIOUS = "What the search found does not come about when it is played again on
 
 @dataclass(frozen=True)
 class Question:
-    """What a story is looked for: scripts, how the unit stands and where each script is at first, and the way on.
+    """What to look for: scripts, the unit's state and the place in each script at first, and the way on.
 
     `alarm`: it leads to one, otherwise to an end without one.
     """
@@ -30,10 +30,10 @@ class Question:
 def told_of(
     household: PreparedHabits, season: str, clock: float, asked: Question
 ) -> tuple[ProofVerdict, tuple[Beat, ...]]:
-    """The shortest story, played again on the whole unit of that season and clock.
+    """The shortest counterexample, played again on the whole unit of that season and clock.
 
-    Breached, with the story, when playing it again leads there too. If not, it is searched for once more with every
-    detector's rest after a trip kept: then holds when there is none, not settled when that one does not either.
+    Breached, with it, when playing it again leads there too. If not, it is searched for once more with every
+    detector's sleep after a trip kept: then holds when there is none, not settled when that one does not either.
     Reference: `alarmlib.control.machine.run`.
     """
     whole = household.whole(season, clock)

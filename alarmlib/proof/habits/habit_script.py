@@ -30,7 +30,7 @@ class ScriptLabel:
     `told` happens: one row of inputs a person, each row in its order, the rows in any order among each other.
     Any of `may` (devices without a lasting state) may trip too, at any place among these; those of `later`, beside
     each row, only when its person has done all of it: nobody is seen before opening the door they come in by.
-    `spoken`: somebody sets, disarms or the like, in this second or the next.
+    `spoken`: somebody sets, unsets or the like, in this second or the next.
     """
 
     told: tuple[tuple[Input, ...], ...] = ()
@@ -97,7 +97,7 @@ class HabitPlayer:
     def script(self, habit: Habit, pace: float = 0.0, tail_s: int = 0, dead: Collection[str] = ()) -> Script:
         """The habit at that pace; who finds a keypad or fob of `dead` without life walks on to another keypad.
 
-        After its last step its person may move where they stand for `tail_s`; 0: they are no longer followed.
+        After its last step its person may move where they are for `tail_s`; 0: they are no longer followed.
         Raises FieldProblem when a step cannot be done: so where its keypad or fob was taken down.
         Reference: `alarmlib.control.habit_events.timeline`.
         """
@@ -140,7 +140,7 @@ def _seen_after(labels: list[ScriptLabel], rooms: list[frozenset[str]], first: f
     """The labels, where whoever comes into a room is newly seen there only after what they do in that second.
 
     `first`: the rooms somebody is in before.
-    Nobody is seen behind a door before opening it, nor on the walk that follows disarming before it. Pets may be.
+    Nobody is seen behind a door before opening it, nor on the walk that follows unsetting before it. Pets may be.
     """
     always = frozenset.intersection(*{label.may for label in labels})
     was = [(first, frozenset[str]())]
@@ -224,7 +224,7 @@ def _walking_on(player: HabitPlayer, habit: Habit, dead: frozenset[str]) -> Habi
     """
     home = player.home
     steps: list[HabitStep] = []
-    elsewhere = False  # they stand elsewhere than the habit says
+    elsewhere = False  # they are elsewhere than the habit says
     for place, step in _standing(habit):
         if _fob(home, habit, step) in dead:
             continue

@@ -81,7 +81,7 @@ def _after(layer: Layer, label: ScriptLabel, moves: Moves, waits: bool) -> tuple
 def least_margin(script: Script, swept: Swept, moves: Moves) -> tuple[int, str] | None:
     """The least rest of a delay when it was answered, without fault, whatever is seen: seconds and which delay.
 
-    Disarmed while entering; the last trip before an exit delay, or the time to be let out, ended with the area set.
+    Unset while entering; the last trip before an exit delay, or the time to be let out, ended with the area set.
     Reference: as `alarmlib.control.simulate`, over every choice.
     """
     found = list(_margins(script, swept, moves))
@@ -159,7 +159,7 @@ class _Rests:
                 yield rest_s, name
 
     def kept(self, before: State, after: State, rests: tuple[int, ...], trips: bool) -> tuple[int, ...]:
-        """The rests to carry on: anew at a trip, as before while the delay runs on, none otherwise."""
+        """The rests to carry on: started again at a trip, as before while the delay runs on, none otherwise."""
         return tuple(
             (after[slot] if trips else rest_s if before[slot] else _NEVER) if after[slot] else _NEVER
             for (slot, *_), rest_s in zip(self._leaving, rests, strict=True)

@@ -16,9 +16,9 @@ from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Prove
 
 @dataclass(frozen=True)
 class HabitProved:
-    """What was proved of a habit; `fails`: the faults (bits) under which it is breached, `story` of the first of them.
+    """What was proved of a habit; `fails`: the faults (bits) under which it is breached.
 
-    `first_fault` is the place of that fault; None when no fault breaches it. `assumed`: of its walks, in sentences.
+    `first_fault` is the place of the first of them, None when there is none, and `counterexample` belongs to it.
     """
 
     habit: str
@@ -46,7 +46,7 @@ def habits_proved(
 
 
 def proved_one(household: PreparedHabits, habit: Habit) -> HabitProved:
-    """One habit proved; that it cannot be played, or is too large, is said as not settled.
+    """One habit proved; one that cannot be played, or is too large, is not settled.
 
     Reference: as `habits_proved`.
     """

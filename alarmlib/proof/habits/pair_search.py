@@ -25,7 +25,7 @@ class PairFound:
 
 @dataclass
 class ScriptPair:
-    """Two scripts on a unit, each beginning at any place of the other where the unit stands as it says."""
+    """Two scripts on a unit, each beginning at any place of the other where the unit is in the state that it names."""
 
     sets: Sets
     scripts: tuple[Script, Script]

@@ -38,7 +38,7 @@ class _Tally:
 def pairs_proved(
     home: Home, progress: OnProgress | None = None, household: PreparedHabits | None = None
 ) -> tuple[Proved, ...]:
-    """First the sum over all pairs (id "pairs"), then each pair that is breached or not settled.
+    """First all pairs together (id "pairs"), then each pair that is breached or not settled.
 
     In every season in which both may happen, at each corner of pace and clock, both persons at the same end of pace.
     Whoever has done their last step is no longer followed. Left out, and said how many: pairs with a habit that is
@@ -123,7 +123,7 @@ class _Prover:
         return self.household.script(habit, corner.pace, tail_s=0)
 
     def _pair(self, pair: tuple[Habit, Habit], season: str, clock: float) -> Proved | None:
-        """The first thing wrong with a pair in a season at a clock, a breach before what isn't settled."""
+        """The first fault of a pair in a season at a clock, a breach before what isn't settled."""
         unsettled: Proved | None = None
         for corner in (corner for corner in self.corners if corner.clock == clock):
             try:

@@ -44,7 +44,7 @@ def setups_of(home: Home, sure: frozenset[str]) -> tuple[Clocked, ...]:
 class IntruderBegin:
     """How an intruder run begins: which areas are set how, what was done before, what became of the power.
 
-    `rests`: detectors that setting may have left asleep, each with what stands in the state for it (`loose`).
+    `rests`: detectors that setting may have left asleep, each with its number in the state (`loose`).
     `spent`: zones that have given as many alarms in this set period as the unit listens to.
     """
 

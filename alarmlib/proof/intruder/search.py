@@ -52,7 +52,7 @@ class End(NamedTuple):
 
 @dataclass
 class IntruderRun:
-    """What a search by one way in found; `layers` are kept for its stories."""
+    """What a search by one way in found; `layers` are kept for its counterexamples."""
 
     way: WayIn
     begin: Mapping[State, int]
@@ -305,7 +305,7 @@ def _zones_felt(setup: Setup, cells: CellMap, ways: Iterable[WayIn]) -> frozense
 def _dead(setup: Setup, masks: FaultMasks) -> dict[str, int]:
     """For each device the faults under which nothing of it is heard.
 
-    A zone that is bypassed, or has reached its limit of alarms, counts so when it confirms none.
+    A zone that is left out, or has reached its limit of alarms, counts so when it confirms none.
     """
     dead = dict(masks.dead_of)
     for zone in setup.zones:
@@ -317,5 +317,5 @@ def _dead(setup: Setup, masks: FaultMasks) -> dict[str, int]:
 
 
 def alone(setup: Setup, zone: str) -> bool:
-    """Whether a zone neither needs nor gives a confirmation: then a bypass is no more than silence."""
+    """Whether a zone neither needs nor gives a confirmation: then leaving it out is no more than silence."""
     return not any(each.partners and zone in (each.id, *each.partners) for each in setup.zones)

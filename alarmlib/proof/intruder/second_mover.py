@@ -1,6 +1,6 @@
 """An intruder beside one person who comes home or leaves: is whoever slips in meanwhile noticed once it is set?
 
-Rows are the unit's state and where the person's habit stands; the intruder's cells are the bits of a row, one more
+Rows are the unit's state and the place in the person's habit; the intruder's cells are the bits of a row, one more
 bit being "still outside". Not covered: coming in while all is unset, or by the person's own door while it is open;
 ways in that are open anyway; faults, other paces and clocks than the usual (the other runs have those).
 """
@@ -122,8 +122,8 @@ class SecondMover:
     def ways_on(self, key: Key, number: int) -> Iterator[tuple[Key, Transition]]:
         """Where a row goes when the intruder takes a step of that kind; what sounds ends.
 
-        Nobody is followed inside while all is unset, nor once what is open keeps it from being set. Once nobody arms
-        any more, what is noticed isn't followed either: it sounds or is disarmed.
+        Nobody is followed inside while all is unset, nor once what is open keeps it from being set. Once nobody sets it
+        any more, what is noticed isn't followed either: it sounds or is unset.
         """
         k, place = key
         guarded = self._set(k)
@@ -213,7 +213,7 @@ def _zones(setup: Setup, script: Script, cells: CellMap, ways: tuple[WayIn, ...]
 
 
 def comes_or_goes(habit: Habit) -> bool:
-    """Whether somebody arms or disarms and goes through a door in it.
+    """Whether somebody sets or unsets and goes through a door in it.
 
     Our own reading of a habit.
     """
@@ -226,7 +226,7 @@ def watched_habits(
 ) -> Iterator[Watched]:
     """Every habit of coming or going, in its own season or the ordinary one; `open_ways` are left out, by area.
 
-    Habits that cannot be played are said so by their own verdicts.
+    Habits that cannot be played have verdicts of their own that say so.
     Reference: `Beside.watch`.
     """
     setups = {at.season: at.setup for at in intruders.setups if at.clock == 1}

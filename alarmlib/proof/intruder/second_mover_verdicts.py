@@ -1,4 +1,4 @@
-"""The verdicts on an intruder beside one person, with the story of each breach played again on the whole unit."""
+"""The verdicts on an intruder beside one person, with the counterexample of each breach played again."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -55,7 +55,7 @@ class _Said:
 def second_mover_proved(
     home: Home, intruders: Intruders, tallies: Sequence[Tally], progress: OnProgress | None = None
 ) -> Iterator[Proved]:
-    """A verdict for each set that a habit of coming or going leaves armed.
+    """A verdict for each set that a habit of coming or going leaves on.
 
     Reference: `alarmlib.proof.intruder.second_mover`.
     """
@@ -131,7 +131,7 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
 
 
 def counterexample(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tuple[Beat, ...] | None:
-    """The story of a breach; None when it does not come about in metres on the whole unit.
+    """The counterexample of a breach; None when it does not come about in metres on the whole unit.
 
     Reference: `alarmlib.control.machine.run`, `alarmlib.calc.cells.cell_walk`.
     """
@@ -173,7 +173,7 @@ def _label(search: SecondMover, moment: SecondMoverMoment) -> CellLabel:
 
 
 def _in_order(search: SecondMover, moment: SecondMoverMoment) -> bool:
-    """Whether the person's own events stand in the order in which they are done."""
+    """Whether the person's own events come in the order in which they are done."""
     place = moment.key[1]
     if place >= len(search.script.labels):
         return True
@@ -251,7 +251,7 @@ class _Told:
     def beat(
         self, who: str, place: str, storey: str = "", at: tuple[float, float] | None = None, alone: bool = True
     ) -> Beat:
-        """The beat; what was tripped and given out stands with it unless it is told of another."""
+        """The beat, with what was tripped and given out unless that belongs to another."""
         felt = tuple(e.device for e in self.second.inputs if isinstance(e, Opens | Sees | Closes)) if alone else ()
         zones = tuple(dict.fromkeys(self.setup.layout.device_of[device].zone.id for device in felt))
         state = describe(self.setup, self.second.state)

@@ -1,4 +1,4 @@
-"""On which stories a change can bear: without any change that bears on it, a story comes about all the same.
+"""On which counterexamples a change can bear: without any change that bears on it, one comes about all the same.
 
 That is what lets the search leave out most sets of changes untried; where it isn't known, every change bears.
 """
@@ -22,7 +22,7 @@ _SETS = frozenset({Deed.SET_FULL, Deed.SET_PART, Deed.FOB_SET, Deed.LET_OUT})
 
 
 def bearing(home: Home, proved: Proved, changes: Sequence[RepairChange]) -> frozenset[int]:
-    """The places of the changes that can bear on the story of a breach in this home.
+    """The places of the changes that can bear on the counterexample of a breach in this home.
 
     Our own reasoning for each kind of property; brute force agrees in the tests.
     """
@@ -47,7 +47,7 @@ def _those(changes: Sequence[RepairChange], bears: Callable[[RepairChange], bool
 
 
 class _Coming:
-    """The story of an intruder: the way in, the rooms passed, what tripped, the set that was armed."""
+    """How an intruder gets in: the way, the rooms passed, what tripped, the set that was on."""
 
     def __init__(self, home: Home, proved: Proved) -> None:
         self.rule, self.area, self.part = proved.id.split("/")
@@ -80,7 +80,7 @@ class _Coming:
         """Who comes in opens one door alone, passes these rooms, and trips these zones."""
         if change.way is EditWay.CONTACT:
             return bool(change.about & self.openings)
-        if change.way is EditWay.MOTION or change.way in _OF_RESTS:  # asleep, it need not be in the story
+        if change.way is EditWay.MOTION or change.way in _OF_RESTS:  # asleep, it need not be in the counterexample
             return bool(change.about & self.rooms) and (change.way is EditWay.MOTION or _wakes(self.home, change))
         if change.way in _OF_ZONES:
             return any(zone in self.zones and self._listens(zone, change) for zone in change.about)
@@ -91,7 +91,7 @@ class _Coming:
         return False
 
     def may_bear(self, change: RepairChange) -> bool:
-        """The same of a breach without a story: of what it says nothing but the way in."""
+        """The same of a breach without a counterexample: nothing is known of it but the way in."""
         if change.way is EditWay.CONTACT:
             return not self.openings or bool(change.about & self.openings)
         if change.way in _OF_ZONES:

@@ -1,4 +1,4 @@
-"""Every change that a mend may be made of, in a fixed order, each with its price."""
+"""Every change that a fix may be made of, in a fixed order, each with its price."""
 
 from collections.abc import Iterator
 from typing import Any

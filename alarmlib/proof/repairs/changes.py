@@ -1,4 +1,4 @@
-"""Changes that may mend a hole: what each does to a home, what it costs, what it bears on; a home changed by some."""
+"""Changes that may fix a hole: what each does to a home, what it costs, what it bears on; a home changed by some."""
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
@@ -69,7 +69,7 @@ class RepairChange:
 
 
 def fit_together(changes: Iterable[RepairChange]) -> bool:
-    """Whether no two of these change the same thing."""
+    """Whether no two of these change the same field."""
     slots = [slot for change in changes for slot in change.slots]
     return len(set(slots)) == len(slots)
 

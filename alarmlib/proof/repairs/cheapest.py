@@ -1,11 +1,11 @@
-"""The cheapest mends: for each breach by itself and for all at once, at most three changes, each proved on a copy.
+"""The cheapest fixes: for each breach by itself and for all at once, at most three changes, each proved on a copy.
 
-A copy is a mend only if all that held still holds, no check finds anything new that must be fixed, and everybody can
+A copy is a fix only if all that held still holds, no check finds anything new that must be fixed, and everybody can
 still come home in every set as before.
 
-The search goes by cost. Each story that is met says which changes can bear on it at all; a set that agrees on these
-with the home of the story has the same story, and is left out without a proof. What is found is what trying every
-set would find; brute force on small homes agrees in the tests.
+The search goes by cost. Each counterexample that is met says which changes can bear on it. A set that agrees on these
+with the home it was met in has the same one, and is left out without a proof. What is found is what trying every set
+would find; brute force on small homes agrees in the tests.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -21,7 +21,7 @@ from alarmlib.proof.repairs.repair_search import Goal, Search, silent
 from alarmlib.proof.report.verdicts import OnProgress, Proof, ProofVerdict
 
 MOST = 3
-PATIENCE = 20  # sets proved for one goal before it is left, which is said; it can be gone on with
+PATIENCE = 20  # sets proved for one goal before the search leaves it; `go_on` takes it up again
 ALL = "all"
 _SOUGHT = frozenset({"ways", "habits", "left_out", "siren"})
 _NOT_SOUGHT = "No fix is searched for this. Try one by hand on a copy, and prove it."
@@ -29,9 +29,9 @@ _NOT_SOUGHT = "No fix is searched for this. Try one by hand on a copy, and prove
 
 @dataclass(frozen=True)
 class Repair:
-    """A set of changes after which what it `mends` holds and nothing that held is breached.
+    """A set of changes after which what it `repairs` holds and nothing that held is breached.
 
-    `home` is the mended copy, `proof` its own full proof, `still_open` the properties that stay breached in it.
+    `home` is the repaired copy, `proof` its own full proof, `still_open` the properties that stay breached in it.
     `cost` is in the owner's money, or in the stated default prices; the sentence says which are assumed.
     `brings`: what should be fixed after it and needed no fixing before, in sentences.
     """
@@ -49,7 +49,7 @@ class Repair:
 
 @dataclass(frozen=True)
 class Unrepaired:
-    """A breach (its property's id, or "all") for which there is no mend, or none so far, and why."""
+    """A breach (its property's id, or "all") for which there is no fix, or none so far, and why."""
 
     id: str
     sentence: str
@@ -67,7 +67,7 @@ class Unfinished:
 
 @dataclass(frozen=True)
 class Sought:
-    """What a search for mends came to: mends with the cheapest first, what has none, how many sets were proved.
+    """What a search for fixes came to: fixes with the cheapest first, what has none, how many sets were proved.
 
     `left`: where it can go on; None when it looked everywhere.
     """
@@ -80,7 +80,7 @@ class Sought:
 
 
 def repairs(home: Home, proof: Proof, progress: OnProgress | None = None, most: int = MOST) -> tuple[Repair, ...]:
-    """The cheapest mend of each breached property and of all at once, the cheapest first; `seek` says what has none.
+    """The cheapest fix of each breached property and of all at once, the cheapest first; `seek` says what has none.
 
     Reference: `seek`.
     """
@@ -97,14 +97,14 @@ def seek(
     hand: Callable[[Repair], None] | None = None,
     judge: Judge = nobody_judges,
 ) -> Sought:
-    """The cheapest mends of at most `most` changes, from `changes` (default: all of `candidates`).
+    """The cheapest fixes of at most `most` changes, from `changes` (default: all of `candidates`).
 
     `proof` is the home's own, from `prove`. Nothing is written and the home stays as it is. Not sought, and said so:
     breaches of pairs of habits, of one who slips in beside another, of the unit alone; and what is not found after
-    `patience` sets were proved: `go_on` looks further. `hand` gets each mend as soon as it is found, again when it
-    mends one more. `judge` says what is wrong with a home beside its proof: a mend adds nothing that must be fixed.
+    `patience` sets were proved: `go_on` looks further. `hand` gets each fix as soon as it is found, again when it
+    fixes one more. `judge` says what is wrong with a home beside its proof: a fix adds nothing that must be fixed.
     Reference: uniform-cost search over sets of changes with learned refusals (implicit hitting set), textbook; the
-    rule by which a story refuses sets is our own.
+    rule by which a counterexample refuses sets is our own.
     """
     changes = tuple(candidates(home) if changes is None else changes)
     search = Search(Copies(home, proof, changes), most, Acceptance(home, changes, judge))
@@ -150,7 +150,7 @@ def go_on(
 
 
 def _with_best(none: Unrepaired, made: list[Repair]) -> Unrepaired:
-    """What stays open after the mend that leaves least open."""
+    """What stays open after the fix that leaves least open."""
     best = min(made, key=lambda repair: len(repair.still_open), default=None)
     if best is None:
         return none

@@ -114,7 +114,7 @@ class Copies:
         return copy.proof
 
     def _with_pairs(self, made: Proof) -> Proof:
-        """The proof with the home's own pairs, in the place where they stand; no fault opens anything between them."""
+        """The proof with the home's own pairs, in their old place; no fault opens anything between them."""
         pairs = self._own("pairs")
         first = next((at for at, each in enumerate(made.properties) if run_of(each.id) in _AFTER_PAIRS), None)
         place = len(made.properties) if first is None else first

@@ -35,7 +35,7 @@ _BECAUSE = {
 
 
 class _Place(NamedTuple):
-    """A field that holds such a time: where it stands, what it is; `door` when its row must be added first."""
+    """A field that holds such a time: its path, its value; `door` when its row must be added first."""
 
     path: FieldPath
     now_s: float
@@ -102,7 +102,7 @@ def entry_delays(home: Home, opening: str) -> tuple[float, ...]:
 
 
 def _places(home: Home, prices: Prices, way: EditWay, opening: str) -> Iterator[_Place]:
-    """Where that time of the unit (or of a door) stands, in the ordinary set and in each season."""
+    """Where that time of the unit (or of a door) is, in the ordinary set and in each season."""
     times, field = home.control_unit.times, _FIELD[way]
     typed = getattr(times, field)
     plain_s = float(_DEFAULT[way] if typed is None else typed)

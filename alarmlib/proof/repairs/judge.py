@@ -56,7 +56,7 @@ class Acceptance:
         self.before = Counter(each.key for each in judge(home))
 
     def against(self, made: Home) -> Against | None:
-        """The first thing that speaks against a copy; None when nothing does.
+        """The first reason against a copy; None when nothing does.
 
         Reference: the judge's own checks; `alarmlib.proof.repairs.ways_home`.
         """

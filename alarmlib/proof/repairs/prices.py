@@ -8,9 +8,9 @@ from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.words import DeviceKind
 
-# Our own round figures, no source: only their order matters, and each mend says that its price is assumed.
+# Our own round figures, no source: only their order matters, and each fix says that its price is assumed.
 DEVICE_PRICE = {DeviceKind.CONTACT: 15.0, DeviceKind.MOTION: 40.0, DeviceKind.KEYPAD: 80.0, DeviceKind.FOB: 25.0}
-# Trouble is put as money. A longer delay gives an intruder the same time, so what moves for people comes before it.
+# Bother is put as money. A longer delay gives an intruder the same time, so what moves for people comes before it.
 SETTING_PRICE = 1.0
 BY_OWN_FOB_PRICE = 10.0
 MOVE_PRICE = 20.0

@@ -1,4 +1,4 @@
-"""The search for the cheapest set of changes, with what its stories tell of sets that need not be proved."""
+"""The search for the cheapest set of changes, with what counterexamples tell of sets that need not be proved."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -67,7 +67,7 @@ class Goal:
 
 @dataclass
 class Search:
-    """Sets of changes by cost, and what is known of which of them do not mend."""
+    """Sets of changes by cost, and which of them are known to be no fix."""
 
     copies: Copies
     most: int
@@ -101,7 +101,7 @@ class Search:
             place, chosen = heappop(goal.heap)
             standing = self._standing(chosen, goal.targets)
             if len(chosen) + _apart(standing) > self.most:
-                continue  # its stories need more changes than are left
+                continue  # its counterexamples need more changes than are left
             bears = min(standing, key=_short, default=None)
             if bears is None and (self.tried >= self.until or self.judged >= self.judged_until):
                 heappush(goal.heap, (place, chosen))
@@ -130,7 +130,7 @@ class Search:
                 heappush(goal.heap, (rank(changes, more), more))
 
     def _standing(self, chosen: Chosen, targets: frozenset[str]) -> list[Chosen]:
-        """For each story that is known to come about with this set too: the changes more that can bear on it."""
+        """For each counterexample that is known to come about with this set too: which more changes can bear on it."""
         found = []
         for name, refusals in self.refused.items():
             before = self.copies.plain.get(name)
@@ -207,7 +207,7 @@ class Search:
                 yield each
 
     def _refuse(self, chosen: Chosen, proved: Proved, home: Home) -> Chosen:
-        """Learn from a property that does not hold in this copy; what can bear on its story."""
+        """Learn from a property that does not hold in this copy; what can bear on its counterexample."""
         bears = bearing(home, proved, self.copies.changes)
         self.refused.setdefault(proved.id, []).append(_Refusal(bears, chosen & bears))
         return bears

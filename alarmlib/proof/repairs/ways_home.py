@@ -48,12 +48,12 @@ class Coming:
 
 
 def ways_home(home: Home) -> frozenset[Coming]:
-    """Everybody who can disarm, with each set they can come home to without an alarm.
+    """Everybody who can unset, with each set they can come home to without an alarm.
 
     One way is enough: by a fob of their own before the door is opened, or by an entry/exit door of the area and a walk
     to a keypad or to the area's key switch, which is taken to be behind the door. The walk is played at the usual pace
     and at one in twenty slower and faster, on the control unit's clock at both ends of its tolerance, with movement
-    always seen and never seen. Visitors come by their own door, if one is named, while nobody is in. Who cannot disarm
+    always seen and never seen. Visitors come by their own door, if one is named, while nobody is in. Who cannot unset
     needs somebody who can.
     Reference: `alarmlib.control.machine.step`; corners as `alarmlib.proof.habits.habit_cases.corners_of`.
     """
@@ -61,7 +61,7 @@ def ways_home(home: Home) -> frozenset[Coming]:
 
 
 class Comer(NamedTuple):
-    """Somebody who can disarm: their fob and the door they come by ("" for none or any), seconds at the door."""
+    """Somebody who can unset: their fob and the door they come by ("" for none or any), seconds at the door."""
 
     id: str
     role: str
@@ -72,7 +72,7 @@ class Comer(NamedTuple):
 
 
 def comers(home: Home) -> tuple[Comer, ...]:
-    """Everybody who can disarm, those who live here first.
+    """Everybody who can unset, those who live here first.
 
     Reference: the home file.
     """

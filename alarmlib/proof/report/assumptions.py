@@ -1,4 +1,4 @@
-"""What the proof stands on, in plain sentences; what it does not cover; both are printed with every result."""
+"""What the proof takes for granted, in plain sentences; what it does not cover; both are printed with every result."""
 
 from collections.abc import Iterable, Iterator, Mapping
 

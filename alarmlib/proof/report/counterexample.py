@@ -27,7 +27,7 @@ from alarmlib.proof.search.compiled import SOUNDED, Sign, signs_of
 from alarmlib.proof.search.path import Path, noticing, shortest
 
 INTRUDER = "Intruder"
-_WAITS = 3  # how many times the longest allowed time a story waits for a siren
+_WAITS = 3  # how many times the longest allowed time a counterexample waits for a siren
 
 
 @dataclass(frozen=True)
@@ -80,7 +80,7 @@ def rests_of(found: Breach, path: Path) -> tuple[tuple[str, int], ...]:
 
 
 class Teller:
-    """Tells the stories of one home."""
+    """Tells the counterexamples of one home."""
 
     def __init__(self, home: Home, plan: Plan, sights: Sequence[Sight], within_s: int) -> None:
         self.home, self.plan, self.sights, self.within_s = home, plan, sights, within_s
@@ -88,10 +88,10 @@ class Teller:
         self._whole: dict[tuple[str, float], Setup] = {}
 
     def tell(self, found: Breach) -> Counterexample:
-        """The story of a breach without a fault.
+        """The counterexample of a breach without a fault.
 
         Breached only if the walk can be walked in metres within the top speed, every detector does on it what it
-        may and must, and the whole unit, rests and troubles included, does the same. Squares let a walk cut corners:
+        may and must, and the whole unit, sleep times and faults included, does it too. Squares let a walk cut corners:
         where the shortest cannot be walked, one is looked for among the moves that can.
         Reference: `alarmlib.control.machine.run`, `alarmlib.calc.cells.cell_walk`, `alarmlib.calc.coverage.felt`.
         """
@@ -120,7 +120,7 @@ class Teller:
         )
 
     def _tell_wait(self, found: Breach) -> Counterexample:
-        """Noticed, and then nothing is heard for too long: somebody stands still from then on."""
+        """Noticed, and then nothing is heard for too long: the intruder does not move from then on."""
         path = noticing(found.intrusion, found.run, found.k)
         trace = self._played(found, path, _WAITS * self.within_s) if path is not None else None
         if path is None or trace is None:
@@ -144,7 +144,7 @@ class Teller:
         """The path with all that surely trips on the walk in metres; None when something told that could not.
 
         Squares say "surely" more rarely than it is so: what the search let stay still then trips after the rest, and
-        the unit says whether it still comes to the same. Contacts that stand open tell no more.
+        the unit says whether it still comes to the same. Contacts that are open tell no more.
         """
         known, moments = found.intrusion.setup.layout.device_of, [path.moments[0]]
         for moment, felt in zip(path.moments[1:], felt_on_trail(self.sights, self.plan, trail), strict=True):

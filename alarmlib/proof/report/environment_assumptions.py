@@ -1,4 +1,4 @@
-"""What the people of a home would not do: set an area away while somebody is still in it."""
+"""What the people of a home would not do: set an area for nobody in while somebody is still in it."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -31,7 +31,7 @@ class EnvironmentAssumptions:
 
 
 def environment_of(home: Home, setup: Setup, scripts: tuple[Script, Script]) -> EnvironmentAssumptions:
-    """What looking before arming rules out; nothing when the owner does not let the proof assume it.
+    """What looking before setting rules out; nothing when the owner does not let the proof assume it.
 
     Our own reading; a room belongs to the area typed with it.
     """

@@ -12,7 +12,7 @@ _UNSETS = frozenset({DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH, DeviceKind.FOB})
 
 
 class NotReady(AlarmProblem):
-    """A home that cannot be proved yet; `missing` holds a sentence for each thing that it lacks."""
+    """A home that cannot be proved yet; `missing` holds a sentence for each fact that it lacks."""
 
     def __init__(self, missing: tuple[str, ...]) -> None:
         super().__init__(f"This home cannot be proved yet. {' '.join(missing)}")
@@ -20,7 +20,7 @@ class NotReady(AlarmProblem):
 
 
 def unready(home: Home) -> tuple[str, ...]:
-    """A sentence for each thing that must be entered before the home can be proved; empty when it is ready."""
+    """A sentence for each fact that must be entered before the home can be proved; empty when it is ready."""
     return (*_ways_in(home), *_zones(home), *_detectors(home), *_setting(home), *_names(home))
 
 

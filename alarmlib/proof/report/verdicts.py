@@ -1,4 +1,4 @@
-"""What a proof says: a verdict a property, the worst case and its story, what each fault opens, what was assumed."""
+"""What a proof says: a verdict a property, the worst case and how it comes about, faults, what was assumed."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -19,7 +19,7 @@ class ProofVerdict(Word):
 
 @dataclass(frozen=True)
 class Assumption:
-    """One thing the claims stand on; `path` is the field of the home that changes it ("" when none does)."""
+    """One assumption of the claims; `path` is the field of the home that changes it ("" when none does)."""
 
     id: str
     sentence: str
@@ -28,7 +28,7 @@ class Assumption:
 
 @dataclass(frozen=True)
 class Beat:
-    """One second of a story in which something happens.
+    """One second of a counterexample in which something happens.
 
     `at` is the mover's place in metres on the plan of `storey`, None where nothing is drawn.
     `devices` and `zones` are ids of what is tripped, `state` and `output` are sentences.
@@ -47,7 +47,7 @@ class Beat:
 
 @dataclass(frozen=True)
 class Proved:
-    """One property: a plain sentence, the verdict, the worst case in words and seconds, its story.
+    """One property: a plain sentence, the verdict, the worst case in words and seconds, its counterexample.
 
     `id` is the property and what it is about, joined by slashes: "noticed_first/house/night".
     `worst` holds shown values by name ("margin_s": "9", "way_in": "back_door"); `why` says what isn't settled, or

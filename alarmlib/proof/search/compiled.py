@@ -32,7 +32,7 @@ class Sign(IntFlag):
     DELAY = 1  # an entry delay runs after it
     SIREN = 2
     OUTSIDE = 4  # ... and outside too
-    MESSAGE = 8  # an alarm message; set, unset and trouble are routine
+    MESSAGE = 8  # an alarm message; set, unset and fault are routine
     ALARM = 16  # an alarm was noted
     REFUSED = 32
     WARNED = 64
@@ -71,7 +71,7 @@ class _Outcome(NamedTuple):
 
 
 class Compiled:
-    """States met so far, numbered from 0; `settle` gives the state that stands for all that are alike.
+    """States met so far, numbered from 0; `canonical` gives the one state that all alike share.
 
     A second is worked out once for all values of the timers that only count on in it (`shapes`).
     """
@@ -213,7 +213,7 @@ class Compiled:
                 f"at most {MOST_AT_ONCE} can be tried in every order."
             )
         known: dict[tuple[State, tuple[int, ...], Sign], list[frozenset[str]]] = {}
-        rests = self.setup.layout.quiet_slots  # far from its end a rest has one number here, and settles otherwise
+        rests = self.setup.layout.quiet_slots  # far from its end a rest has one number here, and another one near it
         for node in _partial_seconds(self.setup, shape, sure, free, person):
             outcome = self._ended(node.tick.copy())
             reduced = outcome.state if self._canonical is None else self._canonical(outcome.state)
@@ -327,9 +327,9 @@ def _needing_least(choices: Iterable[Transition]) -> Iterator[Transition]:
 
 
 def running_timers(setup: Setup) -> tuple[tuple[int, int], ...]:
-    """Where timers stand, and above which value a second does the same whatever the value: it counts on, or is set.
+    """Where timers are, and above which value a second does the same whatever the value: it counts on, or is set.
 
-    Our own reading of `step`; a test compares every value with the one that stands for it.
+    Our own reading of `step`; a test compares every value with the one that replaces it.
     """
     facts, lay = setup.behaviour, setup.layout
     entry_s = max((max(zone.delay_s.values()) for zone in lay.zones), default=1) if facts.later_door_shortens else 1

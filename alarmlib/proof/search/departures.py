@@ -7,7 +7,7 @@ and not in those seconds of the exit time in which the unit would have sounded o
 have been before it until the end. Each detector is bounded for itself; that all sleep at once may be more than any one
 departure leaves.
 
-Nothing else that a search looks at is left: arming puts the counts of trips to 0 (but of zones that another set area
+Nothing else that a search looks at is left: setting puts the counts of trips to 0 (but of zones that another set area
 shares), and an open confirmation window only adds alarms.
 """
 
@@ -159,7 +159,7 @@ def left_when_set(setup: Setup, chosen: tuple[str, str], device: str, since_s: i
 
 
 def _ways_of_setting(setup: Setup, chosen: tuple[str, str], outside: bool) -> Iterator[Inputs]:
-    """At a keypad, by the door that is shut at once behind one, by the button outside, from outside."""
+    """At a keypad, by the door that is closed at once behind one, by the button outside, from outside."""
     area, facts = setup.layout.area_of[chosen[0]], setup.behaviour
     set_at = SetArea(area.id, chosen[1])
     yield {0: (set_at,)}

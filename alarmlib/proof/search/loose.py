@@ -19,7 +19,7 @@ _MIDDLE = LOOSE + 250_000
 
 
 def loose(most_s: int, counted: bool = False) -> int:
-    """What stands in the state for a rest of at most so many seconds; `counted` counts long ones down as well.
+    """The number in the state for a rest of at most so many seconds; `counted` counts long ones down as well.
 
     Our own construction; a test compares it with a search from every rest.
     """
@@ -27,7 +27,7 @@ def loose(most_s: int, counted: bool = False) -> int:
 
 
 def canonical(value: int) -> int:
-    """A rest's number with what stands for all alike: one that is over within the next second is over."""
+    """The one number that a rest shares with all alike: one that is over within the next second is over."""
     if value < LOOSE:
         return value
     if value > _MIDDLE:
@@ -36,7 +36,7 @@ def canonical(value: int) -> int:
 
 
 def canonical_rests(setup: Setup, state: State) -> list[int]:
-    """The state's numbers with every rest settled.
+    """The state's numbers with every rest in its canonical form.
 
     Our own construction.
     """

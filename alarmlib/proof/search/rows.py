@@ -1,6 +1,6 @@
 """Breadth-first search over many places at once: a row is everything but the mover's cell, its cells are bits.
 
-A row also carries the mask of the faults under which it holds, so that one sweep stands for a search a fault.
+A row also carries the mask of the faults under which it holds, so that one sweep replaces a search for each fault.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping

@@ -19,7 +19,7 @@ _NOTHING = frozenset({Action.IGNORE, Action.CHIME, Action.LEAVE, Action.WARN})
 def clocks(home: Home) -> tuple[float, ...]:
     """The unit's clock at both ends of its tolerance, and as it should be: all times of one clock are off alike.
 
-    Reference: the owner's papers, else 10 % (our own default).
+    Reference: the owner's manual, else 10 % (our own default).
     """
     off = home.proof.tolerance_percent / 100
     return (1.0, 1 - off, 1 + off) if off else (1.0,)
@@ -28,8 +28,8 @@ def clocks(home: Home) -> tuple[float, ...]:
 def proof_setup(home: Home, season: str = "", clock: float = 1.0, sure: Collection[str] = ()) -> Setup:
     """The setup of that season with every time multiplied by `clock`, rounded away from 1, in whole seconds.
 
-    Left out: what is watched for troubles, the mark "just after setting", the siren time allowed in an hour (they
-    change words and loudness, never whether an alarm begins), and the rest after a trip of detectors that are not
+    Left out: what is watched for faults, the mark "just after setting", the siren time allowed in an hour (they
+    change words and loudness, never whether an alarm begins), and the sleep after a trip of detectors that are not
     in `sure`: of those a search never claims that they trip, and not tripping is always one of its choices.
     Our own construction; tests compare it with the whole setup.
     """
@@ -90,14 +90,14 @@ def _behaviour(facts: Behaviour, off: Callable[[int], int]) -> Behaviour:
 
 
 def canonical_waiting(setup: Setup, inside: Collection[str] | None = None) -> Canonical:
-    """What an intruder run forgets of a state: it ends at the first alarm, and nobody disarms before that.
+    """What an intruder run forgets of a state: it ends at the first alarm, and nobody unsets before that.
 
     `inside` are the devices that may still trip (default: all).
 
-    While an entry delay runs, of the zones that wait for its end and would do the same one stands for all;
+    While an entry delay runs, of the zones that wait for its end and would do the same one represents all;
     once one waits, what another trip could only make wait again is not remembered as tripped, and a detector's
     rest that outlasts the delay has one value (another if it is left from setting: `loose`). A confirmation window
-    of which no zone asks is not counted. What a zone notes that is not listened to is forgotten, since nobody arms
+    of which no zone asks is not counted. What a zone notes that is not listened to is forgotten, since nobody sets it
     meanwhile. Once a siren sounds all is forgotten but when the message goes out.
     Our own quotient; a test steps both sides of it and compares what they do until the alarm.
     """
@@ -158,7 +158,7 @@ def _deaf(zone: ZoneAt, area: int, sets: tuple[int, ...]) -> bool:
 
 
 def _one_waits(state: list[int], groups: list[list[ZoneAt]]) -> bool:
-    """Whether any zone waits; the first of each group then stands for all of it."""
+    """Whether any zone waits; the first of each group then represents all of it."""
     any_waits = False
     for group in groups:
         waiting = [zone for zone in group if state[zone.base + Z.MEMORY] in (WAITING, AGAIN)]
@@ -180,7 +180,7 @@ def _alike(area: AreaAt) -> list[list[ZoneAt]]:
 
 
 def _resting(setup: Setup, area: AreaAt) -> list[tuple[int, int]]:
-    """The places of rests after a trip of devices of this area alone, and how long a whole rest is."""
+    """The places of sleep times after a trip of devices of this area alone, and how long a whole rest is."""
     devices = setup.layout.device_of.values()
     return [
         (device.slot, device.sleep_s)

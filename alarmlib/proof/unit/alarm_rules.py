@@ -21,7 +21,7 @@ _SIREN = frozenset({Pattern.BURGLARY, Pattern.TAMPER, Pattern.HOLD_UP})
 
 
 def unset_sounds(edge: Edge) -> bool:
-    """A disarmed area sounds for burglary, and no zone of it that is never switched off tripped."""
+    """An unset area sounds for burglary, and no zone of it that is never switched off tripped."""
     for area in edge.setup.layout.areas:
         if edge.out.sirens and not edge.after[area.base + A.SET] and edges.sounds(edge, area, edges.BURGLAR):
             return not any(zone.function is Function.ALWAYS_SIREN for zone in area.zones)
@@ -210,7 +210,7 @@ def _house_missing(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def hold_up_is_still(edge: Edge) -> bool:
-    """A hold-up button trips, the panic side is on and no test runs, and there is no message, or no siren where due."""
+    """A hold-up button trips, that side is on and no test runs, and there is no message, or no siren where due."""
     if not edges.hears(edge) or edge.before[U.HOLD_UP_OFF] or not edges.only_felt(edge):
         return False
     for zone in edge.setup.layout.zones:

@@ -1,7 +1,7 @@
 """The unit proved alone: the property list of timed alarm models, on this home's own settings, every input free.
 
 Each zone (with its confirmation partners and its areas) is explored with everything that may happen to it, each door
-that gives a delay beside each kind of other zone, the codes and the watched troubles by themselves; timers are held.
+that gives a delay beside each kind of other zone, the codes and the watched faults by themselves; timers are held.
 """
 
 from collections.abc import Collection, Iterator
@@ -121,7 +121,7 @@ def _counterexample(name: str, found: _Found, names: dict[str, str], step: StepF
 
 
 def alike_sentences(home: Home) -> tuple[str, ...]:
-    """Which zones and troubles were explored once for several that are alike, in the ordinary season.
+    """Which zones and faults were explored once for several that are alike, in the ordinary season.
 
     Our own construction.
     """

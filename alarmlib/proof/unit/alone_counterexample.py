@@ -48,16 +48,16 @@ def replayed(
     names: Mapping[str, str],
     step: StepFunction = machine.step,
 ) -> tuple[Beat, ...]:
-    """The story of a breach on the whole unit; empty when it doesn't happen there.
+    """The counterexample of a breach on the whole unit; empty when it doesn't happen there.
 
-    Before each thing the unit waits until the timers that are to end with it are at their end.
+    Before each event the unit waits until the timers that are to end with it are at their end.
     Our own construction; `alarmlib.control.machine.step` plays it.
     """
     slots = same_places(cone.layout, setup.layout)
     plan = [(0, tuple(slots[slot] for slot in came.ended), came.happened) for came in way]
     waited, counterexample = _played(setup, plan, breaks, step)
     last = max((at for at, seconds in enumerate(waited) if seconds), default=0)
-    for earlier in range(last - 1, -1, -1):  # the wait for a timer may stand before any event since it began
+    for earlier in range(last - 1, -1, -1):  # the wait for a timer may come before any event since it began
         if counterexample:
             break
         moved = [(waited[last] if at == earlier else 0, *each[1:]) for at, each in enumerate(plan)]
@@ -96,7 +96,7 @@ def _played(setup: Setup, plan: list[_Planned], breaks: Broken, step: StepFuncti
 
 
 def same_places(cone: Layout, whole: Layout) -> dict[int, int]:
-    """Where each number of a cone stands in the whole unit."""
+    """The place of each number of a cone in the whole unit."""
     found = {int(place): int(place) for place in U}
     for area in cone.areas:
         base = whole.area_of[area.id].base

@@ -21,7 +21,7 @@ _NOTICES = frozenset({Notice.FAULT, Notice.TAMPER, Notice.WARN_UNSET, Notice.LEF
 
 
 class Announcement(NamedTuple):
-    """Whether a fault is announced, and the most seconds from its beginning (or from arming with it) until then."""
+    """Whether a fault is announced, and the most seconds from its beginning (or from setting with it) until then."""
 
     announced: bool
     after_s: int | None = None
@@ -157,7 +157,7 @@ class _Played:
         return None if after_s is None else after_s + cut_s
 
     def left_out(self, zones: frozenset[str], ears: Ears) -> int | None:
-        """0 when arming each set with these zones bypassed, or out of use, names them."""
+        """0 when setting each set with these zones left out, or out of use, names them."""
         found = []
         for zone in (self.setup.layout.zone_of[name] for name in sorted(zones)):
             for area, part, others in self._sets(zone):
@@ -169,7 +169,7 @@ class _Played:
         return _latest(found)
 
     def tripped(self, devices: frozenset[str], ears: Ears) -> int | None:
-        """These devices stay tripped: told at the latest at arming, or while set at the latest by the alarm."""
+        """These devices stay tripped: told at the latest at setting, or while set at the latest by the alarm."""
         known = {name: at.zone for name, at in self.setup.layout.device_of.items() if name in devices}
         trips = tuple(Opens(name) for name in sorted(known))
         found = []

@@ -1,7 +1,7 @@
 """Which parts of a unit are explored together when it is proved alone, and which of these are alike.
 
 A cone is a zone with its confirmation partners and its areas (with those that share their entry), or such a zone
-beside a door that gives a delay, or what the unit watches. Everything else is left away: what stays still changes
+beside a door that gives a delay, or what the unit watches. Everything else is left out: what stays still changes
 nothing. Cones that differ only in names and in lengths of time are explored once; a part set or a device that does
 what another does is its double.
 """
@@ -51,7 +51,7 @@ class Family(Word):
 
 @dataclass(frozen=True)
 class Cone:
-    """Parts explored together: their setup, what may happen, what they are called, what else they stand for."""
+    """Parts explored together: their setup, what may happen, what they are called, what else they cover."""
 
     setup: Setup
     family: Family
@@ -104,7 +104,7 @@ def _at_edge(zone: ZoneSetup) -> bool:
 
 
 def _watched(setup: Setup) -> Iterator[Cone]:
-    """One cone for each kind of thing that is watched alike, with one of its areas: each is told in the same way."""
+    """One cone for each kind of part that is watched alike, with one of its areas: each is told in the same way."""
     seen: dict[Key, list[WatchSetup]] = {}
     for watch in setup.watches:
         kind = (watch.kind is FaultKind.TAMPER, watch.kind in NOTIFICATION)
@@ -155,8 +155,8 @@ def _areas_with(setup: Setup, names: set[str]) -> tuple[AreaSetup, ...]:
 def reduced(setup: Setup) -> Setup:
     """The same without what no rule asks about: it changes words, loudness and messages, never whether or when.
 
-    Left away: what is watched, the mark "just after setting", the siren time allowed in an hour, the abort window
-    (it holds a message and refuses to arm, and not arming is always possible), a detector's rest after a trip (it
+    Left out: what is watched, the mark "just after setting", the siren time allowed in an hour, the abort window
+    (it holds a message and refuses to set, and not setting is always possible), a detector's sleep after a trip (it
     then does not trip, and not tripping is always possible), chimes, and all devices of a zone but one that stays
     tripped and one that doesn't, unless the zone reports each.
     Our own construction; tests hold the whole unit against it.
@@ -193,7 +193,7 @@ def _length(time_s: int) -> int:
 def _distinct(
     cones: list[tuple[tuple[str, ...], Setup]],
 ) -> list[Distinct]:
-    """One cone of each kind, with those it stands for; one with fewer kinds of part sets is in the other."""
+    """One cone of each kind, with those it covers; one with fewer kinds of part sets is in the other."""
     kinds: dict[Key, list[tuple[frozenset[Key], tuple[str, ...], Setup, list[str]]]] = {}
     for names, cone in sorted(cones, key=lambda each: -len(_part_keys(each[1]))):
         parts, found = _part_keys(cone), kinds.setdefault(_key(cone), [])

@@ -36,7 +36,7 @@ def tripped_now(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def in_use(edge: Edge, zone: ZoneAt) -> bool:
-    """The zone was neither bypassed nor out of use all through this second."""
+    """The zone was neither left out this time nor out of use all through this second."""
     slot = zone.base + Z.OUT
     return not edge.before[slot] or not edge.after[slot]
 
@@ -97,17 +97,17 @@ def sounds(edge: Edge, area: AreaAt, patterns: frozenset[Pattern] = AS_LOUD) -> 
 
 
 def logged(edge: Edge, *events: UnitEvent) -> bool:
-    """One of these events stands in the log of this second."""
+    """One of these events is in the log of this second."""
     return any(line.event in events for line in edge.out.log)
 
 
 def unset(edge: Edge, area: AreaAt) -> bool:
-    """This area was disarmed in this second."""
+    """This area was unset in this second."""
     return any(line.event is UnitEvent.UNSET and line.about == area.id for line in edge.out.log)
 
 
 def alarm_of(edge: Edge, about: str) -> bool:
-    """An alarm of this zone stands in the log of this second."""
+    """An alarm of this zone is in the log of this second."""
     return any(line.event is UnitEvent.ALARM and line.about == about for line in edge.out.log)
 
 

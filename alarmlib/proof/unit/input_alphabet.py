@@ -1,4 +1,4 @@
-"""What may happen in a second of a cone: each thing alone, and two of one second in both orders where it can matter."""
+"""What may happen in a second of a cone: each event alone, and two of one second in both orders where it can matter."""
 
 from collections.abc import Iterator
 
@@ -57,9 +57,9 @@ def _felt(setup: Setup) -> Iterator[Guarded]:
 
 
 def _setting(setup: Setup, outside: bool = False, doubles: bool = False) -> Iterator[Guarded]:
-    """Away and each part set (each kind of them, or each), with override where offered; and disarming.
+    """Nobody in and each part set (each kind of them, or each), with override where offered; and unsetting.
 
-    Of several areas the first is armed so, the others away from outside.
+    Of several areas the first is set so, the others for nobody in, from outside.
     """
     overs = (False,) if setup.behaviour.override is Override.NOT_OFFERED else (False, True)
     for place, area in enumerate(setup.areas):
@@ -106,7 +106,7 @@ def _use(setup: Setup) -> Iterator[Guarded]:
 
 
 def _many(setup: Setup) -> bool:
-    """More than one zone or area: then these are armed from outside alone, without exit time."""
+    """More than one zone or area: then these are set from outside alone, without exit time."""
     return len(setup.zones) > 1 or len(setup.areas) > 1
 
 

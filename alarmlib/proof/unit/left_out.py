@@ -1,4 +1,4 @@
-"""What is left out at arming is shown or refused: each zone bypassed, out of use, or left open, in every set."""
+"""What is left out when setting is shown or refused: each zone left out, out of use, or open, in every set."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -38,7 +38,7 @@ class UnitAnswer(Word):
 
 @dataclass(frozen=True)
 class WayOfSetting:
-    """How somebody arms: from outside (by a fob or key) or in front of a keypad, insisting or not."""
+    """How somebody sets it: from outside (by a fob or key) or in front of a keypad, insisting or not."""
 
     outside: bool
     override: bool
@@ -55,9 +55,9 @@ SETTINGS = tuple(WayOfSetting(outside, override) for outside in (False, True) fo
 
 @dataclass(frozen=True)
 class LeftOut:
-    """One case: in this set of this area the zone was so, somebody armed so, and the unit said that.
+    """One case: in this set of this area the zone was so, somebody set it so, and the unit answered that.
 
-    `missing`: the set is armed without the zone, so the ways in that the zone guards are open.
+    `missing`: the set is on without the zone, so the ways in that the zone guards are open.
     """
 
     area: str
@@ -71,9 +71,9 @@ class LeftOut:
 
 
 def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
-    """Every zone that listens in a set, left out in each way, armed in each way.
+    """Every zone that listens in a set, left out in each way, set in each way.
 
-    `part` is "set_full" or a part set's id. Zones of several areas are tried with the other areas set away before.
+    `part` is "set_full" or a part set's id. Zones of several areas: the other areas are set (nobody in) before.
     Zones that can't stay open (motion detectors) are never "open". Raises KeyError when there is no such season.
     Reference: `alarmlib.control.machine.step`, every case played.
     """
@@ -81,7 +81,7 @@ def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
 
 
 def left_out_shown(home: Home, season: str = "") -> tuple[Proved, ...]:
-    """The property `left_out_shown/<area>/<set>` of every set, with the story of the first case that breaks it.
+    """The property `left_out_shown/<area>/<set>` of every set, with the first case that breaks it, step by step.
 
     Reference: as `left_out_cases`.
     """
@@ -107,7 +107,7 @@ def _lasting_device(zone: ZoneAt) -> str:
 
 
 class _Tried:
-    """The unit of a home, armed again and again; troubles play no part and are not watched."""
+    """The unit of a home, set again and again; faults play no part and are not watched."""
 
     def __init__(self, home: Home, season: str) -> None:
         self.setup = replace(setup_from_home(home, season), watches=())
@@ -125,7 +125,7 @@ class _Tried:
         return [zone for zone in at.zones if zone.function in GUARDING and zone.listens[at.place][set_at]]
 
     def case(self, chosen: tuple[str, str], zone: ZoneAt, cause: LeftOutCause, setting: WayOfSetting) -> LeftOut:
-        """That case played until the unit has answered or the set is armed without a word."""
+        """That case played until the unit has answered or the set is on without a word."""
         area = self.setup.layout.area_of[chosen[0]]
         state = self._before(area, zone, cause)
         asked = SetArea(
@@ -145,7 +145,7 @@ class _Tried:
         return LeftOut(*chosen, zone.id, cause, setting, answer=answer, missing=missing, counterexample=counterexample)
 
     def _before(self, area: AreaAt, zone: ZoneAt, cause: LeftOutCause) -> State:
-        """The other areas of the zone set away, and the zone left out; what is bypassed is so from the beginning."""
+        """The other areas of the zone set for nobody in; a zone left out this time is so from the beginning."""
         state = start_state(self.setup)
         happened: tuple[Input, ...] = ()
         if cause is not LeftOutCause.OPEN:
@@ -160,7 +160,7 @@ class _Tried:
         return state
 
     def _leaving(self, area: AreaAt, zone: ZoneAt, asked: SetArea) -> dict[int, tuple[Input, ...]]:
-        """Where the unit sets otherwise when nobody left, whoever arms inside goes out by another entry/exit door."""
+        """Where the unit sets otherwise when nobody left, who sets it inside goes out by another entry/exit door."""
         door = next((each for each in area.doors if each.id != zone.id), None)
         too_short = area.exit_s[area.set_of[asked.part]] <= _OUT_BY_S
         if asked.outside or door is None or too_short or not area.setup.nobody_left:

@@ -45,8 +45,8 @@ def siren_hour(setup: Setup, state: State) -> SirenHour:
     """The worst hour from a state in which the areas are set.
 
     Our own construction. The schedule is played by `step`, so an hour can be as bad as that; the bound
-    counts alarms: each starts the siren time anew, a zone alarms no more often than its repeat-trip limit (once
-    for each of its areas that sounds), a device's tamper once, and the unit's own limit for an hour cuts the sum.
+    counts alarms: each starts the siren time again, a zone alarms no more often than its repeat-trip limit (once
+    for each of its areas that sounds), a device's tamper once, and the unit's own limit for an hour cuts the total.
     """
     return _Schedule(setup, state).played(most_in_an_hour(setup, state))
 
@@ -194,7 +194,7 @@ class _Schedule:
         return step(self.setup, self.state, (*happened, *trip.inputs))
 
     def _anything_left(self) -> bool:
-        """A delay or a rest after a trip still runs, or a trip is to be undone."""
+        """A delay or a sleep after a trip still runs, or a trip is to be undone."""
         lay = self.setup.layout
         running = any(self.state[area.base + A.ENTRY] for area in lay.areas)
         resting = any(self.state[slot] for slot in lay.quiet_slots)

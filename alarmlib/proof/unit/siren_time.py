@@ -1,4 +1,4 @@
-"""The siren and the town: how long one alarm sounds, and how long the siren may sound in an hour by itself."""
+"""The siren and the local limit: how long one alarm sounds, and how long the siren may sound in an hour by itself."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -29,8 +29,8 @@ class SetHour:
 def siren_hours(home: Home, keeps_limit: bool, season: str = "") -> tuple[SetHour, ...]:
     """The worst hour with every area set away, then of each set of each area alone.
 
-    `keeps_limit`: the unit itself stops the outside siren when the town's time for an hour is used up; else it
-    has no such limit. The siren time is the one entered, longer than the town allows or not.
+    `keeps_limit`: the unit itself stops the outside siren when the council's time for an hour is used up; else it
+    has no such limit. The siren time is the one entered, longer than the council allows or not.
     Reference: `alarmlib.proof.unit.siren_hour`.
     """
     setup = _setup(home, keeps_limit, season)
@@ -52,7 +52,7 @@ def _states(setup: Setup) -> Iterator[tuple[str, str, State]]:
 
 
 def _setup(home: Home, keeps_limit: bool, season: str) -> Setup:
-    """The home's setup with the siren time as entered, tampers the only troubles watched."""
+    """The home's setup with the siren time as entered, tampers the only faults watched."""
     setup = setup_from_home(home, season)
     siren_s = _one_alarm_s(home)
     behaviour = setup.behaviour if keeps_limit else replace(setup.behaviour, siren_cap_s=0)
@@ -70,9 +70,9 @@ def _one_alarm_s(home: Home) -> int:
 
 
 def siren_in_an_hour(home: Home, season: str = "") -> Proved:
-    """The property `siren_in_an_hour`: one alarm, and the worst hour, against the town's limits.
+    """The property `siren_in_an_hour`: one alarm, and the worst hour, against the council's limits.
 
-    Breached when one alarm sounds longer than the town allows, or when only a unit that keeps the limit of an hour by
+    Breached when one alarm sounds longer than the council allows, or when only a unit that keeps the hour's limit by
     itself would hold it and the owner says that theirs doesn't; not settled when that isn't known. Times are those
     set, not the ends of their tolerance.
     Reference: as `siren_hours`.

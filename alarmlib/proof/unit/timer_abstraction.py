@@ -191,7 +191,7 @@ class Holder:
     """What a state is taken for when timers are held, and which seconds may follow it.
 
     `forget`: numbers put to 0 since nothing that is asked depends on them; the alarm count of a zone is known only
-    as below its limit or at it; `alike`: by place, for each number the one that stands for it.
+    as below its limit or at it; `alike`: by place, for each number the one that replaces it.
     """
 
     def __init__(
@@ -209,7 +209,7 @@ class Holder:
         self._runs |= {slot: Rest(KEPT + RUNS, slot) for slot in self.watches}
 
     def canonical(self, after: Sequence[int]) -> list[State]:
-        """The states that stand for this one."""
+        """The states that represent this one."""
         state = [least(each) for each in after]
         for slot in self.timers:
             if state[slot]:

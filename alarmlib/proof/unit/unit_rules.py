@@ -1,4 +1,4 @@
-"""Rules of setting, disarming, power, codes, troubles and the log. True means: broken here."""
+"""Rules of setting, unsetting, power, codes, faults and the log. True means: broken here."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -93,7 +93,7 @@ def _open_at_end(edge: Edge, area: AreaAt, zone: ZoneAt) -> bool:
 
 
 def left_out_trips(edge: Edge) -> bool:
-    """A zone that is bypassed, out of use or left out of the set gives an alarm or starts a delay."""
+    """A zone that is left out this time, out of use or left out of the set gives an alarm or starts a delay."""
     if not edges.logged(edge, UnitEvent.ALARM, UnitEvent.ENTRY):
         return False
     return any(
@@ -123,7 +123,7 @@ def _acts(edge: Edge, zone: ZoneAt) -> bool:
 
 
 def inhibit_stays(edge: Edge) -> bool:
-    """A bypass outlives the disarming of all areas of its zone, or a zone out of use comes back of itself."""
+    """A zone stays left out after all its areas are unset, or a zone out of use comes back of itself."""
     if edges.happened(edge, *_INHIBITING) or edge.before[U.LOST]:
         return False
     for zone in edge.setup.layout.zones:
@@ -139,7 +139,7 @@ def inhibit_stays(edge: Edge) -> bool:
 
 
 def power_forgets(edge: Edge) -> bool:
-    """While the unit is dead, or as it starts again, an arm state, a delay, a bypass or a memory changes."""
+    """While the unit is dead, or as it starts again, what is set, a delay, what is left out or a memory changes."""
     if not edge.before[U.LOST]:
         return False
     lay = edge.setup.layout
@@ -149,7 +149,7 @@ def power_forgets(edge: Edge) -> bool:
 
 
 def code_fails(edge: Edge) -> bool:
-    """The right code, with power and free keypads, doesn't disarm."""
+    """The right code, with power and free keypads, doesn't unset."""
     last = edge.happened[-1] if edge.happened else None
     if not isinstance(last, inputs.UnsetArea) or edge.before[U.LOST] or edge.after[U.LOST]:
         return False
@@ -204,7 +204,7 @@ def _lock_wrong(edge: Edge) -> bool:
 
 
 def fault_hidden(edge: Edge) -> bool:
-    """A trouble that has lasted its time is not shown in that second, or its time is not exactly as long."""
+    """A fault that has lasted its time is not shown in that second, or its time is not exactly as long."""
     if edge.before[U.LOST] or edge.after[U.LOST]:
         return False
     return any(_hidden(edge, watch) for watch in edge.setup.layout.watches)
@@ -226,7 +226,7 @@ def _hidden(edge: Edge, watch: WatchAt) -> bool:
 
 
 def fault_lets_set(edge: Edge) -> bool:
-    """A trouble that stops setting does not: the area is set by a plain request and nothing is said."""
+    """A fault that prevents setting does not: a plain request sets the area without a word."""
     if len(edge.happened) != 1 or not isinstance(edge.happened[0], inputs.SetArea) or edge.before[U.LOST]:
         return False
     asked = edge.happened[0]
@@ -264,7 +264,7 @@ def one_outcome(setup: Setup, step: StepFunction, every: int = _REPEATED) -> Cal
     second = replace(setup)
 
     def two_outcomes(edge: Edge) -> bool:
-        """A second worked out again, with a setup made anew, has another outcome."""
+        """A second worked out again, with a second setup, has another outcome."""
         if sum(map(least, edge.before)) % every:
             return False
         after, out = step(second, edge.before, edge.happened)
