@@ -152,8 +152,8 @@ def _zone(home: Home, zone: Zone, areas: tuple[Area, ...], season: Season) -> Zo
         chime=zone.chime,
         silent=zone.silent,
         repeat_limit=rules_of(home).setting.repeat_trips if limit is None else limit,
-        partners=(zone.partner,) if zone.partner else (),
-        confirm_s=_seconds(home.control_unit.behaviour.confirmation_s, CONFIRM_S) if zone.partner else 0,
+        partners=(zone.confirmed_by,) if zone.confirmed_by else (),
+        confirm_s=_seconds(home.control_unit.behaviour.confirmation_s, CONFIRM_S) if zone.confirmed_by else 0,
         reports_each_device=len(there) > 1 and any(device.link is Link.WIRELESS for device in there),
         out_of_use=zone.out_of_use or (differs is not None and differs.out_of_use) or (bool(held) and not there),
         inside=passed_leaving(zone, home.whole_devices),
@@ -180,7 +180,8 @@ def _watches(home: Home, areas: tuple[Area, ...]) -> tuple[WatchSetup, ...]:
         _watch(home, "clock", FaultKind.CLOCK, everywhere),
     ]
     watches += [
-        _watch(home, f"message_path_{path.id}", FaultKind.MESSAGE_PATH, everywhere) for path in home.messages.paths
+        _watch(home, f"transmission_path_{path.id}", FaultKind.TRANSMISSION_PATH, everywhere)
+        for path in home.messages.paths
     ]
     for device in at_work(home):
         if device.link is not Link.OWN:

@@ -52,11 +52,11 @@ CONDITION_OF = {
     FaultKind.DEVICE_MISSING: Condition.INTERCONNECTION,
     FaultKind.LOW_BATTERY: Condition.OTHER,
     FaultKind.TAMPER: Condition.TAMPER,
-    FaultKind.MESSAGE_PATH: Condition.TRANSMISSION,
+    FaultKind.TRANSMISSION_PATH: Condition.TRANSMISSION,
     FaultKind.SIREN_LINE: Condition.SOUNDER,
     FaultKind.CLOCK: Condition.OTHER,
 }
-NOTIFICATION = frozenset({FaultKind.MESSAGE_PATH, FaultKind.SIREN_LINE})
+NOTIFICATION = frozenset({FaultKind.TRANSMISSION_PATH, FaultKind.SIREN_LINE})
 
 
 def must_prevent_setting(condition: Condition, grade: int) -> bool:

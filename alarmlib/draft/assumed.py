@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.draft.site import SiteDraft, rooms_read
-from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.control_unit import Recognises
 from alarmlib.model.site import Opening, Reach, Yes
 
 
@@ -71,7 +71,7 @@ def _of_the_unit(site: SiteDraft) -> Iterator[str]:
         yield "The control unit is taken to be away from the doors you come home by, where there is such a room."
     if answers.zones is None:
         yield "The number of zones of your control unit is not known: as many as needed are taken."
-    if answers.tells_apart is TellsApart.UNKNOWN:
+    if answers.recognises is Recognises.UNKNOWN:
         yield "Your control unit is taken to show each device by itself."
 
 

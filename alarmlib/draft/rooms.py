@@ -47,6 +47,7 @@ _USES = (
     ("store", RoomUse.STORE),
     ("porch", RoomUse.PORCH),
     ("conservatory", RoomUse.PORCH),
+    ("studio", RoomUse.WORKSHOP),
     ("workshop", RoomUse.WORKSHOP),
     ("shed", RoomUse.WORKSHOP),
 )

@@ -100,7 +100,7 @@ def _drafted(home: Home, reader: Reader, read: SiteDraft) -> Home:
 
 def _unit(home: Home, area: Area) -> ControlUnit:
     answers = home.short_path
-    limits = home.control_unit.limits.model_copy(update={"tells_apart": answers.tells_apart, "zones": answers.zones})
+    limits = home.control_unit.limits.model_copy(update={"recognises": answers.recognises, "zones": answers.zones})
     return home.control_unit.model_copy(
         update={
             "areas": (area,),

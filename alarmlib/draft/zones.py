@@ -50,7 +50,9 @@ def with_zones(home: Home, time_limit_s: float = 10.0) -> Home:
             quiet[part_set].append(zone.id)
     kept = {zone.id for zone in zones}
     moved = {d.zone: zone_of.get(d.id, "") for d in reversed(_detectors(home)) if d.zone and d.zone not in kept}
-    zones = [zone.model_copy(update={"partner": moved.get(zone.partner, zone.partner)}) for zone in zones]
+    zones = [
+        zone.model_copy(update={"confirmed_by": moved.get(zone.confirmed_by, zone.confirmed_by)}) for zone in zones
+    ]
     part_sets = tuple(_filled(home, part_set, quiet[part_set.id], zones) for part_set in home.control_unit.part_sets)
     seasons = tuple(_season(season, moved) for season in home.control_unit.seasons)
     unit = {"areas": areas, "zones": tuple(zones), "part_sets": part_sets, "seasons": seasons}

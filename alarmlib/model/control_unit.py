@@ -8,7 +8,7 @@ from alarmlib.units import Kind
 HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
 
 
-class TellsApart(Word):
+class Recognises(Word):
     """What the unit can show on its own."""
 
     UNKNOWN = "unknown", "not known yet"
@@ -28,7 +28,7 @@ class AllowedTimes(Part):
 class UnitLimits(Part):
     """What the unit can hold; every one may be not known yet (left out)."""
 
-    tells_apart: TellsApart = fact(TellsApart.UNKNOWN, "Recognises", share=CLASS)
+    recognises: Recognises = fact(Recognises.UNKNOWN, "Recognises", share=CLASS)
     zones: int | None = fact(None, "Zones", ge=1, le=2000, share=CLASS)
     circuits: int | None = fact(None, "Wired circuits", ge=0, le=2000, share=CLASS)
     wireless_slots: int | None = fact(None, "Wireless places", ge=0, le=2000, share=CLASS)
@@ -164,7 +164,13 @@ class Zone(Part):
     circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
     chime: bool = fact(False, "Chimes while unset", share=HELPER)
     silent: bool = fact(False, "Sends a message without a siren", share=HELPER)
-    partner: Ref = ref("control_unit.zones", "", "Must be confirmed by zone", help="Blank: alarms alone.", share=HELPER)
+    confirmed_by: Ref = ref(
+        "control_unit.zones",
+        "",
+        "Must be confirmed by zone",
+        help="Confirmation by a second zone: it alarms only if both trip in time. Blank: it alarms alone.",
+        share=HELPER,
+    )
     out_of_use: bool = fact(False, "Out of use until put back", share=HELPER)
     reason: Note = fact("", "Why")
 

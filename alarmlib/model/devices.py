@@ -49,7 +49,7 @@ class WirelessFacts(Part):
     battery: BatteryKind = fact(BatteryKind.UNKNOWN, "Battery", share=CLASS)
     battery_lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.1, le=20, share=CLASS)
     reports_low_battery: Yes = fact(Yes.UNKNOWN, "Reports a low battery", share=CLASS)
-    cell_mah: float | None = fact(None, "Battery capacity, mAh", ge=10, le=50000, share=CLASS)
+    battery_mah: float | None = fact(None, "Battery capacity, mAh", ge=10, le=50000, share=CLASS)
     rests_at_ua: float | None = fact(None, "Quiet current, µA", ge=0, le=10000, share=CLASS)
     report_mas: float | None = fact(
         None, "Charge of one message, mA·s", help="Current times seconds, from its manual.", ge=0, le=10000, share=CLASS
@@ -121,6 +121,15 @@ class TypeFacts(Part):
     contact_gap_mm: float | None = fact(None, "Works up to a gap of, mm", ge=0, le=100, share=CLASS)
     quiet_current_a: float | None = fact(None, "Current when quiet", kind=Kind.CURRENT, ge=0, le=10, share=CLASS)
     alarm_current_a: float | None = fact(None, "Current in alarm", kind=Kind.CURRENT, ge=0, le=20, share=CLASS)
+    least_v: float | None = fact(
+        None,
+        "Works down to",
+        help="From its manual. Devices far along a cable get fewer volts than the supply gives.",
+        kind=Kind.VOLTAGE,
+        ge=1,
+        le=60,
+        share=CLASS,
+    )
     level_dba: float | None = fact(None, "Sound level", kind=Kind.LEVEL, ge=30, le=140, share=CLASS)
     level_at_m: float | None = fact(
         None,

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from alarmlib.model.devices import Device, DeviceType
-from alarmlib.model.words import DETECTORS, HAZARD_KINDS, DeviceKind, Link
+from alarmlib.model.words import DETECTORS, HAZARD_KINDS, PLAIN_CONTACTS, DeviceKind, Link
 
 _K = DeviceKind
 _LOOKS = frozenset({_K.MOTION})
@@ -21,6 +21,7 @@ KINDS: Mapping[str, frozenset[DeviceKind]] = {
     ),
     **dict.fromkeys(("sleep_s", "movement_restarts_sleep", "warm_up_s"), _SENSES - HAZARD_KINDS),
     "contact_gap_mm": frozenset({_K.CONTACT}),
+    "least_v": _PLACED - PLAIN_CONTACTS,
     **dict.fromkeys(("level_dba", "level_at_m", "tone_hz"), _SOUNDS),
     "has_hold_up": frozenset({_K.KEYPAD, _K.FOB, _K.CONTROL_UNIT}),
     "standby": _BOXES | HAZARD_KINDS,
@@ -38,8 +39,10 @@ KINDS: Mapping[str, frozenset[DeviceKind]] = {
     "hazard.fault_contact": frozenset({_K.CARBON_MONOXIDE}),
 }
 """The kinds that a fact belongs to; one that is not here belongs to all of them."""
-_LINKS = {"wireless": Link.WIRELESS, "circuit": Link.WIRED, "quiet_current_a": Link.WIRED,
-          "alarm_current_a": Link.WIRED}  # fmt: skip
+_LINKS = {
+    "wireless": Link.WIRELESS,
+    **dict.fromkeys(("circuit", "quiet_current_a", "alarm_current_a", "least_v"), Link.WIRED),
+}
 """The connection that a fact belongs to."""
 
 

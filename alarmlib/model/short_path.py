@@ -1,7 +1,7 @@
 """The short path: at most 25 answers, lists typed one a line, from which a draft of the whole home is made."""
 
 from alarmlib.model.base import Name, Note, Part, fact
-from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.control_unit import Recognises
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
@@ -65,7 +65,7 @@ class ShortPath(Part):
     )
     pets: Pets = fact(Pets.NONE, "Pets indoors", share=CLASS)
     pets_at_night: bool = fact(False, "Pets roam at night", share=CLASS)
-    tells_apart: TellsApart = fact(TellsApart.UNKNOWN, "What does your control unit recognise?", share=CLASS)
+    recognises: Recognises = fact(Recognises.UNKNOWN, "What does your control unit recognise?", share=CLASS)
     zones: int | None = fact(None, "How many zones does it have?", ge=1, le=2000, share=CLASS)
     night_set: bool = fact(True, "You want to set it while asleep", share=HELPER)
     smoke_alarms: Yes = fact(Yes.UNKNOWN, "Smoke alarms on every level and at every bedroom", share=HELPER)

@@ -56,7 +56,7 @@ class Supply(Part):
         le=60,
         share=CLASS,
     )
-    battery_ah: float | None = fact(None, "Battery, rated", kind=Kind.CHARGE, ge=0.1, le=400, share=CLASS)
+    standby_battery_ah: float | None = fact(None, "Battery, rated", kind=Kind.CHARGE, ge=0.1, le=400, share=CLASS)
     rated_over_h: float | None = fact(
         None, "Rated over", help="20 h for most; it is printed on it.", kind=Kind.DURATION_H, ge=1, le=100, share=CLASS
     )
@@ -114,9 +114,6 @@ class Stop(Part):
 
     device: Id = ref("devices", ..., "Device", share=HELPER)
     metres: float = fact(0, "Cable from the stop before", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
-    least_v: float | None = fact(
-        None, "Works down to", help="From its manual.", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS
-    )
 
     @property
     def id(self) -> str:

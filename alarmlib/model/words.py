@@ -139,7 +139,7 @@ class FaultKind(Word):
     DEVICE_MISSING = "device_missing", "device missing"
     LOW_BATTERY = "low_battery", "device battery low"
     TAMPER = "tamper", "tamper"
-    MESSAGE_PATH = "message_path", "message path down"
+    TRANSMISSION_PATH = "transmission_path", "transmission path down"
     SIREN_LINE = "siren_line", "siren line fault"
     CLOCK = "clock", "clock not set"
 

@@ -21,9 +21,9 @@ def beside(home: Home, path: FieldPath) -> str | None:
             return _cable(_of(home.circuits, circuit))
         case ("short_path", field):
             return _wrong(home, field)
-        case ("wiring", "supply", "battery_ah"):
+        case ("wiring", "supply", "standby_battery_ah"):
             supply = home.wiring.supply
-            if supply.battery_ah is not None and supply.rated_over_h is None:
+            if supply.standby_battery_ah is not None and supply.rated_over_h is None:
                 return "enter over how many hours it is rated (20 h for most), or how long it lasts can't be computed."
     return None
 

@@ -57,7 +57,7 @@ DEVICE_LISTS: dict[str, List] = {
             DeviceEntry,
             "name at facing_deg range_m straight_range_m angle_deg looks_down_deg slowest_m_s ignores_pets_kg "
             "sleep_s movement_restarts_sleep warm_up_s contact_gap_mm tamper level_dba level_at_m has_hold_up "
-            "standby quiet_current_a alarm_current_a",
+            "standby quiet_current_a alarm_current_a least_v",
         ),
         "device",
         blank=lambda _home: {"name": "", "kind": "motion"},

@@ -75,7 +75,7 @@ HOME_SHEETS: dict[str, Sheet] = {
             Group(
                 "The alarm and the other alarms",
                 ShortPath,
-                "tells_apart zones smoke_alarms fuel answers_siren",
+                "recognises zones smoke_alarms fuel answers_siren",
                 ("short_path",),
             ),
         ),
@@ -104,7 +104,7 @@ HOME_LISTS: dict[str, List] = {
         ("site", "rooms"),
         columns(
             Room,
-            "name storey use outline ceiling_m ceiling area guarded sleeps_here",
+            "name storey use outline floor_area_m2 ceiling_m ceiling area guarded sleeps_here",
         ),
         "room",
         blank=_blank_room,

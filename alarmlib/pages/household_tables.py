@@ -19,7 +19,7 @@ HOUSEHOLD_LISTS: dict[str, List] = {
         columns(
             Person,
             "role age slow carries speed_m_s unlock_s keying_s entries_a_week can_unset fob user_slot sleeps_in "
-            "deep_sleeper hard_of_hearing needs_help_out trained_on",
+            "deep_sleeper hard_of_hearing needs_help_out trained_on note",
             fob=c.fobs,
         ),
         "person",

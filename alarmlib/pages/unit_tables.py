@@ -31,7 +31,7 @@ UNIT_SHEETS: dict[str, Sheet] = {
             Group(
                 "From its manual. Leave blank what you do not know yet",
                 UnitLimits,
-                "tells_apart zones circuits wireless_slots keypads users areas part_sets label_length functions "
+                "recognises zones circuits wireless_slots keypads users areas part_sets label_length functions "
                 "log_events grade",
                 _UNIT,
             ),
@@ -81,7 +81,7 @@ UNIT_LISTS: dict[str, List] = {
         ("control_unit", "zones"),
         columns(
             Zone,
-            "label place function areas circuit chime silent partner out_of_use reason",
+            "label place function passed_leaving areas circuit chime silent confirmed_by out_of_use reason",
         ),
         "zone",
         blank=lambda _home: {"label": ""},

@@ -23,7 +23,7 @@ WIRING_SHEETS: dict[str, Sheet] = {
             Group(
                 "Battery",
                 Supply,
-                "battery_ah rated_over_h second_ah second_over_h end_v peukert coldest_c fitted_on lasts_years",
+                "standby_battery_ah rated_over_h second_ah second_over_h end_v peukert coldest_c fitted_on lasts_years",
                 _SUPPLY,
             ),
             Group("Rule", Supply, "rule edition quiet_h alarm_s", _SUPPLY),
@@ -60,7 +60,7 @@ WIRING_LISTS: dict[str, List] = {
     "type_currents": List(
         "What wired devices draw, by type",
         ("device_types",),
-        columns(DeviceType, "name kind quiet_current_a alarm_current_a standby"),
+        columns(DeviceType, "name kind quiet_current_a alarm_current_a least_v standby"),
         "type",
         blank=lambda _home: {"name": "", "kind": "contact", "wireless": {}, "hazard": {}},
         keep=lambda each: each.link is Link.WIRED,
@@ -71,7 +71,7 @@ WIRING_LISTS: dict[str, List] = {
         ("device_types",),
         (
             Group("", DeviceType, "name kind"),
-            Group("", WirelessFacts, "signal_asked cell_mah rests_at_ua report_mas", ("wireless",)),
+            Group("", WirelessFacts, "signal_asked battery_mah rests_at_ua report_mas", ("wireless",)),
         ),
         "type",
         blank=lambda _home: {"name": "", "kind": "contact", "link": "wireless", "wireless": {}, "hazard": {}},
@@ -90,7 +90,7 @@ WIRING_LISTS: dict[str, List] = {
     "currents": List(
         "What wired devices draw",
         ("devices",),
-        columns(DeviceEntry, "name quiet_current_a alarm_current_a standby"),
+        columns(DeviceEntry, "name quiet_current_a alarm_current_a least_v standby"),
         "device",
         blank=lambda _home: {"name": "", "kind": "contact"},
         keep=lambda device: device.link is Link.WIRED,
@@ -118,7 +118,7 @@ WIRING_LISTS: dict[str, List] = {
             Group(
                 "",
                 WirelessEntry,
-                "signal signal_asked repeater cell_mah rests_at_ua report_mas trips_a_day",
+                "signal signal_asked repeater battery_mah rests_at_ua report_mas trips_a_day",
                 ("wireless",),
                 {"repeater": c.repeaters},
             ),
@@ -160,7 +160,7 @@ def run_stops(run: PowerRun) -> List:
     return List(
         f"What “{run.name}” feeds, in order from the supply",
         ("wiring", "runs", run.id, "stops"),
-        columns(Stop, "device metres least_v", device=c.fed_devices),
+        columns(Stop, "device metres", device=c.fed_devices),
         "stop",
         named_by="device",
     )

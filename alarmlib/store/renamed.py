@@ -4,7 +4,9 @@ from collections.abc import Mapping
 
 # Fields that stand in several parts have one new name in all of them.
 FIELDS: Mapping[str, str] = {
+    "battery_ah": "standby_battery_ah",
     "can_disarm": "can_unset",
+    "cell_mah": "battery_mah",
     "cross_zone_s": "confirmation_s",
     "final_door": "entry_exit",
     "free_when_away": "free_when_empty",
@@ -14,7 +16,9 @@ FIELDS: Mapping[str, str] = {
     "open_at_arming": "open_at_setting",
     "out_of_service": "out_of_use",
     "panic_silent": "hold_up_silent",
+    "partner": "confirmed_by",
     "quiet_time_s": "sleep_s",
+    "tells_apart": "recognises",
     "unit": "control_unit",
     "wire_free": "wireless",
     "wire_free_slots": "wireless_slots",

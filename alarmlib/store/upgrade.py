@@ -7,12 +7,13 @@ from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model.home import SCHEMA_VERSION
 from alarmlib.store.upgrade_1 import from_version_1
 from alarmlib.store.upgrade_device_types import with_device_types
+from alarmlib.store.upgrade_least_volts import with_least_volts
 
 Document = dict[str, Any]
 UpgradeStep = Callable[[Document], Document]
 
 # From the version a step starts at to the step that brings a document to the next one. Version 1 is the first.
-STEPS: Mapping[int, UpgradeStep] = {1: lambda document: with_device_types(from_version_1(document))}
+STEPS: Mapping[int, UpgradeStep] = {1: lambda document: with_device_types(with_least_volts(from_version_1(document)))}
 
 
 def upgraded(

@@ -82,7 +82,7 @@ def test_filled_by_keyboard_and_judged(desk: Any, run_all: Any) -> None:
     expect(day.get_by_role("status").first).to_contain_text("aved")
     page.wait_for_timeout(600)
     stored = desk.stored()["wiring"]
-    assert (stored["supply"]["battery_ah"], stored["supply"]["rated_over_h"]) == (1.2, 20)
+    assert (stored["supply"]["standby_battery_ah"], stored["supply"]["rated_over_h"]) == (1.2, 20)
     assert stored["runs"][0]["size"] == "24 AWG"
     assert "battery" not in stored["done"]
     run_all(page)

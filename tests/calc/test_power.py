@@ -28,8 +28,15 @@ from alarmlib.model.wiring import PowerRun, Supply
 def home(**wiring: Any) -> Home:
     devices = [
         {"id": "unit", "name": "Unit", "kind": "control_unit", "quiet_current_a": 0.1, "alarm_current_a": 0.1},
-        {"id": "siren", "name": "Siren", "kind": "inside_sounder", "quiet_current_a": 0.0, "alarm_current_a": 0.5},
-        {"id": "motion", "name": "Motion", "kind": "motion", "quiet_current_a": 0.02},
+        {
+            "id": "siren",
+            "name": "Siren",
+            "kind": "inside_sounder",
+            "quiet_current_a": 0.0,
+            "alarm_current_a": 0.5,
+            "least_v": 9,
+        },
+        {"id": "motion", "name": "Motion", "kind": "motion", "quiet_current_a": 0.02, "least_v": 9},
         {"id": "bare", "name": "Bare", "kind": "contact"},
         {"id": "free", "name": "Free", "kind": "motion", "link": "wireless", "quiet_current_a": 9},
         {"id": "gone", "name": "Gone", "kind": "motion", "state": "removed", "quiet_current_a": 9},
@@ -45,7 +52,7 @@ def home(**wiring: Any) -> Home:
     )
 
 
-SUPPLY = {"battery_ah": 7, "rated_over_h": 20, "peukert": 1.0, "coldest_c": 25}
+SUPPLY = {"standby_battery_ah": 7, "rated_over_h": 20, "peukert": 1.0, "coldest_c": 25}
 
 
 def test_load_is_the_sum_of_wired_devices_that_are_there() -> None:
@@ -93,7 +100,7 @@ def test_how_long_it_lasts_and_what_to_shed() -> None:
     assert lasts_h(of) == pytest.approx(46.667, abs=1e-3)
     gains = {draw.id: gain for draw, gain in shed(of)}
     assert gains == {"unit": pytest.approx(280 - 46.667, abs=0.01), "motion": pytest.approx(56 - 46.667, abs=0.01)}
-    assert lasts_h(home(supply={"battery_ah": 7})) is None
+    assert lasts_h(home(supply={"standby_battery_ah": 7})) is None
     assert shed(home()) == ()
 
 
@@ -102,7 +109,7 @@ def test_how_long_it_lasts_and_what_to_shed() -> None:
 )
 def test_exponent_from_two_ratings(second: tuple[float | None, float], k: float) -> None:
     """By hand: 7 Ah over 20 h and 5.6 Ah over 1 h: ln 20 / ln (5.6 / 0.35) = 1.0805; nonsense keeps what was entered."""
-    supply = Supply(battery_ah=7, rated_over_h=20, second_ah=second[0], second_over_h=second[1])
+    supply = Supply(standby_battery_ah=7, rated_over_h=20, second_ah=second[0], second_over_h=second[1])
     assert exponent(supply) == pytest.approx(k, abs=1e-4)
 
 
@@ -175,7 +182,7 @@ def test_path_is_as_good_as_its_worst_box() -> None:
 
 
 def run(**facts: Any) -> dict[str, Any]:
-    stops = [{"device": "motion", "metres": 10, "least_v": 9}, {"device": "siren", "metres": 20, "least_v": 9}]
+    stops = [{"device": "motion", "metres": 10}, {"device": "siren", "metres": 20}]
     return {"id": "r", "name": "Run", "size": "22 AWG", "warmest_c": 20, "stops": stops} | facts
 
 
@@ -194,7 +201,7 @@ def test_smallest_that_serves() -> None:
     """By hand: 22 AWG leaves 8.89 V at the siren; 0.5 mm², 36 Ω/km, 10.5 - 0.72 x 0.52 - 1.44 x 0.5 = 9.41 V."""
     of = home(runs=[run()])
     assert smallest_that_serves(of, of.wiring.runs[0]) == "0.5 mm²"
-    hopeless = home(runs=[run(stops=[{"device": "siren", "metres": 900, "least_v": 10.4}])])
+    hopeless = home(runs=[run(stops=[{"device": "siren", "metres": 900}])])
     assert smallest_that_serves(hopeless, hopeless.wiring.runs[0]) == ""
 
 

@@ -62,7 +62,7 @@ def test_more_is_never_longer(rest: float, message: float, trips: float, kind: B
 
 
 def test_years_from_the_manual_else_computed() -> None:
-    of = home(free("papers", battery_lasts_years=4), free("sums", room="bare", battery="lithium", cell_mah=1000, rests_at_ua=8, report_mas=30, check_in_s=1200),
+    of = home(free("papers", battery_lasts_years=4), free("sums", room="bare", battery="lithium", battery_mah=1000, rests_at_ua=8, report_mas=30, check_in_s=1200),
               free("mains", battery="mains", battery_lasts_years=4), free("nothing"))  # fmt: skip
     found = [years_of(of, device) for device in of.whole_devices]
     assert found[0] == (4, "its manual")

@@ -205,7 +205,7 @@ def test_confirmation_window(house: Home, put: Put, rules: str, window_s: float,
         {
             "rules.rule_set": rules,
             "control_unit.behaviour.confirmation_s": window_s,
-            "control_unit.zones.living_motion.partner": "hall_motion",
+            "control_unit.zones.living_motion.confirmed_by": "hall_motion",
         },
     )
     found = _speaks("control.confirmation_window", home)
@@ -215,7 +215,7 @@ def test_confirmation_window(house: Home, put: Put, rules: str, window_s: float,
 
 def test_partners_without_a_window(house: Home, put: Put) -> None:
     """Zones that wait for one another need the time within which they must trip."""
-    home = put(house, {"control_unit.zones.living_motion.partner": "hall_motion"})
+    home = put(house, {"control_unit.zones.living_motion.confirmed_by": "hall_motion"})
     assert [finding.verdict for finding in _speaks("control.confirmation_window", home)] == [Verdict.SHOULD]
 
 

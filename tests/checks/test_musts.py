@@ -48,8 +48,8 @@ _EAR = {
     "openings": ["living_window"],
 }
 _FED = {"quiet_current_a": 0.1, "alarm_current_a": 0.5}
-_SUPPLY = {"battery_ah": 20, "rated_over_h": 20}
-_RUN = {"id": "run", "name": "run", "size": "24 AWG", "stops": [{"device": "siren", "metres": 200, "least_v": 10}]}
+_SUPPLY = {"standby_battery_ah": 20, "rated_over_h": 20}
+_RUN = {"id": "run", "name": "run", "size": "24 AWG", "stops": [{"device": "siren", "metres": 200}]}
 _LOOP = {
     "id": "loop",
     "name": "loop",
@@ -131,7 +131,7 @@ DRAWS: tuple[Edits, ...] = (
     {"control_unit.times.siren_s": 601},
     {"rules.siren_limit_hour_s": 600},
     {"control_unit.behaviour.repeat_trip_limit": 7},
-    {"control_unit.zones.living_motion.partner": "living_motion"},
+    {"control_unit.zones.living_motion.confirmed_by": "living_motion"},
     _wireless(check_in_s=7200, missing_after_s=3600),
     _wireless(signal=39, signal_asked=40),
     _wireless(battery_fitted_on="2020-01-01", battery_lasts_years=2),
@@ -151,9 +151,9 @@ DRAWS: tuple[Edits, ...] = (
     {"circuits": [_LOOP | {"measured_ohm": 0.3}], "devices.living_window_contact.circuit": "loop", "wiring": {"loop": _UNIT_READS | {"trip_above": 0.59}}},
     _fed(most_a=0.3),
     _fed(fitted_on="2018-01-01", lasts_years=4),
-    _fed(rule="own", quiet_h=12) | {"wiring.supply.battery_ah": 1},
-    _fed(battery_ah=1) | {"control_unit.behaviour.mains_hold_s": 86400},
-    {"devices.siren.alarm_current_a": 1, "wiring": {"runs": [_RUN]}},
+    _fed(rule="own", quiet_h=12) | {"wiring.supply.standby_battery_ah": 1},
+    _fed(standby_battery_ah=1) | {"control_unit.behaviour.mains_hold_s": 86400},
+    {"devices.siren.alarm_current_a": 1, "devices.siren.least_v": 10, "wiring": {"runs": [_RUN]}},
     {"devices.siren.level_dba": 120, "devices.siren.level_at_m": 1, "sound.boundary_m": 2, "sound.limit_dba": 70},
 )  # fmt: skip
 
@@ -171,7 +171,7 @@ def _by_each_rule() -> Iterator[Edits]:
     """A battery far too small, by each standby rule there is."""
     for rule in StandbyRule:
         if standby_of(rule):
-            yield _fed(rule=rule.value, battery_ah=0.2)
+            yield _fed(rule=rule.value, standby_battery_ah=0.2)
 
 
 def homes(house: Home, put: Put) -> list[Home]:

@@ -42,7 +42,7 @@ LOOP = {
 }
 DEVICES = {
     "unit": {"kind": "control_unit", "quiet_current_a": 0.1, "alarm_current_a": 0.1},
-    "siren": {"kind": "inside_sounder", "room": "hall", "at": (2, 1), "level_dba": 110, "level_at_m": 1, "quiet_current_a": 0.0, "alarm_current_a": 0.4},
+    "siren": {"kind": "inside_sounder", "room": "hall", "at": (2, 1), "level_dba": 110, "level_at_m": 1, "quiet_current_a": 0.0, "alarm_current_a": 0.4, "least_v": 9},
     "outside": {"kind": "outside_siren", "level_dba": 105, "level_at_m": 1, "quiet_current_a": 0.0},
     "contact": {"kind": "contact", "circuit": "loop", "quiet_current_a": 0.0},
     "free": {"kind": "motion", "link": "wireless", "room": "bed", "zone": "z",
@@ -50,9 +50,9 @@ DEVICES = {
 }  # fmt: skip
 WIRING = {
     "loop": {"pull_up_ohm": 4700, "short_below": 0.15, "trip_above": 0.59, "cut_above": 0.87, "tolerance": 1},
-    "supply": {"battery_ah": 7, "rated_over_h": 20, "coldest_c": 15, "rule": "en_low", "charger_a": 0.5, "most_a": 1.5, "fitted_on": "2026-01-01", "lasts_years": 4},
+    "supply": {"standby_battery_ah": 7, "rated_over_h": 20, "coldest_c": 15, "rule": "en_low", "charger_a": 0.5, "most_a": 1.5, "fitted_on": "2026-01-01", "lasts_years": 4},
     "boxes": [{"id": "router", "name": "Router", "draws_w": 8, "fed_by": "own_battery", "own_battery_wh": 900, "paths": ["net"]}],
-    "runs": [{"id": "run", "name": "Run", "size": "18 AWG", "metal": "copper", "stops": [{"device": "siren", "metres": 20, "least_v": 9}]}],
+    "runs": [{"id": "run", "name": "Run", "size": "18 AWG", "metal": "copper", "stops": [{"device": "siren", "metres": 20}]}],
 }  # fmt: skip
 SOUND = {"neighbour_m": 12, "boundary_m": 8, "limit_dba": 95, "doors": [{"passage": "door", "leaf": "hollow"}]}
 
@@ -121,26 +121,26 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.thresholds_unknown", [("wiring.loop.trip_above", None)], "note", "are not entered"),
     ("radio.unannounced_hole", [("devices.free.wireless", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to announce it"),
     ("radio.unannounced_hole", [("devices.free.wireless.missing_after_s", 40000)], "note", "11.1 h"),
-    ("radio.cell_ends_sooner", [("devices.free.wireless.cell_mah", 500), ("devices.free.wireless.rests_at_ua", 20), ("devices.free.wireless.report_mas", 20), ("devices.free.wireless.check_in_s", 600)], "should", "ends sooner"),
+    ("radio.cell_ends_sooner", [("devices.free.wireless.battery_mah", 500), ("devices.free.wireless.rests_at_ua", 20), ("devices.free.wireless.report_mas", 20), ("devices.free.wireless.check_in_s", 600)], "should", "ends sooner"),
     ("radio.signal_unread", [("devices.free.wireless.signal", None)], "note", "The signal, or the least"),
-    ("cable.too_few_volts", [("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 30, "least_v": 9}])], "must", "too few volts"),
+    ("cable.too_few_volts", [("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 30}])], "must", "too few volts"),
     ("cable.metal", [("wiring.runs.run.metal", "copper_clad")], "should", "copper-clad"),
     ("cable.metal", [("wiring.runs.run.metal", "unknown")], "note", "isn't known"),
-    ("cable.thin_core_decides", [("wiring.runs.run.size", "0.22 mm²"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 20, "least_v": 9.04}])], "should", "not at 95"),
-    ("cable.need_unknown", [("wiring.runs.run.stops", [{"device": "siren", "metres": 5}])], "note", "isn't entered"),
-    ("battery.too_small", [("wiring.supply.battery_ah", 1.2)], "should", "smaller than"),
-    ("battery.too_small", [*US_FIRE, ("wiring.supply.battery_ah", 2.4)], "must", "smaller than the chosen rule"),
-    ("battery.too_small", [*US_FIRE, ("wiring.supply.battery_ah", 2.5)], "should", "once it has aged"),
-    ("battery.too_small", [("wiring.supply.rule", "own"), ("wiring.supply.quiet_h", 12), ("wiring.supply.battery_ah", 1.1)], "must", "smaller than the chosen rule"),
-    ("battery.too_small", [("wiring.supply.battery_ah", 1.6), ("wiring.supply.coldest_c", -15)], "should", "in the cold"),
-    ("cable.length_unknown", [("wiring.runs.run.stops", [{"device": "siren", "least_v": 9}])], "note", "has no length entered, so 0 m is taken"),
-    ("cable.length_unknown", [("devices.unit.room", "hall"), ("devices.unit.at", (8, 1)), ("wiring.runs.run.stops", [{"device": "siren", "least_v": 9}])], "note", "m as planned is taken"),
+    ("cable.thin_core_decides", [("wiring.runs.run.size", "0.22 mm²"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 20}]), ("devices.siren.least_v", 9.04)], "should", "not at 95"),
+    ("cable.need_unknown", [("devices.siren.least_v", None)], "note", "isn't entered"),
+    ("battery.too_small", [("wiring.supply.standby_battery_ah", 1.2)], "should", "smaller than"),
+    ("battery.too_small", [*US_FIRE, ("wiring.supply.standby_battery_ah", 2.4)], "must", "smaller than the chosen rule"),
+    ("battery.too_small", [*US_FIRE, ("wiring.supply.standby_battery_ah", 2.5)], "should", "once it has aged"),
+    ("battery.too_small", [("wiring.supply.rule", "own"), ("wiring.supply.quiet_h", 12), ("wiring.supply.standby_battery_ah", 1.1)], "must", "smaller than the chosen rule"),
+    ("battery.too_small", [("wiring.supply.standby_battery_ah", 1.6), ("wiring.supply.coldest_c", -15)], "should", "in the cold"),
+    ("cable.length_unknown", [("wiring.runs.run.stops", [{"device": "siren"}])], "note", "has no length entered, so 0 m is taken"),
+    ("cable.length_unknown", [("devices.unit.room", "hall"), ("devices.unit.at", (8, 1)), ("wiring.runs.run.stops", [{"device": "siren"}])], "note", "m as planned is taken"),
     ("loops.cable_of_loop", [("circuits.loop.length_m", None)], "note", "taken as no resistance at all"),
     ("loops.cable_of_loop", [("circuits.loop.length_m", None), ("devices.unit.room", "hall"), ("devices.unit.at", (8, 1)), ("devices.contact.room", "hall"), ("devices.contact.at", (0, 1))], "note", "as planned along the walls"),
-    ("battery.too_small", [("wiring.supply.battery_ah", None)], "note", "No standby battery"),
+    ("battery.too_small", [("wiring.supply.standby_battery_ah", None)], "note", "No standby battery"),
     ("battery.battery_undated", [("wiring.supply.fitted_on", "")], "note", "not entered the day it was fitted."),
     ("battery.battery_undated", [("wiring.supply.lasts_years", None)], "note", "not entered how long it lasts."),
-    ("battery.runs_out", [("wiring.supply.battery_ah", 1.4)], "should", "empty before"),
+    ("battery.runs_out", [("wiring.supply.standby_battery_ah", 1.4)], "should", "empty before"),
     ("battery.facts_missing", [("wiring.supply.rule", "unknown")], "note", "isn't chosen"),
     ("battery.facts_missing", [("wiring.supply.rated_over_h", None)], "should", "rated isn't entered"),
     ("battery.facts_missing", [("devices.contact.quiet_current_a", None)], "note", "taken as nothing"),
@@ -149,8 +149,8 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "mains")], "should", "stops with the mains"),
     ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "unknown")], "note", "isn't known"),
     ("battery.boxes_without_standby", [("wiring.boxes.router.own_battery_wh", 40)], "should", "before the alarm does"),
-    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 5)], "should", "told so late"),
-    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.battery_ah", 1.4)], "must", "told so late"),
+    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.standby_battery_ah", 5)], "should", "told so late"),
+    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.standby_battery_ah", 1.4)], "must", "told so late"),
     ("battery.battery_due", [("wiring.supply.lasts_years", 1)], "should", "due soon"),
     ("battery.battery_due", [("wiring.supply.fitted_on", "2020-01-01")], "must", "past its time"),
     ("sound.at_the_pillow", [("sound.doors", [{"passage": "door", "leaf": "sealed"}]), ("devices.siren.level_dba", 95)], "should", "loud enough"),
@@ -199,7 +199,7 @@ def test_every_check_has_a_case() -> None:
 @pytest.mark.parametrize("check", sorted(FIGURES_ONLY))
 def test_what_is_worked_out_says_no_verdict(check: str) -> None:
     """Figures to follow, and nothing but figures; none of a blank home."""
-    cell = {"cell_mah": 500, "rests_at_ua": 20, "report_mas": 20, "check_in_s": 600, "battery": "lithium"}
+    cell = {"battery_mah": 500, "rests_at_ua": 20, "report_mas": 20, "check_in_s": 600, "battery": "lithium"}
     found = list(CHECKS[check].result(home(("devices.free.wireless", cell)), TODAY))
     assert found
     assert all(isinstance(each, Figure) for each in found)
@@ -218,16 +218,16 @@ def test_ears_beside_a_sounder() -> None:
 def test_volts_just_inside_and_outside(spare_v: float, short: bool) -> None:
     """20 m of 18 AWG at 30 °C carry 0.4 A: by hand 2 x 20 x 0.020949 x 1.0393 x 0.4 = 0.348 V of 10.5."""
     least_v = 10.5 - 2 * 20 * 0.020949 * 1.0393 * 0.4 - spare_v
-    of = home(("wiring.runs.run.stops", [{"device": "siren", "metres": 20, "least_v": least_v}]))
+    of = home(("devices.siren.least_v", least_v))
     assert bool(said(CHECKS["cable.too_few_volts"], of)) is short
 
 
 def test_a_deliberately_bad_home_draws_its_findings() -> None:
     """Thin long cable, six contacts in one double loop, a damp joint, a small cold battery, router on the mains, one siren."""
     bad = home(
-        ("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 60, "least_v": 9}]),
+        ("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 60}]),
         *(("devices.+", each) for each in MORE), ("circuits.loop.measured_ohm", 3900), ("wiring.loop.leak_ohm", 6000),
-        ("wiring.supply.battery_ah", 1.2), ("wiring.supply.coldest_c", -5), ("wiring.boxes.router.fed_by", "mains"),
+        ("wiring.supply.standby_battery_ah", 1.2), ("wiring.supply.coldest_c", -5), ("wiring.boxes.router.fed_by", "mains"),
         ("sound.doors", [{"passage": "door", "leaf": "sealed"}]), ("devices.siren.level_dba", 95),
     )  # fmt: skip
     found = {finding.id: finding for check in CHECKS.values() for finding in said(check, bad)}
@@ -297,7 +297,7 @@ def test_a_reading_that_is_off_but_read_right_stops_no_line() -> None:
 @pytest.mark.parametrize(("ah", "cold"), [(1.2, 15), (1.6, -15), (1.4, 15)])
 def test_the_battery_that_is_named_serves(ah: float, cold: float) -> None:
     """The next usual size, put in, leaves no finding on its size or its course; the size below it does not serve."""
-    of = home(("wiring.supply.battery_ah", ah), ("wiring.supply.coldest_c", cold))
+    of = home(("wiring.supply.standby_battery_ah", ah), ("wiring.supply.coldest_c", cold))
     found = [f for name in ("too_small", "runs_out") for f in said(CHECKS[f"battery.{name}"], of)]
     assert found
     size = usual_ah(of)
@@ -305,16 +305,16 @@ def test_the_battery_that_is_named_serves(ah: float, cold: float) -> None:
     assert all(f"The next usual size that serves is {size:g} Ah." in f.remedy for f in found)
     smaller = [each for each in USUAL_AH if each < size][-1]
     for battery_ah, serves in ((size, True), (smaller, False)):
-        tried = home(("wiring.supply.battery_ah", battery_ah), ("wiring.supply.coldest_c", cold))
+        tried = home(("wiring.supply.standby_battery_ah", battery_ah), ("wiring.supply.coldest_c", cold))
         assert serves is not any(said(CHECKS[f"battery.{name}"], tried) for name in ("too_small", "runs_out"))
 
 
 def test_a_larger_battery_says_when_the_charger_is_too_weak() -> None:
-    weak = home(("wiring.supply.battery_ah", 1.2), ("wiring.supply.charger_a", 0.02))
+    weak = home(("wiring.supply.standby_battery_ah", 1.2), ("wiring.supply.charger_a", 0.02))
     assert (
         "Your charger would take 124 h to fill it; 72 h are asked." in said(CHECKS["battery.too_small"], weak)[0].remedy
     )
-    hungry = home(("wiring.supply.battery_ah", 7), ("devices.unit.quiet_current_a", 9))
+    hungry = home(("wiring.supply.standby_battery_ah", 7), ("devices.unit.quiet_current_a", 9))
     assert "No usual battery is large enough" in said(CHECKS["battery.too_small"], hungry)[0].remedy
 
 

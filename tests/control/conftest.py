@@ -88,7 +88,7 @@ def the_house() -> setup.Setup:
     watches = (
         s.WatchSetup("mains", FaultKind.MAINS, hold_s=3, areas=house),
         s.WatchSetup("line", FaultKind.SIREN_LINE, areas=house),
-        s.WatchSetup("path", FaultKind.MESSAGE_PATH, areas=house),
+        s.WatchSetup("path", FaultKind.TRANSMISSION_PATH, areas=house),
         s.WatchSetup("lid", FaultKind.TAMPER, latches=True, areas=house, zones=("window",)),
         s.WatchSetup("cell", FaultKind.LOW_BATTERY, stops_setting=True, areas=("shed",), zones=("shed_door",)),
     )

@@ -178,7 +178,7 @@ def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:
     """A home with a hall, a front door and little more."""
     zones = [
         {"id": "front", "label": "front door", "function": "entry_exit"},
-        {"id": "stairs", "label": "stairs", "function": "at_once", "partner": "front"},
+        {"id": "stairs", "label": "stairs", "function": "at_once", "confirmed_by": "front"},
     ]
     devices = [
         {"id": "stairs_eye", "name": "stairs", "kind": "motion", "zone": "stairs", "sleep_s": 170},

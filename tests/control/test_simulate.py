@@ -92,7 +92,7 @@ def test_zone_at_once_on_the_way_in_rings(demo: Home) -> None:
 
 
 def test_shock_without_confirmation_rings(demo: Home) -> None:
-    zones = tuple(zone.model_copy(update={"partner": ""}) for zone in demo.control_unit.zones)
+    zones = tuple(zone.model_copy(update={"confirmed_by": ""}) for zone in demo.control_unit.zones)
     assert simulate(changed(demo, zones=zones), habit_of(demo, "gardener_shakes_gate")).reached is Expected.ALARM
 
 

@@ -12,7 +12,7 @@ from demo_short_path import short_path
 from demo_site import site
 from demo_types import typed
 from demo_unit import unit
-from demo_wiring import read_circuits, sound, wiring, with_cells
+from demo_wiring import read_circuits, sound, wiring, with_figures
 
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.home import Home, Rules
@@ -25,7 +25,7 @@ PLACE = Path(__file__).parents[2] / "workbook" / "demo_home.json"
 
 def demo_home() -> Home:
     """The invented home, whole."""
-    fitted = with_cells(devices())
+    fitted = with_figures(devices())
     types, entries = typed(fitted)
     home = Home(
         name="The demo home",

@@ -1,6 +1,6 @@
 """What the family of the invented home answered on the short path, before the survey."""
 
-from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.control_unit import Recognises
 from alarmlib.model.short_path import Pace, Pets, ShortPath
 from alarmlib.model.site import Yes
 
@@ -40,7 +40,7 @@ def short_path() -> ShortPath:
         walk_s=25,
         pets=Pets.FLOOR,
         pets_at_night=True,
-        tells_apart=TellsApart.BOTH,
+        recognises=Recognises.BOTH,
         zones=48,
         night_set=True,
         smoke_alarms=YES,

@@ -10,10 +10,10 @@ from alarmlib.model.control_unit import (
     OpenAtSetting,
     PartSet,
     PartSetDoor,
+    Recognises,
     Season,
     SeasonZone,
     StillOpen,
-    TellsApart,
     Times,
     UnitBehaviour,
     UnitLimits,
@@ -22,7 +22,7 @@ from alarmlib.model.control_unit import (
 from alarmlib.model.words import Function
 
 LIMITS = UnitLimits(
-    tells_apart=TellsApart.BOTH,
+    recognises=Recognises.BOTH,
     zones=48,
     circuits=14,
     wireless_slots=40,
@@ -206,7 +206,7 @@ def unit() -> ControlUnit:
                 circuit=circuit,
                 chime=i in _CHIME,
                 silent=False,
-                partner="garage_motion" if i == "garage_window" else "",
+                confirmed_by="garage_motion" if i == "garage_window" else "",
                 reason=why,
             )
             for i, label, place, function, areas, circuit, why in _ZONES

@@ -8,12 +8,14 @@ from alarmlib.model.sound import Door, Heard, Leaf, SoundFacts
 from alarmlib.model.wiring import Box, FedBy, LoopInput, Metal, PowerRun, StandbyRule, Stop, Supply, Wiring
 
 _STOPS = {
-    "ground_feed": (("hall_keypad", 17.0, 9.0), ("hall_motion", 5.0, 9.0), ("living_motion", 9.0, 9.0)),
-    "cellar_feed": (("cellar_motion", 29.0, 9.0), ("cellar_water", 9.0, 9.5)),
-    "fire_feed": (("landing_smoke", 8.0, 9.5), ("hall_smoke", 6.0, 9.5), ("kitchen_heat", 7.0, 9.5),
-                  ("cellar_smoke", 14.0, 9.5)),
-    "sounder_feed": (("inside_sounder", 14.0, 9.0), ("outside_siren", 13.0, 9.0)),
-}  # fmt: skip
+    "ground_feed": (("hall_keypad", 17.0), ("hall_motion", 5.0), ("living_motion", 9.0)),
+    "cellar_feed": (("cellar_motion", 29.0), ("cellar_water", 9.0)),
+    "fire_feed": (("landing_smoke", 8.0), ("hall_smoke", 6.0), ("kitchen_heat", 7.0), ("cellar_smoke", 14.0)),
+    "sounder_feed": (("inside_sounder", 14.0), ("outside_siren", 13.0)),
+}
+# V down to which its manual says that it works; the other fed devices: 9 V
+_LEAST_V = dict.fromkeys(("cellar_water", "landing_smoke", "hall_smoke", "kitchen_heat", "cellar_smoke"), 9.5)
+_FED = frozenset(device for stops in _STOPS.values() for device, _ in stops)
 _NAMES = {
     "ground_feed": ("Ground floor feed", "0.22 mm²"),
     "cellar_feed": ("Cellar feed", "0.22 mm²"),
@@ -43,11 +45,11 @@ def wiring(home: Home) -> Wiring:
     """How it is fed and read; every step of the fitting day is done."""
     runs = tuple(
         PowerRun(id=i, name=name, size=size, metal=Metal.COPPER, pairs=2 if i == "sounder_feed" else 1, stops=tuple(
-            Stop(device=device, metres=metres, least_v=least_v) for device, metres, least_v in _STOPS[i]))
+            Stop(device=device, metres=metres) for device, metres in _STOPS[i]))
         for i, (name, size) in _NAMES.items()
     )  # fmt: skip
     supply = Supply(
-        battery_ah=7.0, rated_over_h=20, peukert=1.12, coldest_c=12, fitted_on="2026-09-19", lasts_years=4,
+        standby_battery_ah=7.0, rated_over_h=20, peukert=1.12, coldest_c=12, fitted_on="2026-09-19", lasts_years=4,
         charger_a=0.35, most_a=1.6, rule=StandbyRule.EN_LOW,
     )  # fmt: skip
     boxes = (
@@ -80,9 +82,13 @@ def read_circuits(circuits: tuple[Circuit, ...]) -> tuple[Circuit, ...]:
     )  # fmt: skip
 
 
-def with_cells(devices: tuple[Device, ...]) -> tuple[Device, ...]:
-    """The devices, some with their cells' own figures."""
-    return tuple(_with_cell(device) for device in devices)
+def with_figures(devices: tuple[Device, ...]) -> tuple[Device, ...]:
+    """The devices, with what their manuals say of volts and batteries."""
+    return tuple(_with_cell(_with_least_v(device)) for device in devices)
+
+
+def _with_least_v(device: Device) -> Device:
+    return device.model_copy(update={"least_v": _LEAST_V.get(device.id, 9.0)} if device.id in _FED else {})
 
 
 def _with_cell(device: Device) -> Device:
@@ -91,7 +97,7 @@ def _with_cell(device: Device) -> Device:
     facts: dict[str, object] = {}
     if device.id in _CELLS:
         mah, rests, message, trips = _CELLS[device.id]
-        facts = {"cell_mah": mah, "rests_at_ua": rests, "report_mas": message, "trips_a_day": trips}
+        facts = {"battery_mah": mah, "rests_at_ua": rests, "report_mas": message, "trips_a_day": trips}
     if device.room == "studio":
         facts["repeater"] = "repeater"
     return device.model_copy(update={"wireless": device.wireless.model_copy(update=facts)})

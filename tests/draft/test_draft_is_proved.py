@@ -41,7 +41,7 @@ ANSWERS: dict[str, dict[str, Any]] = {
     "family, climbing pet by day": FAMILY | {"pets": "climb"},
     "family, very slow, full hands": FAMILY | {"pace": "very_slow", "carries": True, "walk_s": 25.0},
     "family, keypad upstairs": FAMILY | {"keypad_room": "Landing", "unit_room": "Living room"},
-    "family, six zones, tells circuits": FAMILY | {"zones": 6, "tells_apart": "circuits"},
+    "family, six zones, tells circuits": FAMILY | {"zones": 6, "recognises": "circuits"},
     "family, bathroom downstairs": FAMILY | {
         "rooms": "Hall, Kitchen, Living room, Bathroom\nUpstairs: Landing, Bedroom, Nursery",
         "inner_doors": "Hall: Kitchen, Living room, Landing, Bathroom\nLanding: Bedroom, Nursery",

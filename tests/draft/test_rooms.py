@@ -3,8 +3,9 @@
 import pytest
 
 from alarmlib.draft.lines import MOST_LINES, Reader
-from alarmlib.draft.rooms import level_of, named_rooms
+from alarmlib.draft.rooms import level_of, named_rooms, use_of
 from alarmlib.model.short_path import ShortPath
+from alarmlib.model.site import RoomUse
 
 
 def read(text: str) -> list[tuple[str, str]]:
@@ -76,3 +77,12 @@ def test_level_of_a_storey(storey: str, american: int, elsewhere: int) -> None:
     """An American first floor is the ground floor; a name that tells nothing takes the next level."""
     assert level_of(storey, True, 7) == american
     assert level_of(storey, False, 7) == elsewhere
+
+
+@pytest.mark.parametrize(
+    ("name", "use"),
+    [("Studio", RoomUse.WORKSHOP), ("Garden studio", RoomUse.WORKSHOP), ("Study", RoomUse.STUDY)],
+)
+def test_a_studio_is_used_as_a_workshop(name: str, use: RoomUse) -> None:
+    """As the demo home's studio is; a study is still a study."""
+    assert use_of(name) is use

@@ -110,7 +110,7 @@ def test_draft__least_answers() -> None:
 
 def test_draft__fewer_assumptions_with_more_answers(told: Any) -> None:
     """Answering removes the assumption."""
-    more = told(unit_room="Kitchen", zones=16, tells_apart="devices", walk_s=12.0, smoke_alarms="yes", fuel="no")
+    more = told(unit_room="Kitchen", zones=16, recognises="devices", walk_s=12.0, smoke_alarms="yes", fuel="no")
     assert len(draft_home(more).assumptions) < len(draft_home(told()).assumptions)
 
 

@@ -24,7 +24,7 @@ def british_home() -> Home:
     """The small home under British rules."""
     document = _small().model_dump(mode="json")
     document["rules"]["rule_set"] = "britain"
-    document["wiring"]["supply"] = {"battery_ah": 7.0, "rated_over_h": 20.0, "rule": "premises_britain"}
+    document["wiring"]["supply"] = {"standby_battery_ah": 7.0, "rated_over_h": 20.0, "rule": "premises_britain"}
     document["devices"][0] |= {"quiet_current_a": 0.1, "alarm_current_a": 0.5}
     return Home.model_validate(document)
 
@@ -76,7 +76,7 @@ def wintry_home() -> Home:
         {"id": "switch", "name": "Switch", "draws_w": 5.0, "fed_by": "standby_battery"},
     ]
     document["wiring"]["supply"] = {
-        "battery_ah": 7.0,
+        "standby_battery_ah": 7.0,
         "rated_over_h": 20.0,
         "rule": "own",
         "quiet_h": 12.0,

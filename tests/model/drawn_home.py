@@ -4,7 +4,7 @@ from alarmlib.model import Home
 from alarmlib.model.base import Point
 
 WHOLE = {"range_m": 9.0, "angle_deg": 90.0, "straight_range_m": 6.0, "looks_down_deg": 80.0, "slowest_m_s": 0.3}
-CELL = {"cell_mah": 1200.0, "rests_at_ua": 10.0, "report_mas": 20.0, "trips_a_day": 30.0, "check_in_s": 1200.0}
+CELL = {"battery_mah": 1200.0, "rests_at_ua": 10.0, "report_mas": 20.0, "trips_a_day": 30.0, "check_in_s": 1200.0}
 
 
 def drawn_home() -> Home:
@@ -193,10 +193,10 @@ def _circuits() -> list[dict[str, object]]:
 
 def _wiring() -> dict[str, object]:
     return {
-        "supply": {"battery_ah": 7.0, "rated_over_h": 20.0, "rule": "premises_us"},
+        "supply": {"standby_battery_ah": 7.0, "rated_over_h": 20.0, "rule": "premises_us"},
         "loop": {"pull_up_ohm": 4700.0, "short_below": 0.15, "trip_above": 0.59, "cut_above": 0.87},
         "runs": [{"id": "feed", "name": "Feed", "metal": "copper",
-                  "stops": [{"device": "keypad", "metres": 12.0, "least_v": 9.0}]}],
+                  "stops": [{"device": "keypad", "metres": 12.0}]}],
         "done": ["pair_front"],
     }  # fmt: skip
 

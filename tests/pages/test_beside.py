@@ -14,7 +14,7 @@ from alarmlib.store import Edit, Session
 PARTS: dict[str, Any] = {
     "devices": [{"id": "siren", "name": "Siren", "kind": "inside_sounder", "level_dba": 100}],
     "circuits": [{"id": "loop", "name": "Loop", "cable": "red"}],
-    "wiring": {"supply": {"battery_ah": 7}, "runs": [{"id": "run", "name": "Run"}]},
+    "wiring": {"supply": {"standby_battery_ah": 7}, "runs": [{"id": "run", "name": "Run"}]},
 }
 
 
@@ -40,7 +40,7 @@ def session(tmp_path: Any) -> Session:
 CASES = [
     ("sounders", "devices/siren/level_dba", ("devices", "siren", "level_at_m"), 3.0, "without its distance"),
     ("pair_readings", "circuits/loop/cable", ("circuits", "loop", "cable"), "red, 22 AWG", "no known size"),
-    ("supply", "wiring/supply/battery_ah", ("wiring", "supply", "rated_over_h"), 20.0, "over how many hours"),
+    ("supply", "wiring/supply/standby_battery_ah", ("wiring", "supply", "rated_over_h"), 20.0, "over how many hours"),
 ]
 
 
@@ -71,8 +71,8 @@ def test_nothing_beside_other_fields() -> None:
 BAD = [
     ("runs", "wiring/runs/run/size", "red", "such as 22 AWG"),
     ("runs", "wiring/runs/run/ohm_per_km", "0", "0.1 to 2000"),
-    ("supply", "wiring/supply/battery_ah", "-7", "0.1 Ah to 400 Ah"),
-    ("supply", "wiring/supply/battery_ah", "0", "0.1 Ah to 400 Ah"),
+    ("supply", "wiring/supply/standby_battery_ah", "-7", "0.1 Ah to 400 Ah"),
+    ("supply", "wiring/supply/standby_battery_ah", "0", "0.1 Ah to 400 Ah"),
     ("sounders", "devices/siren/level_at_m", "0", "0.1 m to 100 m"),
     ("loop_input", "wiring/loop/pull_up_ohm", "-1", "10 Ω"),
 ]

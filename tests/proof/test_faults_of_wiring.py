@@ -10,7 +10,7 @@ LOOP = {
     "id": "loop", "name": "Loop", "ending": "double", "end_resistor_ohm": 4700, "contact_resistor_ohm": 4700,
     "cable": "0.22 mm²", "length_m": 20,
 }  # fmt: skip
-SUPPLY = {"battery_ah": 7, "rated_over_h": 20, "rule": "en_low", "coldest_c": 15}
+SUPPLY = {"standby_battery_ah": 7, "rated_over_h": 20, "rule": "en_low", "coldest_c": 15}
 
 
 def found(home: Home) -> dict[str, Fault]:
@@ -31,7 +31,7 @@ def test_a_battery_that_lasts_less_than_asked(cabin: Home, put: Callable[..., Ho
     """After its hours the unit is dead; that the mains is gone may have been told before."""
     draw = {f"wiring.supply.{key}": value for key, value in SUPPLY.items()} | {"devices.keypad.quiet_current_a": 0.3}
     assert "battery_short" not in found(put(cabin, draw))
-    short = found(put(cabin, draw | {"wiring.supply.battery_ah": 3}))["battery_short"]
+    short = found(put(cabin, draw | {"wiring.supply.standby_battery_ah": 3}))["battery_short"]
     assert (short.unit_dead, short.watches) == (True, ("mains",))
     assert "of 12 h asked" in short.sentence
 

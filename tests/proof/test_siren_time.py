@@ -115,10 +115,11 @@ def test_tamper_of_a_device_sounds_once(cabin: Home, put: Put) -> None:
 def test_zone_that_needs_a_partner(cabin: Home, put: Put) -> None:
     """A zone confirmed by another counts as often as its limit, and so does its partner."""
     home = put(
-        cabin, {"control_unit.times.siren_s": 100, "control_unit.zones.+": _zone("more", "at_once", partner="shed")}
+        cabin,
+        {"control_unit.times.siren_s": 100, "control_unit.zones.+": _zone("more", "at_once", confirmed_by="shed")},
     )
     assert _hour(home) == (600, 600)
-    both = put(home, {"control_unit.zones.shed.partner": "more"})
+    both = put(home, {"control_unit.zones.shed.confirmed_by": "more"})
     assert _hour(both) == (600, 600), "the one trips the other"
 
 

@@ -30,7 +30,8 @@ FIELDS = {
     "quiet_time_s": "sleep_s", "movement_restarts_quiet": "movement_restarts_sleep", "out_of_service": "out_of_use",
     "cross_zone_s": "confirmation_s", "open_at_arming": "open_at_setting", "panic_silent": "hold_up_silent",
     "has_panic": "has_hold_up", "looks_before_arming": "looks_before_setting", "wire_free": "wireless",
-    "wire_free_slots": "wireless_slots",
+    "wire_free_slots": "wireless_slots", "tells_apart": "recognises", "partner": "confirmed_by",
+    "battery_ah": "standby_battery_ah", "cell_mah": "battery_mah",
 }  # fmt: skip
 FUNCTIONS = {
     "final_door": "entry_exit", "interior_delayed": "entry_exit", "perimeter": "at_once", "interior": "at_once",
@@ -97,6 +98,10 @@ def gone(old: dict[str, Any], new: dict[str, Any]) -> list[str]:
                 lost.append(f"{path}: {value} is not among {found}")
             continue
         held: Any = new
+        if where[-1] == "least_v":  # asked at each cable once, now the device's own
+            ids = [each["id"] for each in old["devices"]]
+            stop = old["wiring"]["runs"][path[2]]["stops"][path[4]]
+            where = ("devices", ids.index(stop["device"]), "least_v")
         for name in where:
             held = held[name] if isinstance(held, list) else held.get(name, "nowhere") if held != "nowhere" else held
         if held != wanted:
@@ -113,7 +118,12 @@ def test_an_old_file_opens__each_fact_is_found_again(version: str) -> None:
 
 @pytest.mark.parametrize(
     ("path", "value"),
-    [(("devices", 3, "range_m"), 99.0), (("household", "habits", 0, "steps", 0, "deed"), "panic"), (("name",), "x")],
+    [
+        (("devices", 3, "range_m"), 99.0),
+        (("wiring", "runs", 0, "stops", 0, "least_v"), 8.0),
+        (("household", "habits", 0, "steps", 0, "deed"), "panic"),
+        (("name",), "x"),
+    ],
 )
 def test_a_leaf_that_went_elsewhere_is_seen(path: tuple[Any, ...], value: Any) -> None:
     """The comparison can fail: one leaf changed after the upgrade is named."""
@@ -131,6 +141,44 @@ def test_the_upgrade_leaves_the_old_document_as_it_was() -> None:
     before = deepcopy(old)
     upgraded(old, "home.json")
     assert old == before
+
+
+RENAMED = (
+    (("unit", "limits", "tells_apart"), "circuits", ("control_unit", "limits", "recognises")),
+    (("short_path", "tells_apart"), "devices", ("short_path", "recognises")),
+    (("unit", "zones", 0, "partner"), "hall_motion", ("control_unit", "zones", 0, "confirmed_by")),
+    (("wiring", "supply", "battery_ah"), 17.0, ("wiring", "supply", "standby_battery_ah")),
+    (("devices", 0, "wire_free"), {"cell_mah": 1300.0}, ("devices", 0, "wireless", "battery_mah")),
+)
+
+
+@pytest.mark.parametrize(("place", "value", "now"), RENAMED)
+def test_what_was_entered_under_an_old_name_is_at_the_new_one(
+    place: tuple[Any, ...], value: Any, now: tuple[Any, ...]
+) -> None:
+    """Each renamed field with a value that no old file holds there."""
+    old = old_document("0_4")
+    held: Any = old
+    for name in place[:-1]:
+        held = held[name]
+    held[place[-1]] = value
+    found: Any = as_whole(parsed(json.dumps(old).encode(), "home.json"))
+    for name in now:
+        found = found[name]
+    assert found == (value["cell_mah"] if isinstance(value, dict) else value)
+
+
+def test_two_cables_that_said_two_voltages_of_a_device__the_higher_counts_and_the_other_is_noted() -> None:
+    old = old_document("0_4")
+    first = old["wiring"]["runs"][0]
+    stop = first["stops"][0]
+    old["wiring"]["runs"].append(first | {"id": "more", "name": "More", "stops": [stop | {"least_v": 9.6}]})
+    home = parsed(json.dumps(old).encode(), "home.json")
+    device = next(each for each in home.whole_devices if each.id == stop["device"])
+    assert (device.least_v, device.note) == (
+        9.6,
+        f"At another cable it was said to work down to {stop['least_v']:g} V.",
+    )
 
 
 # --- two functions that became one: the unit does what it did ---

@@ -86,7 +86,7 @@ def test_kept__fresh_after_an_edit_that_it_does_not_read(change: Any, place: Pat
         lambda d: d["household"]["people"][0].update(speed_m_s=0.7),
         lambda d: d["rules"].update(rule_set="australasia"),
         lambda d: d["messages"]["paths"].clear() or d["messages"]["messages"].clear() or d["wiring"]["boxes"].clear(),
-        lambda d: d["wiring"]["supply"].update(battery_ah=4),
+        lambda d: d["wiring"]["supply"].update(standby_battery_ah=4),
     ],
     ids=["delay", "rest", "speed", "room", "person", "rules", "messages", "battery"],
 )

@@ -49,11 +49,12 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> FeedRun 
 
     Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
     """
-    known = {device.id: device_draw(device) for device in home.whole_devices}
+    known = {device.id: device for device in home.whole_devices}
     if not run.stops:
         return None
     per_km = run_ohm_per_km(run) if ohm_km is None else ohm_km
-    currents = [known[stop.device].alarm_a if stop.device in known else 0.0 for stop in run.stops]
+    fed = [known.get(stop.device) for stop in run.stops]
+    currents = [0.0 if device is None else device_draw(device).alarm_a for device in fed]
     lengths = [stop_length(home, run, place) for place in range(len(run.stops))]
     ohms = cable_ohms([length.metres for length in lengths], per_km, run.pairs)
     rungs = [Rung(ohm, current) for ohm, current in zip(ohms, currents, strict=True)]
@@ -61,9 +62,10 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> FeedRun 
     volts = voltages(source_v, rungs)
     far = 0.0
     stops = []
-    for stop, length, current, volt in zip(run.stops, lengths, currents, volts, strict=True):
-        far += length.metres
-        stops.append(Fed(stop.device, far, current, volt, stop.least_v))
+    for place, (stop, device) in enumerate(zip(run.stops, fed, strict=True)):
+        far += lengths[place].metres
+        least_v = None if device is None else device.least_v
+        stops.append(Fed(stop.device, far, currents[place], volts[place], least_v))
     drops = source_v - volts[-1], lumped_drop_v(rungs, source_v)
     return FeedRun(run.id, per_km, tuple(stops), *drops, sum(currents), lengths[0].planned)
 

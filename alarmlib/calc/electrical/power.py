@@ -147,7 +147,7 @@ def sizing(home: "Home") -> Sizing | None:
         asked,
         asked / cold_share(coldest),
         high_rate=rate,
-        rated_ah=supply.battery_ah,
+        rated_ah=supply.standby_battery_ah,
         hours=hours,
         load=load_a,
         coldest_c=coldest,
@@ -169,10 +169,10 @@ def lasts_h(home: "Home", without_a: float = 0.0) -> float | None:
     Reference: `battery.peukert_h` of the rated battery, times 80 % and the cold's share.
     """
     supply, quiet_a = home.wiring.supply, load(home).quiet_a - without_a
-    if supply.battery_ah is None or supply.rated_over_h is None or quiet_a <= 1e-9:
+    if supply.standby_battery_ah is None or supply.rated_over_h is None or quiet_a <= 1e-9:
         return None
     left = share_left(coldest_c(home))
-    return peukert_h(quiet_a, supply.battery_ah, supply.rated_over_h, exponent(supply), left)
+    return peukert_h(quiet_a, supply.standby_battery_ah, supply.rated_over_h, exponent(supply), left)
 
 
 def exponent(supply: Supply) -> float:
@@ -180,7 +180,7 @@ def exponent(supply: Supply) -> float:
 
     Reference: `battery.exponent_of`.
     """
-    two = (supply.battery_ah, supply.rated_over_h, supply.second_ah, supply.second_over_h)
+    two = (supply.standby_battery_ah, supply.rated_over_h, supply.second_ah, supply.second_over_h)
     slow_ah, slow_h, fast_ah, fast_h = (part or 0.0 for part in two)
     if not all(two) or fast_h >= slow_h:
         return supply.peukert
@@ -194,7 +194,7 @@ def course(home: "Home", battery_ah: float | None = None) -> tuple[DischargePoin
     Reference: `battery.discharge`.
     """
     supply, hours, load_a = home.wiring.supply, asked_hours(home), load(home)
-    rated_ah = supply.battery_ah if battery_ah is None else battery_ah
+    rated_ah = supply.standby_battery_ah if battery_ah is None else battery_ah
     if hours is None or rated_ah is None or supply.rated_over_h is None or not load_a.quiet_a:
         return ()
     phases = [(load_a.quiet_a, hours.quiet_h), (load_a.alarm_a, hours.alarm_h or 0.0), (load_a.quiet_a, 1000.0)]

@@ -49,7 +49,7 @@ def _battery(home: "Home") -> Inputs:
     supply, cold_c = home.wiring.supply, coldest_c(home)
     share = f"{END_OF_LIFE:g} × {rounded(cold_share(cold_c))} at {show(cold_c, Kind.TEMPERATURE, home.units)}"
     return (
-        ("C", f"{supply.battery_ah or 0:g} Ah"),
+        ("C", f"{supply.standby_battery_ah or 0:g} Ah"),
         ("H", f"{supply.rated_over_h or 0:g} h"),
         ("k", _exponent(supply)),
         ("s", f"{share} = {rounded(share_left(cold_c))}"),

@@ -44,14 +44,14 @@ def average_ua(rests_at_ua: float, report_mas: float, check_in_s: float, trips_a
     return rests_at_ua + report_mas * 1000 * a_day / 86400
 
 
-def cell_years(cell_mah: float, average: float, kind: BatteryKind, coldest_c: float | None = None) -> float:
+def cell_years(battery_mah: float, average: float, kind: BatteryKind, coldest_c: float | None = None) -> float:
     """How long a battery lasts at an average current in µA, years.
 
     Reference: capacity over current and self-discharge; shares in the cold and self-discharge are common practice,
     no source.
     """
-    usable = cell_mah * usable_share(kind, coldest_c)
-    return 1000 * usable / ((average + leaks_ua(cell_mah, kind)) * _HOURS_A_YEAR)
+    usable = battery_mah * usable_share(kind, coldest_c)
+    return 1000 * usable / ((average + leaks_ua(battery_mah, kind)) * _HOURS_A_YEAR)
 
 
 def usable_share(kind: BatteryKind, coldest_c: float | None = None) -> float:
@@ -62,12 +62,12 @@ def usable_share(kind: BatteryKind, coldest_c: float | None = None) -> float:
     return 1.0 if coldest_c is None or coldest_c > 5 else IN_THE_COLD.get(kind, 0.7)
 
 
-def leaks_ua(cell_mah: float, kind: BatteryKind) -> float:
+def leaks_ua(battery_mah: float, kind: BatteryKind) -> float:
     """What a cell loses by itself, as a current, µA.
 
     Reference: a share of its capacity a year, common practice, no source.
     """
-    return 1000 * cell_mah * SELF_DISCHARGE_A_YEAR.get(kind, 0.02) / _HOURS_A_YEAR
+    return 1000 * battery_mah * SELF_DISCHARGE_A_YEAR.get(kind, 0.02) / _HOURS_A_YEAR
 
 
 def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
@@ -78,14 +78,14 @@ def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
     facts = device.wireless
     if facts is None or facts.battery is BatteryKind.MAINS:
         return None
-    parts = (facts.cell_mah, facts.rests_at_ua, facts.report_mas, facts.check_in_s)
+    parts = (facts.battery_mah, facts.rests_at_ua, facts.report_mas, facts.check_in_s)
     if None in parts:
         return None if facts.battery_lasts_years is None else (facts.battery_lasts_years, "its manual")
     cold = _coldest_c(home, device)
     average = average_ua(
         facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
     )
-    return cell_years(facts.cell_mah or 0.0, average, facts.battery, cold), COMPUTED
+    return cell_years(facts.battery_mah or 0.0, average, facts.battery, cold), COMPUTED
 
 
 def _coldest_c(home: "Home", device: Device) -> float | None:
@@ -107,7 +107,7 @@ def _cell_figure(home: "Home", device: Device, facts: Wireless, years: float) ->
     average = average_ua(
         facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
     )
-    mah, cold_c = facts.cell_mah or 0.0, _coldest_c(home, device)
+    mah, cold_c = facts.battery_mah or 0.0, _coldest_c(home, device)
     inputs = (
         ("Q", f"{mah:g} mAh"),
         ("c", rounded(usable_share(facts.battery, cold_c))),

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.control_unit import Recognises
 from alarmlib.model.words import DeviceKind, Function, Link
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def unit_limits(home: "Home") -> ZoningLimits:
         slots=limits.wireless_slots,
         functions=frozenset(limits.functions) or None,
         label_length=limits.label_length,
-        tells_wireless_apart=limits.tells_apart is not TellsApart.CIRCUITS,
+        tells_wireless_apart=limits.recognises is not Recognises.CIRCUITS,
     )
 
 

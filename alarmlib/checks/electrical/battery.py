@@ -139,7 +139,7 @@ def facts_missing(home: Home) -> Said:
         return
     if supply.rule is StandbyRule.UNKNOWN:
         yield note("supply", "By which rule the battery is sized isn't chosen.", "Choose one on page 05.", "owner")
-    if supply.battery_ah is not None and supply.rated_over_h is None:
+    if supply.standby_battery_ah is not None and supply.rated_over_h is None:
         message = "Over how many hours the battery is rated isn't entered, so how long it lasts isn't computed."
         yield should("supply", message, "It is printed on the battery or in its manual. For most it is 20 h.", "owner")
     bare = [said(device.name) for device in unknown_draws(home)]
@@ -166,10 +166,14 @@ def supply_overloaded(home: Home) -> Said:
 def slow_to_charge(home: Home) -> Said:
     """An empty battery is full again in the time that the rules give."""
     supply, limit = home.wiring.supply, rules_of(home).recharge_h
-    if supply.charger_a is None or supply.battery_ah is None or limit is None:
+    if supply.charger_a is None or supply.standby_battery_ah is None or limit is None:
         return
-    hours = recharge_h(supply.battery_ah, supply.charger_a)
-    inputs = (("battery", f"{supply.battery_ah:g} Ah"), ("charger", f"{supply.charger_a:g} A"), ("efficiency", "0.85"))
+    hours = recharge_h(supply.standby_battery_ah, supply.charger_a)
+    inputs = (
+        ("battery", f"{supply.standby_battery_ah:g} Ah"),
+        ("charger", f"{supply.charger_a:g} A"),
+        ("efficiency", "0.85"),
+    )
     yield Figure("recharge", round(hours, 3), "h", "C / (I × efficiency)", inputs, (limit.source, "practice"))
     if hours > limit.value:
         margin_h = limit.value - hours
@@ -211,7 +215,9 @@ def told_too_late(home: Home) -> Said:
     if hold_s is None or hours is None or hold_s < 3600 * hours / 2:
         return
     supply, remedy = home.wiring.supply, "Shorten the delay before it is told."
-    new_h = peukert_h(load(home).quiet_a, supply.battery_ah or 0.0, supply.rated_over_h or 0.0, exponent(supply))
+    new_h = peukert_h(
+        load(home).quiet_a, supply.standby_battery_ah or 0.0, supply.rated_over_h or 0.0, exponent(supply)
+    )
     if hold_s >= 3600 * new_h:
         message = "Lost mains is told so late that even a new battery is empty by then."
         yield must(
@@ -227,7 +233,7 @@ def told_too_late(home: Home) -> Said:
 def battery_undated(home: Home) -> Said:
     """When the standby battery was fitted and how long it lasts are known."""
     supply = home.wiring.supply
-    if supply.battery_ah is not None and not due_day(supply):
+    if supply.standby_battery_ah is not None and not due_day(supply):
         bare = [] if supply.fitted_on else ["the day it was fitted"]
         bare += [] if supply.lasts_years is not None else ["how long it lasts"]
         message = f"When to change the standby battery isn't known. You have not entered {' or '.join(bare)}."

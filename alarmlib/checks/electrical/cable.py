@@ -74,7 +74,7 @@ def need_unknown(home: Home) -> Said:
     """What each device on a run works down to is known."""
     devices = by_id(home.whole_devices)
     for run in home.wiring.runs:
-        bare = [said(devices[stop.device].name) for stop in run.stops if stop.least_v is None]
+        bare = [said(devices[stop.device].name) for stop in run.stops if devices[stop.device].least_v is None]
         if bare:
             message = f"Down to which voltage these on {said(run.name)} work isn't entered: {', '.join(bare)}."
             yield note(run.id, message, "Their manuals say.", "owner")

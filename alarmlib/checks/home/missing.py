@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.checks.lookup import entry_exit_doors
 from alarmlib.model import Home
-from alarmlib.model.control_unit import TellsApart
+from alarmlib.model.control_unit import Recognises
 from alarmlib.model.devices import DeviceType, TypeFacts
 from alarmlib.model.messages import PathKind
 from alarmlib.model.questions import detectors, present
@@ -79,7 +79,7 @@ def _unit(home: Home) -> Iterator[str]:
         (behaviour.repeat_trip_limit, "How often one zone may alarm in a set period: two is taken until then."),
     )
     yield from (text for value, text in facts if not value)
-    if limits.tells_apart is TellsApart.UNKNOWN:
+    if limits.recognises is Recognises.UNKNOWN:
         yield "Whether your control unit recognises each device or each circuit: it decides what may share a zone."
 
 
@@ -101,7 +101,7 @@ def _devices(home: Home) -> Iterator[str]:
 def _power(home: Home) -> Iterator[str]:
     wired = [device for device in present(home) if device.link is Link.WIRED]
     supply = home.wiring.supply
-    if wired and (supply.battery_ah is None or supply.rated_over_h is None):
+    if wired and (supply.standby_battery_ah is None or supply.rated_over_h is None):
         yield "The standby battery's size and the hours it is rated over: how long it lasts depends on them."
     internet = [path for path in home.messages.paths if path.kind is PathKind.INTERNET]
     if internet and not home.wiring.boxes:

@@ -91,7 +91,7 @@ def setting_unlike_the_rule_set(home: Home) -> Said:
 def confirmation_window(home: Home) -> Said:
     """Zones that confirm one another do so within a window that the rule set knows."""
     window_s, limits = home.control_unit.behaviour.confirmation_s, rules_of(home).confirmation
-    partners = [zone for zone in home.control_unit.zones if zone.partner]
+    partners = [zone for zone in home.control_unit.zones if zone.confirmed_by]
     if partners and window_s is None:
         message = "Zones wait for one another, but the time within which both must trip is not known."
         yield should("unit", message, "Look in your control unit's manual.", "owner")
@@ -124,7 +124,7 @@ def partners_apart(home: Home) -> Said:
     """Two zones that confirm one another can both notice one person."""
     known = zones(home)
     for zone in home.control_unit.zones:
-        partner = known.get(zone.partner)
+        partner = known.get(zone.confirmed_by)
         if partner is None:
             continue
         if partner.id == zone.id:

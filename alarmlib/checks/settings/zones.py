@@ -173,7 +173,7 @@ def life_safety_held_back(home: Home) -> Said:
             for wrong, what, remedy in (
                 (zone.out_of_use, "is out of use: nobody is warned until you put it back", "Put it back."),
                 (zone.silent, "is set to sound no siren, so it wakes nobody", "Let it sound."),
-                (bool(zone.partner), "waits for a second zone, so the warning comes late", "Let it alarm alone."),
+                (bool(zone.confirmed_by), "waits for a second zone, so the warning comes late", "Let it alarm alone."),
             ):
                 if wrong:
                     yield should(zone.id, f"{label} {what}.", f"{remedy} {_MANUAL}", "life_safety_zones")

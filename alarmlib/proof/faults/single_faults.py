@@ -234,7 +234,7 @@ def _power(home: Home) -> Iterator[Fault]:
     yield _lost("mains", text, stopped, "mains", paths=[path.id for path in lost])
     if lost:
         text = f"The router is without power.{_paths_said(lost)}"
-        reported = [f"message_path_{path.id}" for path in lost if path.failure_reported is Yes.YES]
+        reported = [f"transmission_path_{path.id}" for path in lost if path.failure_reported is Yes.YES]
         yield _lost("router_power", text, (), *reported, paths=[path.id for path in lost])
     hours, asked = lasts_h(home), asked_hours(home)
     if hours is not None and asked is not None and hours < asked.quiet_h:
@@ -272,7 +272,7 @@ def _messages(home: Home, outlets: Outlets) -> Iterator[Fault]:
     """Each path down, each box of a path dead, a path that isn't entered, and nobody who answers."""
     for path in _paths(home):
         text = f"The message path “{path.name}” is down{_if_reported(path)}."
-        watches = (f"message_path_{path.id}",) if path.failure_reported is Yes.YES else ()
+        watches = (f"transmission_path_{path.id}",) if path.failure_reported is Yes.YES else ()
         yield _lost(f"path_down/{path.id}", text, (), *watches, paths=[path.id])
     yield from _dead_boxes(home)
     if outlets.untold:
@@ -296,7 +296,7 @@ def _dead_boxes(home: Home) -> Iterator[Fault]:
         if not needing or box.kind is DeviceKind.CONTROL_UNIT:
             continue
         names = ", ".join(f"“{path.name}”" for path in needing)
-        watches = [f"message_path_{path.id}" for path in needing if path.failure_reported is Yes.YES]
+        watches = [f"transmission_path_{path.id}" for path in needing if path.failure_reported is Yes.YES]
         text = f"“{box.name}” is dead: message paths lost: {names}."
         yield _lost(f"box_dead/{box.id}", text, (), *watches, paths=[path.id for path in needing])
 

@@ -15,7 +15,7 @@ UNREAD = frozenset(
     | {"done", "runs", "measured_ohm", "open_ohm", "earth_ohm", "charger_a", "most_a", "lasts_years", "tone_hz"}
     | {"type"}  # a device's facts are read whole, its type's too
     | {"season_by", "season_now"}
-    | {"cell_mah", "rests_at_ua", "report_mas", "trips_a_day"}
+    | {"battery_mah", "rests_at_ua", "report_mas", "trips_a_day", "least_v"}
 )
 """Fields inside those parts that it does not read: notes, days, prices, the survey's points, ticks and readings of the
 fitting day, cable that feeds devices, cells, and which season is in force: all are proved."""

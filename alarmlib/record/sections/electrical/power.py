@@ -52,11 +52,15 @@ def _blocks(context: Context) -> Iterator[Block]:
 def _dates(context: Context) -> Iterator[Block]:
     """When the standby battery was fitted, how long it lasts, and by when it is to be changed."""
     supply, due = context.home.wiring.supply, due_day(context.home.wiring.supply)
-    if supply.battery_ah is None and not supply.fitted_on:
+    if supply.standby_battery_ah is None and not supply.fitted_on:
         return
     lasts = "not entered" if supply.lasts_years is None else f"{supply.lasts_years:g} years"
     change = f"{due}, which is past" if due and due < context.date else due or "not known"
-    size = "not entered" if supply.battery_ah is None else show(supply.battery_ah, Kind.CHARGE, context.home.units)
+    size = (
+        "not entered"
+        if supply.standby_battery_ah is None
+        else show(supply.standby_battery_ah, Kind.CHARGE, context.home.units)
+    )
     row = (size, supply.fitted_on or "not entered", lasts, change)
     yield Table("The standby battery", ("Rated", "Fitted on", "Lasts", "Change by"), (row,))
 

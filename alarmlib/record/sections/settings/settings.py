@@ -51,8 +51,8 @@ def _zone(context: Context, zone: Zone) -> tuple[str, ...]:
     also = [
         word for word, on in (("chime", zone.chime), ("silent", zone.silent), ("out of use", zone.out_of_use)) if on
     ]
-    if zone.partner:
-        also.append(f"confirmed by {context.name('zone', zone.partner)}")
+    if zone.confirmed_by:
+        also.append(f"confirmed by {context.name('zone', zone.confirmed_by)}")
     return (
         fact_text(context, zone, "place") or "–",
         context.name("zone", zone.id),

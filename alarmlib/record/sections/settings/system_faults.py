@@ -35,7 +35,7 @@ _ADVICE = {
         "Fit a new battery soon, and test the device.",
     ),
     FaultKind.TAMPER: ("A cover is open or a cable cut.", "Look before you clear it; then test that device."),
-    FaultKind.MESSAGE_PATH: (
+    FaultKind.TRANSMISSION_PATH: (
         "The siren works; nobody is told by that path.",
         "Look at router and sender; send a test message.",
     ),

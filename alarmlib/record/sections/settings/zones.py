@@ -33,7 +33,7 @@ def build(context: Context) -> tuple[Block, ...]:
     """The chart, and the matrix of zones against ways of arming."""
     zones = context.control_unit.zones
     guards = ("Devices", lambda zone: devices_of_zone(context, zone.id))
-    columns = ("label", "place", "function", guards, "areas", "chime", "silent", "partner", "reason")
+    columns = ("label", "place", "function", guards, "areas", "chime", "silent", "confirmed_by", "reason")
     return (*season_note(context), part_table(context, "Zones", zones, columns, keep=3), _matrix(context))
 
 
