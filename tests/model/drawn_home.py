@@ -130,11 +130,12 @@ def _devices() -> list[dict[str, object]]:
         _device("landing_co", "carbon_monoxide", "landing", (1.9, 1), link="own", hazard={"sounds_with_others": "no"}),
         _device("unit", "control_unit", "hall", (0.1, 6), quiet_current_a=0.1),
         _device("repeater", "repeater", "landing", (0.1, 2), link="wireless", wireless={"battery": "mains"}),
-        _device("keypad", "keypad", "hall", (0.1, 2.2), height_m=1.4, quiet_current_a=0.04),
         _device("fob", "fob", "", None, link="wireless", wireless={"slot": 3}),
-        _device("siren", "inside_sounder", "landing", (1, 5.9), level_dba=95.0, level_at_m=1.0, tone_hz=3100.0),
+        _device("siren", "inside_sounder", "landing", (1, 5.9), level_dba=95.0, level_at_m=1.0, tone_hz=3100.0,
+                least_v=9.0),
         _device("outside", "outside_siren", "bedroom", (6, 0), level_dba=100.0, level_at_m=1.0, tone_hz=2000.0),
         _device("pressed", "hold_up", "bedroom", (6, 3.9), zone="hold_up"),
+        _device("keypad", "keypad", "hall", (0.1, 2.2), height_m=1.4, quiet_current_a=0.04, least_v=9.0),
     ]  # fmt: skip
 
 
@@ -196,7 +197,7 @@ def _wiring() -> dict[str, object]:
         "supply": {"standby_battery_ah": 7.0, "rated_over_h": 20.0, "rule": "premises_us"},
         "loop": {"pull_up_ohm": 4700.0, "short_below": 0.15, "trip_above": 0.59, "cut_above": 0.87},
         "runs": [{"id": "feed", "name": "Feed", "metal": "copper",
-                  "stops": [{"device": "keypad", "metres": 12.0}]}],
+                  "stops": [{"device": "keypad", "metres": 12.0}, {"device": "siren", "metres": 8.0}]}],
         "done": ["pair_front"],
     }  # fmt: skip
 
