@@ -69,8 +69,9 @@ CAUTIONS = (
     ),
     Advice(
         "planning_aid",
-        "This workbook helps you to plan and learn; it approves nothing. Your local code, your authority and the "
-        "manual of each device win wherever they differ. Some places ask for a permit, even for low voltage.",
+        "This workbook helps you to plan and learn; it approves nothing. Where they differ from it, follow your "
+        "local code, your authority and the manual of each device. Some places ask for a permit, even for low "
+        "voltage.",
         "caution_permit",
         ("short_path",),
         ("house",),
@@ -93,8 +94,9 @@ CAUTIONS = (
     ),
     Advice(
         "old_siren",
-        "An old bell or siren may sound when you cut its cable, and its centre may still send somebody. "
-        "End the contract and tell the neighbours first. Protect your ears, and do not cut while you are on a ladder.",
+        "An old bell or siren may sound when you cut its cable, and its monitoring centre may still send "
+        "somebody. End the contract and tell the neighbours first. Protect your ears, and do not cut while you "
+        "are on a ladder.",
         "caution_old_system",
         ("found",),
         ("inherited",),
@@ -117,7 +119,7 @@ CAUTIONS = (
     ),
     Advice(
         "escape_ways",
-        "Never lock anybody in. An escape way must open from inside without a key; this goes for bars and grilles too.",
+        "Never lock anybody in. An escape way must open from inside without a key, even where it has bars or a grille.",
         "caution_escape_locks",
         ("opening_facts",),
         ("house", "walk_sheet"),
@@ -131,7 +133,8 @@ CAUTIONS = (
     ),
     Advice(
         "water_and_cold",
-        "A sensor for water or cold only warns: somebody must come. Treat water in a cellar as live: do not step in.",
+        "A sensor for water or cold only warns; somebody must come. Water in a cellar may be live, so do not "
+        "step into it.",
         "caution_flooded_cellar",
         ("hazards",),
         ("hazards",),
@@ -241,16 +244,16 @@ CAUTIONS = (
     ),
     Advice(
         "ladders",
-        "Do not stand on the top step of a ladder, or put it before a door that may open. "
-        "Use no metal ladder near electricity, and keep your body between the rails.",
+        "Do not stand on the top step of a ladder, or put it before a door that may open. Do not use a metal "
+        "ladder near electricity, and keep your body between the rails.",
         "caution_ladder",
         ("fitting_day", "upkeep"),
         ("fitting", "upkeep"),
     ),
     Advice(
         "loft",
-        "In a loft, step only on joists or boards: a ceiling does not carry you. "
-        "Leave loose filling alone if it may hold asbestos.",
+        "In a loft, step only on joists or boards: a ceiling will not carry you. Leave loose insulation alone if "
+        "it may hold asbestos.",
         "caution_loft",
         ("fitting_day",),
         ("fitting",),
@@ -281,8 +284,8 @@ CAUTIONS = (
     ),
     Advice(
         "siren_ladder",
-        "Sound no siren while somebody is on a ladder beside it. "
-        "Before you climb to one, put the system in test mode and disconnect the siren as its manual says.",
+        "Never sound a siren while somebody is on a ladder beside it. Before you climb to one, put the system in "
+        "test mode and disconnect the siren as its manual says.",
         "caution_memory",
         ("test_plan",),
         ("test_plan", "upkeep"),
@@ -305,8 +308,8 @@ CAUTIONS = (
     ),
     Advice(
         "smoke_test",
-        "Test a smoke alarm with its button, never with a flame. "
-        "The button tries its sound and its power, not how it senses smoke.",
+        "Test a smoke alarm with its button, never with a flame. The button tries its sound and its power, not "
+        "its sensor for smoke.",
         "caution_smoke_test",
         ("test_plan",),
         ("test_plan", "upkeep"),

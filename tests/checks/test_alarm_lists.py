@@ -114,7 +114,7 @@ def test_co_on_every_level_says_when_the_unit_would_fill_the_gap() -> None:
     devices = [alarm("c", "hall", "carbon_monoxide"), alarm("u", "living", "carbon_monoxide", "wired")]
     (found,) = said(carbon_monoxide.on_every_level, home(devices, rooms=rooms, storeys=storeys, fuel_appliances="yes"))
     assert found.subject == "u"
-    assert "does not fill a gap" in found.message
+    assert "does not count in place" in found.message
     shed = {"living": {"storey": "u", "use": "workshop"}}  # a workshop alone is no level
     assert not said(carbon_monoxide.on_every_level, home(devices, rooms=shed, storeys=storeys, fuel_appliances="yes"))
 
@@ -143,7 +143,7 @@ def test_stairs_are_judged_by_the_required_list_alone() -> None:
     own, unit = alarm("a", "hall"), alarm("u", "closet", link="wired")
     (found,) = said(alarm_places.at_the_stairs, home([own, unit], rooms=rooms, **site))
     assert (found.subject, found.verdict) == ("closet", Verdict.SHOULD)
-    assert "does not fill a gap" in found.message
+    assert "does not count in place" in found.message
     assert not said(alarm_places.at_the_stairs, home([own, alarm("b", "closet")], rooms=rooms, **site))
     loft = [{"id": "g", "name": "Ground"}, {"id": "c", "name": "Loft", "level": 1}]
     attic = home([own], rooms={"closet": {"storey": "c", "use": "attic"}}, **(site | {"storeys": loft}))
@@ -233,7 +233,7 @@ def test_a_heat_alarm_covers_no_escape_route_and_the_unit_no_gap() -> None:
     assert [found.subject for found in said(check, home(hall, "britain", hazards=ld2))] == ["hall"]
     unit = [*kitchen[:2], alarm("u", "kitchen", "heat", "wired")]
     (found,) = said(check, home(unit, "britain", hazards=ld2))
-    assert "does not fill a gap" in found.message
+    assert "does not count in place" in found.message
 
 
 def test_british_bedrooms_are_advice_of_the_common_core() -> None:

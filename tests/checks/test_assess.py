@@ -185,6 +185,6 @@ def test_declaring_a_check() -> None:
 def test_missing_facts_go_when_they_are_entered(house: Home, put: Put) -> None:
     """The siren limit is asked for until it is known."""
     unknown = put(house, {"rules.siren_limit_s": None})
-    assert "The longest siren that your city or council allows." in missing(unknown)
-    assert "The longest siren that your city or council allows." not in missing(house)
+    assert "How long your city or council lets a siren sound: your siren time depends on it." in missing(unknown)
+    assert "How long your city or council lets a siren sound: your siren time depends on it." not in missing(house)
     assert len(missing(Home())) > len(missing(house))

@@ -71,7 +71,7 @@ def test_glass_that_nothing_hears_is_named(house: Home, put: Put) -> None:
     assert "kitchen_window" not in notes
     cat = put(glazed, {"household.pets.+": _CAT | {"free_when_empty": ["kitchen"]}})
     notes = {finding.subject: finding.message for finding in said("left_uncovered", cat)}
-    assert "glass of “kitchen_window”" in notes["kitchen_window"]
+    assert "“kitchen_window”: nothing there notices that its glass is broken" in notes["kitchen_window"]
     shock = {"id": "shock", "name": "shock", "kind": "shock", "room": "kitchen", "openings": ["kitchen_window"]}
     assert "kitchen_window" not in {f.subject for f in said("left_uncovered", put(cat, {"devices.+": shock}))}
 

@@ -46,7 +46,7 @@ def said(check: Any, of: Home) -> list[Finding]:
 def test_facts_lacking() -> None:
     assert not said(coverage.facts_lacking, home())
     (found,) = said(coverage.facts_lacking, home({"range_m": None}))
-    assert "Range not entered" in found.message
+    assert "You have not entered: Range." in found.message
 
 
 def test_sees_nothing() -> None:
@@ -78,7 +78,7 @@ def test_a_share_says_what_narrow_strips_add_to_it() -> None:
     assert less > 0.5
     assert share + less == pytest.approx(float(figure.value), abs=0.11)
     (found,) = said(coverage.room_seen_in_part, of)
-    assert f"Without unseen strips under 0.3 m it is {share:.0f}%." in found.message
+    assert f"Here unseen strips under 0.3 m count as seen; without them it is {share:.0f}%." in found.message
 
 
 def test_blind_spots() -> None:

@@ -95,71 +95,71 @@ FIRE_LOOP = [
 ]
 US_FIRE = [("wiring.supply.rule", "fire_us"), ("rules.rule_set", "us")]
 CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
-    ("loops.states_touch", [("wiring.loop.tolerance", 20)], "should", "may look the same"),
+    ("loops.states_touch", [("wiring.loop.tolerance", 20)], "should", "may not tell “secure” from"),
     ("loops.states_touch", [("wiring.loop.tolerance", 8), ("devices.+", MORE[0]), ("devices.+", MORE[1])], "note", "2 contacts open"),
-    ("loops.misread", [("wiring.loop.trip_above", 0.67)], "must", "may be read as secure"),
-    ("loops.misread", [("wiring.loop.trip_above", 0.5)], "must", "may be read as tripped"),
-    ("loops.short_and_cut", [("wiring.loop.short_below", 0.497)], "should", "a quiet circuit may be read as short"),
-    ("loops.short_and_cut", [("wiring.loop.short_below", 0.002)], "should", "a short may be read as a quiet circuit"),
-    ("loops.short_and_cut", [("wiring.loop.cut_above", 0.66)], "should", "open contact may be read as cut"),
-    ("loops.short_and_cut", [("wiring.loop.leak_ohm", 20000), ("wiring.loop.cut_above", 0.87)], "should", "a cut may be read as an open contact"),
+    ("loops.misread", [("wiring.loop.trip_above", 0.67)], "must", "may read an open contact as secure"),
+    ("loops.misread", [("wiring.loop.trip_above", 0.5)], "must", "may read a secure loop as tripped"),
+    ("loops.short_and_cut", [("wiring.loop.short_below", 0.497)], "should", "may read a quiet circuit as short"),
+    ("loops.short_and_cut", [("wiring.loop.short_below", 0.002)], "should", "may read a short as a quiet circuit"),
+    ("loops.short_and_cut", [("wiring.loop.cut_above", 0.66)], "should", "may read an open contact as cut"),
+    ("loops.short_and_cut", [("wiring.loop.leak_ohm", 20000), ("wiring.loop.cut_above", 0.87)], "should", "may read a cut as an open contact"),
     ("loops.many_contacts", [("devices.+", MORE[0])], "note", "2 contacts"),
     ("loops.many_contacts", [("devices.+", each) for each in MORE], "should", "From 6 open contacts on it may be read as cut"),
     ("loops.many_contacts", [*(("devices.+", each) for each in MORE), ("wiring.loop.cut_above", 0.76)], "should", "From 3 open contacts on"),
     ("loops.many_contacts", [("devices.+", MORE[0]), ("wiring.loop.cut_above", 0.66)], "should", "Even one open contact"),
-    ("loops.many_contacts", [*(("devices.+", each) for each in MORE[:3]), ("wiring.loop.cut_above", None)], "should", "reads as cut isn't known"),
-    ("loops.many_contacts", [("devices.+", each) for each in MORE[:4]], "note", "Any number of open ones reads as tripped"),
+    ("loops.many_contacts", [*(("devices.+", each) for each in MORE[:3]), ("wiring.loop.cut_above", None)], "should", "not known how many open contacts read as cut"),
+    ("loops.many_contacts", [("devices.+", each) for each in MORE[:4]], "note", "Any number of open contacts reads as tripped"),
     ("loops.fire_circuits", [("devices.+", {"id": "s", "name": "S", "kind": "smoke", "circuit": "loop"})], "should", "shared with"),
     ("loops.fire_circuits", [("devices.+", {"id": "g", "name": "G", "kind": "carbon_monoxide", "circuit": "loop"})], "should", "fault contact in series"),
     ("loops.quiet_though_dead", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "unwatched")], "should", "power fails"),
     ("loops.quiet_though_dead", FIRE_LOOP, "note", "may still read quiet"),
     ("loops.quiet_though_dead", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "watched"), ("devices.s.kind", "carbon_monoxide"), ("devices.s.hazard", {"fault_contact": "no"})], "should", "sensor of S fails"),
-    ("loops.short_and_cut", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "watched"), ("wiring.loop.leak_ohm", 20000), ("wiring.loop.cut_above", 0.87)], "should", "a cut may be read as quiet"),
+    ("loops.short_and_cut", [*FIRE_LOOP, ("circuits.fire.detectors_fed", "watched"), ("wiring.loop.leak_ohm", 20000), ("wiring.loop.cut_above", 0.87)], "should", "may read a cut as quiet"),
     ("loops.cable_of_loop", [("circuits.loop.cable", "red")], "note", "no size"),
     ("loops.cable_of_loop", [("circuits.loop.length_m", 600)], "should", "adds more"),
     ("loops.damp", [("wiring.loop.leak_ohm", 5000)], "should", "damp"),
     ("loops.thresholds_unknown", [("wiring.loop.trip_above", None)], "note", "are not entered"),
-    ("radio.unannounced_hole", [("devices.free.wireless", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to announce it"),
+    ("radio.unannounced_hole", [("devices.free.wireless", {"signal": 60, "signal_asked": 40})], "should", "nothing is known to announce that"),
     ("radio.unannounced_hole", [("devices.free.wireless.missing_after_s", 40000)], "note", "11.1 h"),
-    ("radio.cell_ends_sooner", [("devices.free.wireless.battery_mah", 500), ("devices.free.wireless.rests_at_ua", 20), ("devices.free.wireless.report_mas", 20), ("devices.free.wireless.check_in_s", 600)], "should", "ends sooner"),
-    ("radio.signal_unread", [("devices.free.wireless.signal", None)], "note", "The signal, or the least"),
+    ("radio.cell_ends_sooner", [("devices.free.wireless.battery_mah", 500), ("devices.free.wireless.rests_at_ua", 20), ("devices.free.wireless.report_mas", 20), ("devices.free.wireless.check_in_s", 600)], "should", "end sooner than its manual says"),
+    ("radio.signal_unread", [("devices.free.wireless.signal", None)], "note", "Signal: you have not entered it, or the least"),
     ("cable.too_few_volts", [("wiring.runs.run.size", "24 AWG"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 30}])], "must", "too few volts"),
     ("cable.metal", [("wiring.runs.run.metal", "copper_clad")], "should", "copper-clad"),
-    ("cable.metal", [("wiring.runs.run.metal", "unknown")], "note", "isn't known"),
+    ("cable.metal", [("wiring.runs.run.metal", "unknown")], "note", "copper is assumed"),
     ("cable.thin_core_decides", [("wiring.runs.run.size", "0.22 mm²"), ("wiring.runs.run.stops", [{"device": "siren", "metres": 20}]), ("devices.siren.least_v", 9.04)], "should", "not at 95"),
-    ("cable.need_unknown", [("devices.siren.least_v", None)], "note", "isn't entered"),
+    ("cable.need_unknown", [("devices.siren.least_v", None)], "note", "not entered the lowest voltage"),
     ("battery.too_small", [("wiring.supply.standby_battery_ah", 1.2)], "should", "smaller than"),
     ("battery.too_small", [*US_FIRE, ("wiring.supply.standby_battery_ah", 2.4)], "must", "smaller than the chosen rule"),
     ("battery.too_small", [*US_FIRE, ("wiring.supply.standby_battery_ah", 2.5)], "should", "once it has aged"),
     ("battery.too_small", [("wiring.supply.rule", "own"), ("wiring.supply.quiet_h", 12), ("wiring.supply.standby_battery_ah", 1.1)], "must", "smaller than the chosen rule"),
     ("battery.too_small", [("wiring.supply.standby_battery_ah", 1.6), ("wiring.supply.coldest_c", -15)], "should", "in the cold"),
-    ("cable.length_unknown", [("wiring.runs.run.stops", [{"device": "siren"}])], "note", "has no length entered, so 0 m is taken"),
-    ("cable.length_unknown", [("devices.unit.room", "hall"), ("devices.unit.at", (8, 1)), ("wiring.runs.run.stops", [{"device": "siren"}])], "note", "m as planned is taken"),
-    ("loops.cable_of_loop", [("circuits.loop.length_m", None)], "note", "taken as no resistance at all"),
+    ("cable.length_unknown", [("wiring.runs.run.stops", [{"device": "siren"}])], "note", "has no length entered, so 0 m is assumed"),
+    ("cable.length_unknown", [("devices.unit.room", "hall"), ("devices.unit.at", (8, 1)), ("wiring.runs.run.stops", [{"device": "siren"}])], "note", "m as planned is assumed"),
+    ("loops.cable_of_loop", [("circuits.loop.length_m", None)], "note", "counts as no resistance at all"),
     ("loops.cable_of_loop", [("circuits.loop.length_m", None), ("devices.unit.room", "hall"), ("devices.unit.at", (8, 1)), ("devices.contact.room", "hall"), ("devices.contact.at", (0, 1))], "note", "as planned along the walls"),
     ("battery.too_small", [("wiring.supply.standby_battery_ah", None)], "note", "No standby battery"),
     ("battery.battery_undated", [("wiring.supply.fitted_on", "")], "note", "not entered the day it was fitted."),
     ("battery.battery_undated", [("wiring.supply.lasts_years", None)], "note", "not entered how long it lasts."),
     ("battery.runs_out", [("wiring.supply.standby_battery_ah", 1.4)], "should", "empty before"),
-    ("battery.facts_missing", [("wiring.supply.rule", "unknown")], "note", "isn't chosen"),
-    ("battery.facts_missing", [("wiring.supply.rated_over_h", None)], "should", "rated isn't entered"),
-    ("battery.facts_missing", [("devices.contact.quiet_current_a", None)], "note", "taken as nothing"),
+    ("battery.facts_missing", [("wiring.supply.rule", "unknown")], "note", "not chosen the rule"),
+    ("battery.facts_missing", [("wiring.supply.rated_over_h", None)], "should", "not entered over how many hours it is rated"),
+    ("battery.facts_missing", [("devices.contact.quiet_current_a", None)], "note", "counts as nothing"),
     ("battery.supply_overloaded", [("wiring.supply.most_a", 0.3)], "must", "more current"),
     ("battery.slow_to_charge", [("wiring.supply.charger_a", 0.1)], "should", "slow"),
-    ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "mains")], "should", "stops with the mains"),
-    ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "unknown")], "note", "isn't known"),
+    ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "mains")], "should", "stops when the mains fails"),
+    ("battery.boxes_without_standby", [("wiring.boxes.router.fed_by", "unknown")], "note", "not entered how long it goes on without mains"),
     ("battery.boxes_without_standby", [("wiring.boxes.router.own_battery_wh", 40)], "should", "before the alarm does"),
-    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.standby_battery_ah", 5)], "should", "told so late"),
-    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.standby_battery_ah", 1.4)], "must", "told so late"),
+    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.standby_battery_ah", 5)], "should", "reported so late"),
+    ("battery.told_too_late", [("control_unit.behaviour.mains_hold_s", 86400), ("wiring.supply.standby_battery_ah", 1.4)], "must", "reported so late"),
     ("battery.battery_due", [("wiring.supply.lasts_years", 1)], "should", "due soon"),
     ("battery.battery_due", [("wiring.supply.fitted_on", "2020-01-01")], "must", "past its time"),
     ("sound.at_the_pillow", [("sound.doors", [{"passage": "door", "leaf": "sealed"}]), ("devices.siren.level_dba", 95)], "should", "loud enough"),
-    ("sound.at_the_pillow", [("devices.siren.level_dba", 100)], "should", "only a meter tells"),
+    ("sound.at_the_pillow", [("devices.siren.level_dba", 100)], "should", "only a meter can tell"),
     ("sound.at_the_pillow", [("devices.siren.room", "bed"), ("devices.siren.at", (2, 4)), ("devices.siren.level_dba", 112)], "should", "can hurt ears"),
-    ("sound.at_the_pillow", [("devices.siren.at", None)], "note", "can't be computed"),
-    ("sound.at_the_pillow", [("devices.siren.level_dba", 90), ("devices.+", {"id": "a", "name": "A", "kind": "smoke", "link": "own", "room": "bed", "at": (2, 5), "level_dba": 85, "level_at_m": 3})], "note", "household's own alarms reach what is asked"),
-    ("sound.level_without_distance", [("devices.siren.level_at_m", None)], "should", "no distance"),
-    ("sound.level_without_distance", [("devices.siren.level_dba", None)], "note", "isn't entered"),
+    ("sound.at_the_pillow", [("devices.siren.at", None)], "note", "cannot be computed"),
+    ("sound.at_the_pillow", [("devices.siren.level_dba", 90), ("devices.+", {"id": "a", "name": "A", "kind": "smoke", "link": "own", "room": "bed", "at": (2, 5), "level_dba": 85, "level_at_m": 3})], "note", "household's own alarms are computed to be loud enough"),
+    ("sound.level_without_distance", [("devices.siren.level_at_m", None)], "should", "without its distance"),
+    ("sound.level_without_distance", [("devices.siren.level_dba", None)], "note", "not entered how loud"),
     ("sound.readings_differ", [("sound.heard", [{"id": "h", "sounder": "siren", "room": "bed", "level_dba": 60}])], "note", "far from the calculated level"),
     ("sound.next_door", [("sound.limit_dba", 80)], "must", "louder at the boundary"),
     ("sound.next_door", [("sound.limit_dba", 88)], "should", "is near the limit"),
@@ -233,7 +233,7 @@ def test_a_deliberately_bad_home_draws_its_findings() -> None:
     found = {finding.id: finding for check in CHECKS.values() for finding in said(check, bad)}
     for name, part in {
         "cable.too_few_volts": "too few volts", "loops.many_contacts": "6 contacts", "loops.damp": "hide an open contact", "fitting.reading_outside": "damp in a joint",
-        "battery.too_small": "smaller", "battery.runs_out": "empty before", "battery.boxes_without_standby": "stops with the mains", "sound.at_the_pillow": "loud enough",
+        "battery.too_small": "smaller", "battery.runs_out": "empty before", "battery.boxes_without_standby": "stops when the mains fails", "sound.at_the_pillow": "loud enough",
     }.items():  # fmt: skip
         assert part in found[name].message, name
 
@@ -248,7 +248,7 @@ def test_the_remedy_for_many_contacts_works() -> None:
     bad = home(*(("devices.+", each) for each in MORE))
     check = CHECKS["loops.many_contacts"]
     (finding,) = said(check, bad)
-    assert "one such resistor across the whole row" in finding.remedy
+    assert "one such resistor across them all" in finding.remedy
     good = _with_the_remedy(bad)
     assert said(check, good) == []
     for name in ("loops.short_and_cut", "loops.misread", "loops.states_touch"):
@@ -302,7 +302,7 @@ def test_the_battery_that_is_named_serves(ah: float, cold: float) -> None:
     assert found
     size = usual_ah(of)
     assert size is not None
-    assert all(f"The next usual size that serves is {size:g} Ah." in f.remedy for f in found)
+    assert all(f"The next usual size that is enough is {size:g} Ah." in f.remedy for f in found)
     smaller = [each for each in USUAL_AH if each < size][-1]
     for battery_ah, serves in ((size, True), (smaller, False)):
         tried = home(("wiring.supply.standby_battery_ah", battery_ah), ("wiring.supply.coldest_c", cold))
@@ -312,7 +312,8 @@ def test_the_battery_that_is_named_serves(ah: float, cold: float) -> None:
 def test_a_larger_battery_says_when_the_charger_is_too_weak() -> None:
     weak = home(("wiring.supply.standby_battery_ah", 1.2), ("wiring.supply.charger_a", 0.02))
     assert (
-        "Your charger would take 124 h to fill it; 72 h are asked." in said(CHECKS["battery.too_small"], weak)[0].remedy
+        "Your charger would take 124 h to fill it; your rules ask for 72 h."
+        in said(CHECKS["battery.too_small"], weak)[0].remedy
     )
     hungry = home(("wiring.supply.standby_battery_ah", 7), ("devices.unit.quiet_current_a", 9))
     assert "No usual battery is large enough" in said(CHECKS["battery.too_small"], hungry)[0].remedy

@@ -28,7 +28,7 @@ OF_THE_COPY = frozenset({"sharing", "waiting"})
 # What a copy says of itself, and a duty without the day that only nearer readers see: it asks for the battery's own.
 OWN_WORDS = frozenset({PART, "By its date | What: Replace the standby battery by the date you wrote on it."})
 _MUST_STAY = (
-    "no detector", "nor has its room", "covered by nothing", "computed to be seen", "blind spot", "not looked at",
+    "no detector", "nor has its room", "may come in unnoticed", "computed to be seen", "blind spot", "not looked at",
     "needs work",
     "never tested", "failed", "sleeps in", "Somebody sleeps here", "Along the walls", "Guards the openings", "Faces",
     "Place on the plan", "Nobody at home", "must be fixed", "better mended", "breached", "User place",

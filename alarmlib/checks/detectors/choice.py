@@ -33,7 +33,9 @@ def kind_does_not_fit(home: Home) -> Said:
 def _not(device: str, name: str, place: str, fit: Fit | None) -> Said:
     if fit is not None and fit.verdict is Suits.NOT:
         reasons = " ".join(fit.reasons)
-        yield should(device, f"{said(name)} does not suit {said(place)}. {reasons}", "Choose another kind there.")
+        yield should(
+            device, f"{said(name)} does not suit {said(place)}. {reasons}", "Choose another kind of detector there."
+        )
 
 
 @check(*_READS)
@@ -47,8 +49,8 @@ def left_uncovered(home: Home) -> Said:
         elif what == "opening":
             yield from _way_in(home, found, name)
         elif what == "glass" and f"room:{by_id(home.site.openings)[name].room}" in found.missing.left:
-            message = f"If the glass of {said(by_id(home.site.openings)[name].name)} is broken, nothing there tells it."
-            yield note(name, message, "A shock or glass-break detector would.", "practice")
+            message = f"{said(by_id(home.site.openings)[name].name)}: nothing there notices that its glass is broken."
+            yield note(name, message, "Add a shock or glass-break detector if you want that noticed.", "practice")
     yield Figure(
         key="fewest_detectors",
         value=float(len(found.fewest.chosen)),
@@ -65,11 +67,11 @@ def _unwatched(home: Home, found: DeviceChoice, room: str) -> Finding:
     count = sum(f"room:{room}" in found.takes_part(each.id) and each.room == room for each in more)
     bare = {target.partition(":")[2] for target in found.uncovered_now if target.startswith("glass:")}
     panes = [said(opening.name) for opening in home.site.openings if opening.room == room and opening.id in bare]
-    glass = f"; nothing tells that somebody comes through the glass of {', '.join(panes)}" if panes else ""
+    glass = f", and nothing notices somebody who comes in through the glass of {', '.join(panes)}" if panes else ""
     seen = "is computed to be seen by motion detectors"
-    message = f"Less than {LEAST_SHARE:.0%} of {room_name(home, room)} {seen}{glass}."
-    one = "One more detector there would do" if count == 1 else f"{count} more detectors there would do"
-    return note(room, message, f"{one}, if you want it watched inside as well.", "coverage_assumed")
+    message = f"{room_name(home, room)}: less than {LEAST_SHARE:.0%} of it {seen}{glass}."
+    one = "Add one detector there" if count == 1 else f"Add {count} detectors there"
+    return note(room, message, f"{one} if you want the room watched inside as well.", "coverage_assumed")
 
 
 def _way_in(home: Home, found: DeviceChoice, name: str) -> Said:
@@ -78,9 +80,9 @@ def _way_in(home: Home, found: DeviceChoice, name: str) -> Said:
     if not on_opening(home, name) and f"room:{opening.room}" in found.uncovered_now:
         yield should(
             name,
-            f"{said(opening.name)} is covered by nothing: it has no detector of its own, and less than half "
-            "of its room is computed to be seen.",
-            "Give it a contact, or watch its room; or write why it needs none.",
+            f"{said(opening.name)}: somebody may come in unnoticed. It has no detector of its own, and less than "
+            "half of its room is computed to be seen.",
+            "Fit a contact, watch its room, or write down why it needs none.",
             "coverage_assumed",
         )
 
@@ -94,8 +96,10 @@ def adds_nothing(home: Home) -> Said:
         part = found.takes_part(name)
         if part and not covered and not part & found.uncovered_now:
             device = devices[found.candidate(name).device]
-            message = f"All that is counted here of what {said(device.name)} covers, others cover too."
-            yield note(device.id, message, "It may be there on purpose, as a second look.", "computed")
+            message = (
+                f"{said(device.name)} adds nothing that is counted here: other detectors cover all that it covers."
+            )
+            yield note(device.id, message, "Keep it if you want two detectors to watch the same place.", "computed")
 
 
 CHECKS = (kind_does_not_fit, left_uncovered, adds_nothing)

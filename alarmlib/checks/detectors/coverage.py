@@ -24,8 +24,10 @@ def facts_lacking(home: Home) -> Said:
     """What each motion detector sees can be computed."""
     devices = by_id(home.whole_devices)
     for device, labels in lacking(home).items():
-        message = f"What {said(devices[device].name)} sees cannot be computed: {', '.join(labels)} not entered."
-        yield note(device, message, "Enter it from its manual and the plan.", "owner")
+        message = (
+            f"{said(devices[device].name)}: what it sees cannot be computed. You have not entered: {', '.join(labels)}."
+        )
+        yield note(device, message, "Look in its manual and at the plan.", "owner")
 
 
 @check(*_READS)
@@ -36,8 +38,8 @@ def sees_nothing(home: Home) -> Said:
         own_room = joined_area([rooms(home)[seen.room].outline])
         if joined_area(seen.straight).intersection(own_room).area < LEAST_M2:
             message = (
-                f"{said(devices[seen.device].name)} is computed to see nothing of its own room from where "
-                "it is mounted and the way it faces."
+                f"{said(devices[seen.device].name)} is computed to see nothing of its own room, from where it is "
+                "mounted and the way it faces."
             )
             yield should(seen.device, message, "Turn it, move it, or look at what is in front of it.", _SOURCE)
 
@@ -51,9 +53,12 @@ def room_seen_in_part(home: Home) -> Said:
             yield _share(seen)
         if rooms(home)[seen.room].guarded and seen.room in watched and seen.share < LEAST_SHARE:
             name = room_name(home, seen.room)
-            message = f"Only {seen.share:.0%} of {name} is computed to be seen whichever way somebody walks."
+            message = f"{name}: only {seen.share:.0%} of it is computed to be seen whichever way somebody walks."
             if seen.strips_share >= 0.005:
-                message += f" Without unseen strips under {SLIVER_M:g} m it is {seen.share - seen.strips_share:.0%}."
+                message += (
+                    f" Here unseen strips under {SLIVER_M:g} m count as seen; without them it is "
+                    f"{seen.share - seen.strips_share:.0%}."
+                )
             numbers = {"figure": f"{seen.share:.0%}", "limit": f"{LEAST_SHARE:.0%}"}
             numbers["margin"] = f"{100 * (seen.share - LEAST_SHARE):.0f} %"
             yield should(seen.room, message, "Move or turn the detector, or add one.", _SOURCE, **numbers)
@@ -69,8 +74,8 @@ def blind_spots(home: Home) -> Said:
                 if spot.area_m2 >= LARGE_M2:
                     x, y = spot.middle
                     room, size = room_name(home, seen.room), rounded(spot.area_m2)
-                    message = f"{room} has a blind spot of {size} m² around {x:g}, {y:g} m."
-                    yield note(seen.room, message, "Know it, or move the detector.", _SOURCE)
+                    message = f"{room} has a blind spot of {size} m² around {x:g}, {y:g} m on the plan."
+                    yield note(seen.room, message, "Keep this place in mind, or move the detector.", _SOURCE)
 
 
 @check(*_READS)
@@ -91,9 +96,10 @@ def _unseen(home: Home, opening: str, name: str, unseen: list[str]) -> Finding:
     names = ", ".join(room_name(home, room) for room in unseen[:3])
     more = f" and {len(unseen) - 3} more" if len(unseen) > 3 else ""
     message = (
-        f"Whoever comes in by {said(name)} and walks to {names}{more} is not computed to be seen by a motion detector."
+        f"{said(name)}: whoever comes in there and walks to {names}{more} is not computed to be seen by a "
+        "motion detector."
     )
-    return should(opening, message, "Give the opening a detector of its own, or a room on the way.", _SOURCE)
+    return should(opening, message, "Fit a detector on this way in, or in a room on the way.", _SOURCE)
 
 
 def _share(seen: RoomSeen) -> Figure:

@@ -38,10 +38,10 @@ def too_fast_for_a_slow_walk(home: Home) -> Said:
         if device.slowest_m_s is not None and device.slowest_m_s > STEP_M:
             pace, walk = (show(speed, Kind.SPEED, home.units) for speed in (device.slowest_m_s, STEP_M))
             message = (
-                f"{said(device.name)} sees nobody slower than {pace}. What is worked out of its view is for a walk at "
-                f"{walk}: whoever walks so slowly may pass unseen."
+                f"{said(device.name)} sees nobody slower than {pace}. Its view is computed for a walk at {walk}, "
+                "so whoever walks at that pace may pass unseen."
             )
-            remedy = "Look at its manual again. If it is so, use another detector, or contacts there."
+            remedy = "Look at its manual again. If the figure is right, use another detector, or contacts there."
             yield should(device.id, message, remedy, "ul1641_steps", figure=pace, limit=walk)
 
 
@@ -53,21 +53,23 @@ def pet_trips_motion(home: Home) -> Said:
             if device.room in pet.free_when_empty and (why := _seen_because(device, pet)):
                 yield should(
                     device.id,
-                    f"{said(pet.kind)} is free in {room_name(home, device.room)} while nobody is in, and {why}.",
-                    "Keep the pet out, use contacts there, or a detector made for it, and walk-test it with the pet.",
+                    f"{said(device.name)} may be tripped by {said(pet.kind)}, which is free in "
+                    f"{room_name(home, device.room)} while nobody is in: {why}.",
+                    "Keep the pet out, or use contacts or a detector made for pets. Test it by walking, and "
+                    "with the pet.",
                 )
 
 
 def _seen_because(device: Device, pet: Pet) -> str:
     """Why the detector may see the pet; "" where its manual says it does not."""
     if pet.reaches_m > 0:
-        return f"climbs {pet.reaches_m:g} m high, where no detector ignores it"
+        return f"it climbs {pet.reaches_m:g} m high, where no detector ignores it"
     if device.ignores_pets_kg is None:
         return "this detector is not known to ignore pets"
     if pet.mass_kg is None:
         return "its weight is not known"
     if pet.mass_kg > device.ignores_pets_kg:
-        return f"weighs {pet.mass_kg:g} kg, more than the {device.ignores_pets_kg:g} kg it ignores"
+        return f"it weighs {pet.mass_kg:g} kg, more than the {device.ignores_pets_kg:g} kg that this detector ignores"
     return ""
 
 
@@ -95,7 +97,7 @@ def gap_too_wide(home: Home) -> Said:
             if gap is not None and most is not None and gap > most:
                 yield must(
                     device.id,
-                    f"The gap at {said(opening.name)} is wider than {said(device.name)} bridges.",
+                    f"{said(opening.name)}: its gap is wider than {said(device.name)} bridges.",
                     "Use a contact for a wider gap, or bring the magnet nearer.",
                     "owner",
                     figure=f"{gap:g} mm",
@@ -122,7 +124,7 @@ def rests_after_a_trip(home: Home) -> Said:
             yield note(
                 device.id,
                 f"{said(device.name)} sleeps for {device.sleep_s:g} s after a trip and may miss somebody meanwhile.",
-                "Wait for that long between two walk tests.",
+                "Wait for that long between two passes of a walk test.",
                 "owner",
                 figure=f"{device.sleep_s:g} s",
             )
@@ -133,7 +135,7 @@ def no_place(home: Home) -> Said:
     """Every detector has a room."""
     for device in detectors(home):
         if not device.room and not device.openings and not device.passages:
-            yield should(device.id, f"{said(device.name)} has no room yet.", "Say where it goes.", "owner")
+            yield should(device.id, f"{said(device.name)} has no room yet.", "Choose its room.", "owner")
 
 
 CHECKS = (

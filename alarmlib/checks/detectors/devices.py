@@ -35,11 +35,19 @@ def check_in(home: Home) -> Said:
         if every_s is not None and rule and every_s > most_s:
             message = f"{said(device.name)} reports less often than grade {home.rules.grade} asks."
             numbers = {"figure": f"{every_s:g} s", "limit": f"{most_s:g} s", "margin": f"{most_s - every_s:g} s"}
-            yield should(device.id, message, "Choose a shorter interval if it has one.", rule.source, **numbers)
+            yield should(
+                device.id, message, "Choose a shorter time between reports if it offers one.", rule.source, **numbers
+            )
         if every_s is not None and missing_s is not None and missing_s < every_s:
             message = f"{said(device.name)} is called missing before its next report is due."
             numbers = {"figure": f"{missing_s:g} s", "limit": f"{every_s:g} s", "margin": f"{missing_s - every_s:g} s"}
-            yield must(device.id, message, "Set the missing time longer than the interval.", "owner", **numbers)
+            yield must(
+                device.id,
+                message,
+                "Set the time after which it is called missing longer than the time between its reports.",
+                "owner",
+                **numbers,
+            )
 
 
 @check("whole_devices")
@@ -48,9 +56,17 @@ def missing_too_late(home: Home) -> Said:
     for device, facts in _wireless(home):
         if facts.missing_after_s is not None and facts.missing_after_s > NIGHT_S:
             hours = facts.missing_after_s / 3600
-            message = f"If {said(device.name)} falls silent, the unit shows it only after {rounded(hours)} h."
+            message = (
+                f"{said(device.name)}: if it falls silent, the control unit shows that only after {rounded(hours)} h."
+            )
             numbers = {"figure": f"{rounded(hours)} h", "limit": "8 h", "margin": f"{rounded(8 - hours)} h"}
-            yield should(device.id, message, "Set a shorter missing time if the unit lets you.", "practice", **numbers)
+            yield should(
+                device.id,
+                message,
+                "Set a shorter time after which it is called missing, if the control unit lets you.",
+                "practice",
+                **numbers,
+            )
 
 
 @check("whole_devices")
@@ -93,7 +109,7 @@ def low_battery_unreported(home: Home) -> Said:
     for device, facts in _wireless(home):
         if facts.reports_low_battery is Yes.NO:
             message = f"{said(device.name)} does not report a low battery."
-            yield note(device.id, message, "Write down when it was fitted and change it in time.", "owner")
+            yield note(device.id, message, "Write down when its battery was fitted, and change it in time.", "owner")
 
 
 @check("whole_devices", "rules")
@@ -142,8 +158,14 @@ def sensor_too_old(home: Home, today: date) -> Said:
     """No smoke detector is older than ten years from the day it was made."""
     for device in present(home, DeviceKind.SMOKE):
         if device.made_on and today.year - date.fromisoformat(device.made_on).year > SENSOR_YEARS:
-            message = f"{said(device.name)} was made on {device.made_on}."
-            yield should(device.id, message, "Replace it.", "smoke_alarm_age", limit=f"{SENSOR_YEARS} years")
+            message = f"{said(device.name)} was made on {device.made_on}, more than {SENSOR_YEARS} years ago."
+            yield should(
+                device.id,
+                message,
+                "Replace it: an old sensor may not notice smoke.",
+                "smoke_alarm_age",
+                limit=f"{SENSOR_YEARS} years",
+            )
 
 
 CHECKS = (

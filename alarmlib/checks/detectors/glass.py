@@ -50,7 +50,7 @@ def behind_curtains(home: Home) -> Said:
         room = rooms(home).get(device.room)
         if room and Disturbance.CURTAIN in room.disturbances:
             message = f"Curtains in {said(room.name)} may keep the sound of breaking glass from {said(device.name)}."
-            yield should(device.id, message, f"Mount it on the window side of them. {_MANUAL}", _SOURCE)
+            yield should(device.id, message, f"Mount the detector on the window side of them. {_MANUAL}", _SOURCE)
 
 
 def _panes(home: Home, device: Device) -> tuple[Opening, ...]:
@@ -69,8 +69,8 @@ def _pane(home: Home, device: Device, opening: Opening) -> Iterator[Finding]:
     if not device.openings and opening.width_m is not None and opening.width_m < PANE_LEAST_M:
         yield should(
             device.id,
-            f"{pane} is so small a pane that {name} may not hear it break.",
-            f"Guard it by a contact or a shock detector. {_MANUAL}",
+            f"{pane} is a small pane, and {name} may not hear it break.",
+            f"Guard it with a contact or a shock detector. {_MANUAL}",
             _SOURCE,
             figure=f"{opening.width_m:g} m",
             limit=f"{PANE_LEAST_M:g} m",
@@ -93,16 +93,18 @@ def _distance(home: Home, device: Device, opening: Opening) -> Iterator[Finding]
         "margin": f"{rounded(most_m - apart_m, 2)} m",
     }
     if apart_m > most_m:
-        message = f"{pane} is farther from {name} than it hears."
+        message = f"{pane} is too far from {name}, which may not hear its glass break."
         if device.range_m is not None:
-            yield must(device.id, message, "Mount it nearer, or guard the pane another way.", "owner", **numbers)
+            yield must(
+                device.id, message, "Mount the detector nearer, or guard the pane another way.", "owner", **numbers
+            )
         else:
-            yield should(device.id, message, f"Mount it nearer. {_MANUAL}", _SOURCE, **numbers)
+            yield should(device.id, message, f"Mount the detector nearer. {_MANUAL}", _SOURCE, **numbers)
     elif device.range_m is None and apart_m > SURELY_M:
-        message = f"{pane} is farther from {name} than some glass-break detectors hear."
-        yield note(device.id, message, f"Enter its range. {_MANUAL}", _SOURCE, **numbers)
+        message = f"{pane} is so far from {name} that some glass-break detectors would not hear it break."
+        yield note(device.id, message, f"Enter the detector's range. {_MANUAL}", _SOURCE, **numbers)
     if not in_sight(inside(device.at, room.outline), inside(opening.at, room.outline), room.outline):
-        message = f"{name} does not see {pane}: a corner of the room is in the way and keeps the sound off."
+        message = f"{name} does not see {pane}: a corner of the room is in the way and may keep the sound off."
         yield should(device.id, message, f"Mount it where it sees the glass. {_MANUAL}", _SOURCE)
 
 

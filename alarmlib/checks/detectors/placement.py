@@ -76,8 +76,8 @@ def warm_air_in_view(home: Home) -> Said:
                 where = "in its view" if found.seen else "beside it"
                 yield should(
                     device.id,
-                    f"{said(fixture.name)} is {rounded(found.distance_m, 2)} m from {said(device.name)}, {where}, "
-                    f"and {_WARM[fixture.kind]}.",
+                    f"{said(device.name)} may give false alarms: {said(fixture.name)} is "
+                    f"{rounded(found.distance_m, 2)} m away, {where}, and {_WARM[fixture.kind]}.",
                     "Turn or move the detector. Check with its manual.",
                     "ts50131_7_surroundings",
                     figure=f"{rounded(found.distance_m, 2)} m",
@@ -114,8 +114,8 @@ def faces_a_wall(home: Home) -> Said:
             yield should(
                 device.id,
                 f"{said(device.name)} faces a wall {ahead_m:g} m ahead.",
-                "Turn it into the room, or put right which way it faces: degrees from the plan's right, "
-                "counter-clockwise.",
+                "Turn it into the room, or correct its direction: degrees counter-clockwise from the right of the "
+                "plan.",
                 "computed",
                 figure=f"{ahead_m:g} m",
                 limit=f"{TO_WALL_M:g} m",
@@ -149,7 +149,7 @@ def _height(opening: Opening) -> Height:
 def _within_reach(home: Home, opening: Opening, why: str, beside: Opening | None) -> Finding:
     if beside is not None:
         why = why.replace("an opening within reach", f"{said(beside.name)}, which is within reach")
-    message = f"{said(opening.name)} is called out of reach, yet it is {why}: near enough to be climbed to."
+    message = f"{said(opening.name)} is entered as out of reach, yet it is {why}: somebody may climb to it."
     covered = bool(opening.left_bare_because or on_opening(home, opening.id))
     covered = covered or any(d.kind is DeviceKind.MOTION and d.room == opening.room for d in home.whole_devices)
     say = note if covered else should

@@ -46,8 +46,8 @@ def meets_head_on(home: Home) -> Said:
         if sure and all(sure):
             yield should(
                 seen.device,
-                f"Whoever walks into {room_name(home, seen.room)} walks straight at {said(devices[seen.device].name)} "
-                "or away from it, in the far part of its range. There it notices a person late.",
+                f"{said(devices[seen.device].name)} may notice somebody late: whoever walks into "
+                f"{room_name(home, seen.room)} walks straight towards it or away from it, far out in its range.",
                 "Mount it where people cross its view, or enter how far it sees somebody who walks straight at it.",
                 _SOURCE,
             )
@@ -74,8 +74,9 @@ def pet_on_furniture(home: Home) -> Said:
                 if high and piece.room == seen.room and piece.outline and joined_area([piece.outline]).intersects(view):
                     yield note(
                         device.id,
-                        f"{said(pet.kind)} gets onto {said(piece.name)}, {piece.height_m:g} m high and in the view of "
-                        f"{said(device.name)}: that it ignores pets on the floor does not help there.",
+                        f"{said(device.name)} may be tripped by {said(pet.kind)}, which gets onto "
+                        f"{said(piece.name)}, {piece.height_m:g} m high and in its view. It ignores pets only on "
+                        "the floor.",
                         "Turn the detector away from it, keep the pet out, or use contacts.",
                         "practice",
                         figure=f"{piece.height_m:g} m",
@@ -99,7 +100,10 @@ def pet_seen_from_another_room(home: Home) -> Said:
                         f"{said(pet.kind)} is free there while nobody is in, and {why}."
                     )
                     yield should(
-                        device.id, message, "Close that door when you set the alarm, or turn the detector.", _SOURCE
+                        device.id,
+                        message,
+                        "Close the door between them when you set the alarm, or turn the detector.",
+                        _SOURCE,
                     )
 
 
@@ -112,7 +116,7 @@ def _sees(device: Device, pet: Pet) -> str:
     if pet.mass_kg is None:
         return "its weight is not known"
     if pet.mass_kg > device.ignores_pets_kg:
-        return f"weighs more than the {device.ignores_pets_kg:g} kg it ignores"
+        return f"weighs more than the {device.ignores_pets_kg:g} kg that the detector ignores"
     return ""
 
 
@@ -156,12 +160,10 @@ def unit_reached_unseen(home: Home) -> Said:
         ]
         if names:
             message = (
-                f"Whoever comes in by {_few(names)} can reach the control unit and is not computed to be seen on the "
-                "way."
+                f"The control unit: whoever comes in by {_few(names)} can reach it and is not computed to be seen "
+                "on the way."
             )
-            remedy = (
-                "Watch the room that it is in or the route to it, or fit a contact on an inside door on that route."
-            )
+            remedy = "Watch its room or the way to it, or fit a contact on an inside door on that way."
             yield should(unit.id, message, remedy, _SOURCE)
 
 

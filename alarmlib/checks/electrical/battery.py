@@ -41,7 +41,7 @@ def too_small(home: Home) -> Said:
         return
     yield _figure(found)
     if found.rated_ah is None:
-        message = "No standby battery is entered, so the control unit may stop when the mains is lost."
+        message = "No standby battery is entered, so the control unit may stop when the mains fails."
         yield note("supply", message, _larger(home), "battery_sizes", limit=f"{rounded(found.cold_ah)} Ah")
         return
     by_rule_ah = _by_rule_ah(found)
@@ -56,7 +56,7 @@ def too_small(home: Home) -> Said:
         yield should(
             "supply",
             message,
-            f"{_larger(home)} Or find a warmer place.",
+            f"{_larger(home)} Or mount it in a warmer place.",
             "battery_cold_factor",
             **_ah(found, found.cold_ah),
         )
@@ -89,13 +89,14 @@ def _larger(home: Home) -> str:
     size, charger_a = usual_ah(home), home.wiring.supply.charger_a
     limit = rules_of(home).recharge_h
     if size is None:
-        return "No usual battery is large enough. Feed less from it: the list of loads says what to shed."
+        return "No usual battery is large enough. Feed less from it; the list of loads shows what you could leave out."
     told = (
-        f"The next usual size that serves is {size:g} Ah. See that it fits the box and that your supply may charge it."
+        f"The next usual size that is enough is {size:g} Ah. Check that it fits the box and that your supply "
+        "may charge it."
     )
     if charger_a is not None and limit and (hours := recharge_h(size, charger_a)) > limit.value:
-        told += f" Your charger would take {rounded(hours)} h to fill it; {limit.value:g} h are asked."
-    return f"{told} Or feed less: the list of loads says what to shed."
+        told += f" Your charger would take {rounded(hours)} h to fill it; your rules ask for {limit.value:g} h."
+    return f"{told} Or feed less from it; the list of loads shows what you could leave out."
 
 
 def _figure(found: Sizing) -> Figure:
@@ -138,14 +139,24 @@ def facts_missing(home: Home) -> Said:
     if not load(home).quiet_a:
         return
     if supply.rule is StandbyRule.UNKNOWN:
-        yield note("supply", "By which rule the battery is sized isn't chosen.", "Choose one on page 05.", "owner")
+        yield note(
+            "supply",
+            "The standby battery: you have not chosen the rule that says how large it must be.",
+            "Choose one on page 05.",
+            "owner",
+        )
     if supply.standby_battery_ah is not None and supply.rated_over_h is None:
-        message = "Over how many hours the battery is rated isn't entered, so how long it lasts isn't computed."
-        yield should("supply", message, "It is printed on the battery or in its manual. For most it is 20 h.", "owner")
+        message = (
+            "The standby battery: you have not entered over how many hours it is rated, so how long it lasts is "
+            "not computed."
+        )
+        yield should("supply", message, "Look on the battery or in its manual. For most batteries it is 20 h.", "owner")
     bare = [said(device.name) for device in unknown_draws(home)]
     if bare:
-        message = f"What these draw isn't entered, so it is taken as nothing: {', '.join(bare)}."
-        yield note("supply", message, "Their manuals say. If not, an electrician can measure it.", "owner")
+        message = f"Current: you have not entered what these devices draw, so it counts as nothing: {', '.join(bare)}."
+        yield note(
+            "supply", message, "Look in their manuals. If they do not say, an electrician can measure it.", "owner"
+        )
 
 
 @check(*_READS)
@@ -158,8 +169,10 @@ def supply_overloaded(home: Home) -> Said:
             "limit": f"{rounded(most)} A",
             "margin": f"{rounded(most - taken)} A",
         }
-        message = "In alarm the devices draw more current than the supply's manual allows."
-        yield must("supply", message, "A supply of its own for the sounders, or fewer.", "owner", **numbers)
+        message = "The power supply: in an alarm the devices draw more current than its manual allows."
+        yield must(
+            "supply", message, "Give the sounders a supply of their own, or use fewer of them.", "owner", **numbers
+        )
 
 
 @check(*_READS)
@@ -178,7 +191,7 @@ def slow_to_charge(home: Home) -> Said:
     if hours > limit.value:
         margin_h = limit.value - hours
         numbers = {"figure": f"{rounded(hours)} h", "limit": f"{limit.value:g} h", "margin": f"{rounded(margin_h)} h"}
-        yield should("supply", "The charger is slow: a second power cut finds the battery half full.",
+        yield should("supply", "The charger is slow, so a second power cut may come before the battery is full again.",
                      "Use a stronger charger that the battery's manual allows.", limit.source, **numbers)  # fmt: skip
 
 
@@ -193,10 +206,12 @@ def boxes_without_standby(home: Home) -> Said:
         if not through:
             continue
         if hours is None:
-            message = f"How long {said(box.name)} goes on without mains isn't known; {through} needs it."
-            yield note(box.id, message, "Say what feeds it, its watts and its battery.", "owner")
+            message = (
+                f"{said(box.name)}: you have not entered how long it goes on without mains, and {through} needs it."
+            )
+            yield note(box.id, message, "Enter what feeds it, its watts and its battery.", "owner")
         elif box.fed_by is FedBy.MAINS:
-            message = f"{said(box.name)} stops with the mains, and with it {through}."
+            message = f"{said(box.name)} stops when the mains fails, and so does {through}."
             yield should(box.id, message, "Give it a standby supply, or a path that needs no mains.")
         elif alarm_h is not None and hours < alarm_h - 0.05:
             numbers = {
@@ -204,8 +219,8 @@ def boxes_without_standby(home: Home) -> Said:
                 "limit": f"{rounded(alarm_h)} h",
                 "margin": f"{rounded(hours - alarm_h)} h",
             }
-            message = f"{said(box.name)} stops before the alarm does, and with it {through}."
-            yield should(box.id, message, "A larger standby supply for it.", "computed", **numbers)
+            message = f"{said(box.name)} stops before the alarm does, and so does {through}."
+            yield should(box.id, message, "Give it a larger standby supply.", "computed", **numbers)
 
 
 @check(*_READS)
@@ -214,17 +229,17 @@ def told_too_late(home: Home) -> Said:
     hold_s, hours = home.control_unit.behaviour.mains_hold_s, lasts_h(home)
     if hold_s is None or hours is None or hold_s < 3600 * hours / 2:
         return
-    supply, remedy = home.wiring.supply, "Shorten the delay before it is told."
+    supply, remedy = home.wiring.supply, "Shorten the time before the control unit reports lost mains."
     new_h = peukert_h(
         load(home).quiet_a, supply.standby_battery_ah or 0.0, supply.rated_over_h or 0.0, exponent(supply)
     )
     if hold_s >= 3600 * new_h:
-        message = "Lost mains is told so late that even a new battery is empty by then."
+        message = "Lost mains is reported so late that even a new battery is empty by then."
         yield must(
             "supply", message, remedy, "owner", figure=f"{rounded(hold_s / 3600)} h", limit=f"{rounded(new_h)} h"
         )
         return
-    message = "Lost mains is told so late that the battery is half empty or worse by then, once it is old and cold."
+    message = "Lost mains is reported so late that an old, cold battery is half empty or worse by then."
     numbers = {"figure": f"{rounded(hold_s / 3600)} h", "limit": f"{rounded(hours / 2)} h"}
     yield should("supply", message, remedy, "peukert", **numbers)
 
@@ -236,7 +251,7 @@ def battery_undated(home: Home) -> Said:
     if supply.standby_battery_ah is not None and not due_day(supply):
         bare = [] if supply.fitted_on else ["the day it was fitted"]
         bare += [] if supply.lasts_years is not None else ["how long it lasts"]
-        message = f"When to change the standby battery isn't known. You have not entered {' or '.join(bare)}."
+        message = f"The standby battery: it is not known when to change it. You have not entered {' or '.join(bare)}."
         remedy = (
             "Write the day on the battery and on page 05. Its manual says how long it lasts; 3 to 5 years is usual."
         )

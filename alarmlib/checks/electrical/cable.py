@@ -25,15 +25,19 @@ def too_few_volts(home: Home) -> Said:
             names = ", ".join(said(devices[stop.device].name) for stop in short)
             serves = smallest_that_serves(home, runs[run.id])
             remedy = (
-                f"The thinnest usual conductor that serves is {serves}." if serves else "No usual conductor serves."
+                f"The thinnest usual conductor that is enough is {serves}."
+                if serves
+                else ("No usual conductor is thick enough.")
             )
             numbers = {
                 "figure": f"{worst.volts:.2f} V",
                 "limit": f"{worst.least_v:g} V",
                 "margin": f"{-short_by(worst):.2f} V",
             }
-            message = f"On {said(runs[run.id].name)} these get too few volts from an empty battery: {names}."
-            yield must(run.id, message, f"{remedy} Or feed fewer from it.", "owner", **numbers)
+            message = (
+                f"{said(runs[run.id].name)}: these devices get too few volts when the battery is nearly empty: {names}."
+            )
+            yield must(run.id, message, f"{remedy} Or feed fewer devices from it.", "owner", **numbers)
 
 
 @check(*_READS)
@@ -42,12 +46,13 @@ def metal(home: Home) -> Said:
     for run in home.wiring.runs:
         if run.metal is Metal.COPPER_CLAD:
             message = (
-                f"{said(run.name)} is copper-clad aluminium: about 1.6 times the resistance, and it breaks easily."
+                f"{said(run.name)} is copper-clad aluminium. It has about 1.6 times the resistance of copper, "
+                "and it breaks easily."
             )
-            yield should(run.id, message, "Use copper; some codes forbid the other.", "copper_clad")
+            yield should(run.id, message, "Use copper. Some codes forbid copper-clad aluminium.", "copper_clad")
         elif run.metal is Metal.UNKNOWN and run.stops and run.ohm_per_km is None:
-            message = f"Whether {said(run.name)} is copper all through isn't known; it is taken so."
-            yield note(run.id, message, "Scratch a core: white inside is aluminium.", "copper_clad")
+            message = f"{said(run.name)}: it is not known whether it is copper all through; copper is assumed."
+            yield note(run.id, message, "Scratch a core. If it is white inside, it is aluminium.", "copper_clad")
 
 
 @check(*_READS)
@@ -61,8 +66,12 @@ def thin_core_decides(home: Home) -> Said:
             run_of(home, run, ohm * warm(run.warmest_c)) for ohm in (ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM)
         )
         if usual and worst and _serves(usual.stops) and not _serves(worst.stops):
-            message = f"{said(run.name)} serves at 85 Ω/km but not at 95, which some cable of its size has."
-            yield should(run.id, message, "Look in its manual, or measure a known length.", "practice")
+            message = (
+                f"{said(run.name)} is thick enough at 85 Ω/km, but not at 95 Ω/km, which some cable of its size has."
+            )
+            yield should(
+                run.id, message, "Look up its resistance in its manual, or measure a known length.", "practice"
+            )
 
 
 def _serves(stops: tuple[Fed, ...]) -> bool:
@@ -76,8 +85,11 @@ def need_unknown(home: Home) -> Said:
     for run in home.wiring.runs:
         bare = [said(devices[stop.device].name) for stop in run.stops if devices[stop.device].least_v is None]
         if bare:
-            message = f"Down to which voltage these on {said(run.name)} work isn't entered: {', '.join(bare)}."
-            yield note(run.id, message, "Their manuals say.", "owner")
+            message = (
+                f"{said(run.name)}: you have not entered the lowest voltage at which these devices work: "
+                f"{', '.join(bare)}."
+            )
+            yield note(run.id, message, "Look in their manuals.", "owner")
 
 
 @check(*_READS)
@@ -90,9 +102,9 @@ def length_unknown(home: Home) -> Said:
                 continue
             length = stop_length(home, run, place)
             taken = show(length.metres, Kind.LENGTH, home.units) + (" as planned" if length.planned else "")
-            where = f"On {said(run.name)} the cable to {said(devices[stop.device].name)}"
-            message = f"{where} has no length entered, so {taken} is taken."
-            yield note(run.id, message, "Enter its length from the stop before, when the cable is in.", "owner")
+            where = f"{said(run.name)}: the cable to {said(devices[stop.device].name)}"
+            message = f"{where} has no length entered, so {taken} is assumed."
+            yield note(run.id, message, "Once the cable is in, enter its length from the device before.", "owner")
 
 
 @check(*_READS)

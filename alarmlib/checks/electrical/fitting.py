@@ -19,7 +19,9 @@ def reading_outside(home: Home) -> Said:
         where = f"{said(names[reading.circuit].name)}, read {reading.state}"
         if reading.stops:
             message = f"{where}: {why_stopped(reading)}."
-            yield must(reading.circuit, message, "Find it before the pair is joined.", "owner", **_numbers(reading))
+            yield must(
+                reading.circuit, message, "Find the cause before you join the pair.", "owner", **_numbers(reading)
+            )
         elif reading.faults:
             message = f"{where}: {'; or '.join(reading.faults)}. Your control unit still reads it as {reading.made[0]}."
             remedy = "Look for the cause: what is a little off today may be misread later."

@@ -28,8 +28,8 @@ _READS = ("circuits", "whole_devices", "wiring.loop", "control_unit.zones", "sit
 MANY_CONTACTS = 3
 # Worked in the model by a test: then any number of open contacts reads as tripped, a cut as cut, a short as short.
 ONE_ACROSS_ALL = (
-    "Take the resistors across single contacts off. Join the contacts in one row; put one such resistor across the "
-    "whole row, with the end resistor in series. That takes a third core. A cut between the contacts then reads as "
+    "Remove the resistors across single contacts. Join the contacts in series, and put one such resistor across "
+    "them all, with the end resistor in series. That takes a third core. A cut between the contacts then reads as "
     "tripped, not as cut. Or give each contact a circuit of its own."
 )
 
@@ -41,11 +41,8 @@ def states_touch(home: Home) -> Said:
         loop = seen(home, circuit)
         counts = [pair for pair in loop.touching if pair[1].endswith("contacts open")] if loop else []
         for one, other in [pair for pair in loop.touching if pair not in counts[1:]] if loop else ():
-            message = (
-                f"On {said(circuit.name)} “{one}” and “{other}” may look the same to the control "
-                "unit in the worst case."
-            )
-            remedy = "Resistors of 1 %, shorter cable, dry joints; or a circuit of its own for a contact."
+            message = f"{said(circuit.name)}: in the worst case the control unit may not tell “{one}” from “{other}”."
+            remedy = "Use resistors of 1 %, a shorter cable and dry joints, or give a contact a circuit of its own."
             say = note if (one, other) in counts and "open" in one else should
             yield say(circuit.id, message, remedy, "loop_divider")
 
@@ -65,11 +62,17 @@ def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
     if loop.missed:
         opened = next(band for band in loop.bands if "open" in band.state)
         numbers = {"figure": f"{opened.low:.3f}", "limit": f"{trip:.3f}", "margin": f"{opened.low - trip:.3f}"}
-        message = f"On {said(circuit.name)} an open contact may be read as secure, by the unit's own threshold."
-        yield must(circuit.id, message, "Dry the joints, fit the asked resistors, measure again.", "owner", **numbers)
+        message = f"{said(circuit.name)}: by its own threshold, the control unit may read an open contact as secure."
+        yield must(
+            circuit.id,
+            message,
+            "Dry the joints, fit the resistors that its manual asks for, and measure again.",
+            "owner",
+            **numbers,
+        )
     if loop.false_trip:
         numbers = {"figure": f"{rested.high:.3f}", "limit": f"{trip:.3f}", "margin": f"{trip - rested.high:.3f}"}
-        message = f"On {said(circuit.name)} a secure loop may be read as tripped, by the unit's own threshold."
+        message = f"{said(circuit.name)}: by its own threshold, the control unit may read a secure loop as tripped."
         yield must(circuit.id, message, "Shorten the cable or use a thicker one, fix the joints, and "
     "check the resistors.", "owner",
                    **numbers)  # fmt: skip
@@ -98,8 +101,14 @@ def short_and_cut(home: Home) -> Said:
 
 def _other(circuit: Circuit, state: str, taken_for: str, share: float, limit: float) -> Finding:
     numbers = {"figure": f"{share:.3f}", "limit": f"{limit:.3f}", "margin": f"{abs(share - limit):.3f}"}
-    message = f"On {said(circuit.name)} {state} may be read as {taken_for}, by the unit's own threshold."
-    return should(circuit.id, message, "Check resistors, joints and damp; ask the unit's maker.", "owner", **numbers)
+    message = f"{said(circuit.name)}: by its own threshold, the control unit may read {state} as {taken_for}."
+    return should(
+        circuit.id,
+        message,
+        "Check the resistors and joints, look for damp, and ask the maker of the control unit.",
+        "owner",
+        **numbers,
+    )
 
 
 @check(*_READS)
@@ -119,16 +128,17 @@ def _many(home: Home, circuit: Circuit, number: int) -> Finding:
         numbers = {"figure": f"{band.high:.3f}", "limit": f"{unit.cut_above:.3f}"}
         least = "Even one open contact" if first == 1 else f"From {first} open contacts on it"
         message = (
-            f"{said(circuit.name)} has {number} contacts, each with a resistor across it. {least} may be read as cut, "
-            "not as tripped. Your control unit then tells of a fault in the wiring, not of an open door or window."
+            f"{said(circuit.name)} has {number} contacts, each with a resistor across it. {least} may be read as "
+            "cut, not as tripped. Your control unit then reports a fault in the wiring, not an open door or "
+            "window."
         )
         return should(circuit.id, message, ONE_ACROSS_ALL, "loop_divider", **numbers)
     message = f"{said(circuit.name)} has {number} contacts in one double loop."
     if loop is not None and unit.trip_above is not None and unit.cut_above is not None:
-        message += " Any number of open ones reads as tripped; how many are open can't be told."
-        remedy = "Nothing to do. To see which one is open, give each contact a circuit of its own."
+        message += " Any number of open contacts reads as tripped, so you cannot see how many are open."
+        remedy = "You need do nothing. To see which one is open, give each contact a circuit of its own."
         return note(circuit.id, message, remedy, "loop_divider", figure=str(number))
-    message += " How many are open can't be told. From how many on it reads as cut isn't known."
+    message += " You cannot see how many are open. It is not known how many open contacts read as cut."
     say = should if number >= MANY_CONTACTS else note
     remedy = f"Enter the loop's resistors and the control unit's thresholds. {ONE_ACROSS_ALL}"
     return say(circuit.id, message, remedy, "loop_divider", figure=str(number))
@@ -152,9 +162,14 @@ def quiet_though_dead(home: Home) -> Said:
         for what, sure in unheard_failures(home, circuit):
             where = said(circuit.name)
             message = (
-                f"When {what}, {where} still reads quiet." if sure else f"When {what}, {where} may still read quiet."
+                (f"{where}: when {what}, it still reads quiet.")
+                if sure
+                else (f"{where}: when {what}, it may still read quiet.")
             )
-            remedy = "A relay behind the last detector for the power; a CO detector's fault contact in series."
+            remedy = (
+                "Fit a relay behind the last detector to watch the power, and put a CO detector's fault contact "
+                "in series."
+            )
             yield (should if sure else note)(circuit.id, message, remedy, "fire_circuit")
 
 
@@ -163,15 +178,15 @@ def cable_of_loop(home: Home) -> Said:
     """A loop's cable has a size that is known, and adds no more than 100 Ω."""
     for circuit in home.circuits:
         if circuit.cable and core_ohm_per_km(circuit.cable) is None:
-            message = f"The cable of {said(circuit.name)} has no size that is known in its name."
+            message = f"{said(circuit.name)}: the name of its cable gives no size that is known here."
             yield note(circuit.id, message, "Write its size: 22 AWG, 0.22 mm² or 7/0.2.", "owner")
         elif circuit.cable and circuit.length_m is None:
             yield _no_length(home, circuit)
         ohm = cable_ohm(home, circuit, worst=True)
         if ohm > CABLE_MOST_OHM:
             numbers = {"figure": show(ohm, Kind.RESISTANCE, home.units), "limit": f"{CABLE_MOST_OHM:g} Ω"}
-            message = f"The cable of {said(circuit.name)} alone adds more resistance than a zone usually tolerates."
-            yield should(circuit.id, message, "A thicker cable, or a shorter way.", "loop_100_ohm", **numbers)
+            message = f"{said(circuit.name)}: its cable alone adds more resistance than a zone usually tolerates."
+            yield should(circuit.id, message, "Use a thicker cable, or a shorter way.", "loop_100_ohm", **numbers)
 
 
 def _no_length(home: Home, circuit: Circuit) -> Finding:
@@ -179,11 +194,11 @@ def _no_length(home: Home, circuit: Circuit) -> Finding:
     length = length_of(home, circuit)
     name = said(circuit.name)
     if length is None:
-        message = f"The length of the cable of {name} isn't entered, so it is taken as no resistance at all."
+        message = f"{name}: the length of its cable is not entered, so it counts as no resistance at all."
     else:
         taken = show(length.metres, Kind.LENGTH, home.units)
-        message = f"The length of the cable of {name} isn't entered, so {taken} are taken, as planned along the walls."
-    return note(circuit.id, message, "Enter the length when the cable is in.", "owner")
+        message = f"{name}: the length of its cable is not entered, so {taken} is assumed, as planned along the walls."
+    return note(circuit.id, message, "Enter the length once the cable is in.", "owner")
 
 
 @check(*_READS)
@@ -195,9 +210,13 @@ def damp(home: Home) -> Said:
         if most and leak and most.leak_ohm > leak and most.leak_ohm != float("inf"):
             shown = (show(ohm, Kind.RESISTANCE, home.units) for ohm in (leak, most.leak_ohm))
             numbers = dict(zip(("figure", "limit"), shown, strict=True))
-            message = f"With the damp that you entered, {said(circuit.name)} may hide an open contact."
+            message = f"{said(circuit.name)} may hide an open contact, with the damp that you entered."
             yield should(
-                circuit.id, message, "Dry and seal the joints; measure core to core.", "loop_divider", **numbers
+                circuit.id,
+                message,
+                "Dry and seal the joints, and measure from core to core.",
+                "loop_divider",
+                **numbers,
             )
 
 

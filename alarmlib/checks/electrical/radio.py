@@ -29,19 +29,24 @@ def _hole(home: Home, hole: FlatCellHole) -> Finding | None:
     if hole.warned is Yes.YES and hole.announced_s is not None and hole.announced_s <= LONG_S:
         return None
     if hole.announced_s is None and hole.warned is not Yes.YES:
-        message = f"If the battery of {device} goes flat, {what} is unguarded, and nothing is known to announce it."
+        message = f"{device}: if its battery goes flat, {what} is unguarded, and nothing is known to announce that."
         return should(
             hole.device,
             message,
-            "Find out when the control unit calls it missing. Change its battery by date.",
+            "Find out after how long the control unit calls it missing. Change its battery by a fixed date.",
             "owner",
         )
     if hole.announced_s is not None and hole.announced_s > LONG_S:
         hours = hole.announced_s / 3600
         message = (
-            f"If {device} falls silent, {what} is unguarded for up to {rounded(hours)} h before that is announced."
+            f"{device}: if it falls silent, {what} is unguarded for up to {rounded(hours)} h before that is announced."
         )
-        return note(hole.device, message, "A shorter missing time, if the unit lets you.", "owner")
+        return note(
+            hole.device,
+            message,
+            "Set a shorter time after which it is called missing, if the control unit lets you.",
+            "owner",
+        )
     return None
 
 
@@ -55,10 +60,10 @@ def cell_ends_sooner(home: Home) -> Said:
         if lasts[0] < 0.8 * facts.battery_lasts_years:
             numbers = {"figure": f"{rounded(lasts[0], 2)} years", "limit": f"{facts.battery_lasts_years:g} years"}
             message = (
-                f"By its currents, reports and trips the battery of {said(device.name)} ends sooner than "
-                "its manual says."
+                f"{said(device.name)}: its battery is computed to end sooner than its manual says, from its "
+                "currents, reports and trips."
             )
-            yield should(device.id, message, "Plan its change by the shorter time.", "computed", **numbers)
+            yield should(device.id, message, "Change it by the shorter time.", "computed", **numbers)
 
 
 @check("whole_devices")
@@ -70,13 +75,13 @@ def signal_unread(home: Home) -> Said:
     ]  # fmt: skip
     if bare:
         message = (
-            "The signal, or the least that the manual asks for, is missing for: "
+            "Signal: you have not entered it, or the least that the manual asks for, for "
             f"{', '.join(bare[:8])}{' ...' if bare[8:] else ''}."
         )
         yield note(
             "devices",
             message,
-            "Read it where each is mounted, with all doors closed, on the control unit's own scale.",
+            "Read it where each device is mounted, with all doors closed, on the control unit's own scale.",
             "owner",
         )
 

@@ -20,8 +20,8 @@ from alarmlib.rules import rules_of
 SHELTER = frozenset({RoomUse.GARAGE, RoomUse.WORKSHOP, RoomUse.ATTIC, RoomUse.PORCH})
 _NO_WAY = SHELTER | {RoomUse.BATH, RoomUse.STORE}
 AUTHORITY = "check with your fire authority what it asks for"
-_FILLED = "A detector on the control unit is there, but it does not fill a gap of the household's own alarms."
-_ALONE = "One is there, but does not sound with the others, as new work asks."
+_FILLED = "There is a detector on the control unit, but it does not count in place of a household alarm."
+_ALONE = "There is one, but it does not sound with the others, as the rules for new work ask."
 
 
 @dataclass(frozen=True)

@@ -59,7 +59,7 @@ def near_a_bathroom_door(home: Home) -> Said:
             if passage.at and device.at and ends & steamy and device.room in ends:
                 far_m = hypot(passage.at[0] - device.at[0], passage.at[1] - device.at[1])
                 if far_m < CLEAR_M - _SLACK_M:
-                    message = f"{said(device.name)} is too near a bathroom's door: steam trips it."
+                    message = f"{said(device.name)} is too near a bathroom's door: steam may trip it."
                     remedy = "Move it away, unless a required alarm has no other place."
                     yield should(device.id, message, remedy, "nfpa72_clearances", **_metres(home, far_m, CLEAR_M))
 
@@ -74,11 +74,11 @@ def in_moving_air(home: Home) -> Said:
                 if device.at and fixture.at and fixture.room == device.room:
                     far_m = hypot(fixture.at[0] - device.at[0], fixture.at[1] - device.at[1]) - fixture.radius_m
                     if far_m < CLEAR_M - _SLACK_M:
-                        message = f"{said(device.name)} is too near {called}: moving air keeps smoke away."
+                        message = f"{said(device.name)} is too near {called}: moving air may keep smoke away."
                         numbers = _metres(home, max(far_m, 0.0), CLEAR_M)
                         yield should(device.id, message, "Move it away.", "nfpa72_clearances", **numbers)
         if _facts(device).in_air_stream is Yes.YES:
-            message = f"{said(device.name)} is in the stream of an air outlet."
+            message = f"{said(device.name)} is in the stream of an air outlet, which may keep smoke away."
             yield should(device.id, message, "Move it out of the stream.", "nfpa72_clearances")
 
 
@@ -88,8 +88,8 @@ def too_cold_or_hot(home: Home) -> Said:
     for device in _smoke(home):
         room = rooms(home).get(device.room)
         if room is not None and (why := _out_of_range(home, room)):
-            message = f"{said(device.name)} is in {room_name(home, room.id)}, {why}: a smoke device may fail there."
-            remedy = "Use a heat detector there as a further device. Look at its manual."
+            message = f"{said(device.name)} is in {room_name(home, room.id)}, {why}: a smoke alarm may fail there."
+            remedy = "Add a heat detector there; it does not replace a required smoke alarm. Look in its manual."
             yield should(device.id, message, remedy, "nfpa72_clearances")
 
 
@@ -109,7 +109,7 @@ def on_a_cold_wall(home: Home) -> Said:
     if home.site.outside_walls_insulated is Yes.NO:
         for device in _smoke(home):
             if device.mount is Mount.OUTSIDE_WALL:
-                message = f"{said(device.name)} is on an outside wall without insulation: cold keeps smoke away."
+                message = f"{said(device.name)} is on an outside wall without insulation: cold may keep smoke away."
                 yield should(device.id, message, "Use an inside wall, or the ceiling.", "nfpa72_clearances")
 
 
@@ -121,7 +121,7 @@ def at_the_stairs(home: Home) -> Said:
     for passage in (each for each in plan.passages if each.kind is PassageKind.STAIRS):
         upper, lower = sorted(passage.rooms, key=plan.floor_m, reverse=True)
         (beside,) = open_groups(plan, [upper])
-        told = f"No smoke device meets what rises by the stairs into {room_name(home, upper)} before a door."
+        told = f"{room_name(home, upper)}: smoke that rises by the stairs meets a door before it meets a smoke alarm."
         remedy = "Mount one at the head of the stairs."
         head = gap(
             home,
@@ -135,8 +135,8 @@ def at_the_stairs(home: Home) -> Said:
         )
         if head and upper not in shelter:
             yield head
-        told = f"At the foot of the cellar's stairs, in {room_name(home, lower)}, there is no smoke device."
-        remedy = "Mount it on the ceiling near the foot of the stairs."
+        told = f"{room_name(home, lower)}: there is no smoke alarm at the foot of the cellar's stairs."
+        remedy = "Mount one on the ceiling near the foot of the stairs."
         foot = gap(
             home,
             lists,
@@ -162,7 +162,7 @@ def too_low_on_a_wall(home: Home) -> Said:
         down_m = _below_ceiling_m(home, device)
         on_wall = device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL)
         if on_wall and down_m is not None and down_m > limit.value + _SLACK_M:
-            message = f"{said(device.name)} is too low on its wall."
+            message = f"{said(device.name)} is too low on its wall, so smoke may reach it late."
             yield should(device.id, message, "Mount it higher.", limit.source, **_metres(home, down_m, limit.value))
 
 
@@ -197,7 +197,7 @@ def under_a_shaped_ceiling(home: Home) -> Said:
 def _below_raised(home: Home, device: Device, limit: Limit) -> Iterator[Finding]:
     below_m = _facts(device).below_peak_m or 0.0
     if below_m > limit.value + _SLACK_M:
-        message = f"{said(device.name)} is below the raised part of the ceiling."
+        message = f"{said(device.name)} is below the raised part of the ceiling, so smoke may reach it late."
         numbers = _metres(home, below_m, limit.value)
         yield should(device.id, message, "Mount it in the highest part.", limit.source, **numbers)
 
@@ -207,8 +207,10 @@ def _at_peak(
 ) -> Iterator[Finding]:
     across_m, near_m, least_m = _facts(device).from_peak_m, measures.near_peak_m, measures.clear_of_peak_m
     if across_m is not None and across_m > near_m + _SLACK_M:
-        message = f"{said(device.name)} is too far from the ceiling's highest line."
-        yield should(device.id, message, "Mount it nearer.", rule.source, **_metres(home, across_m, near_m))
+        message = f"{said(device.name)} is too far from the highest line of the ceiling, so smoke may reach it late."
+        yield should(
+            device.id, message, "Mount it nearer to that line.", rule.source, **_metres(home, across_m, near_m)
+        )
     if clear_m is not None and clear_m < least_m - _SLACK_M:
         message = f"{said(device.name)} is in the ceiling's highest corner, where air does not move."
         yield should(device.id, message, "Mount it a little lower.", rule.source, **_metres(home, clear_m, least_m))
@@ -227,7 +229,7 @@ def in_a_dead_corner(home: Home) -> Said:
         if device.mount in (Mount.INSIDE_WALL, Mount.OUTSIDE_WALL):
             near_m = _below_ceiling_m(home, device)
         if near_m is not None and near_m < limit.value - _SLACK_M:
-            message = f"{said(device.name)} is in the corner of wall and ceiling."
+            message = f"{said(device.name)} is in the corner of wall and ceiling, where air may not move."
             weighs = should if old or device.kind is DeviceKind.HEAT else note
             remedy = "Keep 4 in (102 mm) from the corner; check with your authority."
             yield weighs(device.id, message, remedy, limit.source, **_metres(home, near_m, limit.value))
@@ -242,7 +244,8 @@ def heat_detector_rating(home: Home) -> Said:
             over_c = rating_c - room.hottest_c
             if over_c < RATING_OVER_C - 0.05:
                 message = (
-                    f"{said(device.name)} trips only {rounded(over_c)} °C above the hottest that its ceiling gets."
+                    f"{said(device.name)} trips only {rounded(over_c)} °C above the hottest that its ceiling "
+                    "gets, so it may trip without a fire."
                 )
                 numbers = {"figure": f"{rounded(over_c)} °C", "limit": f"{RATING_OVER_C:g} °C"}
                 yield should(device.id, message, "Choose a higher rating.", "heat_rating", **numbers)
@@ -259,8 +262,8 @@ def heat_detector_spacing(home: Home) -> Said:
         if here and room.outline:
             beyond_m = min(_beyond_m(room, here, _reach_m(device)) for device in here)
             if beyond_m > _SLACK_M:
-                message = f"A part of {room_name(home, room.id)} lies beyond the reach of its heat detectors."
-                remedy = "Move one, or add one; 0.7 of the listed spacing is the most."
+                message = f"{room_name(home, room.id)}: a part of it is too far from its heat detectors."
+                remedy = "Move one, or add one. No point may be farther away than 0.7 of the listed spacing."
                 shown = show(beyond_m, Kind.LENGTH, home.units)
                 yield should(here[0].id, message, remedy, measures.heat_spacing.source, figure=f"{shown} beyond")
 
@@ -282,8 +285,8 @@ def heat_in_place_of_smoke(home: Home) -> Said:
     beds = sleeping_rooms(home)
     for device in present(home, DeviceKind.HEAT):
         if device.room in beds and device.room not in smoky:
-            message = f"{said(device.name)} is where somebody sleeps, and no smoke device is there."
-            yield should(device.id, message, "Add a smoke alarm: heat comes late.", "heat_no_smoke")
+            message = f"{said(device.name)} is where somebody sleeps, and there is no smoke alarm."
+            yield should(device.id, message, "Add a smoke alarm: a heat detector notices a fire late.", "heat_no_smoke")
 
 
 CHECKS = (

@@ -48,7 +48,7 @@ def smoke_alarm_near_bedrooms(home: Home) -> Said:
     for walk in door_walks(plan, beds, smoke_lists(home).required, no_way_out(home)):
         if walk.metres > limit.value + _SLACK_M:
             name = room_name(home, walk.room)
-            message = f"From the door of {name} the nearest smoke alarm outside is too far to walk."
+            message = f"{name}: the nearest smoke alarm outside is too far from its door."
             numbers = _numbers(home, walk.metres, limit.value)
             yield should(walk.room, message, f"Add one nearer; {AUTHORITY}.", limit.source, **numbers)
 
@@ -64,8 +64,8 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Said:
         if walk.metres > most_m + _SLACK_M:
             numbers = _numbers(home, walk.metres, most_m)
             message = (
-                f"From the door of {room_name(home, walk.room)} the nearest CO alarm outside is farther "
-                "than your state or city asks, as you entered it."
+                f"{room_name(home, walk.room)}: the nearest CO alarm outside is farther from its door than your "
+                "state or city allows, as you entered it."
             )
             source = "co_city" if isclose(most_m, ILLINOIS_M, abs_tol=_SLACK_M) else "owner"
             yield should(walk.room, message, "Add one nearer.", source, **numbers)
@@ -90,16 +90,16 @@ def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, fl
         suits is Yes.YES and far_m >= COOKER_OPEN_PLAN_M - _SLACK_M and _open_plan(plan, device.room, fixture.room)
     ):
         message = f"{where}: cooking fumes are likely to set it off."
-        remedy = "Move it, or use a heat detector there as a further device. Its manual and your authority decide."
+        remedy = "Move it, or add a heat detector there. Its manual and your authority decide."
         yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_LEAST_M))
     elif near:
-        message = f"{where}; in an open plan that is allowed to a device of its kind when the rules ask for it there."
+        message = f"{where}. In an open plan that is allowed for its kind, where the rules ask for one there."
         yield note(device.id, message, "Check with your authority.", "nfpa72_cooking")
     elif suits is Yes.UNKNOWN:
         message = f"{where}; it is not known whether its kind tolerates cooking fumes."
         yield note(device.id, message, "Look in its manual for its type, hush button and listing.", "nfpa72_cooking")
     elif suits is Yes.NO:
-        message = f"{where}, where it should sense optically, have a hush button, or be listed to resist cooking fumes."
+        message = f"{where}. There it should be optical, have a hush button, or be listed to resist cooking fumes."
         remedy = "Look in its manual, and choose one of that kind."
         yield should(device.id, message, remedy, "nfpa72_cooking", **_numbers(home, far_m, COOKER_CARE_M))
 
@@ -141,7 +141,10 @@ def within_reach_of_habitable_rooms(home: Home) -> Said:
             walk = min(walks, key=lambda each: each.metres)
             limit = categories.bedroom_door if room in beds else categories.habitable_door
             if walk.metres > limit.value + _SLACK_M:
-                message = f"From the door of {room_name(home, room)} the nearest alarm in hall or landing is too far."
+                message = (
+                    f"{room_name(home, room)}: the nearest alarm in the hall or on the landing is too far from its "
+                    "door."
+                )
                 yield should(room, message, _REMEDY, limit.source, **_numbers(home, walk.metres, limit.value))
 
 
@@ -164,12 +167,12 @@ def enough_for_a_large_level(home: Home) -> Said:
             continue
         far = [room for room in inside if not within_m(plan, room, here, limit.value)]
         if far:
+            names = ", ".join(room_name(home, room) for room in far)
             message = (
-                f"{said(storey.name)} is large: by its area it wants {wanted} smoke alarms, and {len(here)} are known. "
-                "It can't be shown that these rooms lie wholly within 30 ft of one: "
-                f"{', '.join(room_name(home, room) for room in far)}."
+                f"{said(storey.name)} is large. By its area it needs {wanted} smoke alarms, and {len(here)} are known. "
+                f"These rooms may not lie wholly within 30 ft of one: {names}."
             )
-            remedy = "Add some, or see that no ceiling point is over 30 ft (9.1 m) from one."
+            remedy = "Add some, or check that no point of a ceiling is over 30 ft (9.1 m) from one."
             yield should(storey.id, message, remedy, limit.source, figure=str(len(here)), limit=str(wanted))
 
 

@@ -50,7 +50,7 @@ def rooms_of_the_category(home: Home) -> Said:
     lists, level = _with_heat(home), home.hazards.category.text.partition(":")[0]
     for room in home.site.rooms:
         if _wanted(home, room):
-            message = f"{level} covers {said(room.name)}, where no alarm of the household's own is known."
+            message = f"{said(room.name)}: {level} covers this room, but no household alarm is known there."
             found = gap(
                 home,
                 lists,
@@ -91,7 +91,7 @@ def place_on_ceiling_or_wall(home: Home) -> Said:
     for device in present(home, DeviceKind.SMOKE, DeviceKind.HEAT):
         near_m = (device.hazard or _NO_FACTS).from_wall_m if device.mount is Mount.CEILING else None
         if near_m is not None and near_m < asked.clear.value - _SLACK_M:
-            message = f"{said(device.name)} is too near the wall."
+            message = f"{said(device.name)} is too near the wall, so smoke or heat may reach it late."
             numbers = _numbers(home, near_m, asked.clear.value)
             yield should(device.id, message, _REMEDY, asked.clear.source, **numbers)
         yield from _down(home, device, asked.smoke_down if device.kind is DeviceKind.SMOKE else asked.heat_down)
@@ -102,7 +102,7 @@ def _down(home: Home, device: Device, down: Span) -> Iterator[Finding]:
     """How far below the ceiling its sensor is."""
     down_m = _below_ceiling_m(home, device)
     if down_m is not None and down_m > down.most + _SLACK_M:
-        message = f"{said(device.name)} is too far below the ceiling."
+        message = f"{said(device.name)} is too far below the ceiling, so smoke or heat may reach it late."
         yield should(device.id, message, _REMEDY, down.source, **_numbers(home, down_m, down.most))
     if down_m is not None and device.mount is not Mount.CEILING and down_m < down.least - _SLACK_M:
         message = f"{said(device.name)} is too close under the ceiling."
@@ -187,7 +187,10 @@ def under_a_slope(home: Home) -> Said:
         down = asked.smoke_below_apex if device.kind is DeviceKind.SMOKE else asked.heat_below_apex
         for is_m, limit in ((facts.from_peak_m, asked.apex), (facts.below_peak_m, down)):
             if is_m is not None and is_m > limit.value + _SLACK_M:
-                message = f"{said(device.name)} is too far from the ceiling's highest line."
+                message = (
+                    f"{said(device.name)} is too far from the highest line of the ceiling, so smoke or heat may "
+                    "reach it late."
+                )
                 yield should(device.id, message, _REMEDY, limit.source, **_numbers(home, is_m, limit.value))
 
 
@@ -204,7 +207,7 @@ def within_reach_in_the_room(home: Home) -> Said:
             if here and room.outline and len(places) == len(here):
                 far_m = farthest_m(room.outline, places)
                 if far_m > limit.value + _SLACK_M:
-                    message = f"A part of {room_name(home, room.id)} is too far from its {kind.text}."
+                    message = f"{room_name(home, room.id)}: a part of it is too far from its {kind.text}."
                     numbers = _numbers(home, far_m, limit.value)
                     yield should(here[0].id, message, _REMEDY, limit.source, **numbers)
 

@@ -47,7 +47,7 @@ def alarm_at_all(home: Home) -> Said:
     """A home with a fuel-burning appliance or an attached garage has CO alarms."""
     lists = carbon_monoxide_lists(home)
     if cause(home) and not lists.household and not lists.unit:
-        message = f"There is {cause(home)}, but no carbon monoxide alarm is known."
+        message = f"Carbon monoxide: there is {cause(home)}, but no carbon monoxide alarm is known."
         binds = _new_work(home) and lists.answered
         yield weigh(binds, "site", message, _PLACES, rules_of(home).carbon_monoxide.places.source)
 
@@ -57,8 +57,8 @@ def unit_alone(home: Home) -> Said:
     """Who has no household CO alarm at all relies on the control unit's detectors alone."""
     lists = carbon_monoxide_lists(home)
     if lists.unit and not (lists.household or lists.alone):
-        message = "Only detectors on the control unit watch for CO; no CO alarm of the household's own is known."
-        remedy = "Check with your authority whether it takes them as the one system; fit listed alarms unless it does."
+        message = "Carbon monoxide: only detectors on the control unit watch for it; no household CO alarm is known."
+        remedy = "Check with your authority whether these detectors are enough. Fit listed alarms unless it says so."
         yield should("site", message, remedy, "nfpa72_either_list")
 
 
@@ -71,9 +71,7 @@ def outside_sleeping_areas(home: Home) -> Said:
     known = sleeping_rooms(home) & rooms(home).keys()
     for outside, beds in sleeping_areas(plan_from_home(home), known, no_way_out(home)):
         names = ", ".join(room_name(home, bed) for bed in sorted(beds))
-        message = (
-            f"There is {cause(home)}, and no carbon monoxide alarm of the household's own is known outside {names}."
-        )
+        message = f"{names}: no household carbon monoxide alarm is known outside it, and there is {cause(home)}."
         binds = _new_work(home)
         found = gap(
             home,
@@ -95,7 +93,7 @@ def in_bedrooms_with_fire(home: Home) -> Said:
     for bed in sorted(sleeping_rooms(home) & rooms(home).keys()):
         burning = bed in fire
         if burning or (home.hazards.carbon_monoxide_in_bedrooms and cause(home)):
-            message = f"No carbon monoxide alarm of the household's own is known in {room_name(home, bed)}."
+            message = f"{room_name(home, bed)}: no household carbon monoxide alarm is known there."
             if not burning:
                 message += " Your city asks for one in every bedroom, as you entered it."
             source = rules_of(home).carbon_monoxide.bedroom_with_appliance.source if burning else "owner"
@@ -111,7 +109,7 @@ def on_every_level(home: Home) -> Said:
     lists = carbon_monoxide_lists(home)
     for storey in home.site.storeys if cause(home) and lists.required else ():
         inside = {r.id for r in home.site.rooms if r.storey == storey.id and r.use not in _NO_LEVEL}
-        message = f"No carbon monoxide alarm of the household's own is known on {said(storey.name)}."
+        message = f"{said(storey.name)}: no household carbon monoxide alarm is known on this level."
         remedy = "Add one; check with your authority."
         found = gap(
             home, lists, subject=storey.id, covers=any_in(inside), missing=message, source="co_levels", remedy=remedy
@@ -131,12 +129,15 @@ def where_it_should_not_be(home: Home) -> Said:
         room = rooms(home).get(device.room)
         wanted = device.room in burning
         if room is not None and room.use in _KEEP_OFF and not (wanted and room.use is RoomUse.KITCHEN):
-            message = f"{said(device.name)} is in {room_name(home, room.id)}, used as {room.use.text}."
+            message = (
+                f"{said(device.name)} is in {room_name(home, room.id)}, used as {room.use.text}, where a CO alarm "
+                "may fail or give false alarms."
+            )
             yield should(
                 device.id, message, "Mount it outside that room, unless its manual says otherwise.", "co_keep_off"
             )
         if (device.hazard or _NO_FACTS).in_air_stream is Yes.YES:
-            message = f"{said(device.name)} is in the stream of an air outlet."
+            message = f"{said(device.name)} is in the stream of an air outlet, which may keep the gas away."
             yield should(device.id, message, "Move it out of the stream.", "co_keep_off")
 
 

@@ -26,8 +26,8 @@ def smoke_alarm_too_old(home: Home, today: date) -> Said:
         if made is not None and today.year - made > SMOKE_ALARM_YEARS:
             yield should(
                 room.id,
-                f"The smoke alarm in {said(room.name)} was made in {made}.",
-                "Replace it.",
+                f"{said(room.name)}: its smoke alarm was made in {made}, more than {SMOKE_ALARM_YEARS} years ago.",
+                "Replace it: an old sensor may not notice smoke.",
                 "smoke_alarm_age",
                 figure=f"{today.year - made} years",
                 limit=f"{SMOKE_ALARM_YEARS} years",
@@ -41,8 +41,8 @@ def frost(home: Home) -> Said:
     cold = {device.room for device in detectors(home) if device.kind is DeviceKind.LOW_TEMPERATURE}
     for room in home.site.rooms:
         if room.may_freeze is Yes.YES and room.id not in cold:
-            message = f"Pipes in {said(room.name)} may freeze, and nothing there warns of cold."
-            yield should(room.id, message, "Lag or heat them, or add a low-temperature sensor.")
+            message = f"{said(room.name)}: pipes may freeze, and nothing there warns of cold."
+            yield should(room.id, message, "Insulate or heat them, or add a low-temperature sensor.")
     if home.household.long_winter_absence and not cold:
         message = "The home is empty for long in winter, and nothing warns of cold."
         yield should("household", message, "Add a low-temperature sensor, drain the pipes, or have somebody look in.")
@@ -57,8 +57,8 @@ def leaks(home: Home) -> Said:
         if sources and room.id not in wet:
             yield _leak(room, ", ".join(source.text for source in sources))
     if home.site.stop_tap is Yes.NO:
-        message = "The main water tap is not known or does not turn."
-        yield should("site", message, "Find it, have it fixed, and show everybody.", "upkeep_hoses")
+        message = "Main water tap: you do not know where it is, or it does not turn, so nobody can stop a leak."
+        yield should("site", message, "Find it, have it fixed, and show everybody who lives here.", "upkeep_hoses")
 
 
 @check("site.breaker")
@@ -70,7 +70,7 @@ def main_switch(home: Home) -> Said:
 
 
 def _leak(room: Room, sources: str) -> Finding:
-    message = f"Water may come from {sources} in {said(room.name)}, and nothing there warns of it."
+    message = f"{said(room.name)}: water may come from {sources}, and nothing there warns of it."
     remedy = "Add a water detector at the lowest point."
     return (should if room.use is RoomUse.CELLAR else note)(room.id, message, remedy)
 

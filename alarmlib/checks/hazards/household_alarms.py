@@ -35,7 +35,7 @@ def in_every_bedroom(home: Home) -> Said:
     source = rules_of(home).fire.bedrooms.source
     for bed in sorted(bedrooms(home)):
         who = "where somebody sleeps" if bed in sleeping_rooms(home) else "a bedroom"
-        message = f"No smoke alarm of the household's own is known in {room_name(home, bed)}, {who}."
+        message = f"{room_name(home, bed)} is {who}, but no household smoke alarm is known there."
         found = gap(home, lists, bed, any_in([bed]), message, source)
         if found:
             yield found
@@ -47,7 +47,7 @@ def outside_sleeping_areas(home: Home) -> Said:
     plan, lists = plan_from_home(home), smoke_lists(home)
     for outside, beds in sleeping_areas(plan, bedrooms(home), no_way_out(home)):
         names = ", ".join(room_name(home, bed) for bed in sorted(beds))
-        message = f"No smoke alarm of the household's own is known outside {names}."
+        message = f"{names}: no household smoke alarm is known outside, near the door."
         found = gap(home, lists, min(outside), any_in(outside), message)
         if found:
             yield found
@@ -60,7 +60,7 @@ def on_every_level(home: Home) -> Said:
     for storey in home.site.storeys:
         inside = _level(home, storey)
         if inside:
-            message = f"No smoke alarm of the household's own is known on {said(storey.name)}."
+            message = f"{said(storey.name)}: no household smoke alarm is known on this level."
             found = gap(home, lists, storey.id, any_in(inside), message)
             if found:
                 yield found
@@ -83,7 +83,10 @@ def on_both_sides_of_a_door(home: Home) -> Said:
         for group in open_groups(plan, [room for room in sorted(living) if room not in outside], beds):
             if any(door & outside and door & group for door in doors):
                 name = room_name(home, min(group & living))
-                message = f"A door separates {name} from the bedrooms' hall, and there is no smoke alarm on its side."
+                message = (
+                    f"{name}: a door separates it from the hall of the bedrooms, and there is no smoke alarm on "
+                    "its side."
+                )
                 found = gap(home, lists, min(group), any_in(group), message, rule.source)
                 if found:
                     yield found
@@ -108,10 +111,8 @@ def level_without_bedrooms(home: Home) -> Said:
         here = {alarm.room for alarm in alarms if alarm.room in inside}
         living = {r.id for r in home.site.rooms if r.id in inside and r.use is RoomUse.LIVING}
         if here and not inside & beds and not here & (living | stairs):
-            message = (
-                f"On {said(storey.name)}, without bedrooms, there is no smoke alarm in a living room or by the stairs."
-            )
-            yield note(storey.id, message, "Think of moving or adding one.", "nfpa_tips")
+            message = f"{said(storey.name)} has no bedrooms, and no smoke alarm in a living room or by the stairs."
+            yield note(storey.id, message, "Consider moving one there, or adding one.", "nfpa_tips")
 
 
 @check(*_READS)
@@ -121,13 +122,18 @@ def all_sound_together(home: Home) -> Said:
     for alarm in alarms if len(alarms) > 1 else ():
         linked = alarm.hazard.sounds_with_others if alarm.hazard else Yes.UNKNOWN
         if linked is Yes.NO:
-            message = f"{said(alarm.name)} does not sound when the others do, nor they when it does."
+            message = (
+                f"{said(alarm.name)} does not sound together with the other alarms, so you may not hear it in time."
+            )
             remedy = f"Link it by wire or radio; {AUTHORITY}."
             yield should(alarm.id, message, remedy, _linking(home))
     unknown = [a.name for a in alarms if (a.hazard.sounds_with_others if a.hazard else Yes.UNKNOWN) is Yes.UNKNOWN]
     if unknown and len(alarms) > 1:
-        message = f"Whether {', '.join(map(said, unknown))} sound with the others isn't known."
-        yield note("site", message, "Press the button of one and listen at the others.", "nfpa_tips")
+        message = (
+            "Household alarms: it is not known whether these sound together with the others: "
+            f"{', '.join(map(said, unknown))}."
+        )
+        yield note("site", message, "Press the button of one, and listen at the others.", "nfpa_tips")
 
 
 def _linking(home: Home) -> str:
@@ -143,9 +149,9 @@ def unit_alone(home: Home) -> Said:
     if smoke.unit and not (smoke.household or smoke.alone):
         yield should(
             "site",
-            "Only detectors on the control unit watch for smoke; no alarm of the household's own is known.",
-            "American rules let such detectors cover a home, or alarms, but not half of each: "
-            f"{AUTHORITY}. Fit listed alarms unless it agrees.",
+            "Smoke: only detectors on the control unit watch for it; no household smoke alarm is known.",
+            "American rules let such detectors cover a home, or alarms, but not half of each. "
+            f"{AUTHORITY.capitalize()}. Fit listed alarms unless it agrees.",
             "nfpa72_either_list",
         )
 
@@ -159,15 +165,15 @@ def places_unknown(home: Home) -> Said:
     bare = [room for room in home.site.rooms if room.id in surveyed]
     if bare and drawn:
         names = ", ".join(said(room.name) for room in bare)
-        message = f"The survey has smoke or CO alarms in {names}, of which place and kind aren't entered."
+        message = f"{names}: your survey has a smoke or CO alarm there, but its kind and place are not entered."
         remedy = "Enter each as a device that works alone, so that its place can be checked."
         yield note("site", message, remedy, "owner")
     mounted = (*household(home, *HAZARD_KINDS), *on_unit(home, *HAZARD_KINDS))
     unplaced = [device.name for device in mounted if device.at is None and device.room in drawn]
     if unplaced:
         message = (
-            f"Where {', '.join(map(said, unplaced))} are mounted in their rooms is not known, so "
-            "distances are not checked."
+            "Places: you have not entered where in their rooms these are mounted, so distances are not checked: "
+            f"{', '.join(map(said, unplaced))}."
         )
         yield note("site", message, "Put them on the plan.", "owner")
 

@@ -10,11 +10,11 @@ from alarmlib.model.site import Yes
 from alarmlib.model.words import StartPoint
 
 _OPEN = (
-    ("contract_ended", "Whether the old owner's contract is ended is not ticked.", "End it, in writing."),
-    ("users_removed", "Old users may still be in the unit.", "Take out every user and fob that is not yours."),
+    ("contract_ended", "The old owner's contract: you have not ticked that it has ended.", "End it in writing."),
+    ("users_removed", "The control unit may still know the old users.", "Remove every user and fob that is not yours."),
     (
         "factory_access_changed",
-        "The unit may still have its factory-set access.",
+        "The control unit may still have its factory-set access.",
         "Change it, and never write the new one here.",
     ),
 )
@@ -43,13 +43,16 @@ def undecided(home: Home) -> Said:
 
 def _doubts(item: FoundItem) -> Iterator[tuple[str, str]]:
     if item.fate is Fate.UNDECIDED:
-        yield "not decided yet whether to keep, replace or take it out", "Decide; when in doubt replace it."
+        yield (
+            "you have not decided yet whether to keep it, replace it or take it out",
+            "Decide. If in doubt, replace it.",
+        )
     if item.fate is Fate.KEEP and item.answers is not Yes.YES:
-        yield "to be kept, but the unit is not known to answer to it", "Trip it and watch the unit."
+        yield "you keep it, but the control unit is not known to answer to it", "Trip it and watch the control unit."
     if item.fate is Fate.KEEP and item.unknown:
-        yield "to be kept, but something about it is not known", "Find out, or replace it."
+        yield "you keep it, but something about it is not known", "Find out, or replace it."
     if item.fate is Fate.KEEP and not item.device:
-        yield "to be kept, but not yet among the devices", "Enter it as a device."
+        yield "you keep it, but it is not yet among the devices", "Enter it as a device."
 
 
 CHECKS = (old_access, undecided)

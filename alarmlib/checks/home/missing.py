@@ -28,16 +28,20 @@ def _site(home: Home) -> Iterator[str]:
         return
     unknown = sum(opening.reach is Reach.UNKNOWN and opening.sill_m is None for opening in site.openings)
     if unknown:
-        yield f"Whether {_count(unknown, 'way in', 'ways in')} can be reached: taken as within reach until then."
+        yield (
+            f"Whether {_count(unknown, 'way in', 'ways in')} can be reached from outside: until then within reach "
+            "is assumed."
+        )
     if not site.passages and len(site.rooms) > 1:
         yield "Which door leads where: walks and entry routes need it."
     stopped = {walk.door for walk in home.household.walks}
     if any(door.id not in stopped for door in entry_exit_doors(home)) and not any(r.outline for r in site.rooms):
         yield (
-            "Stopwatch walks from each entry/exit door to the keypad, or a plan: entry and exit delays depend on them."
+            "Stopwatch walks from each entry/exit door to the keypad, or a plan: the entry and exit delays "
+            "depend on them."
         )
     if site.fuel_appliances is Yes.UNKNOWN or site.attached_garage is Yes.UNKNOWN:
-        yield "Whether there is a fuel-burning appliance or an attached garage: it decides on CO alarms."
+        yield "Whether there is a fuel-burning appliance or an attached garage: it decides where you need CO alarms."
 
 
 def _types(home: Home) -> Iterator[str]:
@@ -46,7 +50,7 @@ def _types(home: Home) -> Iterator[str]:
     for each in home.device_types:
         if each.assumed and each.id in used:
             told = ", ".join(assumed_values(each, home.units)) or "nothing beyond its kind and its connection"
-            yield f"The manual of the type “{each.name}”. Until then this is assumed, with no source: {told}."
+            yield f"The manual of the type “{each.name}”: until then this is assumed, with no source: {told}."
 
 
 def assumed_values(of: DeviceType, system: UnitSystem) -> Iterator[str]:
@@ -70,13 +74,16 @@ def _people(home: Home) -> Iterator[str]:
 def _unit(home: Home) -> Iterator[str]:
     limits, behaviour, times = home.control_unit.limits, home.control_unit.behaviour, home.control_unit.times
     facts = (
-        (limits.zones, "How many zones your unit has: until then as many as needed are taken."),
-        (limits.functions, "Which functions your unit offers: until then all are taken as offered."),
-        (limits.label_length, "How many letters a zone label may have: until then labels are not shortened."),
-        (times.entry_s, "The entry delay to be set."),
-        (times.exit_s, "The exit delay to be set."),
-        (times.siren_s, "The siren time to be set."),
-        (behaviour.repeat_trip_limit, "How often one zone may alarm in a set period: two is taken until then."),
+        (limits.zones, "How many zones your control unit has: until then as many as you need are assumed."),
+        (limits.functions, "Which functions your control unit offers: until then all are assumed."),
+        (
+            limits.label_length,
+            "How many letters your control unit shows of a label: until then labels are not shortened.",
+        ),
+        (times.entry_s, "The entry delay to be set: whether you reach the keypad in time depends on it."),
+        (times.exit_s, "The exit delay to be set: whether you get out in time depends on it."),
+        (times.siren_s, "The siren time to be set: your city or council may limit it."),
+        (behaviour.repeat_trip_limit, "How often one zone may alarm in a set period: until then two is assumed."),
     )
     yield from (text for value, text in facts if not value)
     if limits.recognises is Recognises.UNKNOWN:
@@ -105,18 +112,18 @@ def _power(home: Home) -> Iterator[str]:
         yield "The standby battery's size and the hours it is rated over: how long it lasts depends on them."
     internet = [path for path in home.messages.paths if path.kind is PathKind.INTERNET]
     if internet and not home.wiring.boxes:
-        yield "What router and other boxes on a message's way do when the mains is lost."
+        yield "What the router and the other boxes on a message's way do when the mains fails."
     silent = [d for d in present(home, DeviceKind.INSIDE_SOUNDER) if d.level_dba is None or d.level_at_m is None]
     if silent:
         yield (
-            f"How loud {_count(len(silent), 'sounder is', 'sounders are')}, at which distance: how loud "
-            "it is at each pillow depends on it."
+            f"How loud {_count(len(silent), 'sounder is', 'sounders are')}, and at which distance: how loud it is "
+            "at each pillow depends on it."
         )
 
 
 def _siren_limit(home: Home) -> Iterator[str]:
     if home.rules.siren_limit_s is None:
-        yield "The longest siren that your city or council allows."
+        yield "How long your city or council lets a siren sound: your siren time depends on it."
 
 
 def _count(number: int, one: str, many: str) -> str:

@@ -4,7 +4,7 @@ from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.checks.check import Said, check, should
 from alarmlib.model import Home
 
-_REMEDY = "Put it right on the plan or in the survey; until then what is computed from the plan may be wrong."
+_REMEDY = "Correct it on the plan or in the survey. Until then, what is computed from the plan may be wrong."
 
 
 @check("site", "whole_devices")

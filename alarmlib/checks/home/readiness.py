@@ -51,14 +51,19 @@ def names_alike(home: Home) -> Said:
     for device in present(home):
         if times[device.name.casefold().strip()] > 1:
             message = f"{said(device.name)} is the name of more than one device."
-            yield note(device.id, message, "Make the names differ, or the test log cannot say which is meant.", "owner")
+            yield note(
+                device.id,
+                message,
+                "Give each a name of its own, so that the test log says which one is meant.",
+                "owner",
+            )
 
 
 @check("site.rooms", "whole_devices")
 def no_detectors(home: Home) -> Said:
     """A home with rooms has detectors planned."""
     if home.site.rooms and not detectors(home):
-        yield should("devices", "No detector is planned yet.", "Plan them on the page about detectors.", "owner")
+        yield should("devices", "No detector is planned yet.", "Plan your detectors on page 02.", "owner")
 
 
 @check("rules")

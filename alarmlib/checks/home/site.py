@@ -72,10 +72,12 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
             opening.id,
             f"{what} of its own; somebody who comes in there is noticed only inside "
             f"{room_name(home, opening.room)}.{hidden}",
-            "A contact or glass-break detector is meant to notice the break-in itself.",
+            "Add a contact or glass-break detector if you want the break-in itself noticed.",
             "ul1641_cover",
         )
-    remedy = "Fit a contact or glass-break detector, guard the room with motion, or write why it needs none."
+    remedy = (
+        "Fit a contact or glass-break detector, watch the room with a motion detector, or write down why it needs none."
+    )
     message = f"{what}, nor has its room: whoever comes in there is noticed late or not at all.{hidden}"
     return should(opening.id, message, remedy, "ul1641_cover")
 
@@ -84,8 +86,13 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
 def no_entry_exit_door(home: Home) -> Said:
     """Somebody comes home by at least one door."""
     if home.site.openings and not entry_exit_doors(home):
-        remedy = "Mark each door that you leave and come home by."
-        yield should("site", "No door is marked as used to leave and come home, so none gets a delay.", remedy, "owner")
+        remedy = "Mark each door by which you leave and come home."
+        yield should(
+            "site",
+            "Entry/exit doors: you have marked no door as one that you come home by, so none gets a delay.",
+            remedy,
+            "owner",
+        )
 
 
 @check("site.openings")
@@ -108,7 +115,7 @@ def loose_latch(home: Home) -> Said:
         if opening.latches_in_wind is RoundResult.NEEDS_WORK and on_opening(home, opening.id):
             yield should(
                 opening.id,
-                f"{said(opening.name)} does not stay latched in wind, and its detector will trip with it.",
+                f"{said(opening.name)} does not stay latched in wind, so its detector may give false alarms.",
                 "Fix the latch before you fit the detector.",
             )
 
@@ -160,7 +167,7 @@ def shock_without_contact(home: Home) -> Said:
         for opening in _without_contact(home, device):
             yield should(
                 device.id,
-                f"{said(device.name)} hears blows on {said(opening.name)}, but not that it is opened quietly.",
+                f"{said(opening.name)}: {said(device.name)} notices blows, but not that it is opened quietly.",
                 "If it can be opened, fit a contact as well.",
                 "ul1641_shock",
             )

@@ -19,10 +19,10 @@ def pet_rings_the_chime(home: Home) -> Said:
             pets = [pet for pet in home.household.pets if device.room in pet.free_in_day]
             if device.kind is DeviceKind.MOTION and pets:
                 message = (
-                    f"Zone {said(zone.label)} sounds while unset whenever {said(pets[0].kind)} moves in "
-                    f"{room_name(home, device.room)} by day."
+                    f"Zone {said(zone.label)} sounds by day, while the alarm is unset, whenever "
+                    f"{said(pets[0].kind)} moves in {room_name(home, device.room)}."
                 )
-                yield note(zone.id, message, "Take its chime away, or keep the pet out of that room.")
+                yield note(zone.id, message, "Turn its chime or warning off, or keep the pet out of that room.")
 
 
 @check("circuits", "whole_devices")

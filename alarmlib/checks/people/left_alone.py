@@ -27,7 +27,7 @@ def empty_without_key_holder(home: Home) -> Said:
     able = [r for r in home.messages.responders if not r.lives_here and r.holds_key and r.can_unset]
     if empty in _EMPTY_OFTEN and not able:
         message = f"The home is empty {_how_long(empty)}, and nobody who lives elsewhere holds a key and can unset."
-        remedy = "Give a key to somebody you trust, show them how to unset, and enter them among who is told."
+        remedy = "Give a key to somebody you trust, show them how to unset, and enter them among those who are told."
         yield should("household", message, remedy, "false_alarm_guide")
 
 

@@ -49,8 +49,8 @@ def listens_where_people_are(home: Home) -> Said:
     for part_set in home.control_unit.part_sets:
         say = should if for_the_night(part_set) else note
         for device, why in _stirred(home, part_set):
-            message = f"In {said(part_set.name)} {said(device.name)} keeps listening, but {why}."
-            remedy = "Leave its zone out of this part set if it is set while people sleep."
+            message = f"{said(part_set.name)}: {said(device.name)} keeps listening, but {why}."
+            remedy = "Leave its zone out of this part set if people sleep while it is set."
             yield say(part_set.id, message, remedy, "ul1641_shunt")
 
 
@@ -117,7 +117,7 @@ def nobody_can_come_home_late(home: Home) -> Said:
 
 def _locked_out(home: Home, part_set: PartSet) -> Finding:
     message = (
-        f"In {said(part_set.name)} every entry/exit door alarms at once. Whoever comes home later sets off the siren."
+        f"{said(part_set.name)}: every entry/exit door alarms at once. Whoever comes home later sets off the siren."
     )
     if comes_home_late(home, part_set):
         remedy = "One of your habits comes home in this set: give one entry/exit door its delay."
@@ -162,10 +162,12 @@ def seasons_meet(home: Home) -> Said:
     taken: dict[int, str] = {}
     for season in home.control_unit.seasons:
         if not season.months:
-            yield should(season.id, f"{said(season.name)} has no months.", "Say when it applies.", "owner")
+            yield should(
+                season.id, f"{said(season.name)} has no months, so it never applies.", "Enter its months.", "owner"
+            )
         for month in season.months:
             if month in taken:
-                message = f"{said(season.name)} and {said(taken[month])} both claim month {month}."
+                message = f"{said(season.name)} and {said(taken[month])} both apply in month {month}."
                 yield should(season.id, message, "Give each month one set of settings.", "owner")
             taken.setdefault(month, season.name)
 
@@ -178,8 +180,8 @@ def season_function_not_offered(home: Home) -> Said:
         for change in season.zones:
             if offered and change.function not in {None, Function.UNUSED, *offered} and change.zone in known:
                 label = said(known[change.zone].label)
-                message = f"{said(season.name)} gives zone {label} a function that your unit does not offer."
-                yield must(season.id, message, "Choose one that it offers.", "owner")
+                message = f"{said(season.name)} gives zone {label} a function that your control unit does not offer."
+                yield must(season.id, message, "Choose a function that it offers.", "owner")
 
 
 CHECKS = (

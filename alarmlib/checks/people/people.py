@@ -51,8 +51,8 @@ def person_cannot_unset(home: Home) -> Said:
     devices = by_id(present(home))
     for person in home.household.people:
         if person.fob and (person.fob not in devices or devices[person.fob].kind is not DeviceKind.FOB):
-            message = f"What {said(person.role)} carries, as you entered it, is not a fob of this home."
-            yield should(person.id, message, "Correct it.", "owner")
+            message = f"{said(person.role)}: what they carry, as you entered it, is not a fob of this home."
+            yield should(person.id, message, "Choose one of the fobs that you entered, or none.", "owner")
         if not person.can_unset and not person.fob and person.entries_a_week > 0:
             message = f"{said(person.role)} comes home, but cannot unset the alarm and carries no fob."
             yield should(
@@ -66,7 +66,7 @@ def visitor_cannot_unset(home: Home) -> Said:
     for visitor in home.household.visitors:
         if visitor.door and not visitor.can_unset:
             message = f"{said(visitor.role)} comes in but cannot unset the alarm."
-            remedy = "Give them a user place of their own and show them, or agree that you are at home."
+            remedy = "Give them a user place of their own and show them, or agree that you are at home when they come."
             yield should(visitor.id, message, remedy, "false_alarm_guide")
         elif visitor.can_unset and not visitor.trained_on:
             message = f"{said(visitor.role)} can unset the alarm but was not shown how it works."
@@ -104,8 +104,10 @@ def door_without_a_way_to_unset(home: Home) -> Said:
     fobs = present(home, DeviceKind.FOB)
     for door in entry_exit_doors(home):
         if home.whole_devices and not rooms_between(home, door.room, ends) and not fobs:
-            message = f"Who comes in by {said(door.name)} has neither a way to a keypad nor a fob."
-            yield should(door.id, message, "Mount a keypad within reach of that door, or give fobs.", "nfpa731_walk")
+            message = f"{said(door.name)}: whoever comes in there has no way to a keypad and no fob."
+            yield should(
+                door.id, message, "Mount a keypad within reach of that door, or give them fobs.", "nfpa731_walk"
+            )
 
 
 CHECKS = (

@@ -40,7 +40,7 @@ def _compared(what: str, count: int, most: int) -> Finding:
     if count <= most:
         message = f"{count} of {most} {what} are used."
         return ok("unit", message, "owner", figure=figure, limit=limit, margin=margin)
-    message = f"You planned {count} {what}; your unit has {most}."
+    message = f"You planned {count} {what}, but your control unit has {most}."
     remedy = "Let devices share, leave some out, or ask its maker for an extension."
     return must("unit", message, remedy, "owner", figure=figure, limit=limit, margin=margin)
 
@@ -52,7 +52,7 @@ def slot_twice(home: Home) -> Said:
     times = Counter(slot for slot, _ in slots)
     for slot, device in slots:
         if times[slot] > 1:
-            message = f"{said(device.name)} has the wireless place {slot}, which another device has too."
+            message = f"{said(device.name)} has wireless place {slot}, which another device has too."
             yield must(device.id, message, "Correct one of them.", "owner")
 
 
@@ -72,8 +72,8 @@ def grade_too_low(home: Home) -> Said:
     """The unit's grade is at least the one aimed at."""
     grade, wanted = home.control_unit.limits.grade, home.rules.grade
     if grade is not None and grade < wanted:
-        message = f"Your unit is of grade {grade}; you aim at grade {wanted}."
-        remedy = "A system is of the grade of its lowest part: aim lower, or choose another unit."
+        message = f"Your control unit is of grade {grade}, but you aim at grade {wanted}."
+        remedy = "A system has the grade of its lowest part. Aim lower, or choose another control unit."
         numbers = {"figure": str(grade), "limit": str(wanted), "margin": str(grade - wanted)}
         yield should("unit", message, remedy, "en50131_grades", **numbers)
 

@@ -24,9 +24,9 @@ def repeat_trips(home: Home) -> Said:
         yield weigh(
             most.binds,
             "unit",
-            f"One zone may alarm {limit} times in a set period; with a faulty detector the neighbours soon "
-            "stop listening.",
-            "Set two, and six at most.",
+            f"Control unit: one zone may alarm {limit} times in a set period. With a faulty detector the "
+            "neighbours soon stop listening.",
+            "Choose two, or six at most.",
             most.source,
             figure=str(limit),
             limit=f"{most.value:g}",
@@ -41,8 +41,9 @@ def quiet_start(home: Home) -> Said:
     if quiet_s is not None and quiet_s < QUIET_START_S:
         yield should(
             "unit",
-            f"After a power cut your unit ignores detectors for {quiet_s:g} s only; some wake up tripped.",
-            "If the unit lets you, set 60 s or more.",
+            f"Control unit: after a power cut it ignores detectors for only {quiet_s:g} s, and some detectors "
+            "wake up tripped.",
+            "Choose 60 s or more, if the control unit lets you.",
             "cp01_power",
             figure=f"{quiet_s:g} s",
             limit=f"{QUIET_START_S:g} s",
@@ -75,15 +76,22 @@ def setting_unlike_the_rule_set(home: Home) -> Said:
     """What the unit does at setting is known where it departs from the rule set's habit."""
     behaviour, setting = home.control_unit.behaviour, rules_of(home).setting
     if setting.holds_up and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
-        message = "A trip off the exit route sounds at once; the European rule holds up setting instead."
+        message = (
+            "Control unit: in the exit delay, a trip off the exit route sounds at once. The European rule holds "
+            "up setting instead."
+        )
         yield note("unit", message, "Close everything before you set the alarm.", setting.holds_up.source)
     if setting.holds_up and behaviour.still_open_at_end is StillOpen.EXIT_ERROR:
         message = (
-            "An entry/exit door left open gives an alarm; under the European rule setting is not completed instead."
+            "Control unit: an entry/exit door left open gives an alarm. Under the European rule, setting is "
+            "not completed instead."
         )
         yield note("unit", message, "Close the door before the exit delay ends.", setting.holds_up.source)
     if setting.tamper_inside and behaviour.tamper_outside_when_unset:
-        message = "Tamper sounds the outside siren even while unset. EN 50131-1 keeps it to the inside sounder then."
+        message = (
+            "Control unit: tamper sounds the outside siren even while unset. EN 50131-1 keeps it to the inside "
+            "sounder then."
+        )
         yield should("unit", message, "Set tamper to the inside sounder while unset.", setting.tamper_inside.source)
 
 
@@ -93,7 +101,10 @@ def confirmation_window(home: Home) -> Said:
     window_s, limits = home.control_unit.behaviour.confirmation_s, rules_of(home).confirmation
     partners = [zone for zone in home.control_unit.zones if zone.confirmed_by]
     if partners and window_s is None:
-        message = "Zones wait for one another, but the time within which both must trip is not known."
+        message = (
+            "Control unit: some zones wait for one another, but you have not entered the time within which both "
+            "must trip."
+        )
         yield should("unit", message, "Look in your control unit's manual.", "owner")
     if not partners or window_s is None:
         return
@@ -109,12 +120,12 @@ def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
     word = "shorter" if low else "longer"
     if cite(bound.cite).elsewhere:
         message = (
-            f"Two zones must trip within {window_s:g} s. That is {word} than police ask in Britain "
-            "of a system that an alarm receiving centre watches."
+            f"Control unit: two zones must trip within {window_s:g} s. In Britain, police ask for a time that is "
+            f"not {word}, where an alarm receiving centre watches the system."
         )
         remedy = f"If such a centre watches yours, ask it and set {bound.value_s / 60:g} min. Otherwise choose freely."
         return note("unit", message, remedy, bound.cite, **numbers)
-    message = f"Two zones must trip within {window_s:g} s, {word} than the usual window."
+    message = f"Control unit: two zones must trip within {window_s:g} s, which is {word} than usual."
     remedy = f"Set it to {bound.value_s:g} s, or let the zones alarm alone. Check with your control unit's manual."
     return should("unit", message, remedy, bound.cite, **numbers)
 

@@ -75,10 +75,10 @@ def not_agreed(home: Home) -> Said:
     told = {name for message in home.messages.messages for name in message.to}
     for responder in home.messages.responders:
         if responder.id in told and not responder.lives_here and responder.agreed is not Yes.YES:
-            message = f"{said(responder.role)} is told, but has not agreed yet."
-            yield should(responder.id, message, "Ask, and say what they should do.")
+            message = f"{said(responder.role)} is to be told, but has not agreed yet."
+            yield should(responder.id, message, "Ask them, and tell them what they should do.")
         if responder.id in told and not responder.does:
-            message = f"What {said(responder.role)} does when told is not written down."
+            message = f"{said(responder.role)}: you have not written down what they do when they are told."
             yield note(responder.id, message, "Write it in a sentence.", "owner")
 
 
@@ -86,7 +86,7 @@ def not_agreed(home: Home) -> Said:
 def first_leave(home: Home) -> Said:
     """At fire and gas everybody leaves first and calls from outside."""
     for event in sorted(_LIFE & events_possible(home)):
-        message = f"At {event.text} everybody leaves first and calls from outside; nobody goes back in."
+        message = f"In case of {event.text}, everybody leaves first and calls from outside; nobody goes back in."
         remedy = "Tell everybody on the list; a message from this system never replaces that call."
         yield note(event.value, message, remedy, "caution_carbon_monoxide")
 
@@ -116,12 +116,10 @@ def path_in_a_power_cut(home: Home) -> Said:
         return
     for message in home.messages.messages:
         if _stops(home, message, silent):
-            because = (
-                " A power cut is also what stops the heating." if message.event is EventKind.LOW_TEMPERATURE else ""
-            )
+            because = " A power cut also stops the heating." if message.event is EventKind.LOW_TEMPERATURE else ""
             text = f"The message about {message.event.text} does not get out in a power cut.{because}"
             say = note if message.event in _CAN_WAIT else should
-            yield say(message.id, text, "Add a standby supply for its boxes, or a path that needs no mains.")
+            yield say(message.id, text, "Add a standby supply for the boxes on its way, or a path that needs no mains.")
 
 
 def _goes_by(home: Home, message: Message) -> tuple[str, ...]:
@@ -141,9 +139,9 @@ def _nothing_gets_out(home: Home, urgent: list[Message]) -> Finding:
     ways = " and ".join(said(names[path].name) for path in used)
     stops = "stops" if len(used) == 1 else "stop"
     cold = any(message.event is EventKind.LOW_TEMPERATURE for message in urgent)
-    because = " A power cut is also what stops the heating." if cold else ""
+    because = " A power cut also stops the heating." if cold else ""
     text = f"All your messages go by {ways}, which {stops} in a power cut: then no message gets out.{because}"
-    return must(used[0], text, "Add a standby supply for its boxes, or a path that needs no mains.", "owner")
+    return must(used[0], text, "Add a standby supply for the boxes on its way, or a path that needs no mains.", "owner")
 
 
 def _silent_paths(home: Home) -> Iterator[MessagePath]:

@@ -10,10 +10,10 @@ from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.readiness import unready
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict, Proved
 
-_RUN = "Run it on the page about the proof."
+_RUN = "Run the proof on page 08."
 _REMEDIES = {
     ProofVerdict.BREACHED: "Read how it fails on page 08, and try a fix there.",
-    ProofVerdict.NOT_SETTLED: "Read there why it is not settled; until then take it as not holding.",
+    ProofVerdict.NOT_SETTLED: "Read on page 08 why it is not settled. Until it is, treat it as not proved.",
 }
 
 
@@ -23,7 +23,7 @@ def kept_findings(home: Home, kept: KeptProof) -> Iterator[Finding]:
         if not unready(home):
             yield _named("never_run", note("proof", kept.trouble or "The proof was never run.", _RUN, "computed"))
     elif not kept.fresh:
-        told = "The proof was worked out for an earlier state of this home and claims nothing of the present one."
+        told = "The proof was worked out for an earlier state of this home and says nothing about the present one."
         yield _named("out_of_date", note("proof", told, _RUN, "computed"))
     else:
         yield from _said(kept.proof)

@@ -56,8 +56,11 @@ def at_the_pillow(home: Home) -> Said:
     for room in sorted(sleeping_rooms(home) & rooms(home).keys()):
         fire, unit = heard_in(home, room, fire=True), heard_in(home, room)
         if not fire:
-            message = f"How loud a sounder is in {room_name(home, room)} can't be computed: places aren't drawn."
-            yield note(room, message, "Measure it at the pillow, with doors closed.", target_source(home))
+            message = (
+                f"{room_name(home, room)}: how loud a sounder is there cannot be computed, because the places are "
+                "not drawn."
+            )
+            yield note(room, message, "Measure it at the pillow, with the doors closed.", target_source(home))
             continue
         level, unsure = together(fire)
         yield from pillow_figures(home, room, fire, unit)
@@ -70,16 +73,17 @@ def _burglary(home: Home, room: str, heard: tuple[float, float], target: float) 
     """In a burglary the household's own alarms keep still."""
     level, unsure = heard
     if level - unsure < target:
-        within = "comes near to" if level + unsure >= target else "stays below"
+        within = "comes near" if level + unsure >= target else "stays below"
         message = (
-            f"In {room_name(home, room)} the household's own alarms reach what is asked at the pillow in a fire; what "
-            f"the unit sounds at a burglary {within} it.{''.join(_not_woken(home, room))}"
+            f"{room_name(home, room)}: in a fire, the household's own alarms are computed to be loud enough at the "
+            f"pillow. In a burglary, what the control unit sounds {within} that "
+            f"level.{''.join(_not_woken(home, room))}"
         )
         numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{target:.0f} dB(A)"}
         yield note(
             room,
             message,
-            "Try it with doors closed. Mount a sounder nearer if it does not wake them.",
+            "Try it with the doors closed. Mount a sounder nearer if it does not wake whoever sleeps there.",
             "practice",
             **numbers,
         )
@@ -100,14 +104,17 @@ def _judged(home: Home, room: str, level: float, unsure: float, target: float) -
     }
     name, source = room_name(home, room), target_source(home)
     if level + unsure < target:
-        message = f"In {name} no sounder is loud enough at the pillow with doors closed.{_at_night(home, room)}"
-        yield should(room, message, "A sounder in the room, or a linked alarm in it.", source, **numbers)
+        message = (
+            f"{name}: with the doors closed, no sounder is computed to be loud enough at the "
+            f"pillow.{_at_night(home, room)}"
+        )
+        yield should(room, message, "Mount a sounder or a linked alarm in the room.", source, **numbers)
     elif level - unsure < target:
-        message = f"In {name} the sounder comes so near to the mark at the pillow that only a meter tells."
-        yield should(room, message, "Measure it with doors closed.", source, **numbers)
+        message = f"{name}: the sounder is so near the level asked for at the pillow that only a meter can tell."
+        yield should(room, message, "Measure it with the doors closed.", source, **numbers)
     if level - unsure > MOST_DBA:
-        message = f"In {name} the sounders reach over {MOST_DBA:g} dB(A) at the pillow: that can hurt ears."
-        yield should(room, message, "Choose a weaker one, or mount it further off.", "nfpa72_loudest", **numbers)
+        message = f"{name}: the sounders are computed to be over {MOST_DBA:g} dB(A) at the pillow, which can hurt ears."
+        yield should(room, message, "Choose a quieter one, or mount it further away.", "nfpa72_loudest", **numbers)
 
 
 def _at_night(home: Home, room: str) -> str:
@@ -123,12 +130,12 @@ def level_without_distance(home: Home) -> Said:
     """A level says at which distance it was measured, and every sounder says its level."""
     for device in present(home):
         if device.level_dba is not None and device.level_at_m is None:
-            message = f"The level of {said(device.name)} has no distance with it, so it is not used."
-            yield should(device.id, message, "Its manual gives it at 1 m, 3 m or 10 ft.", "owner")
+            message = f"{said(device.name)}: you entered a sound level without its distance, so it is not used."
+            yield should(device.id, message, "Look in its manual for the distance, often 1 m, 3 m or 10 ft.", "owner")
     for device in present(home, DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN):
         if device.level_dba is None:
-            message = f"How loud {said(device.name)} is isn't entered."
-            yield note(device.id, message, "Its manual says, with the distance.", "owner")
+            message = f"{said(device.name)}: you have not entered how loud it is."
+            yield note(device.id, message, "Look in its manual for the level and its distance.", "owner")
 
 
 @check(*_READS)
@@ -140,8 +147,8 @@ def ears_beside_it(home: Home) -> Said:
         level = at_distance(loudest.level_dba or 0.0, loudest.level_at_m, 1.0)
         safe = bearable_s(level)
         told = f"{safe / 60:.0f} min" if safe >= 120 else f"{safe:.0f} s"
-        message = f"One metre from {said(loudest.name)} ears tolerate it for {told} a day."
-        remedy = "Protect ears when you test; burst by burst."
+        message = f"{said(loudest.name)}: one metre away, ears tolerate it for {told} a day."
+        remedy = "Protect your ears when you test it, and sound it in short bursts."
         yield note(loudest.id, message, remedy, "niosh_noise", figure=f"{level:.0f} dB(A)")
 
 
@@ -161,7 +168,13 @@ def readings_differ(home: Home) -> Said:
                 f"Your reading of {said(sounder.name)} in {room_name(home, reading.room)} is far "
                 "from the calculated level."
             )
-            yield note(reading.id, message, "Read again; look at doors, places and its level.", "owner", **numbers)
+            yield note(
+                reading.id,
+                message,
+                "Measure again. Check the doors, the places on the plan and the level that you entered.",
+                "owner",
+                **numbers,
+            )
 
 
 @check(*_READS, "messages.paths")
@@ -176,7 +189,11 @@ def next_door(home: Home) -> Said:
             numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{wanted:.0f} dB(A)"}
             within = level + unsure >= wanted
             message = f"{said(sounder.name)} may not be heard at the neighbour's over the usual noise."
-            remedy = "Measure it there." if within else "A louder one, nearer to them, or another way to tell them."
+            remedy = (
+                "Measure it there."
+                if within
+                else ("Choose a louder one, mount it nearer to them, or tell them another way.")
+            )
             yield should(sounder.id, message, remedy, "point_source", **numbers)
 
 
@@ -200,7 +217,7 @@ def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
         yield must(
             sounder.id,
             message,
-            "Use a weaker one, or mount it further away. Ask your city or council.",
+            "Use a quieter one, or mount it further away. Ask your city or council.",
             "owner",
             **numbers,
         )

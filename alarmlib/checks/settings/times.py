@@ -106,7 +106,9 @@ def offered_by_the_unit(home: Home) -> Said:
             large = name[:1].upper() + name[1:]
             choice = f"{allowed.low_s:g} to {allowed.high_s:g} s in steps of {allowed.step_s:g} s"
             numbers = {"figure": f"{value_s:g} s", "limit": choice}
-            yield must(subject, f"{large} cannot be set on your unit.", f"It offers {choice}.", "owner", **numbers)
+            yield must(
+                subject, f"{large} cannot be set on your control unit.", f"It offers {choice}.", "owner", **numbers
+            )
 
 
 def _offers(allowed: AllowedTimes, value_s: float) -> bool:
@@ -140,18 +142,18 @@ def in_time(home: Home) -> Said:
 def _late(walk: HomeWalk, who: str, door: str, delay_s: float, fob: bool) -> Iterator[Finding]:
     chance = chance_in_time(walk.entry, delay_s)
     numbers = {"figure": _share(chance), "limit": f"{delay_s:g} s"}
-    message = f"{who} coming in by {door} is too late {too_late_in_words(chance)}."
+    message = f"{who}, coming in by {door}, is too late {too_late_in_words(chance)}."
     if walk.stopped_in_s:
-        message += " That is by the stopwatch."
+        message += " That is from your stopwatch."
     elif walk.assumed:
-        message += " The way is partly assumed: stop it with a watch."
+        message += " A part of the way is assumed: time it with a stopwatch."
     if chance < WANTED:
         say = note if fob else should
         message += f" More than one time in {1 / (1 - WANTED):.0f} is too often: each may be a false alarm."
         remedy = (
             "Use the fob before the door opens."
             if fob
-            else "Lengthen the entry delay, fit a keypad nearer, or give a fob."
+            else "Lengthen the entry delay, fit a keypad nearer, or give them a fob."
         )
         yield say(walk.person, message, remedy, "late_limit", **numbers)
     else:
@@ -190,7 +192,7 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
         if any(walk.assumed for walk in ways):
             where += " (partly assumed)"
         if margin_s < 0:
-            message = f"{where}: longer than the 15 s that the American rule for other premises gives."
+            message = f"{where}. That is longer than the 15 s of the American rule for other premises."
             yield should(door.id, message, "Mount a keypad nearer to the door.", "nfpa731_walk", **numbers)
         else:
             yield ok(door.id, f"{where}.", "nfpa731_walk", **numbers)
@@ -224,11 +226,13 @@ def _delays(home: Home, door: str, delay_of: Callable[[Times, str], float | None
 
 def _below_the_fitters(door: str, name: str, delay_s: float, wanted_s: float) -> Finding:
     message = (
-        f"{name} is shorter than the fitter's rule gives (slowest of three walks, half as much again, up to the next "
-        "5 s)."
+        f"{name} is shorter than the fitter's rule gives: the slowest of three walks, half as much again, up to "
+        "the next 5 s."
     )
     numbers = {"figure": f"{delay_s:g} s", "limit": f"{wanted_s:g} s", "margin": f"{delay_s - wanted_s:g} s"}
-    return should(door, message, f"Set {wanted_s:g} s if the rules and your unit allow it.", "practice", **numbers)
+    return should(
+        door, message, f"Set {wanted_s:g} s if the rules and your control unit allow it.", "practice", **numbers
+    )
 
 
 @check("control_unit.times", "site.openings")
@@ -256,12 +260,12 @@ def entry_with_abort(home: Home) -> Said:
         entry = _longest_entry_s(home, in_set)
         together_s = abort_s + (entry or 0.0)
         if entry is not None and together_s > most.value_s and (not when or entry != longest_s):
-            message = f"From the opened door until a message goes out it takes {together_s:g} s{when}."
+            message = f"Control unit: from opening the door until a message goes out, it takes {together_s:g} s{when}."
             numbers = {
                 "figure": f"{together_s:g} s", "limit": f"{most.value_s:g} s",
                 "margin": f"{most.value_s - together_s:g} s",
             }  # fmt: skip
-            remedy = "Shorten the abort window; check with whoever receives the message."
+            remedy = "Shorten the abort window. Check with whoever receives the message."
             yield should("unit", message, remedy, most.cite, **numbers)
 
 
@@ -280,7 +284,7 @@ def siren_time(home: Home) -> Said:
         yield _siren_by_local_limit(siren_s, local_s)
     else:
         message = (
-            "The longest siren that your city or council allows is not known. 5 min is within every "
+            "The siren: you have not entered how long your city or council lets it sound. 5 min is within every "
             "local limit listed here."
         )
         yield note("unit", message, "Ask your city or council.", "siren_nsw", figure=f"{siren_s:g} s")
@@ -315,12 +319,16 @@ def siren_in_an_hour(home: Home) -> Said:
     fit = soundings_an_hour(siren_s, cap_s)
     numbers = {"figure": "no limit" if trips is None else f"{trips} times {siren_s:g} s", "limit": f"{cap_s:g} s"}
     if fit == 0 or trips is None or trips > fit:
-        message = f"Your local limit for an hour allows {fit} full soundings. One zone may sound more often."
-        remedy = "Set a shorter siren time or a lower limit of repeated alarms."
+        message = (
+            f"The siren: your local limit for an hour allows {fit} full soundings, but one zone may sound it more "
+            "often."
+        )
+        remedy = "Set a shorter siren time, or a lower repeat-trip limit."
         yield must("unit", message, remedy, "owner", **numbers)
     else:
-        yield note("unit", f"Several zones together may exceed your local limit of {fit} full soundings an hour.",
-                   "Shorten the siren time if that matters to your neighbours.", "owner", **numbers)  # fmt: skip
+        message = f"The siren: several zones together may exceed your local limit of {fit} full soundings an hour."
+        remedy = "Shorten the siren time if that matters to your neighbours."
+        yield note("unit", message, remedy, "owner", **numbers)
 
 
 CHECKS = (

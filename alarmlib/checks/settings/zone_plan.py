@@ -25,10 +25,10 @@ def best_arrangement(home: Home) -> Said:
     if plan.not_fitting or used == len(plan.zones):
         return
     message = (
-        f"Of the {len(home.control_unit.zones_used)} zones of your unit, {used} have a detector. "
-        f"The best arrangement of these detectors has {len(plan.zones)} zones."
+        f"Zones: {used} of your {len(home.control_unit.zones_used)} zones have a detector. The best arrangement "
+        f"found for these detectors has {len(plan.zones)} zones."
     )
-    remedy = "With more zones you know better what tripped. Fewer zones are easier to read. Page 03 gives the reasons."
+    remedy = "More zones tell you better what tripped. Fewer zones are easier to read. Page 03 gives the reasons."
     limit = f"{len(plan.zones)} ({plan.quality})"
     yield note("unit", message, remedy, "computed", figure=str(used), limit=limit)
 
@@ -37,8 +37,10 @@ def _without_place(home: Home, plan: ZonePlan) -> Iterator[Finding]:
     devices = by_id(home.whole_devices)
     for item in plan.not_fitting:
         names = ", ".join(said(devices[name].name) for name in item.devices)
-        remedy = "Leave out what matters least, or choose a unit with more room."
-        yield should(item.devices[0], f"No place for {names}. {item.reason}", remedy, "computed")
+        remedy = "Leave out what matters least, or choose a control unit with more room."
+        yield should(
+            item.devices[0], f"{names}: the control unit has no place for it. {item.reason}", remedy, "computed"
+        )
 
 
 def _devices(home: Home) -> list[ZoneDevice]:

@@ -44,7 +44,7 @@ def zone_without_device(home: Home) -> Said:
     held = of_zones(home)
     for zone in home.control_unit.zones:
         if zone.function is not Function.UNUSED and zone.id not in held:
-            remedy = "Put a device in it, or set it to unused."
+            remedy = "Put a device in it, or give it the function “unused”."
             yield should(zone.id, f"Zone {said(zone.label)} is in use but has no device.", remedy, "owner")
 
 
@@ -55,7 +55,12 @@ def zone_unused_with_device(home: Home) -> Said:
         if zone.function is Function.UNUSED and (devices := of_zones(home).get(zone.id)):
             names = ", ".join(said(device.name) for device in devices)
             remedy = "Choose a function for the zone."
-            yield must(zone.id, f"Zone {said(zone.label)} is set to unused, so {names} does nothing.", remedy, "owner")
+            yield must(
+                zone.id,
+                f"Zone {said(zone.label)} has the function “unused”, so the control unit does not listen to {names}.",
+                remedy,
+                "owner",
+            )
 
 
 @check("whole_devices", "control_unit.zones", "control_unit.limits")
@@ -65,10 +70,15 @@ def function_not_offered(home: Home) -> Said:
     for zone in home.control_unit.zones:
         if offered and zone.function not in {*offered, Function.UNUSED}:
             rule = substitute(zone.function, offered, passed_leaving(zone, home.whole_devices))
-            nearest = f"The nearest is “{rule.given.text}”: {rule.lost}." if rule.given else f"Sorry: {rule.lost}."
+            nearest = (
+                f"The nearest is “{rule.given.text}”: {rule.lost}."
+                if rule.given
+                else (f"Your control unit offers nothing near it: {rule.lost}.")
+            )
             yield must(
                 zone.id,
-                f"Zone {said(zone.label)} has the function “{zone.function.text}”, which your unit does not offer.",
+                f"Zone {said(zone.label)} has the function “{zone.function.text}”, which your control unit "
+                "does not offer.",
                 nearest,
                 "owner",
             )
@@ -112,7 +122,11 @@ def wired_with_wireless(home: Home) -> Said:
     for zone, devices in _held(home):
         links = {device.link for device in devices}
         if {Link.WIRED, Link.WIRELESS} <= links:
-            yield note(zone.id, f"Zone {said(zone.label)} holds wired and wireless devices.", "See that the unit can.")
+            yield note(
+                zone.id,
+                f"Zone {said(zone.label)} holds wired and wireless devices.",
+                "Check that your control unit can do that.",
+            )
 
 
 @check("whole_devices", "control_unit.zones", "control_unit.limits")
@@ -132,10 +146,10 @@ def life_safety_apart(home: Home) -> Said:
 
 def _burglary_in_fire_zone(zone: Zone, devices: tuple[Device, ...]) -> Finding:
     message = (
-        f"Zone {said(zone.label)} is a {zone.function.text} zone, but {_names(devices)} detects something else: "
-        "its trip would send everybody out of the house."
+        f"Zone {said(zone.label)} is a {zone.function.text} zone, but it holds {_names(devices)}, which detects "
+        "something else. A trip would send everybody out of the house."
     )
-    return should(zone.id, message, f"Move it to a zone of its own kind. {_MANUAL}", "life_safety_zones")
+    return should(zone.id, message, f"Move that device to a zone of its own kind. {_MANUAL}", "life_safety_zones")
 
 
 def _shared(zone: Zone, devices: tuple[Device, ...]) -> Finding:
@@ -150,7 +164,7 @@ def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...])
     rule = substitute(wanted, offered or None)
     label = f"Zone {said(zone.label)}"
     if rule.given is zone.function:
-        message = f"{label} replaces “{wanted.text}”, which your control unit lacks: {rule.lost}."
+        message = f"{label} is used in place of “{wanted.text}”, which your control unit lacks: {rule.lost}."
         return should(zone.id, message, "Keep listed alarms that work alone as well.", "owner")
     better = rule.given.text if rule.given else "one of its own"
     remedy = f"Set it to “{better}”."
@@ -172,7 +186,7 @@ def life_safety_held_back(home: Home) -> Said:
             label = f"Zone {said(zone.label)} ({zone.function.text})"
             for wrong, what, remedy in (
                 (zone.out_of_use, "is out of use: nobody is warned until you put it back", "Put it back."),
-                (zone.silent, "is set to sound no siren, so it wakes nobody", "Let it sound."),
+                (zone.silent, "is set to sound no siren, so it wakes nobody", "Let it sound the siren."),
                 (bool(zone.confirmed_by), "waits for a second zone, so the warning comes late", "Let it alarm alone."),
             ):
                 if wrong:
@@ -192,8 +206,8 @@ def delay_off_the_route(home: Home) -> Said:
             if not doors & set(device.openings) and not _on_route(home, device, route):
                 yield should(
                     device.id,
-                    f"{said(device.name)} waits ({zone.function.text}), but nobody has to pass it to reach the keypad: "
-                    "an intruder there gains the entry delay.",
+                    f"{said(device.name)} waits for the entry delay ({zone.function.text}), but nobody has to pass "
+                    "it to reach the keypad. An intruder there gains that delay.",
                     "Move it to a zone that alarms at once.",
                     source,
                 )
@@ -245,11 +259,18 @@ def labels(home: Home) -> Said:
         label = zone.label.strip()
         if most is not None and len(label) > most:
             numbers = {"figure": str(len(label)), "limit": str(most), "margin": str(most - len(label))}
-            yield must(zone.id, f"Label {said(label)} is too long for your unit.", "Shorten it.", "owner", **numbers)
+            yield must(
+                zone.id, f"Label {said(label)} is too long for your control unit.", "Shorten it.", "owner", **numbers
+            )
         if not label:
-            yield should(zone.id, "A zone has no label.", "Name it as you would on the telephone.", "owner")
+            yield should(zone.id, "One zone has no label.", "Name it as you would say it on the telephone.", "owner")
         elif times[label.casefold()] > 1:
-            yield should(zone.id, f"More than one zone has the label {said(label)}.", "Make them differ.", "owner")
+            yield should(
+                zone.id,
+                f"Label {said(label)} belongs to more than one zone.",
+                "Give each zone a label of its own.",
+                "owner",
+            )
 
 
 @check("control_unit.zones", "control_unit.areas")
@@ -258,7 +279,7 @@ def zone_without_area(home: Home) -> Said:
     for zone in home.control_unit.zones if len(home.control_unit.areas) > 1 else ():
         if not zone.areas and zone.function is not Function.UNUSED:
             message = f"Zone {said(zone.label)} belongs to no area, so it is not clear when it is set."
-            yield should(zone.id, message, "Name its area.", "owner")
+            yield should(zone.id, message, "Choose its area.", "owner")
 
 
 @check("control_unit.zones", "whole_devices", "circuits")
@@ -268,8 +289,8 @@ def on_another_circuit(home: Home) -> Said:
     for device in detectors(home):
         zone = known.get(device.zone)
         if zone and zone.circuit and device.circuit and zone.circuit != device.circuit:
-            message = f"{said(device.name)} is wired to another circuit than its zone {said(zone.label)}."
-            yield must(device.id, message, "Correct the circuit of the one or the other.", "owner")
+            message = f"{said(device.name)} is wired to one circuit, and its zone {said(zone.label)} to another."
+            yield must(device.id, message, "Correct the circuit of the device or of the zone.", "owner")
 
 
 def _held(home: Home) -> list[tuple[Zone, tuple[Device, ...]]]:

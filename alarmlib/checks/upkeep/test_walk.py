@@ -64,7 +64,7 @@ def failed(home: Home) -> Said:
         if test is not None and may_have_slept(home, test):
             yield _not_yet_judged(device)
         elif test is not None and test.seen is not Seen.AS_EXPECTED:
-            message = f"The last test of {said(device.name)} failed: the unit showed {test.seen.text}."
+            message = f"{said(device.name)} failed its last test: the control unit showed {test.seen.text}."
             yield must(device.id, message, "Find the cause, fix it, and test again.", "owner")
 
 
@@ -83,7 +83,7 @@ def shown_in_another_zone(home: Home) -> Said:
         test = last_test(home, device.id)
         if test and test.seen_zone in known and device.zone and test.seen_zone != device.zone:
             shown = said(known[test.seen_zone].label)
-            message = f"At its last test {said(device.name)} showed as zone {shown}, not as the zone planned for it."
+            message = f"{said(device.name)} showed as zone {shown} at its last test, not as the zone planned for it."
             yield must(device.id, message, "Correct the wiring or the plan, and test again.", "owner")
 
 
@@ -96,7 +96,7 @@ def overdue(home: Home, today: date) -> Said:
             continue
         age = today - date.fromisoformat(test.on)
         if age > YEAR:
-            message = f"The last test of {said(device.name)} is more than a year old."
+            message = f"{said(device.name)} was last tested more than a year ago."
             numbers = {"figure": f"{age.days} days", "limit": "a year"}
             yield should(device.id, message, "Test it again.", "upkeep_ts50131_7", **numbers)
 
@@ -109,8 +109,8 @@ def cause_not_found(home: Home) -> Said:
         if test.seen in {Seen.AS_EXPECTED, Seen.NOT_TESTED} or may_have_slept(home, test):
             continue
         if not (test.cause and test.action):
-            message = "A failed test has no cause or no repair written down."
-            yield note(test.id, message, "Write down what it was; the next one will look for it.", "owner")
+            message = "Test log: a failed test has no cause or no repair written down."
+            yield note(test.id, message, "Write down what it was. Whoever looks for the next fault needs it.", "owner")
 
 
 CHECKS = (not_tested, failed, shown_in_another_zone, overdue, cause_not_found)
