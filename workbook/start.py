@@ -206,7 +206,7 @@ def patiently(command: list[str], out: BinaryIO) -> int:
 
 
 def meaning(words: str, root: Path, wheels: Path | None) -> str:
-    """What an installer's log means for the person, or nothing when it says none of the things we know."""
+    """What an installer's log means for the person, or nothing when it says nothing that we know."""
     for signs, sentence in MEANINGS:
         if any(sign in words for sign in signs):
             told = MISSING_WHEEL if wheels and sentence == MEANINGS[-1][1] else sentence
@@ -220,7 +220,7 @@ def collect(root: Path) -> str:
 
 
 def last_line(words: str) -> str:
-    """The last thing that a program said."""
+    """The last line that a program printed."""
     lines = [line for line in words.splitlines() if line.strip()]
     return lines[-1].strip() if lines else "it said nothing"
 

@@ -94,9 +94,9 @@ def assess(
     """What all checks say about the home, heaviest first.
 
     `previous` is an earlier assessment: checks whose parts of the home have not moved are not run again.
-    A quick assessment keeps full results while their parts stand, and names them in `stale` once they move.
-    Without `today` nothing that depends on the day is said. The proof takes seconds, so it is never run here:
-    what was kept of it is given as `proof`, and nothing is said of it without.
+    A quick assessment keeps full results while their parts are unchanged, and names them in `stale` once they change.
+    Without `today` no finding depends on the day. The proof takes seconds, so it is never run here:
+    what was kept of it is given as `proof`, and without it no finding speaks of the proof.
     """
     before = previous if isinstance(previous, Assessed) and previous.home is not None else Assessed("")
     results: dict[str, Result] = {}

@@ -38,7 +38,7 @@ class Check:
 
 
 def part(home: Home, path: str) -> Any:
-    """The part of the home at a dotted path, or one of the parts that sums read: "plan", "keypads"."""
+    """The part of the home at a dotted path, or one of the parts that calculations read: "plan", "keypads"."""
     if path == "plan":
         return plan_from_home(home)
     if path == "keypads":
@@ -81,7 +81,7 @@ def must(subject: str, message: str, remedy: str, source: str, **numbers: str) -
 
 
 def should(subject: str, message: str, remedy: str, source: str = "practice", **numbers: str) -> Finding:
-    """Something better mended; a rule known from memory alone is named as such."""
+    """Something that should be fixed; a rule known from memory alone is named as such."""
     if cite(source).status is Status.MEMORY and "check with" not in remedy.casefold():
         remedy = f"{remedy} This rule is known from memory only: check with the standard or your authority."
     return Finding("", subject, Verdict.SHOULD, message, remedy.strip(), source, **numbers)

@@ -18,9 +18,9 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True)
 class Finding:
-    """One sentence about one subject: what was found, what mends it, and where the rule comes from.
+    """One sentence about one subject: what was found, what fixes it, and where the rule comes from.
 
-    `subject` is the id of the thing in the home (or a heading); `source` is a key of `alarmlib.sources`;
+    `subject` is the id of a part of the home (or a heading); `source` is a key of `alarmlib.sources`;
     `figure`, `limit` and `margin` are shown values ("" when the finding is not about a number).
     A `MUST` whose source was not seen, or was written for other premises than homes, is refused by a ValueError.
     """
@@ -36,7 +36,7 @@ class Finding:
     margin: str = ""
 
     def __post_init__(self) -> None:
-        """The one place where it is made sure on what a `MUST` rests."""
+        """Holds what a `MUST` rests on, for every finding, in one place."""
         if self.verdict is Verdict.MUST and not cite(self.source).may_bind:
             raise ValueError(f"“{self.source}” was not seen, or is not about homes: it carries a “should” at most")
 

@@ -40,7 +40,7 @@ def fact(
     """A field of a part: `default` (`...` when it must be given), its label and all that forms and record read.
 
     `help` says in a sentence what the fact improves; `kind` is its unit kind (the stored value is SI);
-    `share` is the widest circle that may read it; `ge` and `le` are its limits in SI. A list of things says by
+    `share` is the widest circle that may read it; `ge` and `le` are its limits in SI. A list of parts says by
     `noun` what one of them is called: each of their ids is then allowed once. `refers` is what `ref` fills in.
     """
     more: dict[str, Any] = {"kind": kind.value, "share": share.value}

@@ -33,7 +33,7 @@ class Size:
 
 
 def size_in(text: str) -> Size | None:
-    """The first size that stands in a text; None when none that is known does."""
+    """The first known size in a text; None when there is none."""
     found = _GAUGE.search(text)
     if found:
         gauge = int(found[1] or found[2])

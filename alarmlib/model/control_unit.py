@@ -183,7 +183,7 @@ class PartSetDoor(Part):
 
     @property
     def id(self) -> str:
-        """The zone: each may stand once, so it names the row."""
+        """The zone: each may be listed once, so it names the row."""
         return self.zone
 
 
@@ -207,7 +207,7 @@ class SeasonZone(Part):
 
     @property
     def id(self) -> str:
-        """The zone: each may stand once, so it names the row."""
+        """The zone: each may be listed once, so it names the row."""
         return self.zone
 
 

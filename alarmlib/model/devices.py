@@ -195,7 +195,7 @@ class DeviceType(TypeFacts, TypeName):
 
 
 class Device(TypeFacts, PlaceFacts):
-    """One thing that is fitted, carried or kept, with every fact: its own and its type's."""
+    """One device that is fitted, carried or kept, with every fact: its own and its type's."""
 
     wireless: Wireless | None = fact(None, "Wireless facts", share=CLASS)
     hazard: HazardFacts | None = fact(None, "Smoke, heat and CO facts", share=CLASS)

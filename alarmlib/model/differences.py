@@ -1,4 +1,4 @@
-"""Parts that say only where they differ from what is said once elsewhere; and the whole of both."""
+"""Parts that say only where they differ from what is entered once elsewhere; and the whole of both."""
 
 from typing import Annotated, Any, ClassVar, Optional, TypeVar, cast
 

@@ -1,4 +1,4 @@
-"""What stands in rooms: furniture that blocks walks and views, and fixtures that disturb or feed a detector."""
+"""What is in rooms: furniture that blocks walks and views, and fixtures that disturb or feed a detector."""
 
 from pydantic import field_validator
 
@@ -49,7 +49,7 @@ class FixtureKind(Word):
 
 
 class Fixture(Part):
-    """A fixed thing that gives off heat, fumes or moving air."""
+    """A fixed object that gives off heat, fumes or moving air."""
 
     id: Id = identity()
     name: Name = fact(..., "Fixture", share=HELPER)

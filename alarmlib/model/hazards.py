@@ -9,7 +9,7 @@ HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
 
 
 class Edition(Word):
-    """Which edition of NFPA 72 the authority uses; the local code and the device's own papers win."""
+    """Which edition of NFPA 72 the authority uses; the local code and the device's own manual win."""
 
     BEFORE_2010 = "before_2010", "before 2010"
     FROM_2010 = "from_2010", "2010 to 2013"

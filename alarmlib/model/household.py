@@ -109,7 +109,7 @@ class StopwatchWalk(Part):
 
 
 class Deed(Word):
-    """One thing a person does in a habit."""
+    """One step of a person in a habit."""
 
     WALK_TO = "walk_to", "walk to"
     WAIT = "wait", "wait"

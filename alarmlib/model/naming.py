@@ -1,4 +1,4 @@
-"""What a person calls each thing of a home: its own name, or else what it joins; never its id."""
+"""What a person calls each part of a home: its own name, or else what it joins; never its id."""
 
 from collections.abc import Iterable, Iterator
 from typing import Any
@@ -11,8 +11,8 @@ from alarmlib.model.site import Passage
 from alarmlib.model.survey import POINTS, Answer
 from alarmlib.model.words import Word
 
-ANYTHING = "anything"  # of a field that may point to things of several kinds
-# The lists of things that something points to or tells of, those first that others are named by.
+ANYTHING = "anything"  # of a field that may point to parts of several kinds
+# The lists of parts that something points to or tells of, those first that others are named by.
 _NAMED = (
     "site.storeys", "site.rooms", "site.openings", "devices", "control_unit.zones", "control_unit.areas",
     "control_unit.part_sets", "control_unit.seasons", "circuits", "household.people", "household.visitors",
@@ -40,7 +40,7 @@ def points_to(model: type[Part], field: str) -> str:
 
 
 def choices_of(home: Home, lists: Iterable[str]) -> list[tuple[str, str]]:
-    """The things in some lists (by path from the home) as a form offers them: id and name, each id once."""
+    """The parts in some lists (by path from the home) as a form offers them: id and name, each id once."""
     items = [item for path in lists for item in items_at(home, path)]
     names = {} if all(_own(item) for item in items) else names_of(home)
     return list({item.id: called(item, names) for item in items}.items())
@@ -92,6 +92,6 @@ def _joins(item: Part, names: Names) -> Iterator[str]:
 
 
 def _lists(home: Home) -> Iterator[tuple[str, tuple[Any, ...]]]:
-    """The lists that hold what is named, each with what one of its things is called."""
+    """The lists that hold what is named, each with what one of its parts is called."""
     for path in _NAMED:
         yield noun_of(Home, path), home.whole_devices if path == "devices" else items_at(home, path)

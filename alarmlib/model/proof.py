@@ -9,7 +9,7 @@ INTRUDER_M_S = 2.533  # fastest row of Bohannon 1997: men in their 20s, maximum 
 
 
 class ChangeKind(Word):
-    """A change that may mend a hole, beside another device (devices have prices of their own)."""
+    """A change that may fix a hole, beside another device (devices have prices of their own)."""
 
     FUNCTION = "function", "another function of a zone"
     PART_SET = "part_set", "another part set"
@@ -20,14 +20,14 @@ class ChangeKind(Word):
 
 
 class ChangePrice(Part):
-    """What the owner takes one change of a kind to cost: money, or trouble put as money."""
+    """What the owner takes one change of a kind to cost: money, or bother put as money."""
 
     kind: ChangeKind = fact(..., "Change", share=CLASS)
     price: float = fact(..., "Costs", kind=Kind.MONEY, ge=0, le=100000, share=Share.OWNER)
 
     @property
     def id(self) -> str:
-        """The kind: each may stand once, so it names the row."""
+        """The kind: each may be listed once, so it names the row."""
         return self.kind.value
 
 

@@ -1,6 +1,6 @@
 """What is asked of a home, in one place: what is there, what is at work, what guards, where people sleep.
 
-Three questions about a device are told apart by its state:
+Three questions about a device differ in the states that they count:
 
 | Asked | Planned | Fitted | Out of use | Taken out | For |
 |---|---|---|---|---|---|
@@ -51,7 +51,7 @@ def planned(home: "Home") -> tuple[Device, ...]:
 
 
 def fitted(home: "Home") -> tuple[Device, ...]:
-    """The devices that hang and do their work: what can be tested today (`whole_devices`)."""
+    """The devices that are mounted and do their work: what can be tested today (`whole_devices`)."""
     return tuple(device for device in home.whole_devices if device.state is DeviceState.FITTED)
 
 
@@ -91,12 +91,12 @@ def at_work_of_zones(home: "Home") -> dict[str, tuple[Device, ...]]:
 
 
 def unset_rooms(home: "Home") -> frozenset[str]:
-    """The rooms where a keypad or key switch at work hangs (`whole_devices`)."""
+    """The rooms where a keypad or key switch is at work (`whole_devices`)."""
     return frozenset(device.room for device in at_work(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH) if device.room)
 
 
 def sleeping_rooms(home: "Home") -> frozenset[str]:
-    """The rooms where somebody sleeps, as said of the person or of the room (`household.people`, `site.rooms`)."""
+    """The rooms where somebody sleeps, as entered for the person or for the room (`household.people`, `site.rooms`)."""
     beds = {person.sleeps_in for person in home.household.people if person.sleeps_in}
     return frozenset(beds | {room.id for room in home.site.rooms if room.sleeps_here})
 

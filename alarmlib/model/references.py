@@ -19,7 +19,7 @@ def lists_referred_to(info: FieldInfo) -> tuple[str, ...]:
 
 
 def noun_of(home: type[Part], path: str) -> str:
-    """What one thing of the list at a path is called, such as “room” for "site.rooms". Raises KeyError for no list."""
+    """What one part of the list at a path is called, such as “room” for "site.rooms". Raises KeyError for no list."""
     *way, last = path.split(".")
     model: Any = home
     for name in way:
@@ -28,12 +28,12 @@ def noun_of(home: type[Part], path: str) -> str:
 
 
 def items_at(home: Part, path: str) -> tuple[Any, ...]:
-    """The things in the list at a path from the home, such as "site.rooms"."""
+    """The parts in the list at a path from the home, such as "site.rooms"."""
     return tuple(reduce(getattr, path.split("."), home))
 
 
 def broken_references(home: Part) -> Iterator[str]:
-    """A sentence for each id that stands twice in its list or points to nothing."""
+    """A sentence for each id that is twice in its list or points to nothing."""
     for element, where, part in _parts(home):
         before = f"{where}: " if element else ""
         for name, noun in _lists(type(part)):
@@ -78,7 +78,7 @@ def _referring(model: type[Part]) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 @cache
 def _lists(model: type[Part]) -> tuple[tuple[str, str], ...]:
-    """The lists of a part in which each id may stand once, with what one of their things is called."""
+    """The lists of a part in which each id may be once, with what one of their parts is called."""
     fields = model.model_fields.items()
     return tuple((name, str(noun)) for name, info in fields if (noun := _declared(info).get("noun")))
 

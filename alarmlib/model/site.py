@@ -92,7 +92,7 @@ class Storey(Part):
 
 
 class Room(Part):
-    """A room: its outline may be left out; then doors and seconds alone carry the sums."""
+    """A room: its outline may be left out; then calculations use doors and seconds alone."""
 
     id: Id = identity()
     name: Name = fact(..., "Room", share=HELPER)
@@ -184,7 +184,7 @@ class Frame(Word):
 
 
 class KeptOpen(Word):
-    """When an opening normally stands open for air."""
+    """When an opening is normally open for air."""
 
     NEVER = "never", "never"
     DAY = "day", "by day"

@@ -9,7 +9,7 @@ HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
 
 
 class Leaf(Word):
-    """What stands in the opening between two rooms."""
+    """What is in the opening between two rooms."""
 
     UNKNOWN = "unknown", "not known yet"
     NONE = "none", "nothing, or always open"
@@ -35,7 +35,7 @@ class Door(Part):
 
     @property
     def id(self) -> str:
-        """The passage: each may stand once, so it names the row."""
+        """The passage: each may be listed once, so it names the row."""
         return self.passage
 
 

@@ -1,4 +1,4 @@
-"""Circuits' cable, supply, battery and the boxes on the message path: what the sums on wiring and power ask for."""
+"""Circuits' cable, supply, battery and the boxes on the message path: the inputs of wiring and power."""
 
 from typing import Annotated
 
@@ -99,7 +99,7 @@ class FedBy(Word):
 
 
 class Box(Part):
-    """A box that is no part of the alarm but stands on a message's way: router, fibre box, hub, switch."""
+    """A box that is no part of the alarm but on a message's way: router, fibre box, hub, switch."""
 
     id: Id = identity()
     name: Name = fact(..., "Box", share=HELPER)
@@ -117,7 +117,7 @@ class Stop(Part):
 
     @property
     def id(self) -> str:
-        """The device: each may stand once, so it names the row."""
+        """The device: each may be listed once, so it names the row."""
         return self.device
 
 

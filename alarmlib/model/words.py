@@ -16,7 +16,7 @@ class Word(StrEnum):
 
 
 class Share(Word):
-    """Who may read a field in a copy; each level sees all that stands in the levels after it."""
+    """Who may read a field in a copy; each level sees all that the levels after it see."""
 
     OWNER = "owner", "the owner only"
     HELPER = "helper", "a trusted helper"
@@ -50,7 +50,7 @@ class StartPoint(Word):
 
 
 class Function(Word):
-    """How the control unit treats a trip of a zone; who is listening is said by the part set."""
+    """How the control unit treats a trip of a zone; the part set says who is listening."""
 
     ENTRY_EXIT = "entry_exit", "starts the entry delay"
     ENTRY_ROUTE = "entry_route", "entry route (waits for a running entry delay, else alarm)"

@@ -1,6 +1,6 @@
 """What a notebook cell calls, one line each: `setup`, `form`, `check`, `picture`.
 
-Nothing here does a sum; forms write to the home file, checks and pictures read the assessment of it.
+Nothing here calculates; forms write to the home file, checks and pictures read the assessment of it.
 """
 
 from typing import Any

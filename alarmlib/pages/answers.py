@@ -40,7 +40,7 @@ def section_blocks(
 ) -> tuple[Block, ...]:
     """The blocks of one section of the record, for the owner; `whole` with its cautions.
 
-    The pages ask for them without: there the cautions stand in the cell before, with their tick.
+    The pages ask for them without: there the cautions are in the cell before, with their tick.
     """
     context = Context(home, assessment or assessed(home), Share.OWNER, NO_DATE, kept=kept_here(home))
     return cautioned(_SECTIONS[name], context) if whole else tuple(_SECTIONS[name].build(context))

@@ -1,4 +1,4 @@
-"""What a form says beside a field whose value stands, but means nothing without another."""
+"""What a form says beside a field whose value is kept, but means nothing without another."""
 
 from collections.abc import Iterable
 from typing import Any

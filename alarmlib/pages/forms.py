@@ -134,7 +134,7 @@ def run_tables(session: Session) -> Any:
 
 
 def cells(session: Session) -> TableForm:
-    """The table of what wireless devices' papers say of their cells, and their signal."""
+    """The table of what wireless devices' manuals say of their batteries, and their signal."""
     _give_empty(session, "wireless", lambda device: device.link is Link.WIRELESS)
     return table(session, LISTS["cells"])
 

@@ -28,11 +28,11 @@ from alarmlib.store import Session
 from alarmlib.widgets.live import Live
 
 MOST_OPEN_ROWS = 12
-MOST_DRAWN_HERE = 12  # stories with pictures on a page: a message to the browser has a limit
+MOST_DRAWN_HERE = 12  # counterexamples with pictures on a page: a message to the browser has a limit
 
 
 def shown(session: Session, name: str) -> Sentence | Shown | Live:
-    """The picture of that name for a page; those of the proof are drawn anew when it is run or the home changes."""
+    """The picture of that name for a page; those of the proof are drawn again when it is run or the home changes."""
     if name not in PROVED:
         return drawn(session.refresh(), name)
     live = Live(session, PROVED[name][0], lambda home: proof_html(home, name))
@@ -59,7 +59,7 @@ def _cable_plan(home: Home) -> tuple[Block, ...]:
 
 
 def counterexamples_html(context: Context, proof: Proof) -> str:
-    """Each story folded under its heading, the first one open; the first dozen are drawn, the others told."""
+    """Each counterexample folded under its heading, the first one open; the first dozen are drawn, the others told."""
     parts, say = [], say_of(context.home)
     for number, proved in enumerate(counterexamples(proof), 1):
         blocks = one_counterexample(context, number, proved, number <= MOST_DRAWN_HERE)
@@ -74,7 +74,7 @@ def _folded(title: str, inner: str, opened: bool) -> str:
 
 
 def proof_html(home: Home, name: str) -> str:
-    """One of the proof's pictures: what stands before any result, then its blocks."""
+    """One of the proof's pictures: what comes before any result, then its blocks."""
     kept, say = kept_here(home), say_of(home)
     blocks = [*state_blocks(kept)] if name == "proof_table" or kept.proof is None or not kept.fresh else []
     if kept.proof is not None:

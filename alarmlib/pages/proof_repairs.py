@@ -36,7 +36,7 @@ _CONFIRM = "This changes your home as the fix says. Undo takes it back. Go on?"
 
 
 class RepairForm:
-    """The search, what it found, and for each mend the two buttons."""
+    """The search, what it found, and for each fix the two buttons."""
 
     def __init__(self, session: Session) -> None:
         self.session = session
@@ -60,7 +60,7 @@ class RepairForm:
             display(each)
 
     def search(self) -> str:
-        """Start the search, unless it runs already. Raises AlarmProblem when there is nothing to mend."""
+        """Start the search, unless it runs already. Raises AlarmProblem when there is nothing to fix."""
         if self.progress.running:
             return "It is running already. You see below how far it is."
         home = self.session.refresh()
@@ -90,7 +90,7 @@ class RepairForm:
         return "It is running. You see below how far it is, and forms go on saving."
 
     def _found(self, repair: "Repair") -> None:
-        """One more mend, while the search goes on: it may be stopped, and what was found stays."""
+        """One more fix, while the search goes on: it may be stopped, and what was found stays."""
         if self.found is not None:
             self.found[repair.id] = repair
         self.form.offer(self._buttons())
@@ -117,14 +117,14 @@ class RepairForm:
         return Extras(actions=tuple(actions))
 
     def try_it(self, number: int, repair: "Repair") -> str:
-        """Write the mended home, and its proof, as files of their own beside the home file, and say their name."""
+        """Write the fixed home, and its proof, as files of their own beside the home file, and say their name."""
         copy = _free(self.session.path, number)
         Session.new(copy, repair.home)
         keep(copy, repair.home, repair.proof)
         return f"The fixed home is {copy.name}, beside your own, which was not changed. {held(repair.proof)}"
 
     def take_over(self, number: int, repair: "Repair") -> str:
-        """Put the mend into the home, as one change that can be undone. Raises AlarmProblem when the home moved."""
+        """Put the fix into the home, as one change that can be undone. Raises AlarmProblem when the home moved."""
         if self.session.refresh() != self.searched:
             raise AlarmProblem("Your home has changed since this fix was found. Search again. Nothing was changed.")
         keep(self.session.path, repair.home, repair.proof)
@@ -154,7 +154,7 @@ class RepairForm:
 def repair_blocks(
     repairs: "Sequence[Repair]", unrepaired: "Sequence[Unrepaired]", counterexamples: Mapping[str, str]
 ) -> Iterator[Block]:
-    """The fixes, the cheapest first: what changes, what it costs, which stories end; and what has no mend."""
+    """The fixes, the cheapest first: what changes, what it costs, which counterexamples end; and what has no fix."""
     rows = tuple(
         (
             f"Fix {number}",
@@ -184,7 +184,7 @@ def held(proof: Proof) -> str:
 
 
 def sought(home_json: str, proof: Proof, say: Callable[[str], None], hand: "Callable[[Repair], None]") -> "Sought":
-    """In the worker: the mends of a home given as JSON, for what its proof shows."""
+    """In the worker: the fixes of a home given as JSON, for what its proof shows."""
     from alarmlib.checks.judged import judge_of
     from alarmlib.proof.repairs.cheapest import seek
 

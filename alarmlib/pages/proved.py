@@ -1,4 +1,4 @@
-"""The proof kept beside this page's home file, and who is told when it was run anew."""
+"""The proof kept beside this page's home file, and who is told when it was run again."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -36,6 +36,6 @@ def watch(name: str, redraw: Callable[[], None]) -> None:
 
 
 def tell() -> None:
-    """A proof was run: draw what shows it anew."""
+    """A proof was run: draw again what shows it."""
     for redraw in tuple(_views.values()):
         redraw()

@@ -152,7 +152,7 @@ def copies(session: Session) -> Form:
 
 
 class _NoHome:
-    """Stands in for a session where the home file cannot be read: an empty home that nothing is written to."""
+    """Replaces a session where the home file cannot be read: an empty home that nothing is written to."""
 
     def __init__(self) -> None:
         self.path = home_path()

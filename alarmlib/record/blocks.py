@@ -45,7 +45,7 @@ class Bullets:
 
 @dataclass(frozen=True)
 class Table:
-    """Rows under a header; the first column names the row; `numeric` columns stand to the right."""
+    """Rows under a header; the first column names the row; `numeric` columns are set to the right."""
 
     caption: str
     header: tuple[str, ...]
@@ -59,7 +59,7 @@ class Table:
 
 @dataclass(frozen=True)
 class FigureBlock:
-    """A sum a reader can follow: formula, numbers put in, result, sources."""
+    """A calculation that a reader can follow: formula, numbers put in, result, sources."""
 
     title: str
     figure: Figure
@@ -92,7 +92,7 @@ class Findings:
 
 @dataclass(frozen=True)
 class Checklist:
-    """Things to tick on paper."""
+    """Items to tick on paper."""
 
     title: str
     items: tuple[str, ...]
@@ -112,7 +112,7 @@ Block = Text | Subheading | Bullets | Table | FigureBlock | Picture | Caution | 
 
 @dataclass(frozen=True)
 class Section:
-    """One heading of the record and what stands under it; `paper` sections start a new page in print."""
+    """One heading of the record and the blocks under it; `paper` sections start a new page in print."""
 
     id: str
     title: str

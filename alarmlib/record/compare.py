@@ -17,7 +17,7 @@ ABSENT = "–"
 
 @dataclass(frozen=True)
 class FieldChange:
-    """One field: where it stands in words, what stood there, what stands there now."""
+    """One field: where it is in words, its value before, its value now."""
 
     where: str
     before: str
@@ -45,7 +45,7 @@ def differences(before: Home, after: Home, copy: Share = Share.OWNER) -> tuple[F
 
 
 def _devices_alike(before: Home, after: Home) -> tuple[Home, Home]:
-    """Both homes; a device whose type is another one now stands in both with every fact, so that only those tell."""
+    """Both homes; a device whose type is another one now is in both with every fact, so that only those tell."""
     was = {each.id: each.type for each in before.devices}
     moved = {each.id for each in after.devices if was.get(each.id, each.type) != each.type}
     return _told_whole(before, moved), _told_whole(after, moved)

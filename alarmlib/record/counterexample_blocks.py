@@ -1,4 +1,4 @@
-"""Stories of what fails: in time, on the plans, and step by step as a table that says the same."""
+"""Counterexamples: in time, on the plans, and step by step as a table that says the same."""
 
 import re
 from collections.abc import Iterator
@@ -31,17 +31,17 @@ _SENTENCE = re.compile(r"(?<=\.) ")
 
 
 def cell(sentence: str) -> str:
-    """A sentence as it stands in a cell or heading, without its full stop."""
+    """A sentence as it is written in a cell or heading, without its full stop."""
     return apart(sentence).removesuffix(".")
 
 
 def counterexamples(proof: Proof) -> tuple[Proved, ...]:
-    """The properties that have a story, in the order of their numbers."""
+    """The properties that have a counterexample, in the order of their numbers."""
     return tuple(each for each in proof.properties if each.counterexample)
 
 
 def counterexample_title(number: int, proved: Proved) -> str:
-    """The heading of a story: its number, the verdict, and the first sentence of what was to be shown."""
+    """The heading of a counterexample: its number, the verdict, and the first sentence of what was to be shown."""
     first = cell(proved.sentence.partition(". ")[0])
     return f"Case {number}: {SIGNS[proved.verdict]} {proved.verdict.text}: {first}"
 
@@ -63,9 +63,9 @@ def _shown(context: Context, name: str, value: str) -> str:
 
 
 def counterexample_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator[Block]:
-    """Each story of what fails, under its heading.
+    """Each counterexample under its heading.
 
-    Unless `whole`, only the first stories are drawn, some more are told by their table, and the others counted.
+    Unless `whole`, only the first are drawn, some more are told by their table, and the others counted.
     """
     found = counterexamples(proof)
     for number, proved in enumerate(found if whole else found[:MOST_TOLD], 1):
@@ -76,7 +76,7 @@ def counterexample_blocks(context: Context, proof: Proof, whole: bool = True) ->
 
 
 def one_counterexample(context: Context, number: int, proved: Proved, drawn: bool = True) -> Iterator[Block]:
-    """The pictures and the table of one story, or its table alone."""
+    """The pictures and the table of one counterexample, or its table alone."""
     if worst := worst_words(context, proved):
         yield Text((f"{worst[:1].upper()}{worst[1:]}.",))
     counterexample = tuple(_news(context, proved.counterexample))

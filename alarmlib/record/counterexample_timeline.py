@@ -1,4 +1,4 @@
-"""A story on a line of seconds: numbered steps, what trips, what the control unit is in, what it gives out."""
+"""A counterexample on a line of seconds: numbered steps, what trips, what the control unit is in, what it gives out."""
 
 from collections.abc import Iterator, Mapping, Sequence
 
@@ -12,7 +12,7 @@ _LANES = ("Step", "Trips", "Control unit", "Gives out")
 
 
 def counterexample_timeline(counterexample: Sequence[Beat], marks: Mapping[str, str]) -> Drawing:
-    """The story over a scale in seconds; `marks` are the letters and numbers of devices on the plans."""
+    """The counterexample over a scale in seconds; `marks` are the letters and numbers of devices on the plans."""
     first, last = counterexample[0].at_s, max(counterexample[-1].at_s, counterexample[0].at_s + 5)
     scale = LINE / (last - first)
     xs = _apart([NAMES + 12 + (beat.at_s - first) * scale for beat in counterexample])
@@ -38,7 +38,7 @@ def _apart(xs: list[float]) -> list[float]:
 
 
 def _lane(lane: int, said: list[tuple[float, str]], fill: Fill) -> Iterator[Shape]:
-    """A box from each place where something new is said to the next such place, its words inside as far as they fit."""
+    """A box from each place where the words change to the next such place, its words inside as far as they fit."""
     top, end = 8 + LANE * lane, NAMES + LINE + 36
     spoken = [(x, text) for x, text in said if text]
     told = [each for n, each in enumerate(spoken) if n == 0 or each[1] != spoken[n - 1][1]]

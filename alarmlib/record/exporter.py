@@ -62,7 +62,7 @@ class RecordExporter(TemplateExporter):
 
     @property
     def default_config(self) -> Config:
-        """The allow-list; that it runs is settled by `preprocessors`."""
+        """The allow-list; `preprocessors` makes it run."""
         sanitizer = {
             "tags": ALLOWED_TAGS,
             "attributes": ALLOWED_ATTRIBUTES,

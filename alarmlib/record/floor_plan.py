@@ -29,12 +29,12 @@ IN_COUNTEREXAMPLES = frozenset(
      DeviceKind.KEY_SWITCH}
 )  # fmt: skip
 Kinds = frozenset[DeviceKind]
-NEAR_M = 7.0  # how far around its steps a story shows the plan
+NEAR_M = 7.0  # how far around its steps a counterexample shows the plan
 
 
 @dataclass(frozen=True)
 class PlacedStep:
-    """Steps of a story in one place: the first and the last number, and where on the plan, in metres."""
+    """Steps of a counterexample in one place: the first and the last number, and where on the plan, in metres."""
 
     first: int
     last: int
@@ -87,7 +87,7 @@ def floor_plan(
     areas: Sequence[HatchedArea] = (),
     kinds: Kinds = frozenset(LETTERS),
 ) -> Drawing:
-    """The storey as a drawing, with the numbered steps of a story; a storey without any outline gives an empty sheet.
+    """The storey as a drawing, with the numbered steps of a counterexample; without any outline an empty sheet.
 
     `areas` lie under the walls; only devices of these `kinds` are drawn.
 
@@ -144,7 +144,7 @@ def _walls(home: Home, rooms: tuple[Room, ...], sheet: PlanSheet) -> Iterator[Sh
 
 
 def _walked(steps: Sequence[PlacedStep], sheet: PlanSheet) -> list[tuple[PlacedStep, Point, Point]]:
-    """Each step with its place, and where its badge stands."""
+    """Each step with its place, and where its badge is."""
     walked: list[tuple[PlacedStep, Point, Point]] = []
     for step in steps:
         at = sheet.point(step.at)
@@ -163,7 +163,7 @@ def _trail(walked: list[tuple[PlacedStep, Point, Point]]) -> Iterator[Shape]:
 def _spots(
     home: Home, rooms: tuple[Room, ...], sheet: PlanSheet, taken: list[Point], kinds: frozenset[DeviceKind]
 ) -> list[tuple[Opening | Device, Point, Point]]:
-    """Each thing with a place: where it is, and where its badge stands so that no two cover each other."""
+    """Each way in or device with a place: where it is, and where its badge is put so that no two cover each other."""
     inside = {room.id for room in rooms}
     placed: list[Opening | Device] = [o for o in home.site.openings if o.room in inside and o.at]
     placed += [d for d in home.whole_devices if d.room in inside and d.at and d.kind in kinds]
@@ -175,7 +175,7 @@ def _spots(
 
 
 def _strokes(marked: Opening | Device, at: Point, spot: Point, scale: float) -> Iterator[Shape]:
-    """From a thing to its moved badge, and from a detector to where it faces."""
+    """From a way in or device to its moved badge, and from a detector to where it faces."""
     if spot != at:
         yield Line(at, spot, Ink.FINE)
     if isinstance(marked, Device) and marked.facing_deg is not None:
@@ -202,7 +202,7 @@ def _names(home: Home, room: Room, sheet: PlanSheet, badges: list[Point]) -> Ite
 
 
 def _free(at: Point, taken: list[Point]) -> Point:
-    """The nearest spot to a place on which no badge stands yet."""
+    """The nearest spot to a place on which there is no badge yet."""
     spots = [at] + [
         (at[0] + ring * 12 * cos(radians(45 * n)), at[1] + ring * 12 * sin(radians(45 * n)))
         for ring in (2, 3, 4)

@@ -10,7 +10,7 @@ NAMES, CELL, ROW, HEAD = 220.0, 110.0, 22.0, 30.0
 
 @dataclass(frozen=True)
 class MatrixCell:
-    """What stands where a row and a column cross: a letter, and a hatched box beside it (None: no box)."""
+    """What is drawn where a row and a column cross: a letter, and a hatched box beside it (None: no box)."""
 
     letter: str
     fill: Fill | None = None

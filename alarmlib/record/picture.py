@@ -73,7 +73,7 @@ class Circle:
 
 
 class Anchor(StrEnum):
-    """Which end of a label stands at its point."""
+    """Which end of a label is at its point."""
 
     START = "start"
     MIDDLE = "middle"
@@ -164,7 +164,7 @@ def _alike(shape: Shape) -> str:
 
 
 def _together(alike: str, shapes: Iterable[Shape], key: str) -> str:
-    """Shapes one after another that share attributes, which are said once for all of them."""
+    """Shapes one after another that share attributes, which are written once for all of them."""
     drawn = "".join(_drawn(kind, list(run), key) for kind, run in groupby(shapes, key=type))
     return f"<g {alike}>{drawn}</g>" if alike else drawn
 

@@ -91,6 +91,6 @@ def _(block: Lines) -> str:
 
 
 def finding_line(finding: Finding) -> str:
-    """A finding in one line: its weight as a word, what was found, what mends it, and the source."""
+    """A finding in one line: its weight as a word, what was found, what fixes it, and the source."""
     remedy = f" {finding.remedy}" if finding.remedy else ""
     return f"{SIGN[finding.verdict]}: {finding.message}{remedy} [{cite(finding.source).title}]"

@@ -1,4 +1,4 @@
-"""A proof as blocks: assumptions, verdicts, stories with their pictures, what each fault opens."""
+"""A proof as blocks: assumptions, verdicts, counterexamples with their pictures, what each fault opens."""
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -35,7 +35,7 @@ OUT_OF_DATE = (
 
 
 def state_blocks(kept: KeptProof) -> tuple[Block, ...]:
-    """What stands before any result: the caution, and whether the proof was run and still speaks of the home."""
+    """What comes before any result: the caution, and whether the proof was run and still speaks of the home."""
     said = [kept.trouble] if kept.trouble else []
     if kept.proof is None:
         said.append(NEVER)
@@ -45,7 +45,7 @@ def state_blocks(kept: KeptProof) -> tuple[Block, ...]:
 
 
 def assumption_blocks(proof: Proof) -> Iterator[Block]:
-    """What the claims stand on, and what they do not cover."""
+    """What the claims take for granted, and what they do not cover."""
     yield Subheading("What is assumed")
     yield Bullets(tuple(apart(each.sentence) for each in proof.assumptions) or ("Nothing beyond the facts entered.",))
     if proof.not_covered:
@@ -142,7 +142,7 @@ def proof_text(home: Home, proof: Proof) -> str:
 def proof_blocks(context: Context, kept: KeptProof, whole: bool = False) -> Iterator[Block]:
     """Everything of a proof in the order in which it is to be read; for the owner alone, as it shows blind spots.
 
-    Unless `whole`, a long row of stories is cut, so that a record stays small.
+    Unless `whole`, a long row of counterexamples is cut, so that a record stays small.
     """
     assert context.sees(Share.OWNER)
     yield from state_blocks(kept)

@@ -54,7 +54,7 @@ def note_table(context: Context, caption: str, parts: Sequence[Part], fields: Se
 
 
 def fact_table(context: Context, caption: str, parts: Sequence[Part]) -> Table:
-    """Every plain fact of some single parts, a row each: what it is, what stands there."""
+    """Every plain fact of some single parts, a row each: what it is, its value."""
     rows = tuple(
         (label(type(part), name), fact_text(context, part, name))
         for part in parts
@@ -114,7 +114,7 @@ def _cell(context: Context, part: Part, column: RowColumn) -> str:
 
 
 def _untouched(parts: Sequence[Part], column: RowColumn, cells: Sequence[str]) -> bool:
-    """Whether nothing stands in the column: blanks, or a nought that nobody entered."""
+    """Whether the column holds nothing: blanks, or a nought that nobody entered."""
     noughts = (
         {"no", "0 s", "0 m"} if isinstance(column, str) and not any(any_entered(p, (column,)) for p in parts) else set()
     )

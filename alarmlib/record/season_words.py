@@ -1,4 +1,4 @@
-"""Which season's values stand on a sheet, and what is different in the other sets."""
+"""Which season's values are on a sheet, and what is different in the other sets."""
 
 from collections.abc import Iterator
 

@@ -31,7 +31,7 @@ def cables_csv(home: Home) -> str:
 
 
 def power_csv(home: Home) -> str:
-    """A row a load, mA quiet and in alarm, and their sums."""
+    """A row a load, mA quiet and in alarm, and their totals."""
     each, whole = draws(home), load(home)
     rows = [(harmless(draw.name), f"{1000 * draw.quiet_a:g}", f"{1000 * draw.alarm_a:g}") for draw in each]
     rows.append(("Together", rounded(1000 * whole.quiet_a, 6), rounded(1000 * whole.alarm_a, 6)))
@@ -39,7 +39,7 @@ def power_csv(home: Home) -> str:
 
 
 def cells_csv(home: Home) -> str:
-    """A row a cell and one for the standby battery, the first to be changed first; undated ones last."""
+    """A row for each device's battery and the standby battery, the first to be changed first; undated ones last."""
     names = {d.id: d.name for d in home.whole_devices}
     rows = [(due.on, harmless(names[due.device]), rounded(due.years), due.known_by) for due in replacements(home)]
     supply = home.wiring.supply

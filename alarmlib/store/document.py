@@ -1,4 +1,4 @@
-"""Text to home and back: what a home file may hold, and the one sentence that says what may not stand in it."""
+"""Text to home and back: what a home file may hold, and the one sentence that says what may not be in it."""
 
 import hashlib
 import json
@@ -34,7 +34,7 @@ def parsed(content: bytes, file: str) -> Home:
 
 
 def validated(document: Mapping[str, Any], file: str) -> Home:
-    """The home of a document, if all of it is right. Raises FieldProblem for the first thing that isn't."""
+    """The home of a document, if all of it is right. Raises FieldProblem for the first value that isn't."""
     try:
         return Home.model_validate(document)
     except ValidationError as error:
@@ -71,7 +71,7 @@ def _no_number(name: str) -> NoReturn:
 
 
 def _once(pairs: list[tuple[str, Any]]) -> Document:
-    """An object whose fields stand once each; a field given twice has no meaning that both writers share."""
+    """An object whose fields are given once each; a field given twice has no meaning that both writers share."""
     found = dict(pairs)
     if len(found) < len(pairs):
         names = [name for name, _ in pairs]

@@ -14,7 +14,7 @@ FieldPath = tuple[str, ...]
 
 @dataclass(frozen=True)
 class Edit:
-    """At `path` (field names, and ids inside lists) what stood `before` becomes `after`.
+    """At `path` (field names, and ids inside lists) what was `before` becomes `after`.
 
     `before` None and a path to an id that is not there adds an element (`after`: a part or a dict);
     `after` None on an element removes it.
@@ -39,7 +39,7 @@ class FieldClash(AlarmProblem):
 def with_edits(document: Document, edits: Sequence[Edit]) -> Document:
     """The document with all the edits in it; the one given is not changed.
 
-    Raises FieldClash when what stands at a path is neither an edit's `before` nor already its `after`,
+    Raises FieldClash when what is at a path is neither an edit's `before` nor already its `after`,
     and AlarmProblem when a path leads nowhere.
     """
     for edit in edits:
@@ -86,7 +86,7 @@ def _name(item: Document) -> Any:
 
 
 def _chosen(theirs: Any, before: Any, after: Any, edit: Edit) -> Any:
-    """What stands afterwards: the new value if the old one still stands or the new one already does.
+    """What is there afterwards: the new value if the old one is still there or the new one already is.
 
     Of an object, the fields that `after` does not name stay as they are.
     """

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-# Fields that stand in several parts have one new name in all of them.
+# Fields that are in several parts have one new name in all of them.
 FIELDS: Mapping[str, str] = {
     "battery_ah": "standby_battery_ah",
     "can_disarm": "can_unset",

@@ -205,7 +205,7 @@ class Session:
         self.kept.thin()
 
     def _keep_present(self) -> None:
-        """A file written by hand, or by a copy, stands in no save yet: keep it before it is written over."""
+        """A file written by hand, or by a copy, is in no save yet: keep it before it is written over."""
         present = text_of(self._home)
         saves = self.saves()
         if not saves or self.kept.content(saves[-1]) != present:

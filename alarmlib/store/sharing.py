@@ -14,7 +14,7 @@ from alarmlib.model.words import Share
 from alarmlib.store.document import part_in, validated
 from alarmlib.store.secrets import is_free_text, looks_secret, text_hash
 
-_CIRCLES = tuple(Share)  # from the owner outwards: each sees all that stands in the ones after it
+_CIRCLES = tuple(Share)  # from the owner outwards: each sees all that the ones after it see
 _KNOWN_IDS = frozenset(point.id for point in POINTS)
 
 
@@ -50,7 +50,7 @@ def sharing_table(model: type[BaseModel] = Home) -> list[tuple[str, tuple[Share,
 
 
 def _levels(model: type[BaseModel], before: str, most: Share) -> Iterator[tuple[str, Share]]:
-    """Each field with its level, which is never wider than that of what it stands in."""
+    """Each field with its level, which is never wider than that of what it is in."""
     for name, info in model.model_fields.items():
         level = min(level_of(info), most, key=_CIRCLES.index)
         yield f"{before}{name}", level
@@ -60,7 +60,7 @@ def _levels(model: type[BaseModel], before: str, most: Share) -> Iterator[tuple[
 
 
 def _ids(value: Any, word: str) -> Iterator[tuple[str, str]]:
-    """Every element's id, with the name of the list it stands in."""
+    """Every element's id, with the name of the list it is in."""
     if isinstance(value, tuple):
         for item in value:
             if isinstance(name := getattr(item, "id", None), str):

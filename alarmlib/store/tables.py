@@ -232,7 +232,7 @@ class _Reading:
         return name, list(self._changes(name, item, values))
 
     def _values(self, number: int, row: list[str]) -> Iterator[tuple[FieldPath, Any]]:
-        """The values of a row's cells; one that says what stands already gives that, never re-rounded.
+        """The values of a row's cells; one that says what is there already gives that, never re-rounded.
 
         A blank cell of a new row leaves what it is for as it is by itself.
         """
@@ -312,7 +312,7 @@ class _Reading:
 
 
 def _names(home: Home, lists: Sequence[str]) -> dict[str, str]:
-    """What people call the things in the lists that a field refers to, in small letters, and their ids."""
+    """What people call the parts in the lists that a field refers to, in small letters, and their ids."""
     called = [(name.casefold(), i) for i, name in choices_of(home, lists)]
     names = [name for name, _ in called]
     return {name: i for name, i in called if name and names.count(name) == 1} | {i: i for _, i in called}

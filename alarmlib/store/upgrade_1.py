@@ -70,7 +70,7 @@ def _passed(zone: Mapping[str, Any], devices: list[Any], then: Any) -> Document:
 
 
 def _with_delay(part: Mapping[str, Any], delayed: set[Any]) -> Document:
-    """The part set with their delay for detectors inside that always gave it, whatever the part set said of them."""
+    """The part set with their delay for detectors inside that always gave it, whatever the part set had for them."""
     doors = _parts(part, "doors")
     if not any(door.get("zone") in delayed for door in doors):
         return dict(part)

@@ -1,6 +1,6 @@
 """From version 1 to 2: what manuals say of devices goes into types, each entered once; no device loses a value.
 
-Names of fields are those of version 2 and stand here for good: a later version changes nothing in this step.
+Names of fields are those of version 2 and are kept here for good: a later version changes nothing in this step.
 """
 
 from collections import Counter
@@ -86,7 +86,7 @@ def _is_device(device: Any) -> bool:
 
 
 def _facts(device: Document) -> Facts:
-    """What the manual says of a device, blanks left out; () stands for each part that the device has."""
+    """What the manual says of a device, blanks left out; () means each part that the device has."""
     found: Facts = {(name,): value for name, value in device.items() if name not in _OWN and name not in _PARTS}
     for part, own in _PARTS.items():
         inside = device.get(part)

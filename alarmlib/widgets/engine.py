@@ -33,7 +33,7 @@ class Extras:
 
     `check_text(home, text)` returns the warning for a text that looks like a secret, else None;
     `not_secret(home, text)` is the edit that notes the owner's "it isn't one"; `beside(home, path)` is what to say
-    beside a field whose value stands but means little by itself.
+    beside a field whose value is kept but means little by itself.
     """
 
     actions: tuple[ActionSpec, ...] = ()
@@ -45,7 +45,7 @@ class Extras:
 
 
 def sentence(problem: AlarmProblem) -> str:
-    """The problem as it stands beside its own field: the value and what is allowed, without the path."""
+    """The problem as it is written beside its own field: the value and what is allowed, without the path."""
     if isinstance(problem, FieldProblem):
         value = f"{shorten(problem.value)} is not allowed here; " if problem.value else ""
         return f"{value}{problem.allowed}."
@@ -105,7 +105,7 @@ class Engine(anywidget.AnyWidget):
         raise AlarmProblem(f"This form has no {question.get('kind')}.")
 
     def offer(self, extras: Extras) -> None:
-        """Other buttons from now on: the form is built anew on the page, and what is typed in it is kept."""
+        """Other buttons from now on: the form is built again on the page, and what is typed in it is kept."""
         self.extras = extras
         self._build(say_of(self.session.home))
 
@@ -129,7 +129,7 @@ class Engine(anywidget.AnyWidget):
         }
 
     def _show(self) -> None:
-        """Send what stands in the home now; the browser keeps what is being typed."""
+        """Send what the home holds now; the browser keeps what is being typed."""
         home = self.session.home
         say = say_of(home)
         rows, entries = self._row_ids(), list(self._entries())
@@ -204,7 +204,7 @@ class Engine(anywidget.AnyWidget):
         return {"say": said or "Done."}
 
     def _edit(self, key: str, text: str, seen: str) -> dict[str, Any]:
-        """Read the text and apply it, unless it is what stands there; `seen` is what it was typed over."""
+        """Read the text and apply it, unless it is there already; `seen` is what it was typed over."""
         field, path = self._entry(key)
         home = self.session.refresh() if field.words else self.session.home
         current = _there(home, path)
@@ -228,7 +228,7 @@ class Engine(anywidget.AnyWidget):
         return answer | worded(told, say_of(self.session.home)) if told else answer
 
     def _read(self, field: FieldSpec, text: str, current: Any) -> Any:
-        """The value that a text stands for, a choice in its own words or the country's; `stands` is there now."""
+        """The value that a text means, a choice in its own words or the country's; `current` is there now."""
         home = self.session.home
         say, choices = say_of(home), field.choices_in(home)
         value = read_text(field, text, tuple(dict.fromkeys([*((key, say(name)) for key, name in choices), *choices])))

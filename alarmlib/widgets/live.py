@@ -16,7 +16,7 @@ PAUSE_S = 0.6  # after the last change, so that nobody waits for it while typing
 
 
 class Live(anywidget.AnyWidget):
-    """Shows `drawn(home)`, HTML already escaped, and draws it anew after changes; problems become a sentence."""
+    """Shows `drawn(home)`, HTML already escaped, and draws it again after changes; problems become a sentence."""
 
     _esm = """
     export default { render({ model, el }) {

@@ -1,7 +1,7 @@
 """The Python end of the plan editor: what is drawn, moved or turned comes in as questions and becomes edits.
 
 The browser draws and points; where a point snaps to, which wall and which room it means, and what is allowed is
-decided here. The typed dimensions of the chosen thing are plain fields of the form, as everywhere else.
+decided here. The typed dimensions of the chosen object are plain fields of the form, as everywhere else.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -80,7 +80,7 @@ class PlanEditor(Engine):
         fields = fields_of(model, names.split(), (*list_path(what), name), self.session.home.units.value)
         return [(field.path[-1], field) for field in fields]
 
-    # The fields of the chosen thing are those of the form.
+    # The fields of the chosen object are those of the form.
 
     def _entries(self) -> Iterator[tuple[str, FieldSpec, FieldPath]]:
         what, _, name = self.chosen.partition(":")
@@ -242,7 +242,7 @@ class PlanEditor(Engine):
         """Save the change and choose what it is about; the session tells this form too, which shows it."""
         chosen = self.chosen
         try:
-            with self.hold_sync():  # the page hears of a thing and that it is chosen at once
+            with self.hold_sync():  # the page hears of an object and that it is chosen at once
                 if change.select is not None:
                     self.chosen = change.select
                 if change.edits:

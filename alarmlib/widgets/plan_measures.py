@@ -18,7 +18,7 @@ def size_text(home: Home, outline: Sequence[Point]) -> str:
 
 
 def measured(home: Home, corners: Sequence[Point], closed: bool) -> Mapping[str, Any]:
-    """What is said beside the hand and where, m: the size of an outline, or the length of the wall drawn last.
+    """The text beside the pointer and its place, m: the size of an outline, or the length of the wall drawn last.
 
     Empty while there is nothing to measure yet.
     """

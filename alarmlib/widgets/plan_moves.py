@@ -1,4 +1,4 @@
-"""Moving, reshaping and removing what stands on the plan, as edits of the home; all of one gesture or nothing."""
+"""Moving, reshaping and removing what is on the plan, as edits of the home; all of one gesture or nothing."""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
@@ -35,7 +35,7 @@ OUTLINED = frozenset({"room", "furniture"})
 
 @dataclass(frozen=True)
 class PlanChange:
-    """The edits of one gesture, what is said of it, the thing chosen afterwards, and where stairs have begun."""
+    """The edits of one gesture, the sentence about it, the object chosen afterwards, and where stairs have begun."""
 
     edits: list[Edit]
     say: str
@@ -49,12 +49,12 @@ def grid_m(home: Home) -> float:
 
 
 def list_path(what: str) -> tuple[str, ...]:
-    """Where things of a kind stand in the home."""
+    """The list of the home that holds objects of a kind."""
     return _PATHS[what]
 
 
 def thing_in(home: Home, what: str, name: str) -> Any:
-    """The thing of that kind and id. Raises AlarmProblem when it is gone."""
+    """The object of that kind and id. Raises AlarmProblem when it is gone."""
     try:
         return value_at(home, (*list_path(what), name))
     except NotThereError:
@@ -62,13 +62,13 @@ def thing_in(home: Home, what: str, name: str) -> Any:
 
 
 def place_edit(home: Home, what: str, name: str, place: Any, field: str = "") -> Edit:
-    """The edit that gives a thing its outline or its place."""
+    """The edit that gives an object its outline or its place."""
     field = field or ("outline" if what in OUTLINED else "at")
     return Edit((*list_path(what), name, field), getattr(thing_in(home, what, name), field), place)
 
 
 def moved_edits(home: Home, what: str, name: str, by: Point, storey: str, exact: bool) -> PlanChange:
-    """A thing shifted by so many metres, snapped unless `exact`; a room takes along what stands in it."""
+    """An object shifted by so many metres, snapped unless `exact`; a room takes along what is in it."""
     thing = thing_in(home, what, name)
     grid = grid_m(home)
     if what == "room":
@@ -108,7 +108,7 @@ def _second_here(home: Home, passage: Any, storey: str) -> bool:
 
 
 def _placed(home: Home, what: str, thing: Any, place: tuple[str, Point], storey: str, grid: float | None) -> list[Edit]:
-    """A thing of one point at its new place: a way in or door stays on its wall, a device takes the room it lies in."""
+    """An object of one point at its new place: a way in or door stays on its wall, a device takes its room."""
     field, to = place
     outlines = {room.id: room.outline for room in home.site.rooms if room.storey == storey and room.outline}
     edits: list[Edit] = []
@@ -149,7 +149,7 @@ def reshaped_edits(home: Home, what: str, name: str, n: int, to: Point | None, e
 
 
 def removed_edits(home: Home, what: str, name: str) -> PlanChange:
-    """A thing taken out of the home; a room only when nothing belongs to it."""
+    """An object taken out of the home; a room only when nothing belongs to it."""
     thing = thing_in(home, what, name)
     if what == "room":
         held: tuple[Any, ...] = (*home.site.openings, *home.site.furniture, *home.site.fixtures, *home.devices)

@@ -92,7 +92,7 @@ def _climbs(passage: Passage) -> bool:
 
 
 def _on_storey(home: Home, kind: str, name: str) -> str:
-    """The storey of a thing that is wrong; "" when it isn't known."""
+    """The storey of an object that is wrong; "" when it isn't known."""
     lists: Mapping[str, Sequence[Any]] = {
         "room": home.site.rooms, "opening": home.site.openings, "passage": home.site.passages,
         "furniture": home.site.furniture, "fixture": home.site.fixtures, "device": home.whole_devices,

@@ -86,7 +86,7 @@ TOOLS = (
 
 @dataclass(frozen=True)
 class DrawnThing:
-    """A finished drawing: the tool, its points in m, the kind chosen, the id of a thing that waits for its place.
+    """A finished drawing: the tool, its points in m, the kind chosen, the id of an object that waits for its place.
 
     `foot` is where stairs begin: the room and the place, once that was pointed at.
     """
@@ -101,7 +101,7 @@ class DrawnThing:
 
 
 def drawn_edits(home: Home, asked: DrawnThing) -> PlanChange:
-    """The edits that a drawing becomes. Raises AlarmProblem with a sentence where it cannot stand."""
+    """The edits that a drawing becomes. Raises AlarmProblem with a sentence where it cannot be."""
     if not asked.storey:
         return _on_first_storey(home, asked)
     makers: Mapping[str, Callable[[Home, DrawnThing], PlanChange]] = {
@@ -176,7 +176,7 @@ def _numbered_name(home: Home, what: str, word: str) -> str:
 
 
 def _name_of(home: Home, asked: DrawnThing) -> str:
-    """The name of a thing of the tables that takes its place now."""
+    """The name of an object of the tables that takes its place now."""
     return str(thing_in(home, asked.tool.what, asked.id).name) or f"The {asked.tool.what}"
 
 

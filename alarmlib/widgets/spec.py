@@ -28,10 +28,10 @@ LONG_TEXT = 200  # characters; a field that may hold more gets a box of several 
 
 @dataclass(frozen=True)
 class FieldSpec:
-    """One field of a form: where its value stands (`path`), how it is asked, and the limits (SI) it keeps.
+    """One field of a form: where its value is (`path`), how it is asked, and the limits (SI) it keeps.
 
     `options(home)` gives choices that follow the home (its rooms, say); `choices` are the fixed ones.
-    A tick with `words` stands for these words in the list at `path`; the other words there are left alone.
+    A tick with `words` puts these words in the list at `path`; the other words there are left alone.
     """
 
     path: FieldPath
@@ -52,7 +52,7 @@ class FieldSpec:
 
     @property
     def unit(self) -> str:
-        """The unit of a bare number in this field, as it stands in the label."""
+        """The unit of a bare number in this field, as the label has it."""
         return unit_label(self.kind, self.system) if self.holds in MEASURED else ""
 
     @property
@@ -110,7 +110,7 @@ class TableSpec:
     The columns' paths start at the element, e.g. ("ceiling_m",). `blank(home)` gives what a new row needs
     beside its id. `keep(element)` picks the rows to show; the others stay untouched. `named_by` is the field that
     names a row which has no id of its own; a new row takes the first choice that has none yet. `needs(home)` gives
-    the edits that come with a new row because it cannot stand without them. `whole(home)` gives the elements, in
+    the edits that come with a new row because it cannot be without them. `whole(home)` gives the elements, in
     their order, with facts that they get from elsewhere: `keep` judges those, and so does `belongs(element, path)`,
     which says whether a row has that column at all.
     """

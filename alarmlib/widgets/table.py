@@ -145,7 +145,7 @@ class TableForm(Engine):
         return values
 
     def _cell_edits(self, row: str, values: Mapping[FieldPath, Any]) -> Iterator[Edit]:
-        """Edits for the cells whose text differs from the one shown, so that nothing is rounded anew."""
+        """Edits for the cells whose text differs from the one shown, so that nothing is rounded again."""
         for field in self.spec.columns:
             path = (*self.spec.path, row, *field.path)
             current = value_at(self.session.home, path)

@@ -32,7 +32,7 @@ class WorkerError(Exception):
 class Progress(anywidget.AnyWidget):
     """What a long work says while it runs; `stop` is set when its "Stop" button was pressed.
 
-    `beat` counts up while Python attends to the work: where it stands still, the page says that the work is lost.
+    `beat` counts up while Python attends to the work: where it stops, the page says that the work is lost.
     The button is there only if the cell has ended (`stoppable`): while a cell runs, no message reaches Python, and
     the notebook's own stop button ends the work.
     """
@@ -62,7 +62,7 @@ class Progress(anywidget.AnyWidget):
 
 
 def idle(title: str, said: str) -> Progress:
-    """A progress that stands on the page before its work was ever started."""
+    """A progress that is on the page before its work was ever started."""
     shown = Progress(title, stoppable=True)
     shown.running, shown.said = False, said
     return shown
@@ -128,7 +128,7 @@ def start_in_worker(
     """The progress of `function(*args)` as `run_in_worker` does it, while the cell ends and forms go on saving.
 
     `finish(result)` is the sentence shown at the end; an error is shown as a sentence in its place. A `progress`
-    that stands on the page already, idle, is used again.
+    that is on the page already, idle, is used again.
     """
     shown = progress or Progress(title, stoppable=True)
     shown.stop.clear()

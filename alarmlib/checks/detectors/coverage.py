@@ -14,7 +14,7 @@ from alarmlib.units import rounded
 
 LEAST_SHARE = 0.5  # our own line between a watched room and a room with a watched corner
 LARGE_M2 = 1.0  # our own line: a blind spot in which somebody can walk about
-LEAST_M2 = 0.1  # our own line: less floor than two feet stand on is nothing
+LEAST_M2 = 0.1  # our own line: less floor than two feet cover is nothing
 _READS = ("plan", "site.rooms", "site.openings", "whole_devices")
 _SOURCE = "coverage_assumed"
 

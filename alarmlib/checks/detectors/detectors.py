@@ -108,7 +108,7 @@ def gap_too_wide(home: Home) -> Said:
 
 @check("whole_devices", "site.rooms")
 def rests_after_a_trip(home: Home) -> Said:
-    """Who relies on a detector that rests after a trip knows it."""
+    """Who relies on a detector that sleeps after a trip knows it."""
     for device in detectors(home):
         if device.sleep_s >= LONG_REST_S and device.movement_restarts_sleep:
             yield should(

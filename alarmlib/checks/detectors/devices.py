@@ -127,7 +127,7 @@ def tamper_cover(home: Home) -> Said:
 
 @check("whole_devices", "control_unit.zones")
 def hold_up_button_zone(home: Home) -> Said:
-    """A hold-up button stands in a panic zone that holds nothing else."""
+    """A hold-up button is in a hold-up zone that holds nothing else."""
     known, held = zones(home), of_zones(home)
     for device in present(home, DeviceKind.HOLD_UP):
         zone = known.get(device.zone)
@@ -143,7 +143,7 @@ def hold_up_button_zone(home: Home) -> Said:
 
 @check("whole_devices", "control_unit.zones")
 def out_of_use(home: Home) -> Said:
-    """What is out of use is known at each arming."""
+    """What is out of use is known each time the alarm is set."""
     for device in questions.out_of_use(home):
         message = f"{said(device.name)} is out of use until it is put back."
         yield should(device.id, message, "Fix it and put it back, or take it out for good.", "owner")

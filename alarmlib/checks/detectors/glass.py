@@ -1,6 +1,6 @@
 """Whether each glass-break detector can hear the panes it is there for.
 
-Whether an opening it is said to guard has glass, and enough of it, is for `checks.detectors.choice` to say.
+Whether an opening that its owner says it guards has glass, and enough of it, is for `checks.detectors.choice` to say.
 """
 
 from collections.abc import Iterator
@@ -45,7 +45,7 @@ def nothing_to_hear(home: Home) -> Said:
 
 @check("site.rooms", "whole_devices")
 def behind_curtains(home: Home) -> Said:
-    """No heavy curtain hangs between a glass-break detector and its panes."""
+    """No heavy curtain is between a glass-break detector and its panes."""
     for device in present(home, DeviceKind.GLASS_BREAK):
         room = rooms(home).get(device.room)
         if room and Disturbance.CURTAIN in room.disturbances:
@@ -54,7 +54,7 @@ def behind_curtains(home: Home) -> Said:
 
 
 def _panes(home: Home, device: Device) -> tuple[Opening, ...]:
-    """The openings it is said to guard; where none is, the glass of its room."""
+    """The openings that its owner says it guards; where there are none, the glass of its room."""
     named = tuple(opening for opening in home.site.openings if opening.id in device.openings)
     return named or tuple(o for o in home.site.openings if o.room == device.room and o.glass is Yes.YES)
 
@@ -80,7 +80,7 @@ def _pane(home: Home, device: Device, opening: Opening) -> Iterator[Finding]:
 
 
 def _distance(home: Home, device: Device, opening: Opening) -> Iterator[Finding]:
-    """How far the pane is on the plan, and whether a corner of the room stands between."""
+    """How far the pane is on the plan, and whether a corner of the room is between."""
     room = rooms(home).get(device.room)
     if device.at is None or opening.at is None or room is None or not room.outline:
         return

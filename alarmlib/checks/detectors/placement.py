@@ -1,4 +1,4 @@
-"""Where motion detectors hang and what stands before them, and whether ways in called out of reach are."""
+"""Where motion detectors are mounted, what is in front of them, and whether ways in called out of reach are."""
 
 from collections.abc import Iterator
 
@@ -43,7 +43,7 @@ def _eyes(home: Home) -> Iterator[tuple[Device, Eye, Room]]:
 
 @check(*_FACTS)
 def unusual_height(home: Home) -> Said:
-    """Every motion detector on a wall hangs as high as such detectors are made for."""
+    """Every motion detector on a wall is as high as such detectors are made for."""
     known = rooms(home)
     for device in motion_detectors(home):
         height_m, room = device.height_m, known.get(device.room)
@@ -66,7 +66,7 @@ def unusual_height(home: Home) -> Said:
 
 @check("site.rooms", "site.fixtures", "whole_devices")
 def warm_air_in_view(home: Home) -> Said:
-    """No motion detector looks at, or hangs beside, what warms or moves the air."""
+    """No motion detector looks at, or is mounted beside, what warms or moves the air."""
     for device, eye, room in _eyes(home):
         for fixture in home.site.fixtures:
             if fixture.room != room.id or fixture.at is None or fixture.kind not in _WARM:
@@ -107,7 +107,7 @@ def window_in_view(home: Home) -> Said:
 
 @check(*_FACTS)
 def faces_a_wall(home: Home) -> Said:
-    """No motion detector is turned into the wall it hangs on or one just before it."""
+    """No motion detector is turned into its own wall or one just before it."""
     for device, eye, room in _eyes(home):
         ahead_m = round(to_wall_m(eye, room.outline), 2)
         if ahead_m < TO_WALL_M:

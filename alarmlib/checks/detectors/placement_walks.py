@@ -1,4 +1,4 @@
-"""Where detectors and the control unit hang, seen from the ways an intruder or a pet goes: worked out in full only."""
+"""Where detectors and the control unit are, seen from the ways an intruder or a pet goes: worked out in full only."""
 
 from collections.abc import Iterator
 from functools import lru_cache
@@ -126,7 +126,7 @@ def _shared_m2(view: "BaseGeometry", outline: Outline) -> float:
 
 @check("site", "whole_devices", "keypads", "plan")
 def unit_on_the_entry_route(home: Home) -> Said:
-    """The control unit does not hang on the way from an entry/exit door to the keypad."""
+    """The control unit is not on the way from an entry/exit door to the keypad."""
     doors = {door.room for door in entry_exit_doors(home)}
     passed = route_rooms(home) - doors
     for unit in present(home, DeviceKind.CONTROL_UNIT):
@@ -140,7 +140,7 @@ def unit_on_the_entry_route(home: Home) -> Said:
 
 @check(*_READS)
 def unit_reached_unseen(home: Home) -> Said:
-    """Whoever comes in by a delayed or bare way is noticed by a further detector before they stand at the unit."""
+    """Whoever comes in by a delayed or bare way is noticed by a further detector before they are at the unit."""
     plan, seen, reach = plan_from_home(home), coverages(home), within_reach(home)
     delayed = {door.id for door in entry_exit_doors(home)}
     ways = tuple(

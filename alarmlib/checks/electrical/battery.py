@@ -279,7 +279,7 @@ def _due(home: Home, due: date, today: date) -> Iterator[Finding]:
 
 @check(*_READS)
 def worked_out(home: Home) -> Said:
-    """What is worked out of how long things go on without mains, to follow."""
+    """The calculations of how long the system goes on without mains, to follow."""
     yield from power_figures(home)
 
 

@@ -146,7 +146,7 @@ def _many(home: Home, circuit: Circuit, number: int) -> Finding:
 
 @check(*_READS)
 def fire_circuits(home: Home) -> Said:
-    """Fire detectors hang open at rest across the end resistor, alone on their circuit."""
+    """Fire detectors are open at rest across the end resistor, alone on their circuit."""
     for circuit in home.circuits:
         for told in fire_faults(home, circuit):
             message = f"{said(circuit.name)} holds fire or CO detectors: {told}."
@@ -222,7 +222,7 @@ def damp(home: Home) -> Said:
 
 @check(*_READS)
 def thresholds_unknown(home: Home) -> Said:
-    """The unit's own thresholds are entered: without them the bands stand, but no verdict by the unit."""
+    """The unit's own thresholds are entered: without them there are bands, but no verdict by the unit."""
     ended = [c for c in home.circuits if c.ending in (Ending.SINGLE, Ending.DOUBLE)]
     if ended and (home.wiring.loop.trip_above is None or home.wiring.loop.pull_up_ohm is None):
         message = (

@@ -15,7 +15,7 @@ LONG_S = 4 * 3600.0  # our own line: half a night
 
 @check("whole_devices", "site.openings", "site.rooms")
 def unannounced_hole(home: Home) -> Said:
-    """A flat cell that opens a hole is announced before or soon after."""
+    """A flat battery that opens a hole is announced before or soon after."""
     for hole in holes(home):
         found = _hole(home, hole)
         if found:

@@ -93,7 +93,7 @@ def _at(devices: Iterable[Device]) -> tuple[At, ...]:
 
 
 def any_in(rooms: Iterable[str]) -> Callable[[tuple[At, ...]], bool]:
-    """Whether any of some alarms hangs in these rooms."""
+    """A question to some alarms: whether any of them is in these rooms."""
     inside = frozenset(rooms)
     return lambda alarms: any(alarm.room in inside for alarm in alarms)
 
@@ -108,7 +108,7 @@ def gap(
     remedy: str = f"Fit a listed alarm there, linked to the others; {AUTHORITY}.",
     binds: bool = True,
 ) -> Finding | None:
-    """A finding where the required list leaves a gap; that the other list would fill it is said, and is no cure.
+    """A finding where the required list leaves a gap; that the other list would fill it is told, and is no cure.
 
     It is a `must` where the rule `binds` and the country's own do, once the survey has told of every room.
     """

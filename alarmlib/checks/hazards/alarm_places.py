@@ -1,4 +1,4 @@
-"""Whether each smoke and heat device hangs where it can work: cookers, steam, fans, cold, heat, peaks and walls."""
+"""Whether each smoke and heat device is where it can work: cookers, steam, fans, cold, heat, peaks and walls."""
 
 from collections.abc import Iterator
 from functools import partial
@@ -84,7 +84,7 @@ def in_moving_air(home: Home) -> Said:
 
 @check(*_READS)
 def too_cold_or_hot(home: Home) -> Said:
-    """No smoke device hangs where it gets colder than 40 °F or hotter than 100 °F."""
+    """No smoke device is where it gets colder than 40 °F or hotter than 100 °F."""
     for device in _smoke(home):
         room = rooms(home).get(device.room)
         if room is not None and (why := _out_of_range(home, room)):
@@ -105,7 +105,7 @@ def _out_of_range(home: Home, room: Room) -> str:
 
 @check(*_READS)
 def on_a_cold_wall(home: Home) -> Said:
-    """A smoke device hangs on an inside wall where outside walls are poorly insulated."""
+    """A smoke device is on an inside wall where outside walls are poorly insulated."""
     if home.site.outside_walls_insulated is Yes.NO:
         for device in _smoke(home):
             if device.mount is Mount.OUTSIDE_WALL:
@@ -115,7 +115,7 @@ def on_a_cold_wall(home: Home) -> Said:
 
 @check(*_READS)
 def at_the_stairs(home: Home) -> Said:
-    """Smoke that rises by the stairs meets a device without a door between; a cellar's hangs near the stairs' foot."""
+    """Smoke that rises by the stairs meets a device without a door between; a cellar's is near the stairs' foot."""
     plan, lists = plan_from_home(home), smoke_lists(home)
     shelter = {room.id for room in home.site.rooms if room.use in SHELTER}
     for passage in (each for each in plan.passages if each.kind is PassageKind.STAIRS):
@@ -177,7 +177,7 @@ def _below_ceiling_m(home: Home, device: Device) -> float | None:
 
 @check(*_READS)
 def under_a_shaped_ceiling(home: Home) -> Said:
-    """Under a peaked, sloping or raised ceiling a smoke device hangs near the highest part, not in its dead corner."""
+    """Under a peaked, sloping or raised ceiling a smoke device is near the highest part, not in its dead corner."""
     measures = rules_of(home).fire.against_ceiling
     if measures is None:
         return
@@ -218,7 +218,7 @@ def _at_peak(
 
 @check(*_READS)
 def in_a_dead_corner(home: Home) -> Said:
-    """By editions before 2010 a ceiling device keeps 4 in from the wall, one on a wall hangs 4 to 12 in down."""
+    """By editions before 2010 a ceiling device keeps 4 in from the wall, one on a wall is 4 to 12 in down."""
     measures = rules_of(home).fire.against_ceiling
     if measures is None:
         return
@@ -280,7 +280,7 @@ def _beyond_m(room: Room, devices: list[Device], reach_m: float) -> float:
 
 @check(*_READS)
 def heat_in_place_of_smoke(home: Home) -> Said:
-    """A heat detector never stands in for a required smoke device."""
+    """A heat detector never replaces a required smoke device."""
     smoky = {device.room for device in _smoke(home)} | {r.id for r in home.site.rooms if r.smoke_alarm is Yes.YES}
     beds = sleeping_rooms(home)
     for device in present(home, DeviceKind.HEAT):

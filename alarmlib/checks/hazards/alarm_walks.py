@@ -55,7 +55,7 @@ def smoke_alarm_near_bedrooms(home: Home) -> Said:
 
 @check(*_READS)
 def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Said:
-    """Where state or city names a distance, a CO alarm hangs within it of every bedroom's door."""
+    """Where state or city names a distance, a CO alarm is within it of every bedroom's door."""
     most_m = home.hazards.carbon_monoxide_within_m
     if most_m is None:
         return
@@ -105,7 +105,7 @@ def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, fl
 
 
 def _bears_fumes(home: Home, device: Device) -> Yes:
-    """Whether the device may hang within 20 ft of a cooker: by its listing, in older editions by its kind."""
+    """Whether the device may be within 20 ft of a cooker: by its listing, in older editions by its kind."""
     facts = device.hazard or _NO_FACTS
     by_kind = _optical_or_hushed(facts)
     if facts.resists_cooking is Yes.YES or home.hazards.edition is not Edition.FROM_2016:
@@ -127,7 +127,7 @@ def _open_plan(plan: Plan, one: str, other: str) -> bool:
 
 @check(*_READS)
 def within_reach_of_habitable_rooms(home: Home) -> Said:
-    """In the circulation space an alarm hangs within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
+    """In the circulation space an alarm is within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
     categories = rules_of(home).fire.categories
     if categories is None:
         return

@@ -65,7 +65,7 @@ def rooms_of_the_category(home: Home) -> Said:
 
 
 def _with_heat(home: Home) -> Lists:
-    """The smoke alarms of both lists, and the heat alarms that hang off the escape routes."""
+    """The smoke alarms of both lists, and the heat alarms off the escape routes."""
     routes = {room.id for room in home.site.rooms if room.use in _ROUTES}
     heat = [device for device in present(home, DeviceKind.HEAT) if device.room and device.room not in routes]
     own, unit = (
@@ -84,7 +84,7 @@ def _wanted(home: Home, room: Room) -> bool:
 
 @check(*_READS)
 def place_on_ceiling_or_wall(home: Home) -> Said:
-    """Smoke and heat alarms keep 300 mm from walls and lights; the sensor hangs 25 to 600 mm (heat 150 mm) down."""
+    """Smoke and heat alarms keep 300 mm from walls and lights; the sensor is 25 to 600 mm (heat 150 mm) down."""
     asked = _asked(home)
     if asked is None:
         return
@@ -158,7 +158,7 @@ def _over(device: Device, room: str, at: tuple[float, float] | None, width_m: fl
 
 @check(*_READS)
 def kitchen_open_to_the_stairs(home: Home) -> Said:
-    """A kitchen that stands open to the stairs has a heat alarm, linked to the others."""
+    """A kitchen that is open to the stairs has a heat alarm, linked to the others."""
     asked = _asked(home)
     if asked is None:
         return

@@ -1,4 +1,4 @@
-"""Carbon monoxide: where alarms are wanted, by the household's own list, and where each may hang."""
+"""Carbon monoxide: where alarms are wanted, by the household's own list, and where each may be."""
 
 from functools import partial
 from math import hypot
@@ -64,7 +64,7 @@ def unit_alone(home: Home) -> Said:
 
 @check(*_READS)
 def outside_sleeping_areas(home: Home) -> Said:
-    """Outside each sleeping area, near the bedrooms, hangs a CO alarm of the household's own list."""
+    """Outside each sleeping area, near the bedrooms, is a CO alarm of the household's own list."""
     lists = carbon_monoxide_lists(home)
     if not cause(home) or not lists.required:
         return
@@ -120,7 +120,7 @@ def on_every_level(home: Home) -> Said:
 
 @check(*_READS)
 def where_it_should_not_be(home: Home) -> Said:
-    """A CO alarm hangs in no garage, kitchen, bathroom or furnace room, out of moving air.
+    """A CO alarm is in no garage, kitchen, bathroom or furnace room, out of moving air.
 
     European practice wants it in the room of a fuel-burning appliance, a kitchen too.
     """

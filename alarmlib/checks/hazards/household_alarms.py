@@ -43,7 +43,7 @@ def in_every_bedroom(home: Home) -> Said:
 
 @check(*_READS)
 def outside_sleeping_areas(home: Home) -> Said:
-    """Outside each separate sleeping area hangs a smoke alarm."""
+    """Outside each separate sleeping area is a smoke alarm."""
     plan, lists = plan_from_home(home), smoke_lists(home)
     for outside, beds in sleeping_areas(plan, bedrooms(home), no_way_out(home)):
         names = ", ".join(room_name(home, bed) for bed in sorted(beds))
@@ -72,7 +72,7 @@ def _level(home: Home, storey: Storey) -> frozenset[str]:
 
 @check(*_READS)
 def on_both_sides_of_a_door(home: Home) -> Said:
-    """Where a door parts the bedrooms' hall from a living area beside it, an alarm hangs on each side."""
+    """Where a door parts the bedrooms' hall from a living area beside it, an alarm is on each side."""
     rule = rules_of(home).fire.both_sides_of_a_door
     if rule is None:
         return
@@ -103,7 +103,7 @@ def open_to_above(home: Home) -> Said:
 
 @check(*_READS)
 def level_without_bedrooms(home: Home) -> Said:
-    """On a level without bedrooms the alarm hangs in the living room, near the stairs up, or both."""
+    """On a level without bedrooms the alarm is in the living room, near the stairs up, or both."""
     beds, alarms = bedrooms(home), smoke_lists(home).required
     stairs = {room for p in home.site.passages if p.kind is PassageKind.STAIRS for room in (p.first, p.second)}
     for storey in home.site.storeys:

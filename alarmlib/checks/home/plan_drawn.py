@@ -1,4 +1,4 @@
-"""Whether the plan as drawn can be right: every sum that reads it rests on that."""
+"""Whether the plan as drawn can be right: every calculation that reads it depends on that."""
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.checks.check import Said, check, should
@@ -9,7 +9,7 @@ _REMEDY = "Correct it on the plan or in the survey. Until then, what is computed
 
 @check("site", "whole_devices")
 def cannot_be_right(home: Home) -> Said:
-    """Every part of the plan lies where it can: rooms apart, ways in on outside walls, things in their rooms."""
+    """Every part of the plan lies where it can: rooms apart, ways in on outside walls, devices in their rooms."""
     for problem in home_plan_problems(home):
         yield should(problem.subject, problem.message, _REMEDY, "computed")
 

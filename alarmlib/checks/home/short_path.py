@@ -39,7 +39,7 @@ def siren_unanswered(home: Home) -> Said:
 
 @check("short_path", "site")
 def rooms_not_joined(home: Home) -> Said:
-    """Each room can be walked to from a way in, or nothing can be said of who reaches it."""
+    """Each room can be walked to from a way in, or no calculation can tell who reaches it."""
     if not home.short_path.rooms.strip() or not home.site.openings:
         return
     ways = [(p.first, p.second) for p in home.site.passages if p.kind is not PassageKind.OUTSIDE]

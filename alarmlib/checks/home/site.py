@@ -1,4 +1,4 @@
-"""The ways in, the escape ways, and where the control unit hangs."""
+"""The ways in, the escape ways, and where the control unit is."""
 
 from collections.abc import Iterator
 from itertools import combinations
@@ -122,7 +122,7 @@ def loose_latch(home: Home) -> Said:
 
 @check("site", "whole_devices", "rules")
 def unit_outside_the_guarded_area(home: Home) -> Said:
-    """The control unit hangs where the alarm notices somebody who goes to it."""
+    """The control unit is where the alarm notices somebody who goes to it."""
     for unit in present(home, DeviceKind.CONTROL_UNIT):
         if unit.room and not _guarded_room(home, unit.room):
             rule = rules_of(home).fitting.unit_place
@@ -147,7 +147,7 @@ def _guarded_room(home: Home, room: str) -> bool:
 
 @check("site", "whole_devices")
 def unit_at_the_entry(home: Home) -> Said:
-    """The control unit does not hang where the entry delay runs."""
+    """The control unit is not where the entry delay runs."""
     doors = {door.room: door for door in entry_exit_doors(home)}
     for unit in present(home, DeviceKind.CONTROL_UNIT):
         if unit.room in doors:

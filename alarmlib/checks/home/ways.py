@@ -47,7 +47,7 @@ def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
 
 @dataclass(frozen=True)
 class _Asked:
-    """A home, told apart only by the parts on which the answer rests."""
+    """A home, equal to another where the parts that decide the answer are equal."""
 
     parts: tuple[object, ...]
     home: Home = field(compare=False)
@@ -59,7 +59,7 @@ def _walks(asked: _Asked) -> tuple[HomeWalk, ...]:
 
 
 def _ends(home: Home) -> tuple[Place, ...]:
-    """Where keypads and key switches hang."""
+    """Where keypads and key switches are."""
     points = present(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
     return tuple(place for device in points if (place := place_of_device(device)) is not None)
 

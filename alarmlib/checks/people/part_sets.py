@@ -21,7 +21,7 @@ _AT_NIGHT = frozenset({KeptOpen.NIGHT, KeptOpen.SUMMER})
 
 @check("control_unit.part_sets", "control_unit.zones")
 def leaves_out_what_counts_always(home: Home) -> Said:
-    """No part set leaves out fire, gas, panic, tamper, water or cold."""
+    """No part set leaves out fire, gas, hold-up, tamper, water or cold."""
     known = zones(home)
     for part_set in home.control_unit.part_sets:
         for zone in (known[name] for name in part_set.left_out if name in known):
@@ -85,7 +85,7 @@ def _night_rooms(home: Home) -> dict[str, str]:
 
 @check("control_unit.part_sets", "control_unit.zones", "control_unit.areas", "whole_devices", "site.openings")
 def listens_to_an_open_window(home: Home) -> Said:
-    """No part set listens to the contact of a window that stands open at night."""
+    """No part set listens to the contact of a window that is open at night."""
     for part_set in home.control_unit.part_sets:
         heard = {zone.id: zone for zone in listening(home, part_set) if zone.function in BURGLARY}
         for opening in home.site.openings:

@@ -1,4 +1,4 @@
-"""Who would not wake, who cannot disarm, who was never shown, and who comes to a door without a way to disarm."""
+"""Who would not wake, who cannot unset, who was never shown, and who comes to a door without a way to unset."""
 
 from collections.abc import Iterator
 
@@ -47,7 +47,7 @@ def _sleeps_on(person: Person) -> Iterator[str]:
 
 @check("household.people", "whole_devices")
 def person_cannot_unset(home: Home) -> Said:
-    """Whoever comes home alone can disarm, and what they carry is a fob."""
+    """Whoever comes home alone can unset, and what they carry is a fob."""
     devices = by_id(present(home))
     for person in home.household.people:
         if person.fob and (person.fob not in devices or devices[person.fob].kind is not DeviceKind.FOB):
@@ -62,7 +62,7 @@ def person_cannot_unset(home: Home) -> Said:
 
 @check("household.visitors")
 def visitor_cannot_unset(home: Home) -> Said:
-    """Whoever has a way in can disarm, and was shown how."""
+    """Whoever has a way in can unset, and was shown how."""
     for visitor in home.household.visitors:
         if visitor.door and not visitor.can_unset:
             message = f"{said(visitor.role)} comes in but cannot unset the alarm."
@@ -89,7 +89,7 @@ def visitor_never_tried(home: Home) -> Said:
 
 @check("household.people")
 def person_not_shown(home: Home) -> Said:
-    """Everybody who can disarm was shown how."""
+    """Everybody who can unset was shown how."""
     for person in home.household.people:
         if person.can_unset and not person.trained_on:
             message = f"{said(person.role)} was not shown yet how the alarm works."

@@ -1,4 +1,4 @@
-"""How the unit behaves against what the rule set asks; confirmation by a second zone."""
+"""How the unit behaves against what the country's rules ask; confirmation by a second zone."""
 
 from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
@@ -73,7 +73,7 @@ def fire_after_power(home: Home) -> Said:
 
 @check("control_unit.behaviour", "rules")
 def setting_unlike_the_rule_set(home: Home) -> Said:
-    """What the unit does at setting is known where it departs from the rule set's habit."""
+    """What the unit does at setting is known where it departs from the habit of the country's rules."""
     behaviour, setting = home.control_unit.behaviour, rules_of(home).setting
     if setting.holds_up and behaviour.off_route_in_exit is OffRoute.AT_ONCE:
         message = (
@@ -97,7 +97,7 @@ def setting_unlike_the_rule_set(home: Home) -> Said:
 
 @check("control_unit.behaviour", "control_unit.zones", "rules")
 def confirmation_window(home: Home) -> Said:
-    """Zones that confirm one another do so within a window that the rule set knows."""
+    """Zones that confirm one another do so within a window that the country's rules allow."""
     window_s, limits = home.control_unit.behaviour.confirmation_s, rules_of(home).confirmation
     partners = [zone for zone in home.control_unit.zones if zone.confirmed_by]
     if partners and window_s is None:
@@ -114,7 +114,7 @@ def confirmation_window(home: Home) -> Said:
 
 
 def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
-    """What is said of a window outside a bound; Britain's is about watched systems, so it is a note here."""
+    """The finding on a window outside a bound; Britain's is about watched systems, so it is a note here."""
     margin_s = window_s - bound.value_s if low else bound.value_s - window_s
     numbers = {"figure": f"{window_s:g} s", "limit": f"{bound.value_s:g} s", "margin": f"{margin_s:g} s"}
     word = "shorter" if low else "longer"

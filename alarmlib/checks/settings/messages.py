@@ -52,7 +52,7 @@ def _told(home: Home, event: EventKind) -> list[Responder]:
 
 @check(*_READS)
 def nobody_can_come(home: Home) -> Said:
-    """Of a burglary somebody is told who is not you, holds a key, can disarm and can be there."""
+    """Of a burglary somebody is told who is not you, holds a key, can unset and can be there."""
     told = _told(home, EventKind.BURGLARY)
     if not told or EventKind.BURGLARY not in events_possible(home):
         return

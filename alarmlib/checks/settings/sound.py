@@ -1,4 +1,4 @@
-"""Whether a sounder wakes who sleeps, is heard next door, keeps the town's limit, and spares the ears beside it."""
+"""Whether a sounder wakes who sleeps, is heard next door, keeps the council's limit, and spares the ears beside it."""
 
 from collections.abc import Iterator
 
@@ -49,7 +49,7 @@ def target_source(home: Home) -> str:
 
 @check(*_READS, "units")
 def at_the_pillow(home: Home) -> Said:
-    """With doors shut enough sound comes to every pillow; within what is uncertain it is to be measured."""
+    """With doors closed enough sound comes to every pillow; within what is uncertain it is to be measured."""
     if not sounders(home):
         return
     target = target_dba(home)
@@ -179,7 +179,7 @@ def readings_differ(home: Home) -> Said:
 
 @check(*_READS, "messages.paths")
 def next_door(home: Home) -> Said:
-    """The outside sounder is heard next door where somebody there is to act, and keeps the town's limit."""
+    """The outside sounder is heard next door where somebody there is to act, and keeps the council's limit."""
     for sounder in present(home, DeviceKind.OUTSIDE_SIREN):
         yield from _boundary(home, sounder)
         level, unsure = _at_neighbour(home, sounder)

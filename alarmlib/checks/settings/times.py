@@ -1,4 +1,4 @@
-"""Entry, exit, abort and siren times: within the rules, the unit, the town, and everybody's walk."""
+"""Entry, exit, abort and siren times: within the rules, the unit, the local limit, and everybody's walk."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -61,7 +61,7 @@ def set_times(home: Home) -> Iterator[tuple[str, str, str, float]]:
 
 @check(*_READS, "rules")
 def within_the_rules(home: Home) -> Said:
-    """Every delay lies within what the rule set allows."""
+    """Every delay lies within what the country's rules allow."""
     for subject, name, kind, value_s in set_times(home):
         limits = rules_of(home).entry if kind == "entry" else rules_of(home).exit
         yield from _bounded(subject, name, value_s, limits)
@@ -276,7 +276,7 @@ def _longest_entry_s(home: Home, times: Times) -> float | None:
 
 @check("control_unit.times", "rules")
 def siren_time(home: Home) -> Said:
-    """The siren sounds no longer than the town and the usual ceiling allow, and long enough to be noticed."""
+    """The siren sounds no longer than the council and the usual ceiling allow, and long enough to be noticed."""
     siren_s, local_s = home.control_unit.times.siren_s, home.rules.siren_limit_s
     if siren_s is None:
         return
@@ -311,7 +311,7 @@ def _siren(word: str, siren_s: float, limit_s: float) -> Finding:
 
 @check("control_unit.times", "control_unit.behaviour", "control_unit.zones", "rules")
 def siren_in_an_hour(home: Home) -> Said:
-    """Repeated alarms stay within the town's cap for an hour."""
+    """Repeated alarms stay within the council's cap for an hour."""
     siren_s, cap_s = home.control_unit.times.siren_s, home.rules.siren_limit_hour_s
     trips = home.control_unit.behaviour.repeat_trip_limit
     if siren_s is None or cap_s is None:

@@ -14,7 +14,7 @@ from alarmlib.model.words import Function
 
 @check("control_unit", "whole_devices", "site.rooms", "site.storeys")
 def best_arrangement(home: Home) -> Said:
-    """As few zones as tell the rooms apart, with the proven bound, for the devices and functions entered."""
+    """As few zones as keep the rooms distinct, with the proven bound, for the devices and functions entered."""
     devices = _devices(home)
     if not devices:
         return
@@ -44,7 +44,7 @@ def _without_place(home: Home, plan: ZonePlan) -> Iterator[Finding]:
 
 
 def _devices(home: Home) -> list[ZoneDevice]:
-    """The detectors that stand in a zone, with its function and the part sets that leave it out."""
+    """The detectors that are in a zone, with its function and the part sets that leave it out."""
     known, places = zones(home), rooms(home)
     floors = {storey.id: storey.name for storey in home.site.storeys}
     found = []

@@ -1,4 +1,4 @@
-"""What stands in each zone: how many and which detectors, under which function and label."""
+"""What is in each zone: how many and which detectors, under which function and label."""
 
 from collections import Counter
 
@@ -27,7 +27,7 @@ _MANUAL = "Check with your control unit's manual."
 
 @check("whole_devices", "control_unit.zones")
 def device_without_zone(home: Home) -> Said:
-    """Every joined detector stands in a zone, once there are zones."""
+    """Every joined detector is in a zone, once there are zones."""
     for device in detectors(home) if home.control_unit.zones else ():
         if not device.zone:
             yield should(
@@ -131,7 +131,7 @@ def wired_with_wireless(home: Home) -> Said:
 
 @check("whole_devices", "control_unit.zones", "control_unit.limits")
 def life_safety_apart(home: Home) -> Said:
-    """Fire and carbon monoxide stand in zones of their own, under their own function."""
+    """Fire and carbon monoxide are in zones of their own, under their own function."""
     offered = home.control_unit.limits.functions
     for zone, devices in _held(home):
         wanted = {_LIFE_KINDS.get(device.kind) for device in devices}

@@ -58,7 +58,7 @@ def not_tested(home: Home) -> Said:
 
 @check(*_READS)
 def failed(home: Home) -> Said:
-    """No device stands with a failed test as its last word."""
+    """No device failed its last test."""
     for device in fitted(home):
         test = last_test(home, device.id)
         if test is not None and may_have_slept(home, test):
@@ -77,7 +77,7 @@ def _not_yet_judged(device: Device) -> Finding:
 
 @check("log.tests", "whole_devices", "control_unit.zones")
 def shown_in_another_zone(home: Home) -> Said:
-    """The zone that the unit showed is the one the device stands in."""
+    """The zone that the unit showed is the one the device is in."""
     known = zones(home)
     for device in fitted(home):
         test = last_test(home, device.id)

@@ -6,7 +6,7 @@ from alarmlib.model.control_unit import PartSet, Zone
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Picture, Table
 from alarmlib.record.context import Context
-from alarmlib.record.listening import Standing, standing
+from alarmlib.record.listening import ZoneListens, listens
 from alarmlib.record.matrix import MatrixCell, matrix
 from alarmlib.record.picture import Fill
 from alarmlib.record.rows import part_table
@@ -19,13 +19,13 @@ NEEDS = ("control_unit.zones",)
 LEVEL = Share.HELPER
 
 _MARKS = {
-    Standing.AT_ONCE: MatrixCell("L", Fill.SLANTED),
-    Standing.DELAYED: MatrixCell("D", Fill.CROSSED),
-    Standing.ALWAYS: MatrixCell("A", Fill.DOTTED),
-    Standing.LEFT_OUT: MatrixCell("–", Fill.NONE),
-    Standing.OUT_OF_USE: MatrixCell("×", Fill.NONE),
-    Standing.ELSEWHERE: MatrixCell(""),
-    Standing.UNUSED: MatrixCell(""),
+    ZoneListens.AT_ONCE: MatrixCell("L", Fill.SLANTED),
+    ZoneListens.DELAYED: MatrixCell("D", Fill.CROSSED),
+    ZoneListens.ALWAYS: MatrixCell("A", Fill.DOTTED),
+    ZoneListens.LEFT_OUT: MatrixCell("–", Fill.NONE),
+    ZoneListens.OUT_OF_USE: MatrixCell("×", Fill.NONE),
+    ZoneListens.ELSEWHERE: MatrixCell(""),
+    ZoneListens.UNUSED: MatrixCell(""),
 }
 
 
@@ -41,7 +41,7 @@ def _matrix(context: Context) -> Picture:
     zones, part_sets = context.control_unit.zones, context.home.control_unit.part_sets
     sets: tuple[PartSet | None, ...] = (None, *part_sets)
     heads = ("armed away", *(part_set.name for part_set in part_sets))
-    cells = {zone.id: tuple(standing(zone, part_set) for part_set in sets) for zone in zones}
+    cells = {zone.id: tuple(listens(zone, part_set) for part_set in sets) for zone in zones}
     drawn = [(zone.label, [_MARKS[s] for s in cells[zone.id]]) for zone in zones]
     header = ("Zone", "armed away", *(context.name("part set", part_set.id) for part_set in part_sets))
     rows = tuple((context.name("zone", zone.id), *(s.value for s in cells[zone.id])) for zone in zones)
