@@ -72,13 +72,13 @@ def test_holding_only_adds_behaviour(unit: str, run: str) -> None:
     known: dict[tuple[State, tuple[int, ...], tuple[i.Input, ...]], set[State]] = {}
     for edge in edges_of(unit, run):
         happened = () if edge.event is None else (edge.event,)
-        for stands in holder.settled(edge.before):
+        for stands in holder.canonical(edge.before):
             ended = tuple(slot for slot in holder.running(stands) if at_end(holder, edge.before, slot))
             key = stands, ended, happened
             if key not in known:
                 known[key] = following(setup, holder, stands, ended, happened)
             assert stands in held.states
-            assert known[key] & set(holder.settled(edge.after))
+            assert known[key] & set(holder.canonical(edge.after))
 
 
 def at_end(holder: Holder, state: State, slot: int) -> bool:
@@ -92,7 +92,7 @@ def following(
     """What may follow when timers are held and exactly these end."""
     befores = dict(holder.befores(stands))
     found = explore_one(setup, holder, befores[ended if not stands[U.LOST] else ()], happened)
-    return {state for after in found for state in holder.settled(after)}
+    return {state for after in found for state in holder.canonical(after)}
 
 
 def explore_one(setup: Setup, holder: Holder, before: list[int], happened: tuple[i.Input, ...]) -> list[Any]:

@@ -234,11 +234,11 @@ def test_loose_rest_is_every_rest_at_once(most_s: int, restarts: bool, put: Put)
 def test_loose_rests_are_counted_down_or_held() -> None:
     """One that is over in the next second is over; sixty seconds and more stay as they are."""
     assert loose.loose(0) == loose.loose(1) == 0
-    assert loose.settled(loose.loose(5) - 1) == loose.loose(4)
-    assert loose.settled(loose.loose(2) - 1) == 0
-    assert loose.settled(loose.loose(60) - 1) == loose.loose(60) == loose.loose(150)
+    assert loose.canonical(loose.loose(5) - 1) == loose.loose(4)
+    assert loose.canonical(loose.loose(2) - 1) == 0
+    assert loose.canonical(loose.loose(60) - 1) == loose.loose(60) == loose.loose(150)
     assert loose.loose(150, counted=True) - 1 == loose.loose(149, counted=True)
-    assert loose.settled(150) == 150
+    assert loose.canonical(150) == 150
     assert loose.ways_over(["b", "a"]) == [frozenset(), {"a"}, {"b"}, {"a", "b"}]
 
 
