@@ -20,58 +20,121 @@ class Recognises(Word):
 class AllowedTimes(Part):
     """The times a unit lets its owner choose, in seconds: from, to, in steps of."""
 
-    low_s: float = fact(0, "From", kind=Kind.TIME, ge=0, le=86400, share=CLASS)
-    high_s: float = fact(86400, "To", kind=Kind.TIME, ge=0, le=86400, share=CLASS)
-    step_s: float = fact(1, "In steps of", kind=Kind.TIME, ge=1, le=3600, share=CLASS)
+    low_s: float = fact(
+        0,
+        "Shortest time",
+        help="In the control unit's manual, where this time is described.",
+        kind=Kind.TIME,
+        ge=0,
+        le=86400,
+        share=CLASS,
+    )
+    high_s: float = fact(
+        86400, "Longest time", help="In the same place of the manual.", kind=Kind.TIME, ge=0, le=86400, share=CLASS
+    )
+    step_s: float = fact(
+        1,
+        "Step from one time to the next",
+        help="A step of 5 s means that you can enter 10, 15 and 20 s.",
+        kind=Kind.TIME,
+        ge=1,
+        le=3600,
+        share=CLASS,
+    )
 
 
 class UnitLimits(Part):
     """What the unit can hold; every one may be not known yet (left out)."""
 
-    recognises: Recognises = fact(Recognises.UNKNOWN, "Recognises", share=CLASS)
-    zones: int | None = fact(None, "Zones", ge=1, le=2000, share=CLASS)
-    circuits: int | None = fact(None, "Wired circuits", ge=0, le=2000, share=CLASS)
-    wireless_slots: int | None = fact(None, "Wireless places", ge=0, le=2000, share=CLASS)
-    keypads: int | None = fact(None, "Keypads", ge=0, le=100, share=CLASS)
-    users: int | None = fact(None, "User places", ge=1, le=2000, share=CLASS)
-    areas: int | None = fact(None, "Areas", ge=1, le=100, share=CLASS)
-    part_sets: int | None = fact(None, "Part sets", ge=0, le=100, share=CLASS)
-    label_length: int | None = fact(None, "Letters in a zone label", ge=2, le=200, share=CLASS)
-    functions: tuple[Function, ...] = fact(
-        (), "Functions it offers", help="None ticked: not known yet, all are taken as offered.", share=CLASS
+    recognises: Recognises = fact(
+        Recognises.UNKNOWN,
+        "What it shows separately",
+        help="In its manual, under zones. It decides how many zones you need.",
+        share=CLASS,
     )
-    entry: AllowedTimes | None = fact(None, "Entry delays it allows", share=CLASS)
-    exit: AllowedTimes | None = fact(None, "Exit delays it allows", share=CLASS)
-    siren: AllowedTimes | None = fact(None, "Siren times it allows", share=CLASS)
-    log_events: int | None = fact(None, "Events it remembers", ge=0, le=100000, share=CLASS)
-    grade: int | None = fact(None, "Grade in its manual (EN 50131)", ge=1, le=4, share=CLASS)
+    zones: int | None = fact(
+        None,
+        "Zones it can hold",
+        help="In its manual, under technical data. You are told when you plan more.",
+        ge=1,
+        le=2000,
+        share=CLASS,
+    )
+    circuits: int | None = fact(None, "Wired circuits", ge=0, le=2000, share=CLASS)
+    wireless_slots: int | None = fact(
+        None, "Wireless devices it can hold", help="In its manual, under technical data.", ge=0, le=2000, share=CLASS
+    )
+    keypads: int | None = fact(
+        None, "Keypads it can hold", help="In its manual, under technical data.", ge=0, le=100, share=CLASS
+    )
+    users: int | None = fact(
+        None, "Users it can hold", help="In its manual, under users or codes.", ge=1, le=2000, share=CLASS
+    )
+    areas: int | None = fact(None, "Areas it can hold", help="In its manual, under areas.", ge=1, le=100, share=CLASS)
+    part_sets: int | None = fact(
+        None, "Part sets it offers", help="In its manual, under setting with people in.", ge=0, le=100, share=CLASS
+    )
+    label_length: int | None = fact(
+        None,
+        "Longest zone label, letters",
+        help="In its manual, under zone labels. Longer labels are shortened to fit.",
+        ge=2,
+        le=200,
+        share=CLASS,
+    )
+    functions: tuple[Function, ...] = fact(
+        (),
+        "Zone functions it offers",
+        help="In its manual, where zones are described. Tick none if you do not know: all are taken as offered.",
+        share=CLASS,
+    )
+    entry: AllowedTimes | None = fact(
+        None, "Entry delays it allows", help="In its manual, under entry delay.", share=CLASS
+    )
+    exit: AllowedTimes | None = fact(
+        None, "Exit delays it allows", help="In its manual, under exit delay.", share=CLASS
+    )
+    siren: AllowedTimes | None = fact(
+        None, "Siren times it allows", help="In its manual, under siren time.", share=CLASS
+    )
+    log_events: int | None = fact(
+        None, "Events it remembers", help="In its manual, under event memory.", ge=0, le=100000, share=CLASS
+    )
+    grade: int | None = fact(
+        None,
+        "Grade of the control unit (EN 50131)",
+        help="On its label or in its manual: a number from 1 to 4.",
+        ge=1,
+        le=4,
+        share=CLASS,
+    )
 
 
 class OffRoute(Word):
     """What a trip off the exit route does during the exit delay."""
 
-    AT_ONCE = "at_once", "sounds at once"
-    REFUSES = "refuses", "the unit does not set"
+    AT_ONCE = "at_once", "the alarm sounds at once"
+    REFUSES = "refuses", "the control unit does not set"
 
 
 class StillOpen(Word):
     """What an entry/exit door or route detector still open at the end of the exit delay does."""
 
-    EXIT_ERROR = "exit_error", "sounds, then an alarm marked as exit error"
-    NOT_SET = "not_set", "the unit does not set"
+    EXIT_ERROR = "exit_error", "sounds inside, then an alarm marked as exit error"
+    NOT_SET = "not_set", "the control unit does not set"
 
 
 class OpenAtSetting(Word):
     """What something open at setting does."""
 
-    REFUSES = "refuses", "refused until it is closed"
+    REFUSES = "refuses", "setting is refused until it is closed"
     INHIBIT_ONCE = "inhibit_once", "may be left out this time"
 
 
 class ExitEnds(Word):
     """What ends the exit delay early."""
 
-    TIME = "time", "its time only"
+    TIME = "time", "only the end of its time"
     DOOR = "door", "closing the entry/exit door"
     BUTTON = "button", "a button outside"
 
@@ -79,43 +142,143 @@ class ExitEnds(Word):
 class UnitBehaviour(Part):
     """How this unit behaves where units differ; `None` means not known yet, and the stated default is taken."""
 
-    off_route_in_exit: OffRoute | None = fact(None, "A trip off the exit route", share=CLASS)
-    still_open_at_end: StillOpen | None = fact(None, "An entry/exit door still open at the end", share=CLASS)
-    open_at_setting: OpenAtSetting | None = fact(None, "Something open at setting", share=CLASS)
-    exit_ends_by: ExitEnds = fact(ExitEnds.TIME, "Exit delay ends by", share=CLASS)
-    exit_restarts_once: bool | None = fact(None, "Re-opening the door restarts the exit delay once", share=CLASS)
+    off_route_in_exit: OffRoute | None = fact(
+        None,
+        "Trip off the exit route while you leave",
+        help="In its manual, under exit delay. Blank: as your country's rules ask.",
+        share=CLASS,
+    )
+    still_open_at_end: StillOpen | None = fact(
+        None,
+        "Entry/exit door still open when the exit delay ends",
+        help="In its manual, under exit delay. Blank: as your country's rules ask.",
+        share=CLASS,
+    )
+    open_at_setting: OpenAtSetting | None = fact(
+        None,
+        "Door or window open when you set",
+        help="In its manual, under setting. Blank: it may be left out this time.",
+        share=CLASS,
+    )
+    exit_ends_by: ExitEnds = fact(
+        ExitEnds.TIME, "What ends the exit delay", help="In its manual, under exit delay.", share=CLASS
+    )
+    exit_restarts_once: bool | None = fact(
+        None,
+        "Does opening the door again restart the exit delay once?",
+        help="In its manual, under exit delay. Blank counts as yes.",
+        share=CLASS,
+    )
     later_door_shortens: bool | None = fact(
-        None, "A later entry/exit door may shorten a running entry delay", share=CLASS
+        None,
+        "Can a second entry/exit door shorten a running entry delay?",
+        help="In its manual, under entry delay. Blank counts as no.",
+        share=CLASS,
     )
     nobody_left_part_set: Ref = ref(
-        "control_unit.part_sets", "", "If nobody left, it sets instead", help="A part set, or blank.", share=CLASS
+        "control_unit.part_sets",
+        "",
+        "Part set that it chooses when nobody leaves",
+        help="In its manual, under exit delay. Blank: it chooses none.",
+        share=CLASS,
     )
-    repeat_trip_limit: int | None = fact(None, "Alarms from one zone in a set period", ge=1, le=20, share=CLASS)
+    repeat_trip_limit: int | None = fact(
+        None,
+        "Repeat-trip limit, alarms of one zone",
+        help=("In its manual, also as swinger shutdown. After so many alarms in one set period the zone is ignored."),
+        ge=1,
+        le=20,
+        share=CLASS,
+    )
     confirmation_s: float | None = fact(
-        None, "Two zones must trip within", help="Blank: not used.", kind=Kind.TIME, ge=1, le=7200, share=CLASS
+        None,
+        "Longest time between two zones that confirm each other",
+        help="In its manual, under confirmation. It counts only for zones that another zone must confirm.",
+        kind=Kind.TIME,
+        ge=1,
+        le=7200,
+        share=CLASS,
     )
-    wrong_code_limit: int | None = fact(None, "Wrong codes before it locks", ge=1, le=50, share=CLASS)
-    wrong_code_lock_s: float | None = fact(None, "Locks for", kind=Kind.TIME, ge=1, le=7200, share=CLASS)
+    wrong_code_limit: int | None = fact(
+        None,
+        "Wrong codes before the keypad locks",
+        help="In its manual, under codes. Blank: it never locks.",
+        ge=1,
+        le=50,
+        share=CLASS,
+    )
+    wrong_code_lock_s: float | None = fact(
+        None,
+        "How long the keypad stays locked",
+        help="In its manual, under codes.",
+        kind=Kind.TIME,
+        ge=1,
+        le=7200,
+        share=CLASS,
+    )
     ignores_after_power_s: float | None = fact(
-        None, "Ignores detectors after power returns for", kind=Kind.TIME, ge=0, le=600, share=CLASS
+        None,
+        "How long it ignores detectors after power returns",
+        help="In its manual, under power loss or restart. Blank: 60 s.",
+        kind=Kind.TIME,
+        ge=0,
+        le=600,
+        share=CLASS,
     )
     life_heard_after_power: bool | None = fact(
         None,
-        "Hears fire and carbon monoxide at once after power returns",
+        "Does it act on fire and carbon monoxide at once after power returns?",
         help="In the unit's manual, under power loss or restart. Not known counts as no.",
         share=CLASS,
     )
-    mains_hold_s: float | None = fact(None, "Reports lost mains after", kind=Kind.TIME, ge=0, le=86400, share=CLASS)
-    test_ends_after_s: float | None = fact(None, "Test mode ends after", kind=Kind.TIME, ge=60, le=86400, share=CLASS)
-    remote_exit_delay: bool | None = fact(None, "A fob sets with the exit delay", share=CLASS)
-    hold_up_silent: bool | None = fact(None, "Hold-up at keypad and fob keeps the siren still", share=CLASS)
+    mains_hold_s: float | None = fact(
+        None,
+        "Delay before it reports lost mains",
+        help="In its manual, under faults. Blank: 10 s.",
+        kind=Kind.TIME,
+        ge=0,
+        le=86400,
+        share=CLASS,
+    )
+    test_ends_after_s: float | None = fact(
+        None,
+        "Longest time in test mode",
+        help="In its manual, under walk test. It leaves test mode by itself after this time. Blank: 20 minutes.",
+        kind=Kind.TIME,
+        ge=60,
+        le=86400,
+        share=CLASS,
+    )
+    remote_exit_delay: bool | None = fact(
+        None,
+        "Does the exit delay run when you set by fob?",
+        help="In its manual, under fobs. Blank counts as no.",
+        share=CLASS,
+    )
+    hold_up_silent: bool | None = fact(
+        None,
+        "Is a hold-up at the keypad or a fob silent?",
+        help="In its manual, under hold-up. Blank counts as no: the siren sounds.",
+        share=CLASS,
+    )
     common_needs_all: bool | None = fact(
-        None, "A zone of several areas listens only when all of them are set", share=CLASS
+        None,
+        "Does a zone in several areas listen only when all of them are set?",
+        help="In its manual, under areas. Blank counts as yes.",
+        share=CLASS,
     )
     stops_siren_in_hour: bool | None = fact(
-        None, "Stops the siren by itself when the local limit for an hour is reached", share=CLASS
+        None,
+        "Does it stop the siren at the local limit for an hour?",
+        help="In its manual, under siren. Blank counts as yes.",
+        share=CLASS,
     )
-    tamper_outside_when_unset: bool | None = fact(None, "Tamper sounds the outside siren while unset", share=CLASS)
+    tamper_outside_when_unset: bool | None = fact(
+        None,
+        "Does tampering sound the outside siren while unset?",
+        help="In its manual, under tamper. Blank counts as no.",
+        share=CLASS,
+    )
 
 
 class DoorTimes(Part):
@@ -123,17 +286,65 @@ class DoorTimes(Part):
 
     id: Id = identity()
     opening: Id = ref("site.openings", ..., "Entry/exit door", share=HELPER)
-    entry_s: float | None = fact(None, "Entry delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    exit_s: float | None = fact(None, "Exit delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
+    entry_s: float | None = fact(
+        None,
+        "Entry delay",
+        help="The time from opening this door until you must unset. Blank: the delay of the whole unit.",
+        kind=Kind.TIME,
+        ge=0,
+        le=600,
+        share=HELPER,
+    )
+    exit_s: float | None = fact(
+        None,
+        "Exit delay",
+        help="The time that you have to leave by this door. Blank: the delay of the whole unit.",
+        kind=Kind.TIME,
+        ge=0,
+        le=600,
+        share=HELPER,
+    )
 
 
 class Times(Part):
     """The unit-wide times to be entered."""
 
-    entry_s: float | None = fact(None, "Entry delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    exit_s: float | None = fact(None, "Exit delay", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    siren_s: float | None = fact(None, "Siren time", kind=Kind.TIME, ge=1, le=7200, share=HELPER)
-    abort_s: float | None = fact(None, "Abort window", kind=Kind.TIME, ge=0, le=600, share=HELPER)
+    entry_s: float | None = fact(
+        None,
+        "Entry delay",
+        help="The time from opening the door until you must unset.",
+        kind=Kind.TIME,
+        ge=0,
+        le=600,
+        share=HELPER,
+    )
+    exit_s: float | None = fact(
+        None,
+        "Exit delay",
+        help="The time that you have to leave when you set.",
+        kind=Kind.TIME,
+        ge=0,
+        le=600,
+        share=HELPER,
+    )
+    siren_s: float | None = fact(
+        None,
+        "Siren time",
+        help="How long the siren sounds. Your city or council may limit it.",
+        kind=Kind.TIME,
+        ge=1,
+        le=7200,
+        share=HELPER,
+    )
+    abort_s: float | None = fact(
+        None,
+        "Abort window",
+        help="The time in which you can still stop the message of an alarm. In the manual, under messages.",
+        kind=Kind.TIME,
+        ge=0,
+        le=600,
+        share=HELPER,
+    )
     doors: tuple[DoorTimes, ...] = fact((), "Each entry/exit door", share=HELPER, noun="door time")
 
 
@@ -143,7 +354,11 @@ class Area(Part):
     id: Id = identity()
     name: Name = fact(..., "Area", share=HELPER)
     follows: Ref = ref(
-        "control_unit.areas", "", "Its entry is shared with", help="An area whose delay it waits for.", share=HELPER
+        "control_unit.areas",
+        "",
+        "Area whose entry delay it waits for",
+        help="Choose it if people come into this area through that one. Blank: none.",
+        share=HELPER,
     )
 
 
@@ -151,35 +366,51 @@ class Zone(Part):
     """What the control unit tells apart: one place in the unit, one label, one function."""
 
     id: Id = identity()
-    label: Name = fact(..., "Label", share=HELPER)
-    place: Name = fact("", "Place in the unit", help="As the unit names it; used once.", share=HELPER)
-    function: Function = fact(Function.UNUSED, "Function", share=CLASS)
-    passed_leaving: Yes = fact(
-        Yes.UNKNOWN,
-        "People pass it on the way out",
-        help="It then does not count during the exit delay. Not known: motion detectors that guard no way in.",
+    label: Name = fact(..., "Label", help="The words that the keypad shows for this zone.", share=HELPER)
+    place: Name = fact(
+        "",
+        "Zone number in the control unit",
+        help="As the control unit numbers it. Each number may be used once.",
+        share=HELPER,
+    )
+    function: Function = fact(
+        Function.UNUSED,
+        "Function",
+        help="What the control unit does when this zone trips. In its manual, where zones are described.",
         share=CLASS,
     )
-    areas: tuple[Id, ...] = ref("control_unit.areas", (), "Areas", share=HELPER)
+    passed_leaving: Yes = fact(
+        Yes.UNKNOWN,
+        "Do people pass it on the way out?",
+        help=(
+            "If so, it does not count during the exit delay. Not known: yes for motion detectors that guard no way in."
+        ),
+        share=CLASS,
+    )
+    areas: tuple[Id, ...] = ref(
+        "control_unit.areas", (), "Areas", help="The areas of the alarm that this zone is in.", share=HELPER
+    )
     circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
-    chime: bool = fact(False, "Chimes while unset", share=HELPER)
+    chime: bool = fact(
+        False, "Chimes while unset", help="The keypad gives a short tone when the zone opens.", share=HELPER
+    )
     silent: bool = fact(False, "Sends a message without a siren", share=HELPER)
     confirmed_by: Ref = ref(
         "control_unit.zones",
         "",
-        "Must be confirmed by zone",
-        help="Confirmation by a second zone: it alarms only if both trip in time. Blank: it alarms alone.",
+        "Zone that must confirm it",
+        help="The alarm sounds only if that zone trips too. Blank: this one alarms alone.",
         share=HELPER,
     )
     out_of_use: bool = fact(False, "Out of use until put back", share=HELPER)
-    reason: Note = fact("", "Why")
+    reason: Note = fact("", "Why it is out of use")
 
 
 class PartSetDoor(Part):
     """What an entry/exit door does in a part set."""
 
     zone: Id = ref("control_unit.zones", ..., "Entry/exit door", share=HELPER)
-    delayed: bool = fact(True, "Has its delay (otherwise at once)", share=HELPER)
+    delayed: bool = fact(True, "Has its entry delay (otherwise alarm at once)", share=HELPER)
 
     @property
     def id(self) -> str:
@@ -193,17 +424,23 @@ class PartSet(Part):
     id: Id = identity()
     name: Name = fact(..., "Part set", share=HELPER)
     area: Ref = ref("control_unit.areas", "", "Area", share=HELPER)
-    left_out: tuple[Id, ...] = ref("control_unit.zones", (), "Zones left out", share=HELPER)
+    left_out: tuple[Id, ...] = ref(
+        "control_unit.zones",
+        (),
+        "Zones left out",
+        help="Zones that do not listen in this part set, so that people can move about.",
+        share=HELPER,
+    )
     doors: tuple[PartSetDoor, ...] = fact((), "Entry/exit doors", share=HELPER, noun="entry/exit door")
-    exit_delay: bool = fact(True, "Has an exit delay", share=HELPER)
+    exit_delay: bool = fact(True, "Has an exit delay", help="Untick it if the part set starts at once.", share=HELPER)
 
 
 class SeasonZone(Part):
     """How one zone differs in a season."""
 
     zone: Id = ref("control_unit.zones", ..., "Zone", share=HELPER)
-    function: Function | None = fact(None, "Function then", share=HELPER)
-    out_of_use: bool = fact(False, "Out of use then", share=HELPER)
+    function: Function | None = fact(None, "Function in this season", share=HELPER)
+    out_of_use: bool = fact(False, "Out of use in this season", share=HELPER)
 
     @property
     def id(self) -> str:
@@ -216,11 +453,23 @@ class Season(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Season", share=HELPER)
-    months: tuple[int, ...] = fact((), "Months", help="1 to 12.", share=HELPER)
-    entry_s: float | None = fact(None, "Entry delay then", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    exit_s: float | None = fact(None, "Exit delay then", kind=Kind.TIME, ge=0, le=600, share=HELPER)
-    doors: tuple[DoorTimes, ...] = fact((), "Entry/exit doors then", share=HELPER)
-    zones: tuple[SeasonZone, ...] = fact((), "Zones then", share=HELPER, noun="zone")
+    months: tuple[int, ...] = fact(
+        (), "Months", help="The months of this season, as numbers: 1 is January and 12 is December.", share=HELPER
+    )
+    entry_s: float | None = fact(
+        None,
+        "Entry delay in this season",
+        help="Blank: the ordinary delay.",
+        kind=Kind.TIME,
+        ge=0,
+        le=600,
+        share=HELPER,
+    )
+    exit_s: float | None = fact(
+        None, "Exit delay in this season", help="Blank: the ordinary delay.", kind=Kind.TIME, ge=0, le=600, share=HELPER
+    )
+    doors: tuple[DoorTimes, ...] = fact((), "Entry/exit doors in this season", share=HELPER)
+    zones: tuple[SeasonZone, ...] = fact((), "Zones in this season", share=HELPER, noun="zone")
 
 
 class SeasonBy(Word):
@@ -239,15 +488,15 @@ class ControlUnit(Part):
     areas: tuple[Area, ...] = fact((), "Areas", share=CLASS, noun="area")
     zones: tuple[Zone, ...] = fact((), "Zones", share=CLASS, noun="zone")
     part_sets: tuple[PartSet, ...] = fact((), "Part sets", share=CLASS, noun="part set")
-    seasons: tuple[Season, ...] = fact((), "Seasonal sets", share=CLASS, noun="season")
+    seasons: tuple[Season, ...] = fact((), "Seasonal settings", share=CLASS, noun="season")
     season_by: SeasonBy = fact(
-        SeasonBy.DATE, "Season in force", help="Decides what the record's sheets tell you to enter.", share=HELPER
+        SeasonBy.DATE, "Season in force", help="Decides which settings the record tells you to enter.", share=HELPER
     )
     season_now: Ref = ref(
         "control_unit.seasons",
         "",
-        "If you decide, the season",
-        help="Blank: the ordinary set. Not used while the date decides.",
+        "Season that you choose",
+        help="Blank: the ordinary settings. Not used while the date decides.",
         share=HELPER,
     )
     note: Note = fact("", "Note")

@@ -43,35 +43,108 @@ class WirelessFacts(Part):
     """What the manual of a wireless device says of its radio and its battery."""
 
     check_in_s: float | None = fact(
-        None, "Check-in interval", help="From its manual.", kind=Kind.TIME, ge=1, le=172800, share=CLASS
+        None,
+        "Check-in interval",
+        help="How often it reports that it is there. In its manual, under check-in or supervision.",
+        kind=Kind.TIME,
+        ge=1,
+        le=172800,
+        share=CLASS,
     )
-    missing_after_s: float | None = fact(None, "Is called missing after", kind=Kind.TIME, ge=1, le=604800, share=CLASS)
-    battery: BatteryKind = fact(BatteryKind.UNKNOWN, "Battery", share=CLASS)
-    battery_lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.1, le=20, share=CLASS)
-    reports_low_battery: Yes = fact(Yes.UNKNOWN, "Reports a low battery", share=CLASS)
-    battery_mah: float | None = fact(None, "Battery capacity, mAh", ge=10, le=50000, share=CLASS)
-    rests_at_ua: float | None = fact(None, "Quiet current, µA", ge=0, le=10000, share=CLASS)
+    missing_after_s: float | None = fact(
+        None,
+        "Reported missing after",
+        help="In the control unit's manual, under supervision. Until then nobody is told that it is silent.",
+        kind=Kind.TIME,
+        ge=1,
+        le=604800,
+        share=CLASS,
+    )
+    battery: BatteryKind = fact(
+        BatteryKind.UNKNOWN, "Battery", help="On the battery, or in the device's manual.", share=CLASS
+    )
+    battery_lasts_years: float | None = fact(
+        None,
+        "Battery life, years",
+        help="In its manual. It decides when you are reminded to change the battery.",
+        ge=0.1,
+        le=20,
+        share=CLASS,
+    )
+    reports_low_battery: Yes = fact(
+        Yes.UNKNOWN, "Does it report a low battery?", help="In its manual, under battery.", share=CLASS
+    )
+    battery_mah: float | None = fact(
+        None,
+        "Battery capacity, mAh",
+        help="On the battery, or in its data sheet. Without it no battery life is computed.",
+        ge=10,
+        le=50000,
+        share=CLASS,
+    )
+    rests_at_ua: float | None = fact(
+        None,
+        "Quiet current, µA",
+        help="What it draws while nothing happens. In its manual, under technical data.",
+        ge=0,
+        le=10000,
+        share=CLASS,
+    )
     report_mas: float | None = fact(
-        None, "Charge of one message, mA·s", help="Current times seconds, from its manual.", ge=0, le=10000, share=CLASS
+        None,
+        "Charge that one message takes, mA·s",
+        help="In its manual: the current while it sends, times the seconds that this takes.",
+        ge=0,
+        le=10000,
+        share=CLASS,
     )
-    signal_asked: float | None = fact(None, "Least signal that its manual asks for", ge=-150, le=1000, share=CLASS)
+    signal_asked: float | None = fact(
+        None,
+        "Least signal that it needs",
+        help="In its manual, on the scale that the control unit shows.",
+        ge=-150,
+        le=1000,
+        share=CLASS,
+    )
 
 
 class WirelessPlace(Part):
     """What is a wireless device's own: its place in the unit, its reading, its battery's day."""
 
-    slot: int | None = fact(None, "Wireless place in the unit", ge=0, le=999, share=HELPER)
-    battery_fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
+    slot: int | None = fact(
+        None,
+        "Wireless number in the control unit",
+        help="The number that the control unit gave it when you added it.",
+        ge=0,
+        le=999,
+        share=HELPER,
+    )
+    battery_fitted_on: Day = fact(
+        "", "Battery fitted on", help="It decides when you are reminded to change the battery.", share=HELPER
+    )
     signal: float | None = fact(
         None,
         "Signal reading where it is mounted",
-        help="On the control unit's own scale, with doors closed.",
+        help="Read it from the control unit, on its own scale, with doors closed.",
         ge=-150,
         le=1000,
         share=HELPER,
     )
-    repeater: Ref = ref("devices", "", "Heard through the repeater", share=HELPER)
-    trips_a_day: float | None = fact(None, "Trips a day", ge=0, le=10000, share=CLASS)
+    repeater: Ref = ref(
+        "devices",
+        "",
+        "Repeater that passes on its messages",
+        help="Blank: the control unit hears it without one.",
+        share=HELPER,
+    )
+    trips_a_day: float | None = fact(
+        None,
+        "Trips a day",
+        help="Count them for a day. Many trips shorten the life of its battery.",
+        ge=0,
+        le=10000,
+        share=CLASS,
+    )
 
 
 class Wireless(WirelessFacts, WirelessPlace):
@@ -82,13 +155,30 @@ class TypeFacts(Part):
     """What the manual of a device says, the same for every device of its type."""
 
     kind: DeviceKind = fact(..., "Kind", share=CLASS)
-    link: Link = fact(Link.WIRED, "Joined by", share=CLASS)
-    range_m: float | None = fact(None, "Range", kind=Kind.LENGTH, ge=0.1, le=100, share=CLASS)
-    angle_deg: float | None = fact(None, "Angle of view, degrees", ge=1, le=360, share=CLASS)
+    link: Link = fact(
+        Link.WIRED, "Connection", help="Wired, wireless, or without a connection to the control unit.", share=CLASS
+    )
+    range_m: float | None = fact(
+        None,
+        "Detection range",
+        help="In its manual, under detection range. Without it nobody can compute what it sees.",
+        kind=Kind.LENGTH,
+        ge=0.1,
+        le=100,
+        share=CLASS,
+    )
+    angle_deg: float | None = fact(
+        None,
+        "Angle of view, degrees",
+        help="In its manual, beside the picture of its detection area.",
+        ge=1,
+        le=360,
+        share=CLASS,
+    )
     straight_range_m: float | None = fact(
         None,
         "Range for somebody walking straight at it",
-        help="Blank: half its range.",
+        help="In its manual; detectors notice this least well. Blank: half its range.",
         kind=Kind.LENGTH,
         ge=0.1,
         le=100,
@@ -96,45 +186,102 @@ class TypeFacts(Part):
     )
     looks_down_deg: float | None = fact(
         None,
-        "Looks down at most, degrees",
-        help="Its steepest beam, 90 is straight down. Blank: 45; nearer than that it is blind.",
+        "Steepest view down, degrees",
+        help="In the side view in its manual; 90 is straight down. Blank: 45. It is blind below that.",
         ge=1,
         le=90,
         share=CLASS,
     )
-    slowest_m_s: float | None = fact(None, "Slowest pace it sees", kind=Kind.SPEED, ge=0.01, le=5, share=CLASS)
+    slowest_m_s: float | None = fact(
+        None,
+        "Slowest walk that it notices",
+        help="In its manual, under detection speed.",
+        kind=Kind.SPEED,
+        ge=0.01,
+        le=5,
+        share=CLASS,
+    )
     ignores_pets_kg: float | None = fact(
-        None, "Ignores pets on the floor up to", kind=Kind.MASS, ge=0, le=100, share=CLASS
+        None,
+        "Largest pet on the floor that it ignores",
+        help="In its manual, under pets. It does not hold for a pet that climbs.",
+        kind=Kind.MASS,
+        ge=0,
+        le=100,
+        share=CLASS,
     )
     sleep_s: float = fact(
         0,
-        "Sleeps after a trip",
-        help="A battery detector may see nothing meanwhile.",
+        "Sleep time after a trip",
+        help="In its manual, under battery saving. A battery detector may see nothing meanwhile.",
         kind=Kind.TIME,
         ge=0,
         le=3600,
         share=CLASS,
     )
-    movement_restarts_sleep: bool = fact(False, "Movement starts the sleep time again", share=CLASS)
-    warm_up_s: float = fact(0, "Warms up", kind=Kind.TIME, ge=0, le=3600, share=CLASS)
-    tamper: Yes = fact(Yes.UNKNOWN, "Reports when its cover is opened", share=CLASS)
-    contact_gap_mm: float | None = fact(None, "Works up to a gap of, mm", ge=0, le=100, share=CLASS)
-    quiet_current_a: float | None = fact(None, "Current when quiet", kind=Kind.CURRENT, ge=0, le=10, share=CLASS)
-    alarm_current_a: float | None = fact(None, "Current in alarm", kind=Kind.CURRENT, ge=0, le=20, share=CLASS)
+    movement_restarts_sleep: bool = fact(
+        False, "Movement starts the sleep time again", help="In its manual, beside the sleep time.", share=CLASS
+    )
+    warm_up_s: float = fact(
+        0,
+        "Warm-up time",
+        help="In its manual. It may see nothing for so long after its power comes on.",
+        kind=Kind.TIME,
+        ge=0,
+        le=3600,
+        share=CLASS,
+    )
+    tamper: Yes = fact(Yes.UNKNOWN, "Does it report an opened cover?", help="In its manual, under tamper.", share=CLASS)
+    contact_gap_mm: float | None = fact(
+        None,
+        "Widest gap that it works across, mm",
+        help="In the contact's manual: the distance from magnet to contact.",
+        ge=0,
+        le=100,
+        share=CLASS,
+    )
+    quiet_current_a: float | None = fact(
+        None,
+        "Current when quiet",
+        help="In its manual, under technical data. It decides how long the standby battery lasts.",
+        kind=Kind.CURRENT,
+        ge=0,
+        le=10,
+        share=CLASS,
+    )
+    alarm_current_a: float | None = fact(
+        None,
+        "Current in alarm",
+        help="In its manual, under technical data. It decides how long the standby battery lasts.",
+        kind=Kind.CURRENT,
+        ge=0,
+        le=20,
+        share=CLASS,
+    )
     least_v: float | None = fact(
         None,
-        "Works down to",
-        help="From its manual. Devices far along a cable get fewer volts than the supply gives.",
+        "Lowest voltage that it works at",
+        help=(
+            "In its manual, under supply voltage. A device far along a cable gets fewer volts than the supply gives."
+        ),
         kind=Kind.VOLTAGE,
         ge=1,
         le=60,
         share=CLASS,
     )
-    level_dba: float | None = fact(None, "Sound level", kind=Kind.LEVEL, ge=30, le=140, share=CLASS)
+    level_dba: float | None = fact(
+        None,
+        "Sound level",
+        help="In its manual, under sound level or output.",
+        kind=Kind.LEVEL,
+        ge=30,
+        le=140,
+        share=CLASS,
+    )
     level_at_m: float | None = fact(
         None,
-        "Measured at",
-        help="A level without its distance means nothing.",
+        "Distance of that sound level",
+        help="In its manual beside the level, such as 1 m or 3 m. A level without its distance means nothing.",
         kind=Kind.LENGTH,
         ge=0.1,
         le=100,
@@ -143,13 +290,18 @@ class TypeFacts(Part):
     tone_hz: float | None = fact(
         None,
         "Main tone, Hz",
-        help="Most sirens 3100; low ones 520. Low tones may wake more people: still test it.",
+        help="In its manual. Most sirens have 3100, low ones 520. Low tones may wake more people: still test it.",
         ge=100,
         le=8000,
         share=CLASS,
     )
     has_hold_up: bool = fact(False, "Has a hold-up button", share=CLASS)
-    standby: Yes = fact(Yes.UNKNOWN, "Goes on without mains", share=CLASS)
+    standby: Yes = fact(
+        Yes.UNKNOWN,
+        "Does it go on without mains?",
+        help="In its manual, under power supply or standby battery.",
+        share=CLASS,
+    )
 
 
 class PlaceFacts(Part):
@@ -157,18 +309,39 @@ class PlaceFacts(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Device", share=HELPER)
-    type: Ref = ref("device_types", "", "Type", help="Its type carries what the manual says.", share=CLASS)
+    type: Ref = ref(
+        "device_types",
+        "",
+        "Type",
+        help="Choose it from the table of types, which has what the manual says.",
+        share=CLASS,
+    )
     state: DeviceState = fact(DeviceState.PLANNED, "State", share=HELPER)
-    room: Ref = ref("site.rooms", "", "Room", help="Blank for something carried.")
-    openings: tuple[Id, ...] = ref("site.openings", (), "Guards the openings")
-    passages: tuple[Id, ...] = ref("site.passages", (), "Guards the inside doors")
+    room: Ref = ref("site.rooms", "", "Room", help="Blank for a device that is carried, such as a fob.")
+    openings: tuple[Id, ...] = ref(
+        "site.openings", (), "Ways in that it guards", help="A way in that no device guards is told as a gap."
+    )
+    passages: tuple[Id, ...] = ref("site.passages", (), "Inside doorways that it guards")
     at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH)
-    height_m: float | None = fact(None, "Height above the floor", kind=Kind.LENGTH, ge=0, le=20)
+    height_m: float | None = fact(
+        None,
+        "Height above the floor",
+        help="It decides what the detector sees, and which ladder you need.",
+        kind=Kind.LENGTH,
+        ge=0,
+        le=20,
+    )
     mount: Mount = fact(Mount.UNKNOWN, "Fixed to")
-    facing_deg: float | None = fact(None, "Faces, degrees from the plan's right", ge=-360, le=360)
+    facing_deg: float | None = fact(
+        None,
+        "Direction that it faces, degrees",
+        help="0 is to the right on the plan, 90 is up, 180 is to the left.",
+        ge=-360,
+        le=360,
+    )
     zone: Ref = ref("control_unit.zones", "", "Zone", share=HELPER)
     circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
-    made_on: Day = fact("", "Made on", share=HELPER)
+    made_on: Day = fact("", "Made on", help="On its back. Smoke, heat and CO alarms wear out.", share=HELPER)
     fitted_on: Day = fact("", "Fitted on", share=HELPER)
     price: float | None = fact(None, "Price", kind=Kind.MONEY, ge=0, le=100000)
     note: Note = fact("", "Note")
@@ -182,7 +355,7 @@ class TypeName(Part):
     assumed: bool = fact(
         False,
         "Its values are assumed, not from a manual",
-        help="Untick this when you have entered what the manual says.",
+        help="Untick it when you have entered what the manual says.",
         share=CLASS,
     )
 
@@ -228,7 +401,7 @@ else:
         @model_validator(mode="after")
         def _of_a_kind(self) -> Self:
             if not self.type and self.kind is None:
-                raise ValueError("choose its type, or say of which kind it is")
+                raise ValueError("choose its type, or say what kind it is")
             return self
 
     DeviceEntry = differing("DeviceEntry", _Entry, TypeFacts)
@@ -258,42 +431,65 @@ class Circuit(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Circuit", share=HELPER)
-    terminals: Name = fact("", "Terminals on the unit", share=HELPER)
-    ending: Ending = fact(Ending.UNKNOWN, "Ended by", share=CLASS)
-    end_resistor_ohm: float | None = fact(None, "End resistor", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS)
+    terminals: Name = fact("", "Terminals on the control unit", help="As printed beside them.", share=HELPER)
+    ending: Ending = fact(
+        Ending.UNKNOWN, "How it ends", help="In the control unit's manual, in the picture of its wiring.", share=CLASS
+    )
+    end_resistor_ohm: float | None = fact(
+        None,
+        "End resistor",
+        help="In the manual, or by the colours of its rings.",
+        kind=Kind.RESISTANCE,
+        ge=1,
+        le=1_000_000,
+        share=CLASS,
+    )
     contact_resistor_ohm: float | None = fact(
-        None, "Resistor across a contact", kind=Kind.RESISTANCE, ge=1, le=1_000_000, share=CLASS
+        None,
+        "Resistor across a contact",
+        help="In the manual, or by the colours of its rings.",
+        kind=Kind.RESISTANCE,
+        ge=1,
+        le=1_000_000,
+        share=CLASS,
     )
     resistor_across_all: bool = fact(
         False,
         "One resistor across all its contacts",
-        help="Several contacts in one row, one resistor across the whole row. Blank: one across each contact.",
+        help="Tick it if one resistor spans a whole row of contacts. Unticked: one across each contact.",
         share=CLASS,
     )
     detectors_fed: DetectorFeed = fact(
         DetectorFeed.UNKNOWN,
-        "Fire or CO detectors on it are powered",
-        help="Fire and CO circuits only.",
+        "How its fire or CO detectors are powered",
+        help="Only for fire and CO circuits. In the manual, in the picture of their wiring.",
         share=CLASS,
     )
-    cable: Name = fact("", "Cable")
+    cable: Name = fact("", "Cable", help="What is printed on the cable, with its size.")
     length_m: float | None = fact(None, "Cable length", kind=Kind.LENGTH, ge=0, le=2000)
-    measured_ohm: float | None = fact(None, "Meter reading, all closed", kind=Kind.RESISTANCE, ge=0, le=10_000_000)
+    measured_ohm: float | None = fact(
+        None,
+        "Meter reading, all closed",
+        help="With every contact closed and the pair off the control unit.",
+        kind=Kind.RESISTANCE,
+        ge=0,
+        le=10_000_000,
+    )
     open_ohm: float | None = fact(
         None,
-        "Meter reads with a contact open",
-        help="Over range: 10 MΩ.",
+        "Meter reading, one contact open",
+        help="Write 10 MΩ where the meter is over range.",
         kind=Kind.RESISTANCE,
         ge=0,
         le=10_000_000,
     )
     earth_ohm: float | None = fact(
         None,
-        "Meter reads to earth",
-        help="Over range: 10 MΩ.",
+        "Meter reading, each core to earth",
+        help="Write 10 MΩ where the meter is over range.",
         kind=Kind.RESISTANCE,
         ge=0,
         le=10_000_000,
     )
-    tamper_loop: bool = fact(False, "Runs a tamper loop", share=CLASS)
+    tamper_loop: bool = fact(False, "Has a tamper loop, watched also while unset", share=CLASS)
     label: Name = fact("", "Label on the cable", share=HELPER)

@@ -58,8 +58,8 @@ class Fixture(Part):
     at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH, share=HELPER)
     radius_m: float = fact(
         0,
-        "Reaches out from there",
-        help="The length of a fan's blade; 0 where there is no size.",
+        "How far it reaches out",
+        help="The length of a fan's blade. 0 if it has no size.",
         kind=Kind.LENGTH,
         ge=0,
         le=5,

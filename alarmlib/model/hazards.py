@@ -31,7 +31,7 @@ class Mount(Word):
     CEILING = "ceiling", "ceiling"
     INSIDE_WALL = "inside_wall", "inside wall"
     OUTSIDE_WALL = "outside_wall", "outside wall"
-    FREE = "free", "is on the floor or on a shelf"
+    FREE = "free", "nothing: it is on the floor or a shelf"
 
 
 class SmokeSense(Word):
@@ -46,14 +46,38 @@ class SmokeSense(Word):
 class HazardTypeFacts(Part):
     """What the manual of a smoke, heat or carbon monoxide device says."""
 
-    sense: SmokeSense = fact(SmokeSense.UNKNOWN, "Senses smoke by", share=CLASS)
-    hush: Yes = fact(Yes.UNKNOWN, "Can be hushed", share=CLASS)
-    resists_cooking: Yes = fact(
-        Yes.UNKNOWN, "Listed to resist cooking fumes", help="UL 217 8th edition, or UL 268 7th.", share=CLASS
+    sense: SmokeSense = fact(
+        SmokeSense.UNKNOWN, "How it senses smoke", help="On its back or in its manual.", share=CLASS
     )
-    rating_c: float | None = fact(None, "Heat detector: trips at", kind=Kind.TEMPERATURE, ge=30, le=200, share=CLASS)
+    hush: Yes = fact(
+        Yes.UNKNOWN,
+        "Does it have a hush button?",
+        help="In its manual: a button that silences it for some minutes. It matters near a cooker.",
+        share=CLASS,
+    )
+    resists_cooking: Yes = fact(
+        Yes.UNKNOWN,
+        "Is it listed to resist cooking fumes?",
+        help="On its label: UL 217, 8th edition, or UL 268, 7th edition.",
+        share=CLASS,
+    )
+    rating_c: float | None = fact(
+        None,
+        "Temperature at which a heat detector trips",
+        help="On its label or in its manual.",
+        kind=Kind.TEMPERATURE,
+        ge=30,
+        le=200,
+        share=CLASS,
+    )
     listed_spacing_m: float | None = fact(
-        None, "Heat detector: listed spacing", kind=Kind.LENGTH, ge=1, le=30, share=CLASS
+        None,
+        "Listed spacing of a heat detector",
+        help="In its manual, under spacing.",
+        kind=Kind.LENGTH,
+        ge=1,
+        le=30,
+        share=CLASS,
     )
 
 
@@ -61,27 +85,56 @@ class HazardPlace(Part):
     """How a smoke, heat or carbon monoxide device is fitted; by a tape measure."""
 
     sounds_with_others: Yes = fact(
-        Yes.UNKNOWN, "Sounds when any other does", help="Linked by wire or radio.", share=HELPER
+        Yes.UNKNOWN,
+        "Does it sound when any other does?",
+        help="Alarms linked by wire or radio do. Press the test button of another one to find out.",
+        share=HELPER,
     )
     fault_contact: Yes = fact(
         Yes.UNKNOWN,
-        "Its fault contact is in series with the circuit",
-        help="It opens when the sensor fails or is worn out. Wired CO detectors mostly.",
+        "Is its fault contact wired in series?",
+        help=("In its wiring diagram, mostly of wired CO detectors. It opens when the sensor fails or is worn out."),
         share=CLASS,
     )
     from_wall_m: float | None = fact(
-        None, "To the nearest wall", help="Of the edge of the device.", kind=Kind.LENGTH, ge=0, le=20, share=HELPER
+        None,
+        "Distance to the nearest wall",
+        help="From the edge of the device.",
+        kind=Kind.LENGTH,
+        ge=0,
+        le=20,
+        share=HELPER,
     )
     below_ceiling_m: float | None = fact(
-        None, "Its top below the ceiling", help="0 on the ceiling.", kind=Kind.LENGTH, ge=0, le=10, share=HELPER
+        None,
+        "Distance from the ceiling to its top",
+        help="0 for a device on the ceiling.",
+        kind=Kind.LENGTH,
+        ge=0,
+        le=10,
+        share=HELPER,
     )
     from_peak_m: float | None = fact(
-        None, "Across to the ceiling's highest line", kind=Kind.LENGTH, ge=0, le=20, share=HELPER
+        None,
+        "Distance across to the highest line of the ceiling",
+        help="For peaked or sloping ceilings.",
+        kind=Kind.LENGTH,
+        ge=0,
+        le=20,
+        share=HELPER,
     )
     below_peak_m: float | None = fact(
-        None, "Down from the ceiling's highest line", kind=Kind.LENGTH, ge=0, le=10, share=HELPER
+        None,
+        "Distance down from the highest line of the ceiling",
+        help="For peaked or sloping ceilings.",
+        kind=Kind.LENGTH,
+        ge=0,
+        le=10,
+        share=HELPER,
     )
-    in_air_stream: Yes = fact(Yes.UNKNOWN, "In the stream of an air outlet", share=HELPER)
+    in_air_stream: Yes = fact(
+        Yes.UNKNOWN, "Does air from an outlet blow at it?", help="Moving air keeps smoke away from it.", share=HELPER
+    )
 
 
 class HazardFacts(HazardPlace, HazardTypeFacts):
@@ -91,20 +144,30 @@ class HazardFacts(HazardPlace, HazardTypeFacts):
 class HazardChoices(Part):
     """Which rules decide on smoke, heat and carbon monoxide here; ask the authority."""
 
-    edition: Edition = fact(Edition.FROM_2016, "Edition of NFPA 72", help="United States.", share=PUBLIC)
-    category: Category = fact(Category.LD2, "Category of BS 5839-6", help="Britain.", share=PUBLIC)
+    edition: Edition = fact(
+        Edition.FROM_2016,
+        "Edition of NFPA 72",
+        help="For the United States. Ask your fire authority which one it uses.",
+        share=PUBLIC,
+    )
+    category: Category = fact(
+        Category.LD2, "Category of BS 5839-6", help="For Britain. It decides which rooms need an alarm.", share=PUBLIC
+    )
     permit_work: bool = fact(
-        False, "New home, or work that needs a permit", help="Then more is asked for than in an old home.", share=CLASS
+        False,
+        "New home, or work that needs a permit",
+        help="The rules ask for more then than in an old home.",
+        share=CLASS,
     )
     carbon_monoxide_within_m: float | None = fact(
         None,
-        "CO alarm within this of every bedroom",
-        help="Where your state or city names a distance, such as 15 ft.",
+        "Longest distance from a bedroom to a CO alarm",
+        help="If your state or city names one, such as 15 ft. Blank: it names none.",
         kind=Kind.LENGTH,
         ge=1,
         le=30,
         share=CLASS,
     )
     carbon_monoxide_in_bedrooms: bool = fact(
-        False, "CO alarm wanted in every bedroom", help="Where your city asks for it.", share=CLASS
+        False, "A CO alarm is required in every bedroom", help="Tick it if your state or city asks for it.", share=CLASS
     )

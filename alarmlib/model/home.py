@@ -32,21 +32,44 @@ HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
 class Rules(Part):
     """Whose limits hold here; the local code and licensed practice win over all of them."""
 
-    rule_set: RuleSet = fact(RuleSet.US, "Rule set", help="Decides which published limits are checked.", share=PUBLIC)
-    grade: int = fact(2, "Grade aimed at (EN 50131)", help="Homes are usually 1 or 2.", ge=1, le=4, share=CLASS)
+    rule_set: RuleSet = fact(
+        RuleSet.US,
+        "Country whose rules are checked",
+        help="It decides which published limits count, and which words you read.",
+        share=PUBLIC,
+    )
+    grade: int = fact(
+        2,
+        "Grade aimed at (EN 50131)",
+        help="Your insurer may ask for one. Homes are usually 1 or 2.",
+        ge=1,
+        le=4,
+        share=CLASS,
+    )
     siren_limit_s: float | None = fact(
         None,
-        "Longest siren that your city or council allows",
-        help="Ask your city or council.",
+        "Longest siren time that your city or council allows",
+        help="Ask your city or council. The siren time is checked against it.",
         kind=Kind.TIME,
         ge=10,
         le=7200,
         share=HELPER,
     )
     siren_limit_hour_s: float | None = fact(
-        None, "Longest siren in any hour", kind=Kind.TIME, ge=10, le=3600, share=HELPER
+        None,
+        "Longest siren time in any hour",
+        help="Ask your city or council. Blank: no limit is known.",
+        kind=Kind.TIME,
+        ge=10,
+        le=3600,
+        share=HELPER,
     )
-    permit_asked: bool = fact(False, "Whether a permit is needed has been asked", share=HELPER)
+    permit_asked: bool = fact(
+        False,
+        "You asked whether you need a permit",
+        help="Some cities want a permit for an alarm that is heard outside.",
+        share=HELPER,
+    )
 
 
 class Price(Part):
@@ -61,12 +84,14 @@ class Home(Part):
     """A home, from the survey to the log of years."""
 
     schema_version: Literal[2] = fact(SCHEMA_VERSION, "Schema version", share=PUBLIC)
-    name: Name = fact("My home", "Nickname of the home", help="No address.", share=HELPER)
+    name: Name = fact("My home", "Nickname of the home", help="Do not write your address.", share=HELPER)
     units: UnitSystem = fact(UnitSystem.METRIC, "Units", share=PUBLIC)
-    start_point: StartPoint = fact(StartPoint.NOTHING, "You start from", share=CLASS)
+    start_point: StartPoint = fact(StartPoint.NOTHING, "What you start from", share=CLASS)
     rules: Rules = fact(Rules(), "Rules", share=PUBLIC)
     cautions_read: tuple[Id, ...] = fact((), "Cautions ticked", share=PUBLIC)
-    cleared_texts: tuple[Name, ...] = fact((), "Texts that are no secrets", help="Kept as hashes.")
+    cleared_texts: tuple[Name, ...] = fact(
+        (), "Texts that are no secrets", help="The file keeps only a fingerprint of each."
+    )
     short_path: ShortPath = fact(ShortPath(), "Short path")
     site: Site = fact(Site(), "The home", share=PUBLIC)
     household: Household = fact(Household(), "Household", share=CLASS)

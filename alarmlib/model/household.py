@@ -30,32 +30,57 @@ class Person(Part):
     """Somebody who lives here, by role."""
 
     id: Id = identity()
-    role: Name = fact(..., "Who (a role, no name)", share=HELPER)
-    age: AgeBand = fact(AgeBand.ADULT, "Age", help="Sets walking speed and who may not wake.", share=CLASS)
+    role: Name = fact(..., "Who (a role, no name)", help="Such as parent or older child.", share=HELPER)
+    age: AgeBand = fact(
+        AgeBand.ADULT, "Age", help="It decides the assumed walking speed, and who may not wake.", share=CLASS
+    )
     slow: bool = fact(False, "Walks slowly", share=CLASS)
     carries: bool = fact(False, "Often comes in with full hands", share=CLASS)
-    speed_m_s: float | None = fact(None, "Measured walking speed", kind=Kind.SPEED, ge=0.1, le=3, share=CLASS)
+    speed_m_s: float | None = fact(
+        None,
+        "Measured walking speed",
+        help="By stopwatch over a known distance. Blank: a published speed for the age.",
+        kind=Kind.SPEED,
+        ge=0.1,
+        le=3,
+        share=CLASS,
+    )
     keying_s: float | None = fact(
         None,
         "Seconds at the keypad",
-        help="From reaching it until it is unset.",
+        help="By stopwatch, from reaching the keypad until the alarm is unset.",
         kind=Kind.TIME,
         ge=0.5,
         le=60,
         share=CLASS,
     )
     unlock_s: float | None = fact(
-        None, "Seconds from opening the door until walking", kind=Kind.TIME, ge=0, le=120, share=CLASS
+        None,
+        "Seconds from opening the door until walking",
+        help="By stopwatch. Locking, shoes and bags count.",
+        kind=Kind.TIME,
+        ge=0,
+        le=120,
+        share=CLASS,
     )
-    entries_a_week: float = fact(7, "Comes home, times a week", ge=0, le=200, share=CLASS)
-    can_unset: bool = fact(True, "Can unset", share=HELPER)
-    fob: Ref = ref("devices", "", "Carries fob", share=HELPER)
-    user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
+    entries_a_week: float = fact(
+        7,
+        "Times a week that they come home",
+        help="It decides how often somebody may be late.",
+        ge=0,
+        le=200,
+        share=CLASS,
+    )
+    can_unset: bool = fact(True, "Can unset the alarm", share=HELPER)
+    fob: Ref = ref("devices", "", "Fob that they carry", share=HELPER)
+    user_slot: int | None = fact(
+        None, "User number in the control unit", help="Write the number, never the code.", ge=0, le=999
+    )
     sleeps_in: Ref = ref("site.rooms", "", "Sleeps in")
     deep_sleeper: bool = fact(False, "Sleeps deeply")
     hard_of_hearing: bool = fact(False, "Hard of hearing")
     needs_help_out: bool = fact(False, "Needs help to get out")
-    trained_on: Day = fact("", "Shown how it works on", share=HELPER)
+    trained_on: Day = fact("", "Date they were shown how it works", share=HELPER)
     note: Note = fact("", "Note")
 
 
@@ -64,31 +89,41 @@ class Pet(Part):
 
     id: Id = identity()
     kind: Name = fact(..., "Pet", share=CLASS)
-    mass_kg: float | None = fact(None, "Weight", kind=Kind.MASS, ge=0, le=150, share=CLASS)
+    mass_kg: float | None = fact(
+        None,
+        "Weight",
+        help="Detectors that ignore pets do so up to a weight.",
+        kind=Kind.MASS,
+        ge=0,
+        le=150,
+        share=CLASS,
+    )
     reaches_m: float = fact(
         0.0,
         "Highest surface it gets onto",
-        help="A motion detector sees it from there.",
+        help="A motion detector may see it up there.",
         kind=Kind.LENGTH,
         ge=0,
         le=4,
         share=CLASS,
     )
-    free_in_day: tuple[Id, ...] = ref("site.rooms", (), "Free by day in", share=HELPER)
-    free_in_night: tuple[Id, ...] = ref("site.rooms", (), "Free at night in", share=HELPER)
-    free_when_empty: tuple[Id, ...] = ref("site.rooms", (), "Free while nobody is in, in", share=HELPER)
+    free_in_day: tuple[Id, ...] = ref("site.rooms", (), "Rooms it may enter by day", share=HELPER)
+    free_in_night: tuple[Id, ...] = ref("site.rooms", (), "Rooms it may enter at night", share=HELPER)
+    free_when_empty: tuple[Id, ...] = ref("site.rooms", (), "Rooms it may enter while nobody is in", share=HELPER)
 
 
 class Visitor(Part):
     """Somebody who does not live here but comes in."""
 
     id: Id = identity()
-    role: Name = fact(..., "Who (a role, no name)", share=HELPER)
-    door: Ref = ref("site.openings", "", "Comes in by", share=HELPER)
-    often: Name = fact("", "How often", help="A band, no dates.")
-    can_unset: bool = fact(False, "Can unset", share=HELPER)
-    user_slot: int | None = fact(None, "User place in the unit", help="The place, never the code.", ge=0, le=999)
-    trained_on: Day = fact("", "Shown how it works on", share=HELPER)
+    role: Name = fact(..., "Who (a role, no name)", help="Such as cleaner or neighbour.", share=HELPER)
+    door: Ref = ref("site.openings", "", "Door they come in by", share=HELPER)
+    often: Name = fact("", "How often", help="Such as weekly. Write no dates.")
+    can_unset: bool = fact(False, "Can unset the alarm", share=HELPER)
+    user_slot: int | None = fact(
+        None, "User number in the control unit", help="Write the number, never the code.", ge=0, le=999
+    )
+    trained_on: Day = fact("", "Date they were shown how it works", share=HELPER)
 
 
 class StopwatchWalk(Part):
@@ -126,17 +161,23 @@ class Deed(Word):
     SILENCE = "silence", "silence"
     RESET = "reset", "reset"
     HOLD_UP = "hold_up", "press hold-up"
-    DISTURB = "disturb", "disturb from outside"
+    DISTURB = "disturb", "disturb a detector from outside"
 
 
 class HabitStep(Part):
     """One step of a habit: what, where, and how long it takes (walks may be computed)."""
 
     id: Id = identity()
-    deed: Deed = fact(..., "Does", share=HELPER)
+    deed: Deed = fact(..., "What they do", share=HELPER)
     place: Ref = ref(PLACES, "", "Where (room, door, device, zone, part set or area)", share=HELPER)
     seconds: float | None = fact(
-        None, "Takes", help="Leave blank for a walk along the plan.", kind=Kind.TIME, ge=0, le=86400, share=HELPER
+        None,
+        "How long it takes",
+        help="Leave blank for a walk along the plan.",
+        kind=Kind.TIME,
+        ge=0,
+        le=86400,
+        share=HELPER,
     )
 
 
@@ -153,7 +194,7 @@ class Expected(Word):
 
     QUIET = "quiet", "no siren and no message"
     WARNING = "warning", "a warning, no siren"
-    REFUSED = "refused", "setting refused or shown"
+    REFUSED = "refused", "setting is refused, or what is open is shown"
     ALARM = "alarm", "the alarm it is meant to give"
 
 
@@ -164,20 +205,22 @@ class Habit(Part):
     name: Name = fact(..., "Habit", share=HELPER)
     who: Ref = ref(MOVERS, "", "Who", share=HELPER)
     starts_at: Ref = ref(PLACES, "", "Starts at (room or door)", share=HELPER)
-    begins_in: BeginsIn = fact(BeginsIn.SET_FULL, "Begins while", share=HELPER)
-    part_set: Ref = ref("control_unit.part_sets", "", "Which part set", share=HELPER)
-    area: Ref = ref("control_unit.areas", "", "Area", share=HELPER)
-    season: Ref = ref("control_unit.seasons", "", "Only in the season", share=HELPER)
+    begins_in: BeginsIn = fact(BeginsIn.SET_FULL, "State of the alarm when it begins", share=HELPER)
+    part_set: Ref = ref(
+        "control_unit.part_sets", "", "Which part set", help="Only if it begins in a part set.", share=HELPER
+    )
+    area: Ref = ref("control_unit.areas", "", "Area", help="Only if your alarm has several areas.", share=HELPER)
+    season: Ref = ref("control_unit.seasons", "", "Season in which it happens", help="Blank: all year.", share=HELPER)
     times_a_week: float = fact(1, "Times a week", ge=0, le=200, share=HELPER)
     steps: tuple[HabitStep, ...] = fact((), "Steps", share=HELPER, noun="step")
-    expected: Expected = fact(Expected.QUIET, "Should lead to", share=HELPER)
+    expected: Expected = fact(Expected.QUIET, "What the alarm should do", share=HELPER)
     note: Note = fact("", "Note", share=Share.OWNER)
 
 
 class EmptyBand(Word):
     """How often nobody is at home: bands only, never dates."""
 
-    UNKNOWN = "unknown", "not said"
+    UNKNOWN = "unknown", "not known yet"
     SELDOM = "seldom", "seldom"
     WEEKDAYS = "weekdays", "most weekdays"
     NIGHTS = "nights", "some nights"
@@ -192,5 +235,5 @@ class Household(Part):
     visitors: tuple[Visitor, ...] = fact((), "Visitors", share=HELPER, noun="visitor")
     walks: tuple[StopwatchWalk, ...] = fact((), "Stopwatch walks", share=HELPER, noun="walk")
     habits: tuple[Habit, ...] = fact((), "Habits", noun="habit")
-    empty: EmptyBand = fact(EmptyBand.UNKNOWN, "Nobody at home", help="Choose a band; never a date.")
-    long_winter_absence: bool = fact(False, "Long absence in winter")
+    empty: EmptyBand = fact(EmptyBand.UNKNOWN, "How often nobody is at home", help="Choose a band; never a date.")
+    long_winter_absence: bool = fact(False, "Long absence in winter", help="You are then asked for a warning of cold.")

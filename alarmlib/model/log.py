@@ -43,18 +43,18 @@ class Test(Part):
     at: Clock = fact(
         "",
         "Time of day",
-        help="As 14:05, better 14:05:30. A detector that sleeps after a trip is judged by it.",
+        help="Such as 14:05, or better 14:05:30. It shows whether a detector was still in its sleep time.",
         share=HELPER,
     )
     by: Name = fact("", "Who (a role)", share=HELPER)
     device: Ref = ref("devices", "", "Device", share=HELPER)
-    kind: TestKind = fact(TestKind.WALK, "Test", share=HELPER)
-    expected: Note = fact("", "Expected", share=HELPER)
-    seen: Seen = fact(Seen.NOT_TESTED, "Seen", share=HELPER)
+    kind: TestKind = fact(TestKind.WALK, "Kind of test", share=HELPER)
+    expected: Note = fact("", "What you expected", share=HELPER)
+    seen: Seen = fact(Seen.NOT_TESTED, "What the control unit showed", share=HELPER)
     seen_zone: Ref = ref("control_unit.zones", "", "Zone shown", share=HELPER)
     cause: Note = fact("", "Cause found", share=HELPER)
     action: Note = fact("", "What was done", share=HELPER)
-    retest_of: Ref = ref("log.tests", "", "Retest of", share=HELPER)
+    retest_of: Ref = ref("log.tests", "", "Earlier test that it repeats", share=HELPER)
 
 
 class Event(Part):
@@ -72,7 +72,7 @@ class Upkeep(Part):
 
     id: Id = identity()
     on: Day = fact("", "Date", share=HELPER)
-    done: Note = fact("", "Done", share=HELPER)
+    done: Note = fact("", "What was done", share=HELPER)
     device: Ref = ref("devices", "", "Device", share=HELPER)
 
 
@@ -101,16 +101,38 @@ class FoundItem(Part):
     room: Ref = ref("site.rooms", "", "Room", share=HELPER)
     pair: Name = fact("", "Cable pair (colours)", share=HELPER)
     shut_ohm: float | None = fact(
-        None, "Meter reading, all closed", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER
+        None,
+        "Meter reading, all closed",
+        help="With every contact on the pair closed and the pair off the control unit.",
+        kind=Kind.RESISTANCE,
+        ge=0,
+        le=100_000_000,
+        share=HELPER,
     )
-    open_ohm: float | None = fact(None, "Meter reads open", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER)
+    open_ohm: float | None = fact(
+        None,
+        "Meter reading, one contact open",
+        help="Open the door or window, and read the meter again.",
+        kind=Kind.RESISTANCE,
+        ge=0,
+        le=100_000_000,
+        share=HELPER,
+    )
     both_open_ohm: float | None = fact(
-        None, "And with a second contact open too", kind=Kind.RESISTANCE, ge=0, le=100_000_000, share=HELPER
+        None,
+        "Meter reading, two contacts open",
+        help="It shows whether each contact has a resistor of its own.",
+        kind=Kind.RESISTANCE,
+        ge=0,
+        le=100_000_000,
+        share=HELPER,
     )
-    answers: Yes = fact(Yes.UNKNOWN, "The unit answers to it", share=HELPER)
-    unknown: Note = fact("", "What is not known", share=HELPER)
+    answers: Yes = fact(
+        Yes.UNKNOWN, "Does the control unit react to it?", help="Open or trip it, and look at the keypad.", share=HELPER
+    )
+    unknown: Note = fact("", "What you do not know yet", share=HELPER)
     fate: Fate = fact(Fate.UNDECIDED, "Keep, replace or take out", share=HELPER)
-    device: Ref = ref("devices", "", "Is now device", share=HELPER)
+    device: Ref = ref("devices", "", "Device that it is now", share=HELPER)
 
 
 class Inherited(Part):
@@ -118,7 +140,7 @@ class Inherited(Part):
 
     items: tuple[FoundItem, ...] = fact((), "Found", share=HELPER, noun="found item")
     contract_ended: bool = fact(False, "The old contract is ended", share=HELPER)
-    users_removed: bool = fact(False, "All old users are taken out of the unit", share=HELPER)
+    users_removed: bool = fact(False, "All old users are removed from the control unit", share=HELPER)
     factory_access_changed: bool = fact(
-        False, "Factory-set access is changed", help="A tick only; never the code.", share=HELPER
+        False, "The factory codes are changed", help="Only tick it. Never write a code.", share=HELPER
     )

@@ -23,9 +23,25 @@ class MessagePath(Part):
     id: Id = identity()
     name: Name = fact(..., "Path", share=HELPER)
     kind: PathKind = fact(PathKind.INTERNET, "Kind", share=CLASS)
-    boxes: tuple[Id, ...] = ref("devices", (), "Needs the boxes", help="Router, hub, sender.", share=HELPER)
-    works_without_mains: Yes = fact(Yes.UNKNOWN, "Works in a power cut", share=CLASS)
-    failure_reported: Yes = fact(Yes.UNKNOWN, "The unit notices when it is down", share=CLASS)
+    boxes: tuple[Id, ...] = ref(
+        "devices",
+        (),
+        "Boxes that it needs",
+        help="Such as router, hub or communicator. If one has no power, no message leaves by this path.",
+        share=HELPER,
+    )
+    works_without_mains: Yes = fact(
+        Yes.UNKNOWN,
+        "Does it work in a power cut?",
+        help="Try it with the mains off, or ask your provider.",
+        share=CLASS,
+    )
+    failure_reported: Yes = fact(
+        Yes.UNKNOWN,
+        "Does the control unit notice when it is down?",
+        help="In its manual, under communicator.",
+        share=CLASS,
+    )
 
 
 class Responder(Part):
@@ -34,11 +50,11 @@ class Responder(Part):
     id: Id = identity()
     role: Name = fact(..., "Who (a role, no name)", share=HELPER)
     lives_here: bool = fact(False, "Lives here", share=HELPER)
-    minutes_away: float | None = fact(None, "Can be there in, minutes", ge=0, le=1440, share=HELPER)
+    minutes_away: float | None = fact(None, "Minutes until they can be there", ge=0, le=1440, share=HELPER)
     holds_key: bool = fact(False, "Holds a key", share=HELPER)
-    can_unset: bool = fact(False, "Can unset", share=HELPER)
+    can_unset: bool = fact(False, "Can unset the alarm", share=HELPER)
     agreed: Yes = fact(Yes.UNKNOWN, "Has agreed", share=HELPER)
-    does: Note = fact("", "Does then", share=HELPER)
+    does: Note = fact("", "What they do then", share=HELPER)
 
 
 class Message(Part):
@@ -46,9 +62,11 @@ class Message(Part):
 
     id: Id = identity()
     event: EventKind = fact(..., "Event", share=HELPER)
-    to: tuple[Id, ...] = ref("messages.responders", (), "Told, in this order", share=HELPER)
-    paths: tuple[Id, ...] = ref("messages.paths", (), "By", share=HELPER)
-    wait_s: float | None = fact(None, "Next is told after", kind=Kind.TIME, ge=0, le=3600, share=HELPER)
+    to: tuple[Id, ...] = ref("messages.responders", (), "Who is told, in this order", share=HELPER)
+    paths: tuple[Id, ...] = ref("messages.paths", (), "Paths that it takes", share=HELPER)
+    wait_s: float | None = fact(
+        None, "Wait before the next person is told", kind=Kind.TIME, ge=0, le=3600, share=HELPER
+    )
 
 
 class Messages(Part):

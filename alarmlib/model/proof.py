@@ -23,7 +23,7 @@ class ChangePrice(Part):
     """What the owner takes one change of a kind to cost: money, or bother put as money."""
 
     kind: ChangeKind = fact(..., "Change", share=CLASS)
-    price: float = fact(..., "Costs", kind=Kind.MONEY, ge=0, le=100000, share=Share.OWNER)
+    price: float = fact(..., "What it costs", kind=Kind.MONEY, ge=0, le=100000, share=Share.OWNER)
 
     @property
     def id(self) -> str:
@@ -37,7 +37,7 @@ class ProofChoices(Part):
     intruder_m_s: float = fact(
         INTRUDER_M_S,
         "Top speed of an intruder",
-        help="Default: the fastest row of a published table of walking.",
+        help="It starts as the fastest speed in a published table of walking.",
         kind=Kind.SPEED,
         ge=0.5,
         le=10,
@@ -45,8 +45,8 @@ class ProofChoices(Part):
     )
     tolerance_percent: float = fact(
         10,
-        "The control unit's times may be off by",
-        help="As its manual says.",
+        "How far the control unit's times may be off",
+        help="In its manual, under technical data.",
         kind=Kind.PERCENT,
         ge=0,
         le=50,
@@ -54,28 +54,28 @@ class ProofChoices(Part):
     )
     sounds_within_s: float | None = fact(
         None,
-        "A siren or message within, once somebody is noticed",
+        "Longest wait for a siren or message after somebody is noticed",
         help="Blank: the longest entry delay.",
         kind=Kind.TIME,
         ge=1,
         le=600,
         share=HELPER,
     )
-    breaks_glass: bool = fact(False, "May come through glass without opening", share=HELPER)
+    breaks_glass: bool = fact(False, "May come through glass without opening the window", share=HELPER)
     brings_ladder: bool = fact(False, "May bring a ladder", share=HELPER)
     cuts_mains: bool = fact(False, "May cut and restore the mains from outside", share=HELPER)
     sure_detectors: tuple[Id, ...] = ref(
         "devices",
         (),
-        "Motion detectors taken as sure in the whole of their room",
-        help="Only if your own walk test showed it: four steps anywhere in the room.",
+        "Motion detectors that notice a walk anywhere in their room",
+        help="Choose one only if your walk test showed it: it tripped within four steps anywhere in the room.",
         share=HELPER,
     )
     heard_first: tuple[Id, ...] = ref(
         "site.rooms",
         (),
-        "Rooms to be reached only after siren or message",
-        help="Rooms somebody sleeps in count in every part set.",
+        "Rooms that need a siren or message before anybody reaches them",
+        help="Rooms that somebody sleeps in always count, in every part set.",
         share=HELPER,
     )
     looks_before_setting: bool = fact(

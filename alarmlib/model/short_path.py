@@ -32,32 +32,40 @@ class ShortPath(Part):
     rooms: Note = fact(
         "",
         "Rooms",
-        help="One a line, or several with commas. Write the storey last: Bedroom, Bathroom, upstairs.",
+        help="Write one a line, or several with commas. Write the storey last: Bedroom, Bathroom, upstairs.",
         share=HELPER,
     )
     outside_doors: Note = fact(
-        "", "Outside doors", help="One a line, with the room after a colon: Front door: Hall.", share=HELPER
+        "", "Outside doors", help="Write one a line, with its room after a colon: Front door: Hall.", share=HELPER
     )
-    home_by: Name = fact("", "Which of them do you come home by?", help="Separate several with commas.", share=HELPER)
+    home_by: Name = fact(
+        "",
+        "Which of them do you come home by?",
+        help="Write several with commas between them. Each gets an entry delay.",
+        share=HELPER,
+    )
     windows: Note = fact(
         "",
         "Windows somebody could reach",
-        help="One a line: Kitchen window: Kitchen. Upstairs write how: Bed window: Bedroom, flat roof.",
+        help="Write one a line: Kitchen window: Kitchen. Upstairs say how: Bed window: Bedroom, flat roof.",
         share=HELPER,
     )
     inner_doors: Note = fact(
-        "", "Which door leads where", help="One a line: Hall: Kitchen, Living room, Landing.", share=HELPER
+        "",
+        "Which rooms are joined inside?",
+        help="Write a room a line, and where you can go from it: Hall: Kitchen, Living room, Landing.",
+        share=HELPER,
     )
     keypad_room: Name = fact("", "In which room is the keypad?", share=HELPER)
     unit_room: Name = fact("", "In which room is the control unit?", share=HELPER)
-    bedrooms: Name = fact("", "In which rooms does somebody sleep?", help="Separate with commas.")
+    bedrooms: Name = fact("", "In which rooms does somebody sleep?", help="Write several with commas between them.")
     people: int | None = fact(None, "How many people live here?", ge=1, le=30, share=CLASS)
     pace: Pace = fact(Pace.ORDINARY, "How does the slowest of them walk?", share=CLASS)
     carries: bool = fact(False, "Somebody comes home with full hands", share=CLASS)
     walk_s: float | None = fact(
         None,
-        "Seconds from opening that door until the alarm is off",
-        help="By stopwatch, at the slowest pace.",
+        "Seconds from opening the door until the alarm is unset",
+        help="By stopwatch, at the slowest pace. Blank: it is worked out.",
         kind=Kind.TIME,
         ge=1,
         le=600,
@@ -65,9 +73,21 @@ class ShortPath(Part):
     )
     pets: Pets = fact(Pets.NONE, "Pets indoors", share=CLASS)
     pets_at_night: bool = fact(False, "Pets roam at night", share=CLASS)
-    recognises: Recognises = fact(Recognises.UNKNOWN, "What does your control unit recognise?", share=CLASS)
-    zones: int | None = fact(None, "How many zones does it have?", ge=1, le=2000, share=CLASS)
-    night_set: bool = fact(True, "You want to set it while asleep", share=HELPER)
-    smoke_alarms: Yes = fact(Yes.UNKNOWN, "Smoke alarms on every level and at every bedroom", share=HELPER)
-    fuel: Yes = fact(Yes.UNKNOWN, "Boiler, stove or fireplace, or a garage joined to the house", share=HELPER)
-    answers_siren: Yes = fact(Yes.UNKNOWN, "Somebody near would answer a siren", share=HELPER)
+    recognises: Recognises = fact(
+        Recognises.UNKNOWN,
+        "What does your control unit show separately?",
+        help="In its manual, under zones.",
+        share=CLASS,
+    )
+    zones: int | None = fact(
+        None, "How many zones does it have?", help="In its manual, under technical data.", ge=1, le=2000, share=CLASS
+    )
+    night_set: bool = fact(True, "You want to set the alarm while you sleep", share=HELPER)
+    smoke_alarms: Yes = fact(Yes.UNKNOWN, "Are there smoke alarms on every level and at every bedroom?", share=HELPER)
+    fuel: Yes = fact(
+        Yes.UNKNOWN,
+        "Is there a boiler, stove or fireplace, or a garage joined to the house?",
+        help="They can give off carbon monoxide.",
+        share=HELPER,
+    )
+    answers_siren: Yes = fact(Yes.UNKNOWN, "Would somebody near answer a siren?", share=HELPER)

@@ -88,7 +88,15 @@ class Storey(Part):
     id: Id = identity()
     name: Name = fact(..., "Storey", share=HELPER)
     level: int = fact(0, "Level", help="0 is the ground floor, -1 a cellar, 1 upstairs.", ge=-5, le=20, share=CLASS)
-    height_m: float = fact(2.7, "Floor to floor", help="Used for stairs.", kind=Kind.LENGTH, ge=1, le=10, share=CLASS)
+    height_m: float = fact(
+        2.7,
+        "Height from floor to floor",
+        help="It decides how long the stairs take.",
+        kind=Kind.LENGTH,
+        ge=1,
+        le=10,
+        share=CLASS,
+    )
 
 
 class Room(Part):
@@ -97,40 +105,82 @@ class Room(Part):
     id: Id = identity()
     name: Name = fact(..., "Room", share=HELPER)
     storey: Id = ref("site.storeys", ..., "Storey", share=CLASS)
-    use: RoomUse = fact(RoomUse.OTHER, "Used as", share=CLASS)
+    use: RoomUse = fact(
+        RoomUse.OTHER, "Used as", help="It decides which detectors and alarms the room needs.", share=CLASS
+    )
     outline: tuple[Point, ...] = fact(
-        (), "Outline", help="Corners in order, or a rectangle.", kind=Kind.LENGTH, share=HELPER
+        (),
+        "Outline",
+        help="Its corners in order, or a rectangle such as 4.2 x 3.1 at 0, 0.",
+        kind=Kind.LENGTH,
+        share=HELPER,
     )
     floor_area_m2: float | None = fact(
         None, "Floor area", help="Only if there is no outline.", kind=Kind.AREA, ge=0.1, le=2000, share=CLASS
     )
     ceiling_m: float | None = fact(None, "Ceiling height", kind=Kind.LENGTH, ge=1, le=12, share=CLASS)
-    ceiling: CeilingShape = fact(CeilingShape.FLAT, "Shape of the ceiling", share=CLASS)
+    ceiling: CeilingShape = fact(
+        CeilingShape.FLAT, "Shape of the ceiling", help="Smoke gathers at the highest part.", share=CLASS
+    )
     open_to_above: bool = fact(
-        False, "Open to the storey above", help="A great room, or stairs without a door.", share=CLASS
+        False, "Open to the storey above", help="For a room two storeys high, or stairs without a door.", share=CLASS
     )
-    coldest_c: float | None = fact(None, "Coldest it gets", kind=Kind.TEMPERATURE, ge=-60, le=60, share=HELPER)
+    coldest_c: float | None = fact(
+        None,
+        "Lowest temperature in the year",
+        help="Its detectors must work at this temperature: see their manuals.",
+        kind=Kind.TEMPERATURE,
+        ge=-60,
+        le=60,
+        share=HELPER,
+    )
     hottest_c: float | None = fact(
-        None, "Hottest it gets under the ceiling", kind=Kind.TEMPERATURE, ge=-40, le=120, share=HELPER
+        None,
+        "Highest temperature under the ceiling",
+        help="A heat detector must not trip at it.",
+        kind=Kind.TEMPERATURE,
+        ge=-40,
+        le=120,
+        share=HELPER,
     )
-    area: Ref = ref("control_unit.areas", "", "Area", help="Which area of the alarm guards it.", share=HELPER)
+    area: Ref = ref("control_unit.areas", "", "Area", help="The area of the alarm that guards it.", share=HELPER)
     guarded: bool = fact(True, "To be guarded")
     sleeps_here: bool = fact(False, "Somebody sleeps here", share=Share.OWNER)
-    door_shut_at_night: Yes = fact(Yes.UNKNOWN, "Door closed at night", share=HELPER)
-    valuables_seen: Yes = fact(Yes.UNKNOWN, "Valuables can be seen from outside", help="Yes or no only; never a list.")
+    door_shut_at_night: Yes = fact(
+        Yes.UNKNOWN, "Is its door closed at night?", help="A closed door weakens the sound of a siren.", share=HELPER
+    )
+    valuables_seen: Yes = fact(
+        Yes.UNKNOWN, "Can valuables be seen from outside?", help="Answer yes or no. Never write a list."
+    )
     disturbances: tuple[Disturbance, ...] = fact(
-        (), "May trip or blind a detector", help="Rules out detectors that would give false alarms.", share=HELPER
+        (),
+        "What may trip or blind a detector",
+        help="It rules out detectors that would give false alarms.",
+        share=HELPER,
     )
-    water_sources: tuple[WaterSource, ...] = fact((), "Water sources", share=HELPER)
-    may_freeze: Yes = fact(Yes.UNKNOWN, "Pipes that may freeze", share=HELPER)
-    tub_or_shower: Yes = fact(Yes.UNKNOWN, "Tub or shower", help="Steam keeps smoke alarms away.", share=HELPER)
-    fuel_appliance: bool = fact(False, "Fuel-burning appliance", share=HELPER)
-    smoke_alarm: Yes = fact(Yes.UNKNOWN, "Smoke alarm here")
+    water_sources: tuple[WaterSource, ...] = fact(
+        (), "Sources of water", help="A water detector is asked for near most of them.", share=HELPER
+    )
+    may_freeze: Yes = fact(Yes.UNKNOWN, "Are there pipes that may freeze?", share=HELPER)
+    tub_or_shower: Yes = fact(
+        Yes.UNKNOWN, "Is there a tub or shower?", help="A smoke alarm near steam gives false alarms.", share=HELPER
+    )
+    fuel_appliance: bool = fact(
+        False, "Fuel-burning appliance", help="Such as a boiler, stove or fireplace.", share=HELPER
+    )
+    smoke_alarm: Yes = fact(Yes.UNKNOWN, "Is there a smoke alarm here?")
     smoke_alarm_made: int | None = fact(
-        None, "Smoke alarm made in", help="The year on its back.", ge=1980, le=2100, share=HELPER
+        None,
+        "Year the smoke alarm was made",
+        help="On its back. You are told when it is older than ten years.",
+        ge=1980,
+        le=2100,
+        share=HELPER,
     )
-    carbon_monoxide_alarm: Yes = fact(Yes.UNKNOWN, "CO alarm here")
-    two_ways_out: Yes = fact(Yes.UNKNOWN, "Two ways out", share=HELPER)
+    carbon_monoxide_alarm: Yes = fact(Yes.UNKNOWN, "Is there a CO alarm here?")
+    two_ways_out: Yes = fact(
+        Yes.UNKNOWN, "Are there two ways out?", help="A window counts if everybody can climb out of it.", share=HELPER
+    )
     note: Note = fact("", "Note")
 
     @field_validator("outline")
@@ -205,28 +255,43 @@ class Opening(Part):
     """A way in from outside, with what the survey asks of it."""
 
     id: Id = identity()
-    name: Name = fact(..., "Opening", share=HELPER)
-    room: Id = ref("site.rooms", ..., "Opens into", share=CLASS)
+    name: Name = fact(..., "Way in", help="A name of your own, such as “kitchen window”.", share=HELPER)
+    room: Id = ref("site.rooms", ..., "Room it leads into", share=CLASS)
     kind: OpeningKind = fact(OpeningKind.WINDOW, "Kind", share=CLASS)
-    at: Point | None = fact(None, "Place on the wall", help="Metres on the plan.", kind=Kind.LENGTH)
+    at: Point | None = fact(None, "Place on the wall", help="Where its middle is on the plan.", kind=Kind.LENGTH)
     width_m: float | None = fact(None, "Width", kind=Kind.LENGTH, ge=0.05, le=10)
-    sill_m: float | None = fact(None, "Height above the ground outside", kind=Kind.LENGTH, ge=0, le=50)
-    reach: Reach = fact(Reach.UNKNOWN, "Can be reached", help="Decides whether it needs a detector.")
+    sill_m: float | None = fact(
+        None,
+        "Height above the ground outside",
+        help="From the ground to its lower edge.",
+        kind=Kind.LENGTH,
+        ge=0,
+        le=50,
+    )
+    reach: Reach = fact(Reach.UNKNOWN, "How it can be reached", help="It decides whether it needs a detector.")
     ledge_width_m: float | None = fact(None, "Width of the roof or ledge below", kind=Kind.LENGTH, ge=0, le=20)
     ledge_below_m: float | None = fact(None, "Height above that roof or ledge", kind=Kind.LENGTH, ge=0, le=50)
-    seen_by_others: Yes = fact(Yes.UNKNOWN, "Seen from street or neighbour")
-    entry_exit: bool = fact(False, "Used to leave and come home", help="It gets a delay.", share=HELPER)
-    glass: Yes = fact(Yes.UNKNOWN, "Has glass a person could come through")
-    frame: Frame = fact(Frame.UNKNOWN, "Frame", help="Steel needs a contact made for it.")
-    gap_mm: float | None = fact(None, "Gap between leaf and frame, mm", ge=0, le=100)
-    lock: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Locks well")
-    latches_in_wind: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Stays latched in wind")
-    kept_open: KeptOpen = fact(KeptOpen.NEVER, "Open for air at times")
+    seen_by_others: Yes = fact(Yes.UNKNOWN, "Can it be seen from the street or by a neighbour?")
+    entry_exit: bool = fact(
+        False, "Used to leave and come home", help="Such a door gets an entry delay and an exit delay.", share=HELPER
+    )
+    glass: Yes = fact(Yes.UNKNOWN, "Does it have glass that a person could come through?")
+    frame: Frame = fact(Frame.UNKNOWN, "Frame", help="A steel frame needs a contact made for steel.")
+    gap_mm: float | None = fact(
+        None, "Gap between leaf and frame, mm", help="Measure it closed, where the contact goes.", ge=0, le=100
+    )
+    lock: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "State of the lock")
+    latches_in_wind: RoundResult = fact(
+        RoundResult.NOT_LOOKED_AT, "State of the latch in wind", help="A leaf that rattles gives false alarms."
+    )
+    kept_open: KeptOpen = fact(
+        KeptOpen.NEVER, "When it is open for air", help="An open window cannot be guarded by a contact meanwhile."
+    )
     escape_way: bool = fact(False, "Escape way", share=HELPER)
-    opens_without_key: Yes = fact(Yes.UNKNOWN, "Opens from inside without a key")
-    by_day: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Looked at by day")
-    by_night: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "Looked at by night")
-    left_bare_because: Note = fact("", "No detector, because", help="Leave blank if it gets one.")
+    opens_without_key: Yes = fact(Yes.UNKNOWN, "Does it open from inside without a key?", help="An escape way must.")
+    by_day: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "As found by day")
+    by_night: RoundResult = fact(RoundResult.NOT_LOOKED_AT, "As found at night")
+    left_bare_because: Note = fact("", "Why it has no detector", help="Leave blank if it gets one.")
     to_do: Note = fact("", "To do")
     note: Note = fact("", "Note")
 
@@ -250,42 +315,61 @@ class Passage(Part):
     kind: PassageKind = fact(PassageKind.DOOR, "Kind", share=CLASS)
     at: Point | None = fact(None, "Place on the plan", kind=Kind.LENGTH, share=HELPER)
     at_second: Point | None = fact(
-        None, "Place on the other storey's plan", help="Top of the stairs.", kind=Kind.LENGTH, share=HELPER
+        None, "Place on the other storey's plan", help="Where the top of the stairs is.", kind=Kind.LENGTH, share=HELPER
     )
     width_m: float = fact(0.8, "Width", kind=Kind.LENGTH, ge=0.3, le=10, share=CLASS)
     slope_m: float | None = fact(
-        None, "Length of the stairs along the slope", kind=Kind.LENGTH, ge=0.5, le=30, share=CLASS
+        None,
+        "Length of the stairs along the slope",
+        help="Measure it along the handrail.",
+        kind=Kind.LENGTH,
+        ge=0.5,
+        le=30,
+        share=CLASS,
     )
     seconds: float | None = fact(
         None,
         "Seconds from the middle of one room to the middle of the other",
-        help="By stopwatch; used where there is no plan.",
+        help="By stopwatch. It is used where there is no plan.",
         kind=Kind.TIME,
         ge=0.5,
         le=600,
         share=CLASS,
     )
-    shut_at_night: Yes = fact(Yes.UNKNOWN, "Closed at night", share=HELPER)
+    shut_at_night: Yes = fact(Yes.UNKNOWN, "Is it closed at night?", share=HELPER)
 
 
 class Site(Part):
     """The home as surveyed."""
 
-    build_band: BuildBand = fact(BuildBand.UNKNOWN, "Built", help="Brings lead and asbestos cautions.", share=HELPER)
-    tenure: Tenure = fact(Tenure.OWNED, "The home is", share=HELPER)
-    attached_garage: Yes = fact(Yes.UNKNOWN, "Attached garage", help="Decides on CO alarms.", share=HELPER)
+    build_band: BuildBand = fact(
+        BuildBand.UNKNOWN, "When it was built", help="Old paint may hold lead, and old walls asbestos.", share=HELPER
+    )
+    tenure: Tenure = fact(Tenure.OWNED, "Who owns the home", share=HELPER)
+    attached_garage: Yes = fact(
+        Yes.UNKNOWN,
+        "Is a garage joined to the house?",
+        help="It decides whether CO alarms are asked for.",
+        share=HELPER,
+    )
     fuel_appliances: Yes = fact(
-        Yes.UNKNOWN, "Fuel-burning appliance", help="Boiler, stove, fireplace: decides on CO alarms.", share=HELPER
+        Yes.UNKNOWN,
+        "Is there a boiler, stove or fireplace that burns fuel?",
+        help="It decides whether CO alarms are asked for.",
+        share=HELPER,
     )
     outside_walls_insulated: Yes = fact(
-        Yes.UNKNOWN, "Outside walls and ceilings are insulated", help="Cold walls keep smoke away.", share=HELPER
+        Yes.UNKNOWN,
+        "Are outside walls and ceilings insulated?",
+        help="Smoke may not reach a detector on a cold wall.",
+        share=HELPER,
     )
-    stop_tap: Yes = fact(Yes.UNKNOWN, "Main water tap is known and turns", share=HELPER)
-    breaker: Yes = fact(Yes.UNKNOWN, "Main switch of the mains is known", share=HELPER)
+    stop_tap: Yes = fact(Yes.UNKNOWN, "Do you know the main water tap, and does it turn?", share=HELPER)
+    breaker: Yes = fact(Yes.UNKNOWN, "Do you know where the main switch of the mains is?", share=HELPER)
     storeys: tuple[Storey, ...] = fact((), "Storeys", share=PUBLIC, noun="storey")
     rooms: tuple[Room, ...] = fact((), "Rooms", share=PUBLIC, noun="room")
     openings: tuple[Opening, ...] = fact((), "Ways in", share=PUBLIC, noun="opening")
-    passages: tuple[Passage, ...] = fact((), "Doors and stairs inside", share=PUBLIC, noun="passage")
+    passages: tuple[Passage, ...] = fact((), "Inside doorways and stairs", share=PUBLIC, noun="passage")
     furniture: tuple[Furniture, ...] = fact((), "Furniture", share=PUBLIC, noun="piece of furniture")
     fixtures: tuple[Fixture, ...] = fact((), "Cookers, heaters, fans", share=PUBLIC, noun="fixture")
     answers: tuple[Answer, ...] = fact((), "Survey", noun="survey point")

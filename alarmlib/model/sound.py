@@ -22,11 +22,13 @@ class Door(Part):
     """One inside door as sound meets it."""
 
     passage: Id = ref("site.passages", ..., "Inside door", share=CLASS)
-    leaf: Leaf = fact(Leaf.UNKNOWN, "Its leaf", share=CLASS)
+    leaf: Leaf = fact(
+        Leaf.UNKNOWN, "Kind of door", help="A solid door weakens sound more than a hollow one.", share=CLASS
+    )
     loss_db: float | None = fact(
         None,
-        "Measured loss, closed",
-        help="The level outside minus the level inside.",
+        "Loss through the closed door",
+        help="Read the level outside it and inside it; write the difference. Blank: as usual for its kind.",
         kind=Kind.LEVEL,
         ge=0,
         le=60,
@@ -44,9 +46,9 @@ class Heard(Part):
 
     id: Id = identity()
     sounder: Id = ref("devices", ..., "Sounder", share=HELPER)
-    room: Ref = ref("site.rooms", "", "At the pillow in", help="Blank: at the neighbour's.", share=HELPER)
-    doors_shut: Yes = fact(Yes.YES, "Doors closed", share=HELPER)
-    level_dba: float = fact(60, "Level read", kind=Kind.LEVEL, ge=20, le=140, share=CLASS)
+    room: Ref = ref("site.rooms", "", "Room of the pillow", help="Blank: read at the neighbour's.", share=HELPER)
+    doors_shut: Yes = fact(Yes.YES, "Were the doors closed?", share=HELPER)
+    level_dba: float = fact(60, "Sound level that you read", kind=Kind.LEVEL, ge=20, le=140, share=CLASS)
 
 
 class SoundFacts(Part):
@@ -57,22 +59,30 @@ class SoundFacts(Part):
     )
     loudest_dba: float | None = fact(
         None,
-        "Loudest that lasts a minute there",
-        help="A fan, an air conditioner, a radio.",
+        "Loudest sound there that lasts a minute",
+        help="Such as a fan, an air conditioner or a radio.",
         kind=Kind.LEVEL,
         ge=15,
         le=110,
         share=CLASS,
     )
     neighbour_m: float | None = fact(
-        None, "Outside siren to the neighbour's window", kind=Kind.LENGTH, ge=1, le=1000, share=HELPER
+        None, "Distance from the outside siren to the neighbour's window", kind=Kind.LENGTH, ge=1, le=1000, share=HELPER
     )
     neighbour_dba: float | None = fact(
         None, "Usual level outside at the neighbour's", kind=Kind.LEVEL, ge=15, le=90, share=HELPER
     )
     limit_dba: float | None = fact(
-        None, "Loudest allowed at the boundary", help="Ask.", kind=Kind.LEVEL, ge=20, le=130, share=HELPER
+        None,
+        "Loudest siren allowed at the boundary",
+        help="Ask your city or council. Blank: no limit is known.",
+        kind=Kind.LEVEL,
+        ge=20,
+        le=130,
+        share=HELPER,
     )
-    boundary_m: float | None = fact(None, "Outside siren to the boundary", kind=Kind.LENGTH, ge=0.5, le=1000)
+    boundary_m: float | None = fact(
+        None, "Distance from the outside siren to the boundary", kind=Kind.LENGTH, ge=0.5, le=1000
+    )
     doors: tuple[Door, ...] = fact((), "Inside doors", share=CLASS, noun="inside door")
     heard: tuple[Heard, ...] = fact((), "Readings of your own", noun="reading")

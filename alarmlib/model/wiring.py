@@ -28,12 +28,12 @@ class StandbyRule(Word):
     UNKNOWN = "unknown", "not chosen yet"
     EN_LOW = "en_low", "EN 50131, grades 1 and 2"
     EN_HIGH = "en_high", "EN 50131, grades 3 and 4"
-    EN_HIGH_TOLD = "en_high_told", "EN 50131, grades 3 and 4, lost mains is told to somebody"
+    EN_HIGH_TOLD = "en_high_told", "EN 50131, grades 3 and 4, if lost mains is reported"
     BURGLARY_US = "burglary_us", "US household burglary alarm"
     FIRE_US = "fire_us", "US household fire alarm"
     PREMISES_US = "premises_us", "US protected premises, fire"
     PREMISES_BRITAIN = "premises_britain", "BS 5839-1"
-    OWN = "own", "hours of my own"
+    OWN = "own", "hours of your own"
 
 
 class RuleEdition(Word):
@@ -46,47 +46,123 @@ class RuleEdition(Word):
 class Supply(Part):
     """The supply and its standby battery."""
 
-    nominal_v: float = fact(12, "Supply", kind=Kind.VOLTAGE, ge=3, le=60, share=CLASS)
+    nominal_v: float = fact(
+        12,
+        "Supply voltage",
+        help="On the power supply, or in the control unit's manual.",
+        kind=Kind.VOLTAGE,
+        ge=3,
+        le=60,
+        share=CLASS,
+    )
     end_v: float = fact(
         10.5,
-        "Battery counts as empty at",
-        help="From its manual. Calculations on cable begin from here.",
+        "Voltage at which the battery is empty",
+        help="In the control unit's manual. Cables are computed at this voltage.",
         kind=Kind.VOLTAGE,
         ge=2,
         le=60,
         share=CLASS,
     )
-    standby_battery_ah: float | None = fact(None, "Battery, rated", kind=Kind.CHARGE, ge=0.1, le=400, share=CLASS)
+    standby_battery_ah: float | None = fact(
+        None, "Rated capacity of the battery", help="On the battery.", kind=Kind.CHARGE, ge=0.1, le=400, share=CLASS
+    )
     rated_over_h: float | None = fact(
-        None, "Rated over", help="20 h for most; it is printed on it.", kind=Kind.DURATION_H, ge=1, le=100, share=CLASS
+        None,
+        "Hours of that rating",
+        help="On the battery, or in its data sheet. It is 20 h for most.",
+        kind=Kind.DURATION_H,
+        ge=1,
+        le=100,
+        share=CLASS,
     )
     second_ah: float | None = fact(
         None,
-        "Holds at a faster rate",
-        help="Manuals list several. With it the effect of a larger current is computed.",
+        "Capacity at a faster rate",
+        help="In the battery's data sheet. It shows what a larger current does.",
         kind=Kind.CHARGE,
         ge=0.1,
         le=400,
         share=CLASS,
     )
-    second_over_h: float | None = fact(None, "That rated over", kind=Kind.DURATION_H, ge=0.05, le=50, share=CLASS)
+    second_over_h: float | None = fact(
+        None,
+        "Hours of the faster rate",
+        help="In the battery's data sheet.",
+        kind=Kind.DURATION_H,
+        ge=0.05,
+        le=50,
+        share=CLASS,
+    )
     peukert: float = fact(
         1.15,
-        "How a large current shortens it",
-        help="Its exponent, in the data sheet: 1.05 to 1.15 for AGM. A faster rate entered above is used instead.",
+        "How much a large current shortens its time",
+        help=("An exponent, in the battery's data sheet: 1.05 to 1.15 for AGM. A faster rate above is used instead."),
         ge=1,
         le=1.6,
         share=CLASS,
     )
-    coldest_c: float | None = fact(None, "Coldest where it is", kind=Kind.TEMPERATURE, ge=-30, le=50, share=CLASS)
+    coldest_c: float | None = fact(
+        None,
+        "Lowest temperature where the battery is",
+        help="A cold battery gives less.",
+        kind=Kind.TEMPERATURE,
+        ge=-30,
+        le=50,
+        share=CLASS,
+    )
     fitted_on: Day = fact("", "Battery fitted on", share=HELPER)
-    lasts_years: float | None = fact(None, "Battery lasts, years", ge=0.5, le=20, share=CLASS)
-    charger_a: float | None = fact(None, "Charger gives", kind=Kind.CURRENT, ge=0.01, le=50, share=CLASS)
-    most_a: float | None = fact(None, "Supply gives at most", kind=Kind.CURRENT, ge=0.05, le=50, share=CLASS)
-    rule: StandbyRule = fact(StandbyRule.UNKNOWN, "Standby rule", share=PUBLIC)
+    lasts_years: float | None = fact(
+        None,
+        "Battery life, years",
+        help="In its data sheet. It decides when you are reminded to change it.",
+        ge=0.5,
+        le=20,
+        share=CLASS,
+    )
+    charger_a: float | None = fact(
+        None,
+        "Charging current",
+        help="In the control unit's manual, under technical data.",
+        kind=Kind.CURRENT,
+        ge=0.01,
+        le=50,
+        share=CLASS,
+    )
+    most_a: float | None = fact(
+        None,
+        "Most current that the supply gives",
+        help="In its manual, under technical data.",
+        kind=Kind.CURRENT,
+        ge=0.05,
+        le=50,
+        share=CLASS,
+    )
+    rule: StandbyRule = fact(
+        StandbyRule.UNKNOWN,
+        "Standby rule",
+        help="It decides how long the battery must last. Your insurer or city may name one.",
+        share=PUBLIC,
+    )
     edition: RuleEdition = fact(RuleEdition.CURRENT, "Edition of the rule", share=PUBLIC)
-    quiet_h: float | None = fact(None, "Hours of my own, quiet", kind=Kind.DURATION_H, ge=0, le=240, share=CLASS)
-    alarm_s: float | None = fact(None, "Time of my own, in alarm", kind=Kind.TIME, ge=0, le=36000, share=CLASS)
+    quiet_h: float | None = fact(
+        None,
+        "Your own hours without mains",
+        help="Used if the rule is hours of your own.",
+        kind=Kind.DURATION_H,
+        ge=0,
+        le=240,
+        share=CLASS,
+    )
+    alarm_s: float | None = fact(
+        None,
+        "Your own time in alarm",
+        help="Used if the rule is hours of your own.",
+        kind=Kind.TIME,
+        ge=0,
+        le=36000,
+        share=CLASS,
+    )
 
 
 class FedBy(Word):
@@ -103,9 +179,13 @@ class Box(Part):
 
     id: Id = identity()
     name: Name = fact(..., "Box", share=HELPER)
-    draws_w: float | None = fact(None, "Draws, W", ge=0, le=500, share=CLASS)
-    fed_by: FedBy = fact(FedBy.UNKNOWN, "Without mains fed by", share=CLASS)
-    own_battery_wh: float | None = fact(None, "Its own battery, Wh", ge=0, le=20000, share=CLASS)
+    draws_w: float | None = fact(
+        None, "Power that it draws, W", help="On its label, or on its plug-in power supply.", ge=0, le=500, share=CLASS
+    )
+    fed_by: FedBy = fact(FedBy.UNKNOWN, "What feeds it in a power cut", share=CLASS)
+    own_battery_wh: float | None = fact(
+        None, "Capacity of its own battery, Wh", help="On its label or in its manual.", ge=0, le=20000, share=CLASS
+    )
     paths: tuple[Id, ...] = ref("messages.paths", (), "Message paths through it", share=HELPER)
 
 
@@ -113,7 +193,7 @@ class Stop(Part):
     """What a shared cable feeds, in order from the supply."""
 
     device: Id = ref("devices", ..., "Device", share=HELPER)
-    metres: float = fact(0, "Cable from the stop before", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
+    metres: float = fact(0, "Cable from the device before", kind=Kind.LENGTH, ge=0, le=2000, share=HELPER)
 
     @property
     def id(self) -> str:
@@ -125,14 +205,29 @@ class PowerRun(Part):
     """One pair of conductors that feeds devices one after another."""
 
     id: Id = identity()
-    name: Name = fact(..., "Run", share=HELPER)
+    name: Name = fact(..., "Cable run", help="A name of your own.", share=HELPER)
     size: SizeText = fact("0.22 mm²", "Conductor", help=f"Its size: {SIZES_SAID}.", share=CLASS)
-    metal: Metal = fact(Metal.UNKNOWN, "Metal", help="Scratch it: white inside is aluminium.", share=CLASS)
-    ohm_per_km: float | None = fact(
-        None, "Ω/km of one core, from its manual", help="Blank: from its size.", ge=0.1, le=2000, share=CLASS
+    metal: Metal = fact(
+        Metal.UNKNOWN, "Metal of the conductor", help="Scratch it: white inside is aluminium.", share=CLASS
     )
-    pairs: int = fact(1, "Cores in parallel each way", ge=1, le=8, share=CLASS)
-    warmest_c: float = fact(30, "Warmest along the way", kind=Kind.TEMPERATURE, ge=-30, le=90, share=CLASS)
+    ohm_per_km: float | None = fact(
+        None,
+        "Resistance of one core, Ω/km",
+        help="In the cable's data sheet. Blank: computed from its size.",
+        ge=0.1,
+        le=2000,
+        share=CLASS,
+    )
+    pairs: int = fact(1, "Cores joined in parallel, each way", help="1 for most cables.", ge=1, le=8, share=CLASS)
+    warmest_c: float = fact(
+        30,
+        "Highest temperature along the cable",
+        help="Warm copper resists more.",
+        kind=Kind.TEMPERATURE,
+        ge=-30,
+        le=90,
+        share=CLASS,
+    )
     stops: tuple[Stop, ...] = fact((), "Feeds, in order", share=HELPER, noun="device")
 
     @field_validator("size", mode="before")
@@ -153,19 +248,60 @@ class LoopInput(Part):
     pull_up_ohm: float | None = fact(
         None,
         "Resistor inside the control unit",
-        help="The resistor in it that feeds a detector circuit.",
+        help="In its manual, under detector circuits or inputs: the resistor that feeds a detector circuit.",
         kind=Kind.RESISTANCE,
         ge=10,
         le=1e6,
         share=CLASS,
     )
-    loop_v: float = fact(12, "Voltage at that resistor", kind=Kind.VOLTAGE, ge=1, le=60, share=CLASS)
-    short_below: float | None = fact(None, "Reads as short below this part of it", ge=0, le=1, share=CLASS)
-    trip_above: float | None = fact(None, "Reads as trip above this part of it", ge=0, le=1, share=CLASS)
-    cut_above: float | None = fact(None, "Reads as cut or tamper above this part of it", ge=0, le=1, share=CLASS)
-    tolerance: float = fact(1, "Resistors are good to, %", ge=0, le=20, share=CLASS)
+    loop_v: float = fact(
+        12,
+        "Voltage at that resistor",
+        help="In its manual, beside that resistor.",
+        kind=Kind.VOLTAGE,
+        ge=1,
+        le=60,
+        share=CLASS,
+    )
+    short_below: float | None = fact(
+        None,
+        "Reads as short below this part of it",
+        help="In its manual, as a part of that voltage: 6 V of 12 V is 0.5.",
+        ge=0,
+        le=1,
+        share=CLASS,
+    )
+    trip_above: float | None = fact(
+        None,
+        "Reads as trip above this part of it",
+        help="In its manual, as a part of that voltage.",
+        ge=0,
+        le=1,
+        share=CLASS,
+    )
+    cut_above: float | None = fact(
+        None,
+        "Reads as cut or tamper above this part of it",
+        help="In its manual, as a part of that voltage.",
+        ge=0,
+        le=1,
+        share=CLASS,
+    )
+    tolerance: float = fact(
+        1,
+        "Tolerance of the resistors, %",
+        help="The last ring on each resistor: brown is 1, gold is 5.",
+        ge=0,
+        le=20,
+        share=CLASS,
+    )
     leak_ohm: float | None = fact(
-        None, "Least leakage to tolerate", help="Damp joints; blank: none.", kind=Kind.RESISTANCE, ge=100, le=1e7
+        None,
+        "Lowest leakage resistance to allow for",
+        help="Damp joints let some current through. Blank: none is allowed for.",
+        kind=Kind.RESISTANCE,
+        ge=100,
+        le=1e7,
     )
 
 

@@ -79,7 +79,7 @@ def test_keyboard_only(desk, field, status) -> None:
         page.keyboard.press("Tab")
     for _ in range(8):
         page.keyboard.press("Tab")
-    expect(field(page, "Smoke alarm made in")).to_be_focused()
+    expect(field(page, "Year the smoke alarm was made")).to_be_focused()
     page.keyboard.press("Tab")
     expect(field(page, "Note")).to_be_focused()
     page.keyboard.press("Tab")

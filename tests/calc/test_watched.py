@@ -151,7 +151,8 @@ def test_demo_ways_are_seen_by_the_detector_of_their_room(demo):
 
 def test_facts_that_are_lacking_are_named():
     assert lacking(small()) == {}
-    assert lacking(small(range_m=None, facing_deg=None)) == {"eye": ("Faces, degrees from the plan's right", "Range")}
+    faces_and_range = ("Direction that it faces, degrees", "Detection range")
+    assert lacking(small(range_m=None, facing_deg=None)) == {"eye": faces_and_range}
     assert lacking(small(at=(20, 20))) == {"eye": ("place inside its room",)}
     assert coverages(small(range_m=None)) == ()
 

@@ -46,7 +46,7 @@ def said(check: Any, of: Home) -> list[Finding]:
 def test_facts_lacking() -> None:
     assert not said(coverage.facts_lacking, home())
     (found,) = said(coverage.facts_lacking, home({"range_m": None}))
-    assert "You have not entered: Range." in found.message
+    assert "You have not entered: Detection range." in found.message
 
 
 def test_sees_nothing() -> None:

@@ -50,9 +50,9 @@ def test_csv_form__problems_by_row_and_nothing_taken(session: Session) -> None:
     """A wrong cell names its row; nothing waits to be taken in."""
     form, before = csv_form(CsvTable.OPENINGS, session), session.home
     assert form.extras.upload is not None
-    said = form.extras.upload.handler("openings.csv", b"Id,Opening,Opens into,Kind\nx,X,nowhere,door\n") or ""
+    said = form.extras.upload.handler("openings.csv", b"Id,Way in,Room it leads into,Kind\nx,X,nowhere,door\n") or ""
     assert "Nothing can be taken in" in said
-    assert "Row 2, Opens into: “nowhere”" in said
+    assert "Row 2, Room it leads into: “nowhere”" in said
     assert "choose a file first" in (form.extras.actions[0].handler() or "")
     assert session.home == before
 

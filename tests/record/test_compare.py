@@ -58,7 +58,7 @@ def test_a_copy_hides_what_it_may_not_show(facts: dict[str, Any], home: Home) ->
     """A change of an owner's field is no line of a helper's copy."""
     facts["household"] = facts["household"] | {"empty": "weekdays"}
     changed = Home.model_validate(facts)
-    assert [change.where for change in differences(home, changed)] == ["Household, Nobody at home"]
+    assert [change.where for change in differences(home, changed)] == ["Household, How often nobody is at home"]
     assert differences(home, changed, Share.HELPER) == ()
 
 

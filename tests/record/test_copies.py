@@ -30,8 +30,9 @@ OWN_WORDS = frozenset({PART, "By its date | What: Replace the standby battery by
 _MUST_STAY = (
     "no detector", "nor has its room", "may come in unnoticed", "computed to be seen", "blind spot", "not looked at",
     "needs work",
-    "never tested", "failed", "sleeps in", "Somebody sleeps here", "Along the walls", "Guards the openings", "Faces",
-    "Place on the plan", "Nobody at home", "must be fixed", "better mended", "breached", "User place",
+    "never tested", "failed", "sleeps in", "Somebody sleeps here", "Along the walls", "Ways in that it guards",
+    "Direction that it faces",
+    "Place on the plan", "How often nobody is at home", "must be fixed", "better mended", "breached", "User number",
     "Takes its cable",
 )  # fmt: skip
 

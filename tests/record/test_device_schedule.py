@@ -68,11 +68,11 @@ def test_every_cell_of_a_row(house: Home) -> None:
     """Mark, names that no spreadsheet runs, place, zone, share, battery, price; what is not known stays blank."""
     eye, contact, fob = rows(house)
     assert eye == {
-        "Mark": "M1", "Device": "'=Corner eye", "Kind": "motion detector", "Joined by": "wireless",
+        "Mark": "M1", "Device": "'=Corner eye", "Kind": "motion detector", "Connection": "wireless",
         "State": "planned", "Room": "Great, room", "Storey": "Ground floor", "Height above the floor [m]": "2.2",
-        "Fixed to": "inside wall", "Place on the plan [m]": "5 5", "Faces, degrees from the plan's right": "0",
+        "Fixed to": "inside wall", "Place on the plan [m]": "5 5", "Direction that it faces, degrees": "0",
         "Guards": "", "Zone": "Inside", "Computed to see of its room, %": "100", "Battery": "lithium battery",
-        "Battery fitted on": "2026-01-10", "Battery lasts, years": "3", "Price": "39.5",
+        "Battery fitted on": "2026-01-10", "Battery life, years": "3", "Price": "39.5",
     }  # fmt: skip
     assert contact["Guards"] == "Bay; door between Great, room and Den"
     assert (contact["Mark"], contact["Battery"], contact["Computed to see of its room, %"]) == ("C1", "", "")
@@ -153,7 +153,7 @@ def near(one: Device, other: Device) -> bool:
 def test_a_new_row_with_hazard_facts_makes_a_whole_device(house: Home) -> None:
     """And one without them gets none."""
     text = (
-        "Id,Device,Kind,Fixed to,\"Smoke, heat and CO facts: Senses smoke by\"\n"
+        "Id,Device,Kind,Fixed to,\"Smoke, heat and CO facts: How it senses smoke\"\n"
         "s1,Smoke,smoke detector,ceiling,photoelectric\ns2,Smoke two,smoke detector,ceiling,\n"
     )  # fmt: skip
     found = preview(text, CsvTable.DEVICES, house)
@@ -174,4 +174,4 @@ def test_a_list_goes_whole_into_a_home_that_has_none_of_its_devices(house: Home,
 def test_a_new_row_must_still_say_what_it_is(house: Home) -> None:
     """Neither its kind nor a type: a problem of its row."""
     (problem,) = preview("Id,Device,Kind\ns1,Smoke,\n", CsvTable.DEVICES, house).problems
-    assert problem == "Row 2: Choose its type, or say of which kind it is."
+    assert problem == "Row 2: Choose its type, or say what kind it is."

@@ -43,15 +43,16 @@ def printed(text: str, *homes: Home) -> set[str]:
 
 @pytest.mark.parametrize("copy", list(Share))
 def test_a_record_of_the_demo_home_prints_no_id(copy: Share, demo: Home, demo_records: dict[Share, Record]) -> None:
-    """Among others “Retest of” names the device and the day of the test it repeats."""
+    """Among others “Earlier test that it repeats” names the device and the day of the test it repeats."""
     assert not printed(told(demo_records[copy]), demo)
 
 
 def test_a_retest_names_what_it_repeats(demo_records: dict[Share, Record]) -> None:
     """The cell says device and day, as a person would look for the line."""
     log = next(section for section in demo_records[Share.OWNER].sections if section.id == "test_log")
-    tests = next(block for block in log.blocks if isinstance(block, Table) and "Retest of" in block.header)
-    cells = {row[tests.header.index("Retest of")].strip("\u2068\u2069") for row in tests.rows} - {"", "–"}
+    repeats = "Earlier test that it repeats"
+    tests = next(block for block in log.blocks if isinstance(block, Table) and repeats in block.header)
+    cells = {row[tests.header.index(repeats)].strip("\u2068\u2069") for row in tests.rows} - {"", "–"}
     assert cells
     assert all(re.fullmatch(r".+, \d{4}-\d\d-\d\d", cell) for cell in cells), cells
 

@@ -126,7 +126,7 @@ def test_a_column_that_a_copy_may_not_show_is_not_shown_as_no(copy: Share, demo_
     """A hidden fact is left out with its heading, not printed as its default."""
     told = text_of(demo_records[copy])
     assert ("Somebody sleeps here" in told) <= (copy is Share.OWNER)
-    assert ("Guards the openings" in told) == (copy is Share.OWNER)
+    assert ("Ways in that it guards" in told) == (copy is Share.OWNER)
 
 
 def test_a_wrong_date_is_one_sentence() -> None:

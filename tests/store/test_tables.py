@@ -16,7 +16,7 @@ from alarmlib.store.columns import as_written, harmless
 from alarmlib.store.edits import Edit
 from alarmlib.store.tables import CsvTable, apply, preview, to_csv
 
-OPENINGS = "Id,Opening,Opens into,Kind,Width [m],Used to leave and come home\n"
+OPENINGS = "Id,Way in,Room it leads into,Kind,Width [m],Used to leave and come home\n"
 
 
 def rows_of(text: str, delimiter: str = ",") -> list[list[str]]:
@@ -154,7 +154,7 @@ def test_every_problem_is_named_by_its_row_and_nothing_is_taken_in(session: Sess
     found = preview(text, CsvTable.OPENINGS, session.home)
     starts = [problem.split(":")[0] for problem in found.problems]
     assert starts == [
-        "Row 2, Width [m]", "Row 3, Kind", "Row 3, Used to leave and come home", "Row 4, Opening",
+        "Row 2, Width [m]", "Row 3, Kind", "Row 3, Used to leave and come home", "Row 4, Way in",
         "Row 5, Id", "Row 6, Width [m]", "Row 7, Id",
     ]  # fmt: skip
     before = session.path.read_bytes()
@@ -167,16 +167,16 @@ def test_every_problem_is_named_by_its_row_and_nothing_is_taken_in(session: Sess
     ("content", "words"),
     [
         ("", "Row 1 must hold the headers"),
-        ("a,b\n1,2\n", "Row 1 must hold the headers of the table of openings, such as Id, Opening"),
+        ("a,b\n1,2\n", "Row 1 must hold the headers of the table of openings, such as Id, Way in"),
         ("Id,Colour\nx,y\n", "Row 1 has a header that the table of openings lacks or has already: “Colour”"),
         ("Id,Width [m],Width [ft]\n", "has already: “Width [ft]”"),
-        (b"Id,Opening\nx,\xff\n", "Byte 14 of the table is not UTF-8"),
-        ('Id,Opening\nx,"never closed\n', "cannot be read"),
-        ("Id,Opening\nfront_door,Front door,more\n", "Row 2: it has 3 cells, but there are 2 headers"),
-        ("Id,Opens into\nfront_door,attic\n", "Row 2, Opens into: “attic” is not allowed here"),
+        (b"Id,Way in\nx,\xff\n", "Byte 13 of the table is not UTF-8"),
+        ('Id,Way in\nx,"never closed\n', "cannot be read"),
+        ("Id,Way in\nfront_door,Front door,more\n", "Row 2: it has 3 cells, but there are 2 headers"),
+        ("Id,Room it leads into\nfront_door,attic\n", "Row 2, Room it leads into: “attic” is not allowed here"),
         ("x" * 6_000_000, "larger than 5 MB"),
-        ("Id,Opening\nfront_door," + "x" * 200_000 + "\n", "cannot be read"),
-        ("Id,Opening\nfront_door," + "x" * 10_000 + "\n", "Row 2, Opening: “xxx"),
+        ("Id,Way in\nfront_door," + "x" * 200_000 + "\n", "cannot be read"),
+        ("Id,Way in\nfront_door," + "x" * 10_000 + "\n", "Row 2, Way in: “xxx"),
     ],
 )
 def test_a_table_that_cannot_be_read_is_refused_in_a_sentence(home: Home, content: str | bytes, words: str) -> None:
@@ -199,10 +199,10 @@ def test_zones_devices_and_tests_are_read_too(session: Session) -> None:
     """Words by what people read, ids by names, parts of a part, dates."""
     zones = "Id,Label,Function,Chimes while unset\nz_back,BACK DOOR,starts the entry delay,yes\n"
     devices = (
-        "Id,Device,Kind,Joined by,Guards the openings,Zone,Wireless facts: Battery\n"
+        "Id,Device,Kind,Connection,Ways in that it guards,Zone,Wireless facts: Battery\n"
         "d_back,Back contact,contact on a door or window,wireless,Front door; kitchen_window,BACK DOOR,coin battery\n"
     )
-    tests = "Date,Device,Seen\n2026-03-02,Hall motion,another zone\n"
+    tests = "Date,Device,What the control unit showed\n2026-03-02,Hall motion,another zone\n"
     for table, text in ((CsvTable.ZONES, zones), (CsvTable.DEVICES, devices), (CsvTable.TESTS, tests)):
         found = preview(text, table, session.home)
         assert found.problems == ()
