@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from hashlib import sha256
 from types import ModuleType
-from typing import Literal
+from typing import Literal, cast
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.check import Check
@@ -26,6 +25,7 @@ from alarmlib.checks.people import by_day, habits, left_alone, part_sets, people
 from alarmlib.checks.settings import capacity, control, messages, sound, times, zone_plan, zones
 from alarmlib.checks.settings.proof import kept_findings
 from alarmlib.checks.upkeep import test_walk
+from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.proof.report.kept import KeptProof
 
@@ -72,66 +72,47 @@ Result = tuple[Finding | Figure, ...]
 
 @dataclass(frozen=True)
 class Assessed(Assessment):
-    """An assessment that keeps what each check said, so that the next runs only what moved."""
+    """An assessment with what each check said, by the check's id."""
 
-    home: Home | None = field(default=None, repr=False, compare=False)
-    today: date | None = field(default=None, compare=False)
     results: Mapping[str, Result] = field(default_factory=dict, repr=False, compare=False)
 
 
-def home_hash(home: Home) -> str:
-    """A name for the state of a home: the same facts give the same name."""
-    return sha256(home.model_dump_json().encode()).hexdigest()[:16]
-
-
 def assess(
-    home: Home,
-    depth: Depth = "quick",
-    previous: Assessment | None = None,
-    today: date | None = None,
-    proof: KeptProof | None = None,
+    home: Home | Facts, depth: Depth = "quick", today: date | None = None, proof: KeptProof | None = None
 ) -> Assessed:
     """What all checks say about the home, heaviest first.
 
-    `previous` is an earlier assessment: checks whose parts of the home have not moved are not run again.
-    A quick assessment keeps full results while their parts are unchanged, and names them in `stale` once they change.
-    Without `today` no finding depends on the day. The proof takes seconds, so it is never run here:
-    what was kept of it is given as `proof`, and without it no finding speaks of the proof.
+    Facts remember: asked again after an edit, only the checks that read something that moved are run. A quick
+    assessment keeps full results that surely stand, and names in `stale` those that may not. The facts have their own
+    day; for a home without `today` no finding depends on the day. The proof takes seconds, so it is never run here: what was
+    kept of it is given as `proof`, and without it no finding speaks of the proof.
     """
-    before = previous if isinstance(previous, Assessed) and previous.home is not None else Assessed("")
+    facts = home if isinstance(home, Facts) else Facts(home, today)
     results: dict[str, Result] = {}
     stale: list[str] = []
     for check in CHECKS:
-        results[check.id] = _result(check, home, today, before)
+        results[check.id] = facts.ask(outcome, check)
     for check in FULL_CHECKS:
-        if depth == "full" or _still_holds(check, home, today, before):
-            results[check.id] = _result(check, home, today, before)
-        elif check.id in before.results or check.id in before.stale:
+        stands = facts.standing(outcome, check)
+        if depth == "full" or stands:
+            results[check.id] = facts.ask(outcome, check)
+        elif stands is not None:
             stale.append(check.id)
     if proof is not None:
-        results["proof"] = tuple(kept_findings(home, proof))
-    said = [each for result in results.values() for each in result]
+        results["proof"] = tuple(kept_findings(facts.home, proof))
+    found = [each for result in results.values() for each in result]
     return Assessed(
-        home_hash=home_hash(home),
-        figures=tuple(each for each in said if isinstance(each, Figure)),
-        findings=_by_weight([each for each in said if isinstance(each, Finding)]),
-        missing=missing(home),
+        figures=tuple(each for each in found if isinstance(each, Figure)),
+        findings=_by_weight([each for each in found if isinstance(each, Finding)]),
+        missing=facts.ask(missing),
         stale=tuple(stale),
-        home=home,
-        today=today,
         results=results,
     )
 
 
-def _result(check: Check, home: Home, today: date | None, before: Assessed) -> Result:
-    return before.results[check.id] if _still_holds(check, home, today, before) else check.result(home, today)
-
-
-def _still_holds(check: Check, home: Home, today: date | None, before: Assessed) -> bool:
-    """Whether what the check said before still holds."""
-    if before.home is None or check.id not in before.results or (check.dated and before.today != today):
-        return False
-    return check.unmoved(home, before.home)
+def outcome(facts: Facts, check: Check) -> Result:
+    """What one check says, as a query: it reads the day only where the check does."""
+    return check.result(cast("Home", facts), facts.today if check.dated else None)
 
 
 def _by_weight(findings: list[Finding]) -> tuple[Finding, ...]:

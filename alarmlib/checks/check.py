@@ -1,17 +1,12 @@
-"""What a check is: a small function, the parts of the home it reads, and what it says."""
+"""What a check is: a small function of a home, and what it says."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import reduce
-from typing import Any
 
 from alarmlib.calc.figure import Figure
-from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.model import Home
-from alarmlib.model.questions import present
-from alarmlib.model.words import DeviceKind
 from alarmlib.sources import Status, cite
 
 Said = Iterable[Finding | Figure]
@@ -20,10 +15,9 @@ Said = Iterable[Finding | Figure]
 
 @dataclass(frozen=True)
 class Check:
-    """One check: `reads` are parts of the home by path ("site.openings"); `dated` says it needs a date."""
+    """One check; `dated` says that it needs to know the day. What it reads of a home is noted where it is asked."""
 
     id: str
-    reads: tuple[str, ...]
     run: Callable[[Home, date | None], Said]
     dated: bool = False
 
@@ -32,43 +26,19 @@ class Check:
         said = self.run(home, today)
         return tuple(replace(each, id=self.id) if isinstance(each, Finding) else each for each in said)
 
-    def unmoved(self, home: Home, before: Home) -> bool:
-        """Whether every part it reads is what it was before."""
-        return all(_same(part(home, path), part(before, path)) for path in self.reads)
+
+def check(function: Callable[[Home], Said]) -> Check:
+    """Declare a check."""
+    return Check(_name(function), lambda home, _: function(home))
 
 
-def part(home: Home, path: str) -> Any:
-    """The part of the home at a dotted path, or one of the parts that calculations read: "plan", "keypads"."""
-    if path == "plan":
-        return plan_from_home(home)
-    if path == "keypads":
-        return present(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
-    return reduce(getattr, path.split("."), home)
-
-
-def _same(one: Any, other: Any) -> bool:
-    return one is other or bool(one == other)
-
-
-def check(*reads: str) -> Callable[[Callable[[Home], Said]], Check]:
-    """Declare a check and the parts of the home it reads."""
-
-    def declare(function: Callable[[Home], Said]) -> Check:
-        return Check(_name(function), reads, lambda home, _: function(home))
-
-    return declare
-
-
-def dated_check(*reads: str) -> Callable[[Callable[[Home, date], Said]], Check]:
+def dated_check(function: Callable[[Home, date], Said]) -> Check:
     """Declare a check that needs to know the day."""
 
-    def declare(function: Callable[[Home, date], Said]) -> Check:
-        def run(home: Home, today: date | None) -> Said:
-            return () if today is None else function(home, today)
+    def run(home: Home, today: date | None) -> Said:
+        return () if today is None else function(home, today)
 
-        return Check(_name(function), reads, run, dated=True)
-
-    return declare
+    return Check(_name(function), run, dated=True)
 
 
 def _name(function: Callable[..., Said]) -> str:

@@ -45,11 +45,10 @@ class Finding:
 class Assessment:
     """All that was computed for one state of a home.
 
-    `home_hash` names that state; `missing` lists facts that would improve it, in words;
+    `missing` lists facts that would improve it, in words;
     `stale` lists the full-depth results that were computed for an earlier state.
     """
 
-    home_hash: str
     figures: tuple[Figure, ...] = ()
     findings: tuple[Finding, ...] = ()
     missing: tuple[str, ...] = ()

@@ -4,17 +4,18 @@ from collections.abc import Callable, Iterator, Sequence
 from types import ModuleType
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
-from alarmlib.checks.assess import FULL, QUICK
-from alarmlib.checks.check import Check, part
+from alarmlib.checks.assess import FULL, QUICK, outcome
+from alarmlib.checks.check import Check
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.checks.home.readiness import rules_no_longer_offered
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.times import door_drafts
 from alarmlib.draft.zones import zone_plan
 from alarmlib.errors import AlarmProblem
+from alarmlib.facts import Facts
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
-from alarmlib.pages.assessed import assessed
+from alarmlib.pages.assessed import assessed, facts_of
 from alarmlib.pages.beside import not_used
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
@@ -64,8 +65,8 @@ def _answer(home: Home, name: str) -> str:
 
 def _findings(home: Home, checks: Sequence[Check]) -> str:
     """What these checks say, heaviest first; those too slow to run at every change run now."""
-    known = assessed(home).results
-    results = [each for check in checks for each in (known[check.id] if check.id in known else check.result(home))]
+    facts = facts_of(home)
+    results = [each for check in checks for each in facts.ask(outcome, check)]
     weights = list(Verdict)
     found = sorted((r for r in results if isinstance(r, Finding)), key=lambda each: weights.index(each.verdict))
     return "\n".join(finding_line(finding) for finding in found) or _silent(home, checks)
@@ -73,8 +74,9 @@ def _findings(home: Home, checks: Sequence[Check]) -> str:
 
 def _silent(home: Home, checks: Sequence[Check]) -> str:
     """Why checks say nothing: there is nothing to look at yet, or they looked and found nothing."""
-    blank = Home()
-    if all(part(home, path) == part(blank, path) for check in checks for path in check.reads):
+    facts, blank = facts_of(home), Facts(Home())
+    read = {path for check in checks for path in facts.reads(outcome, check)}
+    if all(facts.read(path) == blank.read(path) for path in read):
         return "Nothing is entered yet that is checked here."
     return f"Nothing found in what is entered ({len(checks)} checks)."
 

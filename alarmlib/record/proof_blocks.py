@@ -134,7 +134,7 @@ def _time(seconds: int) -> str:
 
 def proof_text(home: Home, proof: Proof) -> str:
     """A proof just run, as plain text: what the command prints."""
-    context = Context(home, Assessment(""), Share.OWNER, "")
+    context = Context(home, Assessment(), Share.OWNER, "")
     told = plain_blocks(proof_blocks(context, KeptProof(proof, fresh=True), whole=True))
     return f"{told}\nWorked out in {proof.seconds:g} s."
 

@@ -28,7 +28,7 @@ def told(assessment: Assessment, home: Home, seen: Home, copy: Share) -> Assessm
         return assessment
     hidden = _ids(home) - _ids(seen)
     figures = tuple(f for f in assessment.figures if sees(copy, _level(f)) and hidden.isdisjoint(f.key.split(".")))
-    return Assessment(assessment.home_hash, figures)
+    return Assessment(figures)
 
 
 def _level(figure: Figure) -> Share:

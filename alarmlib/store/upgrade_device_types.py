@@ -8,7 +8,7 @@ from typing import Any
 
 Document = dict[str, Any]
 Key = tuple[str, ...]
-Facts = dict[Key, Any]
+DeviceFacts = dict[Key, Any]
 
 _OWN = frozenset(
     {"id", "name", "type", "state", "room", "openings", "passages", "at", "height_m", "mount", "facing_deg", "zone"}
@@ -24,7 +24,7 @@ _PARTS = {
 """The parts of a device, and what in them is the device's own."""
 _JOINED = "wireless"
 _HAZARDS = frozenset({"smoke", "heat", "carbon_monoxide"})
-_BLANK: Facts = {
+_BLANK: DeviceFacts = {
     ("link",): "wired",
     ("sleep_s",): 0,
     ("movement_restarts_sleep",): False,
@@ -85,9 +85,9 @@ def _is_device(device: Any) -> bool:
     return parts_right and isinstance(device.get("kind"), str) and not device.get("type")
 
 
-def _facts(device: Document) -> Facts:
+def _facts(device: Document) -> DeviceFacts:
     """What the manual says of a device, blanks left out; () means each part that the device has."""
-    found: Facts = {(name,): value for name, value in device.items() if name not in _OWN and name not in _PARTS}
+    found: DeviceFacts = {(name,): value for name, value in device.items() if name not in _OWN and name not in _PARTS}
     for part, own in _PARTS.items():
         inside = device.get(part)
         if inside is None or not _counts(device, part):
@@ -105,10 +105,10 @@ def _counts(device: Document, part: str) -> bool:
 _MISSING = object()
 
 
-def _types(told: dict[int, Facts], taken: list[Any]) -> dict[str, Facts]:
+def _types(told: dict[int, DeviceFacts], taken: list[Any]) -> dict[str, DeviceFacts]:
     """The types by id: facts that several devices share, then those too far from any of these."""
     counted = Counter(_frozen(facts) for facts in told.values())
-    types: dict[str, Facts] = {}
+    types: dict[str, DeviceFacts] = {}
     for frozen, count in sorted(counted.items(), key=lambda each: -each[1]):
         facts = dict(frozen)
         if count > 1 or not any(_differs(facts, known) is not None for known in types.values()):
@@ -116,11 +116,11 @@ def _types(told: dict[int, Facts], taken: list[Any]) -> dict[str, Facts]:
     return types
 
 
-def _frozen(facts: Facts) -> tuple[tuple[Key, Any], ...]:
+def _frozen(facts: DeviceFacts) -> tuple[tuple[Key, Any], ...]:
     return tuple(sorted(facts.items(), key=lambda each: each[0]))
 
 
-def _differs(facts: Facts, known: Facts) -> Facts | None:
+def _differs(facts: DeviceFacts, known: DeviceFacts) -> DeviceFacts | None:
     """What a device says otherwise than a type; None where that is much, or where it has no words for it."""
     same = (("kind",), ("link",), *((part, "") for part in _PARTS))
     if any(facts.get(key) != known.get(key) for key in same):
@@ -130,14 +130,14 @@ def _differs(facts: Facts, known: Facts) -> Facts | None:
     return other if len(other) <= FEW and None not in other.values() else None
 
 
-def _best(facts: Facts, types: dict[str, Facts]) -> tuple[str, Facts]:
+def _best(facts: DeviceFacts, types: dict[str, DeviceFacts]) -> tuple[str, DeviceFacts]:
     """The type nearest to a device, and what the device says otherwise."""
     near = ((name, _differs(facts, known)) for name, known in types.items())
     able = [(name, other) for name, other in near if other is not None]
     return min(able, key=lambda each: len(each[1]))
 
 
-def _free_id(facts: Facts, taken: set[Any]) -> str:
+def _free_id(facts: DeviceFacts, taken: set[Any]) -> str:
     words = f"{facts['kind',]}_{facts.get(('link',), _BLANK['link',])}".lower()
     stem = "".join(sign if sign.isascii() and sign.isalnum() else "_" for sign in words).strip("_")[:40] or "type"
     return (
@@ -147,7 +147,7 @@ def _free_id(facts: Facts, taken: set[Any]) -> str:
     )
 
 
-def _type(name: str, facts: Facts) -> Document:
+def _type(name: str, facts: DeviceFacts) -> Document:
     kind, link = (str(facts.get(key, _BLANK.get(key))) for key in (("kind",), ("link",)))
     number = name.rpartition("_")[2]
     words = f"{_KIND_WORDS.get(kind, kind).replace('_', ' ').capitalize()}, {_LINK_WORDS.get(link, link)}"
@@ -155,7 +155,7 @@ def _type(name: str, facts: Facts) -> Document:
     return made | _put(facts, {})
 
 
-def _entry(device: Document, facts: Facts, type_id: str, other: Facts) -> Document:
+def _entry(device: Document, facts: DeviceFacts, type_id: str, other: DeviceFacts) -> Document:
     """What is the device's own, its type, and what it says otherwise."""
     made = {name: value for name, value in device.items() if name in _OWN} | {"type": type_id}
     for part, own in _PARTS.items():
@@ -166,7 +166,7 @@ def _entry(device: Document, facts: Facts, type_id: str, other: Facts) -> Docume
     return _put(other, made)
 
 
-def _put(facts: Facts, made: Document) -> Document:
+def _put(facts: DeviceFacts, made: Document) -> Document:
     for key, value in facts.items():
         if len(key) == 1:
             made[key[0]] = value

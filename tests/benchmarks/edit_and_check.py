@@ -10,7 +10,8 @@ from typing import Any
 from homes import grid_home
 from measure import Effort, Line, percentile, seconds_of
 
-from alarmlib.checks.assess import Assessed, assess
+from alarmlib.checks.assess import assess
+from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.store import Edit, Session
 
@@ -72,12 +73,13 @@ def _within(taken: list[Taken], share: float) -> str:
 def timings(session: Session, count: int) -> list[Taken]:
     """The time of each edit in turn; the first assessment of the home is not among them."""
     taken: list[Taken] = []
-    latest: Assessed = assess(session.home, "quick")
+    facts = Facts(session.home)
+    assess(facts)
 
     def edit(kind: Kind, number: int) -> None:
-        nonlocal latest
         before = _at(session.home, kind.path)
-        latest = assess(session.apply([Edit(kind.path, before, kind.value(number))]), "quick", previous=latest)
+        facts.move(session.apply([Edit(kind.path, before, kind.value(number))]))
+        assess(facts)
 
     for number in range(count):
         kind = KINDS[number % len(KINDS)]

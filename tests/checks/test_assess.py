@@ -7,10 +7,12 @@ from typing import Any
 import pytest
 
 from alarmlib.calc.figure import Figure
-from alarmlib.checks.assess import CHECKS, FULL_CHECKS, assess, home_hash
-from alarmlib.checks.check import Check, check, must, part, should
+from alarmlib.checks.assess import CHECKS, FULL_CHECKS, assess, outcome
+from alarmlib.checks.check import Check, check, must, should
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.home.missing import missing
+from alarmlib.facts import Facts
+from alarmlib.facts.facts import BRANCHES
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 from alarmlib.sources import every_source
@@ -35,19 +37,24 @@ def test_a_blank_home_is_assessed() -> None:
 
 def test_what_did_not_move_is_not_run_again(demo: Home) -> None:
     """A new device name runs only the checks that read devices, and the outcome is that of a fresh run."""
-    first = assess(demo, today=TODAY)
+    facts = Facts(demo, TODAY)
+    first = assess(facts)
+    read = {each.id: facts.reads(outcome, each) for each in CHECKS}
     renamed = demo.devices[0].model_copy(update={"name": "renamed"})
     edited = demo.model_copy(update={"devices": (renamed, *demo.devices[1:])})
-    again = assess(edited, previous=first, today=TODAY)
-    kept = {check.id for check in CHECKS if again.results[check.id] is first.results[check.id]}
-    assert kept >= {check.id for check in CHECKS if not {"whole_devices", "keypads"} & set(check.reads)}
-    assert not {check.id for check in CHECKS if "whole_devices" in check.reads} & kept - _empty(first)
+    ran = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Check, "result", lambda each, home, today: ran.append(each.id) or plain(each, home, today))
+        facts.move(edited, TODAY)
+        again = assess(facts)
+    assert set(ran) == {name for name, paths in read.items() if "devices" in paths}
+    assert 10 < len(ran) < len(CHECKS) - 10
+    kept = {each.id for each in CHECKS if again.results[each.id] is first.results[each.id]}
+    assert kept >= read.keys() - set(ran)
     assert again == assess(edited, today=TODAY)
 
 
-def _empty(assessment: Any) -> set[str]:
-    """Checks that had nothing to say: all their results are the one empty tuple."""
-    return {name for name, result in assessment.results.items() if not result}
+plain = Check.result
 
 
 @pytest.mark.parametrize("path", [
@@ -58,13 +65,15 @@ def _empty(assessment: Any) -> set[str]:
 ])  # fmt: skip
 def test_reuse_never_changes_the_outcome(demo: Home, put: Put, path: str) -> None:
     """After any such edit, the assessment that reuses equals the one made afresh."""
-    now = part(demo, path)
+    now = Facts(demo).read(path)
     smaller = {"control_unit.times.entry_s": 3, "rules.rule_set": "australasia", "control_unit.limits.zones": 3}
     bare = {"site.openings": [], "devices": [], "control_unit.part_sets": [], "household.people": []}
     value = smaller.get(path, False if isinstance(now, bool) else bare.get(path, []))
     edited = _without_references(demo, put) if path in bare else put(demo, {path: value})
-    first = assess(demo, today=TODAY)
-    assert assess(edited, previous=first, today=TODAY) == assess(edited, today=TODAY)
+    facts = Facts(demo, TODAY)
+    assess(facts)
+    facts.move(edited, TODAY)
+    assert assess(facts) == assess(edited, today=TODAY)
 
 
 def _without_references(demo: Home, put: Put) -> Home:
@@ -81,70 +90,54 @@ def _without_references(demo: Home, put: Put) -> Home:
     )
 
 
-def test_each_check_reads_only_what_it_declares(demo: Home) -> None:
-    """A check sees the same when every part that it does not declare is blank, so reuse is safe."""
+def test_a_check_reads_no_more_of_a_home_than_was_noted(demo: Home) -> None:
+    """With every part that a check was not seen to read gone from the home, it says the same."""
+    facts = Facts(demo, TODAY)
+    assess(facts, "full")
     for each in EVERY:
-        _Watch.seen = set()
-        list(each.run(_Watch(demo, ""), TODAY))  # type: ignore[arg-type]
-        undeclared = {path for path in _Watch.seen if not _covered(path, each)}
-        assert not undeclared, f"{each.id} reads {undeclared}"
+        noted = facts.reads(outcome, each)
+        assert each.result(_Only(demo, noted), TODAY) == facts.ask(outcome, each), each.id  # type: ignore[arg-type]
 
 
-class _Watch:
-    """A home that notes which of its parts are read, two levels deep."""
+class _Only:
+    """A home of which some parts can be read and the others cannot."""
 
-    seen: set[str] = set()  # noqa: RUF012 - one list for all
-    deep = frozenset({"site", "control_unit", "household", "log"})
-
-    def __init__(self, real: Any, path: str) -> None:
-        self._real, self._path = real, path
+    def __init__(self, real: Any, paths: frozenset[str], at: str = "") -> None:
+        self._real, self._paths, self._at = real, paths, at
 
     def __getattr__(self, name: str) -> Any:
-        value = getattr(self._real, name)
-        path = f"{self._path}.{name}" if self._path else name
-        if path in self.deep:
-            return _Watch(value, path)
-        type(self).seen.add(path)
-        return value
-
-
-# What the calculated walks read of the site and the devices; they are compared as the plan and the keypads.
-_BY_PLAN = {"site.storeys", "site.rooms", "site.openings", "site.passages", "site.furniture"}
-
-
-def _covered(path: str, each: Check) -> bool:
-    if any(path == read or path.startswith(f"{read}.") or read.startswith(f"{path}.") for read in each.reads):
-        return True
-    return ("plan" in each.reads and path in _BY_PLAN) or ("keypads" in each.reads and path == "whole_devices")
+        if name == "whole_devices":
+            assert {"devices", "device_types"} <= self._paths
+            return self._real.whole_devices
+        path = f"{self._at}.{name}" if self._at else name
+        if path in BRANCHES:
+            return _Only(getattr(self._real, name), self._paths, path)
+        assert path in self._paths, path
+        return getattr(self._real, name)
 
 
 def test_full_results_are_kept_and_named_once_they_are_out_of_date(demo: Home, put: Put) -> None:
     """A quick run keeps a full result until a part it reads moves, then calls it stale until the next full run."""
-    quick = assess(demo, today=TODAY)
-    assert "zone_plan.best_arrangement" not in quick.results
-    full = assess(demo, "full", quick, TODAY)
+    facts = Facts(demo, TODAY)
+    assert "zone_plan.best_arrangement" not in assess(facts).results
+    full = assess(facts, "full")
     assert any(isinstance(each, Figure) and each.key == "zones" for each in full.figures)
-    unrelated = put(demo, {"rules.permit_asked": not demo.rules.permit_asked})
-    assert assess(unrelated, "quick", full, TODAY).results["zone_plan.best_arrangement"]
-    moved = put(demo, {"control_unit.limits.zones": 20})
-    stale = assess(moved, "quick", full, TODAY)
-    assert stale.stale == ("zone_plan.best_arrangement",)
-    assert assess(moved, "quick", stale, TODAY).stale == ("zone_plan.best_arrangement",)
-    assert assess(moved, "full", stale, TODAY).stale == ()
+    facts.move(put(demo, {"rules.permit_asked": not demo.rules.permit_asked}), TODAY)
+    assert assess(facts).results["zone_plan.best_arrangement"]
+    facts.move(put(demo, {"control_unit.limits.zones": 20}), TODAY)
+    assert assess(facts).stale == ("zone_plan.best_arrangement",)
+    assert assess(facts).stale == ("zone_plan.best_arrangement",)
+    assert assess(facts, "full").stale == ()
 
 
 def test_without_a_day_no_age_is_told_and_another_day_is_checked_again(house: Home, put: Put) -> None:
     """Dated checks are silent without a day and run again on another day."""
     home = put(house, {"site.rooms.hall.smoke_alarm_made": 2016})
-    undated, early, late = assess(home), assess(home, today=TODAY), date(2027, 1, 1)
+    facts = Facts(home, TODAY)
+    undated, early = assess(home), assess(facts)
+    facts.move(home, date(2027, 1, 1))
     assert not any(finding.id == "hazards.smoke_alarm_too_old" for finding in (*undated.findings, *early.findings))
-    assert any(finding.id == "hazards.smoke_alarm_too_old" for finding in assess(home, "quick", early, late).findings)
-
-
-def test_the_hash_names_the_facts(house: Home, put: Put) -> None:
-    """Equal homes have equal hashes; one changed fact changes it."""
-    assert home_hash(house) == home_hash(Home.model_validate(house.model_dump()))
-    assert home_hash(house) != home_hash(put(house, {"name": "another"}))
+    assert any(finding.id == "hazards.smoke_alarm_too_old" for finding in assess(facts).findings)
 
 
 def test_findings_are_ordered_by_weight_and_open_counts_the_musts(demo: Home) -> None:
@@ -172,12 +165,12 @@ def test_a_must_from_memory_cannot_be_written() -> None:
 def test_declaring_a_check() -> None:
     """Its id is module and name; its findings carry the id."""
 
-    @check("name")
+    @check
     def named(home: Home) -> list[Any]:
         return [should("home", f"{home.name} it is.", "Rename it.")]
 
     (finding,) = named.result(Home(), None)
-    assert (named.id.rpartition(".")[2], named.reads) == ("named", ("name",))
+    assert named.id.rpartition(".")[2] == "named"
     assert not isinstance(finding, Figure)
     assert finding.id == named.id
 

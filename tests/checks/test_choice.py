@@ -109,7 +109,7 @@ def test_the_choice_is_looked_at_only_when_asked_for(house: Home) -> None:
 
 def blocks(home: Home, copy: Share) -> dict[str, Table]:
     """The tables of the record's section by caption, as one circle of readers gets them."""
-    built = choice.build(Context(copy_for(home, copy), Assessment(""), copy, "2026-11-25"))
+    built = choice.build(Context(copy_for(home, copy), Assessment(), copy, "2026-11-25"))
     return {block.caption: block for block in built if isinstance(block, Table)}
 
 
@@ -126,7 +126,7 @@ def test_the_record_names_the_sets_with_their_bound(house: Home, put: Put) -> No
 
 def test_a_price_that_is_missing_is_named(house: Home) -> None:
     """Without prices there is no cheapest set, and the owner reads which kinds have none."""
-    built = choice.build(Context(house, Assessment(""), Share.OWNER, "2026-11-25"))
+    built = choice.build(Context(house, Assessment(), Share.OWNER, "2026-11-25"))
     told = " ".join(text for block in built if isinstance(block, Text) for text in block.paragraphs)
     assert "No price is entered for: contact on a door or window, motion detector." in told
     rows = [row[0] for row in blocks(house, Share.OWNER)["Sets that cover all of it"].rows]

@@ -5,9 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from alarmlib.checks.assess import CHECKS, assess
+from alarmlib.checks.assess import CHECKS, assess, outcome
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.judged import judge_of
+from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.proof.repairs.candidates import candidates
 from alarmlib.proof.repairs.changes import changed
@@ -23,17 +24,18 @@ def demo() -> Home:
 
 
 def test_each_copy__as_checked_from_the_beginning(demo: Home) -> None:
-    """Every fortieth change of the demo home: what must and what should be fixed, with what each check reads."""
-    judge, reads = judge_of(demo), {check.id: check.reads for check in CHECKS}
+    """Every fortieth change of the demo home: what must and what should be fixed, with what each check read."""
+    judge, checks = judge_of(demo), {check.id: check for check in CHECKS}
     for change in candidates(demo)[::40]:
         made = changed(demo, (change,))
         assert made is not None
         found = judge(made)
         weights = {True: Verdict.MUST, False: Verdict.SHOULD}
         said = Counter((each.check, each.subject, weights[each.must], each.sentence) for each in found)
-        plain = [each for each in assess(made).findings if each.verdict in weights.values()]
+        facts = Facts(made)
+        plain = [each for each in assess(facts).findings if each.verdict in weights.values()]
         assert said == Counter((each.id, each.subject, each.verdict, each.message) for each in plain)
-        assert all(each.reads == reads[each.check] for each in found)
+        assert all(set(each.reads) == facts.reads(outcome, checks[each.check]) for each in found)
 
 
 def test_door_at_once_for_people_who_come_home__is_refused(demo: Home) -> None:

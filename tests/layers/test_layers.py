@@ -14,6 +14,7 @@ ROWS = (
     ("model",),
     ("rules",),
     ("calc",),
+    ("facts",),
     ("control",),
     ("proof",),
     ("checks",),
@@ -24,7 +25,7 @@ ROWS = (
     ("__main__",),
 )
 ROW = {name: number for number, row in enumerate(ROWS) for name in row}
-PURE = ("rules", "calc", "control", "proof", "checks")
+PURE = ("rules", "calc", "facts", "control", "proof", "checks")
 HEAVY = {"pandas", "scipy", "numpy", "shapely", "networkx", "nbconvert", "nbclient", "nbformat", "matplotlib"}
 HEAVY |= {"jupyterlab", "jupyter_server", "IPython", "ipywidgets", "anywidget"}
 OUTSIDE_WORLD = {"os", "pathlib", "io", "time", "sys", "shutil", "subprocess", "socket", "tempfile", "logging", "uuid"}

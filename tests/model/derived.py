@@ -8,11 +8,12 @@ from types import ModuleType
 from typing import Any
 
 from alarmlib.calc.zoning.zone_types import unit_limits
-from alarmlib.checks.assess import FULL_CHECKS, Assessed, assess
+from alarmlib.checks.assess import FULL_CHECKS, Assessed, assess, outcome
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.zones import zone_devices
 from alarmlib.errors import AlarmProblem
+from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.words import Share
@@ -42,8 +43,17 @@ class Derived:
 
     @cached_property
     def assessed(self) -> Assessed:
-        """What the quick checks say."""
-        return assess(self.home, "quick", self.before.assessed if self.before else None, TODAY)
+        """What the quick checks say; of a changed home worked out from what was kept of the first one."""
+        return assess(self._facts)
+
+    @cached_property
+    def _facts(self) -> Facts:
+        if self.before is None:
+            return Facts(self.home, TODAY)
+        assert self.before.assessed  # so that there is something kept to go on with
+        facts = self.before._facts.fork()
+        facts.move(self.home, TODAY)
+        return facts
 
     @cached_property
     def _context(self) -> Context:
@@ -101,19 +111,7 @@ class Derived:
 
     def full(self) -> Any:
         """What the slow checks say; those whose parts of the home have not moved are not asked again."""
-        return [self._full(check) for check in FULL_CHECKS]
-
-    def _full(self, check: Any) -> Any:
-        before = self.before
-        if before is not None and check.unmoved(self.home, before.home):
-            return before._full(check)
-        if check.id not in self._kept:
-            self._kept[check.id] = check.result(self.home, TODAY)
-        return self._kept[check.id]
-
-    @cached_property
-    def _kept(self) -> dict[str, Any]:
-        return {}
+        return [self._facts.ask(outcome, check) for check in FULL_CHECKS]
 
 
 Stage = tuple[str, Callable[[Derived], Any]]

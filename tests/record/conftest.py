@@ -127,4 +127,4 @@ def assessment() -> Assessment:
         Finding("f3", "window", Verdict.NOTE, "The window is seen from the street.", "", "practice"),
         Finding("f4", "smoke", Verdict.OK, "Smoke is always on.", "", "practice"),
     )
-    return Assessment("0" * 64, figures, findings, ("How fast does the grandparent walk?",))
+    return Assessment(figures, findings, ("How fast does the grandparent walk?",))

@@ -64,7 +64,7 @@ def test_a_copy_hides_what_it_may_not_show(facts: dict[str, Any], home: Home) ->
 
 def test_the_record_lists_the_changes(facts: dict[str, Any], home: Home) -> None:
     """Without an earlier record the section says so; the next lists what moved; the same home says nothing did."""
-    blank = Assessment("")
+    blank = Assessment()
     changed = Home.model_validate(facts | {"name": "Brook House"})
     assert "No earlier record of this home is kept" in render(build(blank, home, Share.OWNER, "2026-11-25"))
     assert "Nothing changed" in render(build(blank, home, Share.OWNER, "2026-11-25", home))

@@ -22,7 +22,7 @@ FOUND = (Found.BREACHED, Found.BREACHED, Found.NOT_SETTLED, Found.HOLDS)
 
 def front(home: Home, kept: KeptProof = NEVER_RUN, findings: tuple[Finding, ...] = ()) -> str:
     """The front of the owner's copy as text."""
-    context = Context(home, Assessment("", findings=findings), Share.OWNER, DATE, kept=kept)
+    context = Context(home, Assessment(findings=findings), Share.OWNER, DATE, kept=kept)
     return plain_blocks(summary.build(context)).replace("\u2068", "").replace("\u2069", "")
 
 

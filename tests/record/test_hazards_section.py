@@ -21,7 +21,7 @@ def _tables(devices: list[dict[str, Any]]) -> dict[str, Table]:
     rooms = [{"id": "hall", "name": "Hall", "storey": "g", "use": "hall"}]
     site = {"storeys": [{"id": "g", "name": "Ground"}], "rooms": rooms}
     home = Home.model_validate({"site": site, "devices": devices})
-    blocks = hazards.build(Context(home, Assessment(""), Share.OWNER, "2026-11-27"))
+    blocks = hazards.build(Context(home, Assessment(), Share.OWNER, "2026-11-27"))
     return {block.caption: block for block in blocks if isinstance(block, Table)}
 
 
@@ -44,7 +44,7 @@ def test_an_empty_list_has_no_table() -> None:
 def test_cautions_come_before_the_tables() -> None:
     rooms = [{"id": "hall", "name": "Hall", "storey": "g", "use": "hall"}]
     home = Home.model_validate({"site": {"storeys": [{"id": "g", "name": "Ground"}], "rooms": rooms}})
-    blocks = cautioned(hazards, Context(home, Assessment(""), Share.OWNER, "2026-11-27"))
+    blocks = cautioned(hazards, Context(home, Assessment(), Share.OWNER, "2026-11-27"))
     first = next(n for n, block in enumerate(blocks) if isinstance(block, Table))
     said = [block.text for block in blocks[:first] if isinstance(block, Caution)]
     assert "come first" in said[0]

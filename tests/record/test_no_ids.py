@@ -97,7 +97,7 @@ def test_no_two_tables_have_one_name(demo_records: dict[Share, Record], facts: d
     for room in facts["site"]["rooms"]:
         room.setdefault("outline", [[0, 0], [4, 0], [4, 4], [0, 4]])
     alike = record_of(Home.model_validate(facts), Share.OWNER, "2026-11-25")
-    for record in (*demo_records.values(), alike, build(Assessment(""), Home(), Share.OWNER, "2026-11-25")):
+    for record in (*demo_records.values(), alike, build(Assessment(), Home(), Share.OWNER, "2026-11-25")):
         names = [
             block.table.caption if isinstance(block, Picture) else block.caption
             for section in record.sections

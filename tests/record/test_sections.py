@@ -30,7 +30,7 @@ from alarmlib.record.walk_list import walk_csv
 from alarmlib.store.sharing import copy_for
 
 DATE = "2026-11-25"
-BLANK = Assessment("")
+BLANK = Assessment()
 EVERY = tuple(dict.fromkeys(LONG + SHORT))
 SECTIONS = pytest.mark.parametrize("section", EVERY, ids=lambda module: module.ID)
 
@@ -243,7 +243,7 @@ def test_a_gap_names_what_else_its_cause_touches(home: Home) -> None:
     """One line for one cause: the others by name, or how many where they have none."""
     alike = [Finding("detectors.x", device, Verdict.SHOULD, f"“{device}” is warm.") for device in ("keypad", "smoke")]
     proof = [Finding("proof.breached", "night", Verdict.SHOULD, f"Breached: {n}.") for n in range(3)]
-    found = gaps.build(Context(home, Assessment("", findings=(*alike, *proof)), Share.OWNER, DATE))[1]
+    found = gaps.build(Context(home, Assessment(findings=(*alike, *proof)), Share.OWNER, DATE))[1]
     assert isinstance(found, Findings)
     told = [finding.message.replace("\u2068", "").replace("\u2069", "") for finding in found.findings]
     assert told == [

@@ -12,10 +12,8 @@ from alarmlib.model import Home
 from alarmlib.model.questions import by_id, on_opening, present
 from alarmlib.model.words import DeviceKind
 
-_READS = ("site", "whole_devices", "household.pets", "prices")
 
-
-@check(*_READS)
+@check
 def kind_does_not_fit(home: Home) -> Said:
     """Each detector is of a kind that fits where it is."""
     openings = by_id(home.site.openings)
@@ -38,7 +36,7 @@ def _not(device: str, name: str, place: str, fit: Fit | None) -> Said:
         )
 
 
-@check(*_READS)
+@check
 def left_uncovered(home: Home) -> Said:
     """The detectors there cover every way in, its glass and every guarded room, as far as some detector could."""
     found = choose(home)
@@ -87,7 +85,7 @@ def _way_in(home: Home, found: DeviceChoice, name: str) -> Said:
         )
 
 
-@check(*_READS)
+@check
 def adds_nothing(home: Home) -> Said:
     """Each detector covers something that no other covers."""
     devices = by_id(home.whole_devices)

@@ -15,11 +15,10 @@ from alarmlib.units import rounded
 LEAST_SHARE = 0.5  # our own line between a watched room and a room with a watched corner
 LARGE_M2 = 1.0  # our own line: a blind spot in which somebody can walk about
 LEAST_M2 = 0.1  # our own line: less floor than two feet cover is nothing
-_READS = ("plan", "site.rooms", "site.openings", "whole_devices")
 _SOURCE = "coverage_assumed"
 
 
-@check(*_READS)
+@check
 def facts_lacking(home: Home) -> Said:
     """What each motion detector sees can be computed."""
     devices = by_id(home.whole_devices)
@@ -30,7 +29,7 @@ def facts_lacking(home: Home) -> Said:
         yield note(device, message, "Look in its manual and at the plan.", "owner")
 
 
-@check(*_READS)
+@check
 def sees_nothing(home: Home) -> Said:
     """Every motion detector surely sees something of its own room."""
     devices = by_id(home.whole_devices)
@@ -44,7 +43,7 @@ def sees_nothing(home: Home) -> Said:
             yield should(seen.device, message, "Turn it, move it, or look at what is in front of it.", _SOURCE)
 
 
-@check(*_READS)
+@check
 def room_seen_in_part(home: Home) -> Said:
     """A guarded room that relies on motion detectors is seen for the most part."""
     watched = {device.room for device in present(home, DeviceKind.MOTION)}
@@ -64,7 +63,7 @@ def room_seen_in_part(home: Home) -> Said:
             yield should(seen.room, message, "Move or turn the detector, or add one.", _SOURCE, **numbers)
 
 
-@check(*_READS)
+@check
 def blind_spots(home: Home) -> Said:
     """Where somebody can walk about unseen in a guarded room that a motion detector watches."""
     watched = {device.room for device in present(home, DeviceKind.MOTION)}
@@ -78,7 +77,7 @@ def blind_spots(home: Home) -> Said:
                     yield note(seen.room, message, "Keep this place in mind, or move the detector.", _SOURCE)
 
 
-@check(*_READS)
+@check
 def way_in_by_motion_alone(home: Home) -> Said:
     """Whoever comes in by a way without a detector of its own is surely seen on the way to each guarded room."""
     bare = [

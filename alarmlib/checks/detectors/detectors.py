@@ -16,7 +16,7 @@ _DISTURBS = {**DISTURBS, Disturbance.HOT: "near body warmth it sees less far"}
 LONG_REST_S = 60.0  # our own line between a pause and being blind for a whole walk
 
 
-@check("site.rooms", "whole_devices")
+@check
 def disturbed_motion(home: Home) -> Said:
     """No motion detector looks at what trips or blinds it."""
     for device in present(home, DeviceKind.MOTION):
@@ -31,7 +31,7 @@ def disturbed_motion(home: Home) -> Said:
             )
 
 
-@check("whole_devices", "units")
+@check
 def too_fast_for_a_slow_walk(home: Home) -> Said:
     """Each motion detector sees somebody as slow as in the walk by which coverage is worked out: a step each second."""
     for device in present(home, DeviceKind.MOTION):
@@ -45,7 +45,7 @@ def too_fast_for_a_slow_walk(home: Home) -> Said:
             yield should(device.id, message, remedy, "ul1641_steps", figure=pace, limit=walk)
 
 
-@check("household.pets", "whole_devices", "site.rooms")
+@check
 def pet_trips_motion(home: Home) -> Said:
     """No pet that is free while nobody is in can trip a motion detector."""
     for device in present(home, DeviceKind.MOTION):
@@ -73,7 +73,7 @@ def _seen_because(device: Device, pet: Pet) -> str:
     return ""
 
 
-@check("site.openings", "whole_devices")
+@check
 def contact_on_steel(home: Home) -> Said:
     """A contact on steel is made for it."""
     openings = by_id(home.site.openings)
@@ -87,7 +87,7 @@ def contact_on_steel(home: Home) -> Said:
             )
 
 
-@check("site.openings", "whole_devices")
+@check
 def gap_too_wide(home: Home) -> Said:
     """The gap of each opening is within what its contact bridges."""
     openings = by_id(home.site.openings)
@@ -106,7 +106,7 @@ def gap_too_wide(home: Home) -> Said:
                 )
 
 
-@check("whole_devices", "site.rooms")
+@check
 def rests_after_a_trip(home: Home) -> Said:
     """Who relies on a detector that sleeps after a trip knows it."""
     for device in detectors(home):
@@ -130,7 +130,7 @@ def rests_after_a_trip(home: Home) -> Said:
             )
 
 
-@check("whole_devices")
+@check
 def no_place(home: Home) -> Said:
     """Every detector has a room."""
     for device in detectors(home):

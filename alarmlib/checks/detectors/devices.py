@@ -26,7 +26,7 @@ def _wireless(home: Home) -> Iterator[tuple[Device, Wireless]]:
             yield device, device.wireless
 
 
-@check("whole_devices", "rules")
+@check
 def check_in(home: Home) -> Said:
     """Each wireless device reports often enough for the grade, and is not called missing before it could report."""
     most_s, rule = CHECK_IN_S[home.rules.grade], rules_of(home).fitting.check_in
@@ -50,7 +50,7 @@ def check_in(home: Home) -> Said:
             )
 
 
-@check("whole_devices")
+@check
 def missing_too_late(home: Home) -> Said:
     """A device that falls silent is shown within a night."""
     for device, facts in _wireless(home):
@@ -69,7 +69,7 @@ def missing_too_late(home: Home) -> Said:
             )
 
 
-@check("whole_devices")
+@check
 def weak_signal(home: Home) -> Said:
     """Each wireless device is received at least as well as its manual ask."""
     for device, facts in _wireless(home):
@@ -85,7 +85,7 @@ def weak_signal(home: Home) -> Said:
             yield should(device.id, message, "Measure again with all doors closed, on another day.", "owner", **numbers)
 
 
-@dated_check("whole_devices")
+@dated_check
 def battery_due(home: Home, today: date) -> Said:
     """No battery is past the time it lasts."""
     for device, facts in _wireless(home):
@@ -103,7 +103,7 @@ def _battery(device: Device, due: date, today: date) -> Iterator[Finding]:
         yield should(device.id, message, "Have a new one ready.", "owner", **numbers)
 
 
-@check("whole_devices")
+@check
 def low_battery_unreported(home: Home) -> Said:
     """Each wireless device says when its battery is low."""
     for device, facts in _wireless(home):
@@ -112,7 +112,7 @@ def low_battery_unreported(home: Home) -> Said:
             yield note(device.id, message, "Write down when its battery was fitted, and change it in time.", "owner")
 
 
-@check("whole_devices", "rules")
+@check
 def tamper_cover(home: Home) -> Said:
     """Detectors report when their cover is opened (from grade 2 in Europe)."""
     able = [d for d in detectors(home) if d.kind is not DeviceKind.KEY_SWITCH]
@@ -125,7 +125,7 @@ def tamper_cover(home: Home) -> Said:
         yield should("devices", message, "Choose devices with a tamper contact.", rule.source, figure=count)
 
 
-@check("whole_devices", "control_unit.zones")
+@check
 def hold_up_button_zone(home: Home) -> Said:
     """A hold-up button is in a hold-up zone that holds nothing else."""
     known, held = zones(home), of_zones(home)
@@ -141,7 +141,7 @@ def hold_up_button_zone(home: Home) -> Said:
             yield should(device.id, message, "Give hold-up buttons a zone of their own.")
 
 
-@check("whole_devices", "control_unit.zones")
+@check
 def out_of_use(home: Home) -> Said:
     """What is out of use is known each time the alarm is set."""
     for device in questions.out_of_use(home):
@@ -153,7 +153,7 @@ def out_of_use(home: Home) -> Said:
             yield should(zone.id, message, "Put it back when its cause is fixed.", "owner")
 
 
-@dated_check("whole_devices")
+@dated_check
 def sensor_too_old(home: Home, today: date) -> Said:
     """No smoke detector is older than ten years from the day it was made."""
     for device in present(home, DeviceKind.SMOKE):

@@ -24,7 +24,7 @@ _SOURCE = "glass_break_reach"
 _MANUAL = "Check with its manual."
 
 
-@check("site.rooms", "site.openings", "whole_devices")
+@check
 def panes_heard(home: Home) -> Said:
     """Each pane is in the detector's room, in its sight, within its range, and large enough."""
     for device in present(home, DeviceKind.GLASS_BREAK):
@@ -32,7 +32,7 @@ def panes_heard(home: Home) -> Said:
             yield from _pane(home, device, opening)
 
 
-@check("site.rooms", "site.openings", "whole_devices")
+@check
 def nothing_to_hear(home: Home) -> Said:
     """A glass-break detector has glass to listen to."""
     for device in present(home, DeviceKind.GLASS_BREAK):
@@ -43,7 +43,7 @@ def nothing_to_hear(home: Home) -> Said:
             yield should(device.id, message, "Enter which panes it listens to, or mount it elsewhere.", "owner")
 
 
-@check("site.rooms", "whole_devices")
+@check
 def behind_curtains(home: Home) -> Said:
     """No heavy curtain is between a glass-break detector and its panes."""
     for device in present(home, DeviceKind.GLASS_BREAK):

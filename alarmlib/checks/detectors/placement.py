@@ -28,7 +28,6 @@ _WARM = {
     FixtureKind.CEILING_FAN: "moves the air",
 }
 _NOT_WAYS_IN = frozenset({OpeningKind.GATE, OpeningKind.LETTERBOX})
-_FACTS = ("site.rooms", "whole_devices")
 
 
 def _eyes(home: Home) -> Iterator[tuple[Device, Eye, Room]]:
@@ -41,7 +40,7 @@ def _eyes(home: Home) -> Iterator[tuple[Device, Eye, Room]]:
             yield device, eye, room
 
 
-@check(*_FACTS)
+@check
 def unusual_height(home: Home) -> Said:
     """Every motion detector on a wall is as high as such detectors are made for."""
     known = rooms(home)
@@ -64,7 +63,7 @@ def unusual_height(home: Home) -> Said:
             )
 
 
-@check("site.rooms", "site.fixtures", "whole_devices")
+@check
 def warm_air_in_view(home: Home) -> Said:
     """No motion detector looks at, or is mounted beside, what warms or moves the air."""
     for device, eye, room in _eyes(home):
@@ -84,7 +83,7 @@ def warm_air_in_view(home: Home) -> Said:
                 )
 
 
-@check("site.rooms", "site.openings", "whole_devices")
+@check
 def window_in_view(home: Home) -> Said:
     """Who relies on a motion detector that looks at glass knows it."""
     for device, eye, room in _eyes(home):
@@ -105,7 +104,7 @@ def window_in_view(home: Home) -> Said:
             )
 
 
-@check(*_FACTS)
+@check
 def faces_a_wall(home: Home) -> Said:
     """No motion detector is turned into its own wall or one just before it."""
     for device, eye, room in _eyes(home):
@@ -123,7 +122,7 @@ def faces_a_wall(home: Home) -> Said:
             )
 
 
-@check("plan", "site.openings", "whole_devices")
+@check
 def called_out_of_reach(home: Home) -> Said:
     """What is called out of reach is so by its height, the roofs below it and the openings beside it."""
     openings = by_id(home.site.openings)

@@ -27,11 +27,10 @@ if TYPE_CHECKING:
 
 SEEN_M2 = 0.1  # our own line: a smaller glimpse into another room is let be
 _ANYBODY = Walker(level_speed(50))
-_READS = ("plan", "site.rooms", "site.openings", "site.furniture", "whole_devices")
 _SOURCE = "coverage_assumed"
 
 
-@check(*_READS)
+@check
 def meets_head_on(home: Home) -> Said:
     """A motion detector that intruders reach at all is not met by all of them head-on, far off."""
     plan, known = plan_from_home(home), rooms(home)
@@ -57,7 +56,7 @@ def _rooms_of(seen: Coverage, goals: tuple[Place, ...]) -> tuple[Place, ...]:
     return tuple(goal for goal in goals if goal.room == seen.room)
 
 
-@check("household.pets", *_READS)
+@check
 def pet_on_furniture(home: Home) -> Said:
     """Where a detector leaves out the floor, no pet climbs into its view."""
     devices = by_id(home.whole_devices)
@@ -84,7 +83,7 @@ def pet_on_furniture(home: Home) -> Said:
                     )
 
 
-@check("household.pets", *_READS)
+@check
 def pet_seen_from_another_room(home: Home) -> Said:
     """No detector looks through a door into a room where a pet it would see is free."""
     devices, known = by_id(home.whole_devices), rooms(home)
@@ -124,7 +123,7 @@ def _shared_m2(view: "BaseGeometry", outline: Outline) -> float:
     return float(joined_area([outline]).intersection(view).area)
 
 
-@check("site", "whole_devices", "keypads", "plan")
+@check
 def unit_on_the_entry_route(home: Home) -> Said:
     """The control unit is not on the way from an entry/exit door to the keypad."""
     doors = {door.room for door in entry_exit_doors(home)}
@@ -138,7 +137,7 @@ def unit_on_the_entry_route(home: Home) -> Said:
             yield should(unit.id, message, "Mount it in a guarded room away from that route.", "asnzs2201_unit_place")
 
 
-@check(*_READS)
+@check
 def unit_reached_unseen(home: Home) -> Said:
     """Whoever comes in by a delayed or bare way is noticed by a further detector before they are at the unit."""
     plan, seen, reach = plan_from_home(home), coverages(home), within_reach(home)

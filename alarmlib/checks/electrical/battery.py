@@ -30,10 +30,9 @@ from alarmlib.rules import rules_of
 from alarmlib.units import rounded
 
 SOON = timedelta(days=90)
-_READS = ("wiring", "whole_devices", "control_unit.times", "control_unit.behaviour", "rules", "units")
 
 
-@check(*_READS)
+@check
 def too_small(home: Home) -> Said:
     """The battery is as large as the rule asks; what age and cold take away is common practice on top of it."""
     found = sizing(home)
@@ -115,7 +114,7 @@ def _figure(found: Sizing) -> Figure:
     return Figure("battery_asked", value, "Ah", formula, tuple(inputs), tuple(sources))
 
 
-@check(*_READS)
+@check
 def runs_out(home: Home) -> Said:
     """Aged and cold, by its own rate, it still lasts the rule's hours and the alarm after them."""
     points, found = course(home), sizing(home)
@@ -132,7 +131,7 @@ def runs_out(home: Home) -> Said:
         yield should("supply", message, _larger(home), "peukert", **numbers)
 
 
-@check(*_READS)
+@check
 def facts_missing(home: Home) -> Said:
     """Rule, capacity, rate and every current are known."""
     supply = home.wiring.supply
@@ -159,7 +158,7 @@ def facts_missing(home: Home) -> Said:
         )
 
 
-@check(*_READS)
+@check
 def supply_overloaded(home: Home) -> Said:
     """In alarm the supply gives what everything takes."""
     most, taken = home.wiring.supply.most_a, load(home).alarm_a
@@ -175,7 +174,7 @@ def supply_overloaded(home: Home) -> Said:
         )
 
 
-@check(*_READS)
+@check
 def slow_to_charge(home: Home) -> Said:
     """An empty battery is full again in the time that the rules give."""
     supply, limit = home.wiring.supply, rules_of(home).recharge_h
@@ -195,7 +194,7 @@ def slow_to_charge(home: Home) -> Said:
                      "Use a stronger charger that the battery's manual allows.", limit.source, **numbers)  # fmt: skip
 
 
-@check("wiring", "whole_devices", "messages", "control_unit")
+@check
 def boxes_without_standby(home: Home) -> Said:
     """Every box on a message's way goes on without the mains at least as long as the alarm does."""
     alarm_h = lasts_h(home)
@@ -223,7 +222,7 @@ def boxes_without_standby(home: Home) -> Said:
             yield should(box.id, message, "Give it a larger standby supply.", "computed", **numbers)
 
 
-@check(*_READS)
+@check
 def told_too_late(home: Home) -> Said:
     """Lost mains is told while the battery still lasts."""
     hold_s, hours = home.control_unit.behaviour.mains_hold_s, lasts_h(home)
@@ -244,7 +243,7 @@ def told_too_late(home: Home) -> Said:
     yield should("supply", message, remedy, "peukert", **numbers)
 
 
-@check("wiring.supply")
+@check
 def battery_undated(home: Home) -> Said:
     """When the standby battery was fitted and how long it lasts are known."""
     supply = home.wiring.supply
@@ -258,7 +257,7 @@ def battery_undated(home: Home) -> Said:
         yield note("supply", message, remedy, "battery_life")
 
 
-@dated_check("wiring.supply")
+@dated_check
 def battery_due(home: Home, today: date) -> Said:
     """The standby battery is not past its time."""
     due = due_day(home.wiring.supply)
@@ -277,7 +276,7 @@ def _due(home: Home, due: date, today: date) -> Iterator[Finding]:
         yield should("supply", message, "Have a new one ready.", "owner", **numbers)
 
 
-@check(*_READS)
+@check
 def worked_out(home: Home) -> Said:
     """The calculations of how long the system goes on without mains, to follow."""
     yield from power_figures(home)

@@ -11,10 +11,8 @@ from alarmlib.model.questions import by_id
 from alarmlib.model.wiring import Metal
 from alarmlib.units import Kind, show
 
-_READS = ("wiring.runs", "wiring.supply", "whole_devices", "units", "site.rooms", "site.storeys")
 
-
-@check(*_READS)
+@check
 def too_few_volts(home: Home) -> Said:
     """Every device on a run has the volts that it needs when the battery is nearly empty and all are in alarm."""
     runs, devices = by_id(home.wiring.runs), by_id(home.whole_devices)
@@ -40,7 +38,7 @@ def too_few_volts(home: Home) -> Said:
             yield must(run.id, message, f"{remedy} Or feed fewer devices from it.", "owner", **numbers)
 
 
-@check(*_READS)
+@check
 def metal(home: Home) -> Said:
     """No copper-clad aluminium, and the metal is known."""
     for run in home.wiring.runs:
@@ -55,7 +53,7 @@ def metal(home: Home) -> Said:
             yield note(run.id, message, "Scratch a core. If it is white inside, it is aluminium.", "copper_clad")
 
 
-@check(*_READS)
+@check
 def thin_core_decides(home: Home) -> Said:
     """Where 0.22 mm² just serves at 85 Ω/km, it still does at 95."""
     for run in home.wiring.runs:
@@ -78,7 +76,7 @@ def _serves(stops: tuple[Fed, ...]) -> bool:
     return all(short_by(stop) <= 0 for stop in stops)
 
 
-@check(*_READS)
+@check
 def need_unknown(home: Home) -> Said:
     """What each device on a run works down to is known."""
     devices = by_id(home.whole_devices)
@@ -92,7 +90,7 @@ def need_unknown(home: Home) -> Said:
             yield note(run.id, message, "Look in their manuals.", "owner")
 
 
-@check(*_READS)
+@check
 def length_unknown(home: Home) -> Said:
     """How long the cable before each stop is, is entered."""
     devices = by_id(home.whole_devices)
@@ -107,7 +105,7 @@ def length_unknown(home: Home) -> Said:
             yield note(run.id, message, "Once the cable is in, enter its length from the device before.", "owner")
 
 
-@check(*_READS)
+@check
 def worked_out(home: Home) -> Said:
     """The drop along each run, to follow."""
     yield from run_figures(home)

@@ -8,10 +8,8 @@ from alarmlib.model import Home
 from alarmlib.model.questions import by_id
 from alarmlib.units import rounded
 
-_READS = ("circuits", "whole_devices", "wiring.done", "wiring.loop", "control_unit.zones", "site.rooms", "site.storeys")
 
-
-@check(*_READS)
+@check
 def reading_outside(home: Home) -> Said:
     """Every pair reads as was computed, and the unit makes of it what it should."""
     names = by_id(home.circuits)
@@ -38,7 +36,7 @@ def _ohm(ohm: float) -> str:
     return "over range" if ohm >= OVER_RANGE_OHM else f"{rounded(ohm, 4)} Ω"
 
 
-@check(*_READS)
+@check
 def line_stopped(home: Home) -> Said:
     """Once the day has begun, the next step is known, and nothing was joined unread."""
     halt = halted_at(home)

@@ -24,7 +24,6 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Circuit, Ending
 from alarmlib.units import Kind, show
 
-_READS = ("circuits", "whole_devices", "wiring.loop", "control_unit.zones", "site.rooms", "site.storeys", "units")
 MANY_CONTACTS = 3
 # Worked in the model by a test: then any number of open contacts reads as tripped, a cut as cut, a short as short.
 ONE_ACROSS_ALL = (
@@ -34,7 +33,7 @@ ONE_ACROSS_ALL = (
 )
 
 
-@check(*_READS)
+@check
 def states_touch(home: Home) -> Said:
     """In the worst case secure, tripped, cut and short are still read apart."""
     for circuit in home.circuits:
@@ -47,7 +46,7 @@ def states_touch(home: Home) -> Said:
             yield say(circuit.id, message, remedy, "loop_divider")
 
 
-@check(*_READS)
+@check
 def misread(home: Home) -> Said:
     """By the unit's own thresholds an open contact is read as a trip, and a secure loop is not."""
     for circuit in home.circuits:
@@ -78,7 +77,7 @@ def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
                    **numbers)  # fmt: skip
 
 
-@check(*_READS)
+@check
 def short_and_cut(home: Home) -> Said:
     """By the unit's own thresholds a short and a cut are read as what they are."""
     unit = thresholds(home)
@@ -111,7 +110,7 @@ def _other(circuit: Circuit, state: str, taken_for: str, share: float, limit: fl
     )
 
 
-@check(*_READS)
+@check
 def many_contacts(home: Home) -> Said:
     """However many contacts of a double loop are open, the unit reads it as tripped; it can't count them."""
     for circuit in home.circuits:
@@ -144,7 +143,7 @@ def _many(home: Home, circuit: Circuit, number: int) -> Finding:
     return say(circuit.id, message, remedy, "loop_divider", figure=str(number))
 
 
-@check(*_READS)
+@check
 def fire_circuits(home: Home) -> Said:
     """Fire detectors are open at rest across the end resistor, alone on their circuit."""
     for circuit in home.circuits:
@@ -155,7 +154,7 @@ def fire_circuits(home: Home) -> Said:
             )
 
 
-@check(*_READS)
+@check
 def quiet_though_dead(home: Home) -> Said:
     """Where detectors are open at rest, a dead power wire and a worn sensor read as a break, not as quiet."""
     for circuit in home.circuits:
@@ -173,7 +172,7 @@ def quiet_though_dead(home: Home) -> Said:
             yield (should if sure else note)(circuit.id, message, remedy, "fire_circuit")
 
 
-@check(*_READS)
+@check
 def cable_of_loop(home: Home) -> Said:
     """A loop's cable has a size that is known, and adds no more than 100 Ω."""
     for circuit in home.circuits:
@@ -201,7 +200,7 @@ def _no_length(home: Home, circuit: Circuit) -> Finding:
     return note(circuit.id, message, "Enter the length once the cable is in.", "owner")
 
 
-@check(*_READS)
+@check
 def damp(home: Home) -> Said:
     """Damp that the unit must bear leaves an open contact readable."""
     leak = home.wiring.loop.leak_ohm
@@ -220,7 +219,7 @@ def damp(home: Home) -> Said:
             )
 
 
-@check(*_READS)
+@check
 def thresholds_unknown(home: Home) -> Said:
     """The unit's own thresholds are entered: without them there are bands, but no verdict by the unit."""
     ended = [c for c in home.circuits if c.ending in (Ending.SINGLE, Ending.DOUBLE)]
@@ -232,7 +231,7 @@ def thresholds_unknown(home: Home) -> Said:
         yield note("wiring", message, "Look in its manual, or ask its maker.", "owner")
 
 
-@check(*_READS)
+@check
 def worked_out(home: Home) -> Said:
     """What is worked out of each loop, to follow."""
     yield from loop_figures(home)

@@ -13,7 +13,7 @@ from alarmlib.units import rounded
 LONG_S = 4 * 3600.0  # our own line: half a night
 
 
-@check("whole_devices", "site.openings", "site.rooms")
+@check
 def unannounced_hole(home: Home) -> Said:
     """A flat battery that opens a hole is announced before or soon after."""
     for hole in holes(home):
@@ -50,7 +50,7 @@ def _hole(home: Home, hole: FlatCellHole) -> Finding | None:
     return None
 
 
-@check("whole_devices", "site.rooms")
+@check
 def cell_ends_sooner(home: Home) -> Said:
     """By its own currents a cell lasts as long as its manual says."""
     for device in present(home):
@@ -66,7 +66,7 @@ def cell_ends_sooner(home: Home) -> Said:
             yield should(device.id, message, "Change it by the shorter time.", "computed", **numbers)
 
 
-@check("whole_devices")
+@check
 def signal_unread(home: Home) -> Said:
     """The signal of every wireless device was read in its place."""
     bare = [
@@ -86,7 +86,7 @@ def signal_unread(home: Home) -> Said:
         )
 
 
-@check("whole_devices", "site.rooms", "units")
+@check
 def worked_out(home: Home) -> Said:
     """How long each cell lasts by its currents, to follow."""
     yield from cell_figures(home)

@@ -28,7 +28,6 @@ COLD_C, HOT_C = 4.0, 38.0  # 40 °F and 100 °F
 RATING_OVER_C = 11.0  # 20 °F
 _SLACK_M = 0.005
 _UNHEATED = frozenset({RoomUse.ATTIC, RoomUse.GARAGE, RoomUse.PORCH})
-_READS = ("site", "household.people", "whole_devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 
 
@@ -49,7 +48,7 @@ def _metres(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
     return {"figure": shown(is_m), "limit": shown(limit_m), "margin": shown(is_m - limit_m)}
 
 
-@check(*_READS)
+@check
 def near_a_bathroom_door(home: Home) -> Said:
     """A smoke device keeps 3 ft from the door of a room with a tub or shower."""
     steamy = {room.id for room in home.site.rooms if room.tub_or_shower is Yes.YES}
@@ -64,7 +63,7 @@ def near_a_bathroom_door(home: Home) -> Said:
                     yield should(device.id, message, remedy, "nfpa72_clearances", **_metres(home, far_m, CLEAR_M))
 
 
-@check(*_READS)
+@check
 def in_moving_air(home: Home) -> Said:
     """A smoke device keeps 3 ft from air outlets and from the tips of fan blades, and out of the stream."""
     things = {FixtureKind.AIR_OUTLET: "an air outlet", FixtureKind.CEILING_FAN: "the tip of a fan's blade"}
@@ -82,7 +81,7 @@ def in_moving_air(home: Home) -> Said:
             yield should(device.id, message, "Move it out of the stream.", "nfpa72_clearances")
 
 
-@check(*_READS)
+@check
 def too_cold_or_hot(home: Home) -> Said:
     """No smoke device is where it gets colder than 40 °F or hotter than 100 °F."""
     for device in _smoke(home):
@@ -103,7 +102,7 @@ def _out_of_range(home: Home, room: Room) -> str:
     return f"used as {room.use.text}, which may get too cold or hot" if room.use in _UNHEATED and unknown else ""
 
 
-@check(*_READS)
+@check
 def on_a_cold_wall(home: Home) -> Said:
     """A smoke device is on an inside wall where outside walls are poorly insulated."""
     if home.site.outside_walls_insulated is Yes.NO:
@@ -113,7 +112,7 @@ def on_a_cold_wall(home: Home) -> Said:
                 yield should(device.id, message, "Use an inside wall, or the ceiling.", "nfpa72_clearances")
 
 
-@check(*_READS)
+@check
 def at_the_stairs(home: Home) -> Said:
     """Smoke that rises by the stairs meets a device without a door between; a cellar's is near the stairs' foot."""
     plan, lists = plan_from_home(home), smoke_lists(home)
@@ -151,7 +150,7 @@ def at_the_stairs(home: Home) -> Said:
             yield foot
 
 
-@check(*_READS)
+@check
 def too_low_on_a_wall(home: Home) -> Said:
     """On a wall the top of a smoke device is within 12 in of the ceiling; Britain has its own measure."""
     measures = rules_of(home).fire.against_ceiling
@@ -175,7 +174,7 @@ def _below_ceiling_m(home: Home, device: Device) -> float | None:
     return max(0.0, room.ceiling_m - device.height_m)
 
 
-@check(*_READS)
+@check
 def under_a_shaped_ceiling(home: Home) -> Said:
     """Under a peaked, sloping or raised ceiling a smoke device is near the highest part, not in its dead corner."""
     measures = rules_of(home).fire.against_ceiling
@@ -216,7 +215,7 @@ def _at_peak(
         yield should(device.id, message, "Mount it a little lower.", rule.source, **_metres(home, clear_m, least_m))
 
 
-@check(*_READS)
+@check
 def in_a_dead_corner(home: Home) -> Said:
     """By editions before 2010 a ceiling device keeps 4 in from the wall, one on a wall is 4 to 12 in down."""
     measures = rules_of(home).fire.against_ceiling
@@ -235,7 +234,7 @@ def in_a_dead_corner(home: Home) -> Said:
             yield weighs(device.id, message, remedy, limit.source, **_metres(home, near_m, limit.value))
 
 
-@check(*_READS)
+@check
 def heat_detector_rating(home: Home) -> Said:
     """A heat detector trips at least 20 °F above the hottest that its ceiling gets, else it trips by itself."""
     for device in present(home, DeviceKind.HEAT):
@@ -251,7 +250,7 @@ def heat_detector_rating(home: Home) -> Said:
                 yield should(device.id, message, "Choose a higher rating.", "heat_rating", **numbers)
 
 
-@check(*_READS)
+@check
 def heat_detector_spacing(home: Home) -> Said:
     """No point of the room's ceiling is farther than 0.7 of the listed spacing from a heat detector."""
     measures = rules_of(home).fire.against_ceiling
@@ -278,7 +277,7 @@ def _beyond_m(room: Room, devices: list[Device], reach_m: float) -> float:
     return farthest_m(room.outline, places) - reach_m
 
 
-@check(*_READS)
+@check
 def heat_in_place_of_smoke(home: Home) -> Said:
     """A heat detector never replaces a required smoke device."""
     smoky = {device.room for device in _smoke(home)} | {r.id for r in home.site.rooms if r.smoke_alarm is Yes.YES}

@@ -28,7 +28,6 @@ ILLINOIS_M = 15 * FOOT_M
 _SLACK_M = 0.005
 _HABITABLE = frozenset({RoomUse.LIVING, RoomUse.BEDROOM, RoomUse.STUDY, RoomUse.KITCHEN})
 _ROUTES = frozenset({RoomUse.HALL})
-_READS = ("site", "household.people", "whole_devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 _REMEDY = "Move it, or add one; check with your authority."
 
@@ -38,7 +37,7 @@ def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
     return {"figure": shown(is_m), "limit": shown(limit_m), "margin": shown(limit_m - is_m)}
 
 
-@check(*_READS)
+@check
 def smoke_alarm_near_bedrooms(home: Home) -> Said:
     """The smoke alarm outside is within 21 ft, walked, of every bedroom's door."""
     limit = rules_of(home).fire.outside_door
@@ -53,7 +52,7 @@ def smoke_alarm_near_bedrooms(home: Home) -> Said:
             yield should(walk.room, message, f"Add one nearer; {AUTHORITY}.", limit.source, **numbers)
 
 
-@check(*_READS)
+@check
 def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Said:
     """Where state or city names a distance, a CO alarm is within it of every bedroom's door."""
     most_m = home.hazards.carbon_monoxide_within_m
@@ -71,7 +70,7 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Said:
             yield should(walk.room, message, "Add one nearer.", source, **numbers)
 
 
-@check(*_READS)
+@check
 def near_a_cooker(home: Home) -> Said:
     """A smoke device keeps 10 ft of air from a cooker, and within 20 ft is of a kind that bears cooking fumes."""
     plan = plan_from_home(home)
@@ -125,7 +124,7 @@ def _open_plan(plan: Plan, one: str, other: str) -> bool:
     return one == other or any({one, other} == set(way) for way in ways)
 
 
-@check(*_READS)
+@check
 def within_reach_of_habitable_rooms(home: Home) -> Said:
     """In the circulation space an alarm is within 7.5 m of the door of every habitable room, 3 m of a bedroom's."""
     categories = rules_of(home).fire.categories
@@ -148,7 +147,7 @@ def within_reach_of_habitable_rooms(home: Home) -> Said:
                 yield should(room, message, _REMEDY, limit.source, **_numbers(home, walk.metres, limit.value))
 
 
-@check(*_READS)
+@check
 def enough_for_a_large_level(home: Home) -> Said:
     """In US work a level over 1000 ft² has an alarm for each 500 ft², or none of its rooms is over 30 ft from one."""
     limit = rules_of(home).fire.large_level

@@ -25,7 +25,6 @@ from alarmlib.units import Kind, show
 _SLACK_M = 0.005
 _ROUTES = frozenset({RoomUse.HALL})
 _HIGH_RISK = frozenset({RoomUse.KITCHEN, RoomUse.LIVING})
-_READS = ("site", "household.people", "whole_devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 _REMEDY = "Move it, or add one; check with your authority."
 _ADD = "Add one, linked to the others; check with your authority."
@@ -41,7 +40,7 @@ def _numbers(home: Home, is_m: float, limit_m: float) -> dict[str, str]:
     return {"figure": shown(is_m), "limit": shown(limit_m), "margin": shown(limit_m - is_m)}
 
 
-@check(*_READS)
+@check
 def rooms_of_the_category(home: Home) -> Said:
     """Every room that the chosen category covers has a smoke alarm, or off the escape routes a heat alarm."""
     asked = _asked(home)
@@ -82,7 +81,7 @@ def _wanted(home: Home, room: Room) -> bool:
     return room.use in _ROUTES or (category is Category.LD2 and room.use in _HIGH_RISK)
 
 
-@check(*_READS)
+@check
 def place_on_ceiling_or_wall(home: Home) -> Said:
     """Smoke and heat alarms keep 300 mm from walls and lights; the sensor is 25 to 600 mm (heat 150 mm) down."""
     asked = _asked(home)
@@ -129,7 +128,7 @@ def _lights(home: Home, device: Device, clear: Limit) -> Iterator[Finding]:
                 yield should(device.id, message, _REMEDY, clear.source, **_numbers(home, far_m, clear.value))
 
 
-@check(*_READS)
+@check
 def near_heaters(home: Home) -> Said:
     """No alarm is right by a heater, an air outlet or above the stairs."""
     asked = _asked(home)
@@ -156,7 +155,7 @@ def _over(device: Device, room: str, at: tuple[float, float] | None, width_m: fl
     return hypot(at[0] - device.at[0], at[1] - device.at[1]) < width_m / 2
 
 
-@check(*_READS)
+@check
 def kitchen_open_to_the_stairs(home: Home) -> Said:
     """A kitchen that is open to the stairs has a heat alarm, linked to the others."""
     asked = _asked(home)
@@ -174,7 +173,7 @@ def kitchen_open_to_the_stairs(home: Home) -> Said:
                 yield should(room.id, message, "Add one. Check with your authority.", asked.open_kitchen.source)
 
 
-@check(*_READS)
+@check
 def under_a_slope(home: Home) -> Said:
     """Under a slope an alarm is within 900 mm of the apex across, and 600 mm (heat 150 mm) of it down."""
     asked = _asked(home)
@@ -194,7 +193,7 @@ def under_a_slope(home: Home) -> Said:
                 yield should(device.id, message, _REMEDY, limit.source, **_numbers(home, is_m, limit.value))
 
 
-@check(*_READS)
+@check
 def within_reach_in_the_room(home: Home) -> Said:
     """No point of the room lies farther than 7.5 m from its smoke alarms, 5.3 m from its heat alarms."""
     asked = _asked(home)

@@ -25,7 +25,6 @@ _SLACK_M = 0.005
 _KEEP_OFF = frozenset({RoomUse.GARAGE, RoomUse.KITCHEN, RoomUse.BATH})
 _NO_LEVEL = frozenset({RoomUse.GARAGE, RoomUse.ATTIC, RoomUse.WORKSHOP})
 _PLACES = "Fit listed CO alarms outside each sleeping area; check with your authority."
-_READS = ("site", "household.people", "whole_devices", "rules", "hazards", "units")
 _NO_FACTS = HazardFacts()
 
 
@@ -42,7 +41,7 @@ def _new_work(home: Home) -> bool:
     return rules_of(home).carbon_monoxide.places.binds and home.hazards.permit_work
 
 
-@check(*_READS)
+@check
 def alarm_at_all(home: Home) -> Said:
     """A home with a fuel-burning appliance or an attached garage has CO alarms."""
     lists = carbon_monoxide_lists(home)
@@ -52,7 +51,7 @@ def alarm_at_all(home: Home) -> Said:
         yield weigh(binds, "site", message, _PLACES, rules_of(home).carbon_monoxide.places.source)
 
 
-@check(*_READS)
+@check
 def unit_alone(home: Home) -> Said:
     """Who has no household CO alarm at all relies on the control unit's detectors alone."""
     lists = carbon_monoxide_lists(home)
@@ -62,7 +61,7 @@ def unit_alone(home: Home) -> Said:
         yield should("site", message, remedy, "nfpa72_either_list")
 
 
-@check(*_READS)
+@check
 def outside_sleeping_areas(home: Home) -> Said:
     """Outside each sleeping area, near the bedrooms, is a CO alarm of the household's own list."""
     lists = carbon_monoxide_lists(home)
@@ -86,7 +85,7 @@ def outside_sleeping_areas(home: Home) -> Said:
             yield found
 
 
-@check(*_READS)
+@check
 def in_bedrooms_with_fire(home: Home) -> Said:
     """A bedroom with a fuel-burning appliance, or every bedroom where the city asks for it, has a CO alarm."""
     lists, fire = carbon_monoxide_lists(home), _burning(home)
@@ -103,7 +102,7 @@ def in_bedrooms_with_fire(home: Home) -> Said:
                 yield found
 
 
-@check(*_READS)
+@check
 def on_every_level(home: Home) -> Said:
     """Every level has a CO alarm; advice."""
     lists = carbon_monoxide_lists(home)
@@ -118,7 +117,7 @@ def on_every_level(home: Home) -> Said:
             yield found
 
 
-@check(*_READS)
+@check
 def where_it_should_not_be(home: Home) -> Said:
     """A CO alarm is in no garage, kitchen, bathroom or furnace room, out of moving air.
 
@@ -147,7 +146,7 @@ def _burning(home: Home) -> frozenset[str]:
     return frozenset(fixed | {room.id for room in home.site.rooms if room.fuel_appliance})
 
 
-@check(*_READS)
+@check
 def distance_to_appliances(home: Home) -> Said:
     """A CO alarm keeps its distance from cookers and appliances in its room, and in Europe is not too far either."""
     for device in present(home, DeviceKind.CARBON_MONOXIDE):
@@ -175,7 +174,7 @@ def _limits(home: Home, kind: FixtureKind) -> tuple[float, float, str]:
     return (COOKER_CLEAR_M, far, "co_keep_off") if kind is FixtureKind.COOKER else (0.0, far, "co_keep_off")
 
 
-@check(*_READS)
+@check
 def height_by_en50292(home: Home) -> Said:
     """By European practice: on the ceiling 300 mm from walls, on a wall 150 mm below the ceiling."""
     beside = rules_of(home).carbon_monoxide.beside

@@ -18,7 +18,7 @@ _SHELTER = frozenset({RoomUse.GARAGE, RoomUse.WORKSHOP, RoomUse.ATTIC, RoomUse.P
 _SLOW_LEAKS = frozenset({WaterSource.TOILET})
 
 
-@dated_check("site.rooms")
+@dated_check
 def smoke_alarm_too_old(home: Home, today: date) -> Said:
     """No smoke alarm is older than ten years from the year on its back."""
     for room in home.site.rooms:
@@ -35,7 +35,7 @@ def smoke_alarm_too_old(home: Home, today: date) -> Said:
             )
 
 
-@check("site", "household", "whole_devices")
+@check
 def frost(home: Home) -> Said:
     """Where pipes may freeze, a sensor warns of cold, most of all during a long winter absence."""
     cold = {device.room for device in detectors(home) if device.kind is DeviceKind.LOW_TEMPERATURE}
@@ -48,7 +48,7 @@ def frost(home: Home) -> Said:
         yield should("household", message, "Add a low-temperature sensor, drain the pipes, or have somebody look in.")
 
 
-@check("site", "whole_devices")
+@check
 def leaks(home: Home) -> Said:
     """Where water may come from, a sensor warns of it; the main tap is known and turns."""
     wet = {device.room for device in detectors(home) if device.kind is DeviceKind.WATER}
@@ -61,7 +61,7 @@ def leaks(home: Home) -> Said:
         yield should("site", message, "Find it, have it fixed, and show everybody who lives here.", "upkeep_hoses")
 
 
-@check("site.breaker")
+@check
 def main_switch(home: Home) -> Said:
     """Somebody who smells gas or burning can cut the mains at once."""
     if home.site.breaker is Yes.NO:
@@ -75,7 +75,7 @@ def _leak(room: Room, sources: str) -> Finding:
     return (should if room.use is RoomUse.CELLAR else note)(room.id, message, remedy)
 
 
-@check("site.rooms", "household.people")
+@check
 def one_way_out(home: Home) -> Said:
     """Every room where somebody sleeps has two ways out."""
     for room in _beds(home):

@@ -25,10 +25,8 @@ from alarmlib.model.site import PassageKind, RoomUse, Storey, Yes
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind
 from alarmlib.rules import rules_of
 
-_READS = ("site", "household.people", "whole_devices", "rules", "hazards")
 
-
-@check(*_READS)
+@check
 def in_every_bedroom(home: Home) -> Said:
     """Every bedroom, a guest's included, has a smoke alarm of the household's own list."""
     lists = smoke_lists(home)
@@ -41,7 +39,7 @@ def in_every_bedroom(home: Home) -> Said:
             yield found
 
 
-@check(*_READS)
+@check
 def outside_sleeping_areas(home: Home) -> Said:
     """Outside each separate sleeping area is a smoke alarm."""
     plan, lists = plan_from_home(home), smoke_lists(home)
@@ -53,7 +51,7 @@ def outside_sleeping_areas(home: Home) -> Said:
             yield found
 
 
-@check(*_READS)
+@check
 def on_every_level(home: Home) -> Said:
     """Every level has a smoke alarm; attics, porches, garages and workshops alone don't count as one."""
     lists = smoke_lists(home)
@@ -70,7 +68,7 @@ def _level(home: Home, storey: Storey) -> frozenset[str]:
     return frozenset(r.id for r in home.site.rooms if r.storey == storey.id and r.use not in SHELTER)
 
 
-@check(*_READS)
+@check
 def on_both_sides_of_a_door(home: Home) -> Said:
     """Where a door parts the bedrooms' hall from a living area beside it, an alarm is on each side."""
     rule = rules_of(home).fire.both_sides_of_a_door
@@ -92,7 +90,7 @@ def on_both_sides_of_a_door(home: Home) -> Said:
                     yield found
 
 
-@check(*_READS)
+@check
 def open_to_above(home: Home) -> Said:
     """A room that is open to the storey above: the upper alarm may count for the lower level."""
     for room in home.site.rooms:
@@ -101,7 +99,7 @@ def open_to_above(home: Home) -> Said:
             yield note(room.id, message, f"{AUTHORITY.capitalize()}.", "nfpa72_great_room")
 
 
-@check(*_READS)
+@check
 def level_without_bedrooms(home: Home) -> Said:
     """On a level without bedrooms the alarm is in the living room, near the stairs up, or both."""
     beds, alarms = bedrooms(home), smoke_lists(home).required
@@ -115,7 +113,7 @@ def level_without_bedrooms(home: Home) -> Said:
             yield note(storey.id, message, "Consider moving one there, or adding one.", "nfpa_tips")
 
 
-@check(*_READS)
+@check
 def all_sound_together(home: Home) -> Said:
     """If one of the household's alarms sounds, all of them sound."""
     alarms = household(home, DeviceKind.SMOKE, DeviceKind.HEAT)
@@ -142,7 +140,7 @@ def _linking(home: Home) -> str:
     return "interconnect_new" if home.hazards.permit_work else "nfpa_tips"
 
 
-@check(*_READS)
+@check
 def unit_alone(home: Home) -> Said:
     """Who has no household alarm at all relies on the control unit's detectors alone."""
     smoke = smoke_lists(home)
@@ -156,7 +154,7 @@ def unit_alone(home: Home) -> Said:
         )
 
 
-@check(*_READS)
+@check
 def places_unknown(home: Home) -> Said:
     """Every alarm that was found has its place in the list of devices, and on the plan where there is one."""
     drawn = {room.id for room in home.site.rooms if room.outline}

@@ -20,7 +20,7 @@ _OPEN = (
 )
 
 
-@check("inherited", "start_point")
+@check
 def old_access(home: Home) -> Said:
     """The old contract is ended, old users are taken out, factory-set access is changed."""
     old = home.start_point in {StartPoint.OLD_UNKNOWN, StartPoint.WORKING} or bool(home.inherited.items)
@@ -33,7 +33,7 @@ def _ticked(inherited: Inherited, field: str) -> bool:
     return bool(getattr(inherited, field))
 
 
-@check("inherited")
+@check
 def undecided(home: Home) -> Said:
     """Everything found is kept, replaced or taken out by decision, and what is kept answers."""
     for item in home.inherited.items:

@@ -7,7 +7,7 @@ from alarmlib.model import Home
 _REMEDY = "Correct it on the plan or in the survey. Until then, what is computed from the plan may be wrong."
 
 
-@check("site", "whole_devices")
+@check
 def cannot_be_right(home: Home) -> Said:
     """Every part of the plan lies where it can: rooms apart, ways in on outside walls, devices in their rooms."""
     for problem in home_plan_problems(home):

@@ -13,7 +13,7 @@ from alarmlib.rules import rules_of
 _DUSTY = frozenset({BuildBand.BEFORE_1978, BuildBand.BEFORE_2000})
 
 
-@check("cautions_read", "whole_devices")
+@check
 def cautions_unread(home: Home) -> Said:
     """Each caution is read before the step that can hurt."""
     unread = [advice for advice in CAUTIONS if advice.id not in home.cautions_read]
@@ -32,7 +32,7 @@ def _where(home: Home) -> str:
     return f"Read and tick them before their steps, on {'page' if len(unread) == 1 else 'pages'} {', '.join(unread)}."
 
 
-@check("site.tenure", "site.build_band")
+@check
 def before_drilling(home: Home) -> Said:
     """Who owns the walls agrees, and old paint and ceilings are treated as what they may be."""
     if home.site.tenure is not Tenure.OWNED:
@@ -44,7 +44,7 @@ def before_drilling(home: Home) -> Said:
         yield note("site", message, remedy, "caution_lead_dust")
 
 
-@check("whole_devices")
+@check
 def names_alike(home: Home) -> Said:
     """No two devices have the same name."""
     times = Counter(device.name.casefold().strip() for device in present(home))
@@ -59,14 +59,14 @@ def names_alike(home: Home) -> Said:
             )
 
 
-@check("site.rooms", "whole_devices")
+@check
 def no_detectors(home: Home) -> Said:
     """A home with rooms has detectors planned."""
     if home.site.rooms and not detectors(home):
         yield should("devices", "No detector is planned yet.", "Plan your detectors on page 02.", "owner")
 
 
-@check("rules")
+@check
 def rules_no_longer_offered(home: Home) -> Said:
     """The rules that the home has chosen are among those that the workbook knows well enough to offer."""
     why = rules_of(home).not_offered

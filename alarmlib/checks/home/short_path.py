@@ -11,7 +11,7 @@ from alarmlib.model.site import DOORS, PassageKind, Yes
 from alarmlib.model.words import EventKind
 
 
-@check("short_path", "site", "whole_devices", "hazards")
+@check
 def smoke_alarms_missing(home: Home) -> Said:
     """The answer is no, and no smoke alarm is known since."""
     lists = smoke_lists(home)
@@ -24,7 +24,7 @@ def smoke_alarms_missing(home: Home) -> Said:
         yield should("site", message, remedy, "nfpa_tips")
 
 
-@check("short_path", "messages")
+@check
 def siren_unanswered(home: Home) -> Said:
     """The answer is no: then a siren calls nobody, and a message must."""
     if home.short_path.answers_siren is not Yes.NO:
@@ -37,7 +37,7 @@ def siren_unanswered(home: Home) -> Said:
         yield should("messages", message, remedy, "owner")
 
 
-@check("short_path", "site")
+@check
 def rooms_not_joined(home: Home) -> Said:
     """Each room can be walked to from a way in, or no calculation can tell who reaches it."""
     if not home.short_path.rooms.strip() or not home.site.openings:
@@ -53,7 +53,7 @@ def rooms_not_joined(home: Home) -> Said:
         yield should("site", message, "Answer which door leads where, with every room in it.", "owner")
 
 
-@check("short_path", "site.openings")
+@check
 def no_window_listed(home: Home) -> Said:
     """A home of doors alone is rare: more likely its windows were not listed."""
     if home.short_path.rooms.strip() and not any(opening.kind not in DOORS for opening in home.site.openings):
@@ -61,7 +61,7 @@ def no_window_listed(home: Home) -> Said:
         yield should("site", message, "List each window that somebody could reach from outside.", "owner")
 
 
-@check("short_path", "site.rooms", "household.people", "control_unit.part_sets")
+@check
 def nobody_sleeps(home: Home) -> Said:
     """A set for the night needs to know where people are."""
     asked = home.short_path.rooms.strip() and home.short_path.night_set and home.control_unit.part_sets

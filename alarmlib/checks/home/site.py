@@ -51,7 +51,7 @@ def _apart_m(home: Home, openings: list[Opening]) -> dict[tuple[str, str], float
     }
 
 
-@check("site", "whole_devices")
+@check
 def way_in_without_detector(home: Home) -> Said:
     """Every way in within reach of a guarded room has a detector, or a reason why not."""
     guarded = {room.id for room in home.site.rooms if room.guarded}
@@ -82,7 +82,7 @@ def _bare(home: Home, opening: Opening, why: str) -> Finding:
     return should(opening.id, message, remedy, "ul1641_cover")
 
 
-@check("site.openings")
+@check
 def no_entry_exit_door(home: Home) -> Said:
     """Somebody comes home by at least one door."""
     if home.site.openings and not entry_exit_doors(home):
@@ -95,7 +95,7 @@ def no_entry_exit_door(home: Home) -> Said:
         )
 
 
-@check("site.openings")
+@check
 def locked_in(home: Home) -> Said:
     """Every escape way opens from inside without a key."""
     for opening in home.site.openings:
@@ -108,7 +108,7 @@ def locked_in(home: Home) -> Said:
             )
 
 
-@check("site.openings", "whole_devices")
+@check
 def loose_latch(home: Home) -> Said:
     """Nothing that wind can move sits on a contact."""
     for opening in home.site.openings:
@@ -120,7 +120,7 @@ def loose_latch(home: Home) -> Said:
             )
 
 
-@check("site", "whole_devices", "rules")
+@check
 def unit_outside_the_guarded_area(home: Home) -> Said:
     """The control unit is where the alarm notices somebody who goes to it."""
     for unit in present(home, DeviceKind.CONTROL_UNIT):
@@ -145,7 +145,7 @@ def _guarded_room(home: Home, room: str) -> bool:
     return all(on_opening(home, opening.id) for opening in ways_in)
 
 
-@check("site", "whole_devices")
+@check
 def unit_at_the_entry(home: Home) -> Said:
     """The control unit is not where the entry delay runs."""
     doors = {door.room: door for door in entry_exit_doors(home)}
@@ -160,7 +160,7 @@ def unit_at_the_entry(home: Home) -> Said:
             )
 
 
-@check("site.openings", "whole_devices", "rules")
+@check
 def shock_without_contact(home: Home) -> Said:
     """A shock detector on something that opens has a contact beside it."""
     for device in present(home, DeviceKind.SHOCK):

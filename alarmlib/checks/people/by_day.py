@@ -9,7 +9,7 @@ from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link
 
 
-@check("household.pets", "control_unit.zones", "whole_devices", "site.rooms")
+@check
 def pet_rings_the_chime(home: Home) -> Said:
     """No zone that chimes or warns while unset has a motion detector where a pet is free by day."""
     held = of_zones(home)
@@ -25,7 +25,7 @@ def pet_rings_the_chime(home: Home) -> Said:
                 yield note(zone.id, message, "Turn its chime or warning off, or keep the pet out of that room.")
 
 
-@check("circuits", "whole_devices")
+@check
 def cover_unheard(home: Home) -> Said:
     """A cover switch of a wired device reports by a loop of its own, or within a circuit of two resistors."""
     circuits = {circuit.id: circuit for circuit in home.circuits}
@@ -41,7 +41,7 @@ def cover_unheard(home: Home) -> Said:
             yield note(device.id, message, "Run a tamper circuit beside it, or end it with two resistors.")
 
 
-@check("circuits")
+@check
 def terminals_shared(home: Home) -> Said:
     """Each circuit has terminals of its own, or nobody finds its cable again."""
     seen: dict[str, str] = {}

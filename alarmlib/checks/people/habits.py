@@ -17,10 +17,7 @@ _REMEDY = {
 _CANNOT = "Tick “Can unset” for them and show them how, or let somebody do it who can."
 
 
-@check(
-    "rules", "site", "household", "whole_devices", "messages.paths", "control_unit.areas", "control_unit.zones",
-    "control_unit.part_sets", "control_unit.seasons", "control_unit.times", "control_unit.behaviour",
-)  # fmt: skip
+@check
 def leads_where_it_should(home: Home) -> Said:
     """One finding a habit, in the season in which it fares worst; movement is taken as always and as never seen."""
     habits = {habit.id: habit for habit in home.household.habits}

@@ -11,7 +11,7 @@ _SETS = frozenset({Deed.SET_FULL, Deed.SET_PART, Deed.UNSET, Deed.FOB_SET, Deed.
 _SHORT_D = 30.0  # common practice, no source: a list that is read once a month should hold a month
 
 
-@check("site.rooms")
+@check
 def valuables_in_view(home: Home) -> Said:
     """What can be seen from outside tells somebody that it is worth coming in."""
     for room in home.site.rooms:
@@ -20,7 +20,7 @@ def valuables_in_view(home: Home) -> Said:
             yield note(room.id, message, "Move or cover them, and draw the curtains at dusk.")
 
 
-@check("household.empty", "messages.responders")
+@check
 def empty_without_key_holder(home: Home) -> Said:
     """Who is often away needs somebody elsewhere who can come in and unset."""
     empty = home.household.empty
@@ -35,7 +35,7 @@ def _how_long(empty: EmptyBand) -> str:
     return "for weeks at a time" if empty is EmptyBand.LONG else "some nights"
 
 
-@check("control_unit.limits.log_events", "household")
+@check
 def event_list(home: Home) -> Said:
     """For how many days the control unit remembers, when setting and unsetting alone fill its list.
 

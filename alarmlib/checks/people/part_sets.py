@@ -19,7 +19,7 @@ _NEVER_LEFT_OUT = LIFE_SAFETY | {Function.HOLD_UP, Function.TAMPER, Function.WAT
 _AT_NIGHT = frozenset({KeptOpen.NIGHT, KeptOpen.SUMMER})
 
 
-@check("control_unit.part_sets", "control_unit.zones")
+@check
 def leaves_out_what_counts_always(home: Home) -> Said:
     """No part set leaves out fire, gas, hold-up, tamper, water or cold."""
     known = zones(home)
@@ -35,15 +35,7 @@ def leaves_out_what_counts_always(home: Home) -> Said:
                     yield should(part_set.id, message, remedy)
 
 
-@check(
-    "control_unit.part_sets",
-    "control_unit.zones",
-    "control_unit.areas",
-    "whole_devices",
-    "household",
-    "site.rooms",
-    "plan",
-)
+@check
 def listens_where_people_are(home: Home) -> Said:
     """No motion detector listens where somebody sleeps, walks at night, or a pet runs about."""
     for part_set in home.control_unit.part_sets:
@@ -83,7 +75,7 @@ def _night_rooms(home: Home) -> dict[str, str]:
     return found
 
 
-@check("control_unit.part_sets", "control_unit.zones", "control_unit.areas", "whole_devices", "site.openings")
+@check
 def listens_to_an_open_window(home: Home) -> Said:
     """No part set listens to the contact of a window that is open at night."""
     for part_set in home.control_unit.part_sets:
@@ -100,10 +92,7 @@ def listens_to_an_open_window(home: Home) -> Said:
                 )
 
 
-@check(
-    "whole_devices", "control_unit.part_sets", "control_unit.zones", "control_unit.areas", "household", "site.openings",
-    "site.rooms",
-)  # fmt: skip
+@check
 def nobody_can_come_home_late(home: Home) -> Said:
     """Each part set has an entry/exit door with a delay, if somebody may come home later."""
     if len(home.household.people) < 2:
@@ -147,7 +136,7 @@ def _comes_in(habit: Habit, ways_in: frozenset[str]) -> bool:
     return False
 
 
-@check("control_unit.part_sets", "control_unit.zones", "control_unit.areas")
+@check
 def listens_to_nothing(home: Home) -> Said:
     """Each part set still listens to something."""
     for part_set in home.control_unit.part_sets:
@@ -156,7 +145,7 @@ def listens_to_nothing(home: Home) -> Said:
             yield should(part_set.id, message, "Keep at least doors and windows listening.", "owner")
 
 
-@check("control_unit.seasons")
+@check
 def seasons_meet(home: Home) -> Said:
     """Each season has its months, and no month has two seasons."""
     taken: dict[int, str] = {}
@@ -172,7 +161,7 @@ def seasons_meet(home: Home) -> Said:
             taken.setdefault(month, season.name)
 
 
-@check("control_unit.seasons", "control_unit.limits", "control_unit.zones")
+@check
 def season_function_not_offered(home: Home) -> Said:
     """A season gives a zone only functions that the unit offers."""
     offered, known = home.control_unit.limits.functions, zones(home)

@@ -11,7 +11,7 @@ from alarmlib.model.questions import by_id, present, unset_rooms
 from alarmlib.model.words import DeviceKind
 
 
-@check("household.people")
+@check
 def would_not_wake(home: Home) -> Said:
     """Somebody wakes and helps whoever would not wake or cannot get out alone."""
     for person in home.household.people:
@@ -45,7 +45,7 @@ def _sleeps_on(person: Person) -> Iterator[str]:
         yield "needs help to get out"
 
 
-@check("household.people", "whole_devices")
+@check
 def person_cannot_unset(home: Home) -> Said:
     """Whoever comes home alone can unset, and what they carry is a fob."""
     devices = by_id(present(home))
@@ -60,7 +60,7 @@ def person_cannot_unset(home: Home) -> Said:
             )
 
 
-@check("household.visitors")
+@check
 def visitor_cannot_unset(home: Home) -> Said:
     """Whoever has a way in can unset, and was shown how."""
     for visitor in home.household.visitors:
@@ -73,7 +73,7 @@ def visitor_cannot_unset(home: Home) -> Said:
             yield should(visitor.id, message, "Show them, and write down the day.", "false_alarm_guide")
 
 
-@check("household.visitors", "household.habits")
+@check
 def visitor_never_tried(home: Home) -> Said:
     """Among the habits there is one for each visitor who sets and unsets the alarm."""
     habits = home.household.habits
@@ -87,7 +87,7 @@ def visitor_never_tried(home: Home) -> Said:
             yield note(visitor.id, message, "Enter what they do from the door until they leave, then play it.", "owner")
 
 
-@check("household.people")
+@check
 def person_not_shown(home: Home) -> Said:
     """Everybody who can unset was shown how."""
     for person in home.household.people:
@@ -97,7 +97,7 @@ def person_not_shown(home: Home) -> Said:
             yield note(person.id, message, remedy, "false_alarm_guide")
 
 
-@check("plan", "site.openings", "whole_devices", "household.people")
+@check
 def door_without_a_way_to_unset(home: Home) -> Said:
     """From each entry/exit door somebody gets to a keypad or key switch, or carries a fob."""
     ends = unset_rooms(home)

@@ -14,7 +14,7 @@ from alarmlib.model.words import DeviceKind, Link
 _TAKES_SLOT = frozenset(DeviceKind) - {DeviceKind.CONTROL_UNIT, DeviceKind.POWER_SUPPLY}
 
 
-@check("control_unit", "whole_devices", "circuits", "household")
+@check
 def more_than_it_holds(home: Home) -> Said:
     """Zones, circuits, wireless places, keypads, areas, part sets and users are within the unit's own limits."""
     for what, count, most in _counted(home):
@@ -45,7 +45,7 @@ def _compared(what: str, count: int, most: int) -> Finding:
     return must("unit", message, remedy, "owner", figure=figure, limit=limit, margin=margin)
 
 
-@check("whole_devices")
+@check
 def slot_twice(home: Home) -> Said:
     """No two wireless devices have the same place in the unit."""
     slots = [(d.wireless.slot, d) for d in present(home) if d.wireless and d.wireless.slot is not None]
@@ -56,7 +56,7 @@ def slot_twice(home: Home) -> Said:
             yield must(device.id, message, "Correct one of them.", "owner")
 
 
-@check("household")
+@check
 def user_place_twice(home: Home) -> Said:
     """Everybody has a user place of their own, so the log tells who set and unset."""
     people = _users(home)
@@ -67,7 +67,7 @@ def user_place_twice(home: Home) -> Said:
             yield should(person.id, message, "Give each person a place of their own.")
 
 
-@check("control_unit.limits", "rules")
+@check
 def grade_too_low(home: Home) -> Said:
     """The unit's grade is at least the one aimed at."""
     grade, wanted = home.control_unit.limits.grade, home.rules.grade

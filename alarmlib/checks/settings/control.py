@@ -16,7 +16,7 @@ from alarmlib.sources import cite
 QUIET_START_S = 60.0
 
 
-@check("control_unit.behaviour", "rules")
+@check
 def repeat_trips(home: Home) -> Said:
     """One zone cannot sound the siren without end."""
     limit, most = home.control_unit.behaviour.repeat_trip_limit, rules_of(home).setting.most_repeat_trips
@@ -34,7 +34,7 @@ def repeat_trips(home: Home) -> Said:
         )
 
 
-@check("control_unit.behaviour", "rules")
+@check
 def quiet_start(home: Home) -> Said:
     """The unit ignores detectors long enough after power returns."""
     quiet_s = home.control_unit.behaviour.ignores_after_power_s
@@ -51,7 +51,7 @@ def quiet_start(home: Home) -> Said:
         )
 
 
-@check("control_unit.behaviour", "control_unit.zones", "rules")
+@check
 def fire_after_power(home: Home) -> Said:
     """Fire and carbon monoxide are heard when power has just come back."""
     zones_of_life = [zone for zone in home.control_unit.zones if zone.function in LIFE_SAFETY]
@@ -71,7 +71,7 @@ def fire_after_power(home: Home) -> Said:
         yield should("unit", f"{message} Nobody is told of smoke or CO then.", remedy, "owner", **figure)
 
 
-@check("control_unit.behaviour", "rules")
+@check
 def setting_unlike_the_rule_set(home: Home) -> Said:
     """What the unit does at setting is known where it departs from the habit of the country's rules."""
     behaviour, setting = home.control_unit.behaviour, rules_of(home).setting
@@ -95,7 +95,7 @@ def setting_unlike_the_rule_set(home: Home) -> Said:
         yield should("unit", message, "Set tamper to the inside sounder while unset.", setting.tamper_inside.source)
 
 
-@check("control_unit.behaviour", "control_unit.zones", "rules")
+@check
 def confirmation_window(home: Home) -> Said:
     """Zones that confirm one another do so within a window that the country's rules allow."""
     window_s, limits = home.control_unit.behaviour.confirmation_s, rules_of(home).confirmation
@@ -130,7 +130,7 @@ def _outside(window_s: float, bound: Bound, low: bool) -> Finding:
     return should("unit", message, remedy, bound.cite, **numbers)
 
 
-@check("control_unit.zones", "whole_devices", "plan")
+@check
 def partners_apart(home: Home) -> Said:
     """Two zones that confirm one another can both notice one person."""
     known = zones(home)

@@ -23,7 +23,6 @@ _EVENTS = {
 }
 _LIFE = frozenset({EventKind.FIRE, EventKind.CARBON_MONOXIDE})
 _CAN_WAIT = frozenset({EventKind.SET_UNSET, EventKind.FAULT})
-_READS = ("messages", "control_unit.zones", "whole_devices")
 
 
 def events_possible(home: Home) -> frozenset[EventKind]:
@@ -35,7 +34,7 @@ def events_possible(home: Home) -> frozenset[EventKind]:
     return frozenset(found | ({EventKind.BURGLARY} if functions & BURGLARY else set()))
 
 
-@check(*_READS)
+@check
 def nobody_is_told(home: Home) -> Said:
     """Every kind of event that can happen reaches somebody."""
     for event in sorted(events_possible(home)):
@@ -50,7 +49,7 @@ def _told(home: Home, event: EventKind) -> list[Responder]:
     return [responders[r] for m in home.messages.messages if m.event is event for r in m.to if r in responders]
 
 
-@check(*_READS)
+@check
 def nobody_can_come(home: Home) -> Said:
     """Of a burglary somebody is told who is not you, holds a key, can unset and can be there."""
     told = _told(home, EventKind.BURGLARY)
@@ -69,7 +68,7 @@ def nobody_can_come(home: Home) -> Said:
             yield should(EventKind.BURGLARY.value, message, remedy, "false_alarm_guide")
 
 
-@check("messages")
+@check
 def not_agreed(home: Home) -> Said:
     """Everybody who is told has agreed, and knows what to do."""
     told = {name for message in home.messages.messages for name in message.to}
@@ -82,7 +81,7 @@ def not_agreed(home: Home) -> Said:
             yield note(responder.id, message, "Write it in a sentence.", "owner")
 
 
-@check(*_READS)
+@check
 def first_leave(home: Home) -> Said:
     """At fire and gas everybody leaves first and calls from outside."""
     for event in sorted(_LIFE & events_possible(home)):
@@ -91,7 +90,7 @@ def first_leave(home: Home) -> Said:
         yield note(event.value, message, remedy, "caution_carbon_monoxide")
 
 
-@check("messages", "rules")
+@check
 def emergency_calls(home: Home) -> Said:
     """The unit does not call the emergency service by itself unasked, and permits have been asked about."""
     if home.messages.calls_emergency_by_itself:
@@ -106,7 +105,7 @@ def emergency_calls(home: Home) -> Said:
         )
 
 
-@check("messages", "whole_devices", "wiring.boxes")
+@check
 def path_in_a_power_cut(home: Home) -> Said:
     """A message gets out when the mains is lost, most of all one about cold."""
     silent = {path.id for path in _silent_paths(home)}
@@ -154,7 +153,7 @@ def _silent_paths(home: Home) -> Iterator[MessagePath]:
             yield path
 
 
-@check("messages", "whole_devices", "control_unit.zones")
+@check
 def only_the_siren(home: Home) -> Said:
     """Who relies on the siren alone has a neighbour who answers it and a siren that can be heard outside."""
     paths = home.messages.paths

@@ -31,7 +31,6 @@ NEXT_DOOR_UNSURE_DB = 5.0
 HEARD_OVER_DB = 10.0  # over the usual noise, to be noticed; common practice, no source
 QUIET_STREET_DBA = 45.0  # where nobody measured; our own assumption
 FAR_OFF_DB = 10.0  # about twice what a computed level is unsure by
-_READS = ("whole_devices", "site.rooms", "site.passages", "sound", "household.people", "rules.rule_set")
 
 
 def target_dba(home: Home) -> float:
@@ -47,7 +46,7 @@ def target_source(home: Home) -> str:
     return rules_of(home).pillow.level.source
 
 
-@check(*_READS, "units")
+@check
 def at_the_pillow(home: Home) -> Said:
     """With doors closed enough sound comes to every pillow; within what is uncertain it is to be measured."""
     if not sounders(home):
@@ -125,7 +124,7 @@ def _at_night(home: Home, room: str) -> str:
     return f" With the doors that you leave open at night it is about {together(found)[0]:.0f} dB(A)."
 
 
-@check(*_READS)
+@check
 def level_without_distance(home: Home) -> Said:
     """A level says at which distance it was measured, and every sounder says its level."""
     for device in present(home):
@@ -138,7 +137,7 @@ def level_without_distance(home: Home) -> Said:
             yield note(device.id, message, "Look in its manual for the level and its distance.", "owner")
 
 
-@check(*_READS)
+@check
 def ears_beside_it(home: Home) -> Said:
     """How long ears bear the loudest sounder from arm's length; nobody tests it longer unprotected."""
     inside = [d for d in sounders(home) if d.kind is DeviceKind.INSIDE_SOUNDER]
@@ -152,7 +151,7 @@ def ears_beside_it(home: Home) -> Said:
         yield note(loudest.id, message, remedy, "niosh_noise", figure=f"{level:.0f} dB(A)")
 
 
-@check(*_READS)
+@check
 def readings_differ(home: Home) -> Said:
     """A reading of the owner's own lies near what was computed."""
     devices = by_id(home.whole_devices)
@@ -177,7 +176,7 @@ def readings_differ(home: Home) -> Said:
             )
 
 
-@check(*_READS, "messages.paths")
+@check
 def next_door(home: Home) -> Said:
     """The outside sounder is heard next door where somebody there is to act, and keeps the council's limit."""
     for sounder in present(home, DeviceKind.OUTSIDE_SIREN):
@@ -226,7 +225,7 @@ def _boundary(home: Home, sounder: Device) -> Iterator[Finding]:
         yield should(sounder.id, message, "Measure it there.", "owner", **numbers)
 
 
-@check(*_READS, "units")
+@check
 def worked_out(home: Home) -> Said:
     """What is worked out beside sounders and next door, to follow."""
     yield from beside_figures(home)

@@ -34,8 +34,6 @@ from alarmlib.rules.rule import Bound, Limits
 from alarmlib.sources import cite
 from alarmlib.units import rounded
 
-_READS = ("control_unit.times", "control_unit.seasons", "site.openings")
-
 
 def set_times(home: Home) -> Iterator[tuple[str, str, str, float]]:
     """(subject, what it is called, "entry" or "exit", seconds) of every delay that is set."""
@@ -59,7 +57,7 @@ def set_times(home: Home) -> Iterator[tuple[str, str, str, float]]:
                     yield door.opening, f"the {kind} delay of {name}{when}", kind, value
 
 
-@check(*_READS, "rules")
+@check
 def within_the_rules(home: Home) -> Said:
     """Every delay lies within what the country's rules allow."""
     for subject, name, kind, value_s in set_times(home):
@@ -93,7 +91,7 @@ def _seconds(value_s: float, bound: Bound, margin_s: float) -> dict[str, str]:
     return {"figure": f"{value_s:g} s", "limit": f"{bound.value_s:g} s", "margin": f"{margin_s:g} s"}
 
 
-@check(*_READS, "control_unit.limits")
+@check
 def offered_by_the_unit(home: Home) -> Said:
     """Every time is one that the unit lets its owner choose."""
     limits, siren_s = home.control_unit.limits, home.control_unit.times.siren_s
@@ -123,7 +121,7 @@ def _sets(home: Home) -> Iterator[tuple[str, Times]]:
         yield f" in {said(season.name)}", times_in(home.control_unit.times, season)
 
 
-@check(*_READS, "plan", "keypads", "household.people", "household.walks", "rules")
+@check
 def in_time(home: Home) -> Said:
     """Everybody who comes home reaches the keypad in time in each set, by calculation and by stopwatch."""
     people, doors = by_id(home.household.people), by_id(home.site.openings)
@@ -198,7 +196,7 @@ def _far_keypad(home: Home, walks: list[HomeWalk]) -> Iterator[Finding]:
             yield ok(door.id, f"{where}.", "nfpa731_walk", **numbers)
 
 
-@check(*_READS, "household.walks")
+@check
 def fitters_rule(home: Home) -> Said:
     """Each entry/exit door's delays, in each set, against the fitter's rule on the walks that were stopped."""
     for door in entry_exit_doors(home):
@@ -235,7 +233,7 @@ def _below_the_fitters(door: str, name: str, delay_s: float, wanted_s: float) ->
     )
 
 
-@check("control_unit.times", "site.openings")
+@check
 def times_of_another_door(home: Home) -> Said:
     """Only entry/exit doors have delays of their own."""
     doors = by_id(home.site.openings)
@@ -247,7 +245,7 @@ def times_of_another_door(home: Home) -> Said:
             yield should(door.opening, message, "Mark it as one, or take its delay out.", "owner")
 
 
-@check(*_READS)
+@check
 def entry_with_abort(home: Home) -> Said:
     """Entry delay and abort window together stay within a minute, in each set."""
     abort_s, most = home.control_unit.times.abort_s, ENTRY_AND_ABORT.most
@@ -274,7 +272,7 @@ def _longest_entry_s(home: Home, times: Times) -> float | None:
     return max(delays, default=times.entry_s)
 
 
-@check("control_unit.times", "rules")
+@check
 def siren_time(home: Home) -> Said:
     """The siren sounds no longer than the council and the usual ceiling allow, and long enough to be noticed."""
     siren_s, local_s = home.control_unit.times.siren_s, home.rules.siren_limit_s
@@ -309,7 +307,7 @@ def _siren(word: str, siren_s: float, limit_s: float) -> Finding:
     return should("unit", message, f"Set {limit_s:g} s.", "en50131_siren", **numbers)
 
 
-@check("control_unit.times", "control_unit.behaviour", "control_unit.zones", "rules")
+@check
 def siren_in_an_hour(home: Home) -> Said:
     """Repeated alarms stay within the council's cap for an hour."""
     siren_s, cap_s = home.control_unit.times.siren_s, home.rules.siren_limit_hour_s

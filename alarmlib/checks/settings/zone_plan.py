@@ -12,7 +12,7 @@ from alarmlib.model.questions import by_id, detectors
 from alarmlib.model.words import Function
 
 
-@check("control_unit", "whole_devices", "site.rooms", "site.storeys")
+@check
 def best_arrangement(home: Home) -> Said:
     """As few zones as keep the rooms distinct, with the proven bound, for the devices and functions entered."""
     devices = _devices(home)

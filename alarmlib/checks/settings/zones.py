@@ -25,7 +25,7 @@ _DELAYED = frozenset({Function.ENTRY_EXIT, Function.ENTRY_ROUTE})
 _MANUAL = "Check with your control unit's manual."
 
 
-@check("whole_devices", "control_unit.zones")
+@check
 def device_without_zone(home: Home) -> Said:
     """Every joined detector is in a zone, once there are zones."""
     for device in detectors(home) if home.control_unit.zones else ():
@@ -38,7 +38,7 @@ def device_without_zone(home: Home) -> Said:
             )
 
 
-@check("whole_devices", "control_unit.zones")
+@check
 def zone_without_device(home: Home) -> Said:
     """Every zone in use has a device."""
     held = of_zones(home)
@@ -48,7 +48,7 @@ def zone_without_device(home: Home) -> Said:
             yield should(zone.id, f"Zone {said(zone.label)} is in use but has no device.", remedy, "owner")
 
 
-@check("whole_devices", "control_unit.zones")
+@check
 def zone_unused_with_device(home: Home) -> Said:
     """No zone with a device is set to unused."""
     for zone in home.control_unit.zones:
@@ -63,7 +63,7 @@ def zone_unused_with_device(home: Home) -> Said:
             )
 
 
-@check("whole_devices", "control_unit.zones", "control_unit.limits")
+@check
 def function_not_offered(home: Home) -> Said:
     """Every function in use is one that the unit offers."""
     offered = home.control_unit.limits.functions
@@ -84,7 +84,7 @@ def function_not_offered(home: Home) -> Said:
             )
 
 
-@check("whole_devices", "control_unit.zones", "rules")
+@check
 def too_many_contacts(home: Home) -> Said:
     """At most ten plain contacts share one zone."""
     for zone, devices in _held(home):
@@ -102,7 +102,7 @@ def too_many_contacts(home: Home) -> Said:
             )
 
 
-@check("whole_devices", "control_unit.zones")
+@check
 def detectors_sharing(home: Home) -> Said:
     """Each detector that decides for itself has its own zone."""
     for zone, devices in _held(home):
@@ -116,7 +116,7 @@ def detectors_sharing(home: Home) -> Said:
             )
 
 
-@check("whole_devices", "control_unit.zones")
+@check
 def wired_with_wireless(home: Home) -> Said:
     """Wired and wireless devices do not share a zone unawares."""
     for zone, devices in _held(home):
@@ -129,7 +129,7 @@ def wired_with_wireless(home: Home) -> Said:
             )
 
 
-@check("whole_devices", "control_unit.zones", "control_unit.limits")
+@check
 def life_safety_apart(home: Home) -> Said:
     """Fire and carbon monoxide are in zones of their own, under their own function."""
     offered = home.control_unit.limits.functions
@@ -178,7 +178,7 @@ def _wrong_function(zone: Zone, wanted: Function, offered: tuple[Function, ...])
     return should(zone.id, message, f"{remedy} {_MANUAL}", "life_safety_zones")
 
 
-@check("control_unit.zones")
+@check
 def life_safety_held_back(home: Home) -> Said:
     """Nothing delays, silences or takes out a fire or gas zone."""
     for zone in home.control_unit.zones:
@@ -193,7 +193,7 @@ def life_safety_held_back(home: Home) -> Said:
                     yield should(zone.id, f"{label} {what}.", f"{remedy} {_MANUAL}", "life_safety_zones")
 
 
-@check("plan", "site.openings", "keypads", "whole_devices", "control_unit.zones", "rules")
+@check
 def delay_off_the_route(home: Home) -> Said:
     """Only entry/exit doors, and what must be passed on the way to the keypad, wait."""
     doors = {door.id for door in entry_exit_doors(home)}
@@ -225,7 +225,7 @@ def _ends(passage: object) -> tuple[str, str]:
     return getattr(passage, "first", ""), getattr(passage, "second", "")
 
 
-@check("site.openings", "whole_devices", "control_unit.zones")
+@check
 def entry_exit_door_at_once(home: Home) -> Said:
     """The contact of a door that people come home by starts the entry delay."""
     known = zones(home)
@@ -241,7 +241,7 @@ def entry_exit_door_at_once(home: Home) -> Said:
                 )
 
 
-@check("site.openings", "whole_devices")
+@check
 def entry_exit_door_without_contact(home: Home) -> Said:
     """Every entry/exit door has the contact that starts its delay."""
     for door in entry_exit_doors(home):
@@ -250,7 +250,7 @@ def entry_exit_door_without_contact(home: Home) -> Said:
             yield should(door.id, message, "Fit a contact.")
 
 
-@check("control_unit.zones", "control_unit.limits")
+@check
 def labels(home: Home) -> Said:
     """Labels fit the unit, differ, and are not blank."""
     most = home.control_unit.limits.label_length
@@ -273,7 +273,7 @@ def labels(home: Home) -> Said:
             )
 
 
-@check("control_unit.zones", "control_unit.areas")
+@check
 def zone_without_area(home: Home) -> Said:
     """Where there are several areas, each zone says which it belongs to."""
     for zone in home.control_unit.zones if len(home.control_unit.areas) > 1 else ():
@@ -282,7 +282,7 @@ def zone_without_area(home: Home) -> Said:
             yield should(zone.id, message, "Choose its area.", "owner")
 
 
-@check("control_unit.zones", "whole_devices", "circuits")
+@check
 def on_another_circuit(home: Home) -> Said:
     """A wired device is on the circuit of its zone."""
     known = zones(home)

@@ -14,7 +14,6 @@ from alarmlib.model.questions import by_id, fitted
 from alarmlib.units import Kind, show
 
 YEAR = timedelta(days=366)
-_READS = ("log.tests", "whole_devices")
 
 
 def never_tested(home: Home) -> tuple[Device, ...]:
@@ -41,7 +40,7 @@ def _fitted_on(home: Home, device: str) -> str:
     return next((each.fitted_on for each in home.whole_devices if each.id == device), "")
 
 
-@check(*_READS)
+@check
 def not_tested(home: Home) -> Said:
     """Every device that is fitted has been tested; there is no sampling."""
     hung, untested = fitted(home), never_tested(home)
@@ -56,7 +55,7 @@ def not_tested(home: Home) -> Said:
         yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(hung)}")
 
 
-@check(*_READS)
+@check
 def failed(home: Home) -> Said:
     """No device failed its last test."""
     for device in fitted(home):
@@ -75,7 +74,7 @@ def _not_yet_judged(device: Device) -> Finding:
     return should(device.id, message, remedy, "owner", figure="nothing shown", limit=f"sleeps {rest}")
 
 
-@check("log.tests", "whole_devices", "control_unit.zones")
+@check
 def shown_in_another_zone(home: Home) -> Said:
     """The zone that the unit showed is the one the device is in."""
     known = zones(home)
@@ -87,7 +86,7 @@ def shown_in_another_zone(home: Home) -> Said:
             yield must(device.id, message, "Correct the wiring or the plan, and test again.", "owner")
 
 
-@dated_check(*_READS)
+@dated_check
 def overdue(home: Home, today: date) -> Said:
     """Every fitted device was tested within a year."""
     for device in fitted(home):
@@ -101,7 +100,7 @@ def overdue(home: Home, today: date) -> Said:
             yield should(device.id, message, "Test it again.", "upkeep_ts50131_7", **numbers)
 
 
-@check(*_READS)
+@check
 def cause_not_found(home: Home) -> Said:
     """Each failure has its cause and what was done written down."""
     tests = by_id(home.log.tests)

@@ -11,12 +11,11 @@ from alarmlib.proof.repairs.copies import Chosen
 from alarmlib.proof.repairs.ways_home import Coming, ways_home
 
 _NEVER_HOME = frozenset({EditWay.EXIT, EditWay.SIREN, EditWay.HABIT, EditWay.MOTION})
-_PARTS = {"plan": ("site",), "keypads": ("devices",)}
 
 
 @dataclass(frozen=True)
 class Objection:
-    """What a check finds wrong with a home: of which subject, whether it must be fixed, and what the check reads."""
+    """What a check finds wrong with a home: of which subject, whether it must be fixed, and what the check read."""
 
     check: str
     subject: str
@@ -85,8 +84,8 @@ class Acceptance:
         return ways_home(self.home)
 
     def _touching(self, reads: Sequence[str]) -> Chosen:
-        """The changes that change a part of the home which the check reads."""
-        parts = [_PARTS.get(each, tuple(each.split("."))) for each in reads]
+        """The changes that change a part of the home which the check read."""
+        parts = [tuple(each.split(".")) for each in reads]
         return frozenset(
             place for place, change in enumerate(self.changes)
             if not reads or any(_meet(edit.path, part) for edit in change.edits for part in parts)
