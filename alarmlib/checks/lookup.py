@@ -1,9 +1,12 @@
 """The home asked as a check asks: which zones, doors and rooms belong together."""
 
+from collections.abc import Iterable
+
 from alarmlib.calc.cells.sights import joined
 from alarmlib.model import Home
 from alarmlib.model.control_unit import PartSet, Times, Zone
-from alarmlib.model.questions import by_id, sleeping_rooms
+from alarmlib.model.devices import Device
+from alarmlib.model.questions import by_id, is_at_work, sleeping_rooms
 from alarmlib.model.site import Opening, PassageKind, Room, RoomUse
 from alarmlib.model.words import Function
 
@@ -16,6 +19,12 @@ def said(name: str) -> str:
 def rooms(home: Home) -> dict[str, Room]:
     """The rooms by id."""
     return by_id(home.site.rooms)
+
+
+def idle(devices: Iterable[Device]) -> str:
+    """A sentence on those of these devices that are out of use; "" where none is."""
+    names = [said(device.name) for device in devices if not is_at_work(device)]
+    return f" {' and '.join(names)} {'is' if len(names) == 1 else 'are'} out of use." if names else ""
 
 
 def room_name(home: Home, room: str) -> str:

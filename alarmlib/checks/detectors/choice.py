@@ -9,7 +9,7 @@ from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
-from alarmlib.model.questions import by_id, on_opening, present
+from alarmlib.model.questions import by_id, guards, present
 from alarmlib.model.words import DeviceKind
 
 
@@ -17,7 +17,7 @@ from alarmlib.model.words import DeviceKind
 def kind_does_not_fit(home: Home) -> Said:
     """Each detector is of a kind that fits where it is."""
     openings = by_id(home.site.openings)
-    for device in home.whole_devices:
+    for device in present(home):
         for opening in device.openings:
             fits = {fit.kind: fit for fit in opening_fits(home, openings[opening])}
             yield from _not(device.id, device.name, openings[opening].name, fits.get(device.kind))
@@ -75,7 +75,7 @@ def _unwatched(home: Home, found: DeviceChoice, room: str) -> Finding:
 def _way_in(home: Home, found: DeviceChoice, name: str) -> Said:
     """A way in of which nothing tells that somebody comes in: no detector of its own, and its room not watched."""
     opening = by_id(home.site.openings)[name]
-    if not on_opening(home, name) and f"room:{opening.room}" in found.uncovered_now:
+    if not guards(home, name) and f"room:{opening.room}" in found.uncovered_now:
         yield should(
             name,
             f"{said(opening.name)}: somebody may come in unnoticed. It has no detector of its own, and less than "

@@ -7,7 +7,7 @@ from alarmlib.checks.check import Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
-from alarmlib.model.questions import by_id, on_opening, present
+from alarmlib.model.questions import at_work, by_id, guards
 from alarmlib.model.site import Reach
 from alarmlib.model.words import DeviceKind
 from alarmlib.units import rounded
@@ -46,7 +46,7 @@ def sees_nothing(home: Home) -> Said:
 @check
 def room_seen_in_part(home: Home) -> Said:
     """A guarded room that relies on motion detectors is seen for the most part."""
-    watched = {device.room for device in present(home, DeviceKind.MOTION)}
+    watched = {device.room for device in at_work(home, DeviceKind.MOTION)}
     for seen in rooms_seen(home):
         if seen.room in watched:
             yield _share(seen)
@@ -66,7 +66,7 @@ def room_seen_in_part(home: Home) -> Said:
 @check
 def blind_spots(home: Home) -> Said:
     """Where somebody can walk about unseen in a guarded room that a motion detector watches."""
-    watched = {device.room for device in present(home, DeviceKind.MOTION)}
+    watched = {device.room for device in at_work(home, DeviceKind.MOTION)}
     for seen in rooms_seen(home):
         if rooms(home)[seen.room].guarded and seen.room in watched:
             for spot in seen.blind:
@@ -80,9 +80,7 @@ def blind_spots(home: Home) -> Said:
 @check
 def way_in_by_motion_alone(home: Home) -> Said:
     """Whoever comes in by a way without a detector of its own is surely seen on the way to each guarded room."""
-    bare = [
-        o for o in home.site.openings if o.reach is not Reach.NOT and o.at is not None and not on_opening(home, o.id)
-    ]
+    bare = [o for o in home.site.openings if o.reach is not Reach.NOT and o.at is not None and not guards(home, o.id)]
     goals = [room.id for room in home.site.rooms if room.guarded and room.outline]
     best = best_seen(seen_on_the_way(home, goals, [opening.id for opening in bare]))
     for opening in bare:

@@ -13,7 +13,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.hazards import Mount
-from alarmlib.model.questions import by_id, on_opening
+from alarmlib.model.questions import at_work, by_id, guards
 from alarmlib.model.site import Opening, OpeningKind, Reach, Room, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.units import rounded
@@ -149,8 +149,8 @@ def _within_reach(home: Home, opening: Opening, why: str, beside: Opening | None
     if beside is not None:
         why = why.replace("an opening within reach", f"{said(beside.name)}, which is within reach")
     message = f"{said(opening.name)} is entered as out of reach, yet it is {why}: somebody may climb to it."
-    covered = bool(opening.left_bare_because or on_opening(home, opening.id))
-    covered = covered or any(d.kind is DeviceKind.MOTION and d.room == opening.room for d in home.whole_devices)
+    covered = bool(opening.left_bare_because or guards(home, opening.id))
+    covered = covered or any(device.room == opening.room for device in at_work(home, DeviceKind.MOTION))
     say = note if covered else should
     remedy = "Look at it from outside, and count it as within reach if in doubt."
     return say(opening.id, message, remedy, "ul1641_reach")

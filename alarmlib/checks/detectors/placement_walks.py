@@ -19,7 +19,7 @@ from alarmlib.control.habit_events import ON_FLOOR_M
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.household import Pet
-from alarmlib.model.questions import by_id, on_opening, present
+from alarmlib.model.questions import at_work, by_id, guards, present
 from alarmlib.model.words import DeviceKind
 
 if TYPE_CHECKING:
@@ -145,7 +145,7 @@ def unit_reached_unseen(home: Home) -> Said:
     ways = tuple(
         o.id
         for o in home.site.openings
-        if o.id in reach and o.at is not None and plan.drawn(o.room) and (o.id in delayed or not on_opening(home, o.id))
+        if o.id in reach and o.at is not None and plan.drawn(o.room) and (o.id in delayed or not guards(home, o.id))
     )
     for unit in present(home, DeviceKind.CONTROL_UNIT):
         place = place_of_device(unit)
@@ -173,7 +173,7 @@ def _few(names: list[str]) -> str:
 
 def _noticed(home: Home, walk: Walk, seen: tuple[Coverage, ...]) -> bool:
     """By a motion detector that surely sees four steps any way, or a contact on an inside door."""
-    inside_doors = {p for device in present(home, DeviceKind.CONTACT) for p in device.passages}
+    inside_doors = {p for device in at_work(home, DeviceKind.CONTACT) for p in device.passages}
     if inside_doors & set(walk.doors):
         return True
     return any(four_steps_after_m(walk.legs, each.storey, each.straight) is not None for each in seen)

@@ -12,7 +12,7 @@ from alarmlib.checks.check import should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import present
+from alarmlib.model.questions import is_at_work, present
 from alarmlib.model.site import RoomUse, Yes
 from alarmlib.model.words import DeviceKind, Link
 from alarmlib.rules import rules_of
@@ -21,6 +21,7 @@ SHELTER = frozenset({RoomUse.GARAGE, RoomUse.WORKSHOP, RoomUse.ATTIC, RoomUse.PO
 _NO_WAY = SHELTER | {RoomUse.BATH, RoomUse.STORE}
 AUTHORITY = "check with your fire authority what it asks for"
 _FILLED = "There is a detector on the control unit, but it does not count in place of a household alarm."
+_IDLE = "There is one, but it is out of use."
 _ALONE = "There is one, but it does not sound with the others, as the rules for new work ask."
 
 
@@ -29,12 +30,14 @@ class Lists:
     """Alarms of one kind: the household's own, and those on the unit; a survey's "yes" has no place.
 
     `alone` are household alarms that do not count, since in new work all must sound together and they don't;
+    `idle` are household alarms out of use until they are put back: they cover nothing.
     `answered` says whether the survey tells of every room if it has such an alarm.
     """
 
     household: tuple[At, ...]
     unit: tuple[At, ...]
     alone: tuple[At, ...] = ()
+    idle: tuple[At, ...] = ()
     answered: bool = False
 
     @property
@@ -44,12 +47,12 @@ class Lists:
 
 
 def household(home: Home, *kinds: DeviceKind) -> tuple[Device, ...]:
-    """The household's own alarms of these kinds that are entered as devices."""
+    """The household's own alarms of these kinds that are entered as devices, those out of use as well."""
     return tuple(d for d in present(home) if d.kind in kinds and d.link is Link.OWN)
 
 
 def on_unit(home: Home, *kinds: DeviceKind) -> tuple[Device, ...]:
-    """The detectors of these kinds on the control unit."""
+    """The detectors of these kinds on the control unit, those out of use as well."""
     return tuple(d for d in present(home) if d.kind in kinds and d.link is not Link.OWN)
 
 
@@ -70,16 +73,18 @@ def carbon_monoxide_lists(home: Home) -> Lists:
 
 
 def _lists(home: Home, kind: DeviceKind, answers: dict[str, Yes]) -> Lists:
-    own = household(home, kind)
-    placed = {device.room for device in own}
+    hung = household(home, kind)
+    own = tuple(device for device in hung if is_at_work(device))
+    placed = {device.room for device in hung}
     surveyed = tuple(At(room, room) for room, answer in answers.items() if answer is Yes.YES and room not in placed)
     alone = frozenset(device.id for device in own if home.hazards.permit_work and _sounds_alone(device))
     if len(own) + len(surveyed) == 1:
         alone = frozenset()
     return Lists(
         (*_at(device for device in own if device.id not in alone), *surveyed),
-        _at(on_unit(home, kind)),
+        _at(device for device in on_unit(home, kind) if is_at_work(device)),
         _at(device for device in own if device.id in alone),
+        _at(device for device in hung if not is_at_work(device)),
         bool(answers) and Yes.UNKNOWN not in answers.values(),
     )
 
@@ -116,7 +121,8 @@ def gap(
         return None
     if covers(lists.alone):
         return should(subject, f"{missing} {_ALONE}", remedy, "interconnect_new")
-    told = f" {_FILLED}" if lists.household and covers(lists.unit) else ""
+    told = f" {_IDLE}" if covers(lists.idle) else ""
+    told += f" {_FILLED}" if lists.household and covers(lists.unit) else ""
     places = rules_of(home).fire.places
     strict = binds and places.binds and lists.answered
     return weigh(strict, subject, f"{missing}{told}", remedy, source or places.source)

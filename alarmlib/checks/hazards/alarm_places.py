@@ -14,7 +14,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import CeilingShape, Fixture, FixtureKind
 from alarmlib.model.hazards import Edition, HazardFacts, Mount
-from alarmlib.model.questions import present, sleeping_rooms
+from alarmlib.model.questions import at_work, present, sleeping_rooms
 from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
@@ -257,7 +257,7 @@ def heat_detector_spacing(home: Home) -> Said:
     if measures is None:
         return
     for room in home.site.rooms:
-        here = [d for d in present(home, DeviceKind.HEAT) if d.room == room.id and d.at and _facts(d).listed_spacing_m]
+        here = [d for d in at_work(home, DeviceKind.HEAT) if d.room == room.id and d.at and _facts(d).listed_spacing_m]
         if here and room.outline:
             beyond_m = min(_beyond_m(room, here, _reach_m(device)) for device in here)
             if beyond_m > _SLACK_M:
@@ -280,7 +280,8 @@ def _beyond_m(room: Room, devices: list[Device], reach_m: float) -> float:
 @check
 def heat_in_place_of_smoke(home: Home) -> Said:
     """A heat detector never replaces a required smoke device."""
-    smoky = {device.room for device in _smoke(home)} | {r.id for r in home.site.rooms if r.smoke_alarm is Yes.YES}
+    smoky = {device.room for device in at_work(home, DeviceKind.SMOKE)}
+    smoky |= {room.id for room in home.site.rooms if room.smoke_alarm is Yes.YES}
     beds = sleeping_rooms(home)
     for device in present(home, DeviceKind.HEAT):
         if device.room in beds and device.room not in smoky:

@@ -14,7 +14,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import CeilingShape, FixtureKind
 from alarmlib.model.hazards import Category, HazardFacts, Mount
-from alarmlib.model.questions import present
+from alarmlib.model.questions import at_work, present
 from alarmlib.model.site import PassageKind, Room, RoomUse, Yes
 from alarmlib.model.words import DeviceKind, Link
 from alarmlib.rules import rules_of
@@ -66,7 +66,7 @@ def rooms_of_the_category(home: Home) -> Said:
 def _with_heat(home: Home) -> Lists:
     """The smoke alarms of both lists, and the heat alarms off the escape routes."""
     routes = {room.id for room in home.site.rooms if room.use in _ROUTES}
-    heat = [device for device in present(home, DeviceKind.HEAT) if device.room and device.room not in routes]
+    heat = [device for device in at_work(home, DeviceKind.HEAT) if device.room and device.room not in routes]
     own, unit = (
         tuple(At(d.id, d.room, d.at) for d in heat if (d.link is Link.OWN) is own_link) for own_link in (True, False)
     )
@@ -166,7 +166,7 @@ def kitchen_open_to_the_stairs(home: Home) -> Said:
         opens = [p for p in home.site.passages if p.kind is PassageKind.DOORWAY and room.id in (p.first, p.second)]
         open_to = {end for p in opens for end in (p.first, p.second)} | {room.id}
         if room.use is RoomUse.KITCHEN and open_to & stairs:
-            heat = [d for d in present(home, DeviceKind.HEAT) if d.room == room.id]
+            heat = [d for d in at_work(home, DeviceKind.HEAT) if d.room == room.id]
             linked = any(d.hazard and d.hazard.sounds_with_others is Yes.YES for d in heat)
             if not linked:
                 message = f"{room_name(home, room.id)} is open to the stairs and has no linked heat alarm."
@@ -201,7 +201,7 @@ def within_reach_in_the_room(home: Home) -> Said:
         return
     for kind, limit in ((DeviceKind.SMOKE, asked.smoke_reach), (DeviceKind.HEAT, asked.heat_reach)):
         for room in home.site.rooms:
-            here = [d for d in present(home, kind) if d.room == room.id]
+            here = [d for d in at_work(home, kind) if d.room == room.id]
             places = [d.at for d in here if d.at is not None]
             if here and room.outline and len(places) == len(here):
                 far_m = farthest_m(room.outline, places)

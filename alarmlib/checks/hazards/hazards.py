@@ -7,7 +7,7 @@ from alarmlib.checks.check import Said, check, dated_check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import rooms, said
 from alarmlib.model import Home
-from alarmlib.model.questions import detectors, sleeping_rooms
+from alarmlib.model.questions import detectors_at_work, sleeping_rooms
 from alarmlib.model.site import Room, RoomUse, WaterSource, Yes
 from alarmlib.model.words import DeviceKind
 
@@ -38,7 +38,7 @@ def smoke_alarm_too_old(home: Home, today: date) -> Said:
 @check
 def frost(home: Home) -> Said:
     """Where pipes may freeze, a sensor warns of cold, most of all during a long winter absence."""
-    cold = {device.room for device in detectors(home) if device.kind is DeviceKind.LOW_TEMPERATURE}
+    cold = {device.room for device in detectors_at_work(home) if device.kind is DeviceKind.LOW_TEMPERATURE}
     for room in home.site.rooms:
         if room.may_freeze is Yes.YES and room.id not in cold:
             message = f"{said(room.name)}: pipes may freeze, and nothing there warns of cold."
@@ -51,7 +51,7 @@ def frost(home: Home) -> Said:
 @check
 def leaks(home: Home) -> Said:
     """Where water may come from, a sensor warns of it; the main tap is known and turns."""
-    wet = {device.room for device in detectors(home) if device.kind is DeviceKind.WATER}
+    wet = {device.room for device in detectors_at_work(home) if device.kind is DeviceKind.WATER}
     for room in home.site.rooms:
         sources = [source for source in room.water_sources if source not in _SLOW_LEAKS]
         if sources and room.id not in wet:

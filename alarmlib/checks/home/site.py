@@ -7,10 +7,10 @@ from math import hypot
 from alarmlib.calc.plan.accessible import Height, reachable
 from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import entry_exit_doors, room_name, rooms, said
+from alarmlib.checks.lookup import entry_exit_doors, idle, room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import on_opening, present
+from alarmlib.model.questions import at_work, guards, on_opening, present
 from alarmlib.model.site import Opening, OpeningKind, Reach, RoundResult, Yes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
@@ -53,32 +53,33 @@ def _apart_m(home: Home, openings: list[Opening]) -> dict[tuple[str, str], float
 
 @check
 def way_in_without_detector(home: Home) -> Said:
-    """Every way in within reach of a guarded room has a detector, or a reason why not."""
+    """Every way in within reach of a guarded room has a detector at work, or a reason why not."""
     guarded = {room.id for room in home.site.rooms if room.guarded}
     reach = within_reach(home)
     for opening in home.site.openings:
-        if opening.id in reach and opening.room in guarded and not on_opening(home, opening.id):
+        if opening.id in reach and opening.room in guarded and not guards(home, opening.id):
             yield _bare(home, opening, reach[opening.id])
 
 
 def _bare(home: Home, opening: Opening, why: str) -> Finding:
-    hidden = " Nobody sees it from the street or from next door." if opening.seen_by_others is Yes.NO else ""
+    more = idle(on_opening(home, opening.id))
+    more += " Nobody sees it from the street or from next door." if opening.seen_by_others is Yes.NO else ""
     what = f"{said(opening.name)} can be reached ({why}) and has no detector"
     if opening.left_bare_because:
-        return note(opening.id, f"{what}, as you decided.{hidden}", "Look at the reason again each year.", "owner")
-    inside = present(home, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK)
+        return note(opening.id, f"{what}, as you decided.{more}", "Look at the reason again each year.", "owner")
+    inside = at_work(home, DeviceKind.MOTION, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK)
     if any(device.room == opening.room for device in inside):
         return note(
             opening.id,
             f"{what} of its own; somebody who comes in there is noticed only inside "
-            f"{room_name(home, opening.room)}.{hidden}",
+            f"{room_name(home, opening.room)}.{more}",
             "Add a contact or glass-break detector if you want the break-in itself noticed.",
             "ul1641_cover",
         )
     remedy = (
         "Fit a contact or glass-break detector, watch the room with a motion detector, or write down why it needs none."
     )
-    message = f"{what}, nor has its room: whoever comes in there is noticed late or not at all.{hidden}"
+    message = f"{what}, nor has its room: whoever comes in there is noticed late or not at all.{more}"
     return should(opening.id, message, remedy, "ul1641_cover")
 
 
@@ -139,10 +140,10 @@ def _guarded_room(home: Home, room: str) -> bool:
     known = rooms(home).get(room)
     if known is None or not known.guarded:
         return False
-    if any(device.room == room for device in present(home, DeviceKind.MOTION)):
+    if any(device.room == room for device in at_work(home, DeviceKind.MOTION)):
         return True
     ways_in = [opening for opening in home.site.openings if opening.room == room]
-    return all(on_opening(home, opening.id) for opening in ways_in)
+    return all(guards(home, opening.id) for opening in ways_in)
 
 
 @check
@@ -175,7 +176,7 @@ def shock_without_contact(home: Home) -> Said:
 
 def _without_contact(home: Home, device: Device) -> Iterator[Opening]:
     for opening in home.site.openings:
-        kinds = {guard.kind for guard in on_opening(home, opening.id)}
+        kinds = {guard.kind for guard in guards(home, opening.id)}
         if opening.id in device.openings and DeviceKind.CONTACT not in kinds:
             yield opening
 

@@ -12,7 +12,7 @@ from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import WalkMap
 from alarmlib.checks.lookup import entry_exit_doors, rooms
 from alarmlib.model import Home
-from alarmlib.model.questions import present
+from alarmlib.model.questions import at_work
 from alarmlib.model.words import DeviceKind
 
 _ANYBODY = Walker(level_speed(50))
@@ -40,7 +40,7 @@ def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
 
     Reference: `alarmlib.calc.walking.home_walks`.
     """
-    keypads = present(home, DeviceKind.KEYPAD)
+    keypads = at_work(home, DeviceKind.KEYPAD)
     doors = tuple(door.id for door in entry_exit_doors(home))
     return _walks(_Asked((plan_from_home(home), doors, keypads, home.household.people, home.household.walks), home))
 
@@ -59,8 +59,8 @@ def _walks(asked: _Asked) -> tuple[HomeWalk, ...]:
 
 
 def _ends(home: Home) -> tuple[Place, ...]:
-    """Where keypads and key switches are."""
-    points = present(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+    """Where keypads and key switches at work are."""
+    points = at_work(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
     return tuple(place for device in points if (place := place_of_device(device)) is not None)
 
 

@@ -7,7 +7,7 @@ from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import entry_exit_doors, said
 from alarmlib.model import Home
 from alarmlib.model.household import AgeBand, Person
-from alarmlib.model.questions import by_id, present, unset_rooms
+from alarmlib.model.questions import at_work, by_id, is_at_work, present, unset_rooms
 from alarmlib.model.words import DeviceKind
 
 
@@ -50,9 +50,13 @@ def person_cannot_unset(home: Home) -> Said:
     """Whoever comes home alone can unset, and what they carry is a fob."""
     devices = by_id(present(home))
     for person in home.household.people:
-        if person.fob and (person.fob not in devices or devices[person.fob].kind is not DeviceKind.FOB):
+        fob = devices.get(person.fob)
+        if person.fob and (fob is None or fob.kind is not DeviceKind.FOB):
             message = f"{said(person.role)}: what they carry, as you entered it, is not a fob of this home."
             yield should(person.id, message, "Choose one of the fobs that you entered, or none.", "owner")
+        elif fob is not None and not is_at_work(fob):
+            message = f"{said(person.role)}: the fob that they carry is out of use."
+            yield should(person.id, message, "Put it back, or give them another.", "owner")
         if not person.can_unset and not person.fob and person.entries_a_week > 0:
             message = f"{said(person.role)} comes home, but cannot unset the alarm and carries no fob."
             yield should(
@@ -101,7 +105,7 @@ def person_not_shown(home: Home) -> Said:
 def door_without_a_way_to_unset(home: Home) -> Said:
     """From each entry/exit door somebody gets to a keypad or key switch, or carries a fob."""
     ends = unset_rooms(home)
-    fobs = present(home, DeviceKind.FOB)
+    fobs = at_work(home, DeviceKind.FOB)
     for door in entry_exit_doors(home):
         if home.whole_devices and not rooms_between(home, door.room, ends) and not fobs:
             message = f"{said(door.name)}: whoever comes in there has no way to a keypad and no fob."

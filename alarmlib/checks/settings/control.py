@@ -7,7 +7,7 @@ from alarmlib.checks.lookup import said, zones
 from alarmlib.control.from_home import behaviour_of
 from alarmlib.model import Home
 from alarmlib.model.control_unit import OffRoute, StillOpen, Zone
-from alarmlib.model.questions import of_zones
+from alarmlib.model.questions import at_work_of_zones
 from alarmlib.model.words import LIFE_SAFETY
 from alarmlib.rules import rules_of
 from alarmlib.rules.rule import Bound
@@ -159,7 +159,7 @@ def partners_apart(home: Home) -> Said:
 
 def _one_person_trips_both(home: Home, zone: Zone, partner: Zone) -> bool:
     """Whether some device of the one lies in the room of, or next to, a device of the other."""
-    held = of_zones(home)
+    held = at_work_of_zones(home)
     one, other = ({d.room for d in held.get(z.id, ()) if d.room} for z in (zone, partner))
     if not one or not other or one & other:
         return True

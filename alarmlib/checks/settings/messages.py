@@ -7,7 +7,7 @@ from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.messages import Message, MessagePath, PathKind, Responder
-from alarmlib.model.questions import by_id, present
+from alarmlib.model.questions import at_work, by_id, present
 from alarmlib.model.site import Yes
 from alarmlib.model.wiring import FedBy
 from alarmlib.model.words import BURGLARY, DeviceKind, EventKind, Function
@@ -161,7 +161,7 @@ def only_the_siren(home: Home) -> Said:
         message = "The siren is the only message: while you are away it depends on who hears it."
         yield note("messages", message, "Agree with a neighbour what to do when it sounds.", "home_visit")
     if EventKind.BURGLARY in events_possible(home) and not any(
-        device.kind in {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN} for device in present(home)
+        device.kind in {DeviceKind.INSIDE_SOUNDER, DeviceKind.OUTSIDE_SIREN} for device in at_work(home)
     ):
         yield should("devices", "There is no sounder, so nobody hears a burglary.", "Add an inside or outside sounder.")
 

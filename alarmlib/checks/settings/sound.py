@@ -154,7 +154,7 @@ def ears_beside_it(home: Home) -> Said:
 @check
 def readings_differ(home: Home) -> Said:
     """A reading of the owner's own lies near what was computed."""
-    devices = by_id(home.whole_devices)
+    devices = by_id(present(home))
     for reading in home.sound.heard:
         sounder = devices.get(reading.sounder)
         way = best_way(home, sounder, reading.room, reading.doors_shut == "yes") if sounder and reading.room else None

@@ -27,7 +27,7 @@ from alarmlib.checks.home.ways import timed_walks
 from alarmlib.checks.lookup import entry_exit_doors, entry_s, exit_s, said
 from alarmlib.model import Home
 from alarmlib.model.control_unit import AllowedTimes, Times
-from alarmlib.model.questions import by_id, present
+from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
 from alarmlib.rules.rule import Bound, Limits
@@ -125,7 +125,7 @@ def _sets(home: Home) -> Iterator[tuple[str, Times]]:
 def in_time(home: Home) -> Said:
     """Everybody who comes home reaches the keypad in time in each set, by calculation and by stopwatch."""
     people, doors = by_id(home.household.people), by_id(home.site.openings)
-    switched = {device.room for device in present(home, DeviceKind.KEY_SWITCH)}
+    switched = {device.room for device in at_work(home, DeviceKind.KEY_SWITCH)}
     walks = [walk for walk in timed_walks(home) if doors[walk.door].room not in switched]
     for walk in walks:
         who, door = said(people[walk.person].role), said(doors[walk.door].name)

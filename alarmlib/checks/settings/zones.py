@@ -8,11 +8,11 @@ from alarmlib.calc.zoning.passed import passed_leaving
 from alarmlib.checks.check import Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import route_rooms
-from alarmlib.checks.lookup import entry_exit_doors, said, zones
+from alarmlib.checks.lookup import entry_exit_doors, idle, said, zones
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import by_id, detectors, of_zones, on_opening
+from alarmlib.model.questions import at_work_of_zones, by_id, detectors, is_at_work, of_zones, on_opening
 from alarmlib.model.words import BURGLARY, LIFE_SAFETY, PLAIN_CONTACTS, DeviceKind, Function, Link
 from alarmlib.rules import rules_of
 
@@ -40,10 +40,15 @@ def device_without_zone(home: Home) -> Said:
 
 @check
 def zone_without_device(home: Home) -> Said:
-    """Every zone in use has a device."""
-    held = of_zones(home)
+    """Every zone in use has a device at work."""
+    held, working = of_zones(home), at_work_of_zones(home)
     for zone in home.control_unit.zones:
-        if zone.function is not Function.UNUSED and zone.id not in held:
+        if zone.function is Function.UNUSED or zone.id in working:
+            continue
+        if zone.id in held:
+            message = f"Zone {said(zone.label)} is in use, but all in it is out of use: {_names(held[zone.id])}."
+            yield should(zone.id, message, "Put it back, or give the zone the function “unused”.", "owner")
+        else:
             remedy = "Put a device in it, or give it the function “unused”."
             yield should(zone.id, f"Zone {said(zone.label)} is in use but has no device.", remedy, "owner")
 
@@ -243,9 +248,17 @@ def entry_exit_door_at_once(home: Home) -> Said:
 
 @check
 def entry_exit_door_without_contact(home: Home) -> Said:
-    """Every entry/exit door has the contact that starts its delay."""
+    """Every entry/exit door has a contact at work that starts its delay."""
     for door in entry_exit_doors(home):
-        if home.whole_devices and not any(d.kind is DeviceKind.CONTACT for d in on_opening(home, door.id)):
+        contacts = tuple(device for device in on_opening(home, door.id) if device.kind is DeviceKind.CONTACT)
+        if not home.whole_devices or any(map(is_at_work, contacts)):
+            continue
+        if contacts:
+            message = (
+                f"{said(door.name)} is an entry/exit door, but nothing starts its entry delay.{idle(contacts)}"
+            )
+            yield should(door.id, message, "Put it back, or fit another contact.")
+        else:
             message = f"{said(door.name)} is an entry/exit door without a contact, so nothing starts its entry delay."
             yield should(door.id, message, "Fit a contact.")
 
