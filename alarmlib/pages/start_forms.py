@@ -16,6 +16,7 @@ from alarmlib.pages.cautions import caution_form
 from alarmlib.pages.forms import secrets_watched, sheet
 from alarmlib.pages.opened import home_path
 from alarmlib.pages.proved import kept_here
+from alarmlib.pages.saves import SavesForm
 from alarmlib.pages.tables import SHEETS
 from alarmlib.record.blocks import Block, Bullets, Subheading
 from alarmlib.record.markup import block_html
@@ -188,6 +189,7 @@ START: dict[str, Callable[[Session], Any]] = {
     "cautions": lambda session: caution_form(session, "short_path"),
     "walk_test_cautions": lambda session: caution_form(session, "test_plan"),
     "files": files,
+    "saves": SavesForm,
     "short_path": short_path,
     "short_outcome": short_outcome,
     "copies": copies,

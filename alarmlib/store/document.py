@@ -12,6 +12,7 @@ from pydantic_core import ErrorDetails
 
 from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model import Home
+from alarmlib.model.home import SCHEMA_VERSION
 from alarmlib.store.upgrade import upgraded
 from alarmlib.units import Kind, show
 
@@ -31,6 +32,12 @@ def digest(content: bytes) -> str:
 def parsed(content: bytes, file: str) -> Home:
     """The home that a file's content holds, brought up from an older version. Raises AlarmProblem."""
     return validated(upgraded(_object(content, file), file), file)
+
+
+def is_older(content: bytes) -> bool:
+    """Whether a file that can be read is of an older version of the home file."""
+    version = _object(content, "").get("schema_version")
+    return isinstance(version, int) and version < SCHEMA_VERSION
 
 
 def validated(document: Mapping[str, Any], file: str) -> Home:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.store.document import parsed
+from alarmlib.store.document import is_older, parsed
 from alarmlib.store.home_file import HIDDEN, read_bytes, replace
 
 NEWEST = 20
@@ -37,6 +37,16 @@ class Save:
     def day(self) -> date:
         """The day of the save where the person is, as the record's own date is."""
         return self.at.astimezone().date()
+
+    @property
+    def when(self) -> str:
+        """When it was made, where the person is, such as 2026-11-27, 14:05:09."""
+        return f"{self.at.astimezone():%Y-%m-%d, %H:%M:%S}"
+
+    @property
+    def called(self) -> str:
+        """What a sentence calls it."""
+        return f"the save of {self.when}"
 
 
 def kept(saves: Sequence[Save], now: datetime) -> frozenset[Save]:
@@ -98,6 +108,18 @@ class KeptSaves:
         """What a save holds. Raises AlarmProblem."""
         return read_bytes(self.folder / save.id)
 
+    def home(self, save: Save) -> Home:
+        """The home that a save holds, brought up from an older version. Raises AlarmProblem, which names its day."""
+        try:
+            return parsed(self.content(save), save.called)
+        except AlarmProblem as problem:
+            sentence = str(problem)
+            raise AlarmProblem(f"{sentence[:1].upper()}{sentence[1:]} Nothing was changed.") from None
+
+    def is_older(self, save: Save) -> bool:
+        """Whether an older workbook wrote a save that can be read. Raises AlarmProblem."""
+        return is_older(self.content(save))
+
     def add(self, content: bytes, origin: int = 0, for_record: bool = False) -> Save:
         """Keep one more state; `origin` is the number of the save it puts back, or 0. Raises AlarmProblem."""
         number = max((save.number for save in self.all()), default=0) + 1
@@ -127,7 +149,7 @@ class KeptSaves:
         for save in reversed(self.all()):
             if save.for_record:
                 with contextlib.suppress(AlarmProblem):
-                    yield save, parsed(self.content(save), save.id)
+                    yield save, self.home(save)
 
     def drop(self, save: Save) -> None:
         """Take a save out of the list."""

@@ -39,7 +39,7 @@ def last_good(path: Path | str) -> tuple[Save, Home] | None:
     saves = KeptSaves(home_file, now)
     for save in reversed(saves.all()):
         with contextlib.suppress(AlarmProblem):
-            return save, parsed(saves.content(save), save.id)
+            return save, saves.home(save)
     return None
 
 
@@ -135,8 +135,8 @@ class Session:
         def wanted() -> tuple[Home, int]:
             save = next((save for save in self.saves() if save.id == save_id), None)
             if save is None:
-                raise AlarmProblem(f"There is no kept save {save_id}.")
-            return parsed(self.kept.content(save), save.id), 0
+                raise AlarmProblem("There is no kept save like that any longer. Nothing was changed.")
+            return self.kept.home(save), 0
 
         return self._put_in(wanted)
 
@@ -178,7 +178,7 @@ class Session:
         if not 0 <= place + step < len(states):
             raise AlarmProblem(nothing)
         save = states[place + step]
-        return parsed(self.kept.content(save), save.id), save.number
+        return self.kept.home(save), save.number
 
     def _take(self, home: Home, content: bytes) -> None:
         self._home, self._digest = home, digest(content)

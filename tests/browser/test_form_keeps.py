@@ -2,6 +2,7 @@
 
 import json
 import re
+from hashlib import sha256
 
 import pytest
 from playwright.sync_api import expect
@@ -84,6 +85,25 @@ def test_dead_kernel(desk, field, status, run_all, lab) -> None:
     page.reload()
     expect(status(page)).to_have_text(SAVED)
     assert desk.hall["note"] == "typed before the page was loaded again"
+
+
+LIMITS = """
+from alarmlib.model.control_unit import UnitLimits
+Form(session, FormSpec("Limits", (("", fields_of(UnitLimits, ["wireless_slots"], ("control_unit", "limits"))),)))
+"""
+
+
+def test_text_typed_in_a_page_of_version_0_4_is_saved_at_the_fields_new_name(desk, field, status) -> None:
+    """What the tab had kept under the old name of the field is in its box after the update, and is saved."""
+    page = desk.open(desk.write(LIMITS))
+    key = f"alarm:{sha256(str(desk.file.resolve()).encode()).hexdigest()[:12]}:Limits"
+    kept = json.dumps({"unit/limits/wire_free_slots": {"text": "12", "seen": "", "sent": None}})
+    page.evaluate("([key, kept]) => sessionStorage.setItem(key, kept)", [key, kept])
+    page.reload()
+    expect(status(page)).to_have_text(SAVED)
+    expect(field(page, "Wireless places")).to_have_value("12")
+    assert desk.stored()["control_unit"]["limits"]["wireless_slots"] == 12
+    assert "wire_free" not in (page.evaluate("(key) => sessionStorage.getItem(key)", key) or "")
 
 
 def test_late_answer(desk, field, status) -> None:
