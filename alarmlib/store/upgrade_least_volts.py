@@ -48,6 +48,6 @@ def _telling(device: Any, said: dict[str, list[float]]) -> Any:
     volts = said.get(str(device.get("id"))) if isinstance(device, dict) else None
     if not volts:
         return device
-    other = [f"At another cable it was said to work down to {each:g} V." for each in sorted({*volts} - {max(volts)})]
+    other = [f"Another cable gave its lowest voltage as {each:g} V." for each in sorted({*volts} - {max(volts)})]
     note = {"note": " ".join((*filter(None, (device.get("note"),)), *other))} if other else {}
     return device | {FIELD: max(volts)} | note

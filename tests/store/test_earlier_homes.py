@@ -177,7 +177,7 @@ def test_two_cables_that_said_two_voltages_of_a_device__the_higher_counts_and_th
     device = next(each for each in home.whole_devices if each.id == stop["device"])
     assert (device.least_v, device.note) == (
         9.6,
-        f"At another cable it was said to work down to {stop['least_v']:g} V.",
+        f"Another cable gave its lowest voltage as {stop['least_v']:g} V.",
     )
 
 
