@@ -6,7 +6,7 @@ from alarmlib.control.signals import Rank
 from alarmlib.control.system_faults import RAISED
 
 _SOUNDS = {
-    Rank.TAMPER_INSIDE: "the inside siren sounds for tamper",
+    Rank.TAMPER_INSIDE: "the inside sounder sounds for tamper",
     Rank.TAMPER: "the siren sounds for tamper",
     Rank.BURGLARY: "the siren sounds for burglary",
     Rank.HOLD_UP: "the siren sounds for a hold-up",
@@ -19,7 +19,7 @@ def describe(setup: Setup, state: State) -> str:
     """What every area is doing, what is open, left out or remembered, and the unit's faults."""
     lay = setup.layout
     if state[U.LOST]:
-        return "The unit is without power."
+        return "The control unit has no power."
     sentences = [_area(area, state) for area in lay.areas]
     sentences += _lists(setup, state)
     sentences += [

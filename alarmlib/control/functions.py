@@ -44,17 +44,23 @@ class Action(Word):
 
     IGNORE = "ignore", "Nothing happens; the trip is only logged."
     CHIME = "chime", "The keypad chimes, if the chime is on."
-    LEAVE = "leave", "It counts as leaving; opened again, the exit time restarts once."
-    OFF_ROUTE = "off_route", "Off the way out: alarm at once, or setting is held up, as the unit does."
+    LEAVE = "leave", "It counts as leaving. When it opens again, the exit delay restarts once."
+    OFF_ROUTE = (
+        "off_route",
+        "It is off the way out: alarm at once, or setting is held up, whichever the control unit does.",
+    )
     ENTRY = "entry", "The entry delay starts."
-    LATER = "later", "The running delay goes on; it is never lengthened, and shortened only if the unit does so."
+    LATER = (
+        "later",
+        "The running delay goes on. It is never lengthened, and is shortened only if the control unit does that.",
+    )
     WAIT = "wait", "It waits for the running entry delay."
     ALARM = "alarm", "Burglary alarm at once."
     ALWAYS = "always", "Burglary alarm at once, set or not, without abort window."
     SILENT = "silent", "A message is sent; nothing sounds in the house."
-    HOLD_UP = "hold_up", "Hold-up: siren and message, or message alone, as the unit does."
+    HOLD_UP = "hold_up", "Hold-up: siren and message, or message alone, whichever the control unit does."
     WARN = "warn", "A warning tone at the keypad, no siren."
-    TAMPER_UNSET = "tamper_unset", "Inside tone, display and message; the outside siren stays still."
+    TAMPER_UNSET = "tamper_unset", "Inside tone, display and message; the outside siren stays silent."
     TAMPER_SETTING = "tamper_setting", "Inside tone, display and message, and setting is given up."
     TAMPER_SET = "tamper_set", "Inside and outside siren and a message."
     FIRE = "fire", "Fire pattern on every sounder and a message."
@@ -118,8 +124,8 @@ _SENTENCES = {
     (Function.ENTRY_EXIT, Situation.ALARM): "The siren sounds already; whoever comes in still gets the entry delay "
     "before this door counts as a second alarm.",
     (Function.ENTRY_EXIT, Situation.PART_AT_ONCE): "This part set gives it no delay: burglary alarm at once.",
-    (Function.ENTRY_EXIT, Situation.ENTRY): "A later door never lengthens the running delay; with a shorter time of "
-    "its own it shortens it only if the unit does so.",
+    (Function.ENTRY_EXIT, Situation.ENTRY): "A later door never lengthens the running delay. With a shorter time "
+    "of its own, it shortens the delay only if the control unit does that.",
     (
         Function.ENTRY_ROUTE,
         Situation.SET_FULL,
@@ -131,11 +137,11 @@ _SENTENCES = {
     (
         Function.WARN_UNSET,
         Situation.LEFT_OUT,
-    ): "Left out of this set it is treated as when unset: a warning tone, no siren.",
+    ): "It is left out of this set, so it is treated as when unset: a warning tone, no siren.",
     (
         Function.WARN_UNSET,
         Situation.EXIT,
-    ): "A warning tone; still open when the exit time ends, setting is not completed.",
+    ): "A warning tone. If it is still open when the exit delay ends, setting is not completed.",
     (Function.FIRE, Situation.TEST): "A fire alarm is a fire alarm in test mode too.",
     (Function.CARBON_MONOXIDE, Situation.TEST): "A carbon monoxide alarm is given in test mode too.",
     (Function.TAMPER, Situation.LEFT_OUT): "A part set leaves out detection, never tamper.",

@@ -10,7 +10,7 @@ from alarmlib.model.words import EventKind, Word
 class Timer(Word):
     """A timer of the unit that ran out: the cause of what follows."""
 
-    EXIT = "exit", "the exit time ended"
+    EXIT = "exit", "the exit delay ended"
     ENTRY = "entry", "the entry delay ended"
     LET_OUT = "let_out", "the time for letting somebody out ended"
     ABORT = "abort", "the abort window ended"
@@ -55,8 +55,8 @@ class Tone(Word):
     """What a keypad sounds."""
 
     CHIME = "chime", "chime"
-    EXIT = "exit", "exit time running"
-    EXIT_LAST = "exit_last", "last seconds of the exit time"
+    EXIT = "exit", "exit delay running"
+    EXIT_LAST = "exit_last", "last seconds of the exit delay"
     ENTRY = "entry", "entry delay running"
     SET = "set", "set"
     UNSET = "unset", "unset"
@@ -118,9 +118,9 @@ class Reason(Word):
     NOT_PART_SET = "not_part_set", "no part set is set"
     SET = "set", "an area is set"
     NOT_ALLOWED = "not_allowed", "this zone cannot be left out"
-    NO_EXIT = "no_exit", "no exit time is running"
+    NO_EXIT = "no_exit", "no exit delay is running"
     NOT_CLEAR = "not_clear", "has not returned to normal"
-    STILL_OPEN = "still_open", "was open when the exit time ended, setting was not completed"
+    STILL_OPEN = "still_open", "was open when the exit delay ended, setting was not completed"
 
 
 class UnitEvent(Word):
@@ -128,8 +128,8 @@ class UnitEvent(Word):
 
     TRIP = "trip", "trip"
     RESTORE = "restore", "back to normal"
-    EXIT = "exit", "exit time started"
-    EXIT_RESTART = "exit_restart", "exit time restarted"
+    EXIT = "exit", "exit delay started"
+    EXIT_RESTART = "exit_restart", "exit delay restarted"
     SET = "set", "set"
     CHANGED = "changed", "set changed"
     UNSET = "unset", "unset"

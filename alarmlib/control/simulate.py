@@ -179,7 +179,9 @@ def begin_state(habit: Habit, player: UnitPlayer) -> State:
     whole_s = longest_delay_s(setup) + setup.behaviour.recent_closing_s + 2
     last = player.play({0: setting}, whole_s, start_state(setup))[-1].state
     if not setting or not all(last[a.base + A.SET] for a in setup.layout.areas if a.id in named):
-        raise FieldProblem("", f"habit {habit.id}", habit.begins_in.text, "the unit must be able to be set so")
+        raise FieldProblem(
+            "", f"habit {habit.id}", habit.begins_in.text, "choose a way in which the control unit can be set"
+        )
     return last
 
 

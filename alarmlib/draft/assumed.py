@@ -9,7 +9,10 @@ from alarmlib.model.site import Opening, Reach, Yes
 
 def assumed(site: SiteDraft) -> Iterator[str]:
     """Every assumption of the draft; a question that was answered takes its own away."""
-    yield "Every detector is taken as wireless and in its room's best place; no walls or furniture were looked at."
+    yield (
+        "Every detector is assumed to be wireless and in the best place of its room. Walls and furniture were not "
+        "looked at."
+    )
     yield from rooms_read(site.named)
     yield from _of_the_walk(site)
     yield from _of_reach(site)
@@ -21,27 +24,27 @@ def assumed(site: SiteDraft) -> Iterator[str]:
 def _of_the_walk(site: SiteDraft) -> Iterator[str]:
     answers = site.answers
     if not answers.walk_s:
-        yield "No walk was timed: walking times are taken from the rooms passed and published walking speeds."
+        yield "No walk was timed: walking times come from the rooms passed and from published walking speeds."
     if answers.people is None:
-        yield "One person is taken to live here."
+        yield "One person is assumed to live here."
     if not answers.inner_doors.strip() and len(site.rooms) > 1:
-        yield "No inside doors were listed: routes between rooms are not known."
+        yield "No inside doors were listed, so routes between rooms are not known."
 
 
 def _of_reach(site: SiteDraft) -> Iterator[str]:
     high = [window for window in site.windows if window.reach is Reach.NOT]
     if high:
         yield (
-            f"{_names(high)} {'is' if len(high) == 1 else 'are'} taken as out of reach without a ladder. "
-            "If a roof, a balcony or a tree leads there, write that after the room."
+            f"{_names(high)} {'is' if len(high) == 1 else 'are'} assumed to be out of reach without a ladder. If a "
+            "roof, a balcony or a tree leads there, write that after the room."
         )
     upper = [window for window in site.windows if site.upstairs(window.room) and window.reach is not Reach.NOT]
     for window in upper:
-        yield f"{_names([window])}, above the ground floor, is taken as reached {window.reach.text}, as you wrote."
+        yield f"{_names([window])}, above the ground floor, is assumed to be reached {window.reach.text}, as you wrote."
     for door in site.doors:
         if site.upstairs(door.room):
             how = "can be reached" if door.reach is Reach.UNKNOWN else f"can be reached {door.reach.text}"
-            yield f"{_names([door])}, above the ground floor, is taken as a door that {how}."
+            yield f"{_names([door])}, above the ground floor, is assumed to be a door that {how}."
 
 
 def _names(openings: list[Opening]) -> str:
@@ -54,7 +57,7 @@ def _of_the_night(site: SiteDraft) -> Iterator[str]:
     beds = [room for room in site.rooms if room.sleeps_here]
     if beds and not site.beds_told:
         names = ", ".join(f"“{room.name}”" for room in beds)
-        yield f"Somebody is taken to sleep in each room that is called a bedroom: {names}."
+        yield f"Somebody is assumed to sleep in each room that is called a bedroom: {names}."
     if beds:
         yield (
             "At night every door alarms at once, or a bedroom could be reached before the siren. "
@@ -66,24 +69,26 @@ def _of_the_night(site: SiteDraft) -> Iterator[str]:
 def _of_the_unit(site: SiteDraft) -> Iterator[str]:
     answers = site.answers
     if not answers.keypad_room.strip():
-        yield "The keypad is taken to be in the room behind the door you come home by."
+        yield "The keypad is assumed to be in the room behind the door by which you come home."
     if not answers.unit_room.strip():
-        yield "The control unit is taken to be away from the doors you come home by, where there is such a room."
+        yield (
+            "The control unit is assumed to be away from the doors by which you come home, where there is such a room."
+        )
     if answers.zones is None:
-        yield "The number of zones of your control unit is not known: as many as needed are taken."
+        yield "The number of zones of your control unit is not known, so as many as you need are assumed."
     if answers.recognises is Recognises.UNKNOWN:
-        yield "Your control unit is taken to show each device by itself."
+        yield "Your control unit is assumed to show each device by itself."
 
 
 def _of_other_alarms(site: SiteDraft) -> Iterator[str]:
     answers = site.answers
     if answers.smoke_alarms is Yes.YES:
-        yield "Your smoke alarms are taken to be in each bedroom and in a hall of each storey; check each place."
+        yield "Your smoke alarms are assumed to be in each bedroom and in a hall of each storey. Check each place."
     elif answers.smoke_alarms is Yes.UNKNOWN:
-        yield "Nothing is known of smoke alarms: the record keeps it as open."
+        yield "Nothing is known about smoke alarms; the record lists that as open."
     if answers.fuel is Yes.UNKNOWN:
-        yield "Nothing is known of boilers, stoves and fireplaces: the record keeps it as open."
+        yield "Nothing is known about boilers, stoves and fireplaces; the record lists that as open."
     if answers.answers_siren is Yes.YES:
-        yield "Whoever near answers the siren is taken as told of a burglary by hearing it; ask them first."
+        yield "Whoever near you answers the siren is assumed to hear of a burglary in that way. Ask them first."
     elif answers.answers_siren is Yes.UNKNOWN:
-        yield "It is not known whether somebody near would answer a siren: nobody is taken to."
+        yield "It is not known whether somebody near you would answer a siren, so nobody is assumed to."

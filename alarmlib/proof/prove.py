@@ -82,7 +82,7 @@ _NOT_RUN = {
     "pairs": "Two people on habits at once were not proved this time.",
     "beside": "An intruder beside a person who comes or goes was not proved this time.",
     "unit": "The unit alone was not proved this time.",
-    "left_out": "What is shown at arming was not proved this time.",
+    "left_out": "What is shown when you set the alarm was not proved this time.",
     "siren": "The siren's time in an hour was not proved this time.",
 }
 
@@ -140,7 +140,7 @@ def _only_just_set(home: Home, intruders: Intruders, found: Breach) -> str:
         return ""
     names = ", ".join(f"“{intruders.names.get(device, device)}”" for device in sorted(found.rests))
     most = show(max(found.rests.values()), Kind.TIME, home.units)
-    return f"Only for up to {most} after the alarm is set: till then {names} may be in sleep time. Later it holds."
+    return f"It fails only for up to {most} after the alarm is set, while {names} may be in sleep time. Later it holds."
 
 
 def _where(intruders: Intruders, found: Breach) -> dict[str, str]:
@@ -168,15 +168,16 @@ def _worst(intruders: Intruders, tally: Tally) -> dict[str, str]:
 
 def _sentence(intruders: Intruders, tally: Tally) -> str:
     area = intruders.names.get(tally.area, tally.area)
-    set_ = f"{area}, {intruders.names.get(tally.part, tally.part) if tally.part else 'armed away'}"
+    set_ = f"{area}, {intruders.names.get(tally.part, tally.part) if tally.part else 'set (nobody in)'}"
     ways, rooms = len(tally.ways), len(tally.rooms)
     if tally.rule == "noticed_first":
         return (
-            f"{set_}: whoever comes in by any of {ways} ways in is noticed before the middle of any of {rooms} "
-            "guarded rooms is reached."
+            f"{set_}: whoever comes in by a way in (tried: {ways}) is noticed before they reach the middle of a "
+            f"guarded room (tried: {rooms})."
         )
     if tally.rule == "sounds_first":
         return (
-            f"{set_}: siren or message before the middle of any of {rooms} rooms that are to be reached only after it."
+            f"{set_}: the siren or a message comes before anybody reaches the middle of a room that needs this "
+            f"(tried: {rooms})."
         )
-    return f"{set_}: siren or message at most {intruders.within_s} s after somebody is noticed."
+    return f"{set_}: the siren or a message comes at most {intruders.within_s} s after somebody is noticed."

@@ -31,6 +31,6 @@ RULES = CountryRules(
     ),
     carbon_monoxide=EN_50292,
     pillow=BEDHEAD,
-    not_offered="Too little was seen of the rules of Australia and New Zealand. No limit for delays is known here, and "
-    "your alarms are held against general advice alone.",
+    not_offered="Too little was seen of the rules of Australia and New Zealand. No limit for delays is known "
+    "here, and your alarms are compared with general advice only.",
 )

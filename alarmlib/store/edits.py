@@ -33,7 +33,7 @@ class FieldClash(AlarmProblem):
         self.path, self.before, self.theirs, self.yours = path, before, theirs, yours
 
     def __str__(self) -> str:
-        return f"{'.'.join(self.path)} was changed elsewhere meanwhile; nothing was changed here."
+        return f"{'.'.join(self.path)} was changed elsewhere in the meantime; nothing was changed here."
 
 
 def with_edits(document: Document, edits: Sequence[Edit]) -> Document:

@@ -90,7 +90,7 @@ def preview(content: str | bytes, table: CsvTable, home: Home) -> Preview:
 def apply(session: Session, found: Preview) -> Home:
     """Put a previewed table in, as one change; nothing if it had a problem. Raises AlarmProblem, FieldClash."""
     if found.problems:
-        raise AlarmProblem(f"Nothing was taken in: {found.problems[0]}")
+        raise AlarmProblem(f"Nothing was read in: {found.problems[0]}")
     return session.apply(found.edits) if found.edits else session.home
 
 
@@ -123,7 +123,9 @@ def _read_rows(content: str | bytes, table: CsvTable, home: Home) -> tuple[list[
         headers = ", ".join(column.header for column in offered[:4])
         raise AlarmProblem(f"Row 1 must hold the headers of the table of {table}, such as {headers}.")
     if unknown:
-        raise AlarmProblem(f"Row 1 has a header that the table of {table} lacks or has already: “{unknown[0]}”.")
+        raise AlarmProblem(
+            f"Row 1 has a header that is not in the table of {table}, or is there twice: “{unknown[0]}”."
+        )
     return _split(text, mark)[1:], columns, mark
 
 
@@ -221,7 +223,7 @@ class _Reading:
         values = dict(self._values(number, row))
         name = values.pop(("id",), None) or self._new_id(values, seen)
         if name in seen:
-            self._add(number, FieldProblem("", "Id", name, "each id may be there only once in the table"))
+            self._add(number, FieldProblem("", "Id", name, "each id may be in the table only once"))
         item = self.there.get(name)
         if len(row) > len(self.columns) and any(part.strip() for part in row[len(self.columns) :]):
             self._add(number, AlarmProblem(f"it has {len(row)} cells, but there are {len(self.columns)} headers."))

@@ -118,7 +118,7 @@ def assert_draft(page: Page) -> None:
     assert 1 <= gaps.count("What to do:") <= 5
     assert "motion detector" in parts and "contact on a door or window" in parts
     assert "Contact, Patio window" in tests and "Keypad" in tests
-    assert "no walls or furniture were looked at" in section(region, "What the draft assumes")
+    assert "Walls and furniture were not looked at" in section(region, "What the draft assumes")
 
 
 def read_offline(chromium, file) -> tuple[list[str], list[str], str]:

@@ -56,9 +56,9 @@ def in_hall(**parts: Any) -> Fit:
         (CONTACT, {"kind": "door"}, {"kind": "letterbox"}, "does not fit", "post"),
         (CONTACT, {"latches_in_wind": "ok"}, {"latches_in_wind": "needs_work"}, "with care", "latched"),
         (SHOCK, {"kind": "window"}, {"kind": "garage_door"}, "does not fit", "Wind"),
-        (SHOCK, {"kind": "window"}, {"kind": "pet_flap"}, "does not fit", "knocked"),
+        (SHOCK, {"kind": "window"}, {"kind": "pet_flap"}, "does not fit", "Its own use knocks it"),
         (GLASS, {"glass": "yes"}, {"glass": "no"}, "does not fit", "no glass"),
-        (GLASS, {"glass": "yes"}, {"glass": "unknown"}, "with care", "isn't said"),
+        (GLASS, {"glass": "yes"}, {"glass": "unknown"}, "with care", "not entered whether it has glass"),
         (GLASS, {"width_m": 0.3}, {"width_m": 0.29}, "does not fit", "small"),
     ],
 )
@@ -174,7 +174,7 @@ def test_places_taken_are_counted_and_places_given_up_are_not() -> None:
     free = {"id": "a", "name": "a", "kind": "contact", "link": "wireless"}
     gone = free | {"id": "b", "state": "removed"}
     it = home(devices=[free, gone], control_unit={"limits": {"wireless_slots": 2}})
-    assert "left in the unit: 1." in link(it, Link.WIRELESS)[1]
+    assert "places left for wireless devices: 1." in link(it, Link.WIRELESS)[1]
 
 
 def test_no_zone_left_speaks_against_both() -> None:

@@ -25,7 +25,7 @@ def said(made: Plan, *placed: PlacedThing) -> list[str]:
 def test_an_opening_over_a_corner(x: float, over: bool) -> None:
     """Where it would be on two walls, at either end of the wall."""
     found = said(plan(HALL, openings=(PlanOpening("front", "hall", (x, 0), 1.0),)))
-    corner = "The opening front lies over a corner of hall, on two walls: give it a place on one of them."
+    corner = "The way in front lies over a corner of hall, on two walls: give it a place on one of them."
     assert found == ([corner] if over else [])
 
 
@@ -48,7 +48,9 @@ def test_a_way_in_through_a_wall_to_another_room(x: float, shared: bool) -> None
     """A wall that a room lies behind leads nowhere outside."""
     study = PlanRoom("study", "ground", ((x, 0), (8, 0), (8, 4), (x, 4)))
     found = said(plan(HALL, study, openings=(PlanOpening("side", "hall", (4, 2), 0.8),)))
-    assert found == (["The opening side leads into study, not outside: an inside door is meant."] if shared else [])
+    assert found == (
+        ["The way in side leads into study, not outside: enter it as an inside doorway."] if shared else []
+    )
 
 
 def test_a_room_behind_on_another_storey_or_only_beside_is_nothing() -> None:
@@ -64,7 +66,7 @@ def test_furniture_for_the_most_part_outside(x: float, outside: bool) -> None:
     """A piece 1 m wide with its middle inside, on and beyond the wall at 4 m."""
     piece = PlanFurniture("chest", "hall", ((x, 1), (x + 1, 1), (x + 1, 2), (x, 2)))
     found = said(plan(HALL, furniture=(piece,)))
-    assert found == (["The piece chest lies for the most part outside its room hall."] if outside else [])
+    assert found == (["The piece of furniture chest is mostly outside its room hall."] if outside else [])
 
 
 # 0.3 m beyond the wall (`BESIDE_M`) still counts as in the room.
@@ -131,9 +133,9 @@ def test_a_home_is_told_by_the_names_its_owner_gave(house: Home, put: Callable[.
     hall, way = "“Front hall”", "“door between Front hall and Living room”"
     both = "on two walls: give it a place on one of them."
     assert {(each.kind, each.subject, each.message) for each in home_plan_problems(put(house, away))} == {
-        ("opening", "front_door", f"The opening “Street door” lies over a corner of {hall}, {both}"),
-        ("passage", "hall_living", f"The passage {way} doesn't touch the room {hall}."),
-        ("furniture", "chest", f"The piece “Chest” lies for the most part outside its room {hall}."),
+        ("opening", "front_door", f"The way in “Street door” lies over a corner of {hall}, {both}"),
+        ("passage", "hall_living", f"The inside doorway {way} does not touch the room {hall}."),
+        ("furniture", "chest", f"The piece of furniture “Chest” is mostly outside its room {hall}."),
         ("device", "pir", f"The device “Hall eye” lies outside every drawn room; its room is {hall}."),
         ("fixture", "stove", f"The fixture “Old stove” lies outside every drawn room; its room is {hall}."),
     }

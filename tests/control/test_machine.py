@@ -171,7 +171,7 @@ def test_describe_says_what_counts(scenario_house: Setup) -> None:
     assert "the siren sounds for burglary (7 s left), a message is held for 2 s." in describe(
         scenario_house, trace[15].state
     )
-    assert describe(scenario_house, trace[16].state) == "The unit is without power."
+    assert describe(scenario_house, trace[16].state) == "The control unit has no power."
 
 
 def home_of(rule_set: RuleSet = RuleSet.US, **unit: Any) -> Home:

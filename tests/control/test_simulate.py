@@ -249,7 +249,7 @@ def test_habit_that_cannot_begin_is_refused_in_a_sentence() -> None:
     habit = home.household.habits[0].model_copy(update={"begins_in": BeginsIn.PART_SET})
     with pytest.raises(FieldProblem) as found:
         simulate(home, habit)
-    assert "must be able to be set so" in str(found.value)
+    assert "choose a way in which the control unit can be set" in str(found.value)
 
 
 def test_habit_that_leads_nowhere_does_not_hide_the_others() -> None:

@@ -216,7 +216,7 @@ def test_smoke_alarms__yes_puts_them_where_it_says(told: Any) -> None:
     assert {r.id for r in draft.home.site.rooms if r.smoke_alarm is Yes.YES} == {"hall", "landing", "bedroom"}
     asked = [name for name, finding in found(draft.home).items() if finding.verdict == "should"]
     assert not any(name.startswith("household_alarms") for name in asked)
-    assert any("smoke alarms are taken to be" in line for line in draft.assumptions)
+    assert any("smoke alarms are assumed to be" in line for line in draft.assumptions)
 
 
 def test_smoke_alarms__no_is_a_gap_until_one_is_known(told: Any) -> None:

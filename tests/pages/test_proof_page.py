@@ -161,7 +161,7 @@ def repaired(session: Session, hand_proof: Proof, at_once: Callable[[Any, Any], 
     proof = replace(hand_proof, properties=hand_proof.properties[:1])
     ends = ("sounds_first/house/night",)
     repair = Repair("delay", "Set the entry delay to 20 s.", 3.0, (), home, proof, ends)
-    at_once(proof_repairs, Sought((repair,), (Unrepaired("habit/late_shift", "No fix is searched for this."),), 7, 4))
+    at_once(proof_repairs, Sought((repair,), (Unrepaired("habit/late_shift", "No fix is searched for here."),), 7, 4))
     form = RepairForm(session)
     form.search()
     return form
@@ -176,7 +176,7 @@ def act(form: RepairForm, label: str) -> str:
 def test_fixes__are_listed_with_what_then_holds(repaired: RepairForm) -> None:
     """What changes, what it costs, what then holds; two buttons each, the second with a question."""
     assert repaired.progress.said == "done. One fix was found. 7 sets of changes were tried."
-    for words in ("Set the entry delay to 20 s.", "Case 1", "1 of 1 properties hold", "No fix is searched for this."):
+    for words in ("Set the entry delay to 20 s.", "Case 1", "1 of 1 properties hold", "No fix is searched for here."):
         assert words in repaired.list.html
     labels = [(each["label"], bool(each["confirm"])) for each in repaired.form.structure["actions"]]
     assert labels == [("Search for fixes", False), ("Try fix 1 on a copy", False), ("Use fix 1", True)]

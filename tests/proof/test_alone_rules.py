@@ -127,7 +127,7 @@ def test_fire_after_a_power_loss_is_as_the_units_manual_says(heard: bool) -> Non
     facts = {"life_heard_after_power": heard}
     (found,) = setups_proved((unit("smoke", **facts),), only=frozenset({"life_safety"}))
     assert found.verdict is ProofVerdict.HOLDS
-    assert ("but not in the 5 s after the unit's power returns" in found.sentence) is not heard
+    assert ("but not in the 5 s after the control unit's power returns" in found.sentence) is not heard
 
     def late(setup: Setup, state: Any, happened: Sequence[i.Input] = ()) -> Any:
         facts = replace(setup.behaviour, life_heard_after_power=False)
@@ -308,4 +308,4 @@ def test_a_unit_without_limit_for_codes_is_told_what_holds_instead() -> None:
     """No limit is a fact, not a breach."""
     (proved,) = setups_proved((unit("window", wrong_code_limit=0),), only=frozenset({"codes_limited"}))
     assert proved.verdict is ProofVerdict.HOLDS
-    assert "not limited by this unit" in proved.sentence
+    assert "does not limit wrong codes" in proved.sentence

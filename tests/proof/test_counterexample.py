@@ -130,7 +130,7 @@ def test_a_unit_that_does_something_else_confirms_nothing(passage: Made, put: Ma
     assert told(intruders, found, delayed).verdict is ProofVerdict.BREACHED
     other = told(intruders, found, put(delayed, {"control_unit.zones.eye_zone.function": "at_once"}))
     assert other.verdict is ProofVerdict.NOT_SETTLED
-    assert other.why == "The whole unit does something else when it is played again."
+    assert other.why == "The whole control unit does something else when this is played again."
 
 
 @pytest.mark.parametrize(("abort_s", "limit_s"), [(4, 20), (30, 20)])

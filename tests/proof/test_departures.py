@@ -182,7 +182,7 @@ def test_every_set_says_how_long_a_detector_may_be_asleep() -> None:
     night = [{"id": "night", "name": "Night", "area": "house"}, {"id": "bed", "name": "Bed", "left_out": ["eye"]}]
     said = [each for each in _said(lounge(60, True, part_sets=night)) if "just after setting too" in each]
     assert len(said) == 2
-    assert "House, armed away" in said[0]
+    assert "House, set (nobody in)" in said[0]
     assert "Lounge eye (for up to 49 s)" in said[0]
     assert "House, Night" in said[1]
 
@@ -302,7 +302,7 @@ def test_claims_name_what_follows_a_return_of_power(put: Put) -> None:
     assert said({}) == said({"proof.cuts_mains": True})
     assert "For 60 s after its power returns" in said({})
     assert "fire and CO included" in said({})
-    assert "but for fire and carbon monoxide" in said({"control_unit.behaviour.life_heard_after_power": True})
+    assert "except for fire and carbon monoxide" in said({"control_unit.behaviour.life_heard_after_power": True})
     assert "as soon as" in said({"control_unit.behaviour.ignores_after_power_s": 0})
 
 
@@ -342,4 +342,4 @@ def test_hole_of_the_first_minute_is_a_finding_with_its_length() -> None:
     proof = prove(home, "none", None, Asked(("ways",)))
     found = [each for each in kept_findings(home, KeptProof(proof, True)) if each.id == "proof.breached"]
     assert len(found) == 1
-    assert "Only for up to 2 min 28 s after the alarm is set" in found[0].message
+    assert "It fails only for up to 2 min 28 s after the alarm is set" in found[0].message

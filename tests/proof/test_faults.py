@@ -62,7 +62,7 @@ def test_nobody_is_told_and_nothing_sounds(cabin: Home, put: Put) -> None:
     first = faults_of(bare)[0]
     assert (first.id, first.no_siren, first.no_message) == ("none", True, True)
     assert first.sentence == (
-        "Everything works; no sounder is fitted, and no message about a burglary gets out to anybody."
+        "Everything works, but no sounder is fitted, and no message about a burglary gets out to anybody."
     )
     assert all(fault.no_siren and fault.no_message for fault in faults_of(bare))
     assert "nobody_answers" not in _by_id(bare)
@@ -103,7 +103,7 @@ def test_circuits(cabin: Home, put: Put, ending: str, ids: set[str], named_by: s
     assert all(fault.dead == {"door"} for fault in found.values())
     tripping = {name for name, fault in found.items() if fault.trips}
     assert tripping == (set() if ending in {"unknown", "open_fire"} else {"circuit_cut/loop"})
-    assert ("isn't known" in found[min(ids)].sentence) == (ending == "unknown")
+    assert ("is not known" in found[min(ids)].sentence) == (ending == "unknown")
 
 
 @pytest.mark.parametrize(("fed", "own"), [("watched", False), ("by_pair", False), ("unwatched", True)])
@@ -129,9 +129,9 @@ def test_repeater_takes_all_that_is_wireless(cabin: Home, put: Put) -> None:
 def test_what_is_not_known_is_named(cabin: Home, put: Put) -> None:
     """A missing time or a report that isn't known is named in the sentence, and no watch is named for the report."""
     found = _by_id(put(cabin, {"messages.paths.net.failure_reported": "unknown"}))
-    assert "isn't known" in found["out_of_reach/bell"].sentence
-    assert "isn't known" not in found["out_of_reach/shed"].sentence
-    assert "isn't known" in found["path_down/net"].sentence
+    assert "it is not known after how long" in found["out_of_reach/bell"].sentence
+    assert "not known" not in found["out_of_reach/shed"].sentence
+    assert "it is not known whether" in found["path_down/net"].sentence
     assert not found["path_down/net"].watches
 
 

@@ -33,7 +33,7 @@ def test_a_battery_that_lasts_less_than_asked(cabin: Home, put: Callable[..., Ho
     assert "battery_short" not in found(put(cabin, draw))
     short = found(put(cabin, draw | {"wiring.supply.standby_battery_ah": 3}))["battery_short"]
     assert (short.unit_dead, short.watches) == (True, ("mains",))
-    assert "of 12 h asked" in short.sentence
+    assert "12 h are asked" in short.sentence
 
 
 def test_a_box_on_the_mains_takes_its_path_along(cabin: Home, put: Callable[..., Home]) -> None:
@@ -49,7 +49,7 @@ def test_a_repeater_takes_along_what_it_serves(cabin: Home, put: Callable[..., H
     """Once the owner says which devices are heard through it, only those are lost with it."""
     relay = {"id": "relay", "name": "Relay", "kind": "repeater", "link": "wireless", "wireless": {}}
     unsaid = put(cabin, {"devices.+": relay})
-    assert "isn't known, so all" in found(unsaid)["repeater_dead/relay"].sentence
+    assert "is not known, so all" in found(unsaid)["repeater_dead/relay"].sentence
     other = {"id": "other", "name": "Other", "kind": "contact", "link": "wireless", "zone": "door", "wireless": {}}
     said = put(unsaid, {"devices.shed.wireless.repeater": "relay"})
     both = found(put(said, {"devices.+": other}))["repeater_dead/relay"]

@@ -117,7 +117,7 @@ def test_too_many_places_are_refused_with_an_estimate(two_rooms: Made, monkeypat
     monkeypatch.setattr(pairs, "MOST_CELLS", 100)
     (only,) = pairs_proved(home)
     assert only.verdict is ProofVerdict.NOT_SETTLED
-    assert "1 pairs would need about" in only.why and "at most 100" in only.why
+    assert "The pairs of habits (1) would need about" in only.why and "at most 100" in only.why
 
 
 # Against trying every offset, one by one, with `run`.

@@ -88,7 +88,7 @@ def _blank_names(document: Any) -> None:
         (_no_keypad, ["no keypad, key switch or fob"]),
         (_no_zone, ["belongs to no zone"]),
         (_no_entry_exit_door, ["entry/exit door"]),
-        (_blank_names, ["A room has no name", "2 of the part sets have no name"]),
+        (_blank_names, ["One room has no name", "2 of the part sets have no name"]),
     ],
 )
 def test_unready__one_sentence_each(spoil: Any, words: list[str]) -> None:

@@ -106,7 +106,7 @@ def test_not_all_at_once__what_stays_open_is_listed(with_siren: Made) -> None:
     assert repair is not None
     assert "noticed_first/house/set_full" in repair.still_open
     (whole,) = (each.sentence for each in sought.unrepaired if each.id == "all")
-    assert "this stays open: House, armed away: whoever comes in" in whole
+    assert "this stays open: House, set (nobody in): whoever comes in" in whole
 
 
 def test_what_held_still_holds(with_siren: Made) -> None:

@@ -83,7 +83,7 @@ def test_two_holes__one_dearer_change_for_both(porch: Home, put: Put) -> None:
     assert ids(repair) == ["motion/porch"]
     assert repair is not None
     assert repair.cost == 20
-    assert "if your walk test shows that it sees whoever walks four steps" in repair.sentence
+    assert "if your walk test shows that each of these sees whoever walks four steps" in repair.sentence
     one = put(porch, {"site.openings.right": None})
     assert ids(of(agrees(one, some(one, EditWay.CONTACT, EditWay.MOTION)), "noticed_first/house/set_full")) == [
         "contact/left"

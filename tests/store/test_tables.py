@@ -158,7 +158,7 @@ def test_every_problem_is_named_by_its_row_and_nothing_is_taken_in(session: Sess
         "Row 5, Id", "Row 6, Width [m]", "Row 7, Id",
     ]  # fmt: skip
     before = session.path.read_bytes()
-    with pytest.raises(AlarmProblem, match="Nothing was taken in: Row 2"):
+    with pytest.raises(AlarmProblem, match="Nothing was read in: Row 2"):
         apply(session, found)
     assert session.path.read_bytes() == before
 
@@ -168,8 +168,8 @@ def test_every_problem_is_named_by_its_row_and_nothing_is_taken_in(session: Sess
     [
         ("", "Row 1 must hold the headers"),
         ("a,b\n1,2\n", "Row 1 must hold the headers of the table of openings, such as Id, Way in"),
-        ("Id,Colour\nx,y\n", "Row 1 has a header that the table of openings lacks or has already: “Colour”"),
-        ("Id,Width [m],Width [ft]\n", "has already: “Width [ft]”"),
+        ("Id,Colour\nx,y\n", "Row 1 has a header that is not in the table of openings, or is there twice: “Colour”"),
+        ("Id,Width [m],Width [ft]\n", "or is there twice: “Width [ft]”"),
         (b"Id,Way in\nx,\xff\n", "Byte 13 of the table is not UTF-8"),
         ('Id,Way in\nx,"never closed\n', "cannot be read"),
         ("Id,Way in\nfront_door,Front door,more\n", "Row 2: it has 3 cells, but there are 2 headers"),

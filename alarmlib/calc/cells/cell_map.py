@@ -30,8 +30,11 @@ TICK_S = 1.0
 _WIDER = 1 + 1e-5  # squares a hair wider than a whole part of a tick's walk: so nobody runs k + 1 squares for k
 _ASSUMED = (
     "Furniture can be climbed over: it is left out.",
-    "Stairs and hatches are run along their slope as fast as the level floor.",
-    "Rooms that aren't drawn are walked from middle to middle; seconds were stopped at an adult's pace, straight.",
+    "An intruder runs along the slope of stairs and hatches as fast as on a level floor.",
+    (
+        "Rooms that are not drawn are walked from middle to middle. Seconds entered for them are taken as an "
+        "adult's pace, straight."
+    ),
     "A contact on an inside door opens when somebody goes through, and may open whenever somebody is at the door.",
     "Whoever steps onto stairs and back within a second counts as not having left the room.",
     "A closed inside door hides whoever is behind it, also after it was opened.",

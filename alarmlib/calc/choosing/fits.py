@@ -20,7 +20,7 @@ STEEL_PART = 0.5
 HOT_C = 30.0  # as coverage has it: from here on, near the warmth of skin, range falls
 PANE_LEAST_M = 0.3
 NEEDS_CONTACT = "What can be opened needs a contact as well."
-TELLS_OPENING = "It tells opening, not glass that is broken and climbed through."
+TELLS_OPENING = "It notices opening, but not somebody who breaks the glass and climbs through."
 _SMALL = frozenset({OpeningKind.LETTERBOX, OpeningKind.PET_FLAP})
 _MOVABLE = frozenset(OpeningKind) - _SMALL
 DISTURBS = {
@@ -128,12 +128,15 @@ Sourced = Iterator[tuple[FitReason, str]]
 
 def _contact(home: "Home", opening: Opening) -> Sourced:
     if opening.kind in _SMALL:
-        yield (Suits.NOT, "It moves whenever post or a pet comes."), "practice"
+        yield (Suits.NOT, "It moves whenever post or a pet comes through."), "practice"
     if opening.frame is Frame.STEEL:
-        yield (Suits.CARE, "Steel halves a magnet's reach: use one made for it, or a spacer."), "contact_on_steel"
+        yield (
+            (Suits.CARE, "Steel halves a magnet's reach: use a contact made for steel, or a spacer."),
+            "contact_on_steel",
+        )
     bridges_mm, source = _bridged_mm(home)
     if opening.gap_mm is not None and opening.gap_mm > bridges_mm * _steel_part(opening):
-        text = f"Its gap of {opening.gap_mm:g} mm is more than {source[1]} here."
+        text = f"Its gap of {opening.gap_mm:g} mm is more than {source[1]}."
         yield (Suits.CARE, text), source[0]
     if opening.kept_open is not KeptOpen.NEVER:
         text = "It is open for air at times: leave it out of that part set, or fit a second magnet."
@@ -141,9 +144,9 @@ def _contact(home: "Home", opening: Opening) -> Sourced:
     if opening.latches_in_wind is RoundResult.NEEDS_WORK:
         yield (Suits.CARE, "It does not stay latched in wind: fix that first."), "practice"
     if opening.kind is OpeningKind.GARAGE_DOOR:
-        yield (Suits.CARE, "An overhead door wants a contact made for its play."), "practice"
+        yield (Suits.CARE, "An overhead door needs a contact that allows for its play."), "practice"
     if opening.reach is Reach.NOT:
-        yield (Suits.FITS, "It is not within reach without a ladder, so it may do without."), "ul1641_reach"
+        yield (Suits.FITS, "Nobody reaches it without a ladder, so it may need no detector."), "ul1641_reach"
     if opening.glass is Yes.YES:
         yield (Suits.FITS, TELLS_OPENING), "practice"
 
@@ -166,7 +169,7 @@ def _shock(opening: Opening) -> Sourced:
     if opening.kind is OpeningKind.GARAGE_DOOR:
         yield (Suits.NOT, "Wind shakes an overhead door."), "practice"
     if opening.kind in _SMALL:
-        yield (Suits.NOT, "It is knocked by its own use."), "practice"
+        yield (Suits.NOT, "Its own use knocks it."), "practice"
 
 
 def _glass(opening: Opening, room: Room) -> Sourced:
@@ -174,7 +177,7 @@ def _glass(opening: Opening, room: Room) -> Sourced:
         yield (Suits.NOT, "There is no glass to come through."), "owner"
         return
     if opening.glass is Yes.UNKNOWN:
-        yield (Suits.CARE, "Whether it has glass a person could come through isn't said."), "owner"
+        yield (Suits.CARE, "You have not entered whether it has glass that a person could come through."), "owner"
     if opening.width_m is not None and opening.width_m < PANE_LEAST_M:
         yield (Suits.NOT, "Panes this small are too quiet when they break."), "practice"
     if opening.kind in _MOVABLE:
@@ -188,9 +191,9 @@ def _disturbed(home: "Home", room: Room) -> Sourced:
     found = {*room.disturbances, *(disturbance for kind, disturbance in _FIXTURES.items() if kind in fixed)}
     for disturbance, text in DISTURBS.items():
         if disturbance in found:
-            yield (Suits.CARE, f"In this room {text}: turn it away."), "ts50131_7_surroundings"
+            yield (Suits.CARE, f"In this room {text}: turn the detector away."), "ts50131_7_surroundings"
     if Disturbance.HOT in found or (room.hottest_c is not None and room.hottest_c > HOT_C):
-        text = "Near body warmth it sees less far; a kind with a second sense helps."
+        text = "In a room near body warmth it sees less far; a detector with a second sense helps."
         yield (Suits.CARE, text), "ts50131_7_surroundings"
 
 
@@ -204,6 +207,9 @@ def _pet(pet: Pet) -> FitReason:
     """A pet counts by the highest surface it reaches: above the floor no detector ignores it."""
     name = f"“{pet.kind}”"
     if pet.reaches_m > ON_FLOOR_M:
-        return Suits.NOT, f"{name} gets {pet.reaches_m:g} m high while nobody is in, where no detector ignores it."
-    weight = "its weight, which is not entered," if pet.mass_kg is None else f"{pet.mass_kg:g} kg on the floor"
-    return Suits.CARE, f"{name} is free here while nobody is in: use one that ignores {weight} and test it with it."
+        return Suits.NOT, f"{name} climbs {pet.reaches_m:g} m high while nobody is in, where no detector ignores it."
+    weight = "its weight (not entered)" if pet.mass_kg is None else f"{pet.mass_kg:g} kg on the floor"
+    return (
+        Suits.CARE,
+        f"{name} is free here while nobody is in: use a detector that ignores {weight}, and test it with the pet.",
+    )

@@ -48,27 +48,33 @@ def _wired(home: "Home", room: Room | None) -> Iterator[FitReason]:
     if home.site.tenure is not Tenure.OWNED:
         yield Suits.CARE, f"The home is {home.site.tenure.text}: ask before walls are drilled."
     if home.circuits:
-        yield Suits.FITS, f"Wired circuits there already: {len(home.circuits)}."
+        yield Suits.FITS, f"There are wired circuits already: {len(home.circuits)}."
     most = home.control_unit.limits.circuits
     if most is not None and len(home.circuits) >= most:
-        yield Suits.CARE, "The unit has no terminals for one more circuit: it would join one that is there."
+        yield (
+            Suits.CARE,
+            "The control unit has no terminals for another circuit, so the detector would join an existing one.",
+        )
     run_m = None if room is None else run_to_unit_m(home, room)
     if run_m is not None:
         heavy = Suits.CARE if run_m >= LONG_RUN_M else Suits.FITS
         yield heavy, cable_reason(run_m)
-    yield Suits.FITS, "No batteries to change; the unit can tell a cut cable where it supervises the loop."
+    yield (
+        Suits.FITS,
+        "There are no batteries to change. The control unit can notice a cut cable where it supervises the loop.",
+    )
 
 
 def _wireless(home: "Home", room: Room | None) -> Iterator[FitReason]:
-    yield Suits.FITS, "No cable, but batteries to change and a signal to test in each place."
+    yield Suits.FITS, "There is no cable to lay, but there are batteries to change, and a signal to test in each place."
     slots = home.control_unit.limits.wireless_slots
     if slots is not None:
         used = sum(device.link is Link.WIRELESS for device in present(home))
         left = slots - used
         text = (
-            f"Places for wireless devices left in the unit: {left}."
+            f"The control unit has places left for wireless devices: {left}."
             if left > 0
-            else "The unit has no wireless place left."
+            else "The control unit has no wireless place left."
         )
         yield Suits.FITS if left > 0 else Suits.NOT, text
     cold = [each.name for each in home.site.rooms if _freezes(each) and room in (None, each)]
@@ -84,7 +90,7 @@ def _freezes(room: Room) -> bool:
 def _zones(home: "Home") -> Iterator[FitReason]:
     most = home.control_unit.limits.zones
     if most is not None and len(home.control_unit.zones) >= most:
-        yield Suits.CARE, "The unit has no zone left: one more detector would share one."
+        yield Suits.CARE, "The control unit has no zone left, so one more detector would share one."
 
 
 def cable_reason(run_m: float | None) -> str:

@@ -46,7 +46,10 @@ ASSUMED = (
         f"Somebody who walks straight at it is taken as seen within {STRAIGHT_PART:g} of its range, unless its "
         "manual says otherwise."
     ),
-    f"It is blind nearer than its height over the tangent of its steepest beam, {LOOKS_DOWN_DEG:g}° unless entered.",
+    (
+        "Close to its foot it is blind: nearer than its height over the tangent of its steepest beam, "
+        f"{LOOKS_DOWN_DEG:g}° unless entered."
+    ),
     f"In a room that gets hotter than {HOT_C:g} °C its sure range is taken as half.",
     f"It may see {FARTHER:g} times as far and {WIDER_DEG:g}° wider than its manual says, and through open doors.",
     f"An unseen strip narrower than {SLIVER_M:g} m counts as seen, as a body shows in part; the tables say how much.",

@@ -17,19 +17,23 @@ if TYPE_CHECKING:
 
 WHOLE_STEPS = (
     ("place", "The control unit and its supply are mounted in their place. Nothing is plugged in.", "drilling"),
-    ("cables", "Every cable is drawn, labelled at both ends, away from mains cable.", "mains"),
-    ("devices", "Every wired device is fixed; its cover is off.", "ladders"),
-    ("resistors", "End resistors sit at the last device of their loop, not in the unit.", ""),
+    ("cables", "Every cable is laid, labelled at both ends, and away from mains cable.", "mains"),
+    ("devices", "Every wired device is in place, with its cover off.", "ladders"),
+    ("resistors", "End resistors are at the last device of their loop, not in the control unit.", ""),
 )
 _LAST = (
     ("supply_off", "The supply is off and unplugged; nothing is live in the box.", "mains"),
-    ("joined", "The pairs are joined to the unit, one after another.", ""),
-    ("supply_on", "The supply is on; the unit starts; no zone shows cut or short.", "mains"),
+    ("joined", "The pairs are joined to the control unit, one after another.", ""),
+    ("supply_on", "The supply is on and the control unit has started. No zone shows cut or short.", "mains"),
     ("battery", "The battery is joined last: fuse in its lead, red to red.", "battery"),
     ("covers", "All covers are closed. No tamper is shown.", ""),
 )
 _AFTER = (
-    ("settings", "The settings are entered, from the record or your own list, and the delivered code is changed.", ""),
+    (
+        "settings",
+        "The settings are entered, from the record or your own list, and the factory-set code is changed.",
+        "",
+    ),
     ("walk_test", "The walk test of page 10 is done, device by device.", "siren_ears"),
 )
 

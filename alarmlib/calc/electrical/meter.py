@@ -103,7 +103,11 @@ def _from_one(closed: float) -> UnknownPair:
         return UnknownPair(Ending.UNKNOWN, None, None, (), (f"It is cut, or its contacts are open when quiet. {need}",))
     if closed <= CABLE_MOST_OHM:
         return UnknownPair(
-            Ending.UNKNOWN, None, None, (f"No end-of-line resistor in series: {rounded(closed)} Ω is cable.",), (need,)
+            Ending.UNKNOWN,
+            None,
+            None,
+            (f"There is no end-of-line resistor in series: {rounded(closed)} Ω is the cable.",),
+            (need,),
         )
     return UnknownPair(
         Ending.UNKNOWN, common_ohm(closed), None, (_resistor("an end-of-line resistor", closed),), (need,)
@@ -123,7 +127,7 @@ def _from_more(closed: float, opened: float, both: float | None) -> UnknownPair:
     if closed >= OVER_RANGE_OHM:
         return _open_at_rest(opened)
     if abs(opened - closed) <= 0.02 * closed + 1:
-        untold = "What you opened is not in this pair, or is bridged; or damp hides it. Try another contact."
+        untold = "What you opened is not in this pair, is bridged, or is hidden by damp. Try another contact."
         return UnknownPair(Ending.UNKNOWN, common_ohm(closed), None, (), (untold,))
     if opened < closed:
         told = (
@@ -136,7 +140,7 @@ def _from_more(closed: float, opened: float, both: float | None) -> UnknownPair:
     if closed <= CABLE_MOST_OHM:
         return _no_end(closed, opened)
     if opened >= OVER_RANGE_OHM:
-        where = "Where the end resistor sits: at the unit's end it watches nothing. Follow the cable."
+        where = "Where the end resistor is: at the control unit's end it watches nothing. Follow the cable."
         return UnknownPair(Ending.SINGLE, common_ohm(closed), None, (_resistor("one end resistor", closed),), (where,))
     return _double(closed, opened, both)
 
@@ -147,7 +151,9 @@ def _no_end(closed: float, opened: float) -> UnknownPair:
             Ending.NONE, None, None, (f"No end-of-line resistor; {rounded(closed)} Ω of cable and contacts.",), ()
         )
     told = _resistor("across the contact", opened - closed)
-    untold = "No resistor in series, so a short looks secure; whether one was bridged can't be told from here."
+    untold = (
+        "There is no resistor in series, so a short looks secure. From here you cannot see whether one was bridged."
+    )
     return UnknownPair(Ending.UNKNOWN, None, common_ohm(opened - closed), (told,), (untold,))
 
 
@@ -166,9 +172,9 @@ def _double(closed: float, opened: float, both: float | None) -> UnknownPair:
     if both is None:
         untold.append("Whether a second contact has its own resistor: open it too and read.")
     elif both >= OVER_RANGE_OHM:
-        told.append("The second contact has no resistor across it: open, it looks like a cut.")
+        told.append("The second contact has no resistor across it, so when it is open it looks like a cut.")
     elif abs(both - opened - across) <= _NEAR * across:
-        told.append("The second contact has a like resistor; two open may be read as a cut.")
+        told.append("The second contact has a resistor of the same kind. Two open contacts may be read as a cut.")
     elif abs(both - opened) <= 0.02 * opened + 1:
         several = "One resistor goes across all contacts; or the second is not in this pair, or is bridged."
         untold.append(f"The second contact changed nothing. {several}")

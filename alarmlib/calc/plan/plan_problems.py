@@ -122,17 +122,15 @@ class _Found:
         name, inside = self.called("opening", opening.id), self.called("room", opening.room)
         off_m = off_wall_m(opening.at, room.outline)
         if off_m > ON_WALL_M:
-            message = f"The opening {name} lies {rounded(off_m, 2)} m from every wall of the room {inside}."
+            message = f"The way in {name} lies {rounded(off_m, 2)} m from every wall of the room {inside}."
             yield PlanProblem("opening", opening.id, message)
             return
         if _over_corner(opening, room):
-            message = (
-                f"The opening {name} lies over a corner of {inside}, on two walls: give it a place on one of them."
-            )
+            message = f"The way in {name} lies over a corner of {inside}, on two walls: give it a place on one of them."
             yield PlanProblem("opening", opening.id, message)
         for other in self._behind(opening, room):
             beyond = self.called("room", other)
-            message = f"The opening {name} leads into {beyond}, not outside: an inside door is meant."
+            message = f"The way in {name} leads into {beyond}, not outside: enter it as an inside doorway."
             yield PlanProblem("opening", opening.id, message)
 
     def _behind(self, opening: PlanOpening, room: PlanRoom) -> Iterator[str]:
@@ -158,16 +156,18 @@ class _Found:
             return
         name = self.called("passage", passage.id)
         if rooms[0].id == rooms[1].id:
-            message = f"The passage {name} leads from the room {self.called('room', rooms[0].id)} into the same room."
+            message = (
+                f"The inside doorway {name} leads from the room {self.called('room', rooms[0].id)} into the same room."
+            )
             yield PlanProblem("passage", passage.id, message)
             return
         if passage.kind in (PassageKind.DOOR, PassageKind.DOORWAY) and rooms[0].storey != rooms[1].storey:
-            message = f"The passage {name} is no stairs but joins rooms of two storeys."
+            message = f"The inside doorway {name} joins rooms of two storeys, but is not entered as stairs."
             yield PlanProblem("passage", passage.id, message)
             return
         for room, at in zip(rooms, _ends(passage), strict=True):
             if at is not None and room.id in self.sound and _misses(passage, room, at):
-                message = f"The passage {name} doesn't touch the room {self.called('room', room.id)}."
+                message = f"The inside doorway {name} does not touch the room {self.called('room', room.id)}."
                 yield PlanProblem("passage", passage.id, message)
 
     def furniture(self) -> Iterator[PlanProblem]:
@@ -180,7 +180,7 @@ class _Found:
                 shape = Polygon(piece.outline)
                 if shape.intersection(Polygon(room.outline)).area < shape.area / 2:
                     name, inside = self.called("furniture", piece.id), self.called("room", piece.room)
-                    message = f"The piece {name} lies for the most part outside its room {inside}."
+                    message = f"The piece of furniture {name} is mostly outside its room {inside}."
                     yield PlanProblem("furniture", piece.id, message)
 
     def of_placed(self, thing: PlacedThing) -> Iterator[PlanProblem]:

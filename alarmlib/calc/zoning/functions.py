@@ -27,13 +27,13 @@ _NEAREST: dict[F, tuple[tuple[F, str], ...]] = {
     ),
     F.WARN_UNSET: ((F.AT_ONCE, "nothing is shown for it while the alarm is unset"),),
     F.ALWAYS_SIREN: (
-        (F.HOLD_UP, "the unit may take its trip for somebody asking for help"),
+        (F.HOLD_UP, "the control unit may take its trip for somebody asking for help"),
         (F.TAMPER, "the outside siren may stay quiet while the alarm is unset"),
     ),
     F.ALWAYS_MESSAGE: ((F.ALWAYS_SIREN, "the siren sounds as well"),),
     F.HOLD_UP: (
-        (F.ALWAYS_SIREN, "it may be left out, and the unit does not say that it was a hold-up"),
-        (F.ALWAYS_MESSAGE, "no siren sounds, and the unit does not say that it was a hold-up"),
+        (F.ALWAYS_SIREN, "it may be left out, and the control unit does not say that it was a hold-up"),
+        (F.ALWAYS_MESSAGE, "no siren sounds, and the control unit does not say that it was a hold-up"),
     ),
     F.TAMPER: (
         (F.ALWAYS_SIREN, "the outside siren sounds even while the alarm is unset"),
@@ -46,12 +46,12 @@ _NEAREST: dict[F, tuple[tuple[F, str], ...]] = {
     ),
     F.WATER: (
         (F.ALWAYS_MESSAGE, "no sound tells those at home"),
-        (F.LOW_TEMPERATURE, "the unit calls it low temperature"),
+        (F.LOW_TEMPERATURE, "the control unit calls it low temperature"),
         (F.ALWAYS_SIREN, "the outside siren sounds, as for a burglary"),
     ),
     F.LOW_TEMPERATURE: (
         (F.ALWAYS_MESSAGE, "no sound tells those at home"),
-        (F.WATER, "the unit calls it water"),
+        (F.WATER, "the control unit calls it water"),
         (F.ALWAYS_SIREN, "the outside siren sounds, as for a burglary"),
     ),
 }
@@ -75,4 +75,4 @@ def substitute(wanted: F, offered: Collection[F] | None, inside: bool = False) -
     for given, lost in (_INSIDE if inside else _NEAREST).get(wanted, _NEAREST.get(wanted, ())):
         if given in offered:
             return Substitute(wanted, given, lost)
-    return Substitute(wanted, None, "the unit offers nothing that comes near it")
+    return Substitute(wanted, None, "the control unit offers nothing that comes near it")

@@ -58,8 +58,8 @@ def why_together(devices: Sequence[ZoneDevice], unit: ZoningLimits) -> str:
     either = " or ".join(dict.fromkeys(rooms))
     where = "on one floor and" if floors else "on different floors, but"
     return (
-        f"{_large(names)} share a zone because the unit {_tight(devices[0], unit)}; "
-        f"they are {where} treated alike, and a trip will not tell you whether it was in {either}."
+        f"{_large(names)} share a zone because the control unit {_tight(devices[0], unit)}. They are {where} "
+        f"treated alike. A trip will not tell you whether it was in {either}."
     )
 
 
@@ -73,7 +73,7 @@ def not_fitting(
     without = [
         NotFitting(
             (device.id,),
-            f"{_large(device.name)} cannot be treated as it should be: the unit has no function "
+            f"{_large(device.name)} cannot be treated as it should be: the control unit has no function "
             f"“{device.function.text}” and nothing that comes near it.",
         )
         for device in homeless
@@ -82,7 +82,7 @@ def not_fitting(
         names = joined([device.name for device in devices])
         verb = "has" if len(devices) == 1 else "have"
         full = _full(devices[0], unit, zones_used)
-        reason = f"{_large(names)} {verb} no place: the unit is too small; it {full}."
+        reason = f"{_large(names)} {verb} no place: the control unit is too small; it {full}."
         without.append(NotFitting(tuple(device.id for device in devices), reason))
     return tuple(without)
 

@@ -68,4 +68,4 @@ def _habits(
 ) -> Iterator[Hole]:
     for habit in habits:
         if habit.fails >> fault & 1 and habit.proved.id in sentences:
-            yield Hole(habit.proved.id, f"No longer so: {sentences[habit.proved.id]}", lasts_s)
+            yield Hole(habit.proved.id, f"This no longer holds: {sentences[habit.proved.id]}", lasts_s)

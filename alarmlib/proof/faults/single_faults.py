@@ -73,7 +73,10 @@ def nothing_broken(outlets: Outlets) -> Fault:
     if not lacking:
         return NONE
     return Fault(
-        NONE.id, f"Everything works; {', and '.join(lacking)}.", no_siren=found.no_siren, no_message=found.no_message
+        NONE.id,
+        f"Everything works, but {', and '.join(lacking)}.",
+        no_siren=found.no_siren,
+        no_message=found.no_message,
     )
 
 
@@ -129,7 +132,10 @@ def _dead_detector(device: Device) -> Iterator[Fault]:
     """Nothing arrives from it, which a unit that misses wireless devices tells; or all but its detecting goes on."""
     yield _lost(f"dead/{device.id}", f"Nothing arrives from “{device.name}” any more.", [device], *_missing(device))
     if _missing(device):
-        text = f"“{device.name}” detects nothing any more although it still reports to the unit: a walk test shows it."
+        text = (
+            f"“{device.name}” no longer detects anything, although it still reports to the control unit. A walk "
+            "test shows that."
+        )
         yield _lost(f"blind/{device.id}", text, [device])
 
 
@@ -153,7 +159,8 @@ def _circuits(home: Home) -> Iterator[Fault]:
         loop = seen(home, circuit)
         if loop is not None and loop.missed:
             text = (
-                f"Damp or resistors hide an open contact on “{circuit.name}”: by the unit's thresholds it reads secure."
+                f"Damp or resistors hide an open contact on “{circuit.name}”: by the control unit's thresholds "
+                "it reads secure."
             )
             yield Fault(f"circuit_hides/{circuit.id}", text, dead=devices)
 
@@ -166,7 +173,7 @@ def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[F
     cut, short = f"circuit_cut/{circuit.id}", f"circuit_short/{circuit.id}"
     ending, name = circuit.ending, circuit.name
     if ending is Ending.UNKNOWN:
-        text = f"“{name}” is cut or shorted; how it is ended isn't known, so this is taken as unnoticed."
+        text = f"“{name}” is cut or shorted. How it is ended is not known, so this counts as unnoticed."
         yield Fault(f"circuit_stuck/{circuit.id}", text, dead=devices)
     elif ending is Ending.NONE:
         yield Fault(
@@ -177,13 +184,16 @@ def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[F
         power = circuit.detectors_fed
         or_dead = ", or its detectors' power fails, which is watched" if power is DetectorFeed.WATCHED else ""
         text = (
-            f"“{name}” is broken{or_dead}: its fire detectors are lost. No burglary matter; that the unit shows a "
-            "break is not computed here."
+            f"“{name}” is broken{or_dead}: its fire detectors are lost. This does not help a burglar. Whether the "
+            "control unit shows a break is not computed here."
         )
         yield Fault(cut, text, devices)
         if power in (DetectorFeed.UNWATCHED, DetectorFeed.UNKNOWN):
-            unknown = "" if power is DetectorFeed.UNWATCHED else " (taken so; how they are fed isn't known)"
-            text = f"The detectors on “{name}” lose their power, and nothing shows it{unknown}. No burglary matter."
+            unknown = "" if power is DetectorFeed.UNWATCHED else " (assumed; how they are fed is not known)"
+            text = (
+                f"The detectors on “{name}” lose their power, and nothing shows it{unknown}. This does not help a "
+                "burglar."
+            )
             yield Fault(f"circuit_feed/{circuit.id}", text, devices)
     else:
         text = f"“{name}” is cut or shorted: its end resistor shows either as a trip.{then}"
@@ -211,9 +221,9 @@ def _repeater(repeater: Device, free: list[Device], watch: str) -> Fault:
     """A dead repeater takes along what is heard through it, or all that is wireless where no owner said what is."""
     served = [d for d in free if d.wireless is not None and d.wireless.repeater == repeater.id]
     if served:
-        text = f"“{repeater.name}” is dead; what is heard through it is lost, devices: {len(served)}"
+        text = f"“{repeater.name}” is dead, and with it what is heard through it (devices: {len(served)})"
     else:
-        text = f"“{repeater.name}” is dead; which devices it serves isn't known, so all wireless ones count as lost"
+        text = f"“{repeater.name}” is dead; which devices it serves is not known, so all wireless ones count as lost"
     text = f"{text}{_if_missed([repeater])}."
     return _lost(f"repeater_dead/{repeater.id}", text, [repeater, *served] if served else free, watch)
 
@@ -222,7 +232,7 @@ def _if_missed(devices: Iterable[Device]) -> str:
     """What the sentence adds when the unit isn't known to miss any of these."""
     fixed = [device for device in devices if device.kind is not DeviceKind.FOB]
     known = any(device.wireless and device.wireless.missing_after_s is not None for device in fixed)
-    return "; after how long the unit misses it isn't known" if fixed and not known else ""
+    return "; it is not known after how long the control unit misses it" if fixed and not known else ""
 
 
 def _power(home: Home) -> Iterator[Fault]:
@@ -230,7 +240,7 @@ def _power(home: Home) -> Iterator[Fault]:
     stopped = [device for device in joined(home) if device.standby is Yes.NO]
     names = "".join(f" “{device.name}” stops." for device in stopped)
     lost = [path for path in _paths(home) if _needs_mains(home, path)]
-    text = f"The mains is gone and the standby battery is good.{names}{_paths_said(lost)}"
+    text = f"The mains fails, and the standby battery is good.{names}{_paths_said(lost)}"
     yield _lost("mains", text, stopped, "mains", paths=[path.id for path in lost])
     if lost:
         text = f"The router is without power.{_paths_said(lost)}"
@@ -239,11 +249,11 @@ def _power(home: Home) -> Iterator[Fault]:
     hours, asked = lasts_h(home), asked_hours(home)
     if hours is not None and asked is not None and hours < asked.quiet_h:
         text = (
-            f"The mains is gone for longer than the standby battery lasts: after {rounded(hours)} h, "
-            f"of {asked.quiet_h:g} h asked, the unit is dead."
+            "The mains fails for longer than the standby battery lasts: the control unit is dead after "
+            f"{rounded(hours)} h, and {asked.quiet_h:g} h are asked."
         )
         yield Fault("battery_short", text, unit_dead=True, watches=("mains",))
-    text = "The standby battery is flat and then the mains goes: the unit is dead."
+    text = "The standby battery is flat, and then the mains fails: the control unit is dead."
     yield Fault("mains_and_battery", text, unit_dead=True, watches=("battery",))
     if home.proof.cuts_mains:
         text = (
@@ -264,7 +274,7 @@ def _paths_said(paths: Iterable[MessagePath]) -> str:
     said = ""
     for path in paths:
         unknown = path.works_without_mains is Yes.UNKNOWN
-        said += f" The path “{path.name}” is lost{' (taken so; it is not known)' if unknown else ''}."
+        said += f" The path “{path.name}” is lost{' (assumed; it is not known)' if unknown else ''}."
     return said
 
 
@@ -278,7 +288,7 @@ def _messages(home: Home, outlets: Outlets) -> Iterator[Fault]:
     if outlets.untold:
         return
     if not home.messages.paths:
-        yield Fault("path_down", "Messages go out by a path that isn't entered; it is down.", no_message=True)
+        yield Fault("path_down", "Messages go out by a path that is not entered, and it is down.", no_message=True)
     if not home.messages.calls_emergency_by_itself:
         yield Fault("nobody_answers", "Nobody who is told answers; the siren remains.", no_message=True)
 
@@ -287,7 +297,11 @@ def _if_reported(path: MessagePath) -> str:
     if path.failure_reported is Yes.YES:
         return ""
     unknown = path.failure_reported is Yes.UNKNOWN
-    return ", and whether the unit notices isn't known" if unknown else ", and the unit doesn't notice"
+    return (
+        ", and it is not known whether the control unit notices"
+        if unknown
+        else (", and the control unit does not notice")
+    )
 
 
 def _dead_boxes(home: Home) -> Iterator[Fault]:
@@ -297,7 +311,7 @@ def _dead_boxes(home: Home) -> Iterator[Fault]:
             continue
         names = ", ".join(f"“{path.name}”" for path in needing)
         watches = [f"transmission_path_{path.id}" for path in needing if path.failure_reported is Yes.YES]
-        text = f"“{box.name}” is dead: message paths lost: {names}."
+        text = f"“{box.name}” is dead, and these message paths are lost: {names}."
         yield _lost(f"box_dead/{box.id}", text, (), *watches, paths=[path.id for path in needing])
 
 
@@ -316,7 +330,10 @@ def _spent(home: Home, setup: Setup) -> Iterator[Fault]:
     for zone in setup.layout.zones:
         if zone.limit and zone.function in GUARDING and not zone.setup.out_of_use:
             times = "one alarm" if zone.limit == 1 else f"{zone.limit} alarms"
-            text = f"“{label[zone.id]}” has given {times} in one set period: until unset this zone is no longer heard."
+            text = (
+                f"“{label[zone.id]}” has given {times} in one set period. This zone is not heard again until the "
+                "alarm is unset."
+            )
             yield Fault(f"spent/{zone.id}", text, spent=frozenset({zone.id}))
 
 
@@ -329,5 +346,5 @@ def _not_set_so(home: Home, setup: Setup) -> Iterator[Fault]:
         yield Fault(f"not_set/{area.id}", f"{said}: somebody forgets to set it.", not_set=frozenset({area.id}))
         sets = [SET_FULL_NAME, *(part.id for part in area.parts)]
         for when_set in sets if area.parts else ():
-            text = f"{said}: whatever was meant, it is set in the way “{set_name.get(when_set, when_set)}”."
+            text = f"{said}: by mistake it is set in the way “{set_name.get(when_set, when_set)}”."
             yield Fault(f"wrong_set/{area.id}/{when_set}", text, wrong_set=(f"{area.id}/{when_set}",))

@@ -17,27 +17,26 @@ _ALWAYS = (
         "In each second of a habit a motion detector may see, or miss, somebody in its room. The same goes for a room "
         "joined to it by an open doorway. It may see pets where they are free, unless it ignores them.",
     ),
-    Assumption("habit_rest", "What a habit is sure to trip is not in its sleep time when the habit begins."),
-    Assumption("habit_door", "Nobody at home is seen in a room before opening the door by which they come into it."),
+    Assumption("habit_rest", "A detector that a habit is sure to trip is not in its sleep time when the habit begins."),
+    Assumption("habit_door", "Nobody at home is seen in a room before they open the door into it."),
     Assumption(
         "habit_wait",
-        "What a habit leaves unchanged for more than 15 min may end at any second; shorter waits are exact.",
+        "A wait of more than 15 min in a habit may end at any second; shorter waits are exact.",
     ),
     Assumption(
         "habit_end",
-        "After the last step of a habit, whoever is indoors may move where they are until every delay is over.",
+        "After the last step of a habit, whoever is indoors may move about where they are until every delay is over.",
     ),
     Assumption(
         "habit_keypad",
-        "Who finds a keypad dead walks on to the nearest other one that works before keying; that a fob did nothing "
-        "is not noticed.",
+        "Whoever finds a keypad dead walks on to the nearest one that works. Nobody notices that a fob did nothing.",
     ),
     Assumption(
         "pair_begin",
-        "Of two habits the second begins at any second of the first in which its areas are set as it says. Any delay "
-        "may be running then. Whoever has done their last step is no longer followed.",
+        "The second of two habits begins at any second of the first in which its areas are set as it says. Any "
+        "delay may be running then. Whoever has done their last step is no longer followed.",
     ),
-    Assumption("pair_pace", "Of two persons both walk at the mean pace, both slowly or both fast."),
+    Assumption("pair_pace", "Two people both walk at their mean pace, both slowly or both fast."),
     Assumption("pair_door", "A door that two people use is open or closed as the last of them left it."),
 )
 HABITS_NOT_COVERED = (

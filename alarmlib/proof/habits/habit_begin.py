@@ -93,7 +93,9 @@ def sets_asked(setup: Setup, habit: Habit) -> tuple[tuple[str, str | None], ...]
     part = habit.part_set if habit.begins_in is BeginsIn.PART_SET else SET_FULL
     areas = areas_set(habit, setup, part)
     if not areas:
-        raise FieldProblem("", f"habit {habit.id}", habit.begins_in.text, "the unit must be able to be set so")
+        raise FieldProblem(
+            "", f"habit {habit.id}", habit.begins_in.text, "choose a way in which the control unit can be set"
+        )
     return tuple((area, None if habit.begins_in is BeginsIn.UNSET else part) for area in areas)
 
 

@@ -195,7 +195,7 @@ class PreparedHabits:
         here = (replace(begin, under=begin.under & under) for begin in begins)
         found = tuple(begin for begin in here if begin.under and unit.number(begin) is not None)
         if not found and under & 1:
-            raise AlarmProblem(f"The unit refuses to be set as {habit.name} begins.")
+            raise AlarmProblem(f"The control unit refuses to be set in the way in which {habit.name} begins.")
         return Case(script, season, corner, unit, found)
 
 

@@ -75,7 +75,7 @@ def shortest(seeds: Iterable[tuple[int, Node]], follow: Follow) -> HabitPath | N
                 came[after] = node, tick
                 waiting.append(after)
         if len(came) > MOST_NODES:
-            raise TooFar(f"More than {MOST_NODES} states were met on the way to a case.")
+            raise TooFar(f"More than {MOST_NODES} states were met before this case was reached.")
     return None
 
 
@@ -210,7 +210,7 @@ class HabitTeller:
         if not 0 <= place < len(script.labels):
             return ""
         rooms = ", ".join(self.names.get(room, room) for room in sorted(script.rooms[place]))
-        return rooms or "out of doors"
+        return rooms or "outside"
 
     def _zones(self, devices: Iterable[str]) -> tuple[str, ...]:
         zone_of = {device.id: device.zone for device in self.home.whole_devices}

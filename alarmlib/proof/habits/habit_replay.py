@@ -11,7 +11,7 @@ from alarmlib.proof.habits.habit_moves import Moves
 from alarmlib.proof.habits.habit_script import Script
 from alarmlib.proof.report.verdicts import Beat, ProofVerdict
 
-SPURIOUS = "What the search found does not come about when it is played again on the whole unit."
+SPURIOUS = "What the search found does not happen when it is played again on the whole control unit."
 
 
 @dataclass(frozen=True)

@@ -63,8 +63,8 @@ def sentence_of(home: Home, habit: Habit) -> str:
     roles |= {visitor.id: visitor.role for visitor in home.household.visitors}
     name = f"{habit.name} ({roles[habit.who]})" if habit.who in roles else habit.name
     if habit.expected is Expected.ALARM:
-        return f"{name}: gives the alarm that it is meant to give."
-    return f"{name}: never sounds a siren nor sends an alarm message."
+        return f"{name}: it gives the alarm that it is meant to give."
+    return f"{name}: it never sounds a siren nor sends an alarm message."
 
 
 class _Prover:

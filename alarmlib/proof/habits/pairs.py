@@ -115,8 +115,8 @@ class _Prover:
         if cells <= MOST_CELLS:
             return ""
         return (
-            f"{len(pairs)} pairs would need about {cells:,} places, some {cells // CELLS_A_SECOND // 60} min; "
-            f"at most {MOST_CELLS:,} are tried."
+            f"The pairs of habits ({len(pairs)}) would need about {cells:,} places and some "
+            f"{cells // CELLS_A_SECOND // 60} min; at most {MOST_CELLS:,} are tried."
         )
 
     def _script(self, habit: Habit, corner: Corner) -> Script:
@@ -180,7 +180,9 @@ class _Prover:
 
     def _sentence(self, first: Habit, second: Habit) -> str:
         names = [sentence_of(self.household.home, habit).split(":")[0] for habit in (first, second)]
-        return f"{names[0]} beside {names[1]}: never a siren nor an alarm message, however they overlap."
+        return (
+            f"{names[0]} beside {names[1]}: however they overlap, they never sound a siren nor send an alarm message."
+        )
 
     def _all_together(self, taken: int, left_out: int, bad: list[Proved]) -> Proved:
         verdicts = {each.verdict for each in bad}

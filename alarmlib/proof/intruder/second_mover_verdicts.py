@@ -95,10 +95,10 @@ def _open_ways(tallies: Sequence[Tally]) -> dict[str, frozenset[str]]:
 def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Said) -> Proved:
     area, part = asked
     names = intruders.names
-    set_ = f"{names.get(area, area)}, {names.get(part, part) if part else 'armed away'}"
+    set_ = f"{names.get(area, area)}, {names.get(part, part) if part else 'set (nobody in)'}"
     sentence = (
-        f"{set_}: whoever slips in by another way while somebody comes or goes ({found.habits} habits) is noticed. "
-        "Once it is set, this happens before the middle of any guarded room is reached."
+        f"{set_}: somebody may slip in by another way while others come or go (habits tried: {found.habits}). Once "
+        "the alarm is set, they are noticed before they reach the middle of any guarded room."
     )
     name = f"beside/{area}/{set_name(part)}"
     if found.slip is None:
@@ -116,7 +116,7 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
     worst = {"habit": watched.habit.name, "room": names.get(slip.room, slip.room), "after_s": str(slip.tick)}
     beats = counterexample(home, intruders, watched, slip)
     if beats is None:
-        why = "No walk in metres was found that leads there when it is played again on the whole unit."
+        why = "No exact walk was found that leads there when it is played again on the whole control unit."
         return Proved(
             name,
             sentence,

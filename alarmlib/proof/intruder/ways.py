@@ -102,7 +102,7 @@ def set_state(setup: Setup, sets: dict[str, str], before: tuple[Input, ...] = ()
     for area in setup.layout.areas:
         wanted = area.set_of[sets[area.id]] if area.id in sets else 0
         if state[area.base + A.SET] != wanted or state[area.base + A.EXIT]:
-            raise CannotBeSet(f"The unit refuses to set {area.id}: {sets.get(area.id, UNSET) or 'away'}.")
+            raise CannotBeSet(f"The control unit refuses to set {area.id}: {sets.get(area.id, UNSET) or 'away'}.")
     return state
 
 

@@ -23,7 +23,7 @@ _BECAUSE_OF = {
     Function.AT_ONCE: "no delay runs before the siren",
     Function.WARN_UNSET: "no delay runs before the siren",
     Function.ENTRY_ROUTE: "it waits for somebody who comes in by an entry/exit door",
-    Function.ENTRY_EXIT: "who meets it first has time to unset",
+    Function.ENTRY_EXIT: "whoever meets it first has time to unset",
 }
 _INSIDE = (Function.ENTRY_ROUTE, Function.ENTRY_EXIT, Function.AT_ONCE)
 
@@ -144,7 +144,9 @@ def _functions(home: Home, prices: Prices) -> Iterator[RepairChange]:
                 yield RepairChange(
                     f"function/{zone.id}/{function.value}",
                     EditWay.FUNCTION,
-                    sentence=f"Make the zone {zone.label} {function.text} in place of {zone.function.text}.",
+                    sentence=(
+                        f"Give the zone {zone.label} the function “{function.text}” in place of “{zone.function.text}”."
+                    ),
                     price=price,
                     edits=(RepairEdit(("control_unit", "zones", zone.id, "function"), function.value),),
                     about=frozenset({zone.id}),
@@ -211,7 +213,7 @@ def _door(place: tuple[str, ...], zone: str, delayed: dict[str, bool]) -> tuple[
         if was
         else ("Give the entry/exit door {} its delay in the part set {}.")
     )
-    why = "no delay runs there before the siren" if was else "who comes in by it has time to unset"
+    why = "no delay runs there before the siren" if was else "whoever comes in by it has time to unset"
     if zone in delayed:
         return EditWay.DOOR, text, RepairEdit((*place, "doors", zone, "delayed"), not was), why
     return EditWay.DOOR, text, RepairEdit((*place, "doors"), {"zone": zone, "delayed": False}, "add"), why

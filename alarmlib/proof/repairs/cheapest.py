@@ -24,7 +24,7 @@ MOST = 3
 PATIENCE = 20  # sets proved for one goal before the search leaves it; `go_on` takes it up again
 ALL = "all"
 _SOUGHT = frozenset({"ways", "habits", "left_out", "siren"})
-_NOT_SOUGHT = "No fix is searched for this. Try one by hand on a copy, and prove it."
+_NOT_SOUGHT = "No fix is searched for here. Try one by hand on a copy of the home, and prove it."
 
 
 @dataclass(frozen=True)
@@ -196,8 +196,8 @@ def _sentence(changes: tuple[RepairChange, ...]) -> str:
     seen = [change.if_seen for change in changes if change.if_seen]
     if seen:
         parts.append(
-            f"This holds if your walk test shows that it sees whoever walks four steps anywhere in its room: "
-            f"{', '.join(seen)}."
+            "This holds only if your walk test shows that each of these sees whoever walks four steps anywhere in "
+            f"its room: {', '.join(seen)}."
         )
     assumed = list(dict.fromkeys(f"{change.way.text} {change.price:g}" for change in changes if change.assumed))
-    return " ".join([*parts, f"Prices assumed: {'; '.join(assumed)}."] if assumed else parts)
+    return " ".join([*parts, f"These prices are assumed: {'; '.join(assumed)}."] if assumed else parts)

@@ -28,13 +28,13 @@ def habit_changes(home: Home, prices: Prices) -> Iterator[RepairChange]:
         yield RepairChange(
             f"habit/{habit.id}",
             EditWay.HABIT,
-            sentence=f"Give up: {habit.name}.",
+            sentence=f"Give up the habit: {habit.name}.",
             price=price,
             edits=(RepairEdit(("household", "habits"), habit.id, "drop"),),
             about=frozenset({habit.id}),
             slots=frozenset({f"habit/{habit.id}"}),
             assumed=assumed,
-            because="nobody does then what sets it off",
+            because="nobody then does what sets off the alarm",
         )
 
 
@@ -108,7 +108,7 @@ def _fob(prices: Prices, who: _Carrier, fob: str, by_fob: dict[str, list[Any]]) 
     if not who.fob:
         edits.append(RepairEdit(("devices",), {"id": fob, "name": f"Fob, {who.role}"[:80], "kind": "fob"}, "add"))
         edits += [RepairEdit(("household", "people", who.id, "fob"), fob)] if who.lives_here else []
-    sentence = f"{who.role} unsets by {'the' if who.fob else 'a new'} fob before opening the door."
+    sentence = f"{who.role} unsets with {'the' if who.fob else 'a new'} fob before opening the door."
     slots = {f"fob/{who.id}", *(f"habit/{habit}" for habit in by_fob)}
     return RepairChange(
         f"fob/{who.id}",

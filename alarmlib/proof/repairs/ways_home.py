@@ -44,7 +44,10 @@ class Coming:
         named = next((part.name for part in home.control_unit.part_sets if part.id == self.part), "")
         season = next((f" ({each.name})" for each in home.control_unit.seasons if each.id == self.season), "")
         state = f"in the part set {named}" if self.part != SET_FULL else "with nobody in"
-        return f"{role} could no longer come home without an alarm{f' to {area}' if area else ''}, set {state}{season}."
+        return (
+            f"{role} could no longer come home{f' to {area}' if area else ''} without an alarm while it is set "
+            f"{state}{season}."
+        )
 
 
 def ways_home(home: Home) -> frozenset[Coming]:

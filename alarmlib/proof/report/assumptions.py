@@ -27,11 +27,11 @@ def assumptions(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
 
 _LOOKS = Assumption(
     "looks",
-    "Nobody sets the alarm, nobody in, while somebody is still in. You ticked this: nothing else makes it so.",
+    "Nobody sets the alarm as “nobody in” while somebody is still in. You ticked this; nothing else makes it so.",
     "proof.looks_before_setting",
 )
 _LOOKS_NOT = Assumption(
-    "looks", "Somebody may set the alarm, nobody in, while another is still in.", "proof.looks_before_setting"
+    "looks", "Somebody may set the alarm as “nobody in” while somebody else is still in.", "proof.looks_before_setting"
 )
 
 
@@ -42,14 +42,14 @@ def _chosen(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     off = f"{proof.tolerance_percent:g} %"
     yield Assumption(
         "clock",
-        f"The unit's times may all be {off} too short or all {off} too long."
+        f"The control unit's times may all be {off} too short or all {off} too long."
         if proof.tolerance_percent
-        else "The unit keeps its times exactly.",
+        else "The control unit keeps its times exactly.",
         "proof.tolerance_percent",
     )
     yield Assumption(
         "within",
-        f"In time means: siren or message within {intruders.within_s} s of being noticed"
+        f"“In time” means that a siren or message comes within {intruders.within_s} s of being noticed"
         + ("." if proof.sounds_within_s is not None else ", the longest entry delay with its tolerance."),
         "proof.sounds_within_s",
     )
@@ -63,19 +63,21 @@ def _chosen(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     yield Assumption("ladder", _ladder(home), "proof.brings_ladder")
     yield Assumption(
         "mains",
-        "An intruder may cut the mains from outside and restore them."
+        "An intruder may cut the mains from outside and restore it."
         if proof.cuts_mains
         else "Nobody cuts the mains from outside on purpose; a power cut with a flat battery is one of the faults.",
         "proof.cuts_mains",
     )
     rooms = ", ".join(intruders.names.get(room, room) for room in proof.heard_first)
-    more = "Rooms somebody sleeps in are to be reached only after siren or message while a part set is armed"
-    yield Assumption("heard_first", f"{more}{f'; always: {rooms}' if rooms else ''}.", "proof.heard_first")
+    more = "While a part set is on, an intruder may reach a room where somebody sleeps only after a siren or message"
+    yield Assumption(
+        "heard_first", f"{more}{f'; in every set, this goes for: {rooms}' if rooms else ''}.", "proof.heard_first"
+    )
 
 
 def _ladder(home: Home) -> str:
     if home.proof.brings_ladder:
-        return "An intruder may bring a ladder: every opening counts as a way in."
+        return "An intruder may bring a ladder: every door, window and hatch counts as a way in."
     high = [o.name for o in home.site.openings if o.reach is Reach.NOT]
     small = [o.name for o in home.site.openings if o.kind in (OpeningKind.LETTERBOX, OpeningKind.PET_FLAP)]
     left_out = "; ".join(
@@ -86,7 +88,7 @@ def _ladder(home: Home) -> str:
         )
         if names
     )
-    return f"Ways in are what can be reached{f'. Left out, {left_out}' if left_out else ''}."
+    return f"Ways in are what can be reached from outside{f'. These are left out, {left_out}' if left_out else ''}."
 
 
 def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
@@ -95,20 +97,23 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     walked = [names[sight.device] for sight in intruders.sights if sight.device in home.proof.sure_detectors]
     blind = [names[sight.device] for sight in intruders.sights if not sight.possible and not sight.sure]
     if drawn:
-        yield Assumption("coverage", f"Areas were computed from walls, doors and furniture for {_names(drawn, names)}.")
+        yield Assumption(
+            "coverage", f"What these see was computed from walls, doors and furniture: {_names(drawn, names)}."
+        )
         for number, sentence in enumerate(ASSUMED):
             yield Assumption(f"coverage_{number + 1}", sentence)
     if walked:
         yield Assumption(
             "sure",
-            f"Taken as seen after four steps (2.44 m) across the room, as your walk test showed: {', '.join(walked)}.",
+            "These are taken to see anybody after four steps (2.44 m) across the room, as your walk test "
+            f"showed: {', '.join(walked)}.",
             "proof.sure_detectors",
         )
     if blind:
         yield Assumption(
             "may",
-            f"May see somebody in their room and in rooms open to it, and may not: {', '.join(blind)}. "
-            "Facts or a drawing are missing from which to compute where they look.",
+            f"These may see somebody in their room and in rooms open to it, or may not: {', '.join(blind)}. Facts "
+            "or a drawing are missing, so where they look cannot be computed.",
             "proof.sure_detectors",
         )
     yield from _of_sleep(home, intruders)
@@ -117,7 +122,7 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     fast = max((part.cells.effective_m_s for part in intruders.parts), default=0.0)
     if fast:
         shown = show(fast, Kind.SPEED, home.units)
-        yield Assumption("squares", f"Squares of half a metre let an intruder seem as fast as {shown} at worst.")
+        yield Assumption("squares", f"On squares of half a metre an intruder may seem as fast as {shown}.")
 
 
 def _of_sleep(home: Home, intruders: Intruders) -> Iterator[Assumption]:
@@ -131,7 +136,8 @@ def _of_sleep(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     if free:
         yield Assumption(
             "rest_may",
-            f"With a sleep time and no walk test that shows them sure, these may miss anybody: {', '.join(free)}.",
+            "These have a sleep time and no walk test that shows them sure, so they may miss anybody: "
+            f"{', '.join(free)}.",
             "proof.sure_detectors",
         )
     for number, text in enumerate(_left_asleep(home, intruders), 1):
@@ -145,7 +151,7 @@ def _left_asleep(home: Home, intruders: Intruders) -> Iterator[str]:
         for part in sets_of(setup, area.id):
             rests = _longest_rests(intruders, area.id, part)
             known = {d: s for d, s in rests.items() if intruders.departures.since_s(d, part) is not None}
-            set_ = f"{names.get(area.id, area.id)}, {names.get(part, part) if part else 'armed away'}"
+            set_ = f"{names.get(area.id, area.id)}, {names.get(part, part) if part else 'set (nobody in)'}"
             lasts = {names.get(d, d): show(s, Kind.TIME, home.units) for d, s in known.items()}
             if lasts:
                 each = ", ".join(f"{name} (for up to {most})" for name, most in lasts.items())
@@ -171,8 +177,11 @@ def _names(sights: Iterable[Sight], names: Mapping[str, str]) -> str:
 
 
 def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
-    yield Assumption("unit", "The control unit does what its manual says and what page 03 has of its behaviour.")
-    yield Assumption("entered", "Everything typed on these pages is true and is entered so in the unit.")
+    yield Assumption("unit", "The control unit does what its manual says, and what you entered about it on page 03.")
+    yield Assumption(
+        "entered",
+        "Everything that you typed on these pages is true, and is entered in the control unit in the same way.",
+    )
     if intruders.home.control_unit.behaviour.stops_siren_in_hour:
         yield Assumption(
             "siren_hour",
@@ -191,11 +200,11 @@ def _after_power(setup: Setup) -> str:
     """The seconds of which no claim speaks, whoever cuts the mains or nobody."""
     seconds = setup.behaviour.ignore_after_power_s
     if not seconds:
-        return "The unit listens to every detector as soon as its power returns."
-    fire = "but for fire and carbon monoxide" if setup.behaviour.life_heard_after_power else "fire and CO included"
+        return "The control unit listens to every detector as soon as its power returns."
+    fire = "except for fire and carbon monoxide" if setup.behaviour.life_heard_after_power else "fire and CO included"
     return (
-        f"For {seconds} s after its power returns the unit ignores detectors, {fire}. "
-        "No claim here is about a unit without power or about these seconds, but where it says so."
+        f"For {seconds} s after its power returns the control unit ignores detectors, {fire}. No claim here is "
+        "about these seconds, or about a control unit without power, unless it says so."
     )
 
 
@@ -210,15 +219,16 @@ def _limited(home: Home, setup: Setup) -> Iterator[Assumption]:
         times = "one alarm" if limit == 1 else f"{limit} alarms"
         yield Assumption(
             f"limit_{limit}",
-            f"After {times} in one set period a zone is no longer heard until it is unset: {', '.join(names)}. "
-            "The claims are about the time before that; the table of faults says what each opens after it.",
+            f"After {times} in one set period these zones are no longer heard until the alarm is unset: "
+            f"{', '.join(names)}. The claims are about the time before that. The table of faults says what each "
+            "zone opens after it.",
             "control_unit.behaviour.repeat_trip_limit",
         )
 
 
 def _behaviour(setup: Setup) -> Iterable[str]:
     facts = setup.behaviour
-    yield f"Off the way out during the exit delay: {facts.off_route.text}."
+    yield f"A trip off the way out during the exit delay: {facts.off_route.text}."
     yield f"An entry/exit door open at the end of the exit delay: {facts.door_at_end.text}."
     if facts.later_door_shortens:
         yield "A later entry/exit door may shorten a running entry delay; nothing lengthens it."
@@ -226,7 +236,7 @@ def _behaviour(setup: Setup) -> Iterable[str]:
 
 NOT_COVERED = (
     "Two intruders at once; one who leaves and comes in again by another way, or opens further ways in from inside.",
-    "Jamming that changes while somebody is inside, forged radio messages, a code that was spied out.",
+    "Jamming that changes while somebody is inside, forged radio messages, a code that somebody has watched you enter.",
     "What happens after the siren: whether a neighbour listens, whether anybody comes.",
     "Three or more people on habits of their own at once.",
     "An intruder who follows a person through the very door that the person has opened.",

@@ -108,13 +108,13 @@ class Teller:
         path = shortest(found.intrusion, found.run, found.reached)
         trail = self._trail(found, path)
         if trail is None:
-            return _not_settled("No walk in metres was found that goes from square to square so.")
+            return _not_settled("No exact walk was found that goes from square to square in this way.")
         felt = self._as_felt(found, path, trail)
         if felt is None:
-            return _not_settled("On the walk in metres the detectors don't do what was taken.")
+            return _not_settled("On the exact walk the detectors do not do what was assumed.")
         trace = self._played(found, felt, 0)
         if trace is None or not self._same(found, trace):
-            return _not_settled("The whole unit does something else when it is played again.")
+            return _not_settled("The whole control unit does something else when this is played again.")
         return Counterexample(
             ProofVerdict.BREACHED, self._told_asleep(found, path, self._beats(found, felt, trail, trace))
         )
@@ -124,10 +124,10 @@ class Teller:
         path = noticing(found.intrusion, found.run, found.k)
         trace = self._played(found, path, _WAITS * self.within_s) if path is not None else None
         if path is None or trace is None:
-            return _not_settled("No way was found in which it comes to that.")
+            return _not_settled("No way was found in which this happens.")
         noticed_s = len(path.moments) - 1
         if _is_heard(found, trace[: noticed_s + self.within_s + 1]):
-            return _not_settled("The whole unit sounds in time when somebody does not move.")
+            return _not_settled("The whole control unit sounds in time when somebody does not move.")
         beats = self._beats(found, path, self._trail(found, path), trace)
         return Counterexample(ProofVerdict.BREACHED, self._told_asleep(found, path, beats))
 

@@ -102,7 +102,8 @@ def _names(home: Home) -> Iterator[str]:
     for what, named in lists.items():
         blank = sum(not name.strip() for _, name in named)
         if blank:
-            yield f"A {what} has no name." if blank == 1 else f"{blank} of the {what}s have no name."
+            many = "ways in" if what == "way in" else f"{what}s"
+            yield f"One {what} has no name." if blank == 1 else f"{blank} of the {many} have no name."
 
 
 def _said(name: str) -> str:

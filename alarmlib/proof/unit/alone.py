@@ -23,7 +23,9 @@ from alarmlib.proof.unit.unit_rules import one_outcome
 
 _PREFIX = "unit/"
 _WORKED_ON = "the control unit alone"
-_ONE_SENTENCE = "The same state and the same events have one outcome (about one second in twenty is worked out twice)."
+_ONE_SENTENCE = (
+    "The same state and the same events always have one outcome (about one second in twenty is worked out twice)."
+)
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,7 @@ def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str]
     why = ""
     if ways:
         about = " and ".join(asked[ways[0][1]].cone.about)
-        why = f"With {about} a breach was found that does not happen with the unit's own times."
+        why = f"With {about} a breach was found that does not happen with the control unit's own times."
     elif not all(each.explored.complete for each in asked):
         why = "There are more states than can be explored."
     return Proved(
@@ -136,8 +138,11 @@ def alike_sentences(home: Home) -> tuple[str, ...]:
 
 
 NOT_COVERED = (
-    "The unit alone: more than two zones at once; a zone that needs confirming beside a door.",
+    "The control unit alone: more than two zones at once; a zone that needs confirming beside a door.",
     "The control unit alone: leaving out, test mode, power loss and repeat-trip limits with two zones (all with one).",
-    "The unit alone: test mode with power loss or leaving out; power lost in an exit delay, but with doors.",
-    "The unit alone: several areas that share a zone, where any but the first is set with an exit time or in part.",
+    "The control unit alone: test mode with power loss or leaving out; power lost in an exit delay, except with doors.",
+    (
+        "The control unit alone: several areas that share a zone, where one beside the first is set with an exit "
+        "delay or in part."
+    ),
 )

@@ -20,7 +20,7 @@ _DEEDS: dict[type, str] = {
     i.Sees: "{device} is tripped",
     i.UnsetArea: "unsets {area} ({way})",
     i.WrongCode: "gives a wrong code",
-    i.FinishExit: "presses the button that ends the exit time of {area}",
+    i.FinishExit: "presses the button that ends the exit delay of {area}",
     i.LetOut: "is let out of {area} by {door}",
     i.Inhibit: "leaves out {zone} this time",
     i.OutOfUse: "takes {zone} out of use",

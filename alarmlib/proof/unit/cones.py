@@ -43,7 +43,7 @@ class Family(Word):
 
     USE = "use", "setting, unsetting, leaving out, letting out, silence and reset, each trip"
     POWER = "power", "power lost and back while it is set, unset and tripped"
-    TEST = "test", "the test mode, with arming and trips"
+    TEST = "test", "the test mode, with setting and trips"
     BESIDE = "beside", "a door with a delay and another zone"
     CODES = "codes", "wrong and right codes at keypad and fob"
     FAULT = "fault", "what is watched, with setting, reset and power"

@@ -23,17 +23,17 @@ class LeftOutCause(Word):
 
     INHIBITED = "inhibited", "left out this time"
     OUT_OF_USE = "out_of_use", "out of use"
-    OPEN = "open", "open at arming"
+    OPEN = "open", "open when the alarm is set"
 
 
 class UnitAnswer(Word):
     """What the unit says of it."""
 
-    SHOWN = "shown", "armed, and shown as left out"
-    REFUSED = "refused", "refused, and named"
-    ALARM = "alarm", "armed, and sounded or told at the end of the exit time"
-    OTHER_SET = "other_set", "another set was armed instead, and shown"
-    NOTHING = "nothing", "armed, and not a word"
+    SHOWN = "shown", "it is set, and shown as left out"
+    REFUSED = "refused", "setting is refused, and the zone is named"
+    ALARM = "alarm", "it is set, and heard at the end of the exit delay"
+    OTHER_SET = "other_set", "another set is chosen in its place, and shown"
+    NOTHING = "nothing", "it is set, and nothing is shown"
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class WayOfSetting:
     def text(self) -> str:
         """In words."""
         where = "from outside" if self.outside else "at a keypad"
-        return f"{where}{', insisting' if self.override else ''}"
+        return f"{where}{', accepting what is in the way' if self.override else ''}"
 
 
 SETTINGS = tuple(WayOfSetting(outside, override) for outside in (False, True) for override in (False, True))
@@ -183,12 +183,12 @@ class _Tried:
         self, chosen: tuple[str, str], zone: ZoneAt, cause: LeftOutCause, setting: WayOfSetting, state: State, at_s: int
     ) -> tuple[Beat, ...]:
         name = f"The zone “{self.label[zone.id]}” is {cause.text}."
-        asked = f"Arms {chosen[0]}, {chosen[1]}, {setting.text}."
+        asked = f"Sets the alarm: {chosen[0]}, {chosen[1]}, {setting.text}."
         return (
-            Beat(0, "whoever arms", "", zones=(zone.id,), state=name, output=asked),
+            Beat(0, "whoever sets the alarm", "", zones=(zone.id,), state=name, output=asked),
             Beat(
-                at_s, "whoever arms", "", zones=(zone.id,), state=describe(self.setup, state),
-                output="Neither shown nor refused.",
+                at_s, "whoever sets the alarm", "", zones=(zone.id,), state=describe(self.setup, state),
+                output="The zone is neither shown nor refused.",
             ),
         )  # fmt: skip
 

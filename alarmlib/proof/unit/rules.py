@@ -40,12 +40,17 @@ def _said(text: str) -> RuleSentence:
 
 def _siren_time(setup: Setup) -> str:
     longest = max((area.siren_s for area in setup.areas), default=0)
-    return f"A siren sounds at most its time ({longest} s) without a new cause; its end or silencing keeps the memory."
+    return (
+        f"Without a new cause, a siren sounds for at most its time ({longest} s). When it ends or is silenced, the "
+        "alarm stays in memory."
+    )
 
 
 def _exit(setup: Setup) -> str:
     once = ", restarts once at most" if setup.behaviour.exit_restarts_once else ""
-    return f"An exit time never lingers: it runs down second by second{once}, and ends set, in alarm or with a refusal."
+    return (
+        f"An exit delay never lingers. It runs down second by second{once}, and ends set, in alarm or with a refusal."
+    )
 
 
 def _entry(setup: Setup) -> str:
@@ -56,23 +61,31 @@ def _entry(setup: Setup) -> str:
 def _codes(setup: Setup) -> str:
     facts: Behaviour = setup.behaviour
     if not facts.wrong_code_limit:
-        return "Wrong codes are not limited by this unit as described: they are noted in the log and change nothing."
+        return (
+            "This control unit, as described, does not limit wrong codes: they are noted in the log and change nothing."
+        )
     lock = f"{facts.wrong_code_lock_s} s"
-    return f"{facts.wrong_code_limit} wrong codes in a row lock the keypads for {lock}; until then they obey nobody."
+    return f"{facts.wrong_code_limit} wrong codes in a row lock the keypads for {lock}; in that time they obey nobody."
 
 
 def _life(setup: Setup) -> str:
     facts = setup.behaviour
-    text = "Smoke, heat and carbon monoxide give siren and message in every arm state, until silenced"
+    text = (
+        "Smoke, heat and carbon monoxide sound the siren and send a message, whether the alarm is set or not, "
+        "until silenced"
+    )
     if facts.life_heard_after_power or not facts.ignore_after_power_s:
         return f"{text}."
-    return f"{text}, but not in the {facts.ignore_after_power_s} s after the unit's power returns."
+    return f"{text}, but not in the {facts.ignore_after_power_s} s after the control unit's power returns."
 
 
 def _house(setup: Setup) -> str:
     limits = sorted({zone.repeat_limit for zone in setup.zones if zone.function in _HOUSE and zone.repeat_limit})
     until = f", until one has done so {limits[0]} times without setting or unsetting" if limits else ""
-    return f"Water and cold give their tone and message in every arm state{until}; in test mode they are shown."
+    return (
+        f"Water and cold give their tone and message, whether the alarm is set or not{until}; in test mode they "
+        "are shown."
+    )
 
 
 RULES = (
@@ -83,7 +96,7 @@ RULES = (
     ),
     ProofRule(
         "siren_has_cause",
-        _said("A burglar siren sounds only after a zone that is in use and heard in that set tripped."),
+        _said("A burglar siren sounds only after the trip of a zone that is in use and heard in that set."),
         alarm_rules.siren_without_cause,
     ),
     ProofRule(
@@ -95,7 +108,7 @@ RULES = (
     ProofRule("entry_delay", _entry, alarm_rules.delay_is_off, BURGLARY),
     ProofRule(
         "code_in_time",
-        _said("The right code within the entry delay: no siren then, nor later from what happened before."),
+        _said("After the right code within the entry delay, no siren sounds then, nor later for what happened before."),
         alarm_rules.code_in_time_is_loud,
         _DELAYS,
     ),
@@ -136,26 +149,27 @@ RULES = (
     ),
     ProofRule(
         "fault_shown",
-        _said("A fault that lasts its time is shown in that second."),
+        _said("A fault that lasts for its time is shown in the second in which that time is over."),
         unit_rules.fault_hidden,
         families=frozenset({Family.FAULT}),
     ),
     ProofRule(
         "fault_stops",
-        _said("A fault that stops setting, as this control unit is described, does so unless somebody overrides it."),
+        _said("Where a fault prevents setting on this control unit, it does so unless somebody overrides it."),
         unit_rules.fault_lets_set,
         families=frozenset({Family.FAULT}),
     ),
     ProofRule(
         "code_unsets",
         _said(
-            "From every state in which the unit has power and the keypads are free, the right code unsets the alarm."
+            "From every state in which the control unit has power and the keypads are free, the right code "
+            "unsets the alarm."
         ),
         unit_rules.code_fails,
     ),
     ProofRule("codes_limited", _codes, unit_rules.codes_unlimited, families=frozenset({Family.CODES})),
     ProofRule(
-        "log_has_cause", _said("Every line of the log has a cause that was there."), unit_rules.log_without_cause
+        "log_has_cause", _said("Every line of the log has a cause that really happened."), unit_rules.log_without_cause
     ),
 )
 ONE_OUTCOME = "one_outcome"

@@ -95,7 +95,7 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[ProofVerdict
         return ProofVerdict.HOLDS, ""
     if free.played_s <= hour_s:
         text = (
-            f"At most {free.most_s} s; the worst schedule found sounds {free.played_s} s, which is "
+            f"It sounds at most {free.most_s} s. The worst order of trips found sounds {free.played_s} s, which is "
             "within the local limit."
         )
         return ProofVerdict.NOT_SETTLED, text
@@ -103,10 +103,14 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[ProofVerdict
     if stops and kept.most_s <= hour_s:
         return ProofVerdict.HOLDS, ""
     if stops is False:
-        return ProofVerdict.BREACHED, f"The unit doesn't stop its siren: it may sound {free.played_s} s of an hour."
+        return (
+            ProofVerdict.BREACHED,
+            f"The control unit does not stop its siren: it may sound {free.played_s} s of an hour.",
+        )
     return ProofVerdict.NOT_SETTLED, (
-        f"A unit that stops the siren by itself after {hour_s:g} s of an hour sounds {kept.most_s} s at most. "
-        f"One that doesn't may sound {free.played_s} s. Your control unit's manual says which yours is."
+        f"A control unit that stops the siren by itself after {hour_s:g} s of an hour sounds it for {kept.most_s} "
+        f"s at most. One that does not may sound it for {free.played_s} s. Your control unit's manual says which "
+        "kind yours is."
     )
 
 
@@ -119,8 +123,8 @@ def _sentence(home: Home, hour: SirenHour) -> str:
         else f"the local limit of {hour_s:g} s in any hour"
     )
     return (
-        f"While nobody touches the unit, zones that trip again and again sound the outside siren for at most {most}"
-        f"{one}. Fire and carbon monoxide sound until silenced and are not counted."
+        "While nobody touches the control unit, zones that trip again and again sound the outside siren for at "
+        f"most {most}{one}. Fire and carbon monoxide sound until silenced and are not counted."
     )
 
 
