@@ -27,6 +27,19 @@ class Check:
         return tuple(replace(each, id=self.id) if isinstance(each, Finding) else each for each in said)
 
 
+@dataclass(frozen=True)
+class CheckGroup:
+    """The checks of one subject; their ids begin with its name. Raises ValueError where one does not."""
+
+    name: str
+    checks: tuple[Check, ...]
+
+    def __post_init__(self) -> None:
+        strangers = [check.id for check in self.checks if not check.id.startswith(f"{self.name}.")]
+        if strangers:
+            raise ValueError(f"not of the group “{self.name}”: {', '.join(strangers)}")
+
+
 def check(function: Callable[[Home], Said]) -> Check:
     """Declare a check."""
     return Check(_name(function), lambda home, _: function(home))

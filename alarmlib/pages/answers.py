@@ -1,7 +1,6 @@
 """What a check cell prints: plain text of one subject, from the same assessment that the record is made of."""
 
 from collections.abc import Callable, Iterator, Sequence
-from types import ModuleType
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.checks.assess import FULL, QUICK, outcome
@@ -24,16 +23,14 @@ from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS
 from alarmlib.record.plain import finding_line, plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
-from alarmlib.record.section_cautions import cautioned
+from alarmlib.record.section import Section
 from alarmlib.record.sections import LONG, SHORT
 from alarmlib.rules import say_of
 
 HOLDS = Proved.HOLDS
 NO_DATE = ""  # check cells show nothing that depends on the day
-_SECTIONS: dict[str, ModuleType] = {module.ID: module for module in (*LONG, *SHORT)}
-_CHECKS: dict[str, tuple[Check, ...]] = {
-    module.__name__.rpartition(".")[2]: module.CHECKS for module in (*QUICK, *FULL)
-}
+_SECTIONS: dict[str, Section] = {section.id: section for section in (*LONG, *SHORT)}
+_CHECKS: dict[str, tuple[Check, ...]] = {group.name: group.checks for group in (*QUICK, *FULL)}
 
 
 def section_blocks(
@@ -44,7 +41,8 @@ def section_blocks(
     The pages ask for them without: there the cautions are in the cell before, with their tick.
     """
     context = Context(home, assessment or assessed(home), Share.OWNER, NO_DATE, kept=kept_here(home))
-    return cautioned(_SECTIONS[name], context) if whole else tuple(_SECTIONS[name].build(context))
+    section = _SECTIONS[name]
+    return section.cautioned(context) if whole else section.build(context)
 
 
 def answer(home: Home, name: str) -> str:
@@ -59,7 +57,7 @@ def _answer(home: Home, name: str) -> str:
     if name in ANSWERS:
         return ANSWERS[name](home)
     if name in GROUPS:
-        return _findings(home, [check for module in GROUPS[name].split() for check in _CHECKS[module]])
+        return _findings(home, [check for group in GROUPS[name].split() for check in _CHECKS[group]])
     return plain_blocks(section_blocks(home, name)) or "Nothing is entered here yet."
 
 
@@ -196,7 +194,7 @@ GROUPS: dict[str, str] = {
     "sound_findings": "sound",
     "test_walk_findings": "test_walk",
 }
-"""The findings that a page shows together, by the modules of their checks."""
+"""The findings that a page shows together, by the groups of their checks."""
 
 ANSWERS: dict[str, Callable[[Home], str]] = {
     "short_zones": _drafted("zones"),

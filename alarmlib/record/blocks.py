@@ -111,7 +111,7 @@ Block = Text | Subheading | Bullets | Table | FigureBlock | Picture | Caution | 
 
 
 @dataclass(frozen=True)
-class Section:
+class SectionText:
     """One heading of the record and the blocks under it; `paper` sections start a new page in print."""
 
     id: str
@@ -129,4 +129,4 @@ class Record:
     copy: str
     date: str
     version: str
-    sections: tuple[Section, ...]
+    sections: tuple[SectionText, ...]

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from alarmlib.record.blocks import Record, Section
+from alarmlib.record.blocks import Record, SectionText
 from alarmlib.record.markup import block_html, plain
 
 METADATA_KEY = "alarm_record"
@@ -22,7 +22,7 @@ def to_notebook(record: Record) -> Any:
     return from_dict({"nbformat": 4, "nbformat_minor": 5, "metadata": metadata, "cells": cells})
 
 
-def _cell(section: Section) -> dict[str, Any]:
+def _cell(section: SectionText) -> dict[str, Any]:
     written = [f'<h2 id="{section.id}">{plain(section.title)}</h2>']
     written += [block_html(block, f"{section.id}-{index}") for index, block in enumerate(section.blocks)]
     return {

@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from types import ModuleType
 
 from alarmlib import __version__
 from alarmlib.checks.finding import Assessment
@@ -11,9 +10,8 @@ from alarmlib.errors import FieldProblem
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
-from alarmlib.record.blocks import Block, Bullets, Lines, Picture, Record, Section, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Lines, Picture, Record, SectionText, Table, Text
 from alarmlib.record.context import Context, day_of
-from alarmlib.record.section_cautions import cautioned
 from alarmlib.record.sections import LONG, SHORT
 from alarmlib.record.wording import reworded
 from alarmlib.rules import say_of
@@ -44,12 +42,11 @@ def build(
     context = Context(
         home, assessment, copy=copy, date=_day(date), previous=previous, kept=kept, since=since, whole=whole
     )
-    modules = [module for module in (SHORT if short else LONG) if context.sees(module.LEVEL)]
-    built = [module for module in modules if all(_is_entered(home, path) for path in module.NEEDS)]
-    waiting = [module.TITLE for module in modules if module not in built]
-    sections = [_section(module, cautioned(module, context)) for module in built]
+    seen = [section for section in (SHORT if short else LONG) if context.sees(section.level)]
+    waiting = [section.title for section in seen if not section.has_needs(home)]
+    sections = [section.text(context) for section in seen if section.has_needs(home)]
     if waiting:
-        sections.append(Section("waiting", "Not in this record yet", _not_yet(waiting)))
+        sections.append(SectionText("waiting", "Not in this record yet", _not_yet(waiting)))
     title = SHORT_TITLE if short else TITLE
     name = home.name if context.sees(Share.HELPER) else "A home"
     say = say_of(whole or home)
@@ -74,7 +71,7 @@ def file_name(record: Record) -> str:
     return f"{kind}_{circle}_{record.date}.html"
 
 
-def _tables_apart(sections: list[Section]) -> Iterator[Section]:
+def _tables_apart(sections: list[SectionText]) -> Iterator[SectionText]:
     """The sections with no two tables of one name: the second and later ones of a name are numbered."""
     seen: Counter[str] = Counter()
 
@@ -89,17 +86,6 @@ def _tables_apart(sections: list[Section]) -> Iterator[Section]:
 
     for section in sections:
         yield replace(section, blocks=tuple(map(apart, section.blocks)))
-
-
-def _section(module: ModuleType, blocks: tuple[Block, ...]) -> Section:
-    return Section(module.ID, module.TITLE, blocks, getattr(module, "PAPER", False))
-
-
-def _is_entered(home: Home, path: str) -> bool:
-    part: object = home
-    for name in path.split("."):
-        part = getattr(part, name)
-    return bool(part)
 
 
 def _not_yet(titles: list[str]) -> tuple[Block, ...]:

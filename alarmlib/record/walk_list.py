@@ -5,7 +5,7 @@ import io
 
 from alarmlib.draft.test_route import walk_order
 from alarmlib.model import Home
-from alarmlib.record.sections.upkeep.test_plan import do_this, wait_first
+from alarmlib.record.sections.upkeep.walk_test import do_this, wait_first
 from alarmlib.store.columns import harmless
 
 _HEADER = ("No.", "Device", "Room", "Do this", "Should show", "Wait first", "Seen", "Date", "Time of day")

@@ -17,7 +17,7 @@ _MODULES = (loops, radio, cable, battery, sound, fitting)
 
 def _all_sums(home: Home) -> None:
     for module in _MODULES:
-        for check in module.CHECKS:
+        for check in module.GROUP.checks:
             check.result(home)
 
 

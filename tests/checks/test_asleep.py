@@ -11,7 +11,7 @@ from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.upkeep import test_walk
 from alarmlib.model import Home
 from alarmlib.model.log import Test as Entry
-from alarmlib.record.sections.upkeep.test_log import to_retest
+from alarmlib.record.sections.upkeep.walk_test import to_retest
 
 DAY = "2026-10-10"
 Put = Callable[[Home, dict[str, Any]], Home]

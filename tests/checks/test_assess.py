@@ -8,7 +8,7 @@ import pytest
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.assess import CHECKS, FULL_CHECKS, assess, outcome
-from alarmlib.checks.check import Check, check, must, should
+from alarmlib.checks.check import Check, CheckGroup, check, must, should
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.home.missing import missing
 from alarmlib.facts import Facts
@@ -181,3 +181,9 @@ def test_missing_facts_go_when_they_are_entered(house: Home, put: Put) -> None:
     assert "How long your city or council lets a siren sound: your siren time depends on it." in missing(unknown)
     assert "How long your city or council lets a siren sound: your siren time depends on it." not in missing(house)
     assert len(missing(Home())) > len(missing(house))
+
+
+def test_a_group_holds_no_stranger() -> None:
+    """A check listed in another subject's group is refused when the library is imported, not lost on a page."""
+    with pytest.raises(ValueError, match=r"people.*zones\."):
+        CheckGroup("people", (next(check for check in CHECKS if check.id.startswith("zones.")),))

@@ -10,7 +10,7 @@ HALL = {"storeys": [{"id": "s", "name": "Ground"}], "rooms": [{"id": "hall", "na
 
 def says(check: str, **parts: Any) -> list[str]:
     """The verdicts of one check on a home of these parts."""
-    (found,) = (each for each in by_day.CHECKS if each.id == f"by_day.{check}")
+    (found,) = (each for each in by_day.GROUP.checks if each.id == f"by_day.{check}")
     return [each.verdict.value for each in found.result(Home.model_validate(parts))]  # type: ignore[union-attr]
 
 

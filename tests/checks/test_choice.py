@@ -7,7 +7,7 @@ import pytest
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.assess import assess
-from alarmlib.checks.detectors.choice import CHECKS
+from alarmlib.checks.detectors.choice import GROUP
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.model import Home
 from alarmlib.model.words import Share
@@ -16,11 +16,11 @@ from alarmlib.record.blocks import Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.produce import demo_home
 from alarmlib.record.sections import LONG
-from alarmlib.record.sections.detectors import choice
+from alarmlib.record.sections.detectors.choice import choice
 from alarmlib.store.sharing import copy_for
 
 Put = Callable[[Home, dict[str, Any]], Home]
-BY_ID = {check.id: check for check in CHECKS}
+BY_ID = {check.id: check for check in GROUP.checks}
 _CAT = {"id": "cat", "kind": "cat", "reaches_m": 1.2, "free_when_empty": ["living"]}
 _SECOND = {"id": "second", "name": "second", "kind": "contact", "room": "living", "openings": ["living_window"]}
 _PRICES = [{"id": k, "kind": k, "price": p} for k, p in (("contact", 15), ("motion", 40))]
@@ -145,9 +145,9 @@ def test_no_price_is_in_a_helpers_copy(house: Home, put: Put) -> None:
 
 def test_the_section_comes_after_what_is_there_and_what_it_sees() -> None:
     """For the owner alone, as it names what is missing, and where it is looked for."""
-    ids = [module.ID for module in LONG]
+    ids = [section.id for section in LONG]
     assert ids.index("devices") < ids.index("coverage") < ids.index("choice") < ids.index("zones")
-    assert choice.LEVEL is Share.OWNER
+    assert choice.level is Share.OWNER
 
 
 def test_the_cell_prints_the_section() -> None:

@@ -16,7 +16,7 @@ TODAY = date(2026, 11, 30)
 
 
 def _said(module: Any, check: str, home: Home) -> list[str]:
-    (found,) = (each for each in module.CHECKS if each.id.endswith(f".{check}"))
+    (found,) = (each for each in module.GROUP.checks if each.id.endswith(f".{check}"))
     return [each.message for each in found.result(home, TODAY) if hasattr(each, "message")]
 
 

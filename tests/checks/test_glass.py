@@ -12,7 +12,7 @@ from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 
 Put = Callable[[Home, dict[str, Any]], Home]
-BY_ID = {check.id: check for check in glass.CHECKS}
+BY_ID = {check.id: check for check in glass.GROUP.checks}
 
 
 PANE = {"id": "pane", "name": "Pane", "room": "big", "at": [10, 0], "glass": "yes", "width_m": 1}

@@ -27,7 +27,7 @@ def room(seen: str) -> dict[str, Any]:
 
 def says(check: str, of: Home) -> list[str]:
     """The verdicts of one check."""
-    (found,) = (each for each in left_alone.CHECKS if each.id == f"left_alone.{check}")
+    (found,) = (each for each in left_alone.GROUP.checks if each.id == f"left_alone.{check}")
     return [each.verdict.value for each in found.result(of)]  # type: ignore[union-attr]
 
 
@@ -62,7 +62,7 @@ def test_event_list__days_by_hand() -> None:
 
 
 def _event_list() -> Any:
-    return next(each for each in left_alone.CHECKS if each.id == "left_alone.event_list")
+    return next(each for each in left_alone.GROUP.checks if each.id == "left_alone.event_list")
 
 
 def test_event_list__counts_habits_where_they_are_entered() -> None:

@@ -12,7 +12,7 @@ from alarmlib.record.produce import demo_home
 from alarmlib.sources import Status, cite
 
 Put = Callable[[Home, dict[str, Any]], Home]
-BY_ID = {check.id: check for check in placement.CHECKS}
+BY_ID = {check.id: check for check in placement.GROUP.checks}
 
 
 def said(check: str, home: Home) -> list[Finding]:

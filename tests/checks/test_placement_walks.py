@@ -11,7 +11,7 @@ from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 
 Put = Callable[[Home, dict[str, Any]], Home]
-BY_ID = {check.id: check for check in placement_walks.CHECKS}
+BY_ID = {check.id: check for check in placement_walks.GROUP.checks}
 
 
 def said(check: str, home: Home) -> list[Finding]:

@@ -48,7 +48,7 @@ CASES = [
 @pytest.mark.parametrize(("check", "drawn", "near"), CASES)
 def test_drawn_and_near(check: str, drawn: Home, near: Home) -> None:
     """The finding is drawn by one home and not by the other."""
-    (found,) = (each for each in short_path.CHECKS if each.id == f"short_path.{check}")
+    (found,) = (each for each in short_path.GROUP.checks if each.id == f"short_path.{check}")
     assert [each.verdict.value for each in found.result(drawn)] == ["should"]  # type: ignore[union-attr]
     assert found.result(near) == ()
 
@@ -56,4 +56,4 @@ def test_drawn_and_near(check: str, drawn: Home, near: Home) -> None:
 def test_silent_without_a_short_path() -> None:
     """Whoever never answered the short path is told nothing of it."""
     bare = home({"rooms": ""}, openings=(DOOR,), passages=())
-    assert [each for check in short_path.CHECKS for each in check.result(bare)] == []
+    assert [each for check in short_path.GROUP.checks for each in check.result(bare)] == []

@@ -87,7 +87,7 @@ def said(check: Any, of: Home) -> list[Finding]:
     return [each for each in check.result(of, TODAY) if isinstance(each, Finding)]
 
 
-CHECKS = {check.id: check for module in (loops, radio, cable, battery, sound, fitting) for check in module.CHECKS}
+CHECKS = {check.id: check for module in (loops, radio, cable, battery, sound, fitting) for check in module.GROUP.checks}
 MORE = [{"id": f"c{n}", "name": f"C{n}", "kind": "contact", "circuit": "loop"} for n in range(5)]
 FIRE_LOOP = [
     ("circuits.+", {"id": "fire", "name": "Fire", "ending": "open_fire", "end_resistor_ohm": 4700}),

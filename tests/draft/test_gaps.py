@@ -9,7 +9,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Findings
 from alarmlib.record.context import Context
-from alarmlib.record.sections.home import gaps
+from alarmlib.record.sections.front.findings import MOST, gaps, worst
 
 
 def shown(home: Home) -> list[Finding]:
@@ -61,14 +61,14 @@ def test_worst__what_must_be_fixed_comes_before_what_is_at_stake() -> None:
     )
     wanted = ["radio.too_weak", "household_alarms.on_every_level", "site.no_entry_exit_door", "messages.nobody_is_told",
               "radio.unannounced_hole"]  # fmt: skip
-    assert [gap.first.id for gap in gaps.worst(given)] == wanted
+    assert [gap.first.id for gap in worst(given)] == wanted
 
 
 def test_worst__at_most_five_causes() -> None:
     """Twenty findings of six causes: five lines, and the others of a cause are kept with it."""
     given = tuple(finding(f"zones.check_{n % 6}", subject=str(n)) for n in range(20))
-    found = gaps.worst(given)
-    assert len(found) == gaps.MOST == 5
+    found = worst(given)
+    assert len(found) == MOST == 5
     assert [len(gap.others) for gap in found] == [3, 3, 2, 2, 2]
 
 

@@ -44,7 +44,7 @@ def test_texts__every_label_and_help_of_the_model(found: set[str]) -> None:
 def test_texts__every_choice_section_and_caution(found: set[str]) -> None:
     choices = [member.text for words in _all(Word) if words.__module__.startswith("alarmlib.model") for member in words]
     assert len(choices) > 100
-    said = [*choices, *(section.TITLE for section in LONG), *(advice.text for advice in CAUTIONS)]
+    said = [*choices, *(section.title for section in LONG), *(advice.text for advice in CAUTIONS)]
     assert [words for words in said if is_read(words) and words not in found and "_" not in words] == []
 
 

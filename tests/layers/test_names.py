@@ -82,6 +82,22 @@ def test_many_values_are_given_by_name(path: Path) -> None:
     assert [call for call in calls if call[2] > MOST_UNNAMED and call[1] not in {"check", "dated_check"}] == []
 
 
+def modules_as_values(tree: ast.Module) -> list[int]:
+    """The lines on which a module is handled as if it were a value: its type, or what it holds asked for by name."""
+    return [
+        node.lineno
+        for node in ast.walk(tree)
+        if ast.unparse(node) in ("ModuleType", "types.ModuleType")
+        or (isinstance(node, ast.Call) and ast.unparse(node.func) in ("getattr", "hasattr", "vars")
+            and ast.unparse(node.args[0] if node.args else node.func).startswith("module"))
+    ]  # fmt: skip
+
+
+def test_sections_and_groups_of_checks_are_values() -> None:
+    """A section of the record and a group of checks are dataclasses with typed fields, never modules."""
+    assert {name: lines for name, tree in TREES.items() if (lines := modules_as_values(tree))} == {}
+
+
 def references(tree: ast.Module) -> Iterator[str]:
     """What each `Reference:` line of the docstrings of a module says."""
     for node in ast.walk(tree):
@@ -110,6 +126,8 @@ def test_the_rules_see_what_they_forbid() -> None:
     )
     trees = {"alarmlib.a": one, "alarmlib.b": other}
     assert twice(trees) == {"Step": ["alarmlib.a", "alarmlib.b"]}
+    as_values = ast.parse("from types import ModuleType\ngetattr(module, 'ID')\ngetattr(part, 'id')")
+    assert modules_as_values(as_values) == [1, 2]
     assert next(unnamed(ast.parse("f(1, 2, *a, k=3)"))) == (1, "f", 3)
     assert [filler(said) for said in references(other)] == [True]
     assert not filler("Owen and Bacon 1996, table 2.")

@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
-from types import ModuleType
 from typing import Any
 
 from alarmlib.calc.zoning.zone_types import unit_limits
@@ -23,6 +22,7 @@ from alarmlib.proof.repairs.prices import DEVICE_PRICE, Prices
 from alarmlib.proof.report.assumptions import assumptions
 from alarmlib.proof.report.readiness import unready
 from alarmlib.record.context import Context
+from alarmlib.record.section import Section
 from alarmlib.record.sections import LONG, SHORT
 
 TODAY = date(2026, 11, 30)
@@ -31,7 +31,7 @@ INVENTORIES = frozenset({"devices", "house", "household"})
 ABOUT_RECORDS = frozenset({"changes", "sharing", "walk_sheet"})
 """What moved since the last record, who may read what, and an empty sheet: not worked out from a fact."""
 SLOW = ("sound", "cables", "choice", "coverage")
-SECTIONS = tuple(m for m in dict.fromkeys((*LONG, *SHORT)) if m.ID not in INVENTORIES | ABOUT_RECORDS)
+SECTIONS = tuple(each for each in dict.fromkeys((*LONG, *SHORT)) if each.id not in INVENTORIES | ABOUT_RECORDS)
 
 
 @dataclass(frozen=True)
@@ -70,18 +70,11 @@ class Derived:
 
     def sections(self, slow: bool) -> Any:
         """The sections of the owner's record as typed blocks, pictures among them."""
-        chosen = (module for module in SECTIONS if (module.ID in SLOW) is slow)
-        return {module.ID: self._built(module) for module in chosen}
+        chosen = (section for section in SECTIONS if (section.id in SLOW) is slow)
+        return {section.id: self._built(section) for section in chosen}
 
-    def _built(self, module: ModuleType) -> Any:
-        part: Any = self.home
-        for path in module.NEEDS:
-            part = self.home
-            for name in path.split("."):
-                part = getattr(part, name)
-            if not part:
-                return None
-        return module.build(self._context)
+    def _built(self, section: Section) -> Any:
+        return section.build(self._context) if section.has_needs(self.home) else None
 
     def drafts(self) -> Any:
         """The draft of the short path."""

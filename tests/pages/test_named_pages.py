@@ -104,7 +104,7 @@ def test_no_answer_and_no_record_names_a_page_that_is_not_there(demo: Home) -> N
     """What the pages' checks print and what the records say, on the demo home and on a blank one."""
     for home in (demo, Home()):
         context = Context(home, assess(home), Share.OWNER, "2026-11-25")
-        told = [plain_blocks(module.build(context)) for module in dict.fromkeys(LONG + SHORT)]
+        told = [plain_blocks(section.build(context)) for section in dict.fromkeys(LONG + SHORT)]
         told += [answer(home, name) for name in (*ANSWERS, *GROUPS)]
         assert [name for text in told for name in lost(text)] == []
 

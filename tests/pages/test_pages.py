@@ -113,7 +113,7 @@ def test_every_check__is_told_on_a_page() -> None:
     """What a check finds is on some page, in a group of its subject or in an answer of its own."""
     own = {"plan_drawn": "plan_problems", "zone_plan": "zone_plan", "habits": "habits"}
     told = [module for group in GROUPS.values() for module in group.split()]
-    assert sorted([*told, *own]) == sorted(module.__name__.rpartition(".")[2] for module in (*QUICK, *FULL))
+    assert sorted([*told, *own]) == sorted(group.name for group in (*QUICK, *FULL))
     assert set(own.values()) <= set(ANSWERS)
 
 

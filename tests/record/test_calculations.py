@@ -16,9 +16,8 @@ from alarmlib.record.blocks import FigureBlock, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.sections import LONG
-from alarmlib.record.sections.front import calculations as sums
-from alarmlib.record.sections.front import summary
-from alarmlib.record.sections.front.calculations import head, shown
+from alarmlib.record.sections.front.calculations import calculations, head, shown
+from alarmlib.record.sections.front.summary import summary
 from alarmlib.sources import cite
 
 ASKED = {
@@ -174,4 +173,4 @@ def test_figures_follow_the_homes_units(rich: Home) -> None:
 def test_only_a_copy_with_calculations_claims_them(context: Context, copy: Share) -> None:
     """A copy whose readers may not see the section of calculations says nothing of formulas."""
     seen = Context(context.home, context.assessment, copy, "2026-11-27")
-    assert ("show the formula" in plain_blocks(summary.build(seen))) is seen.sees(sums.LEVEL)
+    assert ("show the formula" in plain_blocks(summary.build(seen))) is seen.sees(calculations.level)

@@ -13,8 +13,8 @@ from alarmlib.model import Home
 from alarmlib.model.words import FaultKind, Share
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections.front import sources_used
-from alarmlib.record.sections.settings import system_faults
+from alarmlib.record.sections.front.calculations import sources_used
+from alarmlib.record.sections.settings.messages import system_faults
 
 
 def home(rules: str, grade: int, open_at_setting: str | None) -> Home:

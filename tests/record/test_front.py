@@ -14,7 +14,7 @@ from alarmlib.proof.report.verdicts import Proof, Proved
 from alarmlib.proof.report.verdicts import ProofVerdict as Found
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections.front import summary
+from alarmlib.record.sections.front.summary import summary
 
 DATE = "2026-11-25"
 FOUND = (Found.BREACHED, Found.BREACHED, Found.NOT_SETTLED, Found.HOLDS)

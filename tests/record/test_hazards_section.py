@@ -7,8 +7,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Caution, Table, named
 from alarmlib.record.context import Context
-from alarmlib.record.section_cautions import cautioned
-from alarmlib.record.sections.detectors import hazards
+from alarmlib.record.sections.detectors.hazards import hazards
 
 DEVICES: list[dict[str, Any]] = [
     {"id": "own", "name": "Hall alarm", "kind": "smoke", "room": "hall", "link": "own", "mount": "ceiling",
@@ -44,7 +43,7 @@ def test_an_empty_list_has_no_table() -> None:
 def test_cautions_come_before_the_tables() -> None:
     rooms = [{"id": "hall", "name": "Hall", "storey": "g", "use": "hall"}]
     home = Home.model_validate({"site": {"storeys": [{"id": "g", "name": "Ground"}], "rooms": rooms}})
-    blocks = cautioned(hazards, Context(home, Assessment(), Share.OWNER, "2026-11-27"))
+    blocks = hazards.cautioned(Context(home, Assessment(), Share.OWNER, "2026-11-27"))
     first = next(n for n, block in enumerate(blocks) if isinstance(block, Table))
     said = [block.text for block in blocks[:first] if isinstance(block, Caution)]
     assert "come first" in said[0]

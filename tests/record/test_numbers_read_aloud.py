@@ -39,7 +39,7 @@ def test_no_exponent_in_the_demo_record(copy: Share, demo_records: dict[Share, R
 
 def test_no_exponent_in_the_short_record(demo: Home) -> None:
     context = Context(demo, assess(demo), Share.OWNER, "2026-11-25")
-    assert EXPONENT.findall(plain_blocks(block for module in SHORT for block in module.build(context))) == []
+    assert EXPONENT.findall(plain_blocks(block for section in SHORT for block in section.build(context))) == []
     assert len(LONG) > len(SHORT)
 
 
@@ -104,7 +104,7 @@ def test_zones_are_counted_once_and_each_count_says_of_what(demo: Home) -> None:
     used = len(demo.control_unit.zones_used)
     assert used == 37
     context = Context(demo, assess(demo, "full"), Share.OWNER, "2026-11-25")
-    record = plain_blocks(block for module in LONG for block in module.build(context))
+    record = plain_blocks(block for section in LONG for block in section.build(context))
     told = record + answer(demo, "zone_findings") + answer(demo, "zone_plan")
     counts = set(re.findall(r"[^.\n]{0,50}\b\d+ zones\b[^.\n]{0,40}", told))
     named = (

@@ -14,7 +14,7 @@ from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import MOST_DRAWN
 from alarmlib.record.produce import made
 from alarmlib.record.proof_blocks import NEVER, OUT_OF_DATE, fault_blocks, proof_text
-from alarmlib.record.sections.settings import proof as section
+from alarmlib.record.sections.settings.proof import proof as section
 
 DATE = "2026-11-25"
 

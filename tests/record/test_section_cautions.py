@@ -26,7 +26,7 @@ def test_caution__comes_before_the_table_of_its_section(advice: Advice, demo_rec
 
 def test_every_section_named_is_a_section() -> None:
     """A caution names no section that no record has."""
-    assert {name for advice in CAUTIONS for name in advice.sections} <= {module.ID for module in (*LONG, *SHORT)}
+    assert {name for advice in CAUTIONS for name in advice.sections} <= {section.id for section in (*LONG, *SHORT)}
 
 
 def test_the_day_of_fitting__has_the_caution_of_each_step(demo: Home) -> None:

@@ -4,7 +4,6 @@ import csv
 import io
 import re
 from dataclasses import replace
-from types import ModuleType
 from typing import Any
 
 import pytest
@@ -21,18 +20,19 @@ from alarmlib.record.context import Context
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build, file_name, render
 from alarmlib.record.season_words import door_times
+from alarmlib.record.section import Section
 from alarmlib.record.sections import LONG, SHORT
-from alarmlib.record.sections.front import to_do
-from alarmlib.record.sections.home import gaps
-from alarmlib.record.sections.settings import settings, zones
-from alarmlib.record.sections.upkeep import test_log, test_plan
+from alarmlib.record.sections.front.findings import MOST, gaps, to_do, worst
+from alarmlib.record.sections.settings.settings import settings
+from alarmlib.record.sections.settings.zones import in_unit_order, zones
+from alarmlib.record.sections.upkeep import walk_test
 from alarmlib.record.walk_list import walk_csv
 from alarmlib.store.sharing import copy_for
 
 DATE = "2026-11-25"
 BLANK = Assessment()
 EVERY = tuple(dict.fromkeys(LONG + SHORT))
-SECTIONS = pytest.mark.parametrize("section", EVERY, ids=lambda module: module.ID)
+SECTIONS = pytest.mark.parametrize("section", EVERY, ids=lambda section: section.id)
 
 
 def text_of(record: Record) -> str:
@@ -41,22 +41,22 @@ def text_of(record: Record) -> str:
 
 
 @SECTIONS
-def test_a_section_says_what_it_is(section: ModuleType) -> None:
+def test_a_section_says_what_it_is(section: Section) -> None:
     """Each has an id, a title, what it needs and for whom it is."""
-    assert re.fullmatch(r"[a-z][a-z0-9_]*", section.ID)
-    assert section.TITLE[0].isupper()
-    assert isinstance(section.LEVEL, Share)
-    assert all(isinstance(need, str) for need in section.NEEDS)
+    assert re.fullmatch(r"[a-z][a-z0-9_]*", section.id)
+    assert section.title[0].isupper()
+    assert isinstance(section.level, Share)
+    assert all(isinstance(need, str) for need in section.needs)
 
 
 @SECTIONS
-def test_a_section_is_written_for_a_lived_in_home(section: ModuleType, home: Home, assessment: Assessment) -> None:
+def test_a_section_is_written_for_a_lived_in_home(section: Section, home: Home, assessment: Assessment) -> None:
     """Every section has something to say about a home in which everything was entered."""
     assert section.build(Context(home, assessment, Share.OWNER, DATE))
 
 
 @SECTIONS
-def test_a_section_is_written_for_the_demo_home(section: ModuleType, demo: Home) -> None:
+def test_a_section_is_written_for_the_demo_home(section: Section, demo: Home) -> None:
     """Every section can be written for the demo home."""
     assert section.build(Context(demo, BLANK, Share.OWNER, DATE))
 
@@ -75,7 +75,7 @@ def test_a_blank_home_has_a_record(short: bool) -> None:
 def test_section_ids_are_unique() -> None:
     """No two sections of a record share an anchor."""
     for sections in (LONG, SHORT):
-        assert len({module.ID for module in sections}) == len(sections)
+        assert len({section.id for section in sections}) == len(sections)
 
 
 @pytest.mark.parametrize("copy", list(Share))
@@ -138,7 +138,7 @@ def test_a_wrong_date_is_one_sentence() -> None:
 
 def test_retests_are_followed_to_their_end(home: Home) -> None:
     """A fault that a later retest put right is closed; one that nobody tried again is open."""
-    assert [test.id for test in test_log.to_retest(home.log.tests)] == ["t3"]
+    assert [test.id for test in walk_test.to_retest(home.log.tests)] == ["t3"]
 
 
 def test_a_retest_of_a_retest_closes_the_first() -> None:
@@ -151,20 +151,20 @@ def test_a_retest_of_a_retest_closes_the_first() -> None:
         {"id": "e", "seen": "nothing", "retest_of": "d"},
     ]
     home = Home.model_validate({"log": {"tests": chain}})
-    assert [test.id for test in test_log.to_retest(home.log.tests)] == ["d", "e"]
+    assert [test.id for test in walk_test.to_retest(home.log.tests)] == ["d", "e"]
 
 
 def test_places_without_a_number_keep_the_order_they_were_entered_in() -> None:
     """Seen before: places of words alone came in the order of the alphabet, which no unit keeps."""
     places = ["Hall two", "", "module 2 zone 10", "Cellar one", "12", "module 2 zone 9", "3"]
     entered = tuple(Zone(id=f"z{n}", label=f"Z{n}", place=place) for n, place in enumerate(places))
-    ordered = [zone.place for zone in zones.in_unit_order(entered)]
+    ordered = [zone.place for zone in in_unit_order(entered)]
     assert ordered == ["3", "12", "module 2 zone 9", "module 2 zone 10", "Hall two", "", "Cellar one"]
 
 
 def test_settings_follow_the_places_of_the_unit(home: Home) -> None:
     """Place 2 comes before place 10; a zone without a place comes last."""
-    assert [zone.place for zone in zones.in_unit_order(home.control_unit.zones)] == ["2", "3", "10"]
+    assert [zone.place for zone in in_unit_order(home.control_unit.zones)] == ["2", "3", "10"]
     table = next(
         b for b in settings.build(Context(home, BLANK, Share.OWNER, DATE)) if "order" in getattr(b, "caption", "")
     )
@@ -208,7 +208,7 @@ def test_the_walk_has_one_order(home: Home) -> None:
     assert sorted([*walked, *(device.id for device in order.apart)]) == sorted(
         device.id for device in home.whole_devices if device.state.value not in ("removed", "out_of_use")
     )
-    tables = [b for b in test_plan.build(Context(home, BLANK, Share.OWNER, DATE)) if isinstance(b, Table)]
+    tables = [b for b in walk_test.test_plan.build(Context(home, BLANK, Share.OWNER, DATE)) if isinstance(b, Table)]
     assert [row[0] for table in tables for row in table.rows] == [str(n + 1) for n in range(len(home.whole_devices))]
 
 
@@ -218,7 +218,7 @@ def test_the_demo_walk_is_the_shortest_on_page_record_and_list(demo: Home) -> No
     assert order.walk is not None
     assert order.walk.tour.gap == 0
     names = [device.name for device, _ in order.rows] + [device.name for device in order.apart]
-    blocks = test_plan.build(Context(demo, BLANK, Share.OWNER, DATE))
+    blocks = walk_test.test_plan.build(Context(demo, BLANK, Share.OWNER, DATE))
     told = [row[1].strip("\u2068\u2069") for block in blocks if isinstance(block, Table) for row in block.rows]
     listed = [row["Device"] for row in csv.DictReader(io.StringIO(walk_csv(demo), newline=""))]
     page = re.findall(r"No\.: \d+\. Device: (.*?)\. Room", answer(demo, "test_plan"))
@@ -235,8 +235,8 @@ def test_the_gaps_are_the_heaviest(home: Home, assessment: Assessment) -> None:
     assert isinstance(shown, Findings)
     assert [finding.id for finding in shown.findings] == ["f1", "f2"]
     many = tuple(replace(assessment.findings[0], id=f"f{n}") for n in range(9)) + assessment.findings * 2
-    assert len(gaps.worst(many)) == gaps.MOST
-    assert len(gaps.worst(assessment.findings * 4)) == 2  # the same causes again
+    assert len(worst(many)) == MOST
+    assert len(worst(assessment.findings * 4)) == 2  # the same causes again
 
 
 def test_a_gap_names_what_else_its_cause_touches(home: Home) -> None:

@@ -24,8 +24,13 @@ from alarmlib.record.charts import BandRow, LevelRow, band_chart, course_chart, 
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill, Rect
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.sections.electrical import cables, fitting, loops, power, radio, sound
-from alarmlib.record.sections.upkeep import upkeep
+from alarmlib.record.section import Section
+from alarmlib.record.sections.electrical.fitting import cables, fitting
+from alarmlib.record.sections.electrical.loops import loops
+from alarmlib.record.sections.electrical.power import power
+from alarmlib.record.sections.electrical.radio import radio
+from alarmlib.record.sections.electrical.sound import sound
+from alarmlib.record.sections.upkeep.upkeep import upkeep
 from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
 
 
@@ -35,8 +40,8 @@ def context(demo: Home) -> Context:
     return Context(demo, assess(demo), Share.OWNER, "2026-11-27")
 
 
-def tables(context: Context, section: object) -> dict[str, Table]:
-    built = section.build(context)  # type: ignore[attr-defined]
+def tables(context: Context, section: Section) -> dict[str, Table]:
+    built = section.build(context)
     blocks = [block.table if isinstance(block, Picture) else block for block in built]
     return {block.caption: block for block in blocks if isinstance(block, Table)}
 
@@ -211,9 +216,9 @@ def test_day_of_fitting_is_done(context: Context, demo: Home) -> None:
 
 
 @pytest.mark.parametrize("section", [loops, power, cables, radio, sound, fitting])
-def test_nothing_to_say_of_a_blank_home(section: object) -> None:
+def test_nothing_to_say_of_a_blank_home(section: Section) -> None:
     blank = Home()
-    assert section.build(Context(blank, assess(blank), Share.OWNER, "2026-11-27")) == ()  # type: ignore[attr-defined]
+    assert section.build(Context(blank, assess(blank), Share.OWNER, "2026-11-27")) == ()
 
 
 def rows(text: str) -> list[dict[str, str]]:

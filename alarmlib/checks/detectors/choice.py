@@ -5,7 +5,7 @@ from alarmlib.calc.choosing.device_choice import DeviceChoice, choose
 from alarmlib.calc.choosing.fits import Fit, opening_fits, room_fits
 from alarmlib.calc.choosing.links import Suits
 from alarmlib.calc.figure import Figure
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
@@ -100,4 +100,4 @@ def adds_nothing(home: Home) -> Said:
             yield note(device.id, message, "Keep it if you want two detectors to watch the same place.", "computed")
 
 
-CHECKS = (kind_does_not_fit, left_uncovered, adds_nothing)
+GROUP = CheckGroup("choice", (kind_does_not_fit, left_uncovered, adds_nothing))

@@ -3,7 +3,7 @@
 from alarmlib.calc.coverage.areas import SLIVER_M, coverages, joined_area, lacking
 from alarmlib.calc.coverage.watched import RoomSeen, best_seen, rooms_seen, seen_on_the_way
 from alarmlib.calc.figure import Figure
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
@@ -117,4 +117,4 @@ def _share(seen: RoomSeen) -> Figure:
     )
 
 
-CHECKS = (facts_lacking, sees_nothing, room_seen_in_part, blind_spots, way_in_by_motion_alone)
+GROUP = CheckGroup("coverage", (facts_lacking, sees_nothing, room_seen_in_part, blind_spots, way_in_by_motion_alone))

@@ -2,7 +2,7 @@
 
 from alarmlib.calc.choosing.fits import DISTURBS
 from alarmlib.calc.coverage.detection import STEP_M
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
@@ -138,12 +138,15 @@ def no_place(home: Home) -> Said:
             yield should(device.id, f"{said(device.name)} has no room yet.", "Choose its room.", "owner")
 
 
-CHECKS = (
-    disturbed_motion,
-    too_fast_for_a_slow_walk,
-    pet_trips_motion,
-    contact_on_steel,
-    gap_too_wide,
-    rests_after_a_trip,
-    no_place,
+GROUP = CheckGroup(
+    "detectors",
+    (
+        disturbed_motion,
+        too_fast_for_a_slow_walk,
+        pet_trips_motion,
+        contact_on_steel,
+        gap_too_wide,
+        rests_after_a_trip,
+        no_place,
+    ),
 )

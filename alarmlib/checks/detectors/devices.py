@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from alarmlib.checks.check import Said, check, dated_check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, dated_check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said, zones
 from alarmlib.model import Home, questions
@@ -168,14 +168,17 @@ def sensor_too_old(home: Home, today: date) -> Said:
             )
 
 
-CHECKS = (
-    check_in,
-    missing_too_late,
-    weak_signal,
-    battery_due,
-    low_battery_unreported,
-    tamper_cover,
-    hold_up_button_zone,
-    out_of_use,
-    sensor_too_old,
+GROUP = CheckGroup(
+    "devices",
+    (
+        check_in,
+        missing_too_late,
+        weak_signal,
+        battery_due,
+        low_battery_unreported,
+        tamper_cover,
+        hold_up_button_zone,
+        out_of_use,
+        sensor_too_old,
+    ),
 )

@@ -8,7 +8,7 @@ from math import hypot
 
 from alarmlib.calc.coverage.device_places import in_sight
 from alarmlib.calc.coverage.view_lines import inside
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
@@ -108,4 +108,4 @@ def _distance(home: Home, device: Device, opening: Opening) -> Iterator[Finding]
         yield should(device.id, message, f"Mount it where it sees the glass. {_MANUAL}", _SOURCE)
 
 
-CHECKS = (panes_heard, nothing_to_hear, behind_curtains)
+GROUP = CheckGroup("glass", (panes_heard, nothing_to_hear, behind_curtains))

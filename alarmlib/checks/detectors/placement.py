@@ -6,7 +6,7 @@ from alarmlib.calc.coverage.areas import Eye, eye_of, motion_detectors
 from alarmlib.calc.coverage.device_places import MOST_HEIGHT_M, in_view, openings_apart_m, to_wall_m, usual_heights_m
 from alarmlib.calc.plan.accessible import Height, reachable
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import rooms, said
 from alarmlib.model import Home
@@ -156,4 +156,4 @@ def _within_reach(home: Home, opening: Opening, why: str, beside: Opening | None
     return say(opening.id, message, remedy, "ul1641_reach")
 
 
-CHECKS = (unusual_height, warm_air_in_view, window_in_view, faces_a_wall, called_out_of_reach)
+GROUP = CheckGroup("placement", (unusual_height, warm_air_in_view, window_in_view, faces_a_wall, called_out_of_reach))

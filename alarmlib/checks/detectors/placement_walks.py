@@ -11,7 +11,7 @@ from alarmlib.calc.plan.floor_plan import Place, Plan, place_of_device, plan_fro
 from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import Walker
 from alarmlib.calc.walking.walks import Walk, WalkMap
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.home.site import within_reach
 from alarmlib.checks.home.ways import route_rooms
 from alarmlib.checks.lookup import entry_exit_doors, room_name, rooms, said
@@ -206,10 +206,13 @@ def _map(plan: Plan, places: tuple[Place, ...]) -> WalkMap:
     return WalkMap(plan, places)
 
 
-CHECKS = (
-    meets_head_on,
-    pet_on_furniture,
-    pet_seen_from_another_room,
-    unit_on_the_entry_route,
-    unit_reached_unseen,
+GROUP = CheckGroup(
+    "placement_walks",
+    (
+        meets_head_on,
+        pet_on_furniture,
+        pet_seen_from_another_room,
+        unit_on_the_entry_route,
+        unit_reached_unseen,
+    ),
 )

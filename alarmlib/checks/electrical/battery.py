@@ -20,7 +20,7 @@ from alarmlib.calc.electrical.power import (
 )
 from alarmlib.calc.electrical.power_figures import power_figures
 from alarmlib.calc.figure import Figure
-from alarmlib.checks.check import Said, check, dated_check, must, note, should, weigh
+from alarmlib.checks.check import CheckGroup, Said, check, dated_check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
@@ -282,15 +282,18 @@ def worked_out(home: Home) -> Said:
     yield from power_figures(home)
 
 
-CHECKS = (
-    too_small,
-    runs_out,
-    facts_missing,
-    supply_overloaded,
-    slow_to_charge,
-    boxes_without_standby,
-    told_too_late,
-    battery_undated,
-    battery_due,
-    worked_out,
+GROUP = CheckGroup(
+    "battery",
+    (
+        too_small,
+        runs_out,
+        facts_missing,
+        supply_overloaded,
+        slow_to_charge,
+        boxes_without_standby,
+        told_too_late,
+        battery_undated,
+        battery_due,
+        worked_out,
+    ),
 )

@@ -3,7 +3,7 @@
 from alarmlib.calc.electrical.cable_lengths import stop_length
 from alarmlib.calc.electrical.conductors import ALARM_CORE_MM2, ALARM_CORE_OHM_KM, ALARM_CORE_WORST_OHM_KM, warm
 from alarmlib.calc.electrical.feeds import Fed, all_runs, run_figures, run_of, short_by, smallest_that_serves
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.conductor_sizes import size_in
@@ -111,4 +111,4 @@ def worked_out(home: Home) -> Said:
     yield from run_figures(home)
 
 
-CHECKS = (too_few_volts, metal, thin_core_decides, need_unknown, length_unknown, worked_out)
+GROUP = CheckGroup("cable", (too_few_volts, metal, thin_core_decides, need_unknown, length_unknown, worked_out))

@@ -2,7 +2,7 @@
 
 from alarmlib.calc.electrical.fitting_day import Reading, halted_at, readings, why_stopped
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.questions import by_id
@@ -45,4 +45,4 @@ def line_stopped(home: Home) -> Said:
         yield note("wiring", message, "Fix it, measure again, then go on.", "computed")
 
 
-CHECKS = (reading_outside, line_stopped)
+GROUP = CheckGroup("fitting", (reading_outside, line_stopped))

@@ -17,7 +17,7 @@ from alarmlib.calc.electrical.home_loops import (
 from alarmlib.calc.electrical.loop_figures import loop_figures
 from alarmlib.calc.electrical.loop_reads import cut_from
 from alarmlib.calc.electrical.meter import CABLE_MOST_OHM
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
@@ -237,5 +237,18 @@ def worked_out(home: Home) -> Said:
     yield from loop_figures(home)
 
 
-CHECKS = (states_touch, misread, short_and_cut, many_contacts, fire_circuits, quiet_though_dead,
-          cable_of_loop, damp, thresholds_unknown, worked_out)  # fmt: skip
+GROUP = CheckGroup(
+    "loops",
+    (
+        states_touch,
+        misread,
+        short_and_cut,
+        many_contacts,
+        fire_circuits,
+        quiet_though_dead,
+        cable_of_loop,
+        damp,
+        thresholds_unknown,
+        worked_out,
+    ),
+)

@@ -1,7 +1,7 @@
 """Wireless devices: cells that end sooner than thought, and holes that a flat one leaves unannounced."""
 
 from alarmlib.calc.electrical.radio import FlatCellHole, cell_figures, holes, spare, years_of
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
@@ -92,4 +92,4 @@ def worked_out(home: Home) -> Said:
     yield from cell_figures(home)
 
 
-CHECKS = (unannounced_hole, cell_ends_sooner, signal_unread, worked_out)
+GROUP = CheckGroup("radio", (unannounced_hole, cell_ends_sooner, signal_unread, worked_out))

@@ -6,7 +6,7 @@ from math import hypot
 
 from alarmlib.calc.hazards.hazard_places import farthest_m, open_groups
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import SHELTER, any_in, gap, smoke_lists
 from alarmlib.checks.lookup import room_name, rooms, said
@@ -289,16 +289,19 @@ def heat_in_place_of_smoke(home: Home) -> Said:
             yield should(device.id, message, "Add a smoke alarm: a heat detector notices a fire late.", "heat_no_smoke")
 
 
-CHECKS = (
-    near_a_bathroom_door,
-    in_moving_air,
-    too_cold_or_hot,
-    on_a_cold_wall,
-    at_the_stairs,
-    too_low_on_a_wall,
-    under_a_shaped_ceiling,
-    in_a_dead_corner,
-    heat_detector_rating,
-    heat_detector_spacing,
-    heat_in_place_of_smoke,
+GROUP = CheckGroup(
+    "alarm_places",
+    (
+        near_a_bathroom_door,
+        in_moving_air,
+        too_cold_or_hot,
+        on_a_cold_wall,
+        at_the_stairs,
+        too_low_on_a_wall,
+        under_a_shaped_ceiling,
+        in_a_dead_corner,
+        heat_detector_rating,
+        heat_detector_spacing,
+        heat_in_place_of_smoke,
+    ),
 )

@@ -6,7 +6,7 @@ from math import isclose
 
 from alarmlib.calc.hazards.hazard_places import LARGE_LEVEL_M2, At, air_path_m, devices_for_level, door_walks, within_m
 from alarmlib.calc.plan.floor_plan import Plan, area_m2, plan_from_home
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import AUTHORITY, carbon_monoxide_lists, no_way_out, smoke_lists
 from alarmlib.checks.lookup import bedrooms, detached, room_name, said
@@ -175,10 +175,13 @@ def enough_for_a_large_level(home: Home) -> Said:
             yield should(storey.id, message, remedy, limit.source, figure=str(len(here)), limit=str(wanted))
 
 
-CHECKS = (
-    enough_for_a_large_level,
-    smoke_alarm_near_bedrooms,
-    carbon_monoxide_alarm_near_bedrooms,
-    near_a_cooker,
-    within_reach_of_habitable_rooms,
+GROUP = CheckGroup(
+    "alarm_walks",
+    (
+        enough_for_a_large_level,
+        smoke_alarm_near_bedrooms,
+        carbon_monoxide_alarm_near_bedrooms,
+        near_a_cooker,
+        within_reach_of_habitable_rooms,
+    ),
 )

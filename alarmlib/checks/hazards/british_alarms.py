@@ -6,7 +6,7 @@ from functools import partial
 from math import hypot
 
 from alarmlib.calc.hazards.hazard_places import At, farthest_m
-from alarmlib.checks.check import Said, check, should
+from alarmlib.checks.check import CheckGroup, Said, check, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import SHELTER, Lists, any_in, gap, smoke_lists
 from alarmlib.checks.lookup import room_name, rooms, said
@@ -211,11 +211,14 @@ def within_reach_in_the_room(home: Home) -> Said:
                     yield should(here[0].id, message, _REMEDY, limit.source, **numbers)
 
 
-CHECKS = (
-    rooms_of_the_category,
-    place_on_ceiling_or_wall,
-    near_heaters,
-    kitchen_open_to_the_stairs,
-    under_a_slope,
-    within_reach_in_the_room,
+GROUP = CheckGroup(
+    "british_alarms",
+    (
+        rooms_of_the_category,
+        place_on_ceiling_or_wall,
+        near_heaters,
+        kitchen_open_to_the_stairs,
+        under_a_slope,
+        within_reach_in_the_room,
+    ),
 )

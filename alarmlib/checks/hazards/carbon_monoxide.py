@@ -5,7 +5,7 @@ from math import hypot
 
 from alarmlib.calc.hazards.hazard_places import sleeping_areas
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Said, check, should, weigh
+from alarmlib.checks.check import CheckGroup, Said, check, should, weigh
 from alarmlib.checks.hazards.alarm_lists import any_in, carbon_monoxide_lists, gap, no_way_out
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.model import Home
@@ -203,13 +203,16 @@ def _clearance_m(home: Home, device: Device) -> float | None:
     return down_m
 
 
-CHECKS = (
-    alarm_at_all,
-    unit_alone,
-    outside_sleeping_areas,
-    in_bedrooms_with_fire,
-    on_every_level,
-    where_it_should_not_be,
-    distance_to_appliances,
-    height_by_en50292,
+GROUP = CheckGroup(
+    "carbon_monoxide",
+    (
+        alarm_at_all,
+        unit_alone,
+        outside_sleeping_areas,
+        in_bedrooms_with_fire,
+        on_every_level,
+        where_it_should_not_be,
+        distance_to_appliances,
+        height_by_en50292,
+    ),
 )

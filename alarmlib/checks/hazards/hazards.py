@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
-from alarmlib.checks.check import Said, check, dated_check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, dated_check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import rooms, said
 from alarmlib.model import Home
@@ -89,10 +89,13 @@ def _beds(home: Home) -> Iterator[Room]:
     yield from (known[bed] for bed in sorted(sleeping_rooms(home) & known.keys()))
 
 
-CHECKS = (
-    smoke_alarm_too_old,
-    frost,
-    leaks,
-    main_switch,
-    one_way_out,
+GROUP = CheckGroup(
+    "hazards",
+    (
+        smoke_alarm_too_old,
+        frost,
+        leaks,
+        main_switch,
+        one_way_out,
+    ),
 )

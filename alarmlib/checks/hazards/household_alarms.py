@@ -5,7 +5,7 @@ from alarmlib.calc.hazards.hazard_places import (
     sleeping_areas,
 )
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.hazards.alarm_lists import (
     AUTHORITY,
     SHELTER,
@@ -180,14 +180,17 @@ def _both(home: Home) -> tuple[Lists, Lists]:
     return smoke_lists(home), carbon_monoxide_lists(home)
 
 
-CHECKS = (
-    in_every_bedroom,
-    outside_sleeping_areas,
-    on_every_level,
-    on_both_sides_of_a_door,
-    open_to_above,
-    level_without_bedrooms,
-    all_sound_together,
-    unit_alone,
-    places_unknown,
+GROUP = CheckGroup(
+    "household_alarms",
+    (
+        in_every_bedroom,
+        outside_sleeping_areas,
+        on_every_level,
+        on_both_sides_of_a_door,
+        open_to_above,
+        level_without_bedrooms,
+        all_sound_together,
+        unit_alone,
+        places_unknown,
+    ),
 )

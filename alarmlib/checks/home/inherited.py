@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Said, check, should
+from alarmlib.checks.check import CheckGroup, Said, check, should
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.log import Fate, FoundItem, Inherited
@@ -55,4 +55,4 @@ def _doubts(item: FoundItem) -> Iterator[tuple[str, str]]:
         yield "you keep it, but it is not yet among the devices", "Enter it as a device."
 
 
-CHECKS = (old_access, undecided)
+GROUP = CheckGroup("inherited", (old_access, undecided))

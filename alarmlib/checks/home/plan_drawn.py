@@ -1,7 +1,7 @@
 """Whether the plan as drawn can be right: every calculation that reads it depends on that."""
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
-from alarmlib.checks.check import Said, check, should
+from alarmlib.checks.check import CheckGroup, Said, check, should
 from alarmlib.model import Home
 
 _REMEDY = "Correct it on the plan or in the survey. Until then, what is computed from the plan may be wrong."
@@ -14,4 +14,4 @@ def cannot_be_right(home: Home) -> Said:
         yield should(problem.subject, problem.message, _REMEDY, "computed")
 
 
-CHECKS = (cannot_be_right,)
+GROUP = CheckGroup("plan_drawn", (cannot_be_right,))

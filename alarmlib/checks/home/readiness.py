@@ -3,7 +3,7 @@
 from collections import Counter
 
 from alarmlib.checks.cautions import CAUTIONS, STEPS, on_page
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.questions import detectors, fitted, present
@@ -75,4 +75,4 @@ def rules_no_longer_offered(home: Home) -> Said:
         yield should("rules", why, remedy, "owner")
 
 
-CHECKS = (cautions_unread, before_drilling, names_alike, no_detectors, rules_no_longer_offered)
+GROUP = CheckGroup("readiness", (cautions_unread, before_drilling, names_alike, no_detectors, rules_no_longer_offered))

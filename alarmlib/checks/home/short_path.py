@@ -1,7 +1,7 @@
 """What the answers of the short path leave open, until the survey or the other pages say more."""
 
 from alarmlib.calc.cells.sights import joined
-from alarmlib.checks.check import Said, check, should
+from alarmlib.checks.check import CheckGroup, Said, check, should
 from alarmlib.checks.hazards.alarm_lists import smoke_lists
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
@@ -71,4 +71,6 @@ def nobody_sleeps(home: Home) -> Said:
         yield should("site", message, remedy, "owner")
 
 
-CHECKS = (smoke_alarms_missing, siren_unanswered, rooms_not_joined, no_window_listed, nobody_sleeps)
+GROUP = CheckGroup(
+    "short_path", (smoke_alarms_missing, siren_unanswered, rooms_not_joined, no_window_listed, nobody_sleeps)
+)

@@ -5,7 +5,7 @@ from itertools import combinations
 from math import hypot
 
 from alarmlib.calc.plan.accessible import Height, reachable
-from alarmlib.checks.check import Said, check, must, note, should, weigh
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import entry_exit_doors, idle, room_name, rooms, said
 from alarmlib.model import Home
@@ -181,12 +181,15 @@ def _without_contact(home: Home, device: Device) -> Iterator[Opening]:
             yield opening
 
 
-CHECKS = (
-    way_in_without_detector,
-    no_entry_exit_door,
-    locked_in,
-    loose_latch,
-    unit_outside_the_guarded_area,
-    unit_at_the_entry,
-    shock_without_contact,
+GROUP = CheckGroup(
+    "site",
+    (
+        way_in_without_detector,
+        no_entry_exit_door,
+        locked_in,
+        loose_latch,
+        unit_outside_the_guarded_area,
+        unit_at_the_entry,
+        shock_without_contact,
+    ),
 )

@@ -1,6 +1,6 @@
 """What is heard while the alarm is unset: a chime that a pet rings, a cover opened; two cables on the same screws."""
 
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.lookup import room_name, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Ending
@@ -53,4 +53,4 @@ def terminals_shared(home: Home) -> Said:
         seen.setdefault(place, circuit.name)
 
 
-CHECKS = (pet_rings_the_chime, cover_unheard, terminals_shared)
+GROUP = CheckGroup("by_day", (pet_rings_the_chime, cover_unheard, terminals_shared))

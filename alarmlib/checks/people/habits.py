@@ -1,6 +1,6 @@
 """Every habit of the household, played through the unit: whether it leads where it should; at full depth only."""
 
-from alarmlib.checks.check import Said, check, note, ok, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, ok, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.control.habit_events import can_unset
@@ -52,4 +52,4 @@ def _spoken(run: HabitRun, helpless: str) -> Finding:
     return should(run.habit, message, _REMEDY[reached], "computed", margin=margin)
 
 
-CHECKS = (leads_where_it_should,)
+GROUP = CheckGroup("habits", (leads_where_it_should,))

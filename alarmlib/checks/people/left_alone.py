@@ -1,6 +1,6 @@
 """The home while nobody is in: what draws somebody to it, who can come, and what is left to read afterwards."""
 
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
 from alarmlib.model.household import Deed, EmptyBand
@@ -61,4 +61,4 @@ def events_a_week(home: Home) -> float:
     return by_habits or 2 * sum(person.entries_a_week for person in home.household.people)
 
 
-CHECKS = (valuables_in_view, empty_without_key_holder, event_list)
+GROUP = CheckGroup("left_alone", (valuables_in_view, empty_without_key_holder, event_list))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.zoning.passed import is_entry_exit_door
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import listening, room_name, said, zones
@@ -173,12 +173,15 @@ def season_function_not_offered(home: Home) -> Said:
                 yield must(season.id, message, "Choose a function that it offers.", "owner")
 
 
-CHECKS = (
-    leaves_out_what_counts_always,
-    listens_where_people_are,
-    listens_to_an_open_window,
-    nobody_can_come_home_late,
-    listens_to_nothing,
-    seasons_meet,
-    season_function_not_offered,
+GROUP = CheckGroup(
+    "part_sets",
+    (
+        leaves_out_what_counts_always,
+        listens_where_people_are,
+        listens_to_an_open_window,
+        nobody_can_come_home_late,
+        listens_to_nothing,
+        seasons_meet,
+        season_function_not_offered,
+    ),
 )

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import entry_exit_doors, said
 from alarmlib.model import Home
@@ -114,11 +114,14 @@ def door_without_a_way_to_unset(home: Home) -> Said:
             )
 
 
-CHECKS = (
-    would_not_wake,
-    person_cannot_unset,
-    visitor_cannot_unset,
-    visitor_never_tried,
-    person_not_shown,
-    door_without_a_way_to_unset,
+GROUP = CheckGroup(
+    "people",
+    (
+        would_not_wake,
+        person_cannot_unset,
+        visitor_cannot_unset,
+        visitor_never_tried,
+        person_not_shown,
+        door_without_a_way_to_unset,
+    ),
 )

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Said, check, must, ok, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, ok, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
@@ -82,4 +82,4 @@ def _users(home: Home) -> list[Person | Visitor]:
     return [*home.household.people, *home.household.visitors]
 
 
-CHECKS = (more_than_it_holds, slot_twice, user_place_twice, grade_too_low)
+GROUP = CheckGroup("capacity", (more_than_it_holds, slot_twice, user_place_twice, grade_too_low))

@@ -1,6 +1,6 @@
 """How the unit behaves against what the country's rules ask; confirmation by a second zone."""
 
-from alarmlib.checks.check import Said, check, must, note, should, weigh
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import said, zones
@@ -166,4 +166,7 @@ def _one_person_trips_both(home: Home, zone: Zone, partner: Zone) -> bool:
     return any(0 < len(rooms_between(home, room, other)) <= 2 for room in one)
 
 
-CHECKS = (repeat_trips, quiet_start, fire_after_power, setting_unlike_the_rule_set, confirmation_window, partners_apart)
+GROUP = CheckGroup(
+    "control",
+    (repeat_trips, quiet_start, fire_after_power, setting_unlike_the_rule_set, confirmation_window, partners_apart),
+)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
@@ -166,12 +166,15 @@ def only_the_siren(home: Home) -> Said:
         yield should("devices", "There is no sounder, so nobody hears a burglary.", "Add an inside or outside sounder.")
 
 
-CHECKS = (
-    nobody_is_told,
-    nobody_can_come,
-    not_agreed,
-    first_leave,
-    emergency_calls,
-    path_in_a_power_cut,
-    only_the_siren,
+GROUP = CheckGroup(
+    "messages",
+    (
+        nobody_is_told,
+        nobody_can_come,
+        not_agreed,
+        first_leave,
+        emergency_calls,
+        path_in_a_power_cut,
+        only_the_siren,
+    ),
 )

@@ -16,7 +16,7 @@ from alarmlib.calc.sound.heard import (
 )
 from alarmlib.calc.sound.levels import MOST_DBA, at_distance, bearable_s, pillow_target_dba
 from alarmlib.calc.sound.sound_figures import beside_figures, pillow_figures
-from alarmlib.checks.check import Said, check, must, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import room_name, rooms, said
 from alarmlib.checks.people.people import may_not_wake
@@ -231,4 +231,6 @@ def worked_out(home: Home) -> Said:
     yield from beside_figures(home)
 
 
-CHECKS = (at_the_pillow, level_without_distance, ears_beside_it, readings_differ, next_door, worked_out)
+GROUP = CheckGroup(
+    "sound", (at_the_pillow, level_without_distance, ears_beside_it, readings_differ, next_door, worked_out)
+)

@@ -21,7 +21,7 @@ from alarmlib.calc.times.time_limits import (
     soundings_an_hour,
 )
 from alarmlib.calc.walking.home_walks import HomeWalk
-from alarmlib.checks.check import Said, check, must, note, ok, should, weigh
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, ok, should, weigh
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.home.ways import timed_walks
 from alarmlib.checks.lookup import entry_exit_doors, entry_s, exit_s, said
@@ -329,13 +329,16 @@ def siren_in_an_hour(home: Home) -> Said:
         yield note("unit", message, remedy, "owner", **numbers)
 
 
-CHECKS = (
-    within_the_rules,
-    offered_by_the_unit,
-    in_time,
-    fitters_rule,
-    times_of_another_door,
-    entry_with_abort,
-    siren_time,
-    siren_in_an_hour,
+GROUP = CheckGroup(
+    "times",
+    (
+        within_the_rules,
+        offered_by_the_unit,
+        in_time,
+        fitters_rule,
+        times_of_another_door,
+        entry_with_abort,
+        siren_time,
+        siren_in_an_hour,
+    ),
 )

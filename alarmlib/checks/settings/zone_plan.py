@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.calc.zoning.arrangement import ZonePlan, plan_zones
 from alarmlib.calc.zoning.zone_types import ZoneDevice, unit_limits
-from alarmlib.checks.check import Said, check, note, should
+from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import rooms, said, zones
 from alarmlib.model import Home
@@ -71,4 +71,4 @@ def _devices(home: Home) -> list[ZoneDevice]:
     return found
 
 
-CHECKS = (best_arrangement,)
+GROUP = CheckGroup("zone_plan", (best_arrangement,))

@@ -5,7 +5,7 @@ from collections import Counter
 from alarmlib.calc.zoning.arrangement import MOST_CONTACTS
 from alarmlib.calc.zoning.functions import substitute
 from alarmlib.calc.zoning.passed import passed_leaving
-from alarmlib.checks.check import Said, check, must, note, should, weigh
+from alarmlib.checks.check import CheckGroup, Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.home.ways import route_rooms
 from alarmlib.checks.lookup import entry_exit_doors, idle, said, zones
@@ -316,20 +316,23 @@ def _names(devices: tuple[Device, ...]) -> str:
     return ", ".join(said(device.name) for device in devices)
 
 
-CHECKS = (
-    device_without_zone,
-    zone_without_device,
-    zone_unused_with_device,
-    function_not_offered,
-    too_many_contacts,
-    detectors_sharing,
-    wired_with_wireless,
-    life_safety_apart,
-    life_safety_held_back,
-    delay_off_the_route,
-    entry_exit_door_at_once,
-    entry_exit_door_without_contact,
-    labels,
-    zone_without_area,
-    on_another_circuit,
+GROUP = CheckGroup(
+    "zones",
+    (
+        device_without_zone,
+        zone_without_device,
+        zone_unused_with_device,
+        function_not_offered,
+        too_many_contacts,
+        detectors_sharing,
+        wired_with_wireless,
+        life_safety_apart,
+        life_safety_held_back,
+        delay_off_the_route,
+        entry_exit_door_at_once,
+        entry_exit_door_without_contact,
+        labels,
+        zone_without_area,
+        on_another_circuit,
+    ),
 )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from alarmlib.checks.check import Said, check, dated_check, must, note, ok, should
+from alarmlib.checks.check import CheckGroup, Said, check, dated_check, must, note, ok, should
 from alarmlib.checks.detectors.asleep import in_time, may_have_slept
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said, zones
@@ -112,4 +112,4 @@ def cause_not_found(home: Home) -> Said:
             yield note(test.id, message, "Write down what it was. Whoever looks for the next fault needs it.", "owner")
 
 
-CHECKS = (not_tested, failed, shown_in_another_zone, overdue, cause_not_found)
+GROUP = CheckGroup("test_walk", (not_tested, failed, shown_in_another_zone, overdue, cause_not_found))

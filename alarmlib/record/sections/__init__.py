@@ -1,29 +1,28 @@
-"""The sections of the record, one module each: ID, TITLE, NEEDS, LEVEL, build(context).
+"""The sections of the record, in the order of the long record and of the short one."""
 
-NEEDS are the parts of the home without which the section has nothing to say; LEVEL is the widest circle
-that may see it; PAPER sections begin a new page in print.
-"""
+from alarmlib.record.section import Section
+from alarmlib.record.sections.detectors.choice import choice
+from alarmlib.record.sections.detectors.coverage import coverage
+from alarmlib.record.sections.detectors.devices import devices, parts
+from alarmlib.record.sections.detectors.hazards import hazards
+from alarmlib.record.sections.electrical.fitting import cables, fitting
+from alarmlib.record.sections.electrical.loops import loops
+from alarmlib.record.sections.electrical.power import power
+from alarmlib.record.sections.electrical.radio import radio
+from alarmlib.record.sections.electrical.sound import sound
+from alarmlib.record.sections.front.calculations import calculations, sources_used
+from alarmlib.record.sections.front.findings import assumptions, findings, gaps, to_do
+from alarmlib.record.sections.front.summary import cautions, changes, sharing, summary
+from alarmlib.record.sections.home.house import house, household, inherited, plan
+from alarmlib.record.sections.home.sheets import contacts, diary, handover, walk_sheet
+from alarmlib.record.sections.settings.messages import messages, system_faults
+from alarmlib.record.sections.settings.proof import proof
+from alarmlib.record.sections.settings.settings import settings, times
+from alarmlib.record.sections.settings.zones import sets, zones
+from alarmlib.record.sections.upkeep.upkeep import upkeep
+from alarmlib.record.sections.upkeep.walk_test import test_log, test_plan
 
-from types import ModuleType
-
-from alarmlib.record.sections.detectors import choice, coverage, devices, hazards, walk_sheet
-from alarmlib.record.sections.electrical import cables, fitting, loops, power, radio, sound
-from alarmlib.record.sections.front import (
-    assumptions,
-    cautions,
-    changes,
-    findings,
-    sharing,
-    sources_used,
-    summary,
-    to_do,
-)
-from alarmlib.record.sections.front import calculations as sums
-from alarmlib.record.sections.home import contacts, diary, gaps, handover, house, household, inherited, parts, plan
-from alarmlib.record.sections.settings import messages, proof, sets, settings, system_faults, times, zones
-from alarmlib.record.sections.upkeep import test_log, test_plan, upkeep
-
-LONG: tuple[ModuleType, ...] = (
+LONG: tuple[Section, ...] = (
     summary,
     cautions,
     findings,
@@ -38,7 +37,7 @@ LONG: tuple[ModuleType, ...] = (
     zones,
     sets,
     times,
-    sums,
+    calculations,
     proof,
     loops,
     radio,
@@ -62,7 +61,7 @@ LONG: tuple[ModuleType, ...] = (
     diary,
     walk_sheet,
 )
-SHORT: tuple[ModuleType, ...] = (
+SHORT: tuple[Section, ...] = (
     summary,
     cautions,
     gaps,

@@ -14,21 +14,14 @@ from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Subheading, Table, Text
 from alarmlib.record.context import Context
+from alarmlib.record.section import section
 from alarmlib.sources import cite
 from alarmlib.units import Kind, rounded, show
 
-ID = "choice"
-TITLE = "Choice of detectors"
-NEEDS = ("site.rooms", "site.openings")
-LEVEL = Share.OWNER
 
-
-def build(context: Context) -> tuple[Block, ...]:
+@section("choice", "Choice of detectors", level=Share.OWNER, needs=("site.rooms", "site.openings"))
+def choice(context: Context) -> Iterator[Block]:
     """Fits, sets and parts."""
-    return tuple(_blocks(context))
-
-
-def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
     yield Table(
         "Wired or wireless",

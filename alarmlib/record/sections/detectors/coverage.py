@@ -11,12 +11,9 @@ from alarmlib.record.blocks import Block, Bullets, Picture, Subheading, Table, T
 from alarmlib.record.context import Context
 from alarmlib.record.floor_plan import HatchedArea, floor_plan, marks
 from alarmlib.record.picture import Fill, Ink
+from alarmlib.record.section import section
 from alarmlib.units import Kind, show
 
-ID = "coverage"
-TITLE = "What the motion detectors see"
-NEEDS = ("site.rooms", "devices")
-LEVEL = Share.OWNER
 _NUMBERS = frozenset({1, 2, 3, 4, 5})
 
 _KEY = (
@@ -27,7 +24,8 @@ _KEY = (
 _SAYS = {"surely": "computed to be seen", "across": "across its view only", "may": "may", "not": "no"}
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("coverage", "What the motion detectors see", level=Share.OWNER, needs=("site.rooms", "devices"))
+def coverage(context: Context) -> tuple[Block, ...]:
     """Pictures, shares, blind spots, who is seen on the way in, and what was assumed."""
     seen = coverages(context.home)
     if not motion_detectors(context.home):

@@ -1,17 +1,15 @@
-"""The device schedule: what is fitted where, on which zone; wired and wireless facts; circuits."""
+"""The device schedule: what is fitted where, on which zone, with its facts; the parts still to get."""
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
+from alarmlib.model.questions import planned, present
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table
 from alarmlib.record.context import Context
 from alarmlib.record.rows import any_entered, note_table, part_table, share_of
-
-ID = "devices"
-TITLE = "Devices"
-NEEDS = ("devices",)
-LEVEL = Share.CLASS
+from alarmlib.record.section import section
 
 _PLACED = ("name", "kind", "link", "state", "room", "openings", "passages", "zone", "circuit", "height_m", "mount",
            "facing_deg")  # fmt: skip
@@ -48,12 +46,9 @@ _CIRCUITS = (
 )
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("devices", "Devices", level=Share.CLASS, needs=("devices",))
+def devices(context: Context) -> Iterator[Block]:
     """Where each device is and what its manual says."""
-    return tuple(_tables(context))
-
-
-def _tables(context: Context) -> Iterator[Block]:
     home = context.home
     caption = "Where each device is" if context.sees(Share.OWNER) else "The devices"
     yield part_table(context, caption, home.whole_devices, _PLACED, keep=3)
@@ -85,3 +80,16 @@ def _wireless(context: Context) -> Table:
 def devices_of_zone(context: Context, zone_id: str) -> str:
     """The names of a zone's devices."""
     return ", ".join(context.name("device", d.id) for d in context.home.whole_devices if d.zone == zone_id)
+
+
+@section("parts", "Parts list", level=Share.HELPER, needs=("devices",))
+def parts(context: Context) -> tuple[Block, ...]:
+    """How many of each kind are planned, and how many are there."""
+    devices = present(context.home)
+    to_get = Counter((device.kind, device.link) for device in planned(context.home))
+    there = Counter((device.kind, device.link) for device in devices) - to_get
+    rows = tuple(
+        (kind.text, link.text, str(to_get[kind, link]), str(there[kind, link]))
+        for kind, link in dict.fromkeys((device.kind, device.link) for device in devices)
+    )
+    return (Table("Devices by kind", ("Kind", "Joined by", "To get", "There"), rows, frozenset({2, 3})),)

@@ -9,12 +9,8 @@ from alarmlib.model.words import DeviceKind, Link, Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.rows import part_table
+from alarmlib.record.section import section
 from alarmlib.sources import cite
-
-ID = "hazards"
-TITLE = "Fire, carbon monoxide, water and frost"
-NEEDS = ("site.rooms",)
-LEVEL = Share.HELPER
 
 SENSORS = frozenset(
     {DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE, DeviceKind.WATER, DeviceKind.LOW_TEMPERATURE}
@@ -36,12 +32,9 @@ _ROOM = (
 )
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("hazards", "Fire, carbon monoxide, water and frost", level=Share.HELPER, needs=("site.rooms",))
+def hazards(context: Context) -> Iterator[Block]:
     """Rooms, sensors and ages; the listed alarms come first."""
-    return tuple(_blocks(context))
-
-
-def _blocks(context: Context) -> Iterator[Block]:
     home = context.home
     if context.sees(Share.OWNER):
         yield part_table(context, "What each room has", home.site.rooms, _ROOM, keep=3)

@@ -24,12 +24,8 @@ from alarmlib.record.blocks import Block, Bullets, Picture, Subheading, Table, T
 from alarmlib.record.charts import BandRow, band_chart
 from alarmlib.record.context import Context
 from alarmlib.record.picture import Fill
+from alarmlib.record.section import section
 from alarmlib.units import Kind, rounded, show
-
-ID = "loops"
-TITLE = "Wired loops"
-NEEDS = ("circuits",)
-LEVEL = Share.OWNER
 
 _FIRE = (
     (
@@ -49,12 +45,9 @@ _HOW = (
 )
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("loops", "Wired loops", level=Share.OWNER, needs=("circuits",))
+def loops(context: Context) -> Iterator[Block]:
     """Bands as a picture and a table, what may still be added, the meter's table, pairs found in the walls."""
-    return tuple(_blocks(context))
-
-
-def _blocks(context: Context) -> Iterator[Block]:
     loops = [loop for circuit in context.home.circuits if (loop := seen(context.home, circuit))]
     if loops:
         yield Text((_HOW,))

@@ -18,17 +18,15 @@ from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Picture, Subheading, Table, Text
 from alarmlib.record.charts import course_chart
 from alarmlib.record.context import Context
+from alarmlib.record.section import section
 from alarmlib.record.sections.front.calculations import head, shown
 from alarmlib.units import Kind, rounded, show
 
-ID = "power"
-TITLE = "Power"
-NEEDS = ("devices",)
-LEVEL = Share.OWNER
 KEYS = frozenset({"battery_asked", "recharge", "drop"})
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("power", "Power", level=Share.OWNER, needs=("devices",))
+def power(context: Context) -> tuple[Block, ...]:
     """Loads, battery, course, boxes on the message path, runs."""
     return tuple(_blocks(context)) if load(context.home).quiet_a else ()
 

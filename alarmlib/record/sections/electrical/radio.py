@@ -7,16 +7,14 @@ from alarmlib.model.site import Yes
 from alarmlib.model.words import Link, Share
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.context import Context
+from alarmlib.record.section import section
 from alarmlib.units import rounded
 
-ID = "radio"
-TITLE = "Wireless devices and their batteries"
-NEEDS = ("devices",)
-LEVEL = Share.HELPER
 _MOST = 12
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("radio", "Wireless devices and their batteries", level=Share.HELPER, needs=("devices",))
+def radio(context: Context) -> tuple[Block, ...]:
     """Signals with the least to spare, cells by date, holes."""
     return tuple(_blocks(context)) if any(d.link is Link.WIRELESS for d in context.home.whole_devices) else ()
 

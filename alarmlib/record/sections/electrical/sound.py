@@ -20,14 +20,11 @@ from alarmlib.model.words import DeviceKind, Link, Share
 from alarmlib.record.blocks import Block, Picture, Table, Text
 from alarmlib.record.charts import LevelRow, level_chart
 from alarmlib.record.context import Context
+from alarmlib.record.section import section
 from alarmlib.record.sections.front.calculations import head, shown
 from alarmlib.sources import cite
 from alarmlib.units import Kind, rounded, show
 
-ID = "sound"
-TITLE = "Sounders"
-NEEDS = ("devices",)
-LEVEL = Share.OWNER
 KEYS = frozenset({"pillow"})
 FAINT_DB = 20.0  # a household alarm so much fainter than the loudest adds nothing worth a row
 _HOW = (
@@ -37,7 +34,8 @@ _HOW = (
 )
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("sound", "Sounders", level=Share.OWNER, needs=("devices",))
+def sound(context: Context) -> tuple[Block, ...]:
     """Pillows as a picture and tables, the neighbour, ears beside a sounder."""
     return tuple(_blocks(context)) if sounders(context.home) else ()
 

@@ -1,17 +1,17 @@
-"""Every other sum: formula, numbers put in, result, source."""
+"""Every other calculation with its formula, numbers and result; where each rule and figure comes from."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from alarmlib.calc.figure import Figure
+from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, FigureBlock, Subheading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.markup import cited, shown_value
-
-ID = "sums"
-TITLE = "Calculations"
-NEEDS: tuple[str, ...] = ()
-LEVEL = Share.OWNER
+from alarmlib.record.section import section
+from alarmlib.record.sections.settings.messages import fault_sources
+from alarmlib.record.sections.upkeep.upkeep import DUTIES
+from alarmlib.sources import cite
 
 TIME_KEYS = frozenset(
     {"chance_in_time", "delay_needed", "fitters_delay", "free_time", "entry_and_abort", "entry_walk", "exit_walk"}
@@ -53,7 +53,8 @@ _TITLES = {
 }
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("sums", "Calculations", level=Share.OWNER)
+def calculations(context: Context) -> tuple[Block, ...]:
     """The figures that no other section shows."""
     others = [figure for figure in context.assessment.figures if head(figure) not in TIME_KEYS | WIRING_KEYS]
     return shown(context, others) or (Text(("Nothing else was computed.",)),)
@@ -98,3 +99,28 @@ def _words(figure: Figure) -> str:
 
 def _about(context: Context, figure: Figure) -> str:
     return ", ".join(context.any_name(part) for part in figure.key.split(".")[1:])
+
+
+@section("sources", "Sources", level=Share.PUBLIC)
+def sources_used(context: Context) -> tuple[Block, ...]:
+    """The sources this record leans on, by title."""
+    used = sorted({cite(key) for key in _keys(context)}, key=lambda source: (source.title, source.key))
+    rows = tuple((source.title, source.edition, source.clause, source.standing) for source in used)
+    told = (
+        (
+            "“Seen” means that the passage was read, not the whole document. What comes from memory is "
+            "advice only: check it before you rely on "
+            "it. Your local code and each device's manual decide."
+        ),
+        f"Rules checked: {context.home.rules.rule_set.text}.",
+    )
+    return (Text(told), Table("Sources of this record", ("Source", "Edition", "Clause", "How far seen"), rows))
+
+
+def _keys(context: Context) -> Iterator[str]:
+    yield from (caution.source for caution in CAUTIONS)
+    yield from (source for _, _, source in DUTIES)
+    if context.sees(Share.HELPER):
+        yield from fault_sources(context.home)
+        yield from (finding.source for finding in context.assessment.findings)
+        yield from (key for figure in context.assessment.figures for key in figure.sources)

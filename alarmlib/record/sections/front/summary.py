@@ -1,7 +1,8 @@
-"""What this record says, and what it does not."""
+"""What this record says and what it does not, its cautions, what changed in it, and who may read it."""
 
 from collections.abc import Iterator
 
+from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.people.people import may_not_wake
 from alarmlib.checks.upkeep.test_walk import never_tested
@@ -9,13 +10,10 @@ from alarmlib.model.questions import fitted, planned
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
-from alarmlib.record.blocks import Block, Bullets, Table, Text, apart
+from alarmlib.record.blocks import Block, Bullets, Caution, Table, Text, apart, named
+from alarmlib.record.compare import differences
 from alarmlib.record.context import Context
-
-ID = "summary"
-TITLE = "What this record says"
-NEEDS: tuple[str, ...] = ()
-LEVEL = Share.PUBLIC
+from alarmlib.record.section import section
 
 _WORDS = {
     Verdict.MUST: "must be fixed",
@@ -33,7 +31,8 @@ PART = (
 )
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("summary", "What this record says", level=Share.PUBLIC)
+def summary(context: Context) -> tuple[Block, ...]:
     """What the record is; for the owner how things stand and what must be fixed; what was entered."""
     about = Bullets(
         (
@@ -118,3 +117,64 @@ def _extent(context: Context) -> Table:
     )
     rows = tuple((word, str(len(items))) for word, items in counts)
     return Table("What was entered", ("What", "How many"), rows, frozenset({1}))
+
+
+_INTRO = (
+    "Read these before each step that can hurt you or others. Each comes again in the section of its step.",
+    "Each device's manual says more.",
+)
+
+
+@section("cautions", "Cautions", level=Share.PUBLIC)
+def cautions(_context: Context) -> tuple[Block, ...]:
+    """The cautions in the order of the work."""
+    return (Text(_INTRO), *(Caution(advice.text, advice.source) for advice in CAUTIONS))
+
+
+@section("changes", "Changed since the last record", level=Share.HELPER)
+def changes(context: Context) -> tuple[Block, ...]:
+    """Each changed field with what stood there before and what stands there now."""
+    if context.previous is None:
+        return (Text(("No earlier record of this home is kept beside it.",)),)
+    told = f"Compared with the record of {context.since}." if context.since else "Compared with the home file named."
+    rows = tuple(
+        (named(change.where), named(change.before), named(change.after))
+        for change in differences(context.previous, context.home, context.copy)
+    )
+    if not rows:
+        return (Text((told, "Nothing changed since then.")),)
+    return (Text((told,)), Table("Changes", ("What", "Before", "Now"), rows))
+
+
+_LEFT_OUT = {
+    Share.OWNER: "Nothing is left out of this copy. Keep it where you keep other private documents.",
+    Share.HELPER: "This copy is for a helper you trust. It leaves out what is still open, tests, your notes, "
+    "habits, and when people are away. It leaves out where devices are, ways in without a detector, blind spots, "
+    "cable routes, and who sleeps where. Names of rooms, doors and devices are as you typed them: "
+    "look whether one tells too much.",
+    Share.CLASS: "This copy is for a class. Names, devices' places, times, messages and everything that is still open "
+    "are left out.",
+    Share.PUBLIC: "This copy is for anybody. Only what says nothing about where the home is weak is left in.",
+}
+
+
+@section("sharing", "Who may read this copy", level=Share.PUBLIC)
+def sharing(context: Context) -> tuple[Block, ...]:
+    """The notice for the copy at hand."""
+    return (
+        Text((_LEFT_OUT[context.copy],)),
+        Bullets(
+            (
+                (
+                    "No field of the workbook asks for a code, a password, a key's place, a date of absence, an "
+                    "address or a list of valuables. Write them nowhere near this record."
+                ),
+                (
+                    "A text that looks like one of these is left out of every copy but the owner's. Detection of "
+                    "secrets can't be complete: read the copy before you hand it on."
+                ),
+                "Contacts, phone numbers and permit numbers are for you to write on the printed page by hand.",
+            )
+        ),
+        Caution("Do not say when your home is empty, except to people who must know.", "caution_police_secrecy"),
+    )

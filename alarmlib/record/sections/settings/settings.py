@@ -1,29 +1,24 @@
-"""What to enter in the control unit, in the order of the owner's unit, in plain words."""
+"""What to enter in the control unit, in the order of the owner's unit; the times of each entry/exit door."""
 
 from collections.abc import Iterator
 
-from alarmlib.model.control_unit import Zone
+from alarmlib.model.control_unit import DoorTimes, Zone
+from alarmlib.model.site import Opening
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Table, Text
+from alarmlib.record.blocks import Block, Picture, Table, Text
 from alarmlib.record.context import Context
-from alarmlib.record.rows import fact_table, fact_text, note_table
+from alarmlib.record.rows import fact_table, fact_text, label, note_table, part_table
 from alarmlib.record.season_words import door_times, other_sets, season_note
-from alarmlib.record.sections.settings.times import seconds
+from alarmlib.record.section import section
+from alarmlib.record.sections.front.calculations import TIME_KEYS, head, shown
 from alarmlib.record.sections.settings.zones import in_unit_order
-
-ID = "settings"
-TITLE = "What to enter in the control unit"
-NEEDS = ("control_unit.zones",)
-LEVEL = Share.HELPER
-PAPER = True
+from alarmlib.record.timeline import Bar, timeline
+from alarmlib.units import Kind, show
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("settings", "What to enter in the control unit", level=Share.HELPER, needs=("control_unit.zones",), paper=True)
+def settings(context: Context) -> Iterator[Block]:
     """The settings sheet: tick each line when it is entered, and note who changed what and why."""
-    return tuple(_blocks(context))
-
-
-def _blocks(context: Context) -> Iterator[Block]:
     unit = context.control_unit
     yield Text(("Enter these in the words of your own control unit's manual. Do not write a code on this sheet.",))
     yield from season_note(context)
@@ -61,4 +56,71 @@ def _zone(context: Context, zone: Zone) -> tuple[str, ...]:
         left_out,
         ", ".join(also),
         "",
+    )
+
+
+@section("times", "Times", level=Share.HELPER)
+def times(context: Context) -> Iterator[Block]:
+    """Delays as planned, walks as stopped, and every sum about times."""
+    home = context.home
+    yield from season_note(context)
+    yield fact_table(context, "Times of the whole unit", (context.control_unit.times,))
+    doors = [opening for opening in home.site.openings if opening.entry_exit]
+    if doors:
+        yield _picture(context, doors)
+    if home.household.walks:
+        columns = ("person", "door", "leaving", "first_s", "second_s", "third_s")
+        yield part_table(context, "Stopwatch walks", home.household.walks, columns, keep=3)
+    if context.season:
+        yield Text(("The calculations below are about the ordinary set.",))
+    yield from _chances(context)
+    yield from shown(context, [figure for figure in context.assessment.figures if head(figure) in TIME_KEYS])
+
+
+def _chances(context: Context) -> Iterator[Table]:
+    """Who is in time at which door, in words, before the sums that say so."""
+    rows = tuple(
+        (context.name("person", who), context.name("opening", door), str(figure.value))
+        for figure in context.assessment.figures
+        if head(figure) == "chance_in_time"
+        for who, _, door in [figure.key.partition(".")[2].partition(".")]
+    )
+    if rows:
+        yield Table("Who is in time, in words", ("Who", "Door", "How often"), rows)
+
+
+def _walks_in(context: Context, door: Opening) -> list[float]:
+    return [
+        s for walk in context.home.household.walks if walk.door == door.id and not walk.leaving for s in walk.seconds
+    ]
+
+
+def seconds(value: float | None, none: str = "not set yet") -> str:
+    """A time as it is read, or the words for none."""
+    return none if value is None else show(value, Kind.TIME, "metric")
+
+
+def _picture(context: Context, doors: list[Opening]) -> Picture:
+    delays = [door_times(context.control_unit.times, door.id) for door in doors]
+    walks = [max(_walks_in(context, door), default=None) for door in doors]
+    bars = [
+        Bar(door.name, entry_s or 0.0, walk_s or 0.0)
+        for door, (entry_s, _), walk_s in zip(doors, delays, walks, strict=True)
+    ]
+    rows = tuple(
+        (context.name("opening", door.id), seconds(entry_s), seconds(exit_s), seconds(walk_s, "not walked yet"))
+        for door, (entry_s, exit_s), walk_s in zip(doors, delays, walks, strict=True)
+    )
+    header = (
+        "Entry/exit door",
+        label(DoorTimes, "entry_s"),
+        label(DoorTimes, "exit_s"),
+        "Slowest walk in, by stopwatch",
+    )
+    return Picture(
+        "Entry delay and the slowest walk",
+        "There is a bar for each entry/exit door. The open frame is the entry delay. The slanted part is the slowest "
+        "stopwatch walk from the door until the alarm is off.",
+        timeline(bars),
+        Table("Delays of each entry/exit door", header, rows, frozenset({1, 2, 3})),
     )

@@ -1,22 +1,20 @@
-"""The zone chart: each zone's function and the reason for it, and who is listening when."""
+"""The zone chart, who is listening when; areas, part sets and seasons."""
 
 import re
+from collections.abc import Iterator
 
-from alarmlib.model.control_unit import PartSet, Zone
+from alarmlib.calc.times.seasons import months_of
+from alarmlib.model.control_unit import PartSet, Season, Zone
 from alarmlib.model.words import Share
-from alarmlib.record.blocks import Block, Picture, Table
+from alarmlib.record.blocks import Block, Picture, Table, named
 from alarmlib.record.context import Context
 from alarmlib.record.listening import ZoneListens, listens
 from alarmlib.record.matrix import MatrixCell, matrix
 from alarmlib.record.picture import Fill
-from alarmlib.record.rows import part_table
+from alarmlib.record.rows import fact_text, part_table
 from alarmlib.record.season_words import season_note
+from alarmlib.record.section import section
 from alarmlib.record.sections.detectors.devices import devices_of_zone
-
-ID = "zones"
-TITLE = "Zone chart"
-NEEDS = ("control_unit.zones",)
-LEVEL = Share.HELPER
 
 _MARKS = {
     ZoneListens.AT_ONCE: MatrixCell("L", Fill.SLANTED),
@@ -29,7 +27,8 @@ _MARKS = {
 }
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("zones", "Zone chart", level=Share.HELPER, needs=("control_unit.zones",))
+def zones(context: Context) -> tuple[Block, ...]:
     """The chart, and the matrix of zones against ways of arming."""
     zones = context.control_unit.zones
     guards = ("Devices", lambda zone: devices_of_zone(context, zone.id))
@@ -67,3 +66,47 @@ def _numbered(place: str) -> tuple[bool, list[tuple[int, int, str]]]:
 
 def _natural(text: str) -> list[tuple[int, int, str]]:
     return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in re.findall(r"\d+|\D+", text)]
+
+
+@section("sets", "Areas, part sets and seasons", level=Share.HELPER, needs=("control_unit.zones",))
+def sets(context: Context) -> Iterator[Block]:
+    """What has its own arm state, how people set it while they are in, and what changes with the season."""
+    unit = context.home.control_unit
+    if unit.areas:
+        zones = ("Zones", lambda area: _zones(context, area.id))
+        yield part_table(context, "Areas", unit.areas, ("name", zones, "follows"))
+    if unit.part_sets:
+        doors = ("Entry/exit doors", lambda part_set: _doors(context, part_set))
+        columns = ("name", "area", "left_out", doors, "exit_delay")
+        yield part_table(context, "Part sets", unit.part_sets, columns, keep=4)
+    if unit.seasons:
+        rows = tuple((named(s.name), months_of(s), _differs(context, s)) for s in unit.seasons)
+        yield Table("Seasonal sets: what differs from the ordinary set", ("Season", "Months", "Differs"), rows)
+
+
+def _zones(context: Context, area: str) -> str:
+    return ", ".join(context.name("zone", zone.id) for zone in context.home.control_unit.zones if area in zone.areas)
+
+
+def _doors(context: Context, part_set: PartSet) -> str:
+    return ", ".join(
+        f"{context.name('zone', door.zone)} {'with its delay' if door.delayed else 'at once'}"
+        for door in part_set.doors
+    )
+
+
+def _differs(context: Context, season: Season) -> str:
+    told = [
+        f"{name} delay {fact_text(context, season, f'{name}_s')}"
+        for name in ("entry", "exit")
+        if getattr(season, f"{name}_s") is not None
+    ]
+    told += [
+        f"{context.name('opening', door.opening)}: entry {fact_text(context, door, 'entry_s')}, "
+        f"exit {fact_text(context, door, 'exit_s')}"
+        for door in season.doors
+    ]
+    for zone in season.zones:
+        does = "out of use" if zone.out_of_use else zone.function.text if zone.function else "as usual"
+        told.append(f"{context.name('zone', zone.zone)}: {does}")
+    return "; ".join(told)

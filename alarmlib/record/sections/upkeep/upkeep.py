@@ -4,14 +4,11 @@ from alarmlib.calc.electrical.power import due_day
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table
 from alarmlib.record.context import Context
+from alarmlib.record.section import section
 from alarmlib.sources import cite
 
-ID = "upkeep"
-TITLE = "Upkeep"
-NEEDS: tuple[str, ...] = ()
-LEVEL = Share.CLASS
-
 BATTERY = "Replace the standby battery by the date you wrote on it."
+
 # The duties of intruder alarm upkeep and of published home safety guides, in our own words: (when, what, source).
 DUTIES = (
     ("Each month", "Press the test button of every smoke and CO alarm; note it.", "upkeep_monthly_alarms"),
@@ -58,7 +55,8 @@ DUTIES = (
 )
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("upkeep", "Upkeep", level=Share.CLASS)
+def upkeep(context: Context) -> tuple[Block, ...]:
     """The list, with where each duty comes from and a column to date by hand; the battery's day where it is known."""
     due = due_day(context.home.wiring.supply) if context.sees(Share.HELPER) else ""
     battery = f"Replace the standby battery by {due}." if due else BATTERY

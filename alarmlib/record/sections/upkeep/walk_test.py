@@ -1,20 +1,19 @@
-"""The walk test: every device, what to do, what the unit should show, and room to write."""
+"""The walk test: its order with what to do at each device; its log, and what has to be tested again."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from alarmlib.calc.walking.walk_route import walk_figure
+from alarmlib.checks.detectors.asleep import may_have_slept
+from alarmlib.checks.upkeep.test_walk import never_tested
 from alarmlib.draft.test_route import walk_order
 from alarmlib.model.devices import Device
+from alarmlib.model.log import Seen, Test
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
-from alarmlib.record.blocks import Block, FigureBlock, Lines, Table, Text
+from alarmlib.record.blocks import Block, Bullets, FigureBlock, Lines, Subheading, Table, Text, named
 from alarmlib.record.context import Context
+from alarmlib.record.rows import part_table
+from alarmlib.record.section import section
 from alarmlib.units import Kind, show
-
-ID = "test_plan"
-TITLE = "Walk test"
-NEEDS = ("devices",)
-LEVEL = Share.OWNER
-PAPER = True
 
 _DO = {
     DeviceKind.CONTACT: "Open it a hand's width, then close it",
@@ -39,7 +38,6 @@ _DO = {
     DeviceKind.CAMERA: "Look whether its picture shows what it should",
 }  # fmt: skip
 
-
 _INTRO = (
     "Put the unit in its test mode. One clean crossing shows little; three are better.",
     "Write what you see, not what you expect. Where a device sleeps after a trip, write the time of day too.",
@@ -47,12 +45,9 @@ _INTRO = (
 _HEADER = ("No.", "Device", "Room", "Do this", "Should show", "Wait first", "Seen", "Date and time")
 
 
-def build(context: Context) -> tuple[Block, ...]:
+@section("test_plan", "Walk test", level=Share.OWNER, needs=("devices",), paper=True)
+def test_plan(context: Context) -> Iterator[Block]:
     """The walk in the shortest order found, with the waits that make it fair."""
-    return tuple(_blocks(context))
-
-
-def _blocks(context: Context) -> Iterator[Block]:
     order = walk_order(context.home)
     yield Text(_INTRO)
     if order.walk is None:
@@ -87,3 +82,52 @@ def wait_first(device: Device, wait_s: float) -> str:
     wait = show(round(wait_s), Kind.TIME, "metric") if wait_s >= 0.5 else ""
     rest = f"sleeps {show(device.sleep_s, Kind.TIME, 'metric')} after a trip" if device.sleep_s else ""
     return "; ".join(filter(None, (wait, rest)))
+
+
+_COLUMNS = ("device", "on", "at", "by", "kind", "expected", "seen", "seen_zone", "cause", "action", "retest_of")
+
+
+@section("test_log", "Test log", level=Share.OWNER, needs=("log.tests",))
+def test_log(context: Context) -> Iterator[Block]:
+    """What was tested, and what is still to be tested again."""
+    log = context.home.log
+    again = to_retest(log.tests)
+    yield Subheading("To be tested again")
+    yield (
+        Bullets(tuple(_line(context, test, may_have_slept(context.home, test)) for test in again))
+        if again
+        else Text(("Nothing is open.",))
+    )
+    yield part_table(context, "Tests", log.tests, _COLUMNS, keep=2)
+    untested = never_tested(context.home)
+    if untested:
+        yield Subheading("Fitted and never tested")
+        yield Bullets(tuple(context.name("device", device.id) for device in untested))
+    if log.upkeep:
+        yield part_table(context, "Upkeep so far", log.upkeep, ("on", "done", "device"), keep=2)
+
+
+def to_retest(tests: Sequence[Test]) -> tuple[Test, ...]:
+    """Tests that did not go as expected and that no later test of them put right."""
+    repaired = {test.retest_of for test in tests if test.retest_of and test.seen is Seen.AS_EXPECTED}
+    wrong = (Seen.OTHER_ZONE, Seen.NOTHING, Seen.LATE, Seen.OTHER)
+    return tuple(test for test in tests if test.seen in wrong and not _repaired(test, tests, repaired))
+
+
+def _repaired(test: Test, tests: Sequence[Test], repaired: set[str]) -> bool:
+    """Whether the test, or any retest that followed on it, was put right."""
+    line, reached = [test.id], {test.id}
+    while line:
+        here = line.pop()
+        if here in repaired:
+            return True
+        line += [later.id for later in tests if later.retest_of == here and later.id not in reached]
+        reached.update(line)
+    return False
+
+
+def _line(context: Context, test: Test, asleep: bool) -> str:
+    if asleep:
+        return f"{context.name('device', test.device)}: not yet judged, since it may have slept after the pass before"
+    cause = f"; cause found: {named(test.cause)}" if test.cause else ""
+    return f"{context.name('device', test.device) or 'Test'}: showed {test.seen.text}{cause}"
