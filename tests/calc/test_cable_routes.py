@@ -208,3 +208,17 @@ def test_routes_are_as_short_as_another_search_finds(plan: tuple[list[Room], lis
     assert without == ()
     for route, (number, at) in zip(found, found_at, strict=True):
         assert route.along_m == pytest.approx(shortest_by_scipy(rooms, unit_at, rooms[number], at), abs=1e-6)
+
+
+def test_cables_lead_to_the_unit_that_is_there_now() -> None:
+    """A unit taken out and replaced elsewhere: the way is to the new one, 5 m and 2 m of wall from (1, 0)."""
+    old, new = UNIT | {"id": "old", "state": "removed"}, UNIT | {"at": (6, 2)}
+    (found,), _ = routes(home(new, device("c", "hall", (1, 0)), unit=old))
+    assert found.along_m == pytest.approx(5 + 2 + 0.5 + 1.0)
+
+
+@pytest.mark.parametrize(("state", "count"), [("fitted", 1), ("out_of_use", 1), ("removed", 0)])
+def test_the_cable_of_what_is_out_of_use_is_in_the_wall(state: str, count: int) -> None:
+    """A schedule that left it out for a week would call a cable in the wall unknown."""
+    found, _ = routes(home(device("c", "hall", (3, 0)) | {"state": state}))
+    assert len(found) == count

@@ -211,3 +211,11 @@ def test_the_worst_of_none_is_that_it_fits() -> None:
     """Verdicts are ordered; without any reason something fits."""
     assert worst([]) is Suits.FITS
     assert worst([Suits.CARE, Suits.FITS, Suits.NOT]) is Suits.NOT
+
+
+def test_the_cable_is_measured_to_the_unit_that_is_there_now() -> None:
+    """A unit that was taken out is no end of a cable: from (3, 5) to the new one at (1, 2), √13 m."""
+    drawn = {"outline": [[0, 0], [6, 0], [6, 10], [0, 10]]}
+    old = _UNIT | {"id": "old", "at": [6, 10], "state": "removed"}
+    it = home(room=drawn, devices=[old, _UNIT])
+    assert run_to_unit_m(it, it.site.rooms[0]) == pytest.approx(13**0.5)

@@ -214,3 +214,17 @@ def test_the_manual_wins_over_the_size() -> None:
     assert run_ohm_per_km(PowerRun(id="r", name="r", ohm_per_km=50, warmest_c=20)) == 50
     assert run_ohm_per_km(PowerRun(id="r", name="r", size="awg 22", warmest_c=20)) == pytest.approx(52.96, rel=1e-3)
     assert list(all_runs(home(runs=[run(stops=[])]))) == []
+
+
+def test_what_is_out_of_use_hangs_on_the_supply() -> None:
+    """As it keeps its wireless place it keeps its wires: until it is taken out it is part of the load and of its run."""
+    run = {"id": "r", "name": "Run", "size": "0.22 mm²", "stops": [{"device": "siren"}]}
+    loads = []
+    for state in ("fitted", "out_of_use", "removed"):
+        of = home(runs=[run])
+        changed = (each.model_copy(update={"state": state}) if each.id == "siren" else each for each in of.devices)
+        of = Home.model_validate(of.model_copy(update={"devices": tuple(changed)}).model_dump(mode="json"))
+        (found,) = all_runs(of)
+        loads.append((load(of).alarm_a, found.current_a))
+    whole = pytest.approx((0.62, 0.5))
+    assert loads == [whole, whole, pytest.approx((0.12, 0.0))]

@@ -109,3 +109,11 @@ def test_signal_to_spare() -> None:
 def test_reports_need_an_interval() -> None:
     with pytest.raises(AlarmProblem, match="every 0 s; more than 0"):
         average_ua(8, 30, 0, 1)
+
+
+@pytest.mark.parametrize(("state", "due"), [("fitted", ["a"]), ("out_of_use", ["a"]), ("removed", [])])
+def test_the_cell_of_what_is_out_of_use_runs_down(state: str, due: list[str]) -> None:
+    """It keeps its cell until it is taken out, so that has its day in the list; it watches nothing meanwhile."""
+    of = home(free("a", openings=["door"], battery_lasts_years=2, battery_fitted_on="2026-01-01") | {"state": state})
+    assert [each.device for each in replacements(of)] == due
+    assert [hole.device for hole in holes(of)] == (["a"] if state == "fitted" else [])

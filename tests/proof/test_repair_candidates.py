@@ -246,3 +246,14 @@ def test_fob__for_whoever_has_none(two_rooms: Made) -> None:
     """Somebody without habits and without a fob can be given one, to come home where a door alarms at once."""
     made = after(two_rooms(), "fob/owner")
     assert made.household.people[0].fob == made.devices[-1].id
+
+
+def test_a_keypad_taken_out_leaves_its_place_in_the_unit(home: Home, put: Put) -> None:
+    """A unit for two keypads has room for a new one beside the one at work, whatever was taken out before."""
+    gone = {"id": "gone", "name": "Gone", "kind": "keypad", "room": "living", "state": "removed"}
+    edits = {"devices.keypad.room": "living", "control_unit.limits.keypads": 2, "devices.+": gone}
+    for state, fits in (("removed", True), ("out_of_use", False)):
+        other = put(put(home, edits), {"devices.gone.state": state})
+        change = named(other, "keypad/hall")
+        assert change is not None
+        assert (changed(other, (change,)) is not None) is fits

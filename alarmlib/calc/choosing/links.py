@@ -109,7 +109,7 @@ def run_to_unit_m(home: "Home", room: Room) -> float | None:
     Reference: textbook geometry; no cable is shorter.
     """
     rooms = {each.id: each for each in home.site.rooms}
-    unit = next((d for d in home.whole_devices if d.kind is DeviceKind.CONTROL_UNIT and d.at and d.room in rooms), None)
+    unit = next((d for d in present(home, DeviceKind.CONTROL_UNIT) if d.at and d.room in rooms), None)
     if unit is None or unit.at is None or not room.outline:
         return None
     plan = plan_from_home(home)

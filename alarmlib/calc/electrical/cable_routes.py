@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from alarmlib.calc.electrical.power import fed
 from alarmlib.model.base import Point
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import present
 from alarmlib.model.site import Room
 from alarmlib.model.words import DeviceKind
 
@@ -69,7 +70,7 @@ def routes(home: "Home") -> tuple[tuple[CableRoute, ...], tuple[str, ...]]:
     it. A cable changes storey where corners are one above another. A building apart has no route here.
     Reference: Dijkstra's shortest path over walls and ceilings; cores are common practice, no source.
     """
-    unit = next((d for d in home.whole_devices if d.kind is DeviceKind.CONTROL_UNIT and d.at), None)
+    unit = next((device for device in present(home, DeviceKind.CONTROL_UNIT) if device.at), None)
     if unit is None or _room(home, unit.room) is None:
         return (), ()
     from networkx import single_source_dijkstra

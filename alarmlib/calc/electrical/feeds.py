@@ -10,6 +10,7 @@ from alarmlib.calc.electrical.ladder import Rung, cable_ohms, longest_m, lumped_
 from alarmlib.calc.electrical.power import device_draw
 from alarmlib.calc.figure import Figure
 from alarmlib.model.conductor_sizes import size_in
+from alarmlib.model.questions import by_id, present
 from alarmlib.model.wiring import PowerRun
 from alarmlib.units import Kind, rounded, show
 
@@ -49,7 +50,7 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> FeedRun 
 
     Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
     """
-    known = {device.id: device for device in home.whole_devices}
+    known = by_id(present(home))
     if not run.stops:
         return None
     per_km = run_ohm_per_km(run) if ohm_km is None else ohm_km

@@ -21,7 +21,7 @@ from alarmlib.calc.electrical.loops import (
 )
 from alarmlib.model.conductor_sizes import size_in
 from alarmlib.model.devices import Circuit, DetectorFeed, Device, Ending
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind
 
@@ -50,12 +50,12 @@ class LoopSeen:
 
 
 def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
-    """The devices that are wired to a circuit, by their own entry or their zone's.
+    """The devices wired to a circuit, by their own entry or their zone's; those out of use hang on it all the same.
 
     Our own reading.
     """
     zones = {zone.id: zone.circuit for zone in home.control_unit.zones}
-    return tuple(device for device in at_work(home) if circuit.id == (device.circuit or zones.get(device.zone, "")))
+    return tuple(device for device in present(home) if circuit.id == (device.circuit or zones.get(device.zone, "")))
 
 
 def loop_of(home: "Home", circuit: Circuit) -> Loop | None:

@@ -20,7 +20,7 @@ from alarmlib.calc.electrical.battery import (
     standby_of,
 )
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import present
 from alarmlib.model.wiring import Box, FedBy, StandbyRule, Supply
 from alarmlib.model.words import Link
 
@@ -42,11 +42,11 @@ class Draw:
 
 
 def fed(home: "Home") -> tuple[Device, ...]:
-    """The wired devices that are there: those that the unit's supply may feed.
+    """The wired devices that the unit's supply may feed: one out of use hangs on its wires until it is put back.
 
     Our own reading.
     """
-    return tuple(device for device in at_work(home) if device.link is Link.WIRED)
+    return tuple(device for device in present(home) if device.link is Link.WIRED)
 
 
 def draws(home: "Home") -> tuple[Draw, ...]:

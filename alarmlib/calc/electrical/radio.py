@@ -8,7 +8,7 @@ from alarmlib.calc.electrical.battery import due_on
 from alarmlib.calc.figure import Figure
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import BatteryKind, Device, Wireless
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import at_work, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DETECTORS, DeviceKind, Link
 from alarmlib.units import Kind, rounded, show
@@ -145,7 +145,7 @@ def replacements(home: "Home") -> tuple[Due, ...]:
 
 
 def _free(home: "Home") -> Iterator[Device]:
-    return (device for device in at_work(home) if device.link is Link.WIRELESS)
+    return (device for device in present(home) if device.link is Link.WIRELESS)
 
 
 def _due(home: "Home", device: Device) -> Due | None:

@@ -212,9 +212,10 @@ def _standing(habit: Habit) -> Iterator[tuple[str, HabitStep]]:
 
 
 def _keypad_at(home: Home, place: str) -> str:
-    """The keypad that is meant when one keys at a place: itself, else the first in that room."""
+    """The keypad that is meant when one keys at a place: itself, else the first there, one at work before others."""
     keypads = [device for device in home.whole_devices if device.kind is DeviceKind.KEYPAD]
-    return next((device.id for device in keypads if place in (device.id, device.room)), "")
+    here = [device for device in keypads if place in (device.id, device.room)]
+    return min(here, key=lambda each: (each.id != place, not is_at_work(each))).id if here else ""
 
 
 def _walking_on(player: HabitPlayer, habit: Habit, dead: frozenset[str]) -> Habit:

@@ -7,6 +7,7 @@ from typing import Any, Literal
 from pydantic import ValidationError
 
 from alarmlib.model.home import Home
+from alarmlib.model.questions import present
 from alarmlib.model.words import DeviceKind, Link, Word
 
 FieldPath = tuple[str, ...]
@@ -134,4 +135,4 @@ def _zones(home: Home) -> int:
 
 
 def _keypads(home: Home) -> int:
-    return sum(device.kind is DeviceKind.KEYPAD for device in home.whole_devices)
+    return len(present(home, DeviceKind.KEYPAD))

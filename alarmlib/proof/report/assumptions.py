@@ -7,6 +7,7 @@ from alarmlib.calc.coverage.areas import ASSUMED
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
+from alarmlib.model.questions import at_work
 from alarmlib.model.site import OpeningKind, Reach
 from alarmlib.model.words import DETECTORS
 from alarmlib.proof.intruder.intrusions import Intruders
@@ -127,7 +128,7 @@ def _of_detectors(home: Home, intruders: Intruders) -> Iterator[Assumption]:
 
 def _of_sleep(home: Home, intruders: Intruders) -> Iterator[Assumption]:
     """Detectors that sleep after a trip: what they miss, and when they may be asleep."""
-    resting = [device for device in home.whole_devices if device.sleep_s and device.kind in DETECTORS]
+    resting = [device for device in at_work(home, *DETECTORS) if device.sleep_s]
     if not resting:
         return
     said = ", ".join(f"{device.name} ({device.sleep_s:g} s)" for device in resting)
