@@ -172,7 +172,7 @@ def rescue(trouble: str) -> Form:
 
     def back() -> str:
         name = bring_back(home_path()).path.name
-        return f"The last good save of {name} is back; the broken file is kept as {name}.broken. Run this page again."
+        return f"The last good save of {name} is back. The broken file is kept beside it. Run this page again."
 
     spec = FormSpec("Your home file cannot be read", (), f"{trouble} Nothing was changed.")
     return Form(_NoHome(), spec, Extras((ActionSpec("Bring back the last good save", back),)))  # type: ignore[arg-type]

@@ -2,8 +2,12 @@
 
 import contextlib
 import errno
+import itertools
+import logging
 import os
+import re
 import secrets
+import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -15,9 +19,11 @@ from alarmlib.model import Home
 from alarmlib.store.document import parsed
 
 LARGEST_BYTES = 20_000_000
-PATIENCE_S = 2.0
+PATIENCE_S = 2.0  # after so long it is said that somebody waits; on Windows, how long a scanner may hold a file
+QUEUE_S = 30.0  # how long a writer queues for its turn
 _POLL_S = 0.002  # often, so that a writer in a hurry cannot keep another one out
 HIDDEN = ".workbook"
+_log = logging.getLogger(__name__)
 
 
 def load(path: Path | str) -> Home:
@@ -61,20 +67,51 @@ def real_place(path: Path | str) -> Path:
 
 @contextlib.contextmanager
 def locked(path: Path) -> Iterator[None]:
-    """Alone with the home file, among all processes that ask; waits two seconds at most. Raises AlarmProblem."""
+    """Alone with the home file, among all processes that ask; queues for 30 s at most. Raises AlarmProblem."""
     try:
         hidden = path.parent / HIDDEN
         hidden.mkdir(exist_ok=True)
-        lock = FileLock(hidden / f"{path.name}.lock", timeout=PATIENCE_S)
-        lock.acquire(poll_interval=_POLL_S)
-    except Timeout:
-        raise AlarmProblem(f"Another program holds {path.name}; nothing was changed. Try again.") from None
-    except OSError as error:
+        lock, holder = FileLock(hidden / f"{path.name}.lock"), hidden / f"{path.name}.holder"
+        _queue(lock, holder, path.name)
+    except OSError as error:  # with Timeout, which is one
         raise _unsaved(path, error) from None
     try:
+        with contextlib.suppress(OSError):
+            holder.write_text(_who(), encoding="utf-8")
         yield
     finally:
+        with contextlib.suppress(OSError):
+            holder.unlink()
         lock.release()
+
+
+def _queue(lock: FileLock, holder: Path, name: str) -> None:
+    """Wait for the lock; one that waits long says so, and one that waits in vain says who holds the file."""
+    try:
+        lock.acquire(timeout=PATIENCE_S, poll_interval=_POLL_S)
+    except Timeout:
+        _log.warning("Waiting: %s wants to save %s. It is held by %s.", _who(), name, _held_by(holder))
+        try:
+            lock.acquire(timeout=QUEUE_S, poll_interval=_POLL_S)
+        except Timeout:
+            raise AlarmProblem(
+                f"{name} was not saved and nothing was changed. It is held by {_held_by(holder)}. "
+                f"Let that finish or close it, then try again."
+            ) from None
+
+
+def _who() -> str:
+    """This process, as somebody who waits for it may read it."""
+    what = "a page of the workbook" if Path(sys.argv[0]).stem == "ipykernel_launcher" else "a program"
+    return f"{what} (process {os.getpid()})"
+
+
+def _held_by(holder: Path) -> str:
+    """Who holds the file, as that process said."""
+    try:
+        return holder.read_text(encoding="utf-8")[:80] or "another program"
+    except (OSError, ValueError):
+        return "another program"
 
 
 def replace(path: Path, content: bytes) -> None:
@@ -82,7 +119,7 @@ def replace(path: Path, content: bytes) -> None:
 
     A crash at any moment leaves the old file or the new one. Call it under `locked`.
     """
-    _sweep(path)
+    sweep(path.parent, re.escape(path.name))
     draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}.tmp")
     try:
         _write(draft, content)
@@ -93,6 +130,17 @@ def replace(path: Path, content: bytes) -> None:
         with contextlib.suppress(OSError):
             draft.unlink(missing_ok=True)
     _canonical(path.parent)
+
+
+def keep_aside(path: Path) -> Path:
+    """Copy a broken file, of whatever size, to a name that nobody has yet; returns it. Raises AlarmProblem."""
+    names = (f"{path.name}.broken{'' if number == 1 else f'-{number}'}" for number in itertools.count(1))
+    aside = next(place for place in map(path.with_name, names) if not place.exists())
+    try:
+        replace(aside, path.read_bytes())
+    except OSError as error:
+        raise _unsaved(path, error) from None
+    return aside
 
 
 def _write(path: Path, content: bytes) -> None:
@@ -127,11 +175,14 @@ def _canonical(folder: Path) -> None:
             os.close(handle)
 
 
-def _sweep(path: Path) -> None:
-    """Take away drafts that a killed process left."""
-    for left in path.parent.glob(f".{path.name}.????????.tmp"):
-        with contextlib.suppress(OSError):
-            left.unlink()
+def sweep(folder: Path, names: str = ".+") -> None:
+    """Take away drafts that killed processes left of files whose names match; call it under `locked`."""
+    draft = re.compile(rf"\.{names}\.[0-9a-f]{{8}}\.tmp")
+    with contextlib.suppress(OSError):
+        for left in folder.iterdir():
+            if draft.fullmatch(left.name):
+                with contextlib.suppress(OSError):
+                    left.unlink()
 
 
 def _unsaved(path: Path, error: OSError) -> AlarmProblem:

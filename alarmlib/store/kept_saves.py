@@ -4,17 +4,18 @@ import contextlib
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.store.document import is_older, parsed
-from alarmlib.store.home_file import HIDDEN, read_bytes, replace
+from alarmlib.store.document import is_older, parsed, text_of
+from alarmlib.store.home_file import HIDDEN, read_bytes, replace, sweep
 
-NEWEST = 20
+NEWEST, HOURS, DAYS = 20, 25, 32  # a day's time touches 25 hours of the clock, a month's touches 32 days
 _STAMP = "%Y%m%dT%H%M%SZ"
-_NAME = re.compile(r"(?P<number>\d{6,})-(?P<origin>\d{6,})-(?P<at>\d{8}T\d{6}Z)(?P<record>-record)?\.json")
+_NAME = re.compile(r"(?P<number>\d{6,})-(?P<origin>\d{6,})-(?P<at>\d{8}T\d{6}Z)(?P<record>-record)?\.json", re.ASCII)
+_YEARS = range(1980, 9000)  # what every system's clock can show in every zone
 
 
 @dataclass(frozen=True, order=True)
@@ -49,20 +50,21 @@ class Save:
         return f"the save of {self.when}"
 
 
-def kept(saves: Sequence[Save], now: datetime) -> frozenset[Save]:
-    """The saves to keep at a time: the newest 20, the last of each hour for a day, of each day for a month, records.
+def kept(saves: Sequence[Save]) -> frozenset[Save]:
+    """The saves to keep: the newest 20, the last of each of the newest 25 hours and 32 days with any, records.
 
+    No clock is asked: one that is far ahead for a day thins nothing, and saves dated ahead go as all others do.
     Reference: common practice, no source.
     """
     ordered = sorted(saves)
     keep = set(ordered[-NEWEST:]) | {save for save in ordered if save.for_record}
-    keep |= _last_of_each(ordered, "%Y%m%d%H", now - timedelta(days=1))
-    keep |= _last_of_each(ordered, "%Y%m%d", now - timedelta(days=31))
-    return frozenset(keep)
+    return frozenset(keep | _last_of_each(ordered, "%Y%m%d%H", HOURS) | _last_of_each(ordered, "%Y%m%d", DAYS))
 
 
-def _last_of_each(ordered: Sequence[Save], span: str, since: datetime) -> set[Save]:
-    return set({format(save.at, span): save for save in ordered if save.at >= since}.values())
+def _last_of_each(ordered: Sequence[Save], span: str, most: int) -> set[Save]:
+    """The last save of each span of time, of the spans that were saved in last."""
+    last = {format(save.at, span): save for save in ordered}
+    return set(sorted(last.values())[-most:])
 
 
 def line(saves: Sequence[Save]) -> tuple[list[Save], int]:
@@ -90,18 +92,24 @@ class KeptSaves:
     """The folder of saves of one home file; call its writing methods under the home file's lock."""
 
     def __init__(self, home_file: Path, clock: Callable[[], datetime]) -> None:
-        self.folder = home_file.parent / HIDDEN / "saves" / home_file.stem
+        hidden, name = home_file.parent / HIDDEN, _as_listed(home_file)
+        shared = hidden / "saves" / Path(name).stem
         self.clock = clock
+        self._own = shared if name.endswith(".json") else hidden / "saves_by_name" / name
+        self._earlier = shared if not home_file.with_name(f"{shared.name}.json").exists() else self._own
+
+    @property
+    def folder(self) -> Path:
+        """Where the saves are: a folder for each home; versions 0.1 to 0.4 had one for each stem of a name."""
+        return self._own if self._own.is_dir() or not self._earlier.is_dir() else self._earlier
 
     def all(self) -> list[Save]:
         """Every kept save, oldest first."""
         found = []
         with contextlib.suppress(OSError):
             for path in self.folder.iterdir():
-                if match := _NAME.fullmatch(path.name):
-                    at = datetime.strptime(match["at"], _STAMP).replace(tzinfo=UTC)
-                    size = path.stat().st_size
-                    found.append(Save(int(match["number"]), int(match["origin"]), at, bool(match["record"]), size))
+                if save := _save_in(path):
+                    found.append(save)
         return sorted(found)
 
     def content(self, save: Save) -> bytes:
@@ -120,15 +128,26 @@ class KeptSaves:
         """Whether an older workbook wrote a save that can be read. Raises AlarmProblem."""
         return is_older(self.content(save))
 
+    def holds(self, save: Save, home: Home) -> bool:
+        """Whether a save is of this state of the home; one that cannot be read is of none."""
+        try:
+            return self.content(save) == text_of(home) or self.home(save) == home
+        except AlarmProblem:
+            return False
+
     def add(self, content: bytes, origin: int = 0, for_record: bool = False) -> Save:
         """Keep one more state; `origin` is the number of the save it puts back, or 0. Raises AlarmProblem."""
         number = max((save.number for save in self.all()), default=0) + 1
         now = self.clock().astimezone(UTC).replace(microsecond=0)
         save = Save(number, origin or number, now, for_record, len(content))
         try:
-            self.folder.mkdir(parents=True, exist_ok=True)
+            self._own.parent.mkdir(parents=True, exist_ok=True)
+            if self.folder != self._own:
+                self.folder.rename(self._own)
+            self._own.mkdir(exist_ok=True)
         except OSError as error:
             raise AlarmProblem(f"No save can be kept in {self.folder}: {error.strerror}.") from None
+        sweep(self.folder)
         replace(self.folder / save.id, content)
         return save
 
@@ -159,5 +178,28 @@ class KeptSaves:
     def thin(self) -> None:
         """Take out what need not be kept any longer."""
         saves = self.all()
-        for save in set(saves) - kept(saves, self.clock()):
+        for save in set(saves) - kept(saves):
             self.drop(save)
+
+
+def _save_in(path: Path) -> Save | None:
+    """The save that a file is; None for another file, and for a name that the workbook would never write."""
+    match = _NAME.fullmatch(path.name)
+    if match is None or not path.is_file():
+        return None
+    try:
+        at = datetime.strptime(match["at"], _STAMP).replace(tzinfo=UTC)
+    except ValueError:
+        return None
+    save = Save(int(match["number"]), int(match["origin"]), at, bool(match["record"]), path.stat().st_size)
+    return save if save.id == path.name and at.year in _YEARS else None
+
+
+def _as_listed(file: Path) -> str:
+    """A file's name as its folder lists it, which on some disks is not as it was typed: my.JSON may be my.json."""
+    with contextlib.suppress(OSError):
+        names = [entry.name for entry in file.parent.iterdir()]
+        alike = (name for name in names if name.casefold() == file.name.casefold())
+        if file.name not in names:
+            return next((name for name in alike if file.with_name(name).samefile(file)), file.name)
+    return file.name

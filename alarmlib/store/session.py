@@ -11,7 +11,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.store.document import Document, digest, parsed, text_of, validated
 from alarmlib.store.edits import Edit, with_edits
-from alarmlib.store.home_file import locked, read_bytes, replace
+from alarmlib.store.home_file import keep_aside, locked, read_bytes, replace
 from alarmlib.store.kept_saves import KeptSaves, Save, line
 
 Clock = Callable[[], datetime]
@@ -44,14 +44,17 @@ def last_good(path: Path | str) -> tuple[Save, Home] | None:
 
 
 def bring_back(path: Path | str, clock: Clock = now) -> "Session":
-    """Put the last good save in the place of a broken home file, which is kept as NAME.broken. Raises AlarmProblem."""
+    """Put the last good save in the place of a broken home file, which is kept aside. Raises AlarmProblem.
+
+    The broken file becomes NAME.broken, a second one NAME.broken-2, and so on.
+    """
     home_file = Path(path).resolve()
     good = last_good(home_file)
     if good is None:
         raise AlarmProblem(f"There is no kept save of {home_file.name} to bring back.")
     with locked(home_file):
         if home_file.exists():
-            replace(home_file.with_name(f"{home_file.name}.broken"), read_bytes(home_file))
+            keep_aside(home_file)
         replace(home_file, text_of(good[1]))
     return Session.open(home_file, clock)
 
@@ -147,6 +150,7 @@ class Session:
         """
         with self._mine, locked(self.path):
             self._read_again()
+            self._keep_present()
             if there := self.kept.record_of(self._home, self.kept.clock().astimezone().date()):
                 return there
             present = self.saves()[-1].origin if self.saves() else 0
@@ -174,6 +178,7 @@ class Session:
         return self._home
 
     def _along_the_line(self, step: int, nothing: str) -> tuple[Home, int]:
+        self._keep_present()
         states, place = line(self.saves())
         if not 0 <= place + step < len(states):
             raise AlarmProblem(nothing)
@@ -205,11 +210,16 @@ class Session:
         self.kept.thin()
 
     def _keep_present(self) -> None:
-        """A file written by hand, or by a copy, is in no save yet: keep it before it is written over."""
-        present = text_of(self._home)
+        """Have what the file holds as the newest save, if it is not yet.
+
+        It is not where the file was written by hand: that is a new state. Nor is it where a crash came between a
+        save and the file: then the file holds the state before, and redo finds the change that did not arrive.
+        """
         saves = self.saves()
-        if not saves or self.kept.content(saves[-1]) != present:
-            self.kept.add(present)
+        if saves and self.kept.holds(saves[-1], self._home):
+            return
+        before = next((save for save in saves[-2:-1] if self.kept.holds(save, self._home)), None)
+        self.kept.add(text_of(self._home), before.origin if before else 0)
 
     def _tell(self, before: Home) -> None:
         if self._home is before:

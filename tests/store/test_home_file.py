@@ -295,11 +295,12 @@ def test_a_folder_that_is_really_read_only_is_said_plainly(ordinary_folder: Path
 
 def test_a_held_lock_gives_a_sentence_after_a_while(session: Session, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(home_file_module, "PATIENCE_S", 0.1)
+    monkeypatch.setattr(home_file_module, "QUEUE_S", 0.1)
     from filelock import FileLock
 
     with (
         FileLock(session.path.parent / ".workbook" / "home.json.lock"),
-        pytest.raises(AlarmProblem, match="Another program holds"),
+        pytest.raises(AlarmProblem, match="held by another program"),
     ):
         session.apply([Edit(("name",), "My home", "Cottage")])
     assert session.home.name == "My home"

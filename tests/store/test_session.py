@@ -273,13 +273,13 @@ def test_thinning_keeps_what_the_rule_names(minutes: list[int], records: set[int
     """The newest 20, the last of each hour for a day and of each day for a month, every record; nothing more."""
     saves = [Save(n, n, START + timedelta(minutes=m), n in records) for n, m in enumerate(minutes)]
     now = saves[-1].at
-    keep = kept(saves, now)
+    keep = kept(saves)
     assert keep >= set(saves[-NEWEST:]) | {save for save in saves if save.for_record}
     for span, since in (("%Y%m%d%H", timedelta(days=1)), ("%Y%m%d", timedelta(days=31))):
         spans = {format(save.at, span) for save in saves if save.at >= now - since}
         assert {format(save.at, span) for save in keep} >= spans
     assert len(keep) <= NEWEST + 25 + 32 + len(records)
-    assert kept(sorted(keep), now) == keep
+    assert kept(sorted(keep)) == keep
 
 
 def test_a_year_of_edits_leaves_a_handful_of_saves(session: Session, clock: Any) -> None:
