@@ -72,7 +72,7 @@ def locked(path: Path) -> Iterator[None]:
         hidden = path.parent / HIDDEN
         hidden.mkdir(exist_ok=True)
         lock, holder = FileLock(hidden / f"{path.name}.lock"), hidden / f"{path.name}.holder"
-        _queue(lock, holder, path.name)
+        _queue(FileLock(hidden / f"{path.name}.next.lock"), lock, holder)
     except OSError as error:  # with Timeout, which is one
         raise _unsaved(path, error) from None
     try:
@@ -85,19 +85,25 @@ def locked(path: Path) -> Iterator[None]:
         lock.release()
 
 
-def _queue(lock: FileLock, holder: Path, name: str) -> None:
-    """Wait for the lock; one that waits long says so, and one that waits in vain says who holds the file."""
-    try:
-        lock.acquire(timeout=PATIENCE_S, poll_interval=_POLL_S)
-    except Timeout:
-        _log.warning("Waiting: %s wants to save %s. It is held by %s.", _who(), name, _held_by(holder))
+def _queue(turn: FileLock, lock: FileLock, holder: Path) -> None:
+    """Wait for the lock; who comes back for it in a hurry waits for the turn behind whoever waits already.
+
+    One that waits long says so, and one that waits in vain says who holds the file.
+    """
+    name = holder.name.removesuffix(".holder")
+    for patience, last in ((PATIENCE_S, False), (QUEUE_S, True)):
         try:
-            lock.acquire(timeout=QUEUE_S, poll_interval=_POLL_S)
+            with turn.acquire(timeout=patience, poll_interval=_POLL_S):
+                lock.acquire(timeout=patience, poll_interval=_POLL_S)
+            return
         except Timeout:
-            raise AlarmProblem(
-                f"{name} was not saved and nothing was changed. It is held by {_held_by(holder)}. "
-                f"Let that finish or close it, then try again."
-            ) from None
+            by = _held_by(holder)
+        if not last:
+            _log.warning("Waiting: %s wants to save %s. It is held by %s.", _who(), name, by)
+    raise AlarmProblem(
+        f"{name} was not saved and nothing was changed. It is held by {by}. "
+        f"Let that finish or close it, then try again."
+    )
 
 
 def _who() -> str:

@@ -91,6 +91,12 @@ def test_a_kill_at_any_moment_leaves_a_state_that_was_written(tmp_path: Path) ->
     assert not list(tmp_path.glob(".home.json.*.tmp"))
 
 
+def complained(writer: subprocess.Popen[bytes]) -> list[bytes]:
+    """What a writer said when it had ended; on a busy machine it may say that it waited for its turn."""
+    lines = writer.communicate(timeout=120)[1].splitlines()
+    return [line for line in lines if not line.startswith(b"Waiting: ")]
+
+
 def test_two_processes_that_change_one_field_lose_no_step(tmp_path: Path, home: Home) -> None:
     """Each counts up 60 times, taking what the other wrote when it is told of a clash: 120 steps arrive.
 
@@ -100,7 +106,7 @@ def test_two_processes_that_change_one_field_lose_no_step(tmp_path: Path, home: 
     path = tmp_path / "home.json"
     Session.new(path, home)
     writers = [started(COUNTS_UP, path, 60, step) for step in (0.5, 0.75)]
-    assert [writer.communicate(timeout=60)[1] for writer in writers] == [b"", b""]
+    assert [complained(writer) for writer in writers] == [[], []]
     assert load(path).household.people[0].entries_a_week == 7 + 60 * 0.5 + 60 * 0.75
 
 
@@ -108,7 +114,7 @@ def test_two_processes_that_change_different_fields_are_never_asked(tmp_path: Pa
     path = tmp_path / "home.json"
     Session.new(path, home)
     writers = [started(EDITS_ITS_OWN, path, room, 60) for room in ("hall", "kitchen")]
-    assert [writer.communicate(timeout=60)[1] for writer in writers] == [b"", b""]
+    assert [complained(writer) for writer in writers] == [[], []]
     assert [room.note for room in load(path).site.rooms] == ["60", "60"]
 
 

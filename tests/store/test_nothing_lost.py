@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from filelock import FileLock, Timeout
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
@@ -294,3 +295,35 @@ def test_a_writer_that_waited_in_vain_says_who_holds_the_file(
     with pytest.raises(AlarmProblem, match=rf"nothing was changed.*held by .*process {os.getpid()}"):
         named(session, "One")
     assert session.home.name == "My home"
+
+
+def queued(path: Path) -> None:
+    """Returns when somebody waits for the turn after whoever holds the file."""
+    turn = FileLock(path.parent / ".workbook" / f"{path.name}.next.lock")
+    for _ in range(1000):
+        try:
+            turn.acquire(timeout=0)
+        except Timeout:
+            return
+        turn.release()
+        time.sleep(0.01)
+    raise AssertionError("nobody queues")
+
+
+def test_who_comes_back_in_a_hurry_waits_behind_who_waits_already(session: Session) -> None:
+    """One that saves without a pause had the file again before the other had looked."""
+    order = []
+
+    def other() -> None:
+        with locked(session.path):
+            order.append("other")
+
+    for _ in range(5):
+        waits = threading.Thread(target=other)
+        with locked(session.path):
+            waits.start()
+            queued(session.path)
+        with locked(session.path):
+            order.append("again")
+        waits.join()
+    assert order == ["other", "again"] * 5
