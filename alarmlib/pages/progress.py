@@ -8,9 +8,9 @@ from alarmlib.checks.cautions import on_page
 from alarmlib.checks.finding import Assessment, Verdict
 from alarmlib.model.home import Home
 from alarmlib.model.log import Seen
+from alarmlib.model.questions import at_work, detectors, guards, present
 from alarmlib.model.site import Reach
 from alarmlib.model.survey import Found
-from alarmlib.model.words import DETECTORS
 
 
 @dataclass(frozen=True)
@@ -61,18 +61,17 @@ def _survey(home: Home) -> PageState:
 
 
 def _detectors(home: Home) -> PageState:
-    guarded = {opening for device in home.whole_devices for opening in device.openings}
-    bare = [o for o in home.site.openings if o.id not in guarded and not o.left_bare_because]
+    bare = [o for o in home.site.openings if not guards(home, o.id) and not o.left_bare_because]
     return PageState(
         "02_detectors",
         "Detectors",
-        f"{len(home.whole_devices)} devices",
+        f"{len(present(home))} devices",
         f"{len(bare)} ways in without a detector of their own",
     )
 
 
 def _zones(home: Home) -> PageState:
-    without = sum(not device.zone for device in home.whole_devices if device.kind in DETECTORS)
+    without = sum(not device.zone for device in detectors(home))
     return PageState(
         "03_zones", "Zones", f"{len(home.control_unit.zones_used)} zones", f"{without} detectors without a zone"
     )
@@ -92,7 +91,7 @@ def _times(home: Home) -> PageState:
 def _wiring(home: Home) -> PageState:
     read = sum(circuit.measured_ohm is not None for circuit in home.circuits)
     halt = halted_at(home)
-    left = "" if halt.step is None or not home.whole_devices else f"fitting day: {halt.why or halt.step.text}"
+    left = "" if halt.step is None or not present(home) else f"fitting day: {halt.why or halt.step.text}"
     return PageState("05_wiring_power", "Wiring and power", f"{read} of {len(home.circuits)} pairs read", left)
 
 
@@ -116,8 +115,9 @@ def _proof(assessment: Assessment) -> PageState:
 
 def _tests(home: Home) -> PageState:
     tested = {test.device for test in home.log.tests if test.seen is Seen.AS_EXPECTED}
-    left = sum(device.id not in tested for device in home.whole_devices)
-    return PageState("10_test_walk", "Walk test", f"{len(tested)} devices tested well", f"{left} devices to test")
+    there = at_work(home)
+    well = sum(device.id in tested for device in there)
+    return PageState("10_test_walk", "Walk test", f"{well} devices tested well", f"{len(there) - well} devices to test")
 
 
 def _record(assessment: Assessment) -> PageState:

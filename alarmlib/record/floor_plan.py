@@ -7,6 +7,7 @@ from math import cos, hypot, radians, sin
 
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
+from alarmlib.model.questions import present
 from alarmlib.model.shapes import middle
 from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DeviceKind
@@ -166,7 +167,7 @@ def _spots(
     """Each way in or device with a place: where it is, and where its badge is put so that no two cover each other."""
     inside = {room.id for room in rooms}
     placed: list[Opening | Device] = [o for o in home.site.openings if o.room in inside and o.at]
-    placed += [d for d in home.whole_devices if d.room in inside and d.at and d.kind in kinds]
+    placed += [d for d in present(home) if d.room in inside and d.at and d.kind in kinds]
     spots: list[tuple[Opening | Device, Point, Point]] = []
     for marked in placed:
         at = sheet.point(marked.at or (0.0, 0.0))

@@ -10,6 +10,7 @@ from alarmlib.calc.choosing.fits import NEEDS_CONTACT, TELLS_OPENING, Fit, fits,
 from alarmlib.calc.choosing.links import cable_reason, run_to_unit_m
 from alarmlib.calc.choosing.needs import Cover
 from alarmlib.errors import AlarmProblem
+from alarmlib.model.questions import present
 from alarmlib.model.site import Opening, Room
 from alarmlib.model.words import DETECTORS, DeviceKind, Share
 from alarmlib.record.blocks import Block, Subheading, Table, Text
@@ -178,7 +179,7 @@ def _thing(context: Context, what: str, name: str) -> str:
 
 def _parts(context: Context) -> Table:
     """All detectors that are there or planned, by kind, with the owner's prices in the owner's copy."""
-    listed = parts_list(context.home, (d for d in context.home.whole_devices if d.kind in DETECTORS))
+    listed = parts_list(context.home, present(context.home, *DETECTORS))
     priced = context.sees(Share.OWNER)
     rows = [(kind.text, str(count), "" if cost is None else f"{cost:.2f}") for kind, count, cost in listed]
     if priced:

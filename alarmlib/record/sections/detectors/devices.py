@@ -78,8 +78,8 @@ def _wireless(context: Context) -> Table:
 
 
 def devices_of_zone(context: Context, zone_id: str) -> str:
-    """The names of a zone's devices."""
-    return ", ".join(context.name("device", d.id) for d in context.home.whole_devices if d.zone == zone_id)
+    """The names of a zone's devices, those out of use as well."""
+    return ", ".join(context.name("device", d.id) for d in present(context.home) if d.zone == zone_id)
 
 
 @section("parts", "Parts list", level=Share.HELPER, needs=("devices",))

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from alarmlib.model.devices import Device
 from alarmlib.model.hazards import HazardFacts
+from alarmlib.model.questions import present
 from alarmlib.model.site import Room
 from alarmlib.model.words import DeviceKind, Link, Share
 from alarmlib.record.blocks import Block, Table, Text
@@ -43,7 +44,7 @@ def hazards(context: Context) -> Iterator[Block]:
         rows = tuple(_age(context, room) for room in dated)
         yield Table("Smoke alarms by age", ("Room", "Made in", "Replace in"), rows, frozenset({1, 2}))
         yield Text((f"Ten years from the year it was made. {cite('smoke_alarm_age')}",))
-    own = [device for device in home.whole_devices if device.kind in SENSORS and device.link is Link.OWN]
+    own = [device for device in present(home, *SENSORS) if device.link is Link.OWN]
     if own:
         yield Text((_TWO_LISTS,))
         shown = ("name", "kind", "room", "mount", "made_on")
@@ -53,7 +54,7 @@ def hazards(context: Context) -> Iterator[Block]:
         header = ("Alarm", "Senses smoke by", "Sounds with the others")
         if rows:
             yield Table("How the household's alarms are made", header, rows)
-    sensors = [device for device in home.whole_devices if device.kind in SENSORS and device.link is not Link.OWN]
+    sensors = [device for device in present(home, *SENSORS) if device.link is not Link.OWN]
     if sensors:
         columns = ("name", "kind", "room", "zone", "mount", "made_on")
         yield part_table(context, "Sensors on this system", sensors, columns, keep=4)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.electrical.radio import FlatCellHole, holes, replacements, spare
+from alarmlib.model.questions import present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Link, Share
 from alarmlib.record.blocks import Block, Table, Text
@@ -16,13 +17,13 @@ _MOST = 12
 @section("radio", "Wireless devices and their batteries", level=Share.HELPER, needs=("devices",))
 def radio(context: Context) -> tuple[Block, ...]:
     """Signals with the least to spare, cells by date, holes."""
-    return tuple(_blocks(context)) if any(d.link is Link.WIRELESS for d in context.home.whole_devices) else ()
+    return tuple(_blocks(context)) if any(d.link is Link.WIRELESS for d in present(context.home)) else ()
 
 
 def _blocks(context: Context) -> Iterator[Block]:
     read = [
         (left, device.id, device.wireless)
-        for device in (context.home.whole_devices if context.sees(Share.OWNER) else ())
+        for device in (present(context.home) if context.sees(Share.OWNER) else ())
         if device.wireless and (left := spare(device.wireless)) is not None
     ]
     if read:

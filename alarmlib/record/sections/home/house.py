@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from alarmlib.model.household import Habit
+from alarmlib.model.questions import present
 from alarmlib.model.site import Storey
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Picture, Table, Text, named
@@ -84,7 +85,7 @@ def _rows(context: Context, storey: Storey) -> Iterator[tuple[str, str, str, str
                 opening.kind.text,
                 context.name("room", opening.room),
             )
-    for device in context.home.whole_devices:
+    for device in present(context.home):
         if device.room in inside:
             yield (
                 mark["device", device.id],
