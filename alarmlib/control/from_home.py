@@ -8,19 +8,8 @@ set period; elsewhere an off-route trip alarms, an open door is an exit error, a
 """
 
 from alarmlib.calc.zoning.passed import passed_leaving
-from alarmlib.control.setup import (
-    AreaSetup,
-    Behaviour,
-    DeviceSetup,
-    DoorAtEnd,
-    OffRouteTrip,
-    Override,
-    PartSetup,
-    Setup,
-    WatchSetup,
-    ZoneAtEnd,
-    ZoneSetup,
-)
+from alarmlib.control.setup import Behaviour, DoorAtEnd, OffRouteTrip, Override, Setup, ZoneAtEnd
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, WatchSetup, ZoneSetup
 from alarmlib.control.system_faults import CONDITION_OF, must_prevent_setting
 from alarmlib.model import control_unit as unit_words
 from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone

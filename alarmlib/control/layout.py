@@ -2,13 +2,10 @@
 
 from dataclasses import dataclass
 from enum import IntEnum
-from typing import TYPE_CHECKING
 
-from alarmlib.control.functions import FUNCTION_AT, Action, Situation
+from alarmlib.control.functions import FUNCTION_AT, Action, FunctionTable, Situation
+from alarmlib.control.setup_parts import AreaSetup, WatchSetup, ZoneSetup
 from alarmlib.model.words import Function
-
-if TYPE_CHECKING:
-    from alarmlib.control.setup import AreaSetup, Setup, WatchSetup, ZoneSetup
 
 State = tuple[int, ...]
 
@@ -71,7 +68,7 @@ class AreaAt:
 
     place: int
     base: int
-    setup: "AreaSetup"
+    setup: AreaSetup
     id: str
     set_of: dict[str, int]
     exit_s: tuple[int, ...]
@@ -97,7 +94,7 @@ class ZoneAt:
 
     place: int
     base: int
-    setup: "ZoneSetup"
+    setup: ZoneSetup
     id: str
     function: Function
     actions: tuple[Action, ...]
@@ -118,7 +115,7 @@ class WatchAt:
     """Something watched: the place of its number, its areas."""
 
     slot: int
-    setup: "WatchSetup"
+    setup: WatchSetup
     areas: tuple[int, ...]
 
 
@@ -141,47 +138,56 @@ class Layout:
     size: int
 
     @staticmethod
-    def of(setup: "Setup") -> "Layout":
-        """The layout of a setup; `KeyError` when an area, zone or part set is named that isn't there."""
-        return _lay_out(setup)
+    def of(
+        areas: tuple[AreaSetup, ...],
+        zones: tuple[ZoneSetup, ...],
+        watches: tuple[WatchSetup, ...],
+        table: FunctionTable,
+    ) -> "Layout":
+        """The layout of what is entered; `KeyError` when an area, zone or part set is named that isn't there."""
+        return _lay_out(areas, zones, watches, table)
 
 
-def _lay_out(setup: "Setup") -> Layout:
-    area_place = {area.id: place for place, area in enumerate(setup.areas)}
-    zone_place = {zone.id: place for place, zone in enumerate(setup.zones)}
-    zone_base = len(U) + len(A) * len(setup.areas)
-    slot = zone_base + len(Z) * len(setup.zones)
-    zones: list[ZoneAt] = []
+def _lay_out(
+    areas: tuple[AreaSetup, ...], zones: tuple[ZoneSetup, ...], watches: tuple[WatchSetup, ...], table: FunctionTable
+) -> Layout:
+    area_place = {area.id: place for place, area in enumerate(areas)}
+    zone_place = {zone.id: place for place, zone in enumerate(zones)}
+    zone_base = len(U) + len(A) * len(areas)
+    slot = zone_base + len(Z) * len(zones)
+    zones_at: list[ZoneAt] = []
     devices: dict[str, DeviceAt] = {}
-    for place, zone in enumerate(setup.zones):
+    for place, zone in enumerate(zones):
         kept = _device_slots(zone, slot)
         slot += sum(at >= 0 for at in kept)
-        at_zone = _zone(setup, zone, zone_base + len(Z) * place, kept, (area_place, zone_place))
-        zones.append(at_zone)
+        at_zone = _zone(areas, table, zone, zone_base + len(Z) * place, kept, (area_place, zone_place))
+        zones_at.append(at_zone)
         devices |= _devices(zone, at_zone, kept)
-    watches = tuple(
+    watches_at = tuple(
         WatchAt(slot + place, watch, tuple(area_place[area] for area in watch.areas))
-        for place, watch in enumerate(setup.watches)
+        for place, watch in enumerate(watches)
     )
-    areas = tuple(_area(setup, place, zones) for place in range(len(setup.areas)))
+    areas_at = tuple(_area(areas, place, zones_at) for place in range(len(areas)))
     return Layout(
-        areas,
-        tuple(zones),
-        area_of={area.id: area for area in areas},
-        zone_of={zone.id: zone for zone in zones},
+        areas_at,
+        tuple(zones_at),
+        area_of={area.id: area for area in areas_at},
+        zone_of={zone.id: zone for zone in zones_at},
         device_of=devices,
-        watch_of={watch.setup.id: watch for watch in watches},
-        watches=watches,
+        watch_of={watch.setup.id: watch for watch in watches_at},
+        watches=watches_at,
         quiet_slots=tuple(device.slot for device in devices.values() if device.sleep_s),
-        seen_slots=tuple((zone.base + Z.SEEN, zone) for zone in zones),
-        passing=tuple((zone.base + Z.SEEN, zone) for zone in zones if any(not d.lasting for d in zone.setup.devices)),
-        timed_zones=tuple(zone for zone in zones if zone.setup.confirm_s or zone.setup.restore_hold_s),
+        seen_slots=tuple((zone.base + Z.SEEN, zone) for zone in zones_at),
+        passing=tuple(
+            (zone.base + Z.SEEN, zone) for zone in zones_at if any(not d.lasting for d in zone.setup.devices)
+        ),
+        timed_zones=tuple(zone for zone in zones_at if zone.setup.confirm_s or zone.setup.restore_hold_s),
         first_watch=slot,
         size=slot + len(watches),
     )
 
 
-def _device_slots(zone: "ZoneSetup", first: int) -> tuple[int, ...]:
+def _device_slots(zone: ZoneSetup, first: int) -> tuple[int, ...]:
     """A place for each device that has a lasting state or a sleep time, -1 for the others."""
     slots = []
     for device in zone.devices or (None,):
@@ -191,7 +197,7 @@ def _device_slots(zone: "ZoneSetup", first: int) -> tuple[int, ...]:
     return tuple(slots)
 
 
-def _devices(zone: "ZoneSetup", at: ZoneAt, slots: tuple[int, ...]) -> dict[str, DeviceAt]:
+def _devices(zone: ZoneSetup, at: ZoneAt, slots: tuple[int, ...]) -> dict[str, DeviceAt]:
     if not zone.devices:
         return {zone.id: DeviceAt(at, slots[0], True, 0, False)}
     return {
@@ -203,15 +209,16 @@ def _devices(zone: "ZoneSetup", at: ZoneAt, slots: tuple[int, ...]) -> dict[str,
 
 
 def _zone(
-    setup: "Setup",
-    zone: "ZoneSetup",
+    entered: tuple[AreaSetup, ...],
+    table: FunctionTable,
+    zone: ZoneSetup,
     base: int,
     slots: tuple[int, ...],
     places: tuple[dict[str, int], dict[str, int]],
 ) -> ZoneAt:
     area_place, zone_place = places
     areas = tuple(area_place[area] for area in zone.areas)
-    sets = {place: setup.areas[place] for place in areas}
+    sets = {place: entered[place] for place in areas}
     lasting = (True,) if not zone.devices else tuple(device.lasting for device in zone.devices)
     return ZoneAt(
         zone_place[zone.id],
@@ -219,7 +226,7 @@ def _zone(
         setup=zone,
         id=zone.id,
         function=zone.function,
-        actions=_row(setup, zone),
+        actions=_row(table, zone),
         areas=areas,
         area_bases=tuple(len(U) + len(A) * place for place in areas),
         listens={
@@ -238,16 +245,16 @@ def _zone(
     )
 
 
-def _row(setup: "Setup", zone: "ZoneSetup") -> tuple[Action, ...]:
+def _row(table: FunctionTable, zone: ZoneSetup) -> tuple[Action, ...]:
     """The zone's row of the table; devices inside that people pass have a column of their own during the exit delay."""
-    row = list(setup.table[FUNCTION_AT[zone.function]])
+    row = list(table[FUNCTION_AT[zone.function]])
     if zone.inside:
         row[Situation.EXIT] = row[Situation.EXIT_INSIDE]
     return tuple(row)
 
 
-def _area(setup: "Setup", place: int, zones: list[ZoneAt]) -> AreaAt:
-    area = setup.areas[place]
+def _area(areas: tuple[AreaSetup, ...], place: int, zones: list[ZoneAt]) -> AreaAt:
+    area = areas[place]
     mine = tuple(zone for zone in zones if place in zone.areas)
     names = {"": SET_FULL_AT} | {part.id: SET_FULL_AT + 1 + at for at, part in enumerate(area.parts)}
     return AreaAt(
@@ -259,16 +266,8 @@ def _area(setup: "Setup", place: int, zones: list[ZoneAt]) -> AreaAt:
         exit_s=(0, area.exit_s, *(part.exit_s for part in area.parts)),
         zones=mine,
         doors=tuple(zone for zone in mine if zone.is_door),
-        followers=tuple(at for at, other in enumerate(setup.areas) if other.follows == area.id),
+        followers=tuple(at for at, other in enumerate(areas) if other.follows == area.id),
     )
-
-
-def start_state(setup: "Setup") -> State:
-    """Everything unset, closed and quiet; zones out of use stay so."""
-    state = [0] * setup.layout.size
-    for zone in setup.layout.zones:
-        state[zone.base + Z.OUT] = 2 if zone.setup.out_of_use else 0
-    return tuple(state)
 
 
 def situation_of(state: list[int] | State, zone: ZoneAt, place: int, base: int, needs_all: bool) -> Situation:

@@ -11,8 +11,8 @@ from typing import Any, NamedTuple
 
 from alarmlib.control import area_part, exiting, fault_part, inputs, setting, unit_part, zone_part
 from alarmlib.control.inputs import Input
-from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
-from alarmlib.control.setup import Setup
+from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.signals import Outputs, Timer
 from alarmlib.control.system_faults import KEPT
 from alarmlib.control.tick import Tick

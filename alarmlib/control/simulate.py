@@ -15,9 +15,9 @@ from alarmlib.control.habit_events import Timeline, timeline
 from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.habit_words import HabitMoment, moments_of, names_of
 from alarmlib.control.inputs import SET_FULL, Closes, Input, Opens, Sees, SetArea, Way
-from alarmlib.control.layout import A, State, start_state
+from alarmlib.control.layout import A, State
 from alarmlib.control.machine import Second, Trace, step
-from alarmlib.control.setup import Setup
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.signals import Outputs, Tone, UnitEvent
 from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model.home import Home

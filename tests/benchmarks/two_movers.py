@@ -24,7 +24,8 @@ from measure import ROOT, Effort, Line, seconds_of
 from alarmlib.control.inputs import Input, SetArea, UnsetArea
 from alarmlib.control.layout import State
 from alarmlib.control.machine import run
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Setup
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, ZoneSetup
 from alarmlib.model.words import Function
 from alarmlib.proof.search.compiled import SOUNDED, Compiled
 from alarmlib.proof.search.rows import Rows, Steps, saturate

@@ -16,7 +16,7 @@ from typing import Any
 
 import pytest
 
-from alarmlib.control import inputs, machine, setup
+from alarmlib.control import inputs, machine, setup, setup_parts
 from alarmlib.model.words import FaultKind, Function
 
 SCENARIOS = Path(__file__).parent / "scenarios"
@@ -55,42 +55,42 @@ def _read(text: str) -> Iterator[Scenario]:
 
 def the_house() -> setup.Setup:
     """Two areas, two part sets, a zone of each function, short times."""
-    s = setup
-    passing = lambda name, sleep_s=0: (s.DeviceSetup(name, lasting=False, sleep_s=sleep_s),)  # noqa: E731
+    s, p = setup, setup_parts
+    passing = lambda name, sleep_s=0: (p.DeviceSetup(name, lasting=False, sleep_s=sleep_s),)  # noqa: E731
     both, house = ("house", "shed"), ("house",)
     zones = (
-        s.ZoneSetup("front", Function.ENTRY_EXIT, house, chime=True),
-        s.ZoneSetup("side", Function.ENTRY_EXIT, house, entry_s=2, exit_s=3),
-        s.ZoneSetup("hall", Function.ENTRY_ROUTE, house, passing("hall")),
-        s.ZoneSetup("lounge", Function.AT_ONCE, house, passing("lounge"), inside=True),
-        s.ZoneSetup("landing", Function.ENTRY_EXIT, house, passing("landing", 3), inside=True),
-        s.ZoneSetup("window", Function.AT_ONCE, house),
-        s.ZoneSetup("bay", Function.AT_ONCE, house, (s.DeviceSetup("bay_left"), s.DeviceSetup("bay_right"))),
-        s.ZoneSetup("hatch", Function.WARN_UNSET, house),
-        s.ZoneSetup("cabinet", Function.ALWAYS_SIREN, house),
-        s.ZoneSetup("safe", Function.ALWAYS_MESSAGE, house),
-        s.ZoneSetup("button", Function.HOLD_UP, house, passing("button")),
-        s.ZoneSetup("box", Function.TAMPER, house),
-        s.ZoneSetup("smoke", Function.FIRE, house),
-        s.ZoneSetup("gas", Function.CARBON_MONOXIDE, house),
-        s.ZoneSetup("leak", Function.WATER, house),
-        s.ZoneSetup("frost", Function.LOW_TEMPERATURE, house, restore_hold_s=3),
-        s.ZoneSetup("key", Function.KEY_SWITCH, house, passing("key")),
-        s.ZoneSetup("porch", Function.ENTRY_EXIT, both),
-        s.ZoneSetup("shed_door", Function.ENTRY_EXIT, ("shed",)),
+        p.ZoneSetup("front", Function.ENTRY_EXIT, house, chime=True),
+        p.ZoneSetup("side", Function.ENTRY_EXIT, house, entry_s=2, exit_s=3),
+        p.ZoneSetup("hall", Function.ENTRY_ROUTE, house, passing("hall")),
+        p.ZoneSetup("lounge", Function.AT_ONCE, house, passing("lounge"), inside=True),
+        p.ZoneSetup("landing", Function.ENTRY_EXIT, house, passing("landing", 3), inside=True),
+        p.ZoneSetup("window", Function.AT_ONCE, house),
+        p.ZoneSetup("bay", Function.AT_ONCE, house, (p.DeviceSetup("bay_left"), p.DeviceSetup("bay_right"))),
+        p.ZoneSetup("hatch", Function.WARN_UNSET, house),
+        p.ZoneSetup("cabinet", Function.ALWAYS_SIREN, house),
+        p.ZoneSetup("safe", Function.ALWAYS_MESSAGE, house),
+        p.ZoneSetup("button", Function.HOLD_UP, house, passing("button")),
+        p.ZoneSetup("box", Function.TAMPER, house),
+        p.ZoneSetup("smoke", Function.FIRE, house),
+        p.ZoneSetup("gas", Function.CARBON_MONOXIDE, house),
+        p.ZoneSetup("leak", Function.WATER, house),
+        p.ZoneSetup("frost", Function.LOW_TEMPERATURE, house, restore_hold_s=3),
+        p.ZoneSetup("key", Function.KEY_SWITCH, house, passing("key")),
+        p.ZoneSetup("porch", Function.ENTRY_EXIT, both),
+        p.ZoneSetup("shed_door", Function.ENTRY_EXIT, ("shed",)),
     )
-    night = s.PartSetup("night", frozenset({"landing", "lounge", "hall"}), exit_s=0)
-    home = s.PartSetup("home", frozenset({"landing", "lounge", "hall"}), frozenset({"side"}), exit_s=3)
+    night = p.PartSetup("night", frozenset({"landing", "lounge", "hall"}), exit_s=0)
+    home = p.PartSetup("home", frozenset({"landing", "lounge", "hall"}), frozenset({"side"}), exit_s=3)
     areas = (
-        s.AreaSetup("house", exit_s=6, entry_s=4, siren_s=8, abort_s=3, parts=(night, home)),
-        s.AreaSetup("shed", exit_s=5, entry_s=3, siren_s=6),
+        p.AreaSetup("house", exit_s=6, entry_s=4, siren_s=8, abort_s=3, parts=(night, home)),
+        p.AreaSetup("shed", exit_s=5, entry_s=3, siren_s=6),
     )
     watches = (
-        s.WatchSetup("mains", FaultKind.MAINS, hold_s=3, areas=house),
-        s.WatchSetup("line", FaultKind.SIREN_LINE, areas=house),
-        s.WatchSetup("path", FaultKind.TRANSMISSION_PATH, areas=house),
-        s.WatchSetup("lid", FaultKind.TAMPER, latches=True, areas=house, zones=("window",)),
-        s.WatchSetup("cell", FaultKind.LOW_BATTERY, stops_setting=True, areas=("shed",), zones=("shed_door",)),
+        p.WatchSetup("mains", FaultKind.MAINS, hold_s=3, areas=house),
+        p.WatchSetup("line", FaultKind.SIREN_LINE, areas=house),
+        p.WatchSetup("path", FaultKind.TRANSMISSION_PATH, areas=house),
+        p.WatchSetup("lid", FaultKind.TAMPER, latches=True, areas=house, zones=("window",)),
+        p.WatchSetup("cell", FaultKind.LOW_BATTERY, stops_setting=True, areas=("shed",), zones=("shed_door",)),
     )
     return s.Setup(areas, zones, watches, s.Behaviour(recent_closing_s=9, exit_last_s=2, ignore_after_power_s=5))
 

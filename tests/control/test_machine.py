@@ -12,19 +12,10 @@ from alarmlib.control import inputs as i
 from alarmlib.control.describe import describe
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.functions import CELLS, OURS, Situation
-from alarmlib.control.layout import A, U, start_state
+from alarmlib.control.layout import A, U
 from alarmlib.control.machine import run, step
-from alarmlib.control.setup import (
-    AreaSetup,
-    DeviceSetup,
-    DoorAtEnd,
-    OffRouteTrip,
-    Override,
-    PartSetup,
-    Setup,
-    ZoneAtEnd,
-    ZoneSetup,
-)
+from alarmlib.control.setup import DoorAtEnd, OffRouteTrip, Override, Setup, ZoneAtEnd, start_state
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, ZoneSetup
 from alarmlib.model.home import Home
 from alarmlib.model.words import Function, RuleSet
 from alarmlib.sources import cite

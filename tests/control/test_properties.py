@@ -11,9 +11,10 @@ from typing import Any, NamedTuple
 import pytest
 
 from alarmlib.control import inputs as i
-from alarmlib.control.layout import A, State, U, Z, start_state
+from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.machine import step
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, WatchSetup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Setup, start_state
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, WatchSetup, ZoneSetup
 from alarmlib.control.signals import Outputs, Pattern, Timer, UnitEvent
 from alarmlib.model.words import EventKind, FaultKind, Function
 

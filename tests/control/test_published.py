@@ -10,16 +10,8 @@ from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.functions import CELLS, Action, Situation
 from alarmlib.control.inputs import Closes, FaultBegins, Inhibit, Opens, PowerBack, PowerLost, Sees, SetArea, UnsetArea
 from alarmlib.control.machine import run
-from alarmlib.control.setup import (
-    AreaSetup,
-    Behaviour,
-    DeviceSetup,
-    DoorAtEnd,
-    OffRouteTrip,
-    Setup,
-    ZoneAtEnd,
-    ZoneSetup,
-)
+from alarmlib.control.setup import Behaviour, DoorAtEnd, OffRouteTrip, Setup, ZoneAtEnd
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, ZoneSetup
 from alarmlib.control.signals import Mark, Notice, Reason
 from alarmlib.control.system_faults import Condition, must_prevent_setting
 from alarmlib.model.home import Home

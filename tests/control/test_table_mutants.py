@@ -13,7 +13,8 @@ import pytest
 from alarmlib.control.functions import TABLE, Action, FunctionTable, Situation, changed
 from alarmlib.control.inputs import Closes, Input, Opens, SetArea, TestStart, UnsetArea
 from alarmlib.control.machine import Trace, run
-from alarmlib.control.setup import AreaSetup, Behaviour, OffRouteTrip, PartSetup, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, OffRouteTrip, Setup
+from alarmlib.control.setup_parts import AreaSetup, PartSetup, ZoneSetup
 from alarmlib.model.words import Function
 
 S, F = Situation, Function

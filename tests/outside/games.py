@@ -10,9 +10,9 @@ from itertools import chain, combinations, permutations
 from typing import Any
 
 from alarmlib.control.inputs import Input, Opens, Sees, SetArea
-from alarmlib.control.layout import State, start_state
+from alarmlib.control.layout import State
 from alarmlib.control.machine import step
-from alarmlib.control.setup import Setup
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.signals import Outputs, Tone
 from alarmlib.model.words import EventKind
 

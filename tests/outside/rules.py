@@ -20,7 +20,7 @@ from promela import OVER, options, tables
 from spin import Model
 
 from alarmlib.control.inputs import UnsetArea
-from alarmlib.control.setup import ZoneSetup
+from alarmlib.control.setup_parts import ZoneSetup
 from alarmlib.model.words import Function
 
 RULES = """

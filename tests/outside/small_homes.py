@@ -11,7 +11,8 @@ from itertools import pairwise
 from games import NONE, Broken, Floor, Game, Tick, when_set
 
 from alarmlib.control.inputs import Input, UnsetArea
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Setup
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, ZoneSetup
 from alarmlib.model.words import Function
 
 F = Function

@@ -12,8 +12,9 @@ import simpy
 from event_unit import LEAVING, UNSET, EventUnit, Times, Zone
 
 from alarmlib.control.inputs import Closes, Input, Opens, Sees, SetArea, UnsetArea
-from alarmlib.control.layout import A, start_state
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
+from alarmlib.control.layout import A
+from alarmlib.control.setup import Behaviour, Setup, start_state
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, ZoneSetup
 from alarmlib.model.words import Function
 from alarmlib.proof.search.compiled import Compiled, Sign
 

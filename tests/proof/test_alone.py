@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 
 from alarmlib.control import inputs as i
 from alarmlib.control.from_home import setup_from_home
-from alarmlib.control.layout import A, State, U, Z, start_state
+from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.machine import step
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, WatchSetup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Setup, start_state
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, WatchSetup, ZoneSetup
 from alarmlib.control.signals import Outputs
 from alarmlib.model.home import Home
 from alarmlib.model.words import FaultKind, Function

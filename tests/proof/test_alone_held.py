@@ -15,7 +15,8 @@ import pytest
 from alarmlib.control import inputs as i
 from alarmlib.control import machine
 from alarmlib.control.layout import A, State, U
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Setup
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, ZoneSetup
 from alarmlib.model.words import Function
 from alarmlib.proof.unit.cones import Cone, Family
 from alarmlib.proof.unit.rules import RULES

@@ -10,19 +10,8 @@ from alarmlib.control import inputs as i
 from alarmlib.control import machine
 from alarmlib.control.functions import TABLE, Action, Situation, changed
 from alarmlib.control.layout import SET_FULL_AT, A, U, Z
-from alarmlib.control.setup import (
-    AreaSetup,
-    Behaviour,
-    DeviceSetup,
-    DoorAtEnd,
-    OffRouteTrip,
-    Override,
-    PartSetup,
-    Setup,
-    WatchSetup,
-    ZoneAtEnd,
-    ZoneSetup,
-)
+from alarmlib.control.setup import Behaviour, DoorAtEnd, OffRouteTrip, Override, Setup, ZoneAtEnd
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, WatchSetup, ZoneSetup
 from alarmlib.control.signals import LogLine, Outputs, Timer, UnitEvent
 from alarmlib.model.words import FaultKind, Function
 from alarmlib.proof.report.verdicts import ProofVerdict, Proved

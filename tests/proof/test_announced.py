@@ -6,8 +6,8 @@ import pytest
 
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.inputs import FaultBegins
-from alarmlib.control.layout import start_state
 from alarmlib.control.machine import step
+from alarmlib.control.setup import start_state
 from alarmlib.control.signals import Notice
 from alarmlib.model import Home
 from alarmlib.proof.faults.fault_cases import faults_of

@@ -21,9 +21,10 @@ from alarmlib.control.inputs import (
     Silence,
     UnsetArea,
 )
-from alarmlib.control.layout import A, State, start_state
+from alarmlib.control.layout import A, State
 from alarmlib.control.machine import run, step
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, PartSetup, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Setup, start_state
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, ZoneSetup
 from alarmlib.model.words import Function
 from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, TooLarge
 from alarmlib.proof.search.setups import canonical_waiting, reduced

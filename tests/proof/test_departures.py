@@ -10,7 +10,8 @@ from alarmlib.checks.settings.proof import kept_findings
 from alarmlib.control.inputs import SET_FULL, Sees
 from alarmlib.control.layout import A
 from alarmlib.control.machine import step
-from alarmlib.control.setup import AreaSetup, Behaviour, DeviceSetup, OffRouteTrip, PartSetup, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, OffRouteTrip, Setup
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, ZoneSetup
 from alarmlib.model import Home
 from alarmlib.model.words import Function
 from alarmlib.proof.faults.fault_cases import faults_of

@@ -8,7 +8,8 @@ import pytest
 from alarmlib.control.inputs import SET_FULL, Opens
 from alarmlib.control.layout import A
 from alarmlib.control.machine import step
-from alarmlib.control.setup import AreaSetup, Behaviour, Override, PartSetup, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Override, Setup
+from alarmlib.control.setup_parts import AreaSetup, PartSetup, ZoneSetup
 from alarmlib.model import Home
 from alarmlib.model.words import Function
 from alarmlib.proof.intruder.ways import (

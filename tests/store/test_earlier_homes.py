@@ -16,8 +16,8 @@ import pytest
 
 from alarmlib.control import inputs
 from alarmlib.control.from_home import setup_from_home
-from alarmlib.control.layout import start_state
 from alarmlib.control.machine import step
+from alarmlib.control.setup import start_state
 from alarmlib.model import Home
 from alarmlib.store.document import parsed
 from alarmlib.store.upgrade import upgraded

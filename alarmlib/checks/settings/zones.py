@@ -254,9 +254,7 @@ def entry_exit_door_without_contact(home: Home) -> Said:
         if not home.whole_devices or any(map(is_at_work, contacts)):
             continue
         if contacts:
-            message = (
-                f"{said(door.name)} is an entry/exit door, but nothing starts its entry delay.{idle(contacts)}"
-            )
+            message = f"{said(door.name)} is an entry/exit door, but nothing starts its entry delay.{idle(contacts)}"
             yield should(door.id, message, "Put it back, or fit another contact.")
         else:
             message = f"{said(door.name)} is an entry/exit door without a contact, so nothing starts its entry delay."

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from itertools import product
 
 from alarmlib.control.inputs import SET_FULL, Input, SetArea, Way
-from alarmlib.control.layout import A, State, U, Z, start_state
+from alarmlib.control.layout import A, State, U, Z
 from alarmlib.control.machine import step
-from alarmlib.control.setup import Setup
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.zone_memory import ALARMED
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home

@@ -23,9 +23,9 @@ from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.control.habit_events import lookers
 from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.inputs import SET_FULL, Closes, FinishExit, Input, Opens, Sees, SetArea, Way
-from alarmlib.control.layout import A, State, start_state
+from alarmlib.control.layout import A, State
 from alarmlib.control.machine import step
-from alarmlib.control.setup import Setup
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.model.home import Home
 from alarmlib.model.questions import at_work
 from alarmlib.model.words import DeviceKind

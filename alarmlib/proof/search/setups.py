@@ -7,7 +7,8 @@ from math import ceil, floor
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.functions import Action, Situation
 from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt
-from alarmlib.control.setup import AreaSetup, Behaviour, Setup, ZoneSetup
+from alarmlib.control.setup import Behaviour, Setup
+from alarmlib.control.setup_parts import AreaSetup, ZoneSetup
 from alarmlib.control.zone_memory import AGAIN, WAITING
 from alarmlib.model.home import Home
 from alarmlib.proof.search import loose

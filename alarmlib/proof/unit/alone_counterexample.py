@@ -7,9 +7,9 @@ from alarmlib.control import machine
 from alarmlib.control.describe import describe
 from alarmlib.control.habit_words import output_of
 from alarmlib.control.inputs import Input
-from alarmlib.control.layout import A, Layout, U, Z, start_state
+from alarmlib.control.layout import A, Layout, U, Z
 from alarmlib.control.machine import Second
-from alarmlib.control.setup import Setup
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.system_faults import KEPT
 from alarmlib.proof.report.verdicts import Beat
 from alarmlib.proof.unit.timer_abstraction import AT_END, Broken, Came, Edge, StepFunction, timers_of

@@ -6,9 +6,9 @@ from functools import cached_property
 from typing import NamedTuple
 
 from alarmlib.control.inputs import SET_FULL, FaultBegins, Inhibit, Input, Opens, OutOfUse, Sees, SetArea
-from alarmlib.control.layout import State, ZoneAt, start_state
+from alarmlib.control.layout import State, ZoneAt
 from alarmlib.control.machine import step
-from alarmlib.control.setup import Setup
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.signals import Notice, Outputs
 from alarmlib.model.home import Home
 from alarmlib.model.words import DeviceKind, EventKind

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from alarmlib.control.setup import AreaSetup, DeviceSetup, PartSetup, Setup, WatchSetup, ZoneSetup
+from alarmlib.control.setup import Setup
+from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, WatchSetup, ZoneSetup
 from alarmlib.control.system_faults import NOTIFICATION
 from alarmlib.model.words import BURGLARY, FaultKind, Function, Word
 

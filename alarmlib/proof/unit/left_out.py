@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from alarmlib.control.describe import describe
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.inputs import SET_FULL, Closes, Inhibit, Input, Opens, OutOfUse, Sees, SetArea, Way
-from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt, start_state
+from alarmlib.control.layout import A, AreaAt, State, U, Z, ZoneAt
 from alarmlib.control.machine import step
+from alarmlib.control.setup import start_state
 from alarmlib.control.signals import Notice, Outputs
 from alarmlib.model.home import Home
 from alarmlib.model.words import Word

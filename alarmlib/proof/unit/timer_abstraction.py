@@ -14,8 +14,8 @@ from typing import Any, NamedTuple, NoReturn
 
 from alarmlib.control import machine
 from alarmlib.control.inputs import Input
-from alarmlib.control.layout import A, Layout, State, U, Z, start_state
-from alarmlib.control.setup import Setup
+from alarmlib.control.layout import A, Layout, State, U, Z
+from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.signals import Outputs
 from alarmlib.control.system_faults import KEPT
 
