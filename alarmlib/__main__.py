@@ -10,7 +10,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from time import monotonic
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from alarmlib.errors import AlarmProblem
 
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from alarmlib.proof.report.verdicts import OnProgress, Proof
 
 FINE, TO_FIX, BAD_INPUT = 0, 1, 2
+# of a document for programs, what a person reads
+_SENTENCES = ("message", "remedy", "sentence", "why", "state", "place", "output")
 TELL_EVERY_S = 0.5  # long work says how far it is this often
 
 
@@ -30,10 +32,33 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         return run(asked)
     except AlarmProblem as problem:
-        print(problem, file=sys.stderr)
+        print(_in_its_words(getattr(asked, "home", None), str(problem)), file=sys.stderr)
         return BAD_INPUT
     except BrokenPipeError:
         return FINE
+
+
+def _in_its_words(home_file: Path | None, text: str) -> str:
+    """The text in the words of the home's country; as it is where no home can be read."""
+    from alarmlib.rules import say_of
+    from alarmlib.store import load
+
+    if home_file is None or not home_file.is_file():
+        return text
+    try:
+        return say_of(load(home_file))(text)
+    except AlarmProblem:
+        return text
+
+
+def _worded(document: Any, say: Callable[[str], str]) -> Any:
+    """A document for programs with its sentences in the words of a country; keys, ids and choices stay."""
+    if isinstance(document, dict):
+        said = {key: _worded(part, say) for key, part in document.items() if not isinstance(part, str)}
+        return document | said | {key: say(document[key]) for key in _SENTENCES if isinstance(document.get(key), str)}
+    if isinstance(document, list):
+        return [say(each) if isinstance(each, str) and " " in each else _worded(each, say) for each in document]
+    return document
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -69,18 +94,18 @@ def _check(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 def _run_check(asked: argparse.Namespace) -> int:
     from alarmlib.checks.assess import assess
+    from alarmlib.rules import say_of
     from alarmlib.store import load
     from alarmlib.store.kept_proofs import kept
 
     home = load(asked.home)
     assessment = assess(home, "quick", today=date.today(), proof=kept(asked.home, home))
+    say = say_of(home)
     if asked.json:
-        print(json.dumps(check_document(home.name, assessment), ensure_ascii=False, indent=2))
+        print(json.dumps(_worded(check_document(home.name, assessment), say), ensure_ascii=False, indent=2))
     else:
         from alarmlib.record.plain import finding_line
-        from alarmlib.rules import say_of
 
-        say = say_of(home)
         for finding in assessment.findings:
             print(say(finding_line(finding)))
         print(f"{assessment.open} findings must be fixed.")
@@ -117,13 +142,15 @@ def _prove(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 def _run_prove(asked: argparse.Namespace) -> int:
     """0 when all holds, 1 when not; a home that is not ready gets the list of what is missing, and 2."""
     from alarmlib.proof.report.readiness import NotReady
+    from alarmlib.rules import say_of
     from alarmlib.store import load
 
     home = load(asked.home)
+    say = say_of(home)
     try:
         proof = _proved(home, asked.faults)
     except NotReady as problem:
-        print(*problem.missing, sep="\n", file=sys.stderr)
+        print(*map(say, problem.missing), sep="\n", file=sys.stderr)
         return BAD_INPUT
     if asked.faults != "none":
         _keep(asked.home, home, proof)
@@ -133,13 +160,11 @@ def _run_prove(asked: argparse.Namespace) -> int:
         from alarmlib.record.fix_text import fixes_document
 
         fixes = {} if sought is None else {"fixes": fixes_document(sought)}
-        print(json.dumps(document_of(proof) | fixes, ensure_ascii=False, indent=2))
+        print(json.dumps(_worded(document_of(proof) | fixes, say), ensure_ascii=False, indent=2))
     else:
         from alarmlib.record.fix_text import fixes_text
         from alarmlib.record.proof_blocks import proof_text
-        from alarmlib.rules import say_of
 
-        say = say_of(home)
         print(say(proof_text(home, proof)))
         if sought is not None:
             print(say(fixes_text(home, proof, sought, asked.fixes)))
@@ -151,7 +176,7 @@ def _sought(home: "Home", proof: "Proof", patience: int) -> "Sought":
     from alarmlib.checks.judged import judge_of
     from alarmlib.proof.repairs.cheapest import seek
 
-    return seek(home, proof, _on_stderr(), patience=patience, judge=judge_of(home))
+    return seek(home, proof, _on_stderr(home), patience=patience, judge=judge_of(home))
 
 
 def _proved(home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof":
@@ -159,19 +184,21 @@ def _proved(home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof"
     from alarmlib.proof.prove import prove
 
     begun = monotonic()
-    proof = prove(home, faults, _on_stderr())
+    proof = prove(home, faults, _on_stderr(home))
     return replace(proof, seconds=round(monotonic() - begun, 2))
 
 
-def _on_stderr() -> "OnProgress":
+def _on_stderr(home: "Home") -> "OnProgress":
     """Tells how far long work is, now and then."""
-    last = monotonic()
+    from alarmlib.rules import say_of
+
+    last, say = monotonic(), say_of(home)
 
     def on_progress(what: str, done: int, of: int) -> None:
         nonlocal last
         if monotonic() - last >= TELL_EVERY_S:
             last = monotonic()
-            print(f"{what} ({done} of {of})", file=sys.stderr)
+            print(say(f"{what} ({done} of {of})"), file=sys.stderr)
 
     return on_progress
 
@@ -183,7 +210,7 @@ def _keep(home_file: Path, home: "Home", proof: "Proof") -> None:
     try:
         keep(home_file, home, proof)
     except AlarmProblem as problem:
-        print(f"The proof was not kept. {problem}", file=sys.stderr)
+        print(_in_its_words(home_file, f"The proof was not kept. {problem}"), file=sys.stderr)
 
 
 def _record(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -222,7 +249,7 @@ def _write_record(asked: argparse.Namespace) -> int:
     since, previous = ("", load(asked.previous)) if asked.previous else _last_record(asked.home, home, asked.date)
     proof = kept(asked.home, home)
     if proof.trouble:
-        print(proof.trouble, file=sys.stderr)
+        print(_in_its_words(asked.home, proof.trouble), file=sys.stderr)
     _, content = made(
         home, Share(asked.copy), asked.date, short=asked.short, previous=previous, kept=proof, since=since
     )

@@ -99,7 +99,7 @@ def hand_proof() -> Proof:
         Beat(9, "intruder", "Main bedroom", "upstairs", (3.0, 3.0), (), (), "", "nothing yet"),
     )
     properties = (
-        Proved("noticed_first/house/set_full", "Whoever comes in is noticed first, armed away.", ProofVerdict.HOLDS,
+        Proved("noticed_first/house/set_full", "Whoever comes in is noticed first, nobody in.", ProofVerdict.HOLDS,
                {"margin_s": "3", "way_in": "back_door"}, (), 120),
         Proved("sounds_first/house/night", "Siren or message before the bedrooms, in Night.", ProofVerdict.BREACHED,
                {"way_in": "back_door", "room": "main_bedroom", "late_s": "31"}, counterexample, 4500),
@@ -108,7 +108,7 @@ def hand_proof() -> Proof:
     )  # fmt: skip
     faults = (
         FaultRow("dead_contact/back_door", "The contact of the back door is dead.", False, None,
-                 (Hole("noticed_first/house/set_full", "Whoever comes in is noticed first, armed away."),), 2),
+                 (Hole("noticed_first/house/set_full", "Whoever comes in is noticed first, nobody in."),), 2),
         FaultRow("mains", "The mains are gone and the battery is flat.", True, 3600,
                  (Hole("sounds_in_time/house/set_full", "A siren within 40 s.", 3600),), 1),
         FaultRow("repeater", "The repeater is dead.", True, 60, (), 3),

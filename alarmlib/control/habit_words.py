@@ -8,9 +8,10 @@ from alarmlib.control.habit_events import Done, Timeline
 from alarmlib.control.inputs import Closes, Opens, Sees
 from alarmlib.control.machine import Second, Trace
 from alarmlib.control.setup import Setup
-from alarmlib.control.signals import LogLine, SentMessage, UnitEvent
+from alarmlib.control.signals import LogLine, Reason, SentMessage, UnitEvent
 from alarmlib.model.home import Home
 
+_REASONS = {reason.value: reason.text for reason in Reason}
 _NOT_TOLD = frozenset({UnitEvent.RESTORE, UnitEvent.TRIP, UnitEvent.MESSAGE})
 
 
@@ -100,7 +101,8 @@ def output_of(second: Second, names: Mapping[str, str], sounding: bool) -> str:
 
 def _line(line: LogLine, names: Mapping[str, str]) -> str:
     text = line.event.text.capitalize()
-    return f"{text}: {names.get(line.about, line.about)}" if line.about else text
+    about = _REASONS.get(line.about, line.about) if line.event is UnitEvent.REFUSED else line.about
+    return f"{text}: {names.get(about, about)}" if about else text
 
 
 def _message(message: SentMessage, names: Mapping[str, str]) -> str:

@@ -115,7 +115,7 @@ class Reason(Word):
     ALARM_SOUNDING = "alarm_sounding", "the siren is sounding"
     LOCKED = "locked", "the keypad is locked"
     NOT_SET = "not_set", "the area is not set"
-    NOT_PART_SET = "not_part_set", "no part set is set"
+    NOT_PART_SET = "not_part_set", "no part set is on"
     SET = "set", "an area is set"
     NOT_ALLOWED = "not_allowed", "this zone cannot be left out"
     NO_EXIT = "no_exit", "no exit delay is running"

@@ -3,6 +3,7 @@
 from typing import Any
 
 from alarmlib.checks.cautions import STEPS, before
+from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
@@ -30,4 +31,5 @@ def gated(session: Session, cell: str, form: Any) -> Any:
     where = f"in “{STEPS[cell].title}” above"
     closed = f"This form opens when you tick “{TICK}” {where}."
     caution = None if cell in APART else caution_form(session, cell)
-    return Gate(session, lambda home: words <= set(home.cautions_read), form, closed, caution)
+    told = say_of(session.home)(closed)
+    return Gate(session, lambda home: words <= set(home.cautions_read), form, told, caution)

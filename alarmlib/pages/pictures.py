@@ -45,7 +45,7 @@ def drawn(home: Home, name: str) -> Sentence | Shown:
     if name in PROVED:
         return Shown(PROVED[name][0], f'<div class="alarm-page">{proof_html(home, name)}</div>')
     if name == "progress":
-        return Shown("Progress", _progress_html(progress(home, assessed(home))))
+        return Shown("Progress", _progress_html(progress(home, assessed(home)), say_of(home)))
     blocks = _cable_plan(home) if name == "cable_plan" else section_blocks(home, name)
     if not blocks:
         return Sentence("There is nothing to draw yet.")
@@ -112,10 +112,10 @@ PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {
 """The proof's pictures: the title, the blocks, and the words when there are none."""
 
 
-def _progress_html(states: tuple[PageState, ...]) -> str:
+def _progress_html(states: tuple[PageState, ...], say: Say) -> str:
     rows = "".join(
-        f'<tr><th scope="row"><a href="{state.page}.ipynb">{escape(state.title)}</a></th>'
-        f"<td>{escape(state.done)}</td><td>{escape(state.open)}</td></tr>"
+        f'<tr><th scope="row"><a href="{state.page}.ipynb">{escape(say(state.title))}</a></th>'
+        f"<td>{escape(say(state.done))}</td><td>{escape(say(state.open))}</td></tr>"
         for state in states
     )
     head = '<tr><th scope="col">Page</th><th scope="col">Done</th><th scope="col">Open</th></tr>'

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
-from alarmlib.pages.proof_run import now_and_then
+from alarmlib.pages.proof_run import now_and_then, words_of
 from alarmlib.pages.proved import kept_here, tell
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.record.blocks import Block, Bullets, Subheading, Table, Text, apart
 from alarmlib.record.counterexample_blocks import counterexamples
 from alarmlib.record.markup import block_html
+from alarmlib.record.wording import reworded
+from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep
 from alarmlib.units import Kind, show
@@ -45,7 +47,7 @@ class RepairForm:
         self.found: dict[str, Repair] | None = None
         self.unrepaired: tuple[Unrepaired, ...] = ()
         self.left: Unfinished | None = None
-        self.progress = idle(TITLE, "not running.")
+        self.progress = idle(TITLE, "not running.", words_of(session))
         self.form = Form(session, FormSpec("Fixes", (), _INTRO), self._buttons())
         self.list = Live(session, "The fixes", lambda _home: self._drawn())
         self.forms = (self.form,)
@@ -133,7 +135,8 @@ class RepairForm:
         return f"Fix {number} is in place. Undo brings the earlier home back. {held(repair.proof)}"
 
     def _drawn(self) -> str:
-        return "".join(block_html(block, f"mends-{n}") for n, block in enumerate(self._blocks()))
+        say = say_of(self.session.home)
+        return "".join(block_html(reworded(block, say), f"mends-{n}") for n, block in enumerate(self._blocks()))
 
     def _blocks(self) -> tuple[Block, ...]:
         if self.found is None:
@@ -166,7 +169,7 @@ def repair_blocks(
         for number, repair in enumerate(repairs, 1)
     )
     if rows:
-        header = ("Repair", "What changes", "Costs", "Ends", "Then")
+        header = ("Fix", "What changes", "Costs", "Ends", "Then")
         yield Table("Fixes, the cheapest first", header, rows, frozenset({2}))
     if unrepaired:
         words: dict[str, list[str]] = {}

@@ -11,6 +11,7 @@ from alarmlib.pages.proved import tell
 from alarmlib.proof.report.document import document_of, proof_from_document
 from alarmlib.proof.report.readiness import NotReady, unready
 from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict
+from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
@@ -21,9 +22,9 @@ from alarmlib.widgets.work import idle, start_in_worker
 TITLE = "The proof"
 TELL_EVERY_S = 0.2
 _INTRO = (
-    "It goes through every way in, every set, every habit and every single fault, in a process of its own. Two people "
-    "at once (two habits, or an intruder beside somebody who comes or goes) take minutes, so they are asked for apart. "
-    "The result is kept beside the home file."
+    "It tries every way in, every way of setting the alarm, every habit and every single fault. It runs in a process "
+    "of its own. Two people at once (two habits, or an intruder beside somebody who comes or goes) take minutes. So "
+    "you ask for them by a button of their own. The result is kept beside the home file."
 )
 
 
@@ -34,7 +35,7 @@ class RunForm:
         from alarmlib.proof.prove import QUICK, RUNS
 
         self.session = session
-        self.progress = idle(TITLE, "not running.")
+        self.progress = idle(TITLE, "not running.", words_of(session))
         actions = (
             ActionSpec("Run the proof", partial(self.start, QUICK)),
             ActionSpec("Run it with two people at once", partial(self.start, RUNS)),
@@ -82,6 +83,15 @@ def worked_out(home_json: str, runs: tuple[str, ...], say: Callable[[str], None]
     begun = monotonic()
     proof = prove(Home.model_validate_json(home_json), "single", now_and_then(say), Asked(runs))
     return document_of(replace(proof, seconds=round(monotonic() - begun, 2)))
+
+
+def words_of(session: Session) -> Callable[[str], str]:
+    """What puts a text into the words of the country that the home has when it is shown."""
+
+    def said(text: str) -> str:
+        return say_of(session.home)(text)
+
+    return said
 
 
 def now_and_then(say: Callable[[str], None]) -> OnProgress:

@@ -94,7 +94,7 @@ UNIT_LISTS: dict[str, List] = {
         blank=lambda _home: {"name": ""},
     ),
     "seasons": List(
-        "Seasonal sets",
+        "Seasonal settings",
         ("control_unit", "seasons"),
         columns(Season, "name months entry_s exit_s", months=c.months),
         "season",

@@ -20,12 +20,14 @@ SIGNS = {
 MOST_DRAWN, MOST_TOLD = 2, 8  # cases drawn, and told step by step, in a record; a page shows them all
 _LABELS = {
     "margin_of": "left of",
+    "set": "how it is set",
     "played_s": "worst found",
     "most_s": "never more than",
     "unbroken_s": "without a break",
     "limit_s": "limit of one alarm",
     "limit_hour_s": "limit in an hour",
 }
+_NOBODY_IN = {"set_full": "nobody in"}
 _ID = re.compile(r"\b[a-z0-9]+(?:_[a-z0-9]+)*\b")
 _SENTENCE = re.compile(r"(?<=\.) ")
 
@@ -59,7 +61,7 @@ def _label(name: str) -> str:
 def _shown(context: Context, name: str, value: str) -> str:
     if name.endswith("_s"):
         return f"{value} s"
-    return ", ".join(context.any_name(each.strip()) for each in value.split(","))
+    return ", ".join(_NOBODY_IN.get(each, context.any_name(each)) for each in map(str.strip, value.split(",")))
 
 
 def counterexample_blocks(context: Context, proof: Proof, whole: bool = True) -> Iterator[Block]:

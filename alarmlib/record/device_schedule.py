@@ -10,6 +10,7 @@ from alarmlib.model import Home
 from alarmlib.model.devices import Device, Wireless
 from alarmlib.model.questions import present
 from alarmlib.record.floor_plan import marks
+from alarmlib.rules import say_of
 from alarmlib.store.columns import Column, cell, columns_of, harmless
 
 _BEFORE = ("name", "kind", "link", "state")
@@ -27,7 +28,8 @@ def schedule_csv(home: Home) -> str:
     cells = _columns(Wireless, home)
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(_header(own, cells))
+    say = say_of(home)
+    writer.writerow(map(say, _header(own, cells)))
     names, mark, shares = _names(home), marks(home), _shares(home)
     for device in present(home):
         zone = next((zone.label for zone in home.control_unit.zones if zone.id == device.zone), "")
@@ -36,14 +38,14 @@ def schedule_csv(home: Home) -> str:
         writer.writerow(
             (
                 mark["device", device.id],
-                *(cell(own[name], getattr(device, name)) for name in _BEFORE),
+                *(cell(own[name], getattr(device, name), say) for name in _BEFORE),
                 harmless(room.name) if room else "",
                 harmless(names[room.storey]) if room else "",
-                *(cell(own[name], getattr(device, name)) for name in _PLACED),
+                *(cell(own[name], getattr(device, name), say) for name in _PLACED),
                 harmless("; ".join(names[guarded] for guarded in guards)),
                 harmless(zone),
                 shares.get(device.id, ""),
-                *(cell(cells[name], getattr(device.wireless, name, None)) for name in _BATTERY),
+                *(cell(cells[name], getattr(device.wireless, name, None), say) for name in _BATTERY),
                 cell(own["price"], device.price),
             )
         )
@@ -72,9 +74,9 @@ def _header(own: dict[str, Column], cells: dict[str, Column]) -> tuple[str, ...]
 
 def _names(home: Home) -> dict[str, str]:
     """What storeys, openings and inside doors are called; an inside door by the rooms it joins."""
-    rooms = {room.id: room.name for room in home.site.rooms}
+    rooms, say = {room.id: room.name for room in home.site.rooms}, say_of(home)
     called = {storey.id: storey.name for storey in home.site.storeys}
-    called |= {p.id: f"{p.kind.text} between {rooms[p.first]} and {rooms[p.second]}" for p in home.site.passages}
+    called |= {p.id: f"{say(p.kind.text)} between {rooms[p.first]} and {rooms[p.second]}" for p in home.site.passages}
     return called | {opening.id: opening.name for opening in home.site.openings}
 
 

@@ -8,7 +8,7 @@ from alarmlib.record.blocks import Block, Table, Text, named
 from alarmlib.record.context import Context
 from alarmlib.units import Kind, show
 
-ORDINARY = "The ordinary set"
+ORDINARY = "The ordinary settings"
 
 
 def season_note(context: Context) -> Iterator[Block]:
@@ -16,7 +16,7 @@ def season_note(context: Context) -> Iterator[Block]:
     unit, season = context.home.control_unit, context.season
     if not unit.seasons:
         return
-    name = f"the season {named(season.name)}" if season else "the ordinary set"
+    name = f"the season {named(season.name)}" if season else "the ordinary settings"
     if unit.season_by is SeasonBy.OWNER:
         why = "as the owner decided"
     elif context.date:
@@ -39,7 +39,7 @@ def other_sets(context: Context, caption: str, zones: bool = True) -> Iterator[B
         for each in others
     )
     if rows:
-        yield Table(caption, ("Set", "When", "Different"), rows)
+        yield Table(caption, ("Season", "When", "Different"), rows)
 
 
 def door_times(times: Times, door: str) -> tuple[float | None, float | None]:

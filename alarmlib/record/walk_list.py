@@ -6,6 +6,7 @@ import io
 from alarmlib.draft.test_route import walk_order
 from alarmlib.model import Home
 from alarmlib.record.sections.upkeep.walk_test import do_this, wait_first
+from alarmlib.rules import say_of
 from alarmlib.store.columns import harmless
 
 _HEADER = ("No.", "Device", "Room", "Do this", "Should show", "Wait first", "Seen", "Date", "Time of day")
@@ -18,8 +19,9 @@ def walk_csv(home: Home) -> str:
     zones = {zone.id: zone.label for zone in home.control_unit.zones}
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(_HEADER)
+    say = say_of(home)
+    writer.writerow(map(say, _HEADER))
     for number, (device, wait_s) in enumerate((*order.rows, *((device, 0.0) for device in order.apart)), 1):
-        told = (device.name, rooms.get(device.room, ""), do_this(device), zones.get(device.zone, ""))
-        writer.writerow((str(number), *map(harmless, told), wait_first(device, wait_s), "", "", ""))
+        told = (device.name, rooms.get(device.room, ""), say(do_this(device)), zones.get(device.zone, ""))
+        writer.writerow((str(number), *map(harmless, told), say(wait_first(device, wait_s)), "", "", ""))
     return out.getvalue()

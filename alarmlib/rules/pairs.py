@@ -8,7 +8,8 @@ from alarmlib.rules.words import Words
 # What sets or is set by no alarm: these phrases stay as they are.
 _NOT_THE_ALARM = """
 be set on your unit|can be set on|cannot be set on|delay to be set|time to be set|is set to|are set to|was set to
-is set by|is set in|are set by|is set at|are set at|be set to|be set at|factory-set|default
+is set by|is set in|rule set|sets it off|set it off|are set by
+is set at|are set at|be set to|be set at|factory-set|default
 """
 _SET = {
     "set and unset": "arm and disarm", "sets and unsets": "arms and disarms", "set or unset": "arm or disarm",
@@ -38,10 +39,19 @@ _SET = {
     "at setting": "at arming", "during setting": "during arming", "stops setting": "stops arming",
     "one set period": "one armed period", "a set period": "an armed period", "this set period": "this armed period",
     "each set period": "each armed period", "set period": "armed period", "set periods": "armed periods",
-    "is part set": "is part armed", "are part set": "are part armed", "be part set": "be part armed",
-    "while part set": "while part armed", "when part set": "when part armed", "part set instead": "part armed instead",
-    "part set (": "part armed (", "part sets": "part armed states", "part set": "part armed state",
-    "part-set": "part-armed", "part setting": "part arming",
+    "set with nobody in": "arm with nobody in", "set a part set": "arm in a part-armed mode",
+    "set:": "armed:", "set in another way": "armed in another way", "set, and": "armed, and",
+    "setting refused": "arming refused", "setting and trips": "arming and trips",
+    "way of setting": "way of arming", "ways of setting": "ways of arming",
+    "it is set in the way": "it is armed in the way", "forgets to set": "forgets to arm", "sets it": "arms it",
+    "sets or unsets": "arms or disarms", "fob sets": "fob arms", "stop setting": "stop arming",
+    "set or unset until": "armed or disarmed until", "set or unset;": "armed or disarmed;",
+    "armed away": "armed (nobody in)",
+    **{f"{state} part set": f"{state} part armed" for state in ("is", "are", "be", "while", "when")},
+    "part set instead": "part armed instead", "part set (": "part armed (", "part set or": "part armed or",
+    "part set is on": "part-armed mode is on",
+    "part sets": "part-armed modes", "part set": "part-armed mode", "part-set": "part-armed",
+    "part setting": "part arming",
 }  # fmt: skip
 _MAY_UNSET = "to can cannot can't may must could would should will who and then you they people nobody somebody not"
 _STATE = "is|are|was|be|while|when|until|set or"
@@ -59,7 +69,8 @@ _THINGS = {
     "leaving out this time": "bypassing this time", "leaves out this time": "bypasses this time",
     "hold-up button": "panic button", "hold-up buttons": "panic buttons", "hold-up": "panic", "hold-ups": "panics",
     "fault": "trouble", "faults": "troubles", "faulty": "faulty", "earth fault": "ground fault",
-    "earth faults": "ground faults", "earth": "ground", "earthed": "grounded", "earthing": "grounding",
+    "earth faults": "ground faults", "ground fault": "ground fault", "ground faults": "ground faults",
+    "earth": "ground", "earthed": "grounded", "earthing": "grounding",
     "the mains": "house power", "mains": "house power", "mains wiring": "house wiring", "mains voltage": "line voltage",
     "storey": "floor", "storeys": "floors",
 }  # fmt: skip
@@ -88,7 +99,8 @@ _BRITISH_SAID = {
     **{american: british for british, american in _SPELLING.items() if american not in ("meter", "meters", "program")},
 }  # fmt: skip
 _AMERICAN_ONLY = """
-armed disarm disarms disarmed disarming bypassed panic trouble troubles color colors center gray neighbor neighbors
+armed arming disarm disarms disarmed disarming bypass bypassed panic trouble troubles color colors center gray neighbor
+neighbors
 """
 _BRITISH_ONLY = """
 unset unsets unsetting hold-up fault faults mains storey storeys earth earthed metre metres colour colours centre grey

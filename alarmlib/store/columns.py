@@ -1,7 +1,7 @@
 """The columns of a table in CSV: their headers from the model's labels, a cell from a value and a value from a cell."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from types import NoneType, UnionType
@@ -14,6 +14,8 @@ from alarmlib.errors import FieldProblem
 from alarmlib.model.base import Point
 from alarmlib.model.references import lists_referred_to
 from alarmlib.model.words import Word
+from alarmlib.rules.pairs import AMERICAN, BRITISH
+from alarmlib.rules.words import in_words_of
 from alarmlib.store.document import kind_of, part_in
 from alarmlib.store.earlier import earlier_value
 from alarmlib.units import Kind, read, show_number, unit_label
@@ -108,8 +110,11 @@ def _blank_fits(info: FieldInfo) -> bool:
 # --- out ---
 
 
-def cell(column: Column, value: Any) -> str:
-    """The text of a cell; one that a spreadsheet would run as a formula is made harmless by an apostrophe."""
+def cell(column: Column, value: Any, say: Callable[[str], str] = str) -> str:
+    """The text of a cell; one that a spreadsheet would run as a formula is made harmless by an apostrophe.
+
+    `say` puts a word of a closed list into a country's words.
+    """
     if value is None:
         return ""
     if column.measured:
@@ -118,12 +123,12 @@ def cell(column: Column, value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):
-        return "; ".join(_text(item) for item in value)
-    return harmless(_text(value))
+        return "; ".join(_text(item, say) for item in value)
+    return harmless(_text(value, say))
 
 
-def _text(value: Any) -> str:
-    return value.text if isinstance(value, Word) else str(value)
+def _text(value: Any, say: Callable[[str], str]) -> str:
+    return say(value.text) if isinstance(value, Word) else str(value)
 
 
 def harmless(text: str) -> str:
@@ -193,8 +198,9 @@ def _word(column: Column, words: type[Word], text: str) -> Word:
     """A word of a closed list by its stored value, by what people read or read once, or by that without its bracket."""
     wanted = text.casefold()
     for word in words:
-        short = re.sub(r"\s*\(.*\)$", "", word.text)
-        if wanted in {str(word.value), word.text.casefold(), short.casefold()}:
+        said = {word.text, *(in_words_of(word.text, words_) for words_ in (AMERICAN, BRITISH))}
+        short = {re.sub(r"\s*\(.*\)$", "", each) for each in said}
+        if wanted in {str(word.value), *(each.casefold() for each in said | short)}:
             return word
     if earlier := earlier_value(words.__name__, text):
         return words(earlier)

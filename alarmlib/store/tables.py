@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import partial
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -71,7 +72,7 @@ def to_csv(home: Home, table: CsvTable, delimiter: str = ",") -> str:
     say = say_of(home)
     writer.writerow(say(column.header) for column in columns)
     for item in _items(home, path):
-        writer.writerow(cell(column, _value_in(item, column.path)) for column in columns)
+        writer.writerow(cell(column, _value_in(item, column.path), say) for column in columns)
     return out.getvalue()
 
 
@@ -256,8 +257,8 @@ class _Reading:
 
     def _is_there(self, item: Any, column: Column, text: str) -> bool:
         """Whether a cell says what the element says already, by itself or (lists of before) with its type's facts."""
-        whole = _value_in(self.whole[item.id], column.path)
-        return text == cell(column, _value_in(item, column.path)) or (bool(text) and text == cell(column, whole))
+        own, whole = _value_in(item, column.path), _value_in(self.whole[item.id], column.path)
+        return text in _cells(column, own) or (bool(text) and text in _cells(column, whole))
 
     def _refers(self, number: int, column: Column, value: Any) -> None:
         """A reference must lead somewhere; one to another row of the same list is looked at in the end."""
@@ -311,6 +312,11 @@ class _Reading:
         sentence = f"Row {number}, {problem}" if isinstance(problem, FieldProblem) else f"Row {number}: {problem}"
         if sentence not in self.problems:
             self.problems.append(sentence)
+
+
+def _cells(column: Column, value: Any) -> set[str]:
+    """The texts that a cell of this value may have: in our own words and in those of each country."""
+    return {cell(column, value), *(cell(column, value, partial(in_words_of, words=w)) for w in (AMERICAN, BRITISH))}
 
 
 def _names(home: Home, lists: Sequence[str]) -> dict[str, str]:

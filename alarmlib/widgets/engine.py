@@ -140,7 +140,7 @@ class Engine(anywidget.AnyWidget):
             if field.control in {"choice", "multi"}
         }
         looked_at = {key: self._warning(field, values[key]) for key, field, _ in entries}
-        warnings = {key: warning for key, warning in looked_at.items() if warning}
+        warnings = {key: say(warning) for key, warning in looked_at.items() if warning}
         said = {key: self.extras.beside(home, path) for key, _, path in entries}
         with self.hold_sync():
             self._build(say)
@@ -229,15 +229,20 @@ class Engine(anywidget.AnyWidget):
 
     def _read(self, field: FieldSpec, text: str, current: Any) -> Any:
         """The value that a text means, a choice in its own words or the country's; `current` is there now."""
+        value = read_text(field, text, self._choices(field))
+        return with_words(field, value, current) if field.words else value
+
+    def _choices(self, field: FieldSpec) -> tuple[tuple[str, str], ...]:
+        """The choices of a field in the country's words and in our own: either is understood."""
         home = self.session.home
         say, choices = say_of(home), field.choices_in(home)
-        value = read_text(field, text, tuple(dict.fromkeys([*((key, say(name)) for key, name in choices), *choices])))
-        return with_words(field, value, current) if field.words else value
+        return tuple(dict.fromkeys([*((key, say(name)) for key, name in choices), *choices]))
 
     def _clash(self, field: FieldSpec, clash: FieldClash, text: str) -> dict[str, str]:
         theirs = shown_text(field, clash.theirs)
+        say = say_of(self.session.home)
         names = {
-            **dict(field.choices_in(self.session.home)),
+            **{value: say(name) for value, name in field.choices_in(self.session.home)},
             **({"": "no"} if field.control == "tick" else {}),
         }
         read = [", ".join(names.get(part, part) for part in each.split(",")) for each in (theirs, text)]

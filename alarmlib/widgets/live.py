@@ -10,6 +10,7 @@ import traitlets
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
+from alarmlib.rules import say_of
 from alarmlib.store import Session
 
 PAUSE_S = 0.6  # after the last change, so that nobody waits for it while typing
@@ -67,4 +68,5 @@ class Live(anywidget.AnyWidget):
         try:
             self.html = self.drawn(self.session.home)
         except AlarmProblem as problem:
-            self.html = f'<p role="status">{escape(str(problem))}</p>'
+            told = say_of(self.session.home)(str(problem))
+            self.html = f'<p role="status">{escape(told)}</p>'

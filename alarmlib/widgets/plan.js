@@ -79,7 +79,7 @@ class PlanView extends FormView {
   }
 
   buildTools() {
-    this.storeys = h("select", { id: `${this.prefix}-storey`, "aria-label": "Storey" });
+    this.storeys = h("select", { id: `${this.prefix}-storey`, "aria-label": this.structure.words.one_storey });
     this.storeys.addEventListener("change", () => this.viewStorey());
     this.toolButtons = new Map();
     for (const tool of [null, ...this.structure.tools]) {
@@ -87,10 +87,10 @@ class PlanView extends FormView {
       this.toolButtons.set(tool?.key ?? "", button);
     }
     return h("div", { class: "tools", role: "group", "aria-label": "Tools" },
-      h("label", { for: this.storeys.id }, "Storey "), this.storeys, ...this.toolButtons.values(),
+      h("label", { for: this.storeys.id }, `${this.structure.words.one_storey} `), this.storeys, ...this.toolButtons.values(),
       this.button("Undo", () => this.ask({ kind: "undo" })), this.button("Redo", () => this.ask({ kind: "redo" })),
       this.button("Bigger", () => this.zoom(1 / 1.4)), this.button("Smaller", () => this.zoom(1.4)),
-      this.button("Whole storey", () => this.whole()));
+      this.button(this.structure.words.whole_storey, () => this.whole()));
   }
 
   buildThings() {

@@ -15,6 +15,7 @@ from alarmlib.model.base import Point
 from alarmlib.model.devices import DeviceEntry
 from alarmlib.model.furnishing import Fixture, Furniture
 from alarmlib.model.site import Opening, Passage, Room
+from alarmlib.rules import say_of
 from alarmlib.store import Edit, Session
 from alarmlib.widgets.engine import HERE, Engine, Extras
 from alarmlib.widgets.form import field_layout
@@ -29,7 +30,7 @@ from alarmlib.widgets.plan_moves import (
     reshaped,
     reshaped_edits,
 )
-from alarmlib.widgets.plan_scene import areas_in_mm, scene
+from alarmlib.widgets.plan_scene import areas_in_mm, said_scene, scene
 from alarmlib.widgets.plan_tools import TOOLS, DrawnThing, Tool, drawn_edits, measure
 from alarmlib.widgets.spec import FieldPath, FieldSpec, fields_of
 from alarmlib.widgets.values import read_text, value_at
@@ -47,6 +48,10 @@ INTRO = (
     "turn or measure. "
     "All of it is in the tables too."
 )
+SCRIPT_WORDS = {
+    "one_storey": "Storey",
+    "whole_storey": "Whole storey",
+}  # what the script says and countries say otherwise
 
 
 class PlanEditor(Engine):
@@ -73,7 +78,7 @@ class PlanEditor(Engine):
     def _layout(self) -> dict[str, Any]:
         panels = {what: [field_layout(name, field) for name, field in self._panel(what)] for what in _FIELDS}
         tools = [tool.told() for tool in TOOLS if self.coverage or not tool.devices]
-        return {"intro": INTRO, "tools": tools, "panels": panels, "coverage": self.coverage}
+        return {"intro": INTRO, "tools": tools, "panels": panels, "coverage": self.coverage, "words": SCRIPT_WORDS}
 
     def _panel(self, what: str, name: str = "") -> list[tuple[str, FieldSpec]]:
         model, names = _FIELDS[what]
@@ -104,7 +109,7 @@ class PlanEditor(Engine):
         if self.chosen and not self._there(home):
             self.chosen = ""
         super()._show()
-        self.scene = scene(home, self.storey, self.coverage)
+        self.scene = said_scene(scene(home, self.storey, self.coverage), say_of(home))
 
     def _there(self, home: Home) -> bool:
         what, _, name = self.chosen.partition(":")

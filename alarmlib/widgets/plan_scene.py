@@ -1,6 +1,6 @@
 """The scene a plan editor draws: one storey of the home as plain lists of numbers and texts, metres, y upwards."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -55,6 +55,17 @@ def scene(home: Home, storey: str, covered: bool) -> Scene:
             if _on_storey(home, kind, name) in ("", storey)
         ],
     }
+
+
+def said_scene(drawn: Scene, say: Callable[[str], str]) -> Scene:
+    """The scene with its own texts in the words of a country: kinds, what is wrong, what has no name yet."""
+
+    def said(part: dict[str, Any]) -> dict[str, Any]:
+        return part | {key: say(part[key]) for key in ("kind", "problem", "message", "name") if key in part}
+
+    lists = ("rooms", "openings", "passages", "furniture", "fixtures", "devices", "problems")
+    unplaced_ = {what: [[name, say(called)] for name, called in each] for what, each in drawn["unplaced"].items()}
+    return drawn | {key: [said(part) for part in drawn[key]] for key in lists} | {"unplaced": unplaced_}
 
 
 @lru_cache(maxsize=4)

@@ -138,7 +138,7 @@ class TableForm(Engine):
         values = {}
         for field, text in zip(fields, cells, strict=False):
             try:
-                values[field.path] = read_text(field, text, field.choices_in(self.session.home))
+                values[field.path] = read_text(field, text, self._choices(field))
             except AlarmProblem as problem:
                 place = f"Line {line}, {field.caption}"
                 raise AlarmProblem(f"{place}: {sentence(problem)} Nothing was pasted.") from None

@@ -45,8 +45,9 @@ class Progress(anywidget.AnyWidget):
     beat = traitlets.Int().tag(sync=True)
     stoppable = traitlets.Bool().tag(sync=True)
 
-    def __init__(self, title: str, stoppable: bool = False) -> None:
+    def __init__(self, title: str, stoppable: bool = False, words: Callable[[str], str] = str) -> None:
         super().__init__(title=title, stoppable=stoppable)
+        self.words = words
         self.stop = threading.Event()
         self.on_msg(self._heard)
 
@@ -56,15 +57,19 @@ class Progress(anywidget.AnyWidget):
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         return with_text(super()._repr_mimebundle_(**kwargs), repr(self))
 
+    def tell(self, text: str) -> None:
+        """Show this line, in the words of the home's country."""
+        self.said = self.words(text)
+
     def _heard(self, _widget: Any, content: dict[str, Any], _buffers: list[Any]) -> None:
         if content.get("kind") == "stop":
             self.stop.set()
 
 
-def idle(title: str, said: str) -> Progress:
-    """A progress that is on the page before its work was ever started."""
-    shown = Progress(title, stoppable=True)
-    shown.running, shown.said = False, said
+def idle(title: str, said: str, words: Callable[[str], str] = str) -> Progress:
+    """A progress that is on the page before its work was ever started; `words` puts a text into a country's words."""
+    shown = Progress(title, stoppable=True, words=words)
+    shown.running, shown.said = False, words(said)
     return shown
 
 
@@ -137,9 +142,9 @@ def start_in_worker(
     def wait() -> None:
         try:
             result = run_in_worker(function, args, title=title, tells=tells, progress=shown, part=part)
-            shown.said = finish(result)
+            shown.tell(finish(result))
         except AlarmProblem as problem:
-            shown.said = str(problem)
+            shown.tell(str(problem))
         except Exception as problem:
             shown.said = f"✗ Something went wrong inside: {str(problem).strip().splitlines()[-1]}"
 
@@ -174,7 +179,7 @@ def _await(here: Connection, shown: Progress, part: Callable[[Any], None] | None
                 "The process that did the work ended without a word (stopped, or out of memory?)."
             ) from None
         if kind == "said":
-            shown.said = value
+            shown.tell(value)
         elif kind == "part" and part is not None:
             part(value)
         elif kind == "done":

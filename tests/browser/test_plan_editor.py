@@ -54,8 +54,8 @@ class Keys:
         )
 
     def storey(self, name: str) -> None:
-        shown = self.page.get_by_label("Storey", exact=True).evaluate("box => box.selectedOptions[0]?.text") == name
-        self.letters("Storey", name)
+        shown = self.page.get_by_label("Floor", exact=True).evaluate("box => box.selectedOptions[0]?.text") == name
+        self.letters("Floor", name)
         if not shown:
             wait(self.page, f"{name} is shown")
 
@@ -174,7 +174,7 @@ def test_the_demo_home_is_drawn_with_the_mouse(desk: Any, hand_on: Any) -> None:
     page = blank_storeys(desk, demo)
     hand, names = hand_on(page), {storey.id: storey.name for storey in demo.site.storeys}
     for storey in demo.site.storeys:
-        page.get_by_label("Storey", exact=True).select_option(storey.id)
+        page.get_by_label("Floor", exact=True).select_option(storey.id)
         wait(page, f"{storey.name} is shown")
         hand.show_within(30, 14)
         tool, counts = "", Counter[str]()
@@ -190,12 +190,12 @@ def test_the_demo_home_is_drawn_with_the_mouse(desk: Any, hand_on: Any) -> None:
                     hand.click(*(towards(demo, stroke.room, point) if stroke.room else point))
             counts[stroke.shape] += 1
             expect(page.locator(f'.plan [data-thing^="{stroke.shape}:"]')).to_have_count(counts[stroke.shape])
-        page.get_by_role("button", name="Whole storey").press("Enter")
+        page.get_by_role("button", name="Whole floor").press("Enter")
         picture(page, f"mouse_{storey.id}", "svg.plan")
     hand.tool("Stairs")
     for low, foot, high, top in stairs_of(demo):
         for storey, at, said in ((low, foot, "The stairs begin here"), (high, top, "The stairs are placed")):
-            page.get_by_label("Storey", exact=True).select_option(storey)
+            page.get_by_label("Floor", exact=True).select_option(storey)
             wait(page, f"{names[storey]} is shown")
             hand.click(*at)
             wait(page, said)
@@ -225,7 +225,7 @@ def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
                 keys.typed("; ".join(f"{x:g}, {y:g}" for x, y in (boxed(stroke.points) if box else stroke.points)))
             counts[stroke.shape] += 1
             expect(page.locator(f'.plan [data-thing^="{stroke.shape}:"]')).to_have_count(counts[stroke.shape])
-        page.get_by_role("button", name="Whole storey").press("Enter")
+        page.get_by_role("button", name="Whole floor").press("Enter")
         picture(page, f"keyboard_{storey.id}", "svg.plan")
     keys.tool("Stairs")
     for low, foot, high, top in stairs_of(demo):

@@ -116,7 +116,7 @@ def blocks(home: Home, copy: Share) -> dict[str, Table]:
 def test_the_record_names_the_sets_with_their_bound(house: Home, put: Put) -> None:
     """Three contacts, six rooms: nine detectors; four rooms are missing beside what is there, at 40 each."""
     priced = put(house, {"prices": _PRICES})
-    rows = {row[0]: row[1:] for row in blocks(priced, Share.OWNER)["Sets that cover all of it"].rows}
+    rows = {row[0]: row[1:] for row in blocks(priced, Share.OWNER)["Choices that cover all of it"].rows}
     assert rows == {
         "Fewest, from nothing": ("9", "9 detectors", "9 detectors"),
         "Cheapest, from nothing": ("9", "285", "285"),
@@ -129,7 +129,7 @@ def test_a_price_that_is_missing_is_named(house: Home) -> None:
     built = choice.build(Context(house, Assessment(), Share.OWNER, "2026-11-25"))
     told = " ".join(text for block in built if isinstance(block, Text) for text in block.paragraphs)
     assert "No price is entered for: contact on a door or window, motion detector." in told
-    rows = [row[0] for row in blocks(house, Share.OWNER)["Sets that cover all of it"].rows]
+    rows = [row[0] for row in blocks(house, Share.OWNER)["Choices that cover all of it"].rows]
     assert rows == ["Fewest, from nothing", "Fewest, beside those there"]
 
 
@@ -153,5 +153,5 @@ def test_the_section_comes_after_what_is_there_and_what_it_sees() -> None:
 def test_the_cell_prints_the_section() -> None:
     """What the page's check cell prints is the record's section."""
     told = answer(demo_home(), "choice")
-    assert "Sets that cover all of it" in told
+    assert "Choices that cover all of it" in told
     assert "Wired or wireless, room by room" in told

@@ -102,7 +102,7 @@ def test_breach_where_an_open_door_waits_for_a_second_detector(cabin: Home, put:
     assert proved.worst["silent"] == "2", "by keypad, insisting or not; from outside it is refused or bypassed"
     first, last = proved.counterexample
     assert first.zones == last.zones == ("hall",)
-    assert first.state == "The zone “Hall” is open at arming."
+    assert first.state == "The zone “Hall” is open when the alarm is set."
     assert "house is set (nobody in)" in last.state
     assert "Tripped: hall." in last.state
     assert last.at_s > 60

@@ -69,14 +69,14 @@ def test_every_cell_of_a_row(house: Home) -> None:
     eye, contact, fob = rows(house)
     assert eye == {
         "Mark": "M1", "Device": "'=Corner eye", "Kind": "motion detector", "Connection": "wireless",
-        "State": "planned", "Room": "Great, room", "Storey": "Ground floor", "Height above the floor [m]": "2.2",
+        "State": "planned", "Room": "Great, room", "Floor": "Ground floor", "Height above the floor [m]": "2.2",
         "Fixed to": "inside wall", "Place on the plan [m]": "5 5", "Direction that it faces, degrees": "0",
         "Guards": "", "Zone": "Inside", "Computed to see of its room, %": "100", "Battery": "lithium battery",
         "Battery fitted on": "2026-01-10", "Battery life, years": "3", "Price": "39.5",
     }  # fmt: skip
     assert contact["Guards"] == "Bay; door between Great, room and Den"
     assert (contact["Mark"], contact["Battery"], contact["Computed to see of its room, %"]) == ("C1", "", "")
-    assert (fob["Mark"], fob["Room"], fob["Storey"], fob["Place on the plan [m]"]) == ("B1", "", "", "")
+    assert (fob["Mark"], fob["Room"], fob["Floor"], fob["Place on the plan [m]"]) == ("B1", "", "", "")
 
 
 def test_the_share_is_that_of_the_detector_alone(house: Home, put: Put) -> None:

@@ -167,7 +167,7 @@ def test_faults__holes_first_the_others_named(demo: Home, hand_proof: Proof) -> 
     )
     assert isinstance(table, Table)
     assert table.rows == (
-        ("The contact of the back door is dead (✖ not announced)", "Whoever comes in is noticed first, armed away"),
+        ("The contact of the back door is dead (✖ not announced)", "Whoever comes in is noticed first, nobody in"),
         ("The mains are gone and the battery is flat (✔ announced after 60 min)", "A siren within 40 s"),
     )
     assert "The repeater is dead." in proof_text(demo, hand_proof)

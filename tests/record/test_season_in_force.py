@@ -46,21 +46,21 @@ def test_winter_in_winter(seasonal: dict[str, Any], copy: Share) -> None:
     assert "Label: Hall. Function: entry route (waits for a running entry delay, else alarm). " in sheets["settings"]
     assert "Also: out of use" in sheets["settings"]
     assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 38 s" in sheets["handover"]
-    assert "Zone: Hall. armed away: out of use" in sheets["zones"]
+    assert "Zone: Hall. Nobody in: out of use" in sheets["zones"]
     for name in ("settings", "handover"):
         assert (
-            "Set: The ordinary set. When: the other months. Different: entry delay 35 s; Front door: entry 35 s"
+            "Season: The ordinary settings. When: the other months. Different: entry delay 35 s; Front door: entry 35 s"
             in (sheets[name])
         )
-    assert "The calculations below are about the ordinary set." in sheets["times"]
+    assert "The calculations below are about the ordinary settings." in sheets["times"]
 
 
 def test_the_ordinary_set_in_summer(seasonal: dict[str, Any]) -> None:
     """In July the ordinary values are in force, and what winter changes is told."""
     sheets = told(Home.model_validate(seasonal), "2026-07-15")
-    assert "the values of the ordinary set, since no season is in force on 2026-07-15." in sheets["handover"]
+    assert "the values of the ordinary settings, since no season is in force on 2026-07-15." in sheets["handover"]
     assert "Door: Kitchen door. Out within: 55 s. Alarm off within: 25 s" in sheets["handover"]
-    assert "Set: Winter. When: December, January, February. Different: entry delay 45 s" in sheets["handover"]
+    assert "Season: Winter. When: December, January, February. Different: entry delay 45 s" in sheets["handover"]
     assert "Hall: out of use" in sheets["settings"]
 
 
@@ -77,13 +77,13 @@ def test_a_home_without_seasons_says_nothing_of_them(facts: dict[str, Any]) -> N
     home = Home.model_validate(facts | {"control_unit": facts["control_unit"] | {"seasons": []}})
     for text in told(home, "2026-01-15").values():
         assert "These are the values" not in text
-        assert "other sets" not in text
+        assert "other seasons" not in text
 
 
 def test_a_page_shows_nothing_that_depends_on_the_day(seasonal: dict[str, Any]) -> None:
     """A check cell prints the same in winter and in summer: the ordinary set, named."""
     text = answer(Home.model_validate(seasonal), "settings")
-    assert "the values of the ordinary set, since the day decides which season is in force." in text
+    assert "the values of the ordinary settings, since the day decides which season is in force." in text
 
 
 def test_the_months_of_a_season_can_be_entered(seasonal: dict[str, Any], tmp_path: Path) -> None:
@@ -102,7 +102,7 @@ def test_the_months_of_a_season_can_be_entered(seasonal: dict[str, Any], tmp_pat
 def test_the_familys_card_tells_only_what_is_on_it(seasonal: dict[str, Any]) -> None:
     """The card has doors and no zones, so the other sets on it tell of doors alone."""
     sheets = told(Home.model_validate(seasonal), "2026-07-15")
-    card = sheets["handover"].split("By these doors in the other sets:")[1].split("\n")[1]
+    card = sheets["handover"].split("By these doors in the other seasons:")[1].split("\n")[1]
     assert "Kitchen door: entry 38 s" in card
     assert "out of use" not in card
 

@@ -1,10 +1,10 @@
 """Words by country: the demo home's record, pages and commands under either, and what its owner typed, untouched."""
 
 import json
-import re
 from pathlib import Path
 
 import pytest
+from by_country import DAY, demo, strangers
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -19,39 +19,11 @@ from alarmlib.record.record import build
 from alarmlib.rules import ALL, rules_of, say_of
 from alarmlib.rules.pairs import AMERICAN, BRITISH
 from alarmlib.rules.words import Words, in_words_of
-from alarmlib.sources import every_source
 from alarmlib.store import Edit, Session
 from alarmlib.store.tables import CsvTable, preview, to_csv
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import FormSpec, TableSpec, fields_of
 from alarmlib.widgets.table import TableForm
-
-DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
-DAY = "2026-11-25"
-
-
-def demo(rules: str, **more: object) -> Home:
-    """The demo home under those rules."""
-    document = json.loads(DEMO.read_text(encoding="utf-8"))
-    document["rules"]["rule_set"] = rules
-    return Home.model_validate(document | more)
-
-
-def strangers(text: str, words: Words, typed: frozenset[str] = frozenset()) -> list[str]:
-    """The words of the other country in a text, what was typed and the names of documents left out."""
-    named = {
-        part for each in every_source() for part in (each.title, each.edition, each.clause, each.seen_in, each.scope)
-    }
-    for known in sorted((typed | named) - {""}, key=len, reverse=True):
-        if strangers_in(known, words) and known.casefold() not in words.others:
-            text = text.replace(known, "…")
-    return [text[max(0, found.start() - 40) : found.end() + 20] for found in strangers_in(text, words)]
-
-
-def strangers_in(text: str, words: Words) -> list[re.Match[str]]:
-    """Where a word of the other country is."""
-    others = "|".join(sorted(map(re.escape, words.others), key=len, reverse=True))
-    return list(re.finditer(rf"(?<![\w-])(?:{others})(?![\w-])", text, re.IGNORECASE))
 
 
 @pytest.mark.parametrize("rules", ["us", "britain"])
@@ -83,7 +55,7 @@ def test_a_british_text_is_put_in_american_words() -> None:
     """Each pair of the words, inflected, with its capitals; a time that is set stays one."""
     said = {
         "Set the alarm as you leave.": "Arm the alarm as you leave.",
-        "It is set (nobody in), part set or unset.": "It is armed (nobody in), part armed state or disarmed.",
+        "It is set (nobody in), part set or unset.": "It is armed (nobody in), part armed or disarmed.",
         "While set, a fault is shown.": "While armed, a trouble is shown.",
         "You can unset it while the mains is off.": "You can disarm it while house power is off.",
         "Hold-up button: 24-hour.": "Panic button: 24-hour.",

@@ -72,14 +72,20 @@ def _room_row(context: Context, fit: Fit) -> tuple[str, str, str]:
 
 
 def _sets(context: Context, found: DeviceChoice) -> Iterator[Block]:
-    yield Subheading("The best sets")
+    yield Subheading("The best choices")
     yield Text((_claim(found),))
     yield Table(
-        "Sets that cover all of it", ("Set", "Detectors", "Costs", "Proven bound"), tuple(_set_rows(context, found))
+        "Choices that cover all of it",
+        ("Choice", "Detectors", "Costs", "Proven bound"),
+        tuple(_set_rows(context, found)),
     )
     if found.unpriced and context.sees(Share.OWNER):
         yield Text((f"No price is entered for: {', '.join(kind.text for kind in found.unpriced)}.",))
-    yield Table("The set of fewest", ("Kind", "Where", "Covers"), tuple(_chosen(context, found, found.fewest)))
+    yield Table(
+        "The choice with the fewest detectors",
+        ("Kind", "Where", "Covers"),
+        tuple(_chosen(context, found, found.fewest)),
+    )
     if found.missing.chosen:
         yield Table(
             "What is missing beside the detectors there",

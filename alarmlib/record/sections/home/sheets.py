@@ -22,7 +22,7 @@ def handover(context: Context) -> Iterator[Block]:
     sets = tuple(
         (context.name("part set", s.id), fact_text(context, s, "left_out")) for s in context.home.control_unit.part_sets
     )
-    yield from other_sets(context, "By these doors in the other sets", zones=False)
+    yield from other_sets(context, "By these doors in the other seasons", zones=False)
     if sets:
         yield Table("Set it while somebody is in", ("Part set", "You may move about here: left out"), sets)
     yield Subheading("When it sounds")

@@ -30,7 +30,7 @@ def settings(context: Context) -> Iterator[Block]:
     header = ("Place", "Label", "Function", "Areas", "Left out in", "Also", "Entered")
     yield Text(("Zones come by their numbers in the unit. Those without a number come last, as you entered them.",))
     yield Table("Zones in the order of the unit", header, zones)
-    yield from other_sets(context, "What is different in the other sets")
+    yield from other_sets(context, "What is different in the other seasons")
     yield fact_table(context, "How the unit behaves", (unit.behaviour,))
     yield from note_table(context, "Note on the control unit", (unit,), ("note",))
 
@@ -72,7 +72,7 @@ def times(context: Context) -> Iterator[Block]:
         columns = ("person", "door", "leaving", "first_s", "second_s", "third_s")
         yield part_table(context, "Stopwatch walks", home.household.walks, columns, keep=3)
     if context.season:
-        yield Text(("The calculations below are about the ordinary set.",))
+        yield Text(("The calculations below are about the ordinary settings.",))
     yield from _chances(context)
     yield from shown(context, [figure for figure in context.assessment.figures if head(figure) in TIME_KEYS])
 

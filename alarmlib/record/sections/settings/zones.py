@@ -39,14 +39,14 @@ def zones(context: Context) -> tuple[Block, ...]:
 def _matrix(context: Context) -> Picture:
     zones, part_sets = context.control_unit.zones, context.home.control_unit.part_sets
     sets: tuple[PartSet | None, ...] = (None, *part_sets)
-    heads = ("armed away", *(part_set.name for part_set in part_sets))
+    heads = ("nobody in", *(part_set.name for part_set in part_sets))
     cells = {zone.id: tuple(listens(zone, part_set) for part_set in sets) for zone in zones}
     drawn = [(zone.label, [_MARKS[s] for s in cells[zone.id]]) for zone in zones]
-    header = ("Zone", "armed away", *(context.name("part set", part_set.id) for part_set in part_sets))
+    header = ("Zone", "Nobody in", *(context.name("part set", part_set.id) for part_set in part_sets))
     rows = tuple((context.name("zone", zone.id), *(s.value for s in cells[zone.id])) for zone in zones)
     return Picture(
         "Who is listening",
-        "A grid with a row for each zone and a column for each way of arming. L, slanted: listens, at once. "
+        "A grid with a row for each zone and a column for each way of setting the alarm. L, slanted: listens, at once. "
         "D, crossed: listens, with the entry delay. A, dotted: always on. A dash: left out. ×: out of use.",
         matrix(heads, drawn),
         Table("Who is listening, in words", header, rows),
@@ -81,7 +81,7 @@ def sets(context: Context) -> Iterator[Block]:
         yield part_table(context, "Part sets", unit.part_sets, columns, keep=4)
     if unit.seasons:
         rows = tuple((named(s.name), months_of(s), _differs(context, s)) for s in unit.seasons)
-        yield Table("Seasonal sets: what differs from the ordinary set", ("Season", "Months", "Differs"), rows)
+        yield Table("Seasonal settings: what differs from the ordinary settings", ("Season", "Months", "Differs"), rows)
 
 
 def _zones(context: Context, area: str) -> str:
