@@ -161,7 +161,7 @@ class Deed(Word):
     SILENCE = "silence", "silence"
     RESET = "reset", "reset"
     HOLD_UP = "hold_up", "press the hold-up button"
-    DISTURB = "disturb", "disturb a detector from outside"
+    DISTURB = "disturb", "shake from outside"
 
 
 class HabitStep(Part):
@@ -194,7 +194,7 @@ class Expected(Word):
 
     QUIET = "quiet", "no siren and no message"
     WARNING = "warning", "a warning, no siren"
-    REFUSED = "refused", "setting is refused, or what is open is shown"
+    REFUSED = "refused", "a refusal, or a display of what is open"
     ALARM = "alarm", "the alarm it is meant to give"
 
 

@@ -75,8 +75,8 @@ def _silent(home: Home, checks: Sequence[Check]) -> str:
     facts, blank = facts_of(home), Facts(Home())
     read = {path for check in checks for path in facts.reads(outcome, check)}
     if all(facts.read(path) == blank.read(path) for path in read):
-        return "Nothing is entered yet that is checked here."
-    return f"Nothing found in what is entered ({len(checks)} checks)."
+        return "You have not entered anything yet that is checked here."
+    return f"Nothing was found in what you entered ({len(checks)} checks)."
 
 
 def _drafted(section: str) -> Callable[[Home], str]:

@@ -39,7 +39,7 @@ class _Waiting:
     def take(self) -> str:
         """Take the file in as one change."""
         if self.content is None:
-            return "There is no table without a problem waiting; choose a file first."
+            return "No table is waiting to be taken in; choose a file first."
         found = preview(self.content, self.table, self.session.home)
         apply(self.session, found)
         self.content = None
@@ -106,7 +106,9 @@ def wiring_downloads(session: Session) -> Form:
     sheets = (("cable_schedule.csv", cables_csv), ("power_sheet.csv", power_csv), ("cells_to_change.csv", cells_csv))
     return Form(
         session,
-        FormSpec("Lists to take along", (), "For the ladder and the shop: as spreadsheets, not taken in again."),
+        FormSpec(
+            "Lists to take along", (), "These are spreadsheets for the ladder and the shop. They are not read back in."
+        ),
         Extras(downloads=tuple(give(name, write) for name, write in sheets)),
     )
 

@@ -11,7 +11,7 @@ DEVICE_SHEETS: dict[str, Sheet] = {
     "hazard_rules": Sheet(
         "Rules for smoke, heat and CO",
         (
-            Group("Chosen with your authority", HazardChoices, " ".join(HazardChoices.model_fields), ("hazards",)),
+            Group("Ask your fire authority", HazardChoices, " ".join(HazardChoices.model_fields), ("hazards",)),
             Group("The house", Site, "attached_garage fuel_appliances outside_walls_insulated", ("site",)),
         ),
     ),
@@ -38,7 +38,7 @@ DEVICE_LISTS: dict[str, List] = {
         ),
         "type",
         blank=lambda _home: {"name": "", "kind": "contact", "wireless": {}, "hazard": {}},
-        intro="Enter what a manual says once, for all devices that are alike. A device then says its type.",
+        intro="Enter what a manual says once, for all devices that are alike. Then choose a type for each device.",
     ),
     "devices": List(
         "Devices",
@@ -88,11 +88,11 @@ DEVICE_LISTS: dict[str, List] = {
         "them here as well.",
     ),
     "device_prices": List(
-        "What a further device costs",
+        "What another device costs",
         ("prices",),
         columns(Price, "kind price"),
         "price",
         blank=lambda _home: {"kind": "contact", "price": 0},
-        intro="For the search for fixes: your own prices, fitting included. Without one an assumed price is used.",
+        intro="The search for fixes uses these prices; include the fitting. Without one it assumes a price.",
     ),
 }

@@ -31,7 +31,7 @@ def plain_types(session: Session) -> Any:
     def adding(wanted: DeviceType) -> ActionSpec:
         def put() -> str:
             session.replace(with_plain_type(session.home, wanted))
-            return f"“{wanted.name}” is among your types. Its values are assumed until you enter its manual's."
+            return f"“{wanted.name}” is among your types. Its values are assumed until you enter those of its manual."
 
         return ActionSpec(f"Add “{wanted.name}”", put)
 

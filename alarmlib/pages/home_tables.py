@@ -22,7 +22,7 @@ def _survey(heading: Heading) -> List:
         "point",
         blank=lambda _home: {"heading": heading},
         keep=lambda answer: answer.heading is heading,
-        intro="As found, in the dark, and as left. Add points of your own below.",
+        intro="Say what you found by day and in the dark, and how you left it. Add points of your own below.",
     )
 
 
@@ -73,16 +73,16 @@ HOME_SHEETS: dict[str, Sheet] = {
                 ("short_path",),
             ),
             Group(
-                "The alarm and the other alarms",
+                "This alarm and your smoke alarms",
                 ShortPath,
                 "recognises zones smoke_alarms fuel answers_siren",
                 ("short_path",),
             ),
         ),
-        intro="Twenty questions, most of them one line. A blank is an assumption; the draft names it.",
+        intro="There are twenty questions, most of one line. The draft says what it assumes for a blank.",
     ),
     "inherited_ticks": Sheet(
-        "What came with the home: ticks",
+        "What came with the home: what is done",
         (Group("", Inherited, "contract_ended users_removed factory_access_changed", ("inherited",)),),
     ),
     "card": Sheet(
@@ -109,7 +109,7 @@ HOME_LISTS: dict[str, List] = {
         "room",
         blank=_blank_room,
         needs=_storey_of_first_room,
-        intro="An outline may be a rectangle, such as 4.2 x 3.1 at 0, 0, or its corners; or left out.",
+        intro="An outline is a rectangle, such as 4.2 x 3.1 at 0, 0, or the room's corners. You may leave it out.",
     ),
     "room_facts": List(
         "What each room holds",
@@ -143,7 +143,7 @@ HOME_LISTS: dict[str, List] = {
         blank=_room_of,
     ),
     "passages": List(
-        "Doors and stairs inside",
+        "Inside doorways and stairs",
         ("site", "passages"),
         columns(
             Passage,

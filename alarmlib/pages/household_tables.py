@@ -48,7 +48,7 @@ HOUSEHOLD_LISTS: dict[str, List] = {
         columns(StopwatchWalk, "person door leaving first_s second_s third_s", door=c.entry_exit_doors),
         "walk",
         blank=lambda home: {"person": first(c.of("household.people"))(home), "door": first(c.entry_exit_doors)(home)},
-        intro="From opening the door until the alarm is unset, at the person's own pace, three times each.",
+        intro="Stop the time from opening the door until the alarm is unset, three times, at the person's own pace.",
     ),
     "habits": List(
         "Habits",
@@ -71,5 +71,5 @@ def habit_steps(habit: Habit) -> List:
         columns(HabitStep, "deed place seconds"),
         "step",
         blank=lambda _home: {"deed": "wait"},
-        intro="One after the other. A walk without seconds is taken from the plan.",
+        intro="Enter the steps in order. A walk without seconds is worked out from the plan.",
     )

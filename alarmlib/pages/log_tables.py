@@ -19,14 +19,14 @@ LOG_SHEETS: dict[str, Sheet] = {
                 {"sure_detectors": c.motion_detectors},
             ),
         ),
-        intro="Every one of these is printed with the result. A change here makes an earlier result out of date.",
+        intro="The result names each of these. A change here makes an earlier result out of date.",
     ),
     "messages_self": Sheet("Emergency calls", (Group("", Messages, "calls_emergency_by_itself", ("messages",)),)),
 }
 
 LOG_LISTS: dict[str, List] = {
     "paths": List(
-        "Ways a message takes",
+        "Ways that a message takes",
         ("messages", "paths"),
         columns(MessagePath, "name kind boxes works_without_mains failure_reported"),
         "path",

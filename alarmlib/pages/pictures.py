@@ -100,7 +100,7 @@ PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {
     "proof_table": (
         "What was found",
         lambda context, proof: [*assumption_blocks(proof), *verdict_blocks(context, proof)],
-        "Nothing was to be shown.",
+        "There is nothing to show.",
     ),
     "proof_stories": (
         "How it fails, step by step",

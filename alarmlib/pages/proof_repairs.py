@@ -169,7 +169,7 @@ def repair_blocks(
         for number, repair in enumerate(repairs, 1)
     )
     if rows:
-        header = ("Fix", "What changes", "Costs", "Ends", "Then")
+        header = ("Fix", "What changes", "Costs", "What it ends", "After it")
         yield Table("Fixes, the cheapest first", header, rows, frozenset({2}))
     if unrepaired:
         words: dict[str, list[str]] = {}

@@ -45,7 +45,7 @@ UNIT_SHEETS: dict[str, Sheet] = {
         "How your control unit behaves",
         (
             Group(
-                "Where units differ; a blank takes the stated default",
+                "Control units differ here. Each help says what a blank counts as",
                 UnitBehaviour,
                 " ".join(UnitBehaviour.model_fields),
                 ("control_unit", "behaviour"),
@@ -57,7 +57,8 @@ UNIT_SHEETS: dict[str, Sheet] = {
         (Group("", ControlUnit, "season_by season_now", ("control_unit",)),),
     ),
     "times": Sheet(
-        "Times for the whole unit", (Group("", Times, "entry_s exit_s siren_s abort_s", ("control_unit", "times")),)
+        "Times for the whole control unit",
+        (Group("", Times, "entry_s exit_s siren_s abort_s", ("control_unit", "times")),),
     ),
 }
 

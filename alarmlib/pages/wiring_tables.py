@@ -28,14 +28,14 @@ WIRING_SHEETS: dict[str, Sheet] = {
             ),
             Group("Rule", Supply, "rule edition quiet_h alarm_s", _SUPPLY),
         ),
-        intro="Hours of your own count where that is the rule chosen.",
+        intro="Your own hours count only if you choose that rule.",
     ),
     "fitting_day": Sheet(
         "The day of fitting",
         (Group("In this order; tick what is done", Wiring, "done", ("wiring",), {"done": c.fitting_steps}),),
     ),
     "sound": Sheet(
-        "How quiet it is, and who is next door",
+        "How quiet it is, indoors and next door",
         (
             Group("In the bedrooms", SoundFacts, "ambient_dba loudest_dba", ("sound",)),
             Group("Outside", SoundFacts, "neighbour_m neighbour_dba boundary_m limit_dba", ("sound",)),
@@ -54,8 +54,8 @@ WIRING_LISTS: dict[str, List] = {
         ),
         "circuit",
         blank=lambda _home: {"name": ""},
-        intro="Control unit off, pair not yet connected: all closed, one contact open, each core to "
-        "earth. Write 10 MΩ where the meter is over range.",
+        intro="Read each pair before you connect it, with the control unit off: all contacts closed, one open, each "
+        "core to earth. Write 10 MΩ where the meter is over range.",
     ),
     "type_currents": List(
         "What wired devices draw, by type",
@@ -138,7 +138,7 @@ WIRING_LISTS: dict[str, List] = {
         intro="A level means nothing without its distance: 85 dB(A) at 3 m is 95 at 1 m.",
     ),
     "sound_doors": List(
-        "Inside doors, as sound meets them",
+        "Inside doors, and the sound that they hold back",
         ("sound", "doors"),
         columns(Door, "passage leaf loss_db"),
         "door",
@@ -150,7 +150,7 @@ WIRING_LISTS: dict[str, List] = {
         columns(Heard, "sounder room doors_shut level_dba", sounder=c.sounders),
         "reading",
         blank=lambda home: {"sounder": first(c.sounders)(home)},
-        intro="A sound level meter at the pillow, dB(A); a telephone is off by 5 dB and more.",
+        intro="Hold a sound level meter at the pillow, set to dB(A). A telephone may be off by 5 dB and more.",
     ),
 }
 

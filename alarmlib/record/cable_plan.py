@@ -51,7 +51,7 @@ def _picture(context: Context, storey: str, here: list[CableRoute]) -> Picture:
         "runs up and down where corners are one above another."
     )
     drawing = floor_plan(context.home, storey, (), areas, _KINDS)
-    return Picture(f"Where cable is planned to run: {name}", text, drawing, table)
+    return Picture(f"Where cable is planned: {name}", text, drawing, table)
 
 
 def _pieces(route: CableRoute, storey: str) -> Iterator[tuple[Point, Point]]:

@@ -89,7 +89,7 @@ def one_counterexample(context: Context, number: int, proved: Proved, drawn: boo
     device_marks = {name: mark for (kind, name), mark in marks(context.home).items() if kind == "device"}
     yield Picture(
         f"Case {number} over time",
-        "Numbered steps over a line of seconds. Steps close in time are side by side. Under them are the "
+        "Numbered steps are on a line of seconds. Steps close in time are side by side. Under them are the "
         "marks of the devices that trip, the state of the control unit and what it does.",
         counterexample_timeline(counterexample, device_marks),
         table,
@@ -116,7 +116,7 @@ def _names_for_ids(context: Context, state: str) -> str:
 
 def _step_by_step(context: Context, number: int, counterexample: tuple[Beat, ...]) -> Table:
     rows = tuple(_beat_row(context, step, beat) for step, beat in enumerate(counterexample, 1))
-    header = ("Step", "Second", "Who", "Where", "What trips", "Control unit (blank: as before)", "Gives out")
+    header = ("Step", "Second", "Who", "Where", "What trips", "Control unit (blank: as before)", "What it does")
     return Table(f"Case {number}, step by step", header, rows, frozenset({1}))
 
 

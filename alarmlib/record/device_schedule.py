@@ -16,7 +16,7 @@ from alarmlib.store.columns import Column, cell, columns_of, harmless
 _BEFORE = ("name", "kind", "link", "state")
 _PLACED = ("height_m", "mount", "at", "facing_deg")
 _BATTERY = ("battery", "battery_fitted_on", "battery_lasts_years")
-_SEEN = "Computed to see of its room, %"
+_SEEN = "Part of its room computed to be seen, %"
 
 
 def schedule_csv(home: Home) -> str:

@@ -13,7 +13,7 @@ from alarmlib.store.sharing import level_of
 from alarmlib.units import Kind, show
 
 NOT_KNOWN = "not known"
-_EMPTY = frozenset({"", "–", NOT_KNOWN, "not known yet", "not looked at yet", "not said", "not decided yet"})
+_EMPTY = frozenset({"", "–", NOT_KNOWN, "not known yet", "not looked at yet", "not answered yet", "not decided yet"})
 RowColumn = str | tuple[str, Callable[[Any], str]]
 
 

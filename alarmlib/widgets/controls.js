@@ -50,7 +50,7 @@ function makeChoice(field, id, labels) {
   const select = h("select", { id, "aria-required": field.required ? "true" : null, ...labels });
   const has = (value) => [...select.options].some((option) => option.value === value);
   const set = (text) => {
-    if (!has(text)) select.append(h("option", { value: text }, text ? `${text} (no longer a choice)` : "not said"));
+    if (!has(text)) select.append(h("option", { value: text }, text ? `${text} (no longer a choice)` : "not answered yet"));
     select.value = text;
   };
   const offer = (choices) => {

@@ -154,7 +154,7 @@ def removed_edits(home: Home, what: str, name: str) -> PlanChange:
     if what == "room":
         held: tuple[Any, ...] = (*home.site.openings, *home.site.furniture, *home.site.fixtures, *home.devices)
         inside = [str(each.name) for each in held if each.room == name]
-        inside += ["an inside door" for each in home.site.passages if name in (each.first, each.second)]
+        inside += ["an inside doorway" for each in home.site.passages if name in (each.first, each.second)]
         if inside:
             more = f" and {len(inside) - 3} more" if len(inside) > 3 else ""
             raise AlarmProblem(f"{thing.name} still holds {', '.join(inside[:3])}{more}; remove these first.")

@@ -9,7 +9,7 @@
  */
 
 /** @type {Record<What, string>} */
-export const WORDS = { room: "Room", opening: "Way in", passage: "Inside", furniture: "Furniture", fixture: "Fixture", device: "Device" };
+export const WORDS = { room: "Room", opening: "Way in", passage: "Inside doorway", furniture: "Furniture", fixture: "Fixture", device: "Device" };
 /** The order in which they are drawn and listed. @type {What[]} */
 export const ORDER = ["room", "furniture", "opening", "passage", "fixture", "device"];
 /** The list of a scene that holds them. @type {Record<What, string>} */

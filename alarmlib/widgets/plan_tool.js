@@ -17,7 +17,7 @@ export class ToolFields {
     this.waiting = h("select", { id: `${id}-waiting`, "aria-describedby": `${id}-waiting-help` });
     this.kindField = h("div", { class: "field" }, h("label", { for: this.kinds.id }, "Kind"), this.kinds);
     this.waitingField = h("div", { class: "field" }, h("label", { for: this.waiting.id }, "Which one"), this.waiting,
-      h("p", { class: "help", id: `${id}-waiting-help` }, "What the tables hold and the plan does not show yet, or a new one."));
+      h("p", { class: "help", id: `${id}-waiting-help` }, "Choose what the tables have and the plan does not show yet, or a new one."));
     this.element = h("div", { class: "typed grid", hidden: true },
       this.waitingField, this.kindField,
       h("div", { class: "field" }, this.textLabel, this.text, this.help, this.error),

@@ -60,11 +60,17 @@ class Tool:
 _MOTION_FIRST = (DeviceKind.MOTION, *(kind for kind in DeviceKind if kind is not DeviceKind.MOTION))
 TOOLS = (
     Tool("room", "Room", "room", "box", help="Point at two opposite corners."),
-    Tool("room_corners", "Room by corners", "room", "corners", help="Point at each corner; the first again ends it."),
+    Tool(
+        "room_corners",
+        "Room by corners",
+        "room",
+        "corners",
+        help="Point at each corner, and again at the first one to end.",
+    ),
     Tool("opening", "Way in", "opening", "point", tuple(OpeningKind), "Point at an outside wall."),
     Tool(
         "door",
-        "Inside door",
+        "Inside doorway",
         "passage",
         "point",
         (PassageKind.DOOR, PassageKind.DOORWAY),

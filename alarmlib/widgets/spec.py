@@ -48,7 +48,7 @@ class FieldSpec:
     required: bool = False
     holds: Holds = "str"
     words: tuple[str, ...] = ()
-    blank: str = "not said"
+    blank: str = "not answered yet"
 
     @property
     def unit(self) -> str:

@@ -121,7 +121,7 @@ def _chosen(field: FieldSpec, text: str, choices: Choices) -> str:
     if len(earlier) == 1:
         return next(iter(earlier))
     names = ", ".join(name for value, name in choices if value)
-    allowed = f"choose one of: {names}" if names else "there is nothing to choose yet"
+    allowed = f"choose one of: {names}" if names else "there is nothing to choose from yet"
     raise FieldProblem("", field.caption, text, allowed)
 
 

@@ -112,7 +112,7 @@ def strokes(demo: Home, storey: str) -> Iterator[Stroke]:
     for opening in (opening for opening in demo.site.openings if opening.room in here):
         yield Stroke("Way in", opening.kind.text, (opening.at,), "opening")
     for passage in (p for p in demo.site.passages if p.kind in ("door", "doorway") and p.first in here):
-        yield Stroke("Inside door", passage.kind.text, (passage.at,), "passage")
+        yield Stroke("Inside doorway", passage.kind.text, (passage.at,), "passage")
     for piece in (piece for piece in demo.site.furniture if piece.room in here):
         yield Stroke("Furniture", "", (piece.outline[0], piece.outline[2]), "furniture")
     for fixture in (fixture for fixture in demo.site.fixtures if fixture.room in here):

@@ -91,7 +91,7 @@ def test_pictures_are_found_by_role_and_name(offline: Opener, demo_record: Path)
     page, _ = offline(demo_record)
     assert page.get_by_role("img", name="Who is listening").count() == 1
     assert page.get_by_role("img", name="Plan:").count() >= 2
-    assert page.get_by_role("table", name="Who is listening, in words").count() == 1
+    assert page.get_by_role("table", name="Which zone listens when").count() == 1
 
 
 def poisoned(tmp_path: Path, sanitized: bool, policy: bool) -> Path:

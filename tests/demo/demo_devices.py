@@ -36,13 +36,13 @@ _WIRED: tuple[Wired, ...] = (
     ("hall_smoke", "Hall smoke detector", K.SMOKE, "hall", (), (6.1, 3.0), 2.5, "smoke", "smoke_loop"),
     ("landing_smoke", "Landing smoke detector", K.SMOKE, "landing", (), (6.1, 3.0), 2.4, "smoke", "smoke_loop"),
     ("kitchen_heat", "Kitchen heat detector", K.HEAT, "kitchen", (), (7.0, 7.5), 2.5, "kitchen_heat", "heat_loop"),
-    ("outside_siren", "Outside sounder", K.OUTSIDE_SIREN, "main_bedroom", (), (1.0, 0.0), 2.3, "sounder_tamper",
+    ("outside_siren", "Outside siren", K.OUTSIDE_SIREN, "main_bedroom", (), (1.0, 0.0), 2.3, "sounder_tamper",
      "sounder_tamper_loop"),
     ("inside_sounder", "Inside sounder", K.INSIDE_SOUNDER, "hall", (), (7.1, 2.6), 2.3, "", ""),
     ("hall_keypad", "Hall keypad", K.KEYPAD, "hall", (), (7.1, 3.6), 1.4, "", ""),
     ("control_unit", "Control unit", K.CONTROL_UNIT, "box_room", (), (11.9, 8.0), 1.6, "", ""),
     ("power_supply", "Power supply", K.POWER_SUPPLY, "box_room", (), (11.9, 8.6), 1.6, "", ""),
-    ("communicator", "Message sender", K.COMMUNICATOR, "box_room", (), (11.9, 7.2), 1.6, "", ""),
+    ("communicator", "Communicator", K.COMMUNICATOR, "box_room", (), (11.9, 7.2), 1.6, "", ""),
 )  # fmt: skip
 
 # id, name, kind, room, openings or passages guarded, at, height m, zone, slot, signal

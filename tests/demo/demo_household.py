@@ -177,7 +177,7 @@ HABITS = (
         area="studio", note="The key switch beside the door unsets the studio.",
     ),
     _habit(
-        "hold_up_in_pocket", "Panic by pocket", "grandparent", ("living", UNSET, ""),
+        "hold_up_in_pocket", "Hold-up by pocket", "grandparent", ("living", UNSET, ""),
         "hold_up older_fob 1; wait - 15; silence house 9; reset house 4", 0.1,
         expected=Expected.ALARM,
         note="The fob's hold-up button gets pressed in a coat pocket; it must alarm, and how to end it is practised.",

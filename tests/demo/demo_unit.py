@@ -132,7 +132,7 @@ _ZONES: tuple[tuple[str, str, str, Function, tuple[str, ...], str, str], ...] = 
      "On the way to the keypad."),
     ("front_door", "Front door", "Street side seven", Function.ENTRY_EXIT, HOUSE, "front_door_loop",
      "Home by it on foot."),
-    ("sounder_tamper", "Outside sounder tamper", "Street side eight", Function.TAMPER, BOTH, "sounder_tamper_loop",
+    ("sounder_tamper", "Outside siren tamper", "Street side eight", Function.TAMPER, BOTH, "sounder_tamper_loop",
      "Cover and cable of the sounder."),
 )  # fmt: skip
 _CHIME = {"front_door", "back_door", "conservatory_door"}

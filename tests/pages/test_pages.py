@@ -166,10 +166,10 @@ def test_setup__a_broken_file_is_left_alone(home_folder: Path) -> None:
 
 def test_checks_that_say_nothing__say_why() -> None:
     """Nothing entered is told from nothing found; what is found is told alone."""
-    assert answer(Home(), "cable_findings") == "Nothing is entered yet that is checked here."
+    assert answer(Home(), "cable_findings") == "You have not entered anything yet that is checked here."
     circuit = {"id": "loop", "name": "Loop", "ending": "none", "cable": "0.22 mm²", "length_m": 10}
     entered = Home.model_validate({"circuits": [circuit]})
-    assert answer(entered, "loop_findings").startswith("Nothing found in what is entered (")
+    assert answer(entered, "loop_findings").startswith("Nothing was found in what you entered (")
     unsized = Home.model_validate({"circuits": [circuit | {"cable": "red"}]})
     assert answer(unsized, "loop_findings").startswith("NOTE: ")
     assert "Nothing" not in answer(unsized, "loop_findings")

@@ -71,11 +71,11 @@ def test_every_cell_of_a_row(house: Home) -> None:
         "Mark": "M1", "Device": "'=Corner eye", "Kind": "motion detector", "Connection": "wireless",
         "State": "planned", "Room": "Great, room", "Floor": "Ground floor", "Height above the floor [m]": "2.2",
         "Fixed to": "inside wall", "Place on the plan [m]": "5 5", "Direction that it faces, degrees": "0",
-        "Guards": "", "Zone": "Inside", "Computed to see of its room, %": "100", "Battery": "lithium battery",
+        "Guards": "", "Zone": "Inside", "Part of its room computed to be seen, %": "100", "Battery": "lithium battery",
         "Battery fitted on": "2026-01-10", "Battery life, years": "3", "Price": "39.5",
     }  # fmt: skip
     assert contact["Guards"] == "Bay; door between Great, room and Den"
-    assert (contact["Mark"], contact["Battery"], contact["Computed to see of its room, %"]) == ("C1", "", "")
+    assert (contact["Mark"], contact["Battery"], contact["Part of its room computed to be seen, %"]) == ("C1", "", "")
     assert (fob["Mark"], fob["Room"], fob["Floor"], fob["Place on the plan [m]"]) == ("B1", "", "", "")
 
 
@@ -83,8 +83,8 @@ def test_the_share_is_that_of_the_detector_alone(house: Home, put: Put) -> None:
     """From a corner, a view of 45° along one wall sees half of a square."""
     corner = {"devices.pir.at": [0, 0], "devices.pir.facing_deg": 22.5, "devices.pir.angle_deg": 45,
               "devices.pir.range_m": 15, "devices.pir.straight_range_m": 15}  # fmt: skip
-    assert rows(put(house, corner))[0]["Computed to see of its room, %"] == "50"
-    assert rows(put(house, {"devices.pir.range_m": None}))[0]["Computed to see of its room, %"] == ""
+    assert rows(put(house, corner))[0]["Part of its room computed to be seen, %"] == "50"
+    assert rows(put(house, {"devices.pir.range_m": None}))[0]["Part of its room computed to be seen, %"] == ""
 
 
 def test_in_us_units_and_without_what_was_taken_out(house: Home, put: Put) -> None:
@@ -103,7 +103,7 @@ def test_the_demo_home_has_a_row_a_device_and_a_share_for_each_detector_computed
     home = demo_home()
     told = rows(home)
     assert [row["Mark"] for row in told] == [marks(home)["device", device.id] for device in home.devices]
-    assert sum(row["Computed to see of its room, %"] != "" for row in told) == len(coverages(home)) > 0
+    assert sum(row["Part of its room computed to be seen, %"] != "" for row in told) == len(coverages(home)) > 0
 
 
 def test_the_form_offers_it_beside_the_list_of_devices(session: Session) -> None:

@@ -86,4 +86,4 @@ def test_the_basis_is_among_the_sources() -> None:
         text = plain_blocks(
             sources_used.build(Context(home(rules, 2, None), assess(Home()), Share.HELPER, "2026-11-25"))
         )
-        assert text.count("8.3.4 to 8.3.6, table 4. How far seen: seen") == listed
+        assert text.count("8.3.4 to 8.3.6, table 4. How it is known: seen") == listed

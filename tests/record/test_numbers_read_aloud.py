@@ -117,4 +117,4 @@ def test_zones_are_counted_once_and_each_count_says_of_what(demo: Home) -> None:
     assert [text for text in counts if not any(words in text for words in named)] == []
     assert f"36 of your {used} zones have a detector." in told
     assert f"{used} of 48 zones are used." in told
-    assert f"zones of the unit. How many: {used}" in record
+    assert f"zones of the control unit. How many: {used}" in record

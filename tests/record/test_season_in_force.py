@@ -100,7 +100,7 @@ def test_the_months_of_a_season_can_be_entered(seasonal: dict[str, Any], tmp_pat
 
 
 def test_the_familys_card_tells_only_what_is_on_it(seasonal: dict[str, Any]) -> None:
-    """The card has doors and no zones, so the other sets on it tell of doors alone."""
+    """The card has doors and no zones, so the other settings on it tell of doors alone."""
     sheets = told(Home.model_validate(seasonal), "2026-07-15")
     card = sheets["handover"].split("By these doors in the other seasons:")[1].split("\n")[1]
     assert "Kitchen door: entry 38 s" in card

@@ -53,8 +53,8 @@ def test_power_sheet_of_the_demo_home(context: Context) -> None:
     # by hand: the current is below 7 Ah over 20 h, so 12 h x 0.321 A of 7 Ah x 0.8 x 0.916
     assert found["The battery's course"].rows[1] == ("12 h", f"{1 - 12 * 0.321 / (7 * 0.8 * 0.916):.0%}")
     assert found["The standby battery"].rows == (("7 Ah", "2026-09-19", "4 years", "2030-09-19"),)
-    assert found["Boxes on the messages' way without mains"].rows[0][3] == "stops at once"
-    assert all(row[5] == "enough" for row in found["Volts at each stop"].rows)
+    assert found["Boxes on a message's way, without mains"].rows[0][3] == "stops at once"
+    assert all(row[5] == "enough" for row in found["Volts at each device"].rows)
     text = plain_blocks(power.build(context))
     assert f"Battery asked for: {1.25 * (0.321 * 12 + 1.046 * 0.05) / (0.90 + 0.04 * 2 / 5):.2f} Ah" in text
     assert "quiet = 0.321 A × 12 h" in text
@@ -119,7 +119,7 @@ def test_schedule_shows_what_is_entered(context: Context) -> None:
     rows = {row[1].replace("\u2068", "").replace("\u2069", ""): row for row in table.rows}
     windows = rows["Living room windows loop: Living room front contact, Living room side contact"]
     assert (windows[0], windows[3], windows[4]) == ("LIVING ROOM WINDOWS", "27 m", "6")
-    feed = rows["Sounder feed: Inside sounder, Outside sounder"]
+    feed = rows["Sounder feed: Inside sounder, Outside siren"]
     assert (feed[0], feed[3], feed[4]) == ("SOUNDER FEED planned", "27 m", "4")
     assert len(rows) == len(context.home.circuits) + len(context.home.wiring.runs)
 
@@ -177,8 +177,7 @@ def test_strips_and_their_table(context: Context, demo: Home) -> None:
     """A picture for each of three storeys; on the way down the table's lengths add up to the route's walls."""
     pictures = cable_pictures(context)
     assert [picture.title for picture in pictures if isinstance(picture, Picture)] == [
-        f"Where cable is planned to run: {context.name('storey', storey)}"
-        for storey in ("cellar", "ground", "upstairs")
+        f"Where cable is planned: {context.name('storey', storey)}" for storey in ("cellar", "ground", "upstairs")
     ]
     route = next(route for route in routes(demo)[0] if route.device == "cellar_motion")
     assert route.way[0][0] == "cellar"
@@ -196,7 +195,7 @@ def test_cells_in_order_and_holes(context: Context) -> None:
     assert ("2029-09-11", "computed") in {
         (row[0], row[3]) for row in found["Batteries, the first to change first"].rows
     }
-    assert any("within 2 h" in row for row in found["Which flat battery opens which hole"].rows)
+    assert any("within 2 h" in row for row in found["What a flat battery leaves unguarded"].rows)
 
 
 def test_pillows_in_a_fire_and_at_a_burglary(context: Context) -> None:

@@ -63,7 +63,7 @@ def test_fields_of__yes_no_or_open() -> None:
 
     field = one(Asked, "known")
     assert field.control == "choice"
-    assert field.choices_in(None) == (("", "not said"), ("yes", "yes"), ("no", "no"))
+    assert field.choices_in(None) == (("", "not answered yet"), ("yes", "yes"), ("no", "no"))
 
 
 def test_fields_of__every_field_of_a_person_can_be_asked() -> None:

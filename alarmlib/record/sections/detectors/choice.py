@@ -26,12 +26,12 @@ def choice(context: Context) -> Iterator[Block]:
     home = context.home
     yield Table(
         "Wired or wireless",
-        ("Joined by", "Suits", "Because"),
+        ("Connection", "Suits", "Because"),
         tuple((fit.link.text, fit.verdict.value, " ".join(fit.reasons)) for fit in link_fits(home)),
     )
     links = tuple(row for room in home.site.rooms if room.guarded and any((row := _link_row(context, room))[3:]))
     if links:
-        header = ("Room", "Wired", "Wireless", "Cable at least", "Because")
+        header = ("Room", "Wired", "Wireless", "Shortest cable", "Because")
         yield Table("Wired or wireless, room by room", header, links, frozenset({3}))
     yield Text((f"Shock and glass-break detectors: {NEEDS_CONTACT} Contacts on glass: {TELLS_OPENING}",))
     rows = tuple(_opening_row(context, opening) for opening in home.site.openings)
@@ -76,7 +76,7 @@ def _sets(context: Context, found: DeviceChoice) -> Iterator[Block]:
     yield Text((_claim(found),))
     yield Table(
         "Choices that cover all of it",
-        ("Choice", "Detectors", "Costs", "Proven bound"),
+        ("Choice", "Detectors", "Costs", "At least"),
         tuple(_set_rows(context, found)),
     )
     if found.unpriced and context.sees(Share.OWNER):
@@ -136,19 +136,18 @@ def _claim(found: DeviceChoice) -> str:
     counts = Counter(thing.partition(":")[0] for thing in found.wanted)
     left = f" {len(found.fewest.left)} of them can be covered by no candidate." if found.fewest.left else ""
     return (
-        f"To be covered: {counts['opening']} ways in, each by a contact; the glass of {counts['glass']} of them, by a "
-        "shock or glass-break detector or by a watched room behind it, which tells only while it is listening; and "
-        f"{counts['room']} guarded rooms, where motion detectors, together if need be, are computed to see "
+        f"{counts['opening']} ways in are to be covered, each by a contact. The glass of {counts['glass']} of them is "
+        "covered by a shock or glass-break detector, or by a watched room behind it while that listens. "
+        f"In {counts['room']} guarded rooms, motion detectors, together if need be, are computed to see "
         f"at least {LEAST_SHARE:.0%} of the free floor.{left} Candidates are the detectors there, and contacts, shock "
         "and glass-break detectors where they fit. A motion detector is tried in each corner of a room, turned to its "
-        "middle. "
-        "By the bound nothing less covers the same among these candidates."
+        "middle. The last column says what is proven: less would not cover the same."
     )
 
 
 def _set(name: str, cover: Cover, unit: str, parts: int = 1) -> tuple[str, str, str, str]:
     cost, bound = (f"{rounded(value / parts, 9)} {unit}".strip() for value in (cover.cost, cover.bound))
-    return name, str(len(cover.chosen)), cost, bound if cover.proven else f"{bound}, not met in time"
+    return name, str(len(cover.chosen)), cost, bound if cover.proven else f"{bound}, not reached in time"
 
 
 def _chosen(context: Context, found: DeviceChoice, cover: Cover) -> Iterator[tuple[str, str, str]]:

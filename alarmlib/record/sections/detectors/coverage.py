@@ -50,7 +50,7 @@ def _blocks(context: Context, seen: tuple[Coverage, ...]) -> Iterator[Block]:
     rows = tuple(_way_rows(context))
     if rows:
         yield Table(
-            "Who comes in and walks to the middle of the room: seen by which motion detector",
+            "Which motion detector sees somebody who comes in and walks to the middle of the room",
             ("Way in", "Detector", "Seen", "After"),
             rows,
         )
@@ -72,11 +72,11 @@ def _picture(context: Context, storey: Storey, seen: list[Coverage], rooms: list
     header = (
         "Room",
         "Floor",
-        "Computed, any way",
-        "Without narrow strips",
-        "Computed, across",
-        "May",
-        "Its middle computed by",
+        "Computed to be seen, any way",
+        "The same without narrow strips",
+        "Computed to be seen, across",
+        "May be seen",
+        "Detector computed to see its middle",
     )
     table = Table(f"Seen of each room: {name}", header, tuple(_room_row(context, room) for room in rooms), _NUMBERS)
     drawing = floor_plan(context.home, storey.id, (), areas, frozenset({DeviceKind.MOTION}))

@@ -92,4 +92,4 @@ def parts(context: Context) -> tuple[Block, ...]:
         (kind.text, link.text, str(to_get[kind, link]), str(there[kind, link]))
         for kind, link in dict.fromkeys((device.kind, device.link) for device in devices)
     )
-    return (Table("Devices by kind", ("Kind", "Joined by", "To get", "There"), rows, frozenset({2, 3})),)
+    return (Table("Devices by kind", ("Kind", "Connection", "To buy", "Already there"), rows, frozenset({2, 3})),)

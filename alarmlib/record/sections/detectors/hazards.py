@@ -17,8 +17,8 @@ SENSORS = frozenset(
     {DeviceKind.SMOKE, DeviceKind.HEAT, DeviceKind.CARBON_MONOXIDE, DeviceKind.WATER, DeviceKind.LOW_TEMPERATURE}
 )
 _TWO_LISTS = (
-    "Two lists, each judged by itself: the household's own alarms that hear each other, and the detectors on the "
-    "control unit. A gap of the first is never filled by the second."
+    "There are two lists: the household's own alarms that hear each other, and the detectors on the control unit. "
+    "Each is judged by itself. The second never fills a gap in the first."
 )
 SMOKE_ALARM_YEARS = 10  # source "smoke_alarm_age"
 _ROOM = (
@@ -43,7 +43,7 @@ def hazards(context: Context) -> Iterator[Block]:
     if dated:
         rows = tuple(_age(context, room) for room in dated)
         yield Table("Smoke alarms by age", ("Room", "Made in", "Replace in"), rows, frozenset({1, 2}))
-        yield Text((f"Ten years from the year it was made. {cite('smoke_alarm_age')}",))
+        yield Text((f"That is ten years from the year it was made. {cite('smoke_alarm_age')}",))
     own = [device for device in present(home, *SENSORS) if device.link is Link.OWN]
     if own:
         yield Text((_TWO_LISTS,))
@@ -51,7 +51,7 @@ def hazards(context: Context) -> Iterator[Block]:
         yield part_table(context, "The household's own alarms", own, shown, keep=4)
         told = [(device, device.hazard) for device in own if device.hazard] if context.sees(Share.OWNER) else []
         rows = tuple(_linked(context, device, facts) for device, facts in told)
-        header = ("Alarm", "Senses smoke by", "Sounds with the others")
+        header = ("Alarm", "How it senses smoke", "Sounds with the others")
         if rows:
             yield Table("How the household's alarms are made", header, rows)
     sensors = [device for device in present(home, *SENSORS) if device.link is not Link.OWN]

@@ -94,7 +94,7 @@ def _row(number: int, step: FittingStep, free: int, done: bool) -> tuple[str, st
     """A row a step; wireless devices that are done share one."""
     many = done and step.id.startswith("free_") and free > 1
     text = (
-        (f"{free} wireless devices: each enrolled at the table, named, mounted, its signal read.")
+        (f"{free} wireless devices: add each to the control unit at the table, name it, mount it and read its signal.")
         if many
         else step.text
     )

@@ -41,7 +41,9 @@ def _blocks(context: Context) -> Iterator[Block]:
     runs = list(all_runs(context.home))
     if runs:
         yield Subheading("Volts along the cable")
-        yield Text(("In alarm, from the voltage at which the battery counts as empty; both cores counted, warm.",))
+        yield Text(
+            ("These are the volts in alarm, with the battery nearly empty. Both cores of the warm cable are counted.",)
+        )
         yield _run_table(context, runs)
         yield _stop_table(context, runs)
     yield from shown(context, [figure for figure in figures if head(figure) == "drop"])
@@ -89,7 +91,9 @@ def _battery(context: Context) -> Iterator[Block]:
     if quiet_h is not None:
         rows = tuple((draw.name, f"{gain:.1f} h") for draw, gain in shed(home)[:6])
         yield Text((f"Quiet alone, aged and cold, it lasts {rounded(quiet_h)} h.",))
-        yield Table("What shedding one load would add to the quiet hours", ("Load", "Adds"), rows, frozenset({1}))
+        yield Table(
+            "What one device, switched off, would add to the quiet hours", ("Device", "Adds"), rows, frozenset({1})
+        )
 
 
 def _boxes(context: Context) -> Iterator[Block]:
@@ -100,7 +104,11 @@ def _boxes(context: Context) -> Iterator[Block]:
         lasts = "not known" if hours is None else "stops at once" if not hours else f"{rounded(hours)} h"
         rows.append((box.name, box.fed_by.text, through, lasts))
     if rows:
-        yield Table("Boxes on the messages' way without mains", ("Box", "Fed by", "Carries", "Lasts"), tuple(rows))
+        yield Table(
+            "Boxes on a message's way, without mains",
+            ("Box", "What feeds it", "Paths through it", "Lasts"),
+            tuple(rows),
+        )
 
 
 def _run_table(context: Context, runs: list[FeedRun]) -> Table:
@@ -124,10 +132,10 @@ def _run_table(context: Context, runs: list[FeedRun]) -> Table:
         "Conductor",
         "Length",
         "In alarm",
-        "Drop at its end",
-        "If all were at the end",
-        "Longest so",
-        "Thinnest that serves",
+        "Voltage drop at its end",
+        "Drop if all were at the end",
+        "Longest with that load",
+        "Thinnest that is enough",
     )
     return Table("Runs", header, rows, frozenset({2, 3, 4, 5, 6}))
 
@@ -154,4 +162,4 @@ def _stop_table(context: Context, runs: list[FeedRun]) -> Table:
         for stop in run.stops
     )
     header = ("Run", "Device", "Along the cable", "Has", "Needs", "Verdict")
-    return Table("Volts at each stop", header, rows, frozenset({2, 3, 4}))
+    return Table("Volts at each device", header, rows, frozenset({2, 3, 4}))

@@ -37,7 +37,7 @@ def _blocks(context: Context) -> Iterator[Block]:
             )
             for left, device, facts in sorted(read, key=lambda each: each[0])[:_MOST]
         )
-        header = ("Device", "Read", "Asked", "To spare", "Heard through")
+        header = ("Device", "Read", "Needed", "To spare", "Repeater")
         yield Table("Signal where mounted, doors closed: the least to spare first", header, rows, frozenset({1, 2, 3}))
     due = [each for each in replacements(context.judged) if context.knows("device", each.device)]
     if due:
@@ -54,8 +54,8 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Text(
             ("What is unguarded when that battery is flat, and for how long before the control unit announces it.",)
         )
-        names = ("Device", "Opens", "Announced", "Low battery reported before")
-        yield Table("Which flat battery opens which hole", names, tuple(_hole(context, hole) for hole in found))
+        names = ("Device", "What it leaves unguarded", "Announced", "Low battery reported before")
+        yield Table("What a flat battery leaves unguarded", names, tuple(_hole(context, hole) for hole in found))
 
 
 def _hole(context: Context, hole: FlatCellHole) -> tuple[str, ...]:

@@ -59,7 +59,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         )
         yield _at_burglary(context, [room.id for room in beds])
         yield from _at_night(context, [room.id for room in beds])
-        header = ("Room", "Sounder", "Doors closed", "Doors open", "Way", "Closed doors take")
+        header = ("Room", "Sounder", "Doors closed", "Doors open", "Way", "Closed doors take away")
         yield Table("Each sounder at each pillow, far fainter alarms left out", header, rows, frozenset({2, 3, 4, 5}))
         yield from _sleepers(context, found)
     yield from _beside(context)
@@ -90,7 +90,7 @@ def _at_burglary(context: Context, beds: list[str]) -> Table:
         level, unsure = together(found) if found else (0.0, 0.0)
         told = (f"{level:.0f} dB(A)", f"± {unsure:.0f} dB", _verdict(level, unsure, target))
         rows.append((context.name("room", room), *(told if found else ("none known", "", ""))))
-    header = ("Room", "Level", "Unsure by", "By the same mark")
+    header = ("Room", "Level", "Unsure by", "Beside the same level")
     return Table(
         "At a burglary, the control unit's own sounders together, doors closed", header, tuple(rows), frozenset({1, 2})
     )

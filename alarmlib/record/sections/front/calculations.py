@@ -114,7 +114,7 @@ def sources_used(context: Context) -> tuple[Block, ...]:
         ),
         f"Rules checked: {context.home.rules.rule_set.text}.",
     )
-    return (Text(told), Table("Sources of this record", ("Source", "Edition", "Clause", "How far seen"), rows))
+    return (Text(told), Table("Sources of this record", ("Source", "Edition", "Clause", "How it is known"), rows))
 
 
 def _keys(context: Context) -> Iterator[str]:

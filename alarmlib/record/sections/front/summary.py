@@ -54,7 +54,7 @@ def summary(context: Context) -> tuple[Block, ...]:
 def _open(context: Context) -> Table:
     findings = context.assessment.findings
     rows = [(words, str(sum(f.verdict is verdict for f in findings))) for verdict, words in _WORDS.items()]
-    rows.append(("facts not given, taken as assumed", str(len(context.assessment.missing))))
+    rows.append(("facts not given, so assumed", str(len(context.assessment.missing))))
     return Table("What is open", ("Findings", "How many"), tuple(rows), frozenset({1}))
 
 
@@ -111,7 +111,7 @@ def _extent(context: Context) -> Table:
         ("rooms", home.site.rooms),
         ("ways in", home.site.openings),
         ("devices", home.whole_devices),
-        ("zones of the unit", home.control_unit.zones_used),
+        ("zones of the control unit", home.control_unit.zones_used),
         ("part sets", home.control_unit.part_sets),
         ("people", home.household.people),
     )

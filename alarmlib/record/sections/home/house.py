@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.model.household import Habit
+from alarmlib.model.household import Deed, Habit, HabitStep
 from alarmlib.model.questions import present
 from alarmlib.model.site import Storey
 from alarmlib.model.words import Share
@@ -95,6 +95,7 @@ def _rows(context: Context, storey: Storey) -> Iterator[tuple[str, str, str, str
             )
 
 
+_DONE_TO = frozenset({Deed.WALK_TO, Deed.OPEN, Deed.CLOSE, Deed.UNSET, Deed.INHIBIT, Deed.SILENCE, Deed.RESET})
 _PEOPLE = (
     "role",
     "age",
@@ -130,17 +131,24 @@ def household(context: Context) -> Iterator[Block]:
     if household.habits and context.sees(Share.OWNER):
         rows = tuple(_habit(context, habit) for habit in household.habits)
         yield from note_table(context, "Notes on habits", household.habits, ("note",))
-        yield Table("Habits the alarm has to live with", ("Habit", "Begins while", "Steps", "Should lead to"), rows)
+        yield Table(
+            "Habits that the alarm must allow for",
+            ("Habit", "State when it begins", "Steps", "What the alarm should do"),
+            rows,
+        )
 
 
 def _habit(context: Context, habit: Habit) -> tuple[str, str, str, str]:
     begins = context.name("part set", habit.part_set) if habit.part_set else habit.begins_in.text
-    steps = (
-        " ".join(filter(None, (step.deed.text, context.any_name(step.place), _takes(context, step.seconds))))
-        for step in habit.steps
-    )
+    steps = (" ".join(filter(None, (_deed(context, step), _takes(context, step.seconds)))) for step in habit.steps)
     who = f" ({context.any_name(habit.who)})" if habit.who else ""
     return named(habit.name) + who, begins, "; ".join(steps), habit.expected.text
+
+
+def _deed(context: Context, step: HabitStep) -> str:
+    place = context.any_name(step.place)
+    between = " " if step.deed in _DONE_TO else ": "  # walk to Hall, but press hold-up: Hall keypad
+    return f"{step.deed.text}{between}{place}" if place else step.deed.text
 
 
 def _takes(context: Context, seconds: float | None) -> str:

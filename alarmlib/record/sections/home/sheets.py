@@ -24,7 +24,7 @@ def handover(context: Context) -> Iterator[Block]:
     )
     yield from other_sets(context, "By these doors in the other seasons", zones=False)
     if sets:
-        yield Table("Set it while somebody is in", ("Part set", "You may move about here: left out"), sets)
+        yield Table("Set it while somebody is in", ("Part set", "Left out, so you may move about there"), sets)
     yield Subheading("When it sounds")
     yield Bullets(
         (

@@ -35,7 +35,7 @@ _ADVICE = {
         "Look at fuse and plug; ask how long it will last.",
     ),
     FaultKind.STANDBY_BATTERY: (
-        "All works while mains is there; nothing does without.",
+        "Everything works while there is mains. Without it nothing does.",
         "Fit a new battery; write the date on it.",
     ),
     FaultKind.DEVICE_MISSING: (
@@ -49,17 +49,17 @@ _ADVICE = {
     FaultKind.TAMPER: ("A cover is open or a cable cut.", "Look before you clear it; then test that device."),
     FaultKind.TRANSMISSION_PATH: (
         "The siren works; nobody is told by that path.",
-        "Look at router and sender; send a test message.",
+        "Look at router and communicator; send a test message.",
     ),
     FaultKind.SIREN_LINE: (
         "The siren may not sound.",
         "Find the cable or siren fault before you leave the home empty.",
     ),
-    FaultKind.CLOCK: ("All works; times in the event list are wrong.", "Set the clock."),
+    FaultKind.CLOCK: ("Everything works, but times in the event list are wrong.", "Set the clock."),
 }
 _INSISTS = {
     Override.NOT_OFFERED: "Yes. Nobody can override it.",
-    Override.INHIBITS_OPEN: "Yes. Overriding takes open zones alone, so it must be put right first.",
+    Override.INHIBITS_OPEN: "Yes. Only open zones can be overridden, so put it right first.",
     Override.ONE_SET_PERIOD: "Yes, unless a person overrides it for that one time.",
 }
 
@@ -95,5 +95,5 @@ def _basis(home: Home) -> str:
     insist = " unless a person overrides it" if behaviour_of(home).override is Override.ONE_SET_PERIOD else ""
     return (
         f"The last column says what the simulated control unit does, by {basis}. It also refuses to be set while every "
-        f"message path and every siren line is down{insist}. Your unit's manual decides."
+        f"message path and every siren line is down{insist}. Your control unit's manual decides."
     )

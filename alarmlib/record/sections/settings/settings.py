@@ -27,11 +27,13 @@ def settings(context: Context) -> Iterator[Block]:
     if doors:
         yield Table("Entry/exit doors", ("Door", "Entry delay", "Exit delay", "Entered"), doors)
     zones = tuple(_zone(context, zone) for zone in in_unit_order(unit.zones))
-    header = ("Place", "Label", "Function", "Areas", "Left out in", "Also", "Entered")
-    yield Text(("Zones come by their numbers in the unit. Those without a number come last, as you entered them.",))
-    yield Table("Zones in the order of the unit", header, zones)
+    header = ("Number", "Label", "Function", "Areas", "Left out in", "Also", "Entered")
+    yield Text(
+        ("Zones come by their numbers in the control unit. Those without a number come last, as you entered them.",)
+    )
+    yield Table("Zones in the order of the control unit", header, zones)
     yield from other_sets(context, "What is different in the other seasons")
-    yield fact_table(context, "How the unit behaves", (unit.behaviour,))
+    yield fact_table(context, "How the control unit behaves", (unit.behaviour,))
     yield from note_table(context, "Note on the control unit", (unit,), ("note",))
 
 
@@ -86,7 +88,7 @@ def _chances(context: Context) -> Iterator[Table]:
         for who, _, door in [figure.key.partition(".")[2].partition(".")]
     )
     if rows:
-        yield Table("Who is in time, in words", ("Who", "Door", "How often"), rows)
+        yield Table("Who is in time", ("Who", "Door", "How often"), rows)
 
 
 def _walks_in(context: Context, door: Opening) -> list[float]:

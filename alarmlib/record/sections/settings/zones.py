@@ -49,7 +49,7 @@ def _matrix(context: Context) -> Picture:
         "A grid with a row for each zone and a column for each way of setting the alarm. L, slanted: listens, at once. "
         "D, crossed: listens, with the entry delay. A, dotted: always on. A dash: left out. ×: out of use.",
         matrix(heads, drawn),
-        Table("Who is listening, in words", header, rows),
+        Table("Which zone listens when", header, rows),
     )
 
 

@@ -26,16 +26,20 @@ DUTIES = (
         "Change to the other season's settings, if there are any, and walk test what moved.",
         "practice",
     ),
-    ("Each year", "Is the as-fitted record still true? Correct it.", "upkeep_yearly_visit"),
+    ("Each year", "Check that this record is still true, and correct it.", "upkeep_yearly_visit"),
     (
         "Each year",
         "Set and unset the alarm by each entry/exit door with the slowest person. Time it.",
         "upkeep_yearly_visit",
     ),
-    ("Each year", "Tamper of each housing, the siren line, each sounder and its stop time.", "upkeep_yearly_visit"),
     (
         "Each year",
-        "Mains off: does the battery carry the system, is the loss shown, does all come back?",
+        "Test the tamper switch of each housing, the siren line, and each sounder with its stop time.",
+        "upkeep_yearly_visit",
+    ),
+    (
+        "Each year",
+        "Unplug the supply: does the battery carry the system, is the loss shown, and does all come back?",
         "upkeep_yearly_visit",
     ),
     ("Each year", "Send a test message by each path; does everybody named still answer?", "upkeep_yearly_visit"),

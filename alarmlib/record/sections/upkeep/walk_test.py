@@ -32,14 +32,14 @@ _DO = {
     DeviceKind.INSIDE_SOUNDER: "Sound it with ears protected; listen in each bedroom with doors closed",
     DeviceKind.OUTSIDE_SIREN: "Sound it, ears protected; stop the time",
     DeviceKind.COMMUNICATOR: "Send a test message by each path",
-    DeviceKind.POWER_SUPPLY: "Take mains away for the time its battery should last",
+    DeviceKind.POWER_SUPPLY: "Take the mains away for the time that its battery should last",
     DeviceKind.CONTROL_UNIT: "Look for faults; open its cover to test the tamper",
-    DeviceKind.REPEATER: "Take it out of its socket: the unit should miss it",
+    DeviceKind.REPEATER: "Take it out of its socket: the control unit should report it missing",
     DeviceKind.CAMERA: "Look whether its picture shows what it should",
 }  # fmt: skip
 
 _INTRO = (
-    "Put the unit in its test mode. One clean crossing shows little; three are better.",
+    "Put the control unit in its test mode. One clean crossing shows little; three are better.",
     "Write what you see, not what you expect. Where a device sleeps after a trip, write the time of day too.",
 )
 _HEADER = ("No.", "Device", "Room", "Do this", "Should show", "Wait first", "Seen", "Date and time")
