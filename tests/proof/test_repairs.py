@@ -35,7 +35,7 @@ def test_bare_window__a_contact(with_siren: Made) -> None:
     assert repair is not None
     assert repair.cost == 15
     assert "Fit a contact on Pane" in repair.sentence
-    assert "Prices assumed: a contact on a way in 15" in repair.sentence
+    assert "These prices are assumed: a contact on a way in 15" in repair.sentence
 
 
 def test_window_missed_in_the_night_set__put_back(with_siren: Made) -> None:
