@@ -113,9 +113,9 @@ def rests_after_a_trip(home: Home) -> Said:
         if device.sleep_s >= LONG_REST_S and device.movement_restarts_sleep:
             yield should(
                 device.id,
-                f"{said(device.name)} sees nothing for {device.sleep_s:g} s after a trip, and each "
-                "movement starts that time again. People "
-                f"who move about before you set the alarm keep it blind.",
+                f"{said(device.name)} sees nothing for {show(device.sleep_s, Kind.TIME, home.units)} after a trip, "
+                "and each movement starts that time again. People who move about before you set the alarm keep it "
+                "blind.",
                 "Leave the room empty for that long before you rely on it, or choose a shorter sleep time.",
                 "owner",
                 figure=f"{device.sleep_s:g} s",
@@ -123,7 +123,8 @@ def rests_after_a_trip(home: Home) -> Said:
         elif device.sleep_s > 0:
             yield note(
                 device.id,
-                f"{said(device.name)} sleeps for {device.sleep_s:g} s after a trip and may miss somebody meanwhile.",
+                f"{said(device.name)} sleeps for {show(device.sleep_s, Kind.TIME, home.units)} after a trip "
+                "and may miss somebody in that time.",
                 "Wait for that long between two passes of a walk test.",
                 "owner",
                 figure=f"{device.sleep_s:g} s",

@@ -33,18 +33,18 @@ def check_in(home: Home) -> Said:
     for device, facts in _wireless(home):
         every_s, missing_s = facts.check_in_s, facts.missing_after_s
         if every_s is not None and rule and every_s > most_s:
-            message = f"{said(device.name)} reports less often than grade {home.rules.grade} asks."
+            message = f"{said(device.name)} checks in less often than grade {home.rules.grade} asks."
             numbers = {"figure": f"{every_s:g} s", "limit": f"{most_s:g} s", "margin": f"{most_s - every_s:g} s"}
             yield should(
-                device.id, message, "Choose a shorter time between reports if it offers one.", rule.source, **numbers
+                device.id, message, "Choose a shorter check-in interval if it offers one.", rule.source, **numbers
             )
         if every_s is not None and missing_s is not None and missing_s < every_s:
-            message = f"{said(device.name)} is called missing before its next report is due."
+            message = f"{said(device.name)} is reported missing before its next check-in is due."
             numbers = {"figure": f"{missing_s:g} s", "limit": f"{every_s:g} s", "margin": f"{missing_s - every_s:g} s"}
             yield must(
                 device.id,
                 message,
-                "Set the time after which it is called missing longer than the time between its reports.",
+                "Make the time for “Reported missing after” longer than the check-in interval.",
                 "owner",
                 **numbers,
             )
@@ -63,7 +63,7 @@ def missing_too_late(home: Home) -> Said:
             yield should(
                 device.id,
                 message,
-                "Set a shorter time after which it is called missing, if the control unit lets you.",
+                "Choose a shorter time for “Reported missing after”, if the control unit lets you.",
                 "practice",
                 **numbers,
             )
@@ -82,7 +82,7 @@ def weak_signal(home: Home) -> Said:
             yield must(device.id, message, "Move it, turn it, or add a repeater.", "owner", **numbers)
         elif margin == 0:
             message = f"{said(device.name)} has just the signal that its manual asks for, with nothing to spare."
-            yield should(device.id, message, "Measure again with all doors closed, on another day.", "owner", **numbers)
+            yield should(device.id, message, "Read it again on another day, with all doors closed.", "owner", **numbers)
 
 
 @dated_check

@@ -33,7 +33,7 @@ def _hole(home: Home, hole: FlatCellHole) -> Finding | None:
         return should(
             hole.device,
             message,
-            "Find out after how long the control unit calls it missing. Change its battery by a fixed date.",
+            "Find out after how long the control unit reports it missing. Change its battery by a fixed date.",
             "owner",
         )
     if hole.announced_s is not None and hole.announced_s > LONG_S:
@@ -44,7 +44,7 @@ def _hole(home: Home, hole: FlatCellHole) -> Finding | None:
         return note(
             hole.device,
             message,
-            "Set a shorter time after which it is called missing, if the control unit lets you.",
+            "Enter a shorter time for “Reported missing after”, if the control unit lets you.",
             "owner",
         )
     return None
@@ -60,10 +60,10 @@ def cell_ends_sooner(home: Home) -> Said:
         if lasts[0] < 0.8 * facts.battery_lasts_years:
             numbers = {"figure": f"{rounded(lasts[0], 2)} years", "limit": f"{facts.battery_lasts_years:g} years"}
             message = (
-                f"{said(device.name)}: its battery is computed to end sooner than its manual says, from its "
+                f"{said(device.name)}: its battery is computed to last less long than its manual says, from its "
                 "currents, reports and trips."
             )
-            yield should(device.id, message, "Change it by the shorter time.", "computed", **numbers)
+            yield should(device.id, message, "Change it after the shorter time.", "computed", **numbers)
 
 
 @check

@@ -70,7 +70,7 @@ def main_switch(home: Home) -> Said:
 
 
 def _leak(room: Room, sources: str) -> Finding:
-    message = f"{said(room.name)}: water may come from {sources}, and nothing there warns of it."
+    message = f"{said(room.name)}: water may leak there ({sources}), and nothing warns of it."
     remedy = "Add a water detector at the lowest point."
     return (should if room.use is RoomUse.CELLAR else note)(room.id, message, remedy)
 

@@ -80,14 +80,14 @@ def _unit(home: Home) -> Iterator[str]:
             limits.label_length,
             "How many letters your control unit shows of a label: until then labels are not shortened.",
         ),
-        (times.entry_s, "The entry delay to be set: whether you reach the keypad in time depends on it."),
-        (times.exit_s, "The exit delay to be set: whether you get out in time depends on it."),
+        (times.entry_s, "The entry delay to be set: it decides whether you reach the keypad in time."),
+        (times.exit_s, "The exit delay to be set: it decides whether you get out in time."),
         (times.siren_s, "The siren time to be set: your city or council may limit it."),
         (behaviour.repeat_trip_limit, "How often one zone may alarm in a set period: until then two is assumed."),
     )
     yield from (text for value, text in facts if not value)
     if limits.recognises is Recognises.UNKNOWN:
-        yield "Whether your control unit recognises each device or each circuit: it decides what may share a zone."
+        yield "Whether your control unit recognises each device or only each circuit: it decides what may share a zone."
 
 
 def _devices(home: Home) -> Iterator[str]:
@@ -112,7 +112,10 @@ def _power(home: Home) -> Iterator[str]:
         yield "The standby battery's size and the hours it is rated over: how long it lasts depends on them."
     internet = [path for path in home.messages.paths if path.kind is PathKind.INTERNET]
     if internet and not home.wiring.boxes:
-        yield "What the router and the other boxes on a message's way do when the mains fails."
+        yield (
+            "What the router and the other boxes on a message's way do when the mains fails: whether you are told "
+            "depends on it."
+        )
     silent = [d for d in present(home, DeviceKind.INSIDE_SOUNDER) if d.level_dba is None or d.level_at_m is None]
     if silent:
         yield (

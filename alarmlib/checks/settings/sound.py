@@ -74,9 +74,9 @@ def _burglary(home: Home, room: str, heard: tuple[float, float], target: float) 
     if level - unsure < target:
         within = "comes near" if level + unsure >= target else "stays below"
         message = (
-            f"{room_name(home, room)}: in a fire, the household's own alarms are computed to be loud enough at the "
-            f"pillow. In a burglary, what the control unit sounds {within} that "
-            f"level.{''.join(_not_woken(home, room))}"
+            f"{room_name(home, room)}: in a fire, the household's own alarms are computed to reach the level asked "
+            f"for at the pillow. In a burglary, what the control unit sounds {within} "
+            f"it.{''.join(_not_woken(home, room))}"
         )
         numbers = {"figure": f"{level:.0f} ± {unsure:.0f} dB(A)", "limit": f"{target:.0f} dB(A)"}
         yield note(

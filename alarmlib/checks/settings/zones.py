@@ -116,7 +116,7 @@ def detectors_sharing(home: Home) -> Said:
             yield should(
                 zone.id,
                 f"{_names(devices)} share zone {said(zone.label)}; a trip does not tell which of them it was.",
-                "Give each detector that decides for itself its own zone if the unit has room.",
+                "Give each detector that decides for itself a zone of its own, if the control unit has room.",
                 "ts50131_7_indication",
             )
 
