@@ -15,7 +15,7 @@ from alarmlib.model import control_unit as unit_words
 from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
-from alarmlib.model.questions import at_work, is_at_work, present
+from alarmlib.model.questions import at_work, by_id, is_at_work, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, FaultKind, Link
 from alarmlib.rules import rules_of
@@ -36,7 +36,7 @@ def setup_from_home(home: Home, season: str = "") -> Setup:
     Raises `KeyError` when the home has no such season.
     Our own reading of the home file; defaults as the module states.
     """
-    seasons = {each.id: each for each in home.control_unit.seasons} | {"": _ORDINARY}
+    seasons = by_id(home.control_unit.seasons) | {"": _ORDINARY}
     now = seasons[season]
     areas = home.control_unit.areas or (_ONE_AREA,)
     return Setup(

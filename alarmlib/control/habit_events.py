@@ -35,6 +35,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import BeginsIn, Deed, Habit, HabitStep, Person, Pet
+from alarmlib.model.questions import by_id
 from alarmlib.model.site import DOORS, PassageKind
 from alarmlib.model.words import DeviceKind
 
@@ -124,9 +125,9 @@ class _Doer:
 
     def __init__(self, home: Home, habit: Habit, setup: Setup, ground: HabitGround, moving: bool, pace: float) -> None:
         self.home, self.habit, self.setup, self.ground, self.moving = home, habit, setup, ground, moving
-        self.openings = {opening.id: opening for opening in home.site.openings}
-        self.passages = {passage.id: passage for passage in home.site.passages}
-        self.devices = {device.id: device for device in home.whole_devices}
+        self.openings = by_id(home.site.openings)
+        self.passages = by_id(home.site.passages)
+        self.devices = by_id(home.whole_devices)
         self.known = setup.layout.device_of
         self.person = _person(home, habit.who)
         usual = walker_of(self.person)
@@ -317,7 +318,7 @@ _TOLD: dict[Deed, Callable[[_Doer, HabitStep], Input]] = {
 
 def _person(home: Home, who: str) -> Person:
     """Who does it; a visitor or nobody in particular walks like an adult (assumed)."""
-    people = {person.id: person for person in home.household.people}
+    people = by_id(home.household.people)
     roles = {visitor.id: visitor.role for visitor in home.household.visitors}
     return people.get(who) or Person(id="visitor", role=roles.get(who, "Somebody"))
 

@@ -10,7 +10,7 @@ from alarmlib.model.control_unit import ControlUnit, DoorTimes, PartSet, Zone
 from alarmlib.model.devices import Device, DeviceEntry, DeviceType
 from alarmlib.model.home import Home
 from alarmlib.model.household import Household
-from alarmlib.model.questions import present
+from alarmlib.model.questions import by_id, present
 from alarmlib.model.site import Site
 from alarmlib.model.words import DeviceKind
 
@@ -84,7 +84,7 @@ def _household(entered: Household, draft: Household) -> Household:
 def _devices(home: Home, draft: Home) -> tuple[DeviceEntry, ...]:
     """The entered devices, those of the draft that do what none of them does, and the zones of those without."""
     there = present(home)
-    drafted = {device.id: device for device in draft.devices}
+    drafted = by_id(draft.devices)
     needless = {d.id for d in draft.whole_devices if any(_does(own, d) for own in there)}
     kept = tuple(
         device.model_copy(update={"zone": drafted[device.id].zone}) if _wants_zone(device, drafted) else device

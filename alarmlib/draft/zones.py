@@ -14,7 +14,7 @@ from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import Habit, Household
 from alarmlib.model.log import Log
-from alarmlib.model.questions import present, sleeping_rooms, unset_rooms
+from alarmlib.model.questions import by_id, present, sleeping_rooms, unset_rooms
 from alarmlib.model.site import RoomUse
 from alarmlib.model.words import DETECTORS, DeviceKind
 
@@ -116,7 +116,7 @@ def _filled(home: Home, part_set: PartSet, left_out: list[str], zones: Iterable[
 def zone_devices(home: Home) -> tuple[ZoneDevice, ...]:
     """The home's detectors as the arrangement of zones wants them."""
     site = home.site
-    rooms = {room.id: room for room in site.rooms}
+    rooms = by_id(site.rooms)
     floors = {storey.id: storey.name for storey in site.storeys}
     openings = {opening.id: opening.name for opening in site.openings}
     given = {proposal.device: proposal for proposal in function_proposals(home)}

@@ -13,7 +13,7 @@ Each question is a plain function of the parts of the home that its docstring na
 """
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from alarmlib.model.devices import Device, DeviceState
 from alarmlib.model.words import DETECTORS, DeviceKind, Link
@@ -21,6 +21,16 @@ from alarmlib.model.words import DETECTORS, DeviceKind, Link
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
 
+
+class HasId(Protocol):
+    """Anything that is told apart by its id."""
+
+    @property
+    def id(self) -> str:
+        """What tells it apart."""
+
+
+Thing = TypeVar("Thing", bound=HasId)
 OPENING_GUARDS = frozenset({DeviceKind.CONTACT, DeviceKind.GLASS_BREAK, DeviceKind.SHOCK})
 _AT_WORK = frozenset({DeviceState.PLANNED, DeviceState.FITTED})
 
@@ -101,7 +111,7 @@ def sleeping_rooms(home: "Home") -> frozenset[str]:
     return frozenset(beds | {room.id for room in home.site.rooms if room.sleeps_here})
 
 
-def by_id(items: Iterable[Any]) -> dict[str, Any]:
+def by_id(items: Iterable[Thing]) -> dict[str, Thing]:
     """The elements of any list by their id."""
     return {item.id: item for item in items}
 

@@ -18,6 +18,7 @@ from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import DeviceEntry, DeviceType
 from alarmlib.model.log import Test
 from alarmlib.model.naming import choices_of
+from alarmlib.model.questions import by_id
 from alarmlib.model.references import items_at
 from alarmlib.model.site import Opening
 from alarmlib.rules import say_of
@@ -200,7 +201,7 @@ class _Reading:
         self.path, self.model = _STANDS[table]
         self.home, self.columns, self.decimal = home, columns, decimal
         self.there = {item.id: item for item in _items(home, self.path)}
-        self.whole = self.there if table is not CsvTable.DEVICES else {each.id: each for each in home.whole_devices}
+        self.whole = self.there if table is not CsvTable.DEVICES else by_id(home.whole_devices)
         self.names = {column.path: _names(home, column.refers) for column in columns}
         self.problems: list[str] = []
 

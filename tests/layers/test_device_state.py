@@ -1,4 +1,4 @@
-"""How far a device has come is asked in one place: `model.questions`."""
+"""How far a device has come, and what of a home has an id, is asked in one place: `model.questions`."""
 
 import ast
 from collections.abc import Iterator
@@ -55,3 +55,34 @@ def test_a_filter_is_seen() -> None:
     assert states_asked("a = [d for d in home if d.state == 'removed']\nb = d.get('state') != 'out_of_use'") == [1, 2]
     assert states_asked("d.state.value in ('fitted', 'planned')") == [1]
     assert states_asked("band.state == 'open'\nsecond.state is before\nzone.out_of_use") == []
+
+
+def lists_by_id(text: str) -> list[int]:
+    """The lines that make a whole list of a home into things by id, by hand."""
+    found = (
+        node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.DictComp) and not node.generators[0].ifs
+    )
+    return [node.lineno for node in found if _by_hand(node)]
+
+
+def _by_hand(node: ast.DictComp) -> bool:
+    made = node.generators[0]
+    plain = (f"{ast.unparse(made.target)}.id", ast.unparse(made.target)) == (
+        ast.unparse(node.key),
+        ast.unparse(node.value),
+    )
+    return plain and "home" in ast.unparse(made.iter).split(".")[:-1]
+
+
+def test_lists_of_a_home_by_id_are_made_in_one_place() -> None:
+    """`by_id` keeps the type of what it holds; it was written out in fifteen files."""
+    paths = {path.relative_to(PACKAGE).as_posix(): path for path in PACKAGE.rglob("*.py")}
+    found = {name: lists_by_id(path.read_text(encoding="utf-8")) for name, path in paths.items()}
+    assert {name: lines for name, lines in found.items() if lines} == {}
+
+
+def test_a_list_by_id_is_seen() -> None:
+    """The measure itself: a choice of some, names by id, and lists of other things are let be."""
+    assert lists_by_id("a = {d.id: d for d in home.devices}\nb = {z.id: z for z in context.home.wiring.runs}") == [1, 2]
+    assert lists_by_id("{d.id: d for d in home.devices if d.at}\n{d.id: d.name for d in home.devices}") == []
+    assert lists_by_id("{c.id: c for c in setup.zones}") == []

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from alarmlib.calc.coverage.areas import Outline, coverage_of, motion_detectors
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.site import PassageKind, Room
 from alarmlib.model.words import DeviceKind
 
@@ -38,7 +38,7 @@ def sights_from_home(home: "Home") -> tuple[Sight, ...]:
     showed sure is so in the whole of a drawn room.
     Reference: `coverage`; without an area, common practice, no source.
     """
-    rooms = {room.id: room for room in home.site.rooms}
+    rooms = by_id(home.site.rooms)
     return tuple(_sight(home, device, rooms) for device in motion_detectors(home) if device.room in rooms)
 
 

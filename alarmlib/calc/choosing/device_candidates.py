@@ -14,7 +14,7 @@ from alarmlib.calc.coverage.areas import Outline, coverage, coverage_of, eye_of,
 from alarmlib.calc.plan.drawing import facing_middle_deg
 from alarmlib.calc.plan.floor_plan import Point, plan_from_home
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.site import Opening, OpeningKind, Reach, Room, Yes
 from alarmlib.model.words import DeviceKind
 
@@ -132,7 +132,7 @@ def _at_ways(home: "Home") -> Iterator[Candidate]:
             yield _at_way(DeviceKind.SHOCK, f"glass:{opening.id}", *place)
         if opening.glass is Yes.YES and fits[DeviceKind.GLASS_BREAK]:
             heard.setdefault(opening.room, []).append(opening.id)
-    rooms = {room.id: room for room in home.site.rooms}
+    rooms = by_id(home.site.rooms)
     for room, panes in heard.items():
         near = set(_panes_near(home, room, _middle(rooms[room].outline))) & set(panes)
         if near:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.choosing.links import FitReason, Suits, link_reasons, worst
 from alarmlib.model.furnishing import FixtureKind
 from alarmlib.model.household import Pet
-from alarmlib.model.questions import present
+from alarmlib.model.questions import by_id, present
 from alarmlib.model.site import Disturbance, Frame, KeptOpen, Opening, OpeningKind, Reach, Room, RoundResult, Yes
 from alarmlib.model.words import DeviceKind, Link
 
@@ -70,7 +70,7 @@ def fits(home: "Home") -> tuple[Fit, ...]:
 
     Reference: `opening_fits`, `room_fits`, `link_fits`.
     """
-    rooms = {room.id: room for room in home.site.rooms}
+    rooms = by_id(home.site.rooms)
     told = [(each, rooms[o.room]) for o in home.site.openings for each in opening_fits(home, o)]
     told += [(room_fits(home, room), room) for room in home.site.rooms]
     return tuple(_joined(each, link) for each, room in told for link in link_fits(home, room))

@@ -6,7 +6,7 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.plan.floor_plan import plan_from_home
-from alarmlib.model.questions import present
+from alarmlib.model.questions import by_id, present
 from alarmlib.model.site import Room, Tenure
 from alarmlib.model.words import DeviceKind, Link
 
@@ -108,7 +108,7 @@ def run_to_unit_m(home: "Home", room: Room) -> float | None:
 
     Reference: textbook geometry; no cable is shorter.
     """
-    rooms = {each.id: each for each in home.site.rooms}
+    rooms = by_id(home.site.rooms)
     unit = next((d for d in present(home, DeviceKind.CONTROL_UNIT) if d.at and d.room in rooms), None)
     if unit is None or unit.at is None or not room.outline:
         return None

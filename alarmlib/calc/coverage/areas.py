@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.coverage.view_lines import Blocks, blocks_of, inside, shadow, visible
 from alarmlib.calc.plan.floor_plan import Plan, Point, plan_from_home
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.shapes import off_wall_m
 from alarmlib.model.site import Disturbance, Room
 from alarmlib.model.words import DeviceKind
@@ -101,7 +101,7 @@ def lacking(home: "Home") -> dict[str, tuple[str, ...]]:
 
     Reference: the owner's own survey.
     """
-    rooms = {room.id: room for room in home.site.rooms}
+    rooms = by_id(home.site.rooms)
     missing = {device.id: _missing(device, rooms.get(device.room)) for device in motion_detectors(home)}
     return {device: labels for device, labels in missing.items() if labels}
 

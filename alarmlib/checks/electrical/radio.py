@@ -3,7 +3,7 @@
 from alarmlib.calc.electrical.radio import FlatCellHole, cell_figures, holes, spare, years_of
 from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
-from alarmlib.checks.lookup import said
+from alarmlib.checks.lookup import rooms, said
 from alarmlib.model import Home
 from alarmlib.model.questions import by_id, present
 from alarmlib.model.site import Yes
@@ -23,8 +23,9 @@ def unannounced_hole(home: Home) -> Said:
 
 
 def _hole(home: Home, hole: FlatCellHole) -> Finding | None:
-    names = by_id((*home.site.openings, *home.site.rooms))
-    what = ", ".join(said(names[each].name) for each in (*hole.openings, *hole.rooms) if each in names)
+    openings, known = by_id(home.site.openings), rooms(home)
+    bare = [openings[each].name for each in hole.openings if each in openings]
+    what = ", ".join(map(said, (*bare, *(known[each].name for each in hole.rooms if each in known))))
     device = said(by_id(home.whole_devices)[hole.device].name)
     if hole.warned is Yes.YES and hole.announced_s is not None and hole.announced_s <= LONG_S:
         return None

@@ -4,7 +4,7 @@ from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.lookup import room_name, said
 from alarmlib.model import Home
 from alarmlib.model.devices import Ending
-from alarmlib.model.questions import of_zones, present
+from alarmlib.model.questions import by_id, of_zones, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link
 
@@ -28,7 +28,7 @@ def pet_rings_the_chime(home: Home) -> Said:
 @check
 def cover_unheard(home: Home) -> Said:
     """A cover switch of a wired device reports by a loop of its own, or within a circuit of two resistors."""
-    circuits = {circuit.id: circuit for circuit in home.circuits}
+    circuits = by_id(home.circuits)
     for device in present(home):
         circuit = circuits.get(device.circuit)
         if circuit is None or device.link is not Link.WIRED or device.tamper is not Yes.YES:

@@ -7,6 +7,7 @@ from alarmlib.control.habit_events import can_unset
 from alarmlib.control.simulate import HabitRun, simulate_all
 from alarmlib.model import Home
 from alarmlib.model.household import BeginsIn, Expected, Habit
+from alarmlib.model.questions import by_id
 
 _REMEDY = {
     Expected.ALARM: "Change the delay, a zone or the part set, or do it another way; then play it again.",
@@ -20,7 +21,7 @@ _CANNOT = "Tick “Can unset” for them and show them how, or let somebody do i
 @check
 def leads_where_it_should(home: Home) -> Said:
     """One finding a habit, in the season in which it fares worst; movement is taken as always and as never seen."""
-    habits = {habit.id: habit for habit in home.household.habits}
+    habits = by_id(home.household.habits)
     for run in simulate_all(home):
         yield _spoken(run, _helpless(home, habits[run.habit], run))
 

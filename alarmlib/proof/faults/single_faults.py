@@ -10,7 +10,7 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.devices import Circuit, DetectorFeed, Device, Ending
 from alarmlib.model.home import Home
 from alarmlib.model.messages import Message, MessagePath, PathKind
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.site import Yes
 from alarmlib.model.words import BURGLARY, DETECTORS, DeviceKind, EventKind, Function, Link
 from alarmlib.proof.faults.fault import NONE, Fault, Outlets
@@ -146,7 +146,7 @@ def _missing(device: Device) -> tuple[str, ...]:
 
 
 def _circuits(home: Home) -> Iterator[Fault]:
-    zones = {zone.id: zone for zone in home.control_unit.zones}
+    zones = by_id(home.control_unit.zones)
     for circuit in home.circuits:
         on_it = [
             device

@@ -14,6 +14,7 @@ from alarmlib.calc.electrical.power import (
     shed,
     wanted_h,
 )
+from alarmlib.model.questions import by_id
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Picture, Subheading, Table, Text
 from alarmlib.record.charts import course_chart
@@ -113,7 +114,7 @@ def _boxes(context: Context) -> Iterator[Block]:
 
 def _run_table(context: Context, runs: list[FeedRun]) -> Table:
     system = context.home.units
-    known = {run.id: run for run in context.home.wiring.runs}
+    known = by_id(context.home.wiring.runs)
     rows = tuple(
         (
             known[run.id].name,
