@@ -192,7 +192,7 @@ def _device_watches(home: Home, device: Device, everywhere: tuple[str, ...]) -> 
         if missing_s is not None:
             found.append(_watch(home, f"missing_{device.id}", FaultKind.DEVICE_MISSING, areas, round(missing_s), zones))
         if device.wireless.reports_low_battery is Yes.YES:
-            found.append(_watch(home, f"low_cell_{device.id}", FaultKind.LOW_BATTERY, areas))
+            found.append(_watch(home, f"low_battery_{device.id}", FaultKind.LOW_BATTERY, areas))
     return found
 
 

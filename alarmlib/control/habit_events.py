@@ -3,7 +3,7 @@
 Movement is seen by a motion detector of the room or of a room joined to it by an open doorway, in every second
 that somebody is there (`moving=True`) or never (`moving=False`): where a detector truly looks isn't computed here,
 so both are run. Detectors are taken not to see through stairs or closed doors. A deed is done where the person
-stands: walks are steps of their own. Openings that are open for air at the beginning are not taken as open.
+is: walks are steps of their own. Openings that are open for air at the beginning are not taken as open.
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -66,7 +66,7 @@ class Done:
     who: str
     deed: Deed
     place: str
-    stands: Place | None = None
+    where: Place | None = None
 
 
 @dataclass(frozen=True)

@@ -100,7 +100,7 @@ class FoundItem(Part):
     what: Name = fact(..., "What was found", share=HELPER)
     room: Ref = ref("site.rooms", "", "Room", share=HELPER)
     pair: Name = fact("", "Cable pair (colours)", share=HELPER)
-    shut_ohm: float | None = fact(
+    closed_ohm: float | None = fact(
         None,
         "Meter reading, all closed",
         help="With every contact on the pair closed and the pair off the control unit.",

@@ -171,7 +171,7 @@ HOME_LISTS: dict[str, List] = {
         ("inherited", "items"),
         columns(
             FoundItem,
-            "what room pair shut_ohm open_ohm both_open_ohm answers unknown fate device",
+            "what room pair closed_ohm open_ohm both_open_ohm answers unknown fate device",
         ),
         "item",
         blank=lambda _home: {"what": ""},

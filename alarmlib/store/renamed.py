@@ -18,6 +18,7 @@ FIELDS: Mapping[str, str] = {
     "panic_silent": "hold_up_silent",
     "partner": "confirmed_by",
     "quiet_time_s": "sleep_s",
+    "shut_ohm": "closed_ohm",
     "tells_apart": "recognises",
     "unit": "control_unit",
     "wire_free": "wireless",

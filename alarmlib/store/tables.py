@@ -44,7 +44,7 @@ class CsvTable(StrEnum):
     TESTS = "tests"
 
 
-_STANDS: Mapping[CsvTable, tuple[FieldPath, type[BaseModel]]] = {
+_LISTS: Mapping[CsvTable, tuple[FieldPath, type[BaseModel]]] = {
     CsvTable.OPENINGS: (("site", "openings"), Opening),
     CsvTable.DEVICE_TYPES: (("device_types",), DeviceType),
     CsvTable.DEVICES: (("devices",), DeviceEntry),
@@ -66,7 +66,7 @@ class Preview:
 
 def to_csv(home: Home, table: CsvTable, delimiter: str = ",") -> str:
     """A list as CSV with a header row, in the home's units, rows ended as RFC 4180 asks."""
-    path, model = _STANDS[table]
+    path, model = _LISTS[table]
     columns = columns_of(model, home.units)
     out = io.StringIO()
     writer = csv.writer(out, delimiter=delimiter)
@@ -117,7 +117,7 @@ Row = tuple[int, list[str]]
 def _read_rows(content: str | bytes, table: CsvTable, home: Home) -> tuple[list[Row], list[Column], str]:
     """Numbered rows without the header, the column of each place, and the delimiter. Raises AlarmProblem."""
     text = _decoded(content)
-    offered = columns_of(_STANDS[table][1], home.units)
+    offered = columns_of(_LISTS[table][1], home.units)
     named = _named(table, offered)
     tries = [(*_columns(_first_row(text, mark), named), mark) for mark in _MARKS]
     columns, unknown, mark = max(tries, key=lambda found: len(found[0]) - len(found[1]) / 100)
@@ -198,7 +198,7 @@ class _Reading:
     """One table being read against a home."""
 
     def __init__(self, table: CsvTable, home: Home, columns: Sequence[Column], decimal: str) -> None:
-        self.path, self.model = _STANDS[table]
+        self.path, self.model = _LISTS[table]
         self.home, self.columns, self.decimal = home, columns, decimal
         self.there = {item.id: item for item in _items(home, self.path)}
         self.whole = self.there if table is not CsvTable.DEVICES else by_id(home.whole_devices)

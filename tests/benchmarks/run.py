@@ -17,7 +17,7 @@ import proof_speed
 import record_process
 import starting
 import two_movers
-import wiring_sums
+import wiring_figures
 import zone_assignment
 from measure import FULL, QUICK, TINY, Effort, Line, load
 
@@ -28,7 +28,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
         moving_device,
         chance_in_time,
         zone_assignment,
-        wiring_sums,
+        wiring_figures,
         record_process,
         starting,
         headless_pages,

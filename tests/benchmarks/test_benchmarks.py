@@ -13,7 +13,7 @@ ROWS = {
     "moving_device": 2,
     "chance_in_time": 1,
     "zone_assignment": 2,
-    "wiring_sums": 3,
+    "wiring_figures": 3,
     "record_process": 2,
     "starting": 2,
     "headless_pages": 1,

@@ -44,7 +44,7 @@ def _room(draw: Random, n: int, x: float) -> dict[str, list[dict[str, Any]]]:
             "furniture": [piece][: draw.randint(0, 1)], "devices": [eye][: draw.randint(0, 1)]}  # fmt: skip
 
 
-def hung(home: Home, found: DeviceChoice, cover: Cover, keep: bool = False) -> Home:
+def mounted_in(home: Home, found: DeviceChoice, cover: Cover, keep: bool = False) -> Home:
     """The home with the detectors of a set in place of its own, or beside them."""
     new = [entry_of(planned_device(home, found.candidate(name))) for name in cover.chosen]
     kept = home.devices if keep else ()
@@ -72,14 +72,14 @@ def test_sets_cover_what_they_say_on_drawn_homes(seed: int) -> None:
     assert found.cheapest is not None
     assert found.fewest.proven and found.cheapest.proven and found.missing.proven
     assert found.cheapest.left == found.fewest.left
-    check(hung(home, found, found.fewest), found, found.fewest)
-    check(hung(home, found, found.cheapest), found, found.fewest)
-    check(hung(home, found, found.missing, keep=True), found, found.fewest)
+    check(mounted_in(home, found, found.fewest), found, found.fewest)
+    check(mounted_in(home, found, found.cheapest), found, found.fewest)
+    check(mounted_in(home, found, found.missing, keep=True), found, found.fewest)
 
 
 def test_the_fewest_cover_the_demo_home() -> None:
     """Every guarded room of the demo home is watched by half and every way in within reach has a contact."""
     home = demo_home()
     found = choose(home)
-    check(hung(home, found, found.fewest), found, found.fewest)
-    check(hung(home, found, found.missing, keep=True), found, found.fewest)
+    check(mounted_in(home, found, found.fewest), found, found.fewest)
+    check(mounted_in(home, found, found.missing, keep=True), found, found.fewest)

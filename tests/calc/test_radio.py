@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from alarmlib.calc.electrical.radio import average_ua, cell_years, holes, replacements, spare, years_of
+from alarmlib.calc.electrical.radio import average_ua, battery_years, holes, replacements, spare, years_of
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.devices import BatteryKind, Wireless
@@ -42,10 +42,10 @@ def test_average_by_hand() -> None:
 
 def test_years_by_hand() -> None:
     """By hand: 1000 mAh lithium at 33 µA and 1.14 µA of leakage: 3.34 years; in the cold nine tenths."""
-    warm = cell_years(1000, 33, BatteryKind.LITHIUM)
+    warm = battery_years(1000, 33, BatteryKind.LITHIUM)
     assert warm == pytest.approx(1000_000 / ((33 + 1.1408) * 8766), rel=1e-3)
-    assert cell_years(1000, 33, BatteryKind.LITHIUM, -5) == pytest.approx(0.9 * warm)
-    assert cell_years(1000, 33, BatteryKind.ALKALINE, 0) < 0.55 * warm
+    assert battery_years(1000, 33, BatteryKind.LITHIUM, -5) == pytest.approx(0.9 * warm)
+    assert battery_years(1000, 33, BatteryKind.ALKALINE, 0) < 0.55 * warm
 
 
 @given(
@@ -55,10 +55,10 @@ def test_years_by_hand() -> None:
     st.sampled_from([BatteryKind.LITHIUM, BatteryKind.ALKALINE, BatteryKind.COIN]),
 )
 def test_more_is_never_longer(rest: float, message: float, trips: float, kind: BatteryKind) -> None:
-    base = cell_years(1000, average_ua(rest, message, 1200, trips), kind)
-    assert cell_years(1000, average_ua(rest, message, 1200, trips + 1), kind) <= base
-    assert cell_years(1000, average_ua(rest, message, 600, trips), kind) <= base
-    assert cell_years(1000, average_ua(rest, message, 1200, trips), kind, -10) <= base
+    base = battery_years(1000, average_ua(rest, message, 1200, trips), kind)
+    assert battery_years(1000, average_ua(rest, message, 1200, trips + 1), kind) <= base
+    assert battery_years(1000, average_ua(rest, message, 600, trips), kind) <= base
+    assert battery_years(1000, average_ua(rest, message, 1200, trips), kind, -10) <= base
 
 
 def test_years_from_the_manual_else_computed() -> None:
@@ -68,7 +68,7 @@ def test_years_from_the_manual_else_computed() -> None:
     assert found[0] == (4, "its manual")
     assert found[1] is not None
     assert found[1][1] == "computed"
-    assert found[1][0] == pytest.approx(0.9 * cell_years(1000, 33, BatteryKind.LITHIUM), rel=1e-6)
+    assert found[1][0] == pytest.approx(0.9 * battery_years(1000, 33, BatteryKind.LITHIUM), rel=1e-6)
     assert found[2:] == [None, None]
 
 
@@ -82,7 +82,7 @@ def test_first_to_be_changed_comes_first() -> None:
     assert replacements(of)[0].on == "2027-07-03"
 
 
-def test_which_flat_cell_opens_which_hole() -> None:
+def test_which_flat_battery_opens_which_hole() -> None:
     of = home(free("door_c", openings=["door"], missing_after_s=7200, reports_low_battery="yes"), free("window_c", openings=["window"]),
               free("glass", "glass_break", openings=["window"]), free("motion", "motion"), free("alone", "motion", "bare"))  # fmt: skip
     found = {hole.device: hole for hole in holes(of)}

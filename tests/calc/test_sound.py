@@ -152,7 +152,7 @@ def test_bad_values_get_a_sentence(call: object, part: str) -> None:
         call()  # type: ignore[operator]
 
 
-SUMS = [  # levels, each with what makes it unsure, and what they are together unsure by
+TOGETHER = [  # levels, each with what makes it unsure, and what they are together unsure by
     ([(66, {"meter": 2}), (65, {"room": 4, "a": 3, "door": 3})], 2.8116661741718816),
     ([(70, {"room": 4, "a": 3, "d1": 3}), (68, {"room": 4, "b": 3, "d1": 3}), (69, {"room": 4, "c": 3, "d2": 3})],
      4.913261774590087),
@@ -162,13 +162,13 @@ SUMS = [  # levels, each with what makes it unsure, and what they are together u
 
 
 @pytest.mark.outside
-@pytest.mark.parametrize(("parts", "wanted"), SUMS)
+@pytest.mark.parametrize(("parts", "wanted"), TOGETHER)
 def test_unsureness_of_a_sum(parts: list[tuple[float, dict[str, float]]], wanted: float) -> None:
     """Source: the library `uncertainties` 3.2.3, one variable a cause, 10 log10 of the sum of 10^(Li / 10)."""
     assert added_unsure_db(parts) == pytest.approx(wanted, rel=1e-9)
 
 
-@pytest.mark.parametrize(("parts", "_wanted"), SUMS)
+@pytest.mark.parametrize(("parts", "_wanted"), TOGETHER)
 def test_unsureness_by_sampling(parts: list[tuple[float, dict[str, float]]], _wanted: float) -> None:
     """numpy, 200,000 draws, seed 7: a twentieth of the causes to 1 %; whole, first order is up to a tenth too small."""
     for part, off in ((0.05, 0.01), (1.0, 0.1)):

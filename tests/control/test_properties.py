@@ -187,8 +187,10 @@ def test_06_the_exit_time_never_lingers(space: Space) -> None:
         before, after = area(edge.before, A.EXIT), area(edge.after, A.EXIT)
         if before and not edge.before[U.LOST]:
             doors = (area(edge.before, A.EXIT_DOOR), area(edge.after, A.EXIT_DOOR))
-            anew = before == 1 and isinstance(edge.event, i.SetArea)  # it ended, and somebody set it in that second
-            assert after < before or doors == (2, 3) or anew
+            set_again = before == 1 and isinstance(
+                edge.event, i.SetArea
+            )  # it ended, and somebody set it in that second
+            assert after < before or doors == (2, 3) or set_again
 
 
 def test_07_fire_is_told_set_and_unset(space: Space) -> None:

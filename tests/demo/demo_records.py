@@ -58,13 +58,13 @@ def inherited() -> Inherited:
     return Inherited(
         items=(
             FoundItem(id="old_pair_hall", what="Cable from the hall to the box room", room="hall",
-                      pair="white and blue", shut_ohm=3.1, open_ohm=20_000_000.0, answers=YES, fate=Fate.KEEP,
+                      pair="white and blue", closed_ohm=3.1, open_ohm=20_000_000.0, answers=YES, fate=Fate.KEEP,
                       device="front_door_contact"),
             FoundItem(id="old_pair_cellar", what="Cable that ends behind the cellar shelf", room="store_cellar",
-                      pair="red and black", shut_ohm=820.0, open_ohm=820.0, answers=NO,
+                      pair="red and black", closed_ohm=820.0, open_ohm=820.0, answers=NO,
                       unknown="Where the other end goes; the reading does not change.", fate=Fate.TAKE_OUT),
             FoundItem(id="old_motion", what="Motion detector, lens clouded", room="living", pair="green and yellow",
-                      shut_ohm=4.4, open_ohm=9_000_000.0, answers=YES, fate=Fate.REPLACE, device="living_motion"),
+                      closed_ohm=4.4, open_ohm=9_000_000.0, answers=YES, fate=Fate.REPLACE, device="living_motion"),
             FoundItem(id="old_bell", what="Bell without a battery under the eaves", room="main_bedroom",
                       pair="brown and orange", answers=NO, unknown="Whether it was ever heard next door.",
                       fate=Fate.REPLACE, device="outside_siren"),

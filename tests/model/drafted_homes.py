@@ -87,7 +87,7 @@ def wintry_home() -> Home:
     document["devices"][0] |= {"quiet_current_a": 0.1, "alarm_current_a": 0.5}
     document["messages"]["paths"].append({"id": "net", "name": "Net"})
     document["inherited"]["items"] = [
-        {"id": "pair", "what": "Pair", "shut_ohm": 2200.0, "open_ohm": 4400.0, "both_open_ohm": 6600.0}
+        {"id": "pair", "what": "Pair", "closed_ohm": 2200.0, "open_ohm": 4400.0, "both_open_ohm": 6600.0}
     ]
     for zone in document["control_unit"]["zones"]:
         zone["chime"] = True

@@ -84,12 +84,12 @@ def moved() -> Iterator[Mutant]:
     """A motion detector mounted in another room; a contact fitted to the opening beside its own."""
     for device, rooms in _WALKED.items():
         for room in rooms:
-            yield _hung(device, room, HARMFUL)
+            yield _mounted(device, room, HARMFUL)
         for room in _STILL:
-            yield _hung(device, room, HARMLESS)
+            yield _mounted(device, room, HARMLESS)
     for device in ("hall_motion", "kitchen_motion", "garage_motion", "utility_motion"):
         for room in ("study", "pantry", "store_cellar"):  # it waits, and off the way nobody meets it
-            yield _hung(device, room, HARMLESS)
+            yield _mounted(device, room, HARMLESS)
     for device, opening in (
         ("living_side_contact", "living_front_window"),
         ("conservatory_contact", "conservatory_window"),
@@ -103,7 +103,7 @@ def moved() -> Iterator[Mutant]:
         yield Mutant("moved", f"{device} to {opening}", HARMFUL, {f"devices.{device}.openings": [opening]})
 
 
-def _hung(device: str, room: str, says: str) -> Mutant:
+def _mounted(device: str, room: str, says: str) -> Mutant:
     return Mutant("moved", f"{device} to {room}", says, {f"devices.{device}.room": room, f"devices.{device}.at": None})
 
 

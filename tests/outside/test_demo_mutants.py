@@ -24,7 +24,7 @@ from alarmlib.record.produce import demo_home
 
 pytestmark = pytest.mark.outside
 SAMPLE = 240 if os.environ.get("ALARM_WHOLE") else 40
-STORIES = 40 if os.environ.get("ALARM_WHOLE") else 4  # this many counterexamples of ways in are played again
+PLAYED_AGAIN = 40 if os.environ.get("ALARM_WHOLE") else 4  # this many counterexamples of ways in are played again
 SETS = ("", "night")  # in which the plain search looks as well
 
 
@@ -82,7 +82,7 @@ def test_mutants(put: Callable[..., Home], capsys: pytest.CaptureFixture[str]) -
     for mutant in sample(runs.home, SAMPLE):
         row, said = looked_at(runs, mutant)
         rows.append(row)
-        if said.holes - runs.plain.holes and len(counterexamples) < STORIES:
+        if said.holes - runs.plain.holes and len(counterexamples) < PLAYED_AGAIN:
             with runs.as_built(mutant):
                 counterexamples.append((mutant.name, runs.told(said)))
     table = "\n".join(lines(rows))
@@ -91,7 +91,7 @@ def test_mutants(put: Callable[..., Home], capsys: pytest.CaptureFixture[str]) -
     )
     told += "".join(f"; {verdict}: {name}" for name, verdict in counterexamples if verdict != "breached")
     with capsys.disabled():
-        sys.stdout.write(f"\n{table}\nstories played again: {told}\n")
+        sys.stdout.write(f"\n{table}\ncounterexamples played again: {told}\n")
     assert {row.mutant.kind for row in rows} == set(KINDS)
     assert [row.mutant.name for row in rows if row.mutant.says == HARMFUL and not (row.killed or row.by_play)] == []
     assert [(row.mutant.name, row.why) for row in rows if row.mutant.says == HARMLESS and row.killed] == []

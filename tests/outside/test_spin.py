@@ -41,11 +41,11 @@ def test_expected_verdicts_cover_every_home() -> None:
 def test_two_rooms_worked_by_hand(told: str, tmp_path: Path) -> None:
     """The states counted by hand, with and without what waits forgotten; the breach in the second worked out."""
     game = two_rooms(told)
-    whole, settled = TWO_ROOMS[told]
+    whole, reduced = TWO_ROOMS[told]
     found = plain_search.search(game)
     assert (found.states, found.seconds_to_breach) == (whole, 1)
     table = Compiled(game.setup, canonical_waiting(game.setup))
-    assert verify(promela(game, table), tmp_path).states - BESIDE == settled
+    assert verify(promela(game, table), tmp_path).states - BESIDE == reduced
 
 
 @pytest.mark.parametrize(("home", "told"), BY_HAND)

@@ -73,12 +73,12 @@ def test_holding_only_adds_behaviour(unit: str, run: str) -> None:
     known: dict[tuple[State, tuple[int, ...], tuple[i.Input, ...]], set[State]] = {}
     for edge in edges_of(unit, run):
         happened = () if edge.event is None else (edge.event,)
-        for stands in holder.canonical(edge.before):
-            ended = tuple(slot for slot in holder.running(stands) if at_end(holder, edge.before, slot))
-            key = stands, ended, happened
+        for reduced in holder.canonical(edge.before):
+            ended = tuple(slot for slot in holder.running(reduced) if at_end(holder, edge.before, slot))
+            key = reduced, ended, happened
             if key not in known:
-                known[key] = following(setup, holder, stands, ended, happened)
-            assert stands in held.states
+                known[key] = following(setup, holder, reduced, ended, happened)
+            assert reduced in held.states
             assert known[key] & set(holder.canonical(edge.after))
 
 
@@ -88,11 +88,11 @@ def at_end(holder: Holder, state: State, slot: int) -> bool:
 
 
 def following(
-    setup: Setup, holder: Holder, stands: State, ended: tuple[int, ...], happened: tuple[i.Input, ...]
+    setup: Setup, holder: Holder, reduced: State, ended: tuple[int, ...], happened: tuple[i.Input, ...]
 ) -> set[State]:
     """What may follow when timers are held and exactly these end."""
-    befores = dict(holder.befores(stands))
-    found = explore_one(setup, holder, befores[ended if not stands[U.LOST] else ()], happened)
+    befores = dict(holder.befores(reduced))
+    found = explore_one(setup, holder, befores[ended if not reduced[U.LOST] else ()], happened)
     return {state for after in found for state in holder.canonical(after)}
 
 

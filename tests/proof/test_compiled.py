@@ -95,7 +95,7 @@ def test_too_many_choices_at_once_are_refused_with_their_number() -> None:
     """Nothing is bounded silently."""
     zones = tuple(ZoneSetup(f"z{n}", Function.AT_ONCE, ("house",)) for n in range(14))
     compiled = Compiled(Setup((AreaSetup("house", 4, 5, 6),), zones))
-    with pytest.raises(TooLarge, match="14 things"):
+    with pytest.raises(TooLarge, match="14 events"):
         compiled.choices(compiled.number(start_state(compiled.setup)), frozenset(z.id for z in zones), frozenset())
 
 
@@ -118,16 +118,16 @@ def test_what_is_forgotten_cannot_be_told_until_the_alarm(sleep_s: int) -> None:
     begin = when_set(setup)
     seen, frontier = {(begin, canonical(begin))}, [(begin, canonical(begin))]
     while frontier:
-        whole, settled = frontier.pop()
+        whole, reduced = frontier.pop()
         for events in EVENTS:
-            (whole_to, whole_out), (settled_to, settled_out) = (step(setup, s, events) for s in (whole, settled))
-            assert [s.pattern for s in whole_out.sirens] == [s.pattern for s in settled_out.sirens]
-            assert bool(whole_out.messages) == bool(settled_out.messages)
-            pair = whole_to, canonical(settled_to)
+            (whole_to, whole_out), (reduced_to, reduced_out) = (step(setup, s, events) for s in (whole, reduced))
+            assert [s.pattern for s in whole_out.sirens] == [s.pattern for s in reduced_out.sirens]
+            assert bool(whole_out.messages) == bool(reduced_out.messages)
+            pair = whole_to, canonical(reduced_to)
             if not (whole_out.sirens or whole_out.messages) and pair not in seen:
                 seen.add(pair)
                 frontier.append(pair)
-    assert len({settled for _, settled in seen}) < len({whole for whole, _ in seen})
+    assert len({reduced for _, reduced in seen}) < len({whole for whole, _ in seen})
 
 
 def test_the_canonical_form_does_forget_something() -> None:

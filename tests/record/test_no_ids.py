@@ -17,7 +17,7 @@ from alarmlib.record.plain import plain_blocks
 from alarmlib.record.produce import record_of
 from alarmlib.record.record import build
 
-_NO_THINGS = frozenset({"id", "cautions_read", "done"})  # the plain word for a part, and ticks
+_NO_REFERENCES = frozenset({"id", "cautions_read", "done"})  # an element's own id, and ticks
 
 
 def told(record: Record) -> str:

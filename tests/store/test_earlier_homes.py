@@ -32,6 +32,7 @@ FIELDS = {
     "has_panic": "has_hold_up", "looks_before_arming": "looks_before_setting", "wire_free": "wireless",
     "wire_free_slots": "wireless_slots", "tells_apart": "recognises", "partner": "confirmed_by",
     "battery_ah": "standby_battery_ah", "cell_mah": "battery_mah",
+    "shut_ohm": "closed_ohm",
 }  # fmt: skip
 FUNCTIONS = {
     "final_door": "entry_exit", "interior_delayed": "entry_exit", "perimeter": "at_once", "interior": "at_once",
@@ -148,6 +149,7 @@ RENAMED = (
     (("short_path", "tells_apart"), "devices", ("short_path", "recognises")),
     (("unit", "zones", 0, "partner"), "hall_motion", ("control_unit", "zones", 0, "confirmed_by")),
     (("wiring", "supply", "battery_ah"), 17.0, ("wiring", "supply", "standby_battery_ah")),
+    (("inherited", "items", 0, "shut_ohm"), 47.0, ("inherited", "items", 0, "closed_ohm")),
     (("devices", 0, "wire_free"), {"cell_mah": 1300.0}, ("devices", 0, "wireless", "battery_mah")),
 )
 

@@ -84,17 +84,17 @@ def _too_low(loop: Loop, reading: float) -> Iterator[str]:
     yield "it reads less than it should: damp in a joint leaks across the pair, or another resistor than entered"
 
 
-def read_pair(shut_ohm: float | None, open_ohm: float | None, both_open_ohm: float | None = None) -> UnknownPair:
+def read_pair(closed_ohm: float | None, open_ohm: float | None, both_open_ohm: float | None = None) -> UnknownPair:
     """What an unknown pair holds: read with all contacts closed, with one opened, with a second opened too.
 
     None is a reading not taken; over range is 5 MΩ and more. The result names what two or three numbers cannot tell.
     Reference: series resistance of single and double end-of-line loops; computed here.
     """
-    if shut_ohm is None:
+    if closed_ohm is None:
         return UnknownPair(Ending.UNKNOWN, None, None, (), ("Measure it first with every door and window closed.",))
     if open_ohm is None:
-        return _from_one(shut_ohm)
-    return _from_more(shut_ohm, open_ohm, both_open_ohm)
+        return _from_one(closed_ohm)
+    return _from_more(closed_ohm, open_ohm, both_open_ohm)
 
 
 def _from_one(closed: float) -> UnknownPair:

@@ -44,7 +44,7 @@ def average_ua(rests_at_ua: float, report_mas: float, check_in_s: float, trips_a
     return rests_at_ua + report_mas * 1000 * a_day / 86400
 
 
-def cell_years(battery_mah: float, average: float, kind: BatteryKind, coldest_c: float | None = None) -> float:
+def battery_years(battery_mah: float, average: float, kind: BatteryKind, coldest_c: float | None = None) -> float:
     """How long a battery lasts at an average current in µA, years.
 
     Reference: capacity over current and self-discharge; shares in the cold and self-discharge are common practice,
@@ -85,25 +85,25 @@ def years_of(home: "Home", device: Device) -> tuple[float, str] | None:
     average = average_ua(
         facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
     )
-    return cell_years(facts.battery_mah or 0.0, average, facts.battery, cold), COMPUTED
+    return battery_years(facts.battery_mah or 0.0, average, facts.battery, cold), COMPUTED
 
 
 def _coldest_c(home: "Home", device: Device) -> float | None:
     return next((room.coldest_c for room in home.site.rooms if room.id == device.room), None)
 
 
-def cell_figures(home: "Home") -> Iterator[Figure]:
+def battery_life_figures(home: "Home") -> Iterator[Figure]:
     """How long each cell lasts that is worked out from its currents, to follow.
 
-    Reference: `cell_years`, `average_ua`.
+    Reference: `battery_years`, `average_ua`.
     """
     for device in _free(home):
         lasts, facts = years_of(home, device), device.wireless
         if lasts is not None and facts is not None and lasts[1] == COMPUTED:
-            yield _cell_figure(home, device, facts, lasts[0])
+            yield _battery_life_figure(home, device, facts, lasts[0])
 
 
-def _cell_figure(home: "Home", device: Device, facts: Wireless, years: float) -> Figure:
+def _battery_life_figure(home: "Home", device: Device, facts: Wireless, years: float) -> Figure:
     average = average_ua(
         facts.rests_at_ua or 0.0, facts.report_mas or 0.0, facts.check_in_s or 1.0, facts.trips_a_day or 0.0
     )
@@ -157,7 +157,7 @@ def _due(home: "Home", device: Device) -> Due | None:
 
 
 @dataclass(frozen=True)
-class FlatCellHole:
+class FlatBatteryHole:
     """What a flat battery leaves unguarded: openings and rooms watched by nothing else, and the hole's longest time, s.
 
     `announced_s` is None when the unit isn't known to miss it; `warned` says whether a low cell is reported before.
@@ -170,7 +170,7 @@ class FlatCellHole:
     warned: Yes
 
 
-def holes(home: "Home") -> tuple[FlatCellHole, ...]:
+def holes(home: "Home") -> tuple[FlatBatteryHole, ...]:
     """For each wireless detector what it alone watches, and how long it may be gone before that is announced.
 
     Our own reading: a detector watches the openings it names, one without any its room; burglar detectors
@@ -180,7 +180,7 @@ def holes(home: "Home") -> tuple[FlatCellHole, ...]:
     return tuple(hole for device in watchers if device.link is Link.WIRELESS and (hole := _hole(device, watchers)))
 
 
-def _hole(device: Device, watchers: list[Device]) -> FlatCellHole | None:
+def _hole(device: Device, watchers: list[Device]) -> FlatBatteryHole | None:
     others = [other for other in watchers if other.id != device.id and _replaces(other, device)]
     openings = tuple(o for o in device.openings if not any(o in other.openings for other in others))
     alone = not any(other.room == device.room and _watches_room(other) for other in others)
@@ -188,7 +188,7 @@ def _hole(device: Device, watchers: list[Device]) -> FlatCellHole | None:
     if not openings and not rooms:
         return None
     facts = device.wireless or Wireless()
-    return FlatCellHole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)
+    return FlatBatteryHole(device.id, openings, rooms, facts.missing_after_s, facts.reports_low_battery)
 
 
 def _replaces(one: Device, other: Device) -> bool:

@@ -1,6 +1,6 @@
 """Wireless devices: cells that end sooner than thought, and holes that a flat one leaves unannounced."""
 
-from alarmlib.calc.electrical.radio import FlatCellHole, cell_figures, holes, spare, years_of
+from alarmlib.calc.electrical.radio import FlatBatteryHole, battery_life_figures, holes, spare, years_of
 from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import rooms, said
@@ -22,7 +22,7 @@ def unannounced_hole(home: Home) -> Said:
             yield found
 
 
-def _hole(home: Home, hole: FlatCellHole) -> Finding | None:
+def _hole(home: Home, hole: FlatBatteryHole) -> Finding | None:
     openings, known = by_id(home.site.openings), rooms(home)
     bare = [openings[each].name for each in hole.openings if each in openings]
     what = ", ".join(map(said, (*bare, *(known[each].name for each in hole.rooms if each in known))))
@@ -90,7 +90,7 @@ def signal_unread(home: Home) -> Said:
 @check
 def worked_out(home: Home) -> Said:
     """How long each cell lasts by its currents, to follow."""
-    yield from cell_figures(home)
+    yield from battery_life_figures(home)
 
 
 GROUP = CheckGroup("radio", (unannounced_hole, cell_ends_sooner, signal_unread, worked_out))

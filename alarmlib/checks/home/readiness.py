@@ -18,10 +18,10 @@ def cautions_unread(home: Home) -> Said:
     """Each caution is read before the step that can hurt."""
     unread = [advice for advice in CAUTIONS if advice.id not in home.cautions_read]
     if unread:
-        hangs = bool(fitted(home))
+        mounted = bool(fitted(home))
         message = f"{len(unread)} of {len(CAUTIONS)} cautions are not ticked yet."
         numbers = {"figure": str(len(CAUTIONS) - len(unread)), "limit": str(len(CAUTIONS))}
-        say = should if hangs else note
+        say = should if mounted else note
         yield say("cautions", message, _where(home), "practice", **numbers)
 
 

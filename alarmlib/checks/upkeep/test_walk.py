@@ -43,16 +43,16 @@ def _fitted_on(home: Home, device: str) -> str:
 @check
 def not_tested(home: Home) -> Said:
     """Every device that is fitted has been tested; there is no sampling."""
-    hung, untested = fitted(home), never_tested(home)
+    there, untested = fitted(home), never_tested(home)
     for device in untested:
         message = f"{said(device.name)} is fitted but was never tested."
         if any(_carried_out(home, device.id)):
             message = f"{said(device.name)} was fitted on {device.fitted_on}, after its last test."
         yield should(device.id, message, "Test it as page 10 says, and write down what you see.",
                      "nfpa731_test")  # fmt: skip
-    asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in hung)
-    if hung and not untested and not asleep:
-        yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(hung)}")
+    asleep = any((last := last_test(home, device.id)) and may_have_slept(home, last) for device in there)
+    if there and not untested and not asleep:
+        yield ok("devices", "Every fitted device has been tested.", "nfpa731_test", figure=f"{len(there)}")
 
 
 @check

@@ -21,7 +21,7 @@ from alarmlib.proof.report.verdicts import Beat
 MOST_NODES = 500_000
 NOT_YET = -1
 Places = tuple[int, ...]
-"""Where each script stands; `NOT_YET`: it has not begun; its length: it is over."""
+"""Where each script where; `NOT_YET`: it has not begun; its length: it is over."""
 
 
 class Node(NamedTuple):
@@ -192,13 +192,13 @@ class HabitTeller:
 
     def _beat(self, second: Second, who: str, done: Done, tripped: list[str], state: str, output: str) -> Beat:
         storeys = {room.id: room.storey for room in self.home.site.rooms}
-        stands = done.stands
+        where = done.where
         return Beat(
             second.at_s,
             who,
             place=f"{done.deed.text} {self.names.get(done.place, done.place)}".strip(),
-            storey=storeys.get(stands.room, "") if stands else "",
-            at=stands.at if stands else None,
+            storey=storeys.get(where.room, "") if where else "",
+            at=where.at if where else None,
             devices=tuple(tripped),
             zones=self._zones(tripped),
             state=state,

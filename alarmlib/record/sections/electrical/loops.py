@@ -66,7 +66,7 @@ def loops(context: Context) -> Iterator[Block]:
         rows = tuple(_reading_row(context, circuit, found) for circuit, found in read.items())
         header = ("Circuit", "Closed", "Open", "To earth", "Control unit reads", "May mean")
         yield Table("What the meter showed", header, rows, frozenset({1, 2, 3}))
-    found = [item for item in context.home.inherited.items if item.shut_ohm is not None]
+    found = [item for item in context.home.inherited.items if item.closed_ohm is not None]
     if found:
         yield Table("Pairs found in the walls", ("Pair", "Holds", "Can't be told"), tuple(map(_pair_row, found)))
 
@@ -233,5 +233,5 @@ def _reading_row(context: Context, circuit: str, found: list[Reading]) -> tuple[
 
 
 def _pair_row(item: FoundItem) -> tuple[str, str, str]:
-    pair = read_pair(item.shut_ohm, item.open_ohm, item.both_open_ohm)
+    pair = read_pair(item.closed_ohm, item.open_ohm, item.both_open_ohm)
     return item.what, " ".join(pair.told), " ".join(pair.untold)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from alarmlib.calc.electrical.radio import FlatCellHole, holes, replacements, spare
+from alarmlib.calc.electrical.radio import FlatBatteryHole, holes, replacements, spare
 from alarmlib.model.questions import present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import Link, Share
@@ -58,7 +58,7 @@ def _blocks(context: Context) -> Iterator[Block]:
         yield Table("What a flat battery leaves unguarded", names, tuple(_hole(context, hole) for hole in found))
 
 
-def _hole(context: Context, hole: FlatCellHole) -> tuple[str, ...]:
+def _hole(context: Context, hole: FlatBatteryHole) -> tuple[str, ...]:
     names = [context.name("opening", opening) for opening in hole.openings]
     kind = next(device.kind.text for device in context.home.whole_devices if device.id == hole.device)
     names += [f"{context.name('room', room)}, which no other {kind} on the unit watches" for room in hole.rooms]

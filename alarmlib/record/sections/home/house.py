@@ -155,7 +155,7 @@ def _takes(context: Context, seconds: float | None) -> str:
     return "" if seconds is None else f"({plain_value(seconds, Kind.TIME, context.home.units)})"
 
 
-_ITEMS = ("what", "room", "pair", "shut_ohm", "open_ohm", "answers", "unknown", "fate", "device")
+_ITEMS = ("what", "room", "pair", "closed_ohm", "open_ohm", "answers", "unknown", "fate", "device")
 
 
 @section("inherited", "Kit that came with the home", level=Share.OWNER, needs=("inherited.items",))

@@ -15,13 +15,13 @@ from alarmlib.record.produce import demo_home
 _MODULES = (loops, radio, cable, battery, sound, fitting)
 
 
-def _all_sums(home: Home) -> None:
+def _all_figures(home: Home) -> None:
     for module in _MODULES:
         for check in module.GROUP.checks:
             check.result(home)
 
 
-def _routed_anew(home: Home) -> None:
+def _routed_again(home: Home) -> None:
     """The schedule with nothing kept from before."""
     cable_routes._graph.cache_clear()
     routes(home)
@@ -49,11 +49,11 @@ def _dense(rungs: list[Rung]) -> float:
 def measured(effort: Effort) -> Iterator[Line]:
     """Figures and findings of the demo home, again and again; its cable schedule; ladders of 1,000 and 10,000 loads."""
     home = demo_home()
-    taken = [seconds_of(lambda: _all_sums(home)) for _ in range(effort.edits)]
+    taken = [seconds_of(lambda: _all_figures(home)) for _ in range(effort.edits)]
     figures = f"95 of 100 within {1000 * percentile(taken, 0.95):.1f} ms, median {1000 * percentile(taken, 0.5):.1f} ms"
     yield Line("all sums and findings on wiring, power, radio, sound, fitting, demo home", figures, "under 50 ms")
     first = seconds_of(lambda: routes(home))
-    again = min(seconds_of(lambda: _routed_anew(home)) for _ in range(3))
+    again = min(seconds_of(lambda: _routed_again(home)) for _ in range(3))
     figures = f"{1000 * again:.0f} ms; {1000 * first:.0f} ms the first time, with what it imports"
     yield Line("its cable schedule along the walls", figures, "under 50 ms, with the sums above")
     thousand = [Rung(0.05, 1e-5)] * 1000
