@@ -116,7 +116,7 @@ def test_a_place_where_no_file_can_be_is_said_before_the_work(own: Path, refused
 @pytest.mark.skipif(not Path("/dev/null").exists(), reason="this system has no devices in a folder")
 @pytest.mark.parametrize("more", [(), ("--replace",)])
 def test_a_device_is_no_place_for_a_record(own: Path, refused: Said, more: tuple[str, ...], tmp_path: Path) -> None:
-    """Replacing would put a file where the device was: a pipe stands in for one, so that nothing is at risk."""
+    """Replacing would put a file where the device was: a pipe takes its place, so that nothing is at risk."""
     if not hasattr(os, "mkfifo"):
         pytest.skip("this system makes no pipes")
     os.mkfifo(tmp_path / "pipe")

@@ -14,9 +14,9 @@ def setup() -> Sentence:
     """Find this page's home, make a blank one where there is none, and say in a sentence what is open."""
     from alarmlib.pages.opened import open_home, problem
 
-    trouble = problem()
-    if trouble:
-        return Sentence(f"{trouble} Nothing was changed. Page 00_start can bring back the last good save.")
+    sentence = problem()
+    if sentence:
+        return Sentence(f"{sentence} Nothing was changed. Page 00_start can bring back the last good save.")
     return Sentence(f"This page works on “{open_home().home.name}”. Every change is saved at once.")
 
 
@@ -25,9 +25,9 @@ def form(name: str) -> Any:
     from alarmlib.pages.opened import open_home, problem
     from alarmlib.pages.start_forms import RESCUE, START
 
-    trouble = problem()
-    if trouble:
-        return RESCUE[name](trouble) if name in RESCUE else Sentence(trouble)
+    sentence = problem()
+    if sentence:
+        return RESCUE[name](sentence) if name in RESCUE else Sentence(sentence)
     from alarmlib.pages.cautions import gated
     from alarmlib.pages.forms import build
 
@@ -48,5 +48,5 @@ def picture(name: str) -> Any:
     from alarmlib.pages.opened import open_home, problem
     from alarmlib.pages.pictures import shown
 
-    trouble = problem()
-    return Sentence(trouble) if trouble else shown(open_home(), name)
+    sentence = problem()
+    return Sentence(sentence) if sentence else shown(open_home(), name)

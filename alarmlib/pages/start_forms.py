@@ -167,14 +167,14 @@ class _NoHome:
         """There is nothing to read."""
 
 
-def rescue(trouble: str) -> Form:
+def rescue(why: str) -> Form:
     """For a home file that cannot be read: says why, and offers the last good save."""
 
     def back() -> str:
         name = bring_back(home_path()).path.name
         return f"The last good save of {name} is back. The broken file is kept beside it. Run this page again."
 
-    spec = FormSpec("Your home file cannot be read", (), f"{trouble} Nothing was changed.")
+    spec = FormSpec("Your home file cannot be read", (), f"{why} Nothing was changed.")
     return Form(_NoHome(), spec, Extras((ActionSpec("Bring back the last good save", back),)))  # type: ignore[arg-type]
 
 

@@ -49,7 +49,7 @@ def counterexample_title(number: int, proved: Proved) -> str:
 
 
 def worst_words(context: Context, proved: Proved) -> str:
-    """The worst case in words: names in place of ids, seconds with their unit, and why something isn't settled."""
+    """The worst case in words: names in place of ids, seconds with their unit, and why something is not settled."""
     told = [f"{_label(name)}: {_shown(context, name, value)}" for name, value in proved.worst.items()]
     return ". ".join(filter(None, ("; ".join(told), cell(proved.why))))
 

@@ -36,7 +36,7 @@ OUT_OF_DATE = (
 
 def state_blocks(kept: KeptProof) -> tuple[Block, ...]:
     """What comes before any result: the caution, and whether the proof was run and still speaks of the home."""
-    said = [kept.trouble] if kept.trouble else []
+    said = [kept.problem] if kept.problem else []
     if kept.proof is None:
         said.append(NEVER)
     elif not kept.fresh:

@@ -50,7 +50,7 @@ def content_of(home: Home, proof: Proof) -> bytes:
 def kept(home_file: Path | str, home: Home) -> KeptProof:
     """The proof kept beside a home file, and whether it still speaks of this home.
 
-    A kept file that cannot be read is left alone and ignored: `trouble` says so.
+    A kept file that cannot be read is left alone and ignored: `problem` says so.
     """
     place = kept_file(home_file)
     if not place.exists():
@@ -58,12 +58,12 @@ def kept(home_file: Path | str, home: Home) -> KeptProof:
     try:
         content = read_bytes(place)
         if _is_earlier(content):
-            return KeptProof(trouble=f"The kept proof {place.name} is of an earlier workbook. Run the proof again.")
+            return KeptProof(problem=f"The kept proof {place.name} is of an earlier workbook. Run the proof again.")
         document = _document(content)
         proof = proof_from_document(document.get("proof"))
     except (AlarmProblem, ValueError, RecursionError):
         return KeptProof(
-            trouble=f"The kept proof {place.name} cannot be read, so it was ignored. A new proof replaces it."
+            problem=f"The kept proof {place.name} cannot be read, so it was ignored. A new proof replaces it."
         )
     fresh = document.get("read") == read_hash(home) and document.get("library") == __version__
     return KeptProof(proof, fresh)

@@ -38,7 +38,7 @@ _BLANK: DeviceFacts = {
     ("hazard", "hush"): "unknown",
     ("hazard", "resists_cooking"): "unknown",
 }
-"""What stood where nothing was said; every other fact was then null."""
+"""The values of version 1 for facts that were not entered; every other fact was then null."""
 _KIND_WORDS = {
     "motion": "motion detector",
     "glass_break": "glass-break detector",

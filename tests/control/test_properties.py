@@ -233,7 +233,7 @@ def test_10_power_loss_and_return_keep_what_was(space: Space) -> None:
                     assert edge.before[each.base + place] == edge.after[each.base + place]
 
 
-def test_11_a_trouble_is_shown_in_time(space: Space) -> None:
+def test_11_a_fault_is_shown_in_time(space: Space) -> None:
     """The count of a fault falls to raised, and it is shown in that second."""
     setup, edges = space
     slot = setup.layout.watch_of["mains"].slot

@@ -90,7 +90,7 @@ def test_recent_closing(after_s: int, noted: bool) -> None:
     assert marks == [(Mark.RECENT_CLOSING,) if noted else ()]
 
 
-# CP-01 4.4.3 (2005 draft, seen): same arm state, same bypasses, sensors ignored for at least 60 s
+# CP-01 4.4.3 (2005 draft, seen): set as before, the same zones left out, sensors ignored for at least 60 s
 def test_power_restored() -> None:
     """After total loss the unit is set as before, the zone is still left out, and nothing is heard for 60 s."""
     scenario = {

@@ -59,7 +59,7 @@ def test_by_state_and_kind(home: Home, question: object, states: list[str]) -> N
 
 
 def test_how_far_they_have_come(home: Home) -> None:
-    """Planned, fitted and out of use are told apart; whoever says nothing of a device has planned it."""
+    """Planned, fitted and out of use are three answers; a device without a state is planned."""
     assert _ids(questions.fitted(home)) == ["fitted_contact", "fitted_keypad"]
     assert _ids(questions.out_of_use(home)) == ["out_of_use_contact", "out_of_use_keypad"]
     assert _ids(questions.planned(home)) == ["planned_contact", "planned_keypad", "alarm", "eye"]

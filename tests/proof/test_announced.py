@@ -133,7 +133,7 @@ def test_circuit(cabin: Home, put: Put, rule_set: str, function: str, name: str,
 
 
 def test_cut_loop_of_motion_detectors(cabin: Home, put: Put) -> None:
-    """A loop of detectors without a lasting state trips again each second, quiet times or not."""
+    """A loop of detectors without a lasting state trips again each second, sleep times or not."""
     changes = {"circuits.+": {"id": "loop", "name": "Loop", "ending": "double"}, "devices.door.circuit": "loop",
                "devices.door.kind": "motion", "devices.door.sleep_s": 150,
                "control_unit.times.entry_s": 35}  # fmt: skip
@@ -158,9 +158,9 @@ def test_keypads_dead_and_message_about_faults(cabin: Home, put: Put) -> None:
     """With every keypad dead a fault is told by its message, unless the path of that message is lost as well."""
     wireless = {"devices.keypad.link": "wireless", "devices.keypad.wireless": {"missing_after_s": 60}}
     assert _of(put(cabin, wireless), "out_of_reach/keypad") == NOT_ANNOUNCED
-    trouble = {"messages.messages.+": {"id": "fault", "event": "fault", "to": ["friend"]}}
-    assert _of(put(cabin, wireless | trouble), "out_of_reach/keypad").after_s == 60
-    assert _of(put(cabin, wireless | trouble), "out_of_reach/keypad+nobody_answers") == NOT_ANNOUNCED
+    fault_told = {"messages.messages.+": {"id": "fault", "event": "fault", "to": ["friend"]}}
+    assert _of(put(cabin, wireless | fault_told), "out_of_reach/keypad").after_s == 60
+    assert _of(put(cabin, wireless | fault_told), "out_of_reach/keypad+nobody_answers") == NOT_ANNOUNCED
 
 
 def test_two_are_announced_when_both_are(cabin: Home) -> None:

@@ -69,7 +69,7 @@ def test_left_open(
     answer: UnitAnswer,
     missing: bool,
 ) -> None:
-    """A window is refused, or bypassed by who insists; an entry/exit door waits for the end of the exit time."""
+    """A window is refused, or left out by who insists; an entry/exit door waits for the end of the exit time."""
     home = put(cabin, {"rules.rule_set": rule_set, "control_unit.behaviour.open_at_setting": at_setting})
     case = _one(home, zone, LeftOutCause.OPEN, setting)
     assert (case.answer, case.missing) == (answer, missing)

@@ -194,7 +194,7 @@ def lounge(sleep_s: float) -> Home:
     )  # fmt: skip
 
 
-def test_battery_detector_in_its_quiet_time() -> None:
+def test_battery_detector_in_its_sleep_time() -> None:
     """Whoever slips in by the window within 150 s of somebody's leaving isn't seen; without a rest they are."""
     planted, twin = by_id(lounge(150), "ways", "beside"), by_id(lounge(0), "ways", "beside")
     assert planted["noticed_first/house/set_full"].verdict is ProofVerdict.BREACHED

@@ -42,9 +42,9 @@ def test_never_run__says_so(demo: Home) -> None:
     assert found[1:] == (Text((NEVER,)),)
 
 
-def test_trouble__is_one_sentence(demo: Home) -> None:
+def test_unreadable_proof__is_one_sentence(demo: Home) -> None:
     """A kept file that could not be read is named."""
-    found = blocks(demo, KeptProof(trouble="The kept proof cannot be read."))
+    found = blocks(demo, KeptProof(problem="The kept proof cannot be read."))
     assert found[1:] == (Text(("The kept proof cannot be read.", NEVER)),)
 
 

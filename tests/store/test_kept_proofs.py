@@ -116,7 +116,7 @@ def test_kept__a_broken_file_is_ignored_in_a_sentence(content: bytes, place: Pat
     file.write_bytes(content)
     found = kept(place, demo_home())
     assert (found.proof, found.fresh) == (None, False)
-    assert "home.proof.json cannot be read, so it was ignored" in found.trouble
+    assert "home.proof.json cannot be read, so it was ignored" in found.problem
     assert file.read_bytes() == content
 
 
@@ -125,7 +125,7 @@ def test_kept__of_an_earlier_workbook_is_called_so(place: Path) -> None:
     old = b'{"schema_version": 1, "read": "x", "library": "0.4.1", "proof": {"schema_version": 1, "properties": []}}'
     kept_proofs.kept_file(place).write_bytes(old)
     found = kept(place, demo_home())
-    assert found.proof is None and "of an earlier workbook" in found.trouble
+    assert found.proof is None and "of an earlier workbook" in found.problem
     assert kept_proofs.kept_file(place).read_bytes() == old
 
 

@@ -59,7 +59,7 @@ def reachable(
 
 
 def _why_within_reach(height: Height) -> str:
-    """Why the opening can be reached from where somebody stands; "" when it can't."""
+    """Why the opening can be reached from the ground or a ledge; "" when it can't."""
     if height.above_ground_m is None:
         return "height not known"
     if height.above_ground_m <= REACH_M:

@@ -123,7 +123,7 @@ class Plan:
         return next((s.floor_m for s in self.storeys if s.id == storey), 0.0)
 
     def place_of_opening(self, opening_id: str) -> Place:
-        """Where somebody stands who came in by this opening."""
+        """Where somebody is who has just come in by this opening."""
         for opening in self.openings:
             if opening.id == opening_id:
                 return Place(opening.room, opening.at)
@@ -214,7 +214,7 @@ def plan_from_home(home: "Home") -> Plan:
 
 
 def place_of_device(device: "Device") -> Place | None:
-    """Where somebody stands at a device; None for one that is carried.
+    """Where somebody is who works at a device; None for one that is carried.
 
     Reference: the owner's own survey.
     """

@@ -1,4 +1,4 @@
-"""Sound levels: distance, sums, partitions, air, and how long an ear may hear them. dB, m, Hz, °C."""
+"""Sound levels: distance, levels together, partitions, air, and how long an ear may hear them. dB, m, Hz, °C."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from math import exp, log10, sqrt

@@ -1,6 +1,6 @@
 """The walk test: in which order to try the devices, and how long to wait at each.
 
-The order is the shortest round on foot; waiting for warm-up and quiet times is added as it falls.
+The order is the shortest round on foot; waiting for warm-up and sleep times is added as it falls.
 """
 
 from collections.abc import Sequence
@@ -51,7 +51,7 @@ class WalkPlan:
 
     @property
     def waiting_s(self) -> float:
-        """Seconds spent waiting for warm-up and quiet times."""
+        """Seconds spent waiting for warm-up and sleep times."""
         return sum(visit.wait_until_s - visit.arrive_s for visit in self.visits)
 
 

@@ -21,7 +21,7 @@ def kept_findings(home: Home, kept: KeptProof) -> Iterator[Finding]:
     """A `should` for each property that does not hold; a note when the proof was never run or is out of date."""
     if kept.proof is None:
         if not unready(home):
-            yield _named("never_run", note("proof", kept.trouble or "The proof was never run.", _RUN, "computed"))
+            yield _named("never_run", note("proof", kept.problem or "The proof was never run.", _RUN, "computed"))
     elif not kept.fresh:
         told = "The proof was worked out for an earlier state of this home and says nothing about the present one."
         yield _named("out_of_date", note("proof", told, _RUN, "computed"))

@@ -123,7 +123,7 @@ class _Prover:
         return self.household.script(habit, corner.pace, tail_s=0)
 
     def _pair(self, pair: tuple[Habit, Habit], season: str, clock: float) -> Proved | None:
-        """The first fault of a pair in a season at a clock, a breach before what isn't settled."""
+        """The first fault of a pair in a season at a clock, a breach before what is not settled."""
         unsettled: Proved | None = None
         for corner in (corner for corner in self.corners if corner.clock == clock):
             try:

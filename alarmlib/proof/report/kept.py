@@ -25,12 +25,12 @@ fitting day, cable that feeds devices, cells, and which season is in force: all 
 class KeptProof:
     """A proof kept beside the home file; `fresh` says that what it read, and the library, have not moved since.
 
-    `proof` is None when there is none; `trouble` then says, in a sentence, why what was kept could not be read.
+    `proof` is None when there is none; `problem` then says, in a sentence, why what was kept could not be read.
     """
 
     proof: Proof | None = None
     fresh: bool = False
-    trouble: str = ""
+    problem: str = ""
 
 
 NEVER_RUN = KeptProof()

@@ -50,7 +50,7 @@ class Proved:
     """One property: a plain sentence, the verdict, the worst case in words and seconds, its counterexample.
 
     `id` is the property and what it is about, joined by slashes: "noticed_first/house/night".
-    `worst` holds shown values by name ("margin_s": "9", "way_in": "back_door"); `why` says what isn't settled, or
+    `worst` holds shown values by name ("margin_s": "9", "way_in": "back_door"); `why` says what is not settled, or
     when alone it is breached.
     """
 
