@@ -89,8 +89,8 @@ def assess(
     """What all checks say about the home, heaviest first.
 
     Facts remember: asked again after an edit, only the checks that read something that moved are run. A quick
-    assessment keeps full results that surely stand, and names in `stale` those that may not. The facts have their own
-    day; for a home without `today` no finding depends on the day. The proof takes seconds, so it is never run here:
+    assessment keeps full results that are surely still right, and names the others in `stale`. The facts have their
+    own day; for a home without `today` no finding depends on the day. The proof takes seconds, so it is never run here:
     what was kept of it is given as `proof`, and without it no finding speaks of the proof.
     """
     facts = home if isinstance(home, Facts) else Facts(home, today)

@@ -3,7 +3,7 @@
 A query is a pure function of a home. `Facts.ask` runs it on itself: the facts answer like the home at its parts
 ("rules", "site.rooms") and note which of them, and which other queries, were read. After an edit a value is worked out
 again only if something that it read changed; one that comes out the same keeps its old object, so that whatever
-reads it stands as well.
+reads it keeps its value as well.
 
 No small library does this with values that keep their objects, exceptions that are kept and copies that go on from
 one state: those found rebuild a graph that is declared by hand, or compare inputs alone.
@@ -98,7 +98,7 @@ class Facts:
         return cast("T", kept.value)
 
     def standing(self, query: Callable[..., T], *args: Any) -> bool | None:
-        """Whether a kept value surely stands, looked at without working anything out; None when none is kept."""
+        """Whether a kept value is surely still right, looked at without working anything out; None when none is kept."""
         asked: Query = (query, args)
         kept = self._kept.get(asked)
         if kept is None:

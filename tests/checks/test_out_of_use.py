@@ -1,5 +1,5 @@
 # ruff: noqa: E501 - one case a line reads best
-"""What is out of use guards nothing: whatever is said of a home without a device is said while it is out of use."""
+"""What is out of use guards nothing: each finding of a home without a device comes while it is out of use, too."""
 
 from collections.abc import Callable
 from datetime import date
@@ -39,7 +39,7 @@ def _weights(assessment: Assessment) -> dict[tuple[str, str], list[int]]:
 
 
 def silent(home: Home, device: str, depth: Any = "quick") -> set[tuple[str, str]]:
-    """What is said, by check and subject, of the home without the device and not, or less, while it is out of use."""
+    """The findings, by check and subject, of the home without the device that are missing, or weigh less, while it is out of use."""
     out, removed = (
         _weights(assess(_with(home, device, state), depth, today=TODAY))
         for state in (DeviceState.OUT_OF_USE, DeviceState.REMOVED)
@@ -58,7 +58,7 @@ def _under(rules: str) -> Home:
 
 @pytest.mark.parametrize("rules", ["us", "europe", "britain"])
 def test_out_of_use_says_all_that_taken_out_says(rules: str) -> None:
-    """Each device of the demo home by the quick checks; under other rule sets than its own what warns of fire and gas."""
+    """Each device of the demo home by the quick checks; under other rules than its own what warns of fire and gas."""
     home, own = _under(rules), demo_home().rules.rule_set.value == rules
     tried = [device.id for device in home.whole_devices if own or device.kind in HAZARD_KINDS]
     found = {(device, check) for device in tried for check, _ in silent(home, device)}
@@ -181,7 +181,7 @@ def test_a_way_called_out_of_reach_weighs_more_while_nothing_watches_its_room(ho
 
 
 def test_whose_view_is_not_counted_is_not_told_to_be_moved(drawn: Home, put: Put) -> None:
-    """A room whose only eye is out of use relies on none: its share and blind spots are no fault of where it hangs."""
+    """A room whose only eye is out of use relies on none: its share and blind spots are no fault of its place."""
     idle = put(drawn, {"devices.pir.state": "out_of_use", "devices.pir.angle_deg": 20})
     assert _said("coverage.blind_spots", put(idle, {"devices.pir.state": "fitted"}))
     for check in ("coverage.blind_spots", "coverage.room_seen_in_part"):

@@ -1,4 +1,4 @@
-"""Derived facts: what is worked out again after an edit, and what stands."""
+"""Derived facts: what is worked out again after an edit, and what is kept."""
 
 from dataclasses import dataclass, field
 from datetime import date

@@ -73,9 +73,9 @@ def carbon_monoxide_lists(home: Home) -> Lists:
 
 
 def _lists(home: Home, kind: DeviceKind, answers: dict[str, Yes]) -> Lists:
-    hung = household(home, kind)
-    own = tuple(device for device in hung if is_at_work(device))
-    placed = {device.room for device in hung}
+    fitted_ones = household(home, kind)
+    own = tuple(device for device in fitted_ones if is_at_work(device))
+    placed = {device.room for device in fitted_ones}
     surveyed = tuple(At(room, room) for room, answer in answers.items() if answer is Yes.YES and room not in placed)
     alone = frozenset(device.id for device in own if home.hazards.permit_work and _sounds_alone(device))
     if len(own) + len(surveyed) == 1:
@@ -84,7 +84,7 @@ def _lists(home: Home, kind: DeviceKind, answers: dict[str, Yes]) -> Lists:
         (*_at(device for device in own if device.id not in alone), *surveyed),
         _at(device for device in on_unit(home, kind) if is_at_work(device)),
         _at(device for device in own if device.id in alone),
-        _at(device for device in hung if not is_at_work(device)),
+        _at(device for device in fitted_ones if not is_at_work(device)),
         bool(answers) and Yes.UNKNOWN not in answers.values(),
     )
 
