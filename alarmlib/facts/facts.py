@@ -98,7 +98,7 @@ class Facts:
         return cast("T", kept.value)
 
     def standing(self, query: Callable[..., T], *args: Any) -> bool | None:
-        """Whether a kept value is surely still right, looked at without working anything out; None when none is kept."""
+        """Whether a kept value is surely right, looked at without working anything out; None when none is kept."""
         asked: Query = (query, args)
         kept = self._kept.get(asked)
         if kept is None:
