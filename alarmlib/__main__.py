@@ -248,8 +248,8 @@ def _write_record(asked: argparse.Namespace) -> int:
     place = place_for_record(asked.out, asked.home, asked.previous, asked.replace)
     since, previous = ("", load(asked.previous)) if asked.previous else _last_record(asked.home, home, asked.date)
     proof = kept(asked.home, home)
-    if proof.trouble:
-        print(_in_its_words(asked.home, proof.trouble), file=sys.stderr)
+    if proof.problem:
+        print(_in_its_words(asked.home, proof.problem), file=sys.stderr)
     _, content = made(
         home, Share(asked.copy), asked.date, short=asked.short, previous=previous, kept=proof, since=since
     )
