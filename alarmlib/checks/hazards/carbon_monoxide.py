@@ -106,7 +106,7 @@ def in_bedrooms_with_fire(home: Home) -> Said:
 def on_every_level(home: Home) -> Said:
     """Every level has a CO alarm; advice."""
     lists = carbon_monoxide_lists(home)
-    for storey in home.site.storeys if cause(home) and lists.required else ():
+    for storey in home.site.storeys if cause(home) and (lists.required or lists.idle) else ():
         inside = {r.id for r in home.site.rooms if r.storey == storey.id and r.use not in _NO_LEVEL}
         message = f"{said(storey.name)}: no household carbon monoxide alarm is known on this level."
         remedy = "Add one; check with your authority."
