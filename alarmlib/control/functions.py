@@ -25,20 +25,6 @@ class Situation(IntEnum):
     EXIT_INSIDE = 9
 
 
-SITUATION_TEXT = {
-    Situation.UNSET: "unset",
-    Situation.EXIT: "exit delay running",
-    Situation.PART_SET: "part set, listening",
-    Situation.PART_AT_ONCE: "part set, an entry/exit door without delay",
-    Situation.LEFT_OUT: "set, but left out of this set",
-    Situation.SET_FULL: "set, nobody in",
-    Situation.ENTRY: "entry delay running",
-    Situation.ALARM: "siren sounding while set",
-    Situation.TEST: "test mode",
-    Situation.EXIT_INSIDE: "exit delay running, for devices inside that people pass",
-}
-
-
 class Action(Word):
     """What the control unit does with a trip."""
 

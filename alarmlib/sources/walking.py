@@ -7,14 +7,6 @@ _S, _M = Status.SEEN, Status.MEMORY
 SOURCES = (
     Source("ada_door", "ADA Standards for Accessible Design", "2010", "404.2.8, closer 5 s, spring hinge 1.5 s", _M),
     Source(
-        "andrews_2010",
-        "Andrews and others, walking speed at crossings",
-        "2010",
-        "n = 139",
-        _S,
-        "abstract of the article, read in 2026",
-    ),
-    Source(
         "bohannon_1997",
         "Bohannon, Comfortable and maximum walking speed, Age and Ageing 26:15-19",
         "1997",
@@ -28,15 +20,6 @@ SOURCES = (
         "1997",
         "rows of the table",
         _M,
-    ),
-    Source(
-        "easi",
-        "Bennett, The EASI approach to physical security evaluation",
-        "1977",
-        "the formula",
-        _S,
-        "an open program that writes the formula out, read in 2026",
-        "guarded sites; used here for homes",
     ),
     Source(
         "fruin_stairs",
@@ -56,14 +39,6 @@ SOURCES = (
         "the published article, table 2",
     ),
     Source(
-        "kasovic_2021",
-        "Kasović and others, Clin. Interv. Aging 16:225",
-        "2021",
-        "n = 565",
-        _S,
-        "the published article, PubMed Central PMC7869711",
-    ),
-    Source(
         "klm",
         "Card, Moran and Newell, keystroke-level model",
         "1980",
@@ -71,25 +46,6 @@ SOURCES = (
         _S,
         "University of Hamburg, course page on GOMS, read in 2026",
     ),
-    Source(
-        "laplante_2007",
-        "LaPlante and Kaeser, pedestrian walking speed",
-        "2007",
-        "3.5 and 3.0 ft/s",
-        _S,
-        "abstract of the article, read in 2026",
-        "road crossings",
-    ),
-    Source(
-        "mutcd_2009",
-        "MUTCD, as quoted from an answer of the Federal Highway Administration",
-        "2009",
-        "4E.06",
-        _S,
-        "AARoads forum, quoting the answer, read in 2026",
-        "road crossings",
-    ),
-    Source("sfpe_stairs", "SFPE handbook, stair constants", "", "", _M),
     Source(
         "tcrp_2005",
         "TCRP and NCHRP study of pedestrian speeds",

@@ -16,8 +16,6 @@ from pydantic.fields import FieldInfo
 from alarmlib.model import Home
 from alarmlib.store.edits import Edit, FieldPath
 
-CANNOT_BE_COMPLETE = "The workbook looks for texts that seem secret, but such a search can never find all of them."
-
 _UNIT = r"\s?(?:mm|mAh|ohms?|Ω|Hz|lm|lux|W|K)\b"  # units whose values may have four digits
 _MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
 _YEAR = r"(?:19|20)\d\d"

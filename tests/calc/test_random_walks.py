@@ -8,7 +8,7 @@ import pytest
 from walked_homes import HOMES, Claims, World
 
 from alarmlib.calc.cells.cell_map import cell_map
-from alarmlib.calc.cells.cell_walk import trail_in_metres, walk_in_metres
+from alarmlib.calc.cells.cell_walk import trail_in_metres
 from alarmlib.calc.cells.real_moves import real_map
 from alarmlib.calc.coverage.felt import felt_on_trail
 from alarmlib.model.proof import INTRUDER_M_S
@@ -56,7 +56,7 @@ def path_through(cells, random, most=12):
     return path, labels
 
 
-def test_every_path_of_real_moves_is_a_walk_in_metres(world):
+def test_every_path_of_real_moves_is_a_trail_in_metres(world):
     """Points lie in their cells, no second is longer than it may be, and the labels hold on the true outlines."""
     from shapely.geometry import Point, Polygon
 
@@ -91,6 +91,6 @@ def test_paths_too_quick_for_a_walk_have_none(world):
     """Some paths of cells cannot be walked: then nothing is returned, never a walk that is too quick."""
     random = Random(5)
     cells = cell_map(world.plan, world.sights, INTRUDER_M_S, 0.63, contacts=world.contacts)
-    found = [walk_in_metres(cells, world.plan, *path_through(cells, random, 8)) for _ in range(WALKS // 10)]
+    found = [trail_in_metres(cells, world.plan, *path_through(cells, random, 8)) for _ in range(WALKS // 10)]
     assert None in found
     assert any(found)

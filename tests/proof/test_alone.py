@@ -79,13 +79,6 @@ def test_progress_is_told_to_the_end(demo: Home) -> None:
     assert heard[-1][0] == heard[-1][1] == len(heard) - 1
 
 
-def test_which_cones_cover_others_is_listed(demo: Home) -> None:
-    """A sentence for each cone that covers others."""
-    said = alone.alike_sentences(demo)
-    tried = "Back door was tried in place of "
-    assert any(sentence.startswith(tried) and "Front door" in sentence for sentence in said)
-
-
 def test_a_change_explores_again_only_what_it_touches(demo: Home) -> None:
     """Another entry delay of the studio leaves most cones as they were."""
     setup = setup_from_home(demo)

@@ -11,14 +11,14 @@ from alarmlib.control.setup import start_state
 from alarmlib.control.signals import Notice
 from alarmlib.model import Home
 from alarmlib.proof.faults.fault_cases import faults_of
-from alarmlib.proof.unit.announced import NOT_ANNOUNCED, Announcement, Announcer, announcement
+from alarmlib.proof.unit.announced import NOT_ANNOUNCED, Announcement, Announcer
 
 Put = Callable[..., Home]
 
 
 def _of(home: Home, name: str) -> Announcement:
     fault = next(fault for fault in faults_of(home, "pairs" if "+" in name else "single") if fault.id == name)
-    return announcement(home, fault, setup_from_home(home))
+    return Announcer(home, setup_from_home(home)).of(fault)
 
 
 @pytest.mark.parametrize(
@@ -182,4 +182,4 @@ def test_one_played_answer_is_the_answer_of_many(cabin: Home) -> None:
     many, faults = Announcer(cabin, setup), faults_of(cabin, "pairs")
     first = [many.of(fault) for fault in faults]
     assert first == [many.of(fault) for fault in faults]
-    assert first[:20] == [announcement(cabin, fault, setup) for fault in faults[:20]]
+    assert first[:20] == [Announcer(cabin, setup).of(fault) for fault in faults[:20]]

@@ -45,14 +45,6 @@ class Trail:
     opened: tuple[frozenset[str], ...]
 
 
-def walk_in_metres(
-    cellmap: CellMap, plan: Plan, path: Sequence[int], labels: Sequence[CellLabel] = ()
-) -> tuple[Point | None, ...] | None:
-    """The points of `trail_in_metres`, one a second; None when no such walk was found."""
-    trail = trail_in_metres(cellmap, plan, path, labels)
-    return None if trail is None else trail.points
-
-
 def trail_in_metres(
     cellmap: CellMap,
     plan: Plan,

@@ -1,6 +1,6 @@
 """What coverage comes to: the share of each room that is seen, blind spots, and who is seen on the way in.
 
-All areas are m² of floor on the plan; undrawn rooms are left out, and named by `undrawn`.
+All areas are m² of floor on the plan; undrawn rooms are left out.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -85,11 +85,6 @@ class EntrySeen:
     def after_s(self) -> float | None:
         """Seconds at the walk test's step of 0.61 m a second."""
         return None if self.after_m is None else self.after_m / STEP_M
-
-
-def undrawn(home: "Home") -> tuple[str, ...]:
-    """Rooms without an outline, of which nothing is computed here."""
-    return tuple(room.id for room in home.site.rooms if not room.outline)
 
 
 def rooms_seen(home: "Home") -> tuple[RoomSeen, ...]:

@@ -151,14 +151,6 @@ def free_time(delay_s: float, held_s: float = 0.0, tolerance: float = TOLERANCE)
     )
 
 
-def within_tolerance(set_s: float, measured_s: float, tolerance: float = TOLERANCE) -> bool:
-    """Whether a measured time agrees with a set one: 60 s takes in 54 to 66 s.
-
-    Reference: CP-01 3.1.2 (`cp01_tolerance`).
-    """
-    return abs(measured_s - set_s) <= set_s * tolerance + 1e-9
-
-
 def entry_and_abort(entry_s: float, abort_s: float) -> Figure:
     """Seconds from the opened door until a message goes out.
 

@@ -61,24 +61,11 @@ BOHANNON_1997 = (
     GaitRow("w", 70, Spread(1.272, 0.211), Spread(1.749, 0.281)),
 )
 
-# (what, speed, source): speeds that other sources print; all seen.
-OTHER_SPEEDS = (
-    ("signal clearance", Spread(3.5 * FOOT_M), "laplante_2007"),
-    ("whole crossing interval", Spread(3.0 * FOOT_M), "mutcd_2009"),
-    ("15th percentile, younger", Spread(1.15), "tcrp_2005"),
-    ("15th percentile, over 60", Spread(0.92), "tcrp_2005"),
-    ("crossers observed", Spread(1.32, 0.31), "andrews_2010"),
-    ("age 60 and over", Spread(1.24, 0.28), "kasovic_2021"),
-)
 SLOW_M_S = 0.92
 
 # Along the slope, m/s. Seen as quoted by a fire engineering forum from PD 7974-6 (Fruin).
 FRUIN_DOWN_M_S = (0.595, 1.01)
 FRUIN_UP_M_S = (0.485, 0.67)
-# SFPE stair constants k (m/s) by (riser in, tread in), from memory; speed S = k (1 - 0.266 D).
-SFPE_K = {(7.5, 10.0): 1.00, (7.0, 11.0): 1.08, (6.5, 12.0): 1.16, (6.5, 13.0): 1.23}
-SFPE_LEVEL_K = 1.40
-SFPE_LEAST_DENSITY = 0.54
 
 # Keystroke-level model, seconds (Card, Moran and Newell, as printed on a university's page): seen.
 KLM_HOME_S = 0.40
@@ -105,18 +92,11 @@ def level_speed(age: int, *, slow: bool = False, carrying: bool = False) -> Spre
     """Comfortable walking speed in m/s for an age, the slower of the two sexes' rows.
 
     `slow` takes the mean down to the 15th percentile of people over 60; `carrying` to 0.85 of it (assumed).
-    Reference: Bohannon 1997, rows from memory but the extremes; under 20 the row of the 20s is taken.
+    Reference: Bohannon 1997, rows from memory but the extremes; under 20 the row of the 20s is taken. The 15th
+    percentile is of `tcrp_2005`.
     """
     decade = min(max(age // 10 * 10, 20), 70)
     row = min((r for r in BOHANNON_1997 if r.age_from == decade), key=lambda r: r.comfortable.mean)
     mean = min(row.comfortable.mean, SLOW_M_S) if slow else row.comfortable.mean
     factor = (CARRYING_FACTOR if carrying else 1.0) * mean / row.comfortable.mean
     return Spread(row.comfortable.mean * factor, row.comfortable.sd * factor)
-
-
-def stair_speed_m_s(k_m_s: float, density_m2: float = SFPE_LEAST_DENSITY) -> float:
-    """Speed along the slope in m/s from the stair's constant and people a square metre (0.54 or more).
-
-    Reference: SFPE handbook rule S = k (1 - 0.266 D), from memory (`sfpe_stairs`).
-    """
-    return k_m_s * (1 - 0.266 * max(density_m2, SFPE_LEAST_DENSITY))

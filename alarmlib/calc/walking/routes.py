@@ -27,11 +27,6 @@ class Routes:
     complete: bool = True
 
     @property
-    def rooms_always_passed(self) -> frozenset[str]:
-        """Rooms on every one of the ways."""
-        return frozenset.intersection(*(frozenset(way.rooms) for way in self.ways)) if self.ways else frozenset()
-
-    @property
     def rooms_passed(self) -> frozenset[str]:
         """Rooms on at least one of the ways."""
         return frozenset(room for way in self.ways for room in way.rooms)

@@ -86,10 +86,6 @@ class Graph:
         self.add(other)
         self.onward.setdefault(one, {})[other] = stretch
 
-    def number_of_edges(self) -> int:
-        """How many stretches there are."""
-        return sum(map(len, self.onward.values()))
-
 
 class WalkMap:
     """Every place, corner and way of a plan, joined; built once, asked often.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from alarmlib.control.inputs import SET_FULL, Input, SetArea, Way
-from alarmlib.control.layout import A, State, U, Z
+from alarmlib.control.layout import A, State, Z
 from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.zone_memory import ALARMED
@@ -144,10 +144,3 @@ def with_spent(setup: Setup, state: State, zones: Iterable[str]) -> State:
         zone = setup.layout.zone_of[name]
         made[zone.base + Z.COUNT], made[zone.base + Z.MEMORY] = zone.limit, ALARMED
     return tuple(made)
-
-
-def without_power(state: State) -> State:
-    """The same with the unit dead."""
-    dead = list(state)
-    dead[U.LOST] = 1
-    return tuple(dead)

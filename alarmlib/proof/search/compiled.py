@@ -39,7 +39,6 @@ class Sign(IntFlag):
 
 
 SOUNDED = Sign.SIREN | Sign.MESSAGE
-NOTICED = SOUNDED | Sign.DELAY | Sign.ALARM
 
 
 class Successor(NamedTuple):

@@ -122,21 +122,6 @@ def _counterexample(name: str, found: _Found, names: dict[str, str], step: StepF
     return replayed(found.setup, found.cone.setup, way, breaks, names, step)
 
 
-def alike_sentences(home: Home) -> tuple[str, ...]:
-    """Which zones and faults were explored once for several that are alike, in the ordinary season.
-
-    Our own construction.
-    """
-    names = names_of(home)
-    cones = [cone for cone in cones_of(setup_from_home(home)) if cone.family in (Family.USE, Family.FAULT)]
-    return tuple(
-        f"{', '.join(names.get(each, each) for each in cone.about)} was tried in place of "
-        f"{', '.join(names.get(each, each) for each in cone.covers)}."
-        for cone in cones
-        if cone.covers
-    )
-
-
 NOT_COVERED = (
     "The control unit alone: more than two zones at once; a zone that needs confirming beside a door.",
     "The control unit alone: leaving out, test mode, power loss and repeat-trip limits with two zones (all with one).",

@@ -58,14 +58,6 @@ Telling = tuple[Ears, frozenset[str]]
 """What still reaches a person, and about what it must be."""
 
 
-def announcement(home: Home, fault: Fault, setup: Setup) -> Announcement:
-    """Whether and when the unit tells of a fault; `setup` is the home's whole one, with all that it watches.
-
-    Reference: `alarmlib.control.machine.step`; what counts as telling is our own definition (`Ears`).
-    """
-    return Announcer(home, setup).of(fault)
-
-
 class Announcer:
     """Answers for many faults of one home; what was played once is remembered.
 
@@ -81,7 +73,8 @@ class Announcer:
     def of(self, fault: Fault) -> Announcement:
         """The answer for one fault.
 
-        Reference: as `announcement`.
+        The control unit itself is played (`alarmlib.control.machine.step`); what counts as telling is our own
+        definition (`Ears`).
         """
         ears = self._ears(fault)
         after_s = _latest(self._part(part, ears) for part in fault.parts or (fault,))

@@ -48,7 +48,6 @@ _TITLES = {
     "delay_needed": "Delay needed",
     "free_time": "An intruder's free time",
     "entry_and_abort": "Entry delay and abort window together",
-    "proven_chance": "What the walk test shows",
     "zones": "Zones of the best arrangement for these detectors",
 }
 
