@@ -79,7 +79,7 @@ def pages(browser: Browser, where: str) -> None:
     drawn.screenshot(path=PICTURES / "coverage.png")
     page.set_viewport_size({"width": SIZE["width"], "height": SIZE["height"]})
     opened(page, f"{base}doc/tree/05_wiring_power.ipynb?{query}")
-    course = page.locator("figure").filter(has_text="The battery's course without mains").first
+    course = page.locator("figure").filter(has_text="How the battery empties without mains").first
     course.scroll_into_view_if_needed()
     course.screenshot(path=PICTURES / "wiring.png")
     opened(page, f"{base}doc/tree/08_proof.ipynb?{query}")

@@ -51,7 +51,7 @@ def test_power_sheet_of_the_demo_home(context: Context) -> None:
     found = tables(context, power)
     assert found["What is drawn from the battery"].rows[-1] == ("Together", "321 mA", "1.046 A")
     # by hand: the current is below 7 Ah over 20 h, so 12 h x 0.321 A of 7 Ah x 0.8 x 0.916
-    assert found["The battery's course"].rows[1] == ("12 h", f"{1 - 12 * 0.321 / (7 * 0.8 * 0.916):.0%}")
+    assert found["How the battery empties"].rows[1] == ("12 h", f"{1 - 12 * 0.321 / (7 * 0.8 * 0.916):.0%}")
     assert found["The standby battery"].rows == (("7 Ah", "2026-09-19", "4 years", "2030-09-19"),)
     assert found["Boxes on a message's way, without mains"].rows[0][3] == "stops at once"
     assert all(row[5] == "enough" for row in found["Volts at each device"].rows)

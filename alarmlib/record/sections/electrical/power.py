@@ -82,13 +82,13 @@ def _battery(context: Context) -> Iterator[Block]:
     points, hours, quiet_h = course(home), asked_hours(home), lasts_h(home)
     if hours is not None and points:
         rows = tuple((f"{rounded(point.hours)} h", f"{point.left:.0%}") for point in points)
-        table = Table("The battery's course", ("Since the mains went", "Left"), rows, frozenset({0, 1}))
+        table = Table("How the battery empties", ("Since the mains went", "Left"), rows, frozenset({0, 1}))
         drawing = course_chart([(point.hours, point.left) for point in points], wanted_h(hours))
         text = (
             "Quiet for the rule's hours, then in alarm, then quiet until it is empty. Age leaves it 80 % of the time "
             "that a new battery of its rating would last, and cold shortens that further."
         )
-        yield Picture("The battery's course without mains", text, drawing, table)
+        yield Picture("How the battery empties without mains", text, drawing, table)
     if quiet_h is not None:
         rows = tuple((draw.name, f"{gain:.1f} h") for draw, gain in shed(home)[:6])
         yield Text((f"Quiet alone, aged and cold, it lasts {rounded(quiet_h)} h.",))

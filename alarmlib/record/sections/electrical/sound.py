@@ -74,7 +74,7 @@ def _pillows(context: Context, found: dict[str, tuple[HeardLevel, ...]]) -> Pict
         (context.name("room", room), f"{level:.0f} dB(A)", f"± {unsure:.0f} dB", _verdict(level, unsure, target))
         for room, (level, unsure) in levels.items()
     )
-    header = ("Room", "Level", "Unsure by", "Verdict")
+    header = ("Room", "Level", "Uncertain by", "Verdict")
     table = Table("In a fire, all that sounds together at the pillow, doors closed", header, told, frozenset({1, 2}))
     text = (
         "In a fire, household alarms that sound with the others included. Black: the level; slanted: what is "
@@ -90,7 +90,7 @@ def _at_burglary(context: Context, beds: list[str]) -> Table:
         level, unsure = together(found) if found else (0.0, 0.0)
         told = (f"{level:.0f} dB(A)", f"± {unsure:.0f} dB", _verdict(level, unsure, target))
         rows.append((context.name("room", room), *(told if found else ("none known", "", ""))))
-    header = ("Room", "Level", "Unsure by", "Beside the same level")
+    header = ("Room", "Level", "Uncertain by", "Beside the same level")
     return Table(
         "At a burglary, the control unit's own sounders together, doors closed", header, tuple(rows), frozenset({1, 2})
     )
@@ -107,7 +107,7 @@ def _at_night(context: Context, beds: list[str]) -> Iterator[Table]:
     )
     if rows:
         caption = "In a fire, with inside doors as you leave them at night"
-        yield Table(caption, ("Room", "Level", "Unsure by"), rows, frozenset({1, 2}))
+        yield Table(caption, ("Room", "Level", "Uncertain by"), rows, frozenset({1, 2}))
 
 
 def _verdict(level: float, unsure: float, target: float) -> str:

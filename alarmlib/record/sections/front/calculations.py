@@ -22,12 +22,12 @@ WIRING_KEYS = frozenset({"battery_asked", "recharge", "drop", "pillow"})  # sect
 _TITLES = {
     "battery_asked": "Battery asked for",
     "recharge": "Time to charge it",
-    "drop": "Drop along a run",
-    "drop_at_end": "Drop with all at the end",
-    "run_longest": "Longest run with all at its end",
-    "battery_course": "The battery's course",
+    "drop": "Voltage drop along a cable",
+    "drop_at_end": "Voltage drop with all devices at the end",
+    "run_longest": "Longest cable with all devices at its end",
+    "battery_course": "How the battery empties",
     "battery_quiet": "How long the battery lasts, quiet",
-    "load_shed": "What shedding a load adds",
+    "load_shed": "What a device switched off adds",
     "box_lasts": "How long a box goes on without mains",
     "cell_life": "How long a battery lasts",
     "loop_shares": "Part of a detector circuit's voltage by state, worst case",
@@ -37,9 +37,9 @@ _TITLES = {
     "loop_leak": "Leakage that a detector circuit tolerates",
     "loop_pull_up": "Best resistor inside the control unit for a detector circuit",
     "pillow": "Level at a pillow",
-    "pillow_unsure": "How unsure a level at a pillow is, in a fire",
+    "pillow_unsure": "How uncertain a level at a pillow is, in a fire",
     "burglary": "Level at a pillow at a burglary",
-    "burglary_unsure": "How unsure a level at a pillow is, at a burglary",
+    "burglary_unsure": "How uncertain a level at a pillow is, at a burglary",
     "ears": "How long ears tolerate a sounder at 1 m",
     "next_door": "Level at the neighbour's",
     "indoors": "Level at the neighbour's, indoors, window closed",
@@ -49,6 +49,7 @@ _TITLES = {
     "free_time": "An intruder's free time",
     "entry_and_abort": "Entry delay and abort window together",
     "zones": "Zones of the best arrangement for these detectors",
+    "room_share": "Part of a room computed to be seen",
 }
 
 

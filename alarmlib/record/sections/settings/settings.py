@@ -66,7 +66,7 @@ def times(context: Context) -> Iterator[Block]:
     """Delays as planned, walks as stopped, and every sum about times."""
     home = context.home
     yield from season_note(context)
-    yield fact_table(context, "Times of the whole unit", (context.control_unit.times,))
+    yield fact_table(context, "Times of the whole control unit", (context.control_unit.times,))
     doors = [opening for opening in home.site.openings if opening.entry_exit]
     if doors:
         yield _picture(context, doors)
