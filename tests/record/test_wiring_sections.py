@@ -161,7 +161,7 @@ def test_one_truth_in_schedule_csv_loops_and_volts(demo: Home) -> None:
             row[1].replace("\u2068", "").replace("\u2069", ""): row for row in tables(context, cables).popitem()[1].rows
         }
         assert shown["Front door loop: Front door contact"][3] == f"{door_m:g} m{mark}"
-        listed = {row["Circuit or feed"]: row for row in rows(cables_csv(home))}
+        listed = {row["Detector circuit or feed"]: row for row in rows(cables_csv(home))}
         assert float(listed["Front door loop"]["Length (m)"]) == door_m
         assert ("length" in listed["Front door loop"]["Planned, not entered"]) is (entered is None)
         assert float(listed["Ground floor feed"]["Length (m)"]) == keypad_m + 5
@@ -211,7 +211,7 @@ def test_day_of_fitting_is_done(context: Context, demo: Home) -> None:
     assert "Every step is ticked." in plain_blocks(fitting.build(context))
     begun = demo.model_copy(update={"wiring": demo.wiring.model_copy(update={"done": ("place",)})})
     text = plain_blocks(fitting.build(Context(begun, assess(begun), Share.OWNER, "2026-11-27")))
-    assert "Next: Every cable is drawn" in text
+    assert "Next: Every cable is laid" in text
 
 
 @pytest.mark.parametrize("section", [loops, power, cables, radio, sound, fitting])
@@ -226,7 +226,7 @@ def rows(text: str) -> list[dict[str, str]]:
 
 def test_lists_to_take_along(demo: Home) -> None:
     cut = rows(cables_csv(demo))
-    assert (cut[0]["Circuit or feed"], cut[0]["Devices"]) == ("Studio key loop", "Studio key switch")
+    assert (cut[0]["Detector circuit or feed"], cut[0]["Devices"]) == ("Studio key loop", "Studio key switch")
     assert sum(float(row["Length (m)"]) for row in cut) == 430
     bare = rows(cables_csv(_unmeasured(demo)))
     assert sum(float(row["Length (m)"]) for row in bare) == sum(route.cut_m for route in routes(demo)[0])
