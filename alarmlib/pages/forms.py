@@ -51,6 +51,7 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
         named_by=wanted.named_by,
         needs=wanted.needs,
         whole=whole_devices if wanted.path == ("devices",) else None,
+        inherits=_from_type if wanted.path == ("devices",) else lambda _element: "",
         belongs=belongs if wanted.path in {("devices",), ("device_types",)} else None,
     )
     return TableForm(session, spec, extras or secrets_watched())
@@ -59,6 +60,10 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
 def whole_devices(home: Home) -> tuple[Device, ...]:
     """The devices with every fact, their types' too."""
     return home.whole_devices
+
+
+def _from_type(device: Device) -> str:
+    return "From its type" if device.type else ""
 
 
 def secrets_watched() -> Extras:

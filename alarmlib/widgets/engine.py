@@ -63,6 +63,7 @@ class Engine(anywidget.AnyWidget):
     rows: traitlets.List[str] = traitlets.List().tag(sync=True)
     warnings = traitlets.Dict().tag(sync=True)
     asides = traitlets.Dict().tag(sync=True)
+    inherited = traitlets.Dict().tag(sync=True)
 
     def __init__(self, session: Session, title: str, extras: Extras | None, raising: bool | None) -> None:
         self.session = session
@@ -99,6 +100,10 @@ class Engine(anywidget.AnyWidget):
 
     def _row_ids(self) -> list[str]:
         return []
+
+    def _inherited(self) -> Mapping[str, str]:
+        """What holds where a field is blank because its fact is said elsewhere, by the field's id on the screen."""
+        return {}
 
     def _asked(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """The answer to what only this kind of form is asked."""
@@ -146,6 +151,7 @@ class Engine(anywidget.AnyWidget):
             self._build(say)
             self.options, self.values, self.rows, self.warnings = options, values, rows, warnings
             self.asides = {key: say(text) for key, text in said.items() if text}
+            self.inherited = {key: say(text) for key, text in self._inherited().items()}
 
     def _warning(self, field: FieldSpec, text: str) -> str | None:
         free = field.control in {"text", "longtext"} and field.holds == "str"

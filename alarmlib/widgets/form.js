@@ -39,6 +39,11 @@ export class FormView {
     return this.model.get("warnings");
   }
 
+  // What holds where a field is blank, in a few words.
+  get inherited() {
+    return this.model.get("inherited") ?? {};
+  }
+
   get asides() {
     return this.model.get("asides") ?? {};
   }
@@ -171,7 +176,7 @@ export class FormView {
       }
       this.redraw();
     };
-    this.changes = "change:values change:rows change:options change:warnings change:asides";
+    this.changes = "change:values change:rows change:options change:warnings change:asides change:inherited";
     this.drawAll = drawAll;
     for (const change of this.changes.split(" ")) this.model.on(change, drawAll);
     this.seen = () => document.visibilityState === "visible" && this.refresh();

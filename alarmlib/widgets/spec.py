@@ -112,7 +112,8 @@ class TableSpec:
     names a row which has no id of its own; a new row takes the first choice that has none yet. `needs(home)` gives
     the edits that come with a new row because it cannot be without them. `whole(home)` gives the elements, in
     their order, with facts that they get from elsewhere: `keep` judges those, and so does `belongs(element, path)`,
-    which says whether a row has that column at all.
+    which says whether a row has that column at all. `inherits(element)` says from where, such as “From its type”; it
+    is shown with the fact in a cell that is blank ("" where there is nothing such).
     """
 
     title: str
@@ -128,6 +129,7 @@ class TableSpec:
     needs: Callable[[Any], Sequence[Any]] = lambda _home: ()
     whole: Callable[[Any], Sequence[Any]] | None = None
     belongs: Callable[[Any, FieldPath], bool] | None = None
+    inherits: Callable[[Any], str] = lambda _element: ""
 
 
 @dataclass(frozen=True)

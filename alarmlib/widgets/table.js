@@ -62,6 +62,7 @@ export class TableView {
     for (const [n, field] of row.fields.entries()) {
       const own = field.id in this.form.values || Boolean(field.entry);
       row.cells[n].classList.toggle("not-own", !own);
+      row.hints[n].textContent = this.form.inherited[field.id] ?? "";
     }
   }
 
@@ -102,20 +103,22 @@ export class TableView {
 
   buildRow(id) {
     const fields = [];
+    const hints = [];
     const cells = this.columns.map((column, n) => {
       const own = `${this.form.prefix}-${id}-${n}`;
       const help = column.help ? `${this.form.prefix}-help-${n} ` : "";
-      const control = makeControl({ ...column, rows: 1 }, own, { "aria-describedby": `${help}${own}-notes` });
+      const control = makeControl({ ...column, rows: 1 }, own, { "aria-describedby": `${help}${own}-hint ${own}-notes` });
       const notes = h("div", { class: "notes", id: `${own}-notes` });
+      hints.push(h("div", { class: "help", id: `${own}-hint` }));
       fields.push(this.form.addField(`${id}/${column.id}`, column, control, notes));
-      return h("td", { "data-caption": column.caption, class: n < this.keys ? "key" : null }, control.box, notes);
+      return h("td", { "data-caption": column.caption, class: n < this.keys ? "key" : null }, control.box, hints[n], notes);
     });
     const remove = h("button", { type: "button", class: "remove", click: () => this.remove(id) }, "Remove");
     const place = h("span", { class: "place" });
     const unfold = h("button", { type: "button", class: "unfold", click: () => this.unfoldOrFold(row) });
     const head = h("th", { scope: "row" }, place, unfold);
     const element = h("tr", {}, head, ...cells, h("td", { class: "last" }, remove));
-    const row = { id, fields, cells, remove, place, unfold, element };
+    const row = { id, fields, hints, cells, remove, place, unfold, element };
     return row;
   }
 

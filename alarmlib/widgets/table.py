@@ -44,6 +44,28 @@ class TableForm(Engine):
                 if belongs is None or belongs(element, field.path):
                     yield f"{element.id}/{key}", field, (*self.spec.path, str(element.id), *field.path)
 
+    def _inherited(self) -> dict[str, str]:
+        """What holds in each blank cell whose fact the element gets from elsewhere, such as “From its type: 12 m”."""
+        elements = {str(each.id): each for each in self._elements()}
+        found = {}
+        for key, field, path in self._entries():
+            element = elements[key.partition("/")[0]]
+            lead = self.spec.inherits(element)
+            fact = self._said(element, field) if lead and _blank(self.session.home, path) else ""
+            if fact:
+                found[key] = f"{lead}: {fact}"
+        return found
+
+    def _said(self, element: Any, field: FieldSpec) -> str:
+        """A fact of a whole element as a person reads it; "" where it has none."""
+        try:
+            text = shown_text(field, value_at(element, field.path))
+        except NotThereError:
+            return ""
+        if field.control == "choice":
+            return dict(field.choices_in(self.session.home)).get(text, text)
+        return f"{text} {field.unit}" if field.unit and text.replace(".", "").isdecimal() else text
+
     def _entry(self, key: str) -> tuple[FieldSpec, FieldPath]:
         row, _, column = key.partition("/")
         if column not in self._by_key:
@@ -151,3 +173,10 @@ class TableForm(Engine):
             current = value_at(self.session.home, path)
             if field.path in values and shown_text(field, values[field.path]) != shown_text(field, current):
                 yield Edit(path, current, values[field.path])
+
+
+def _blank(home: Any, path: FieldPath) -> bool:
+    try:
+        return value_at(home, path) is None
+    except NotThereError:
+        return False

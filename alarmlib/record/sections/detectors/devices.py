@@ -1,37 +1,20 @@
-"""The device schedule: what is fitted where, on which zone, with its facts; the parts still to get."""
+"""The device schedule: what is fitted where, of which type, on which zone; what types say; parts still to get."""
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import Any
 
+from alarmlib.model.devices import WirelessPlace
 from alarmlib.model.questions import planned, present
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Table
 from alarmlib.record.context import Context
 from alarmlib.record.rows import any_entered, note_table, part_table, share_of
 from alarmlib.record.section import section
+from alarmlib.record.sections.detectors.device_types import type_tables
 
-_PLACED = ("name", "kind", "link", "state", "room", "openings", "passages", "zone", "circuit", "height_m", "mount",
+_PLACED = ("name", "kind", "type", "state", "room", "openings", "passages", "zone", "circuit", "height_m", "mount",
            "facing_deg")  # fmt: skip
-_SEES = (
-    "range_m",
-    "angle_deg",
-    "straight_range_m",
-    "looks_down_deg",
-    "slowest_m_s",
-    "ignores_pets_kg",
-    "contact_gap_mm",
-    "sleep_s",
-    "movement_restarts_sleep",
-    "warm_up_s",
-)
-_FACTS = (
-    (
-        "What detectors see, and when they sleep",
-        _SEES,
-    ),
-    ("Sound, tamper and dates", ("level_dba", "level_at_m", "standby", "tamper", "made_on", "fitted_on")),
-)
+_DAYS = ("made_on", "fitted_on")
 _CIRCUITS = (
     "name",
     "terminals",
@@ -53,28 +36,27 @@ def devices(context: Context) -> Iterator[Block]:
     caption = "Where each device is" if context.sees(Share.OWNER) else "The devices"
     yield part_table(context, caption, home.whole_devices, _PLACED, keep=3)
     yield from note_table(context, "Notes on devices", home.whole_devices, ("note",))
-    for caption, fields in _FACTS[context.copy is Share.HELPER :]:  # what a named detector sees tells its blind spots
-        told = [device for device in home.whole_devices if any_entered(device, fields)]
-        if told:
-            yield part_table(context, caption, told, ("name", *fields))
-    if any(device.wireless for device in home.whole_devices):
-        yield _wireless(context)
+    yield from type_tables(context)
+    told = [device for device in home.whole_devices if any_entered(device, _DAYS)]
+    if told:
+        yield part_table(context, "Days of devices", told, ("name", *_DAYS))
+    yield from _wireless(context)
     if home.circuits:
         yield part_table(context, "Wired circuits", home.circuits, _CIRCUITS)
 
 
-def _wireless(context: Context) -> Table:
-    joined = [(device, device.wireless) for device in context.home.whole_devices if device.wireless]
-    facts: list[Any] = [facts for _, facts in joined]
-    fields = [name for name in type(facts[0]).model_fields if context.sees(share_of(type(facts[0]), name))]
-    table = part_table(context, "Wireless devices", facts, ("battery", *(f for f in fields if f != "battery")))
-    names = (context.name("device", device.id) for device, _ in joined)
-    return Table(
-        table.caption,
-        ("Device", *table.header),
-        tuple((name, *row) for name, row in zip(names, table.rows, strict=True)),
-        frozenset(n + 1 for n in table.numeric),
-    )
+def _wireless(context: Context) -> Iterator[Table]:
+    """What is a wireless device's own; its type says the rest."""
+    fields = [name for name in WirelessPlace.model_fields if context.sees(share_of(WirelessPlace, name))]
+    told = [
+        (device, device.wireless)
+        for device in context.home.whole_devices
+        if device.wireless and any_entered(device.wireless, fields)
+    ]
+    if told:
+        table = part_table(context, "Wireless devices", [facts for _, facts in told], fields)
+        rows = tuple((context.name("device", each.id), *row) for (each, _), row in zip(told, table.rows, strict=True))
+        yield Table(table.caption, ("Device", *table.header), rows, frozenset(n + 1 for n in table.numeric))
 
 
 def devices_of_zone(context: Context, zone_id: str) -> str:
