@@ -3,14 +3,17 @@
 import argparse
 import gc
 import json
+import os
+import signal
 import sys
+import threading
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from time import monotonic
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NoReturn
 
 from alarmlib.errors import AlarmProblem
 
@@ -22,20 +25,85 @@ if TYPE_CHECKING:
 FINE, TO_FIX, BAD_INPUT = 0, 1, 2
 # of a document for programs, what a person reads
 _SENTENCES = ("message", "remedy", "sentence", "why", "state", "place", "output")
+STOPPED = 130  # by Ctrl+C: 128 and the signal's number, as shells have it
+PORTS = range(1024, 65536)
 TELL_EVERY_S = 0.5  # long work says how far it is this often
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command; 0 fine, 1 something must be fixed, 2 bad input said in one sentence on stderr."""
+    """Run one command; 0 fine, 1 something must be fixed, 2 bad input said in one sentence on stderr, 130 stopped."""
+    with _ctrl_c_noted() as pressed:
+        try:
+            return _run(arguments)
+        except (KeyboardInterrupt, Exception) as end:
+            _silence()
+            if pressed or isinstance(end, KeyboardInterrupt):
+                print("Stopped. Nothing half done was kept.", file=sys.stderr)
+                return STOPPED
+            if isinstance(end, BrokenPipeError):
+                return FINE
+            if not isinstance(end, (AlarmProblem, OSError)):
+                raise
+            print(_trouble(end) if isinstance(end, OSError) else end, file=sys.stderr)
+            return BAD_INPUT
+
+
+def _run(arguments: Sequence[str] | None) -> int:
     asked = _parser().parse_args(arguments)
     run: Callable[[argparse.Namespace], int] = asked.run
     try:
-        return run(asked)
+        code = run(asked)
+        sys.stdout.flush()
     except AlarmProblem as problem:
-        print(_in_its_words(getattr(asked, "home", None), str(problem)), file=sys.stderr)
-        return BAD_INPUT
-    except BrokenPipeError:
-        return FINE
+        raise AlarmProblem(_in_its_words(getattr(asked, "home", None), str(problem))) from None
+    return code
+
+
+@contextmanager
+def _ctrl_c_noted() -> Iterator[list[int]]:
+    """A list with the signal in it once Ctrl+C was pressed: some libraries make another exception of it, or a text."""
+    pressed: list[int] = []
+
+    def note(number: int, _frame: object) -> NoReturn:
+        pressed.append(number)
+        sys.unraisablehook = lambda _: None
+        raise KeyboardInterrupt
+
+    before, hook = signal.getsignal(signal.SIGINT), sys.unraisablehook
+    alone = threading.current_thread() is threading.main_thread()
+    if not alone or before is not signal.default_int_handler:  # somebody else listens, or nobody may, as by `nohup`
+        yield pressed
+        return
+    signal.signal(signal.SIGINT, note)
+    try:
+        yield pressed
+    finally:
+        signal.signal(signal.SIGINT, before)
+        sys.unraisablehook = hook
+
+
+def _trouble(error: OSError) -> str:
+    """What a disk or device refused, in a sentence; what has no name is the place that the answer goes to."""
+    from alarmlib.store.home_file import reason_of
+
+    what = f"{error.filename} cannot be read or written" if error.filename else "The answer could not be written"
+    return f"{what}: {reason_of(error)}."
+
+
+def _silence() -> None:
+    """Have what is still to be printed go nowhere, so that Python says nothing more about it as it ends."""
+    with suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser that says what is wrong in one sentence."""
+
+    def error(self, message: str) -> NoReturn:
+        """End with 2 and the sentence."""
+        self.exit(BAD_INPUT, f"This is not understood: {message}. For the usage write: {self.prog} --help\n")
 
 
 def _in_its_words(home_file: Path | None, text: str) -> str:
@@ -43,11 +111,9 @@ def _in_its_words(home_file: Path | None, text: str) -> str:
     from alarmlib.rules import say_of
     from alarmlib.store import load
 
-    if home_file is None or not home_file.is_file():
-        return text
     try:
-        return say_of(load(home_file))(text)
-    except AlarmProblem:
+        return say_of(load(home_file))(text) if home_file is not None and home_file.is_file() else text
+    except (AlarmProblem, OSError):
         return text
 
 
@@ -62,7 +128,7 @@ def _worded(document: Any, say: Callable[[str], str]) -> Any:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="python -m alarmlib", description=__doc__)
+    parser: argparse.ArgumentParser = _Parser(prog="python -m alarmlib", description=__doc__)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for add in COMMANDS:
         add(commands)
@@ -72,17 +138,25 @@ def _parser() -> argparse.ArgumentParser:
 def _open(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     parser = commands.add_parser("open", help="open the workbook of a home in the browser")
     parser.add_argument("home", nargs="?", type=Path, default=Path("my-home"), help="its folder or its home file")
-    parser.add_argument("--port", type=int, default=0)
+    parser.add_argument("--port", type=_port, default=0, help="the first port to try, such as 8888")
     parser.add_argument("--no-browser", action="store_true")
     parser.set_defaults(run=_run_open)
 
 
+def _port(word: str) -> int:
+    """A port that a person may use. Raises AlarmProblem."""
+    if not (word.isascii() and word.isdigit() and len(word) < 6 and int(word) in PORTS):
+        raise AlarmProblem(
+            f"{word} is no port. Write a whole number from {PORTS.start} to {PORTS.stop - 1}, such as 8888."
+        )
+    return int(word)
+
+
 def _run_open(asked: argparse.Namespace) -> int:
     from alarmlib.lab.open import serve
+    from alarmlib.lab.place import place_of
 
-    home: Path = asked.home
-    folder, file = (home.parent, home) if home.suffix == ".json" else (home, None)
-    return serve(folder, asked.port, not asked.no_browser, file)
+    return serve(place_of(asked.home), asked.port, not asked.no_browser)
 
 
 def _check(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

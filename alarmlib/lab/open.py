@@ -17,6 +17,7 @@ from urllib.request import urlopen
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.lab import surroundings, workbook
+from alarmlib.lab.place import PagesPlace
 
 PATIENCE_S = 60.0  # how long a server may take to answer before we say that it doesn't
 
@@ -36,7 +37,7 @@ def prepare(folder: Path, home: Path | None = None) -> Path:
         folder.mkdir(parents=True, exist_ok=True)
         _place_home(folder / "home.json", home)
         surroundings.write_settings(folder)
-        memory, data_dir = folder / surroundings.HIDDEN / "pages.json", surroundings.place(folder, "JUPYTER_DATA_DIR")
+        memory, data_dir = surroundings.pages_note(folder), surroundings.place(folder, "JUPYTER_DATA_DIR")
         pages = workbook.copy_pages(folder, memory, data_dir)
     except OSError as problem:
         raise AlarmProblem(_plain(folder, problem)) from problem
@@ -45,25 +46,27 @@ def prepare(folder: Path, home: Path | None = None) -> Path:
     return folder
 
 
-def serve(folder: Path, port: int, browser: bool, home: Path | None = None, say: Say | None = None) -> int:
-    """Prepare the folder, start JupyterLab for it and wait until it ends; returns the process's exit code.
+def serve(place: PagesPlace, port: int, browser: bool, say: Say | None = None) -> int:
+    """Prepare the pages' folder, start JupyterLab for it and wait until it ends; returns the process's exit code.
 
     `port` is the first one tried. A workbook open already is only shown again. `say` gets single lines.
     Raises AlarmProblem as `prepare` does, and when no server comes up.
     """
-    folder, say = folder.resolve(), say or _print
+    folder, say = place.folder.resolve(), say or _print
     if (address := running(folder)) is not None:
         say(f"This workbook is open already: {address}")
         if browser:
             webbrowser.open(address)
         return 0
-    prepare(folder, home)
+    prepare(folder)
+    if place.apart:
+        say(f"Your home stays in {place.home}. Its pages are in {folder}.")
     log = folder / surroundings.HIDDEN / "server.log"
     with log.open("w", encoding="utf-8") as out:
         server = subprocess.Popen(
             command(port, browser),
             cwd=folder,
-            env=surroundings.environment(folder),
+            env=surroundings.environment(folder, place.home),
             stdin=subprocess.DEVNULL,
             stdout=out,
             stderr=out,

@@ -26,10 +26,15 @@ def place(folder: Path, variable: str) -> Path:
     return folder.resolve() / HIDDEN / _PLACES[variable]
 
 
-def environment(folder: Path) -> dict[str, str]:
-    """This process's environment, with Jupyter's folders inside the home's and ALARM_HOME its home file."""
+def pages_note(folder: Path) -> Path:
+    """The file that remembers which pages were laid out in a folder; where it is, the folder is a workbook's."""
+    return folder / HIDDEN / "pages.json"
+
+
+def environment(folder: Path, home: Path | None = None) -> dict[str, str]:
+    """This process's environment, with Jupyter's folders inside the pages' and ALARM_HOME the home file."""
     own = {variable: str(place(folder, variable)) for variable in _PLACES}
-    return {**os.environ, **own, "ALARM_HOME": str(folder.resolve() / "home.json")}
+    return {**os.environ, **own, "ALARM_HOME": str(home or folder.resolve() / "home.json")}
 
 
 def write_settings(folder: Path) -> None:

@@ -1,5 +1,6 @@
 """Where a record may be written: a free name or an earlier record; never over a home or what is kept for one."""
 
+import os
 from pathlib import Path
 
 from alarmlib.errors import AlarmProblem
@@ -56,6 +57,8 @@ def _reason_by_name(place: Path, out: Path) -> str:
         reason = f"{out.name} is a folder"
     elif place.exists() and not place.is_file():
         reason = f"{out.name} is no ordinary file"
+    elif not os.access(place.parent, os.W_OK, effective_ids=os.access in os.supports_effective_ids):
+        reason = f"The folder {out.parent} may not be written or read here"
     return reason
 
 

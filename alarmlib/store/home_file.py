@@ -48,7 +48,7 @@ def read_bytes(path: Path) -> bytes:
     except FileNotFoundError:
         raise AlarmProblem(f"There is no file {path.name} in {path.parent}.") from None
     except OSError as error:
-        raise AlarmProblem(f"{path.name} cannot be read: {_reason(error)}.") from None
+        raise AlarmProblem(f"{path.name} cannot be read: {reason_of(error)}.") from None
 
 
 def real_place(path: Path | str) -> Path:
@@ -192,10 +192,10 @@ def sweep(folder: Path, names: str = ".+") -> None:
 
 
 def _unsaved(path: Path, error: OSError) -> AlarmProblem:
-    return AlarmProblem(f"{path.name} was not saved and is as it was: {_reason(error)}.")
+    return AlarmProblem(f"{path.name} was not saved and is as it was: {reason_of(error)}.")
 
 
-def _reason(error: OSError) -> str:
+def reason_of(error: OSError) -> str:
     """Why, in words."""
     match error.errno:
         case errno.ENOSPC | errno.EDQUOT:
@@ -204,5 +204,7 @@ def _reason(error: OSError) -> str:
             return "its folder or the file may not be written or read here"
         case errno.ENOENT | errno.ENOTDIR:
             return "its folder is not there"
+        case errno.ELOOP:
+            return "a link on the way to it leads back to itself"
         case _:
             return (error.strerror or type(error).__name__).lower()
