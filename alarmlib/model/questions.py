@@ -23,11 +23,11 @@ if TYPE_CHECKING:
 
 
 class HasId(Protocol):
-    """Anything that is told apart by its id."""
+    """Anything that its id distinguishes from others of its list."""
 
     @property
     def id(self) -> str:
-        """What tells it apart."""
+        """The id, different from those of others in its list."""
 
 
 Thing = TypeVar("Thing", bound=HasId)

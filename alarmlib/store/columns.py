@@ -147,7 +147,7 @@ def as_written(text: str) -> str:
 
 
 def value_of(column: Column, text: str, names: Mapping[str, str], decimal: str) -> Any:
-    """The value in a cell; `names` leads from what people call a thing to its id. Raises FieldProblem."""
+    """The value in a cell; `names` leads from what people call a part to its id. Raises FieldProblem."""
     if column.holds is str:
         return names.get(text.strip().casefold(), text) if names else as_written(text)
     plain = text.strip()

@@ -19,7 +19,7 @@ from alarmlib.model import Home
 from alarmlib.store.document import parsed
 
 LARGEST_BYTES = 20_000_000
-PATIENCE_S = 2.0  # after so long it is said that somebody waits; on Windows, how long a scanner may hold a file
+PATIENCE_S = 2.0  # after so long a sentence says that somebody waits; on Windows, how long a scanner may hold a file
 QUEUE_S = 30.0  # how long a writer queues for its turn
 _POLL_S = 0.002  # often, so that a writer in a hurry cannot keep another one out
 HIDDEN = ".workbook"

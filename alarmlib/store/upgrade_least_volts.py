@@ -1,6 +1,6 @@
 """From version 1 to 2: down to which voltage a device works was asked at each cable; now it is the device's own fact.
 
-Names of fields are those of version 2 and stand here for good: a later version changes nothing in this step.
+Names of fields are those of version 2 and are kept here for good: a later version changes nothing in this step.
 """
 
 from collections.abc import Iterator

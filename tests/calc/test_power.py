@@ -216,7 +216,7 @@ def test_the_manual_wins_over_the_size() -> None:
     assert list(all_runs(home(runs=[run(stops=[])]))) == []
 
 
-def test_what_is_out_of_use_hangs_on_the_supply() -> None:
+def test_what_is_out_of_use_is_on_the_supply() -> None:
     """As it keeps its wireless place it keeps its wires: until it is taken out it is part of the load and of its run."""
     run = {"id": "r", "name": "Run", "size": "0.22 mm²", "stops": [{"device": "siren"}]}
     loads = []

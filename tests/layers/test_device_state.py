@@ -58,7 +58,7 @@ def test_a_filter_is_seen() -> None:
 
 
 def lists_by_id(text: str) -> list[int]:
-    """The lines that make a whole list of a home into things by id, by hand."""
+    """The lines that make a whole list of a home into parts by id, by hand."""
     found = (
         node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.DictComp) and not node.generators[0].ifs
     )
@@ -82,7 +82,7 @@ def test_lists_of_a_home_by_id_are_made_in_one_place() -> None:
 
 
 def test_a_list_by_id_is_seen() -> None:
-    """The measure itself: a choice of some, names by id, and lists of other things are let be."""
+    """The measure itself: a choice of some, names by id, and lists of other parts are let be."""
     assert lists_by_id("a = {d.id: d for d in home.devices}\nb = {z.id: z for z in context.home.wiring.runs}") == [1, 2]
     assert lists_by_id("{d.id: d for d in home.devices if d.at}\n{d.id: d.name for d in home.devices}") == []
     assert lists_by_id("{c.id: c for c in setup.zones}") == []

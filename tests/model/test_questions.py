@@ -86,7 +86,7 @@ def test_of_zones(home: Home) -> None:
 
 
 def test_who_sleeps_where(home: Home) -> None:
-    """As said of the person, or of the room."""
+    """As entered for the person, or for the room."""
     assert questions.sleeping_rooms(home) == {"hall", "den"}
 
 

@@ -74,7 +74,7 @@ def test_going_back__the_home_of_then_is_here_and_undo_brings_back_what_was(sess
 
 
 def test_what_nobody_saved_yet_is_kept_before_going_back(session: Session) -> None:
-    """A file changed by hand stands in no save: going back keeps it first, and a later going back finds it."""
+    """A file changed by hand is in no save: going back keeps it first, and a later going back finds it."""
     document = json.loads(session.path.read_bytes())
     session.path.write_text(json.dumps(document | {"name": "By hand"}), encoding="utf-8")
     shown = SavesForm(session)

@@ -41,7 +41,7 @@ def test_who_finds_a_dead_keypad_does_not_walk_on_to_one_that_was_taken_down(
 def test_who_keys_in_a_room_uses_the_keypad_that_works_there(
     two_rooms: Callable[..., Home], put: Callable[..., Home], state: str
 ) -> None:
-    """The first keypad of the hall is gone and another hangs there: a habit that walks to the hall keys at that one."""
+    """The first keypad of the hall is gone and there is another: a habit that walks to the hall keys at that one."""
     steps = [("open", "front", 2), ("close", "front", 2), ("walk_to", "hall", 4), ("unset", "", 5)]
     home = two_rooms({"steps": steps}, devices=[OTHER | {"room": "hall"}])
     before, after = (habits_proved(put(home, {"devices.keypad.state": each}))[0].proved for each in ("fitted", state))

@@ -1,4 +1,4 @@
-"""What is left out at arming is shown or refused: hand-worked on a small home, under both habits of units."""
+"""What is left out when setting is shown or refused: hand-worked on a small home, under both habits of units."""
 
 from collections import Counter
 from collections.abc import Callable
@@ -26,7 +26,7 @@ def _one(home: Home, zone: str, cause: LeftOutCause, setting: WayOfSetting, part
 
 
 def test_every_case_is_tried(cabin: Home, put: Put) -> None:
-    """Each burglary zone that listens, in each set, left out in three ways and armed in four; fire isn't left out."""
+    """Each burglary zone that listens, in each set, left out in three ways and set in four; fire isn't left out."""
     night = {"control_unit.part_sets": [{"id": "night", "name": "Night", "left_out": ["shed"]}]}
     counted = Counter((case.part, case.zone) for case in left_out_cases(put(cabin, night)))
     assert counted == {("set_full", "door"): 12, ("set_full", "shed"): 12, ("night", "door"): 12}
@@ -40,7 +40,7 @@ def test_detector_that_cannot_stay_open(cabin: Home, put: Put) -> None:
 
 @pytest.mark.parametrize("rule_set", ["us", "europe", "britain", "australasia"])
 def test_left_out_and_out_of_use_are_shown(cabin: Home, put: Put, rule_set: str) -> None:
-    """Both are shown at arming, however it is armed, and the zone is then missing."""
+    """Both are shown at setting, however it is set, and the zone is then missing."""
     home = put(cabin, {"rules.rule_set": rule_set})
     for cause in (LeftOutCause.INHIBITED, LeftOutCause.OUT_OF_USE):
         assert {(case.answer, case.missing) for case in _cases(home, cause=cause)} == {(UnitAnswer.SHOWN, True)}
@@ -76,7 +76,7 @@ def test_left_open(
 
 
 def test_set_without_exit_delay_refuses_an_open_door(cabin: Home, put: Put) -> None:
-    """Nobody leaves in a part set without exit delay, so its entry/exit door must be shut."""
+    """Nobody leaves in a part set without exit delay, so its entry/exit door must be closed."""
     night = {"control_unit.part_sets": [{"id": "night", "name": "Night", "exit_delay": False}]}
     assert _one(put(cabin, night), "door", LeftOutCause.OPEN, _PLAIN, "night").answer is UnitAnswer.REFUSED
 

@@ -62,7 +62,7 @@ def session(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.
 
 
 def wrong(said: Said, home: Home) -> list[tuple[str, str]]:
-    """Where a word of the other country is said, and the words around it."""
+    """Where a word of the other country is used, and the words around it."""
     words, say = rules_of(home).words, say_of(home)
     found = []
     for place, text in said:

@@ -92,7 +92,7 @@ def test_undo_goes_back_from_a_file_that_was_written_by_hand(session: Session) -
 
 
 def test_a_record_after_a_crash_is_kept_as_what_the_file_holds(session: Session, crash: Any) -> None:
-    """Undo and redo around it still tell the two states apart."""
+    """Undo and redo around it still distinguish the two states."""
     named(session, "One")
     after = crash(lambda: named(session, "Never arrived"))
     record = after.keep_for_record()

@@ -50,7 +50,7 @@ class LoopSeen:
 
 
 def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
-    """The devices wired to a circuit, by their own entry or their zone's; those out of use hang on it all the same.
+    """The devices wired to a circuit, by their own entry or their zone's; those out of use are on it all the same.
 
     Our own reading.
     """

@@ -42,7 +42,7 @@ class Draw:
 
 
 def fed(home: "Home") -> tuple[Device, ...]:
-    """The wired devices that the unit's supply may feed: one out of use hangs on its wires until it is put back.
+    """The wired devices that the unit's supply may feed: one out of use is on its wires until it is taken out.
 
     Our own reading.
     """

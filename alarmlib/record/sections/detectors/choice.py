@@ -50,7 +50,7 @@ def choice(context: Context) -> Iterator[Block]:
 
 
 def _link_row(context: Context, room: Room) -> tuple[str, str, str, str, str]:
-    """What a room adds to what holds for the whole home; the length of cable stands in a column of its own."""
+    """What a room adds to what holds for the whole home; the length of cable has a column of its own."""
     everywhere = {reason for fit in link_fits(context.home) for reason in fit.reasons}
     wired, free = link_fits(context.home, room)
     run_m = run_to_unit_m(context.home, room)
@@ -151,7 +151,7 @@ def _set(name: str, cover: Cover, unit: str, parts: int = 1) -> tuple[str, str, 
 
 
 def _chosen(context: Context, found: DeviceChoice, cover: Cover) -> Iterator[tuple[str, str, str]]:
-    """The devices of a set, new contacts in one row: each hangs at its own way in."""
+    """The devices of a set, new contacts in one row: each is at its own way in."""
     chosen = [found.candidate(name) for name in cover.chosen]
     contacts = [each for each in chosen if each.kind is DeviceKind.CONTACT and not each.device]
     if contacts:

@@ -73,7 +73,7 @@ def _for(context: Context, cable: Cable) -> str:
 
 @section("fitting", "The day of fitting", level=Share.OWNER, needs=("devices",))
 def fitting(context: Context) -> tuple[Block, ...]:
-    """The steps with ticks; the step at which the line stands."""
+    """The steps with ticks; the step at which the work stops."""
     return tuple(_blocks(context)) if context.home.whole_devices else ()
 
 

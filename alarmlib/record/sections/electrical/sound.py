@@ -1,4 +1,4 @@
-"""Sounders: to each pillow with doors shut and open, next door, and beside them."""
+"""Sounders: to each pillow with doors closed and open, next door, and beside them."""
 
 from collections.abc import Iterator
 
@@ -97,7 +97,7 @@ def _at_burglary(context: Context, beds: list[str]) -> Table:
 
 
 def _at_night(context: Context, beds: list[str]) -> Iterator[Table]:
-    """The same with the doors that the owner leaves open; the rule is about doors shut, so no verdict."""
+    """The same with the doors that the owner leaves open; the rule is about closed doors, so no verdict."""
     if not left_open(context.home):
         return
     levels = {room: together(found) for room in beds if (found := heard_at_night(context.home, room))}

@@ -66,7 +66,7 @@ def head(figure: Figure) -> str:
 
 
 def shown(context: Context, figures: Iterable[Figure]) -> tuple[Block, ...]:
-    """Figures for a reader to follow; several by one formula share its statement and stand in one table."""
+    """Figures for a reader to follow; several by one formula share its statement and are in one table."""
     groups: dict[tuple[object, ...], list[Figure]] = {}
     for figure in figures:
         names = tuple(name for name, _ in figure.inputs)

@@ -47,7 +47,7 @@ def worst(findings: Iterable[Finding], touched: frozenset[str] = frozenset()) ->
 
 @section("gaps", "The gaps that matter most", level=Share.OWNER)
 def gaps(context: Context) -> tuple[Block, ...]:
-    """The order, then at most five causes; where else the same holds stands in the same line."""
+    """The order, then at most five causes; where else the same holds is in the same line."""
     gaps = worst(context.assessment.findings, touched(context.kept))
     if not gaps:
         return (Text(("The checks found no gap in what was entered.",)),)
@@ -73,7 +73,7 @@ def _longer(finding: Finding, told: str) -> Finding:
 
 
 def touched(kept: KeptProof) -> frozenset[str]:
-    """The ids that the breaches of a proof name: in their properties, worst cases and stories; none of an old proof."""
+    """The ids that the breaches of a proof name: of their worst cases and counterexamples; none of an old proof."""
     if kept.proof is None or not kept.fresh:
         return frozenset()
     breached = (each for each in kept.proof.properties if each.verdict is ProofVerdict.BREACHED)
@@ -93,7 +93,7 @@ _POINTS = {point.id: point for point in POINTS}
 
 @section("to_do", "To do on the house", level=Share.OWNER, needs=("site.rooms",))
 def to_do(context: Context) -> tuple[Block, ...]:
-    """What needs work, a line each; lines nobody has looked at are said to be so."""
+    """What needs work, a line each; lines that nobody has looked at say so."""
     site = context.home.site
     lines = [line for opening in site.openings for line in _opening(context, opening)]
     lines += [line for answer in sorted(site.answers, key=_round) for line in _answer(answer)]

@@ -33,7 +33,7 @@ PART = (
 
 @section("summary", "What this record says", level=Share.PUBLIC)
 def summary(context: Context) -> tuple[Block, ...]:
-    """What the record is; for the owner how things stand and what must be fixed; what was entered."""
+    """What the record is; for the owner how the home is today and what must be fixed; what was entered."""
     about = Bullets(
         (
             _WHOLE if context.sees(Share.OWNER) else PART,
@@ -48,7 +48,7 @@ def summary(context: Context) -> tuple[Block, ...]:
     )
     if not context.sees(Share.OWNER):
         return (about, _extent(context)) if context.sees(Share.CLASS) else (about,)
-    return (about, _open(context), Bullets(tuple(_stands(context))), *_must(context), _extent(context))
+    return (about, _open(context), Bullets(tuple(_today(context))), *_must(context), _extent(context))
 
 
 def _open(context: Context) -> Table:
@@ -58,8 +58,8 @@ def _open(context: Context) -> Table:
     return Table("What is open", ("Findings", "How many"), tuple(rows), frozenset({1}))
 
 
-def _stands(context: Context) -> Iterator[str]:
-    """How things stand beyond the counts: the proof, the tests, who may not wake."""
+def _today(context: Context) -> Iterator[str]:
+    """How the home is today, beyond the counts: the proof, the tests, who may not wake."""
     yield proof_line(context.kept)
     yield from _tests(context)
     may_not = [
@@ -133,7 +133,7 @@ def cautions(_context: Context) -> tuple[Block, ...]:
 
 @section("changes", "Changed since the last record", level=Share.HELPER)
 def changes(context: Context) -> tuple[Block, ...]:
-    """Each changed field with what stood there before and what stands there now."""
+    """Each changed field with its value before and its value now."""
     if context.previous is None:
         return (Text(("No earlier record of this home is kept beside it.",)),)
     told = f"Compared with the record of {context.since}." if context.since else "Compared with the home file named."

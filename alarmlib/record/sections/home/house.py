@@ -160,7 +160,7 @@ _ITEMS = ("what", "room", "pair", "closed_ohm", "open_ohm", "answers", "unknown"
 
 @section("inherited", "Kit that came with the home", level=Share.OWNER, needs=("inherited.items",))
 def inherited(context: Context) -> tuple[Block, ...]:
-    """Each thing found, and the three ticks about old access."""
+    """Each item found, and the three ticks about old access."""
     inherited = context.home.inherited
     found = part_table(context, "Found in the walls", inherited.items, _ITEMS, keep=2)
     return (found, fact_table(context, "Old contract, users and access", (inherited,)))

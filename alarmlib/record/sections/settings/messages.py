@@ -28,7 +28,7 @@ def messages(context: Context) -> Iterator[Block]:
     yield fact_table(context, "Calls by itself", (messages,))
 
 
-# What each trouble leaves working, and what is done about it; common practice, in our own words.
+# What each fault leaves working, and what is done about it; common practice, in our own words.
 _ADVICE = {
     FaultKind.MAINS: (
         "The system runs on its battery; messages may stop when the router has no power.",
@@ -66,8 +66,8 @@ _INSISTS = {
 
 @section("troubles", "Faults and what to do", level=Share.HELPER)
 def system_faults(context: Context) -> tuple[Block, ...]:
-    """Each trouble in words, and how long the unit waits before it says so, where that is known."""
-    rows = tuple((trouble.text, *_ADVICE[trouble], _stops_setting(context.home, trouble)) for trouble in FaultKind)
+    """Each fault in words, and how long the unit waits before it says so, where that is known."""
+    rows = tuple((fault.text, *_ADVICE[fault], _stops_setting(context.home, fault)) for fault in FaultKind)
     hold = fact_text(context, context.home.control_unit.behaviour, "mains_hold_s")
     return (
         Table("Faults", ("Shown", "What it means", "What to do", "Stops you setting it"), rows),
@@ -81,9 +81,9 @@ def fault_sources(home: Home) -> Iterator[str]:
         yield rule.source
 
 
-def _stops_setting(home: Home, trouble: FaultKind) -> str:
+def _stops_setting(home: Home, fault: FaultKind) -> str:
     """What the simulated control unit does, from the facts that it is run with."""
-    return _INSISTS[behaviour_of(home).override] if stops_setting(home, trouble) else "No, it can be set."
+    return _INSISTS[behaviour_of(home).override] if stops_setting(home, fault) else "No, it can be set."
 
 
 def _basis(home: Home) -> str:

@@ -63,7 +63,7 @@ def _zone(context: Context, zone: Zone) -> tuple[str, ...]:
 
 @section("times", "Times", level=Share.HELPER)
 def times(context: Context) -> Iterator[Block]:
-    """Delays as planned, walks as stopped, and every sum about times."""
+    """Delays as planned, walks as stopped, and every calculation about times."""
     home = context.home
     yield from season_note(context)
     yield fact_table(context, "Times of the whole control unit", (context.control_unit.times,))
@@ -80,7 +80,7 @@ def times(context: Context) -> Iterator[Block]:
 
 
 def _chances(context: Context) -> Iterator[Table]:
-    """Who is in time at which door, in words, before the sums that say so."""
+    """Who is in time at which door, in words, before the calculations that say so."""
     rows = tuple(
         (context.name("person", who), context.name("opening", door), str(figure.value))
         for figure in context.assessment.figures

@@ -29,7 +29,7 @@ _MARKS = {
 
 @section("zones", "Zone chart", level=Share.HELPER, needs=("control_unit.zones",))
 def zones(context: Context) -> tuple[Block, ...]:
-    """The chart, and the matrix of zones against ways of arming."""
+    """The chart, and the matrix of zones against ways of setting."""
     zones = context.control_unit.zones
     guards = ("Devices", lambda zone: devices_of_zone(context, zone.id))
     columns = ("label", "place", "function", guards, "areas", "chime", "silent", "confirmed_by", "reason")
@@ -70,7 +70,7 @@ def _natural(text: str) -> list[tuple[int, int, str]]:
 
 @section("sets", "Areas, part sets and seasons", level=Share.HELPER, needs=("control_unit.zones",))
 def sets(context: Context) -> Iterator[Block]:
-    """What has its own arm state, how people set it while they are in, and what changes with the season."""
+    """What is set by itself, how people set it while they are in, and what changes with the season."""
     unit = context.home.control_unit
     if unit.areas:
         zones = ("Zones", lambda area: _zones(context, area.id))
