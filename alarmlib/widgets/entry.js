@@ -6,7 +6,7 @@ import { kept } from "./kept.js";
 
 export const PAUSE_MS = 400;
 
-/** @typedef {{ text: string, seen: string, sent: string | null }} Typed what stands here, over which text of Python's, and what was sent */
+/** @typedef {{ text: string, seen: string, sent: string | null }} Typed what is here, over which text of Python's, and what was sent */
 /** @typedef {{ theirs: string, theirs_text: string, mine_text: string }} Clash */
 /** @typedef {{ get(): string, set(text: string): void, focused(): boolean, focus(): void, instant?: boolean }} Control */
 /**
@@ -139,6 +139,6 @@ export class Entry {
     return this.entry && this.failed?.text === this.entry.text && open ? this.failed.error : "";
   }
 
-  // Shows what stands here: a matter of the page.
+  // Shows what is here: a matter of the page.
   draw() {}
 }

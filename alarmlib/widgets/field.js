@@ -1,5 +1,5 @@
 // @ts-check
-// A field on the page: its control's events, and what is said beside it.
+// A field on the page: its control's events, and the sentence beside it.
 
 import { h } from "./elements.js";
 import { Entry } from "./entry.js";

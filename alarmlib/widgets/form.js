@@ -236,7 +236,7 @@ export class FormView {
   }
 }
 
-// How a view of that kind is shown in a cell; it is built anew when Python gives it another structure.
+// How a view of that kind is shown in a cell; it is built again when Python gives it another structure.
 export const shownBy = (View) => ({ model, el }) => {
   let view = new View(model, el);
   const anew = () => {

@@ -51,7 +51,7 @@ export function inside([x, y], outline) {
 /** The outline of a drawing that was sent. @param {{ by: string, points: Point[] }} stroke @returns {Point[]} */
 export const outlineOf = ({ by, points }) => (by === "box" && points.length === 2 ? corners(points[0], points[1]) : points);
 
-/** Metres that a pixel stands for when the whole window is in sight of a box of so many pixels. @param {Box} window @param {number} wide @param {number} tall */
+/** Metres that a pixel shows when the whole window is in sight of a box of so many pixels. @param {Box} window @param {number} wide @param {number} tall */
 export const pixelOf = ([left, low, right, high], wide, tall) =>
   wide && tall ? Math.max((right - left) / wide, (high - low) / tall) : (right - left) / 640;
 

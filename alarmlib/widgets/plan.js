@@ -1,5 +1,5 @@
 // @ts-check
-// The plan on the page: tools as words, the drawing, a list of its things, and the chosen one's measures as a form.
+// The plan on the page: tools as words, the drawing, a list of its objects, and the chosen one's measures as a form.
 
 import { h } from "./elements.js";
 import { FormView, shownBy } from "./form.js";
@@ -34,13 +34,13 @@ class PlanView extends FormView {
     this.tool = null;
     this.framed = true; // the frame is the whole storey's; false once a person chose it
     this.sent = []; // drawings that Python has not answered
-    this.refused = null; // the last one that Python refused; the next stroke stands in its place
+    this.refused = null; // the last one that Python refused; the next stroke takes its place
     this.unsaved = []; // others that are not saved; each is shown once its tool is chosen, until it is drawn or dropped
     this.panel = h("div", { class: "panel" });
     this.wrong = h("ul", { class: "problems" });
     const before = this.box.querySelector(".buttons");
     this.fieldsOfTool = new ToolFields(this);
-    // What is said stands right under the hand, not at the form's far end.
+    // The sentence is right under the pointer, not at the form's far end.
     before.before(this.buildTools(), this.drawing.svg, this.box.querySelector(".foot"), this.fieldsOfTool.element, this.buildThings(), this.panel, this.wrong,
       h("p", { class: "help", id: `${this.prefix}-how` }, HOW), h("p", { class: "help" }, KEY), this.paper.element);
     this.panelOf = "";
@@ -144,7 +144,7 @@ class PlanView extends FormView {
     return `${label}: ${help}${next ? ` This places ${next}.` : ""}`;
   }
 
-  // What is drawn, with the tool, kind and thing as they were chosen when it was drawn.
+  // What is drawn, with the tool, kind and object as they were chosen when it was drawn.
   stroke(points) {
     return { ...this.asked(), by: this.tool.by, points };
   }
@@ -327,7 +327,7 @@ class PlanView extends FormView {
     this.wrong.replaceChildren(...scene.problems.map(({ message }) => h("li", {}, `! ${message}`)));
   }
 
-  // What is being chosen stays while Python is asked, and the list is made anew only when it changed: letters typed
+  // What is being chosen stays while Python is asked, and the list is made again only when it changed: letters typed
   // into it would start over.
   async chooseListed() {
     this.choosing = (this.choosing ?? 0) + 1;
@@ -364,7 +364,7 @@ class PlanView extends FormView {
     if (!this.choosing) this.things.value = this.chosenThing ? this.chosen : "";
   }
 
-  // The chosen thing's measures: fields of the form, saved as all others.
+  // The chosen object's measures: fields of the form, saved as all others.
   drawPanel() {
     const each = this.chosenThing;
     const of = each ? this.chosen : "";
@@ -379,7 +379,7 @@ class PlanView extends FormView {
     this.fields.clear();
     this.panel.replaceChildren();
     if (each) this.buildPanel(each);
-    // A list that chose it keeps the keys: there an arrow goes on in the list, here it would move the thing.
+    // A list that chose it keeps the keys: there an arrow goes on in the list, here it would move the object.
     if (this.drawing.svg.contains(document.activeElement)) this.drawing.nodes.get(of)?.focus({ preventScroll: true });
   }
 
@@ -390,7 +390,7 @@ class PlanView extends FormView {
     this.restore();
   }
 
-  // Texts kept for things that aren't chosen wait until they are.
+  // Texts kept for objects that aren't chosen wait until they are.
   restore() {
     const saved = kept.load(this.key);
     for (const [id, field] of this.fields) if (saved[id]) field.restore(saved[id]);

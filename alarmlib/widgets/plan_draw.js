@@ -22,7 +22,7 @@ export class PlanDrawing {
     this.look([-1, -1, 11, 8]);
   }
 
-  // Metres that one pixel of the page stands for: the whole window is in sight, in the middle of the drawing's box.
+  // Metres that one pixel of the page shows: the whole window is in sight, in the middle of the drawing's box.
   get pixel() {
     return pixelOf(this.window, this.svg.clientWidth, this.svg.clientHeight);
   }
@@ -100,7 +100,7 @@ export class PlanDrawing {
     this.things.append(node);
   }
 
-  // Marks find their places first, then the names of rooms, then those of what stands in them.
+  // Marks find their places first, then the names of rooms, then those of what is in them.
   findPlaces(scene) {
     const labels = new Labels(this.letter);
     this.spots = new Map();
@@ -140,12 +140,12 @@ export class PlanDrawing {
     return s("path", { class: "faces", d: path([at, [at[0] + far * Math.cos(turn), at[1] + far * Math.sin(turn)]]).replace("Z", "") });
   }
 
-  // A mark where room was found for it, with a stroke to the thing that it belongs to.
+  // A mark where room was found for it, with a stroke to the object that it belongs to.
   mark(thing, at, text, square) {
     const r = 9 * this.letter;
     const [x, y] = this.spots.get(thing);
     const far = Math.hypot(x - at[0], y - at[1]);
-    const edge = at.map((part, axis) => part + (([x, y][axis] - part) * r) / far); // the mark that stands there stays legible
+    const edge = at.map((part, axis) => part + (([x, y][axis] - part) * r) / far); // the mark that is there stays legible
     const stroke = far ? s("path", { d: `M${edge[0]} ${-edge[1]}L${x} ${-y}` }) : null;
     const frame = square
       ? s("rect", { class: "badge", x: x - r, y: -y - r, width: 2 * r, height: 2 * r })
@@ -210,5 +210,5 @@ export class PlanDrawing {
   }
 }
 
-/** The name of the thing that an element of the drawing shows. @param {Element | null} element */
+/** The name of the object that an element of the drawing shows. @param {Element | null} element */
 const thingOf = (element) => (element instanceof SVGElement ? element.dataset.thing : undefined);

@@ -99,7 +99,7 @@ export class PlanHand {
     this.drawing.measured(null);
   }
 
-  // A click without a pointer, as a screen reader makes it, chooses a thing.
+  // A click without a pointer, as a screen reader makes it, chooses an object.
   clicked(event) {
     const thing = event.target.closest("[data-thing]")?.dataset.thing;
     if (event.detail === 0 && thing && !this.tool) this.view.choose(thing);
@@ -109,7 +109,7 @@ export class PlanHand {
     this.drawing.draft(points, cross, this.tool?.by === "box");
   }
 
-  // After the plan was drawn anew: what is being drawn, else what was refused.
+  // After the plan was drawn again: what is being drawn, else what was refused.
   showAgain() {
     const sent = this.view.sent.at(-1);
     if (this.points.length) this.show(this.points, this.cross);

@@ -1,5 +1,5 @@
 // @ts-check
-// Where marks and names stand so that each can be read: marks at their things, names where no mark covers them.
+// Where marks and names are put so that each can be read: marks at their objects, names where no mark covers them.
 
 import { box, cornersOf, inside, lap, middle, steps } from "./geometry.js";
 
@@ -20,7 +20,7 @@ export class Labels {
     this.taken = [];
   }
 
-  /** A mark stands at its thing, or as near as other marks leave room. @param {Point} at @returns {Point} */
+  /** A mark is put at its object, or as near as other marks leave room. @param {Point} at @returns {Point} */
   mark(at) {
     const r = 9 * this.letter;
     /** @type {(n: number, far: number) => Point} */
@@ -34,7 +34,7 @@ export class Labels {
     return [x, y];
   }
 
-  /** What is covered already; soft things weigh less than 1. @param {Box} part @param {number} weight */
+  /** What is covered already; what may be covered weighs less than 1. @param {Box} part @param {number} weight */
   keep(part, weight = 1) {
     this.taken.push({ part, weight });
   }
@@ -82,8 +82,8 @@ export class Labels {
   }
 
   /**
-   * Beside a thing: on it, then above, below, to the left and right. Nowhere when it would hide too much: a bigger plan
-   * has room for it, and the list of things has its name.
+   * Beside an object: on it, then above, below, to the left and right. Nowhere when it would hide too much: a bigger plan
+   * has room for it, and the list of objects has its name.
    * @param {Box} part @param {string} text @param {number} size @param {boolean} on @returns {Point | null}
    */
   beside(part, text, size, on = true) {

@@ -1,10 +1,10 @@
 // @ts-check
-// What stands on a plan, in words: kinds, lists, signs, names.
+// What is on a plan, in words: kinds, lists, signs, names.
 
 /** @typedef {"room" | "opening" | "passage" | "furniture" | "fixture" | "device"} What */
 /** @typedef {import("./geometry.js").Point} Point */
 /**
- * A thing as Python tells it: with an outline and its size in words, or at a place.
+ * An object of the plan as Python tells it: with an outline and its size in words, or at a place.
  * @typedef {{ id: string, name: string, mark: string, kind?: string, problem?: string, at?: Point, outline?: Point[], size?: string, facing?: number | null }} Thing
  */
 
@@ -20,7 +20,7 @@ export const SIGNS = { stairs: "≡", hatch: "⌗", doorway: "o", outside: "y" }
 /** @param {{ mark?: string, name: string }} room */
 export const roomName = ({ mark, name }) => `${mark ? `${mark} ` : ""}${name}`;
 
-/** A thing as a screen reader says it. @param {What} what @param {Thing} each */
+/** An object as a screen reader reads it. @param {What} what @param {Thing} each */
 export function describe(what, each) {
   const turned = what === "device" && each.facing !== null ? `, faces ${each.facing}°` : "";
   return `${WORDS[what]} ${each.mark ? `${each.mark}, ` : ""}${each.name}, ${whereabouts(each)}${turned}`;

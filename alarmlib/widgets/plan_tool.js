@@ -1,5 +1,5 @@
 // @ts-check
-// What goes with the chosen tool: which thing of the tables is drawn or a new one, of which kind, and all by numbers.
+// What goes with the chosen tool: which object of the tables is drawn or a new one, of which kind, and all by numbers.
 
 import { h } from "./elements.js";
 
@@ -62,7 +62,7 @@ export class ToolFields {
     this.offer(this.view.tool);
   }
 
-  // The kind and the thing that a drawing was made for, when it is shown again.
+  // The kind and the object that a drawing was made for, when it is shown again.
   take({ of, id }) {
     this.kinds.value = of || this.kinds.value;
     this.wantsNew = id === NEW;

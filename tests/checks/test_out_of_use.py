@@ -74,7 +74,7 @@ def test_out_of_use_says_all_that_taken_out_says__in_full(device: str) -> None:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_several_out_of_use_at_once(seed: int) -> None:
-    """Nothing stands in for another that is out of use as well: two, five, ten, thirty devices of the demo home."""
+    """Nothing replaces another that is out of use as well: two, five, ten, thirty devices of the demo home."""
     home, draw = demo_home(), random.Random(seed)
     some = set(draw.sample([device.id for device in home.devices], (2, 5, 10, 10, 30, 30)[seed]))
     assert {check for check, _ in silent(home, some)} - set(MAY_BE_SILENT) == set()

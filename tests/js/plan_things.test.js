@@ -1,4 +1,4 @@
-// What a screen reader says of a thing.
+// What a screen reader says of an object.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
