@@ -134,7 +134,7 @@ class Home(Part):
 
     def _problems(self) -> Iterator[str]:
         yield from broken_references(self)
-        yield from _repeated("zone place", (zone.place for zone in self.control_unit.zones if zone.place))
+        yield from _repeated("the zone number", (zone.place for zone in self.control_unit.zones if zone.place))
         yield from _off_walls(self.site)
 
 
@@ -155,6 +155,6 @@ def _off_walls(site: Site) -> Iterator[str]:
         off = off_wall_m(opening.at, outline)
         if off > ON_WALL_M:
             yield (
-                f"opening “{opening.id}” lies {off:.2f} m off the walls of room “{opening.room}”; "
+                f"way in “{opening.name or opening.id}” is {off:.2f} m off the walls of its room; "
                 f"at most {ON_WALL_M} m is allowed"
             )

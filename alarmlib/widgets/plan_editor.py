@@ -208,7 +208,7 @@ class PlanEditor(Engine):
     def _turn(self, question: Mapping[str, Any]) -> dict[str, Any]:
         what, _, name = question["thing"].partition(":")
         if what != "device":
-            raise AlarmProblem("Only devices face a way.")
+            raise AlarmProblem("Only a device has a direction.")
         path = ("devices", name, "facing_deg")
         degrees = round(float(question["deg"]) % 360, 1)
         return self._apply(PlanChange([Edit(path, value_at(self.session.home, path), degrees)], f"Faces {degrees:g}°."))

@@ -145,7 +145,7 @@ def reshaped(home: Home, what: str, name: str, n: int, to: Point | None, exact: 
 def reshaped_edits(home: Home, what: str, name: str, n: int, to: Point | None, exact: bool) -> PlanChange:
     """The edit that reshapes an outline, see `reshaped`."""
     outline = reshaped(home, what, name, n, to, exact)
-    return PlanChange([place_edit(home, what, name, outline)], f"Reshaped, {size_text(home, outline)}.")
+    return PlanChange([place_edit(home, what, name, outline)], f"Its shape is changed, {size_text(home, outline)}.")
 
 
 def removed_edits(home: Home, what: str, name: str) -> PlanChange:

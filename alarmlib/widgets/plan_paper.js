@@ -43,7 +43,7 @@ export class TracingPaper {
       this.draw();
       this.view.redraw("The picture lies under the plan; it is not saved.");
     });
-    image.addEventListener("error", () => this.view.redraw("✗ That file is no picture that can be shown."));
+    image.addEventListener("error", () => this.view.redraw("✗ That file is not a picture that can be shown."));
     image.src = this.address;
   }
 

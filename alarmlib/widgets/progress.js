@@ -22,7 +22,7 @@ function render({ model, el }) {
   const draw = () => {
     const running = model.get("running");
     const lost = running && Date.now() - heard > SILENT_MS;
-    const said = lost ? "no word from Python. If it was stopped, the work is lost: run this page again." : model.get("said");
+    const said = lost ? "Python does not answer. If it was stopped, the work is lost: run this page again." : model.get("said");
     const how = model.get("stoppable") ? "" : " (the notebook’s stop button ends it)";
     const text = `${model.get("title")}: ${said || `working …${how}`}`;
     if (line.textContent !== text) line.textContent = text;

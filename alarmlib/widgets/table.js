@@ -26,7 +26,7 @@ export class TableView {
       h("table", {}, h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "#"),
         ...columns.map((column, n) => this.head(column, n)), h("td", {}))), this.body),
       h("div", { class: "buttons" }, this.add, this.all, undo),
-      h("p", { class: "help" }, "Cells copied in a spreadsheet can be pasted here, from the cell you are in to the right and down."));
+      h("p", { class: "help" }, "You can paste cells copied in a spreadsheet. They fill the table from the cell you are in, to the right and down."));
     this.shape = new ResizeObserver(([seen]) => {
       this.element.classList.toggle("cards", columns.length > MOST_COLUMNS || seen.contentRect.width < NARROW_PX);
     });

@@ -113,7 +113,7 @@ class TableForm(Engine):
         column = self._by_key[self.spec.named_by]
         free = next((value for value, _ in column.choices_in(home) if value and value not in taken), None)
         if free is None:
-            raise AlarmProblem(f"Every {column.label.lower()} there is has its row already.")
+            raise AlarmProblem(f"Every {column.label.lower()} has its row already.")
         return {self.spec.named_by: free, **self.spec.blank(home)}
 
     def _remove(self, row: str) -> dict[str, Any]:

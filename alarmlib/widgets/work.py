@@ -176,7 +176,7 @@ def _await(here: Connection, shown: Progress, part: Callable[[Any], None] | None
             kind, value = here.recv()
         except EOFError:
             raise WorkerError(
-                "The process that did the work ended without a word (stopped, or out of memory?)."
+                "The work ended without a message. It may have been stopped, or have run out of memory."
             ) from None
         if kind == "said":
             shown.tell(value)

@@ -36,7 +36,7 @@ def test_work_whose_kernel_was_lost_says_so(desk, run_all) -> None:
     page = desk.open(desk.write("FORM", WORK))
     expect(page.get_by_role("button", name="Stop: Proof")).to_be_visible()
     os.kill(int((desk.folder / "kernel.txt").read_text()), signal.SIGKILL)
-    expect(page.get_by_text("Proof: no word from Python.")).to_be_visible()
+    expect(page.get_by_text("Proof: Python does not answer.")).to_be_visible()
     expect(page.get_by_role("button", name="Stop: Proof")).to_be_hidden()
     page.get_by_role("dialog").get_by_role("button", name="Ok").press("Enter")
     run_all(page)

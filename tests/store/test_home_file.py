@@ -87,7 +87,7 @@ BAD_VALUES = [
     ("site.openings.0.room", "attic", "home.json", "there is no room “attic”"),
     ("devices.0.zone", "nowhere", "home.json", "there is no zone “nowhere”"),
     ("control_unit.zones.1.id", "z_front", "home.json", "zone “z_front” is there twice"),
-    ("control_unit.zones.1.place", "1", "home.json", "zone place “1” is there twice"),
+    ("control_unit.zones.1.place", "1", "home.json", "the zone number “1” is there twice"),
     ("site.openings.0.at", [7, 7], "home.json", "off the walls"),
 ]
 
