@@ -80,7 +80,9 @@ class _Prover:
             for number, pair in enumerate(pairs):
                 if self.progress is not None:
                     self.progress(
-                        f"{pair[0].name} beside {pair[1].name}", done * len(pairs) + number, len(rounds) * len(pairs)
+                        f"{pair[0].name} together with {pair[1].name}",
+                        done * len(pairs) + number,
+                        len(rounds) * len(pairs),
                     )
                 if season in self._common(*pair) and _open(found.get(pair)):
                     proved = self._pair(pair, season, clock)
@@ -181,7 +183,8 @@ class _Prover:
     def _sentence(self, first: Habit, second: Habit) -> str:
         names = [sentence_of(self.household.home, habit).split(":")[0] for habit in (first, second)]
         return (
-            f"{names[0]} beside {names[1]}: however they overlap, they never sound a siren nor send an alarm message."
+            f"{names[0]} together with {names[1]}: however they overlap, they never sound a siren nor send an "
+            "alarm message."
         )
 
     def _all_together(self, taken: int, left_out: int, bad: list[Proved]) -> Proved:

@@ -64,7 +64,7 @@ def second_mover_proved(
     watched = watched_habits(home, household, intruders, _open_ways(tallies))
     for number, each in enumerate(_each(watched, said)):
         if progress is not None:
-            progress(f"slipping in beside {each.habit.name}", number, len(home.household.habits))
+            progress(f"slipping in during {each.habit.name}", number, len(home.household.habits))
         for asked in sorted(each.sets):
             here = said.setdefault(asked, _Said())
             here.habits, here.states = here.habits + 1, here.states + each.states
