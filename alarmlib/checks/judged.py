@@ -31,10 +31,7 @@ def _read(facts: Facts, check: str) -> tuple[str, ...]:
 
 
 def judge_of(home: Home) -> Judge:
-    """All quick checks, for copies of this home; what depends on the day is not asked.
-
-    Reference: the checks' own sources.
-    """
+    """All quick checks, for copies of this home; what depends on the day is not asked."""
     base = Facts(home)
     assess(base)
     return _Judge(base)

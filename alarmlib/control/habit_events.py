@@ -326,7 +326,7 @@ def _person(home: Home, who: str) -> Person:
 def can_unset(home: Home, who: str, deed: Deed = Deed.UNSET) -> bool:
     """Whether somebody of the household can unset the alarm so; of nobody in particular it is taken so.
 
-    Reference: the home file ("Can unset the alarm"; who carries a fob can by fob).
+    The home file ("Can unset the alarm"; who carries a fob can by fob).
     """
     by_fob = deed is Deed.FOB_UNSET and any(person.fob for person in home.household.people if person.id == who)
     able = {person.id: person.can_unset for person in home.household.people}

@@ -38,7 +38,7 @@ class HabitGround:
     def stroll(self, start: Place, end: Place, walker: Walker) -> Stroll:
         """The quickest walk; where no way is known, `ASSUMED_S` in both rooms.
 
-        Reference: shortest walk by `alarmlib.calc.walking.walks`; rooms by sampling its line every 0.25 m.
+        Shortest walk by `alarmlib.calc.walking.walks`; rooms by sampling its line every 0.25 m.
         """
         asked = start, end, walker
         if asked not in self._walked:

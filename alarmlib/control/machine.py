@@ -45,7 +45,7 @@ def step(setup: Setup, state: State, happened: Sequence[Input] = ()) -> tuple[St
 def begin_second(setup: Setup, state: State) -> Tick:
     """The second up to the inputs: timers have run, what is still open was looked at again.
 
-    Reference: as `step`, which is these three parts in a row.
+    As `step`, which is these three parts in a row.
     """
     t = Tick(setup, state)
     if not t.s[U.LOST]:
@@ -57,7 +57,7 @@ def begin_second(setup: Setup, state: State) -> Tick:
 def happens(t: Tick, event: Input) -> None:
     """One input reaches the unit in this second.
 
-    Reference: as `step`.
+    As `step`.
     """
     if not t.s[U.LOST] or isinstance(event, _FELT_WITHOUT_POWER):
         t.cause = event
@@ -67,7 +67,7 @@ def happens(t: Tick, event: Input) -> None:
 def end_second(t: Tick) -> tuple[State, Outputs]:
     """What follows the inputs; the working second is used up by it.
 
-    Reference: as `step`.
+    As `step`.
     """
     _fall_back(t)
     if t.s[U.LOST]:

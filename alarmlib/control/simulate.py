@@ -40,7 +40,7 @@ class UnitPlayer:
     def play(self, inputs: Mapping[int, tuple[Input, ...]], seconds: int, state: State) -> Trace:
         """As `machine.run`, from a state.
 
-        Reference: `alarmlib.control.machine.step`; a test compares the two.
+        By `alarmlib.control.machine.step`; a test compares the two.
         """
         trace: list[Second] = []
         asked: tuple[State, tuple[Input, ...]] | None = None
@@ -130,7 +130,7 @@ def simulate(home: Home, habit: Habit, setup: Setup | None = None, plan: Plan | 
 
     Both cases of what motion detectors see are run; the one that goes against the expectation is returned, else
     the one with the smaller margin. Raises AlarmProblem when the habit cannot begin or names no such place.
-    Reference: `alarmlib.control.machine`; worst case of two, our own rule.
+    By `alarmlib.control.machine`; worst case of two, our own rule.
     """
     player = UnitPlayer(setup or setup_from_home(home, habit.season))
     return _simulate(home, habit, player, HabitGround(home, plan), habit.season)
@@ -140,7 +140,7 @@ def simulate_all(home: Home) -> tuple[HabitRun, ...]:
     """One run for each habit: that of the season in which it fares worst (its own season, if it has one).
 
     A habit that cannot be played yet says so in its run.
-    Reference: as `simulate`.
+    As `simulate`.
     """
     if not home.household.habits:
         return ()

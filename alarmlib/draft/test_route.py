@@ -30,7 +30,7 @@ class TestRoute:
 def test_route(home: Home, time_limit_s: float = 10.0) -> TestRoute | None:
     """The walk test of an ordinary adult from the first keypad; None when there is no keypad in a room.
 
-    Reference: `alarmlib.calc.walking.walk_route`.
+    By `alarmlib.calc.walking.walk_route`.
     """
     keypads = [device for device in at_work(home, DeviceKind.KEYPAD) if device.room]
     if not keypads:
@@ -63,7 +63,7 @@ class WalkOrder:
 def walk_order(home: Home) -> WalkOrder:
     """The shortest order found in which to test every device that is there; kept, since it is dear.
 
-    Reference: `test_route`.
+    By `test_route`.
     """
     return _kept(_Asked((plan_from_home(home), home.whole_devices), home))
 

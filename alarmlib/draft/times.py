@@ -28,7 +28,7 @@ def door_drafts(home: Home) -> tuple[DoorDraft, ...]:
     """The delays for every entry/exit door that leads to a keypad.
 
     Entry: the longer of the fitter's rule (three walks stopped) and the delay that `WANTED` asks, of the
-    slowest person; exit the same way. Reference: `alarmlib.calc.times.chance`, `alarmlib.calc.times.time_limits`.
+    slowest person; exit the same way. By `alarmlib.calc.times.chance`, `alarmlib.calc.times.time_limits`.
     """
     walks = home_walks(home)
     return tuple(

@@ -24,7 +24,7 @@ _NIGHT_WALKS = frozenset({RoomUse.BATH, RoomUse.HALL})
 def zone_plan(home: Home, time_limit_s: float = 10.0) -> ZonePlan:
     """The zones that suit the home's devices and the unit's limits best, with reasons and bound.
 
-    Reference: see `alarmlib.calc.zoning.arrangement.plan_zones` and `alarmlib.calc.zoning.proposals.propose_functions`.
+    See `alarmlib.calc.zoning.arrangement.plan_zones` and `alarmlib.calc.zoning.proposals.propose_functions`.
     """
     return plan_zones(zone_devices(home), unit_limits(home), time_limit_s=time_limit_s)
 
@@ -153,7 +153,7 @@ def _left_out(device: Device, part_set: PartSet, proposal: Proposal) -> bool:
 def function_proposals(home: Home) -> tuple[Proposal, ...]:
     """What each detector of the home should do, with the reason.
 
-    Reference: see `alarmlib.calc.zoning.proposals.propose_functions`.
+    See `alarmlib.calc.zoning.proposals.propose_functions`.
     """
     route = route_rooms(home)
     doors_home = {opening.id for opening in home.site.openings if opening.entry_exit}

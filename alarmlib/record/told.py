@@ -22,7 +22,7 @@ def told(assessment: Assessment, home: Home, seen: Home, copy: Share) -> Assessm
     Findings and skipped facts are the owner's alone: an open one names a weak place, and where those in order are
     listed, a missing one names it too. A figure about something whose very id looks like a secret is left out.
     Nothing is judged again here, so a blanked fact makes no sentence false.
-    Reference: users' expectations as collected for this project; common practice, no source.
+    Reference: what readers of a copy expect; common practice, no source.
     """
     if copy is Share.OWNER:
         return assessment

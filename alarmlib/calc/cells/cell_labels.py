@@ -46,7 +46,7 @@ class Watch:
 def watches_of(metres: Metres, sights: Sequence[Sight]) -> list[Watch]:
     """What the cells are to each motion detector, and to each contact on a way.
 
-    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`); distances computed here.
+    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`).
     """
     import numpy as np
 

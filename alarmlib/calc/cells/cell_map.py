@@ -75,7 +75,7 @@ class CellMap:
     def effective_m_s(self) -> float:
         """The speed that squares of one room may add up to at worst, m/s, tick after tick in one direction.
 
-        Reference: plane geometry.
+        Reference: textbook plane geometry.
         """
         reach = self.speed_m_s * TICK_S / self.side_m
         steps = range(1, int(reach) + 2)
@@ -85,7 +85,7 @@ class CellMap:
 def components(plan: Plan) -> tuple[frozenset[str], ...]:
     """Rooms that are joined inside the house: the way across the yard leads outside and joins nothing.
 
-    Reference: reachability in a graph.
+    Reference: reachability in a graph, textbook.
     """
     ways = [p.rooms for p in plan.passages if p.kind is not PassageKind.OUTSIDE]
     return tuple(dict.fromkeys(joined({room.id}, ways) for room in plan.rooms))

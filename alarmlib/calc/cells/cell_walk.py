@@ -57,7 +57,7 @@ def trail_in_metres(
 
     The guarded doors that `labels[i]` must open are opened in the second from cell i to cell i + 1, and no others;
     without labels each may be. `first` and `last` pin where the walk begins and ends. `plan` is the map's own.
-    Reference: shortest of all walks over a lattice of points.
+    Reference: shortest path over a lattice of points, textbook (Dijkstra).
     """
     ground = cellmap.ground
     assert plan == ground.plan

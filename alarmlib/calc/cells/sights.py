@@ -36,7 +36,7 @@ def sights_from_home(home: "Home") -> tuple[Sight, ...]:
     Else it may see into its room and all that opens to it, and is never sure. One that sleeps after a trip is sure
     by the owner's walk test alone: rests of many detectors at once are too much for a search. What a walk test
     showed sure is so in the whole of a drawn room.
-    Reference: `coverage`; without an area, common practice, no source.
+    Reference: common practice, no source, where a detector's area is not known.
     """
     rooms = by_id(home.site.rooms)
     return tuple(_sight(home, device, rooms) for device in motion_detectors(home) if device.room in rooms)
@@ -75,7 +75,7 @@ def _opening_to(home: "Home", room: str) -> frozenset[str]:
 def joined(rooms: Collection[str], ways: Collection[tuple[str, str]]) -> frozenset[str]:
     """All rooms that can be come to from these by the ways, in either direction.
 
-    Reference: reachability in a graph.
+    Reference: reachability in a graph, textbook.
     """
     found, before = frozenset(rooms), frozenset[str]()
     while found != before:

@@ -181,7 +181,7 @@ def _mounted(usual: Device, room: Room, corner: Point) -> Device:
 def planned_device(home: "Home", candidate: Candidate) -> Device:
     """A candidate as a planned device of the home: the one that is there, or a new one named for its kind and room.
 
-    Reference: `usual_motion` for the facts of a motion detector.
+    By `usual_motion` for the facts of a motion detector.
     """
     if candidate.device:
         return next(device for device in home.whole_devices if device.id == candidate.device)

@@ -62,7 +62,7 @@ def choose(home: "Home", least_share: float = LEAST_SHARE) -> DeviceChoice:
     """The choice of detectors for a home. Raises AlarmProblem when no set is found in time.
 
     Detectors that are there are taken first among equal ones. `least_share` of a room's floor makes it watched.
-    Reference: set cover, exact (`alarmlib.calc.choosing.needs`); coverage: `calc.coverage.areas`.
+    Reference: set cover, exact, textbook.
     """
     found = candidates(home)
     wanted = needs(home, found, least_share)

@@ -68,7 +68,7 @@ class LinkFit:
 def fits(home: "Home") -> tuple[Fit, ...]:
     """Each kind at each opening and in each room, wired and wireless, with the reasons of both.
 
-    Reference: `opening_fits`, `room_fits`, `link_fits`.
+    By `opening_fits`, `room_fits`, `link_fits`.
     """
     rooms = by_id(home.site.rooms)
     told = [(each, rooms[o.room]) for o in home.site.openings for each in opening_fits(home, o)]
@@ -106,7 +106,7 @@ def room_fits(home: "Home", room: Room) -> Fit:
 def link_fits(home: "Home", room: Room | None = None) -> tuple[LinkFit, ...]:
     """Whether wired and wireless devices suit this home, or one of its rooms.
 
-    Reference: `alarmlib.calc.choosing.links`.
+    By `alarmlib.calc.choosing.links`.
     """
     found = ((link, link_reasons(home, link, room)) for link in (Link.WIRED, Link.WIRELESS))
     return tuple(

@@ -96,7 +96,7 @@ def _zones(home: "Home") -> Iterator[FitReason]:
 def cable_reason(run_m: float | None) -> str:
     """The sentence on the length of cable; "" where it isn't known.
 
-    Reference: as `run_to_unit_m`.
+    As `run_to_unit_m`.
     """
     if run_m is None:
         return ""

@@ -159,7 +159,7 @@ def eye_of(device: Device, room: Room) -> Eye | None:
 def coverages(home: "Home") -> tuple[Coverage, ...]:
     """What each motion detector at work sees, in the order of the devices; those lacking facts are left out.
 
-    Reference: `coverage`.
+    By `coverage`.
     """
     plan = plan_from_home(home)
     found = (_of(home, plan, device) for device in motion_detectors(home))
@@ -169,7 +169,7 @@ def coverages(home: "Home") -> tuple[Coverage, ...]:
 def coverage_of(home: "Home", device: Device) -> Coverage | None:
     """What one motion detector sees; None where facts are missing.
 
-    Reference: `coverage`.
+    By `coverage`.
     """
     return _of(home, plan_from_home(home), device)
 
@@ -183,7 +183,7 @@ def _of(home: "Home", plan: Plan, device: Device) -> Coverage | None:
 def coverage(plan: Plan, eye: Eye) -> Coverage:
     """What a motion detector sees on a plan.
 
-    Reference: visibility by walls and shadows of furniture, computed here (`ASSUMED` says what is taken as given).
+    Reference: visibility polygon less shadows, textbook computational geometry.
     """
     shut, opened = _storey_blocks(plan, eye.storey)
     return _coverage(eye, shut, opened)
@@ -246,7 +246,7 @@ def view_from(
 
     Arcs are drawn inside the true ones, or with `outside` outside of them; only with `outside` is somebody seen who
     shows above furniture that is higher than the eye.
-    Reference: visibility polygon less shadows.
+    Reference: visibility polygon less shadows, textbook computational geometry.
     """
     from shapely.ops import unary_union
 

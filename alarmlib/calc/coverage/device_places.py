@@ -169,7 +169,7 @@ def _point(at: Point) -> "BaseGeometry":
 def share_seen(seen: Coverage, outline: Sequence[Point], pieces: Sequence[Outline] = ()) -> float:
     """The part of a room's floor, less what furniture takes, that one detector surely sees by four steps any way.
 
-    Reference: areas of `alarmlib.calc.coverage.areas`.
+    Areas of `alarmlib.calc.coverage.areas`.
     """
     floor = joined_area([outline]).difference(joined_area(pieces))
     return float(floor.intersection(joined_area(seen.straight)).area / floor.area) if floor.area else 0.0

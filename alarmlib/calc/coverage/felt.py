@@ -47,7 +47,7 @@ def felt_in_metres(
 def felt_on_trail(sights: Sequence[Sight], plan: Plan, trail: Trail) -> tuple[CellLabel, ...]:
     """What each second of a trail must and may trip.
 
-    Reference: as `felt_in_metres`.
+    As `felt_in_metres`.
     """
     return _felt(sights, plan, trail.seconds, trail.opened)
 

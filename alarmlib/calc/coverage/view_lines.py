@@ -183,7 +183,7 @@ def shadow(at: Point, eye_m: float, seen_m: float, piece: Piece, reach_m: float)
     passes the piece below its top where the piece lies at more than (eye − top) / (eye − seen) of the way: the
     shadow is the piece, drawn out from the eye to the inverse of that part. A line that rises passes above a top
     higher than the eye as long as the piece lies at that part of the way or farther: the shadow begins behind it.
-    Reference: similar triangles.
+    Reference: similar triangles, textbook plane geometry.
     """
     from shapely.geometry import Polygon
     from shapely.ops import unary_union

@@ -90,7 +90,7 @@ class EntrySeen:
 def rooms_seen(home: "Home") -> tuple[RoomSeen, ...]:
     """Each drawn room with what all detectors at work see of it.
 
-    Reference: areas of `alarmlib.calc.coverage.areas`.
+    Areas of `alarmlib.calc.coverage.areas`.
     """
     seen = coverages(home)
     pieces: dict[str, tuple[Outline, ...]] = {}
@@ -140,7 +140,7 @@ def _blind_spots(room: str, unseen: "BaseGeometry") -> Iterator[BlindSpot]:
 def place_seen_by(home: "Home", storey: str, at: Point) -> tuple[str, ...]:
     """The detectors in whose area a place lies: whoever comes there by four steps in it is surely seen.
 
-    Reference: areas of `alarmlib.calc.coverage.areas`.
+    Areas of `alarmlib.calc.coverage.areas`.
     """
     from shapely.geometry import Point as ShapelyPoint
 
@@ -152,7 +152,7 @@ def seen_on_the_way(home: "Home", rooms: Iterable[str], ways: Iterable[str]) -> 
     """How each detector sees whoever comes in by one of these openings and walks to each of these rooms' middles.
 
     The quickest walk is taken for the way; somebody may walk another, which the proof's cells try.
-    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`), unbroken in the area; computed here.
+    Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`), unbroken in the area.
     """
     plan, seen = plan_from_home(home), coverages(home)
     return tuple(
@@ -190,7 +190,8 @@ def _seen(coverage: Coverage, way: str, room: str, walk: Walk) -> EntrySeen:
 def four_steps_after_m(legs: Sequence[Leg], storey: str, areas: Sequence[Outline]) -> float | None:
     """Metres walked until four steps lie unbroken in the areas; None when that never comes.
 
-    Metres on stairs between the legs are not counted. Reference: UL 1641 15.3.1 (`ul1641_steps`); computed here.
+    Metres on stairs between the legs are not counted.
+    Reference: UL 1641 15.3.1 (`ul1641_steps`).
     """
     if not areas:
         return None

@@ -126,7 +126,7 @@ def peukert_h(current_a: float, rated_ah: float, rated_h: float, exponent: float
 def exponent_of(one_a: float, one_h: float, other_a: float, other_h: float) -> float:
     """Exponent for large currents (Peukert) from two ratings, each a current and its hours.
 
-    Reference: k = ln(t1 / t2) / ln(I2 / I1).
+    Reference: Peukert's law solved for its exponent, k = ln(t1 / t2) / ln(I2 / I1).
     """
     return log(one_h / other_h) / log(other_a / one_a)
 
@@ -180,6 +180,6 @@ def recharge_h(rated_ah: float, charger_a: float, efficiency: float = CHARGE_EFF
 def due_on(fitted_on: str, lasts_years: float) -> str:
     """The day by which a battery is to be replaced, year-month-day.
 
-    Reference: its stated life from the day it was fitted.
+    Reference: the battery's own manual: its life from the day it was fitted.
     """
     return (date.fromisoformat(fitted_on) + timedelta(days=round(365.25 * lasts_years))).isoformat()

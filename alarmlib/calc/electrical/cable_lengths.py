@@ -33,7 +33,7 @@ class Planned:
 def planned(home: "Home") -> Planned:
     """The planned route of every wired device; worked out once for a state of the home.
 
-    Reference: `cable_routes.routes`.
+    By `cable_routes.routes`.
     """
     found, without = routes(home)
     return Planned({route.device: route for route in found}, without)

@@ -147,8 +147,8 @@ def _to_walls(walls: Any, spot: CableSpot) -> Iterator[CableLink]:
 def _across(room: Room, spot: CableSpot, walls: Any) -> Iterator[CableLink]:
     """Straight pieces across a room's ceiling, from a place in it and from its corners, to its walls.
 
-    Reference: a shortest way in a polygon turns at its corners alone, and going along a straight wall to its end
-    is never shorter than going there straight (triangle inequality).
+    Reference: textbook plane geometry: a shortest way in a polygon turns at its corners alone, and going along a
+    straight wall to its end is never shorter than going there straight (triangle inequality).
     """
     from shapely import prepare
     from shapely.geometry import LineString, Polygon

@@ -68,7 +68,7 @@ def _copper_ohm_km(size: Size, coated: bool, flexible: bool) -> float:
 def sources_of(size: Size, metal: Metal = Metal.COPPER, temperature_c: float = 20.0) -> tuple[str, ...]:
     """Where `ohm_per_km` takes a conductor's resistance from: keys of `alarmlib.sources`.
 
-    Reference: the branches of `ohm_per_km`.
+    The branches of `ohm_per_km`.
     """
     if size.area_mm2 in IEC_60228:
         base: tuple[str, ...] = ("iec60228",)

@@ -48,7 +48,7 @@ class FeedRun:
 def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> FeedRun | None:
     """One run in alarm, from the battery's end voltage; `ohm_km` tries another conductor. None without stops.
 
-    Reference: `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
+    By `ladder.voltages`; conductor by `conductors.ohm_per_km` at the warmest place, two cores.
     """
     known = by_id(present(home))
     if not run.stops:
@@ -74,7 +74,7 @@ def run_of(home: "Home", run: PowerRun, ohm_km: float | None = None) -> FeedRun 
 def run_ohm_per_km(run: PowerRun) -> float:
     """Ω/km of one core of a run at its warmest: from its manual, else by size and metal.
 
-    Reference: `conductors.ohm_per_km`.
+    By `conductors.ohm_per_km`.
     """
     if run.ohm_per_km is not None:
         return run.ohm_per_km * warm(run.warmest_c)
@@ -87,7 +87,7 @@ def run_ohm_per_km(run: PowerRun) -> float:
 def smallest_that_serves(home: "Home", run: PowerRun) -> str:
     """The thinnest usual copper conductor with which every stop has what it needs; "" when none does.
 
-    Reference: the sizes of `conductors.standard_sizes`, tried in order.
+    The sizes of `conductors.standard_sizes`, tried in order.
     """
     for name, size in standard_sizes():
         tried = run_of(home, run, ohm_per_km(size, temperature_c=run.warmest_c))
@@ -107,7 +107,7 @@ def short_by(stop: Fed) -> float:
 def all_runs(home: "Home") -> Iterator[FeedRun]:
     """Every run that feeds something.
 
-    Reference: `run_of`.
+    By `run_of`.
     """
     return (found for run in home.wiring.runs if (found := run_of(home, run)))
 
@@ -115,7 +115,7 @@ def all_runs(home: "Home") -> Iterator[FeedRun]:
 def longest_run_m(home: "Home", run: PowerRun, found: FeedRun) -> float | None:
     """How long a run may be with everything at its end, by what its devices need, m; None where that isn't known.
 
-    Reference: `ladder.longest_m`.
+    By `ladder.longest_m`.
     """
     needs = [stop.least_v for stop in found.stops if stop.least_v is not None]
     spare_v = home.wiring.supply.end_v - max(needs, default=0.0)
@@ -127,7 +127,7 @@ def longest_run_m(home: "Home", run: PowerRun, found: FeedRun) -> float | None:
 def run_figures(home: "Home") -> Iterator[Figure]:
     """The drop along each run, what it would be with all at its end, and how long it may be so, to follow.
 
-    Reference: `ladder.voltages`, `ladder.lumped_drop_v`, `ladder.longest_m`.
+    By `ladder.voltages`, `ladder.lumped_drop_v`, `ladder.longest_m`.
     """
     for run in home.wiring.runs:
         found = run_of(home, run)

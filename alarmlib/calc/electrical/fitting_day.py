@@ -100,8 +100,7 @@ class Reading:
 def readings(home: "Home") -> tuple[Reading, ...]:
     """Every reading that is entered, beside its band, and what the unit makes of it.
 
-    Reference: `loops.expected_ohm`, `meter.faults_of`, `loop_reads.made_of_reading`; to earth 1 MΩ at least, common
-    practice.
+    Reference: to earth 1 MΩ at least, common practice, no source.
     """
     return tuple(reading for circuit in home.circuits for reading in _readings(home, circuit))
 

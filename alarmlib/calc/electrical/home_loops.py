@@ -63,7 +63,7 @@ def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
 
     The pull-up is the unit's own, else 2.2 kΩ. Cable by its size and length, 0.22 mm² at its worst 95 Ω/km. Detectors
     that are open at rest are across the pair; in series with it are fault contacts and the relay behind the last.
-    Reference: `conductors.ohm_per_km`; contacts at 0.2 Ω, from memory.
+    Reference: contacts at 0.2 Ω, from memory.
     """
     needs_end = circuit.ending in (Ending.SINGLE, Ending.DOUBLE, Ending.OPEN_FIRE)
     if circuit.ending is Ending.UNKNOWN or (needs_end and not circuit.end_resistor_ohm):
@@ -117,7 +117,7 @@ def opens_beside_a_cut(home: "Home", circuit: Circuit) -> tuple[str, ...]:
 def length_of(home: "Home", circuit: Circuit) -> Length | None:
     """How long a circuit's cable is: as entered, else as planned; None while neither is known.
 
-    Reference: `cable_lengths.circuit_length`.
+    By `cable_lengths.circuit_length`.
     """
     return circuit_length(home, circuit, () if circuit.length_m is not None else on_circuit(home, circuit))
 
@@ -125,7 +125,7 @@ def length_of(home: "Home", circuit: Circuit) -> Length | None:
 def cable_ohm(home: "Home", circuit: Circuit, worst: bool = False) -> float:
     """Both cores of a circuit's cable, Ω; 0 while its size isn't entered, or its length is neither entered nor planned.
 
-    Reference: R = 2 L r.
+    Reference: Ohm's law, textbook: R = 2 L r.
     """
     per_km = core_ohm_per_km(circuit.cable, worst)
     length = None if per_km is None else length_of(home, circuit)
@@ -135,7 +135,7 @@ def cable_ohm(home: "Home", circuit: Circuit, worst: bool = False) -> float:
 def core_ohm_per_km(cable: str, worst: bool = False) -> float | None:
     """Ω/km of one core of a cable whose name holds its size; None when none does.
 
-    Reference: `conductors.ohm_per_km`; 0.22 mm² at its worst 95 Ω/km, from memory.
+    Reference: 0.22 mm² at its worst 95 Ω/km, from memory.
     """
     size = size_in(cable)
     if size is None:
@@ -148,7 +148,7 @@ def core_ohm_per_km(cable: str, worst: bool = False) -> float | None:
 def seen(home: "Home", circuit: Circuit) -> LoopSeen | None:
     """What the unit may make of a circuit; None while it isn't known.
 
-    Reference: `loops.bands`.
+    By `loops.bands`.
     """
     loop = loop_of(home, circuit)
     if loop is None:
@@ -183,7 +183,7 @@ class Bearable:
 def bearable(home: "Home", circuit: Circuit) -> Bearable | None:
     """How much cable and damp a circuit may take by the unit's own trip threshold; None while that isn't known.
 
-    Reference: `loops.cable_bearable_ohm`, `loops.leak_bearable_ohm`.
+    By `loops.cable_bearable_ohm`, `loops.leak_bearable_ohm`.
     """
     loop, trip = loop_of(home, circuit), thresholds(home).trip_above
     if loop is None or trip is None or not 0 < trip < 1 or loop.ending is Ending.OPEN_FIRE:

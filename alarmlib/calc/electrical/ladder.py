@@ -48,7 +48,7 @@ def _refuse(rungs: Sequence[Rung]) -> None:
 def lumped_drop_v(rungs: Sequence[Rung], source_v: float) -> float:
     """The drop if every load were at the far end and drew what it draws at the source's voltage: never too small, V.
 
-    Reference: Vdrop = 2 L r I with all loads lumped at the end, the usual safe bound.
+    Reference: Ohm's law, textbook: Vdrop = 2 L r I with all loads lumped at the end, the usual safe bound.
     """
     cable = sum(rung.cable_ohm for rung in rungs)
     return cable * sum(rung.current_a + (source_v / rung.load_ohm if rung.load_ohm else 0.0) for rung in rungs)
@@ -57,7 +57,7 @@ def lumped_drop_v(rungs: Sequence[Rung], source_v: float) -> float:
 def drop_v(metres: float, ohm_per_km: float, current_a: float) -> float:
     """The drop along a pair that feeds one load, both cores counted, V.
 
-    Reference: Vdrop = 2 L r I.
+    Reference: Ohm's law, textbook: Vdrop = 2 L r I.
     """
     return 2 * metres * ohm_per_km / 1000 * current_a
 
@@ -65,7 +65,7 @@ def drop_v(metres: float, ohm_per_km: float, current_a: float) -> float:
 def longest_m(drop_allowed_v: float, ohm_per_km: float, current_a: float) -> float:
     """The longest run for one load, one way, m.
 
-    Reference: Vdrop = 2 L r I, solved for L.
+    Reference: Ohm's law, textbook: Vdrop = 2 L r I, solved for L.
     """
     return drop_allowed_v / (2 * ohm_per_km / 1000 * current_a)
 
@@ -73,6 +73,6 @@ def longest_m(drop_allowed_v: float, ohm_per_km: float, current_a: float) -> flo
 def cable_ohms(metres: Sequence[float], ohm_per_km: float, pairs: int = 1) -> tuple[float, ...]:
     """Ω of both cores of each piece of a run, cores of one side in parallel.
 
-    Reference: R = 2 L r / n.
+    Reference: Ohm's law, textbook: R = 2 L r / n.
     """
     return tuple(2 * length * ohm_per_km / 1000 / pairs for length in metres)

@@ -29,7 +29,7 @@ def ohm_text(ohm: float, figures: int = 3) -> str:
 def loop_figures(home: "Home") -> Iterator[Figure]:
     """All that is worked out of every circuit that is known as a loop.
 
-    Reference: `loops.bands`, `loops.expected_ohm`, `loops.cable_bearable_ohm`, `loops.leak_bearable_ohm`.
+    By `loops.bands`, `loops.expected_ohm`, `loops.cable_bearable_ohm`, `loops.leak_bearable_ohm`.
     """
     for circuit in home.circuits:
         loop = loop_of(home, circuit)

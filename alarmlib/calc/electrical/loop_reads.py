@@ -41,7 +41,7 @@ def made_of(loop_share: float, ending: Ending, at: Thresholds) -> Made | None:
 def made_between(low: float, high: float, ending: Ending, at: Thresholds) -> tuple[Made, ...]:
     """All that the unit may make of shares from `low` to `high`, the least share first; () where it isn't known.
 
-    Reference: `made_of` at both ends and on both sides of every threshold between them.
+    By `made_of` at both ends and on both sides of every threshold between them.
     """
     edges = [edge for edge in (at.short_below, at.trip_above, at.cut_above) if edge is not None and low <= edge <= high]
     beside = [near for edge in edges for near in (nextafter(edge, -inf), edge, nextafter(edge, inf))]
@@ -53,7 +53,7 @@ def made_between(low: float, high: float, ending: Ending, at: Thresholds) -> tup
 def made_of_bands(loop: Loop, bands: Sequence[Band], at: Thresholds) -> tuple[tuple[Made, ...], ...]:
     """What the unit may make of each state of a loop in the worst case, in the order of `loops.states`.
 
-    Reference: `made_between`.
+    By `made_between`.
     """
     return tuple(made_between(band.low, band.high, loop.ending, at) for band in bands)
 
@@ -61,7 +61,7 @@ def made_of_bands(loop: Loop, bands: Sequence[Band], at: Thresholds) -> tuple[tu
 def cut_from(loop: Loop, bands: Sequence[Band], at: Thresholds) -> int | None:
     """From how many open contacts on the unit may read a double loop as cut; None when it never does, or isn't known.
 
-    Reference: `made_of_bands`: the share rises with every contact that opens.
+    By `made_of_bands`: the share rises with every contact that opens.
     """
     made = made_of_bands(loop, bands, at)
     opened = [each for state, each in zip(states(loop), made, strict=True) if state.means is Made.TRIPPED]
@@ -74,7 +74,7 @@ def made_of_reading(loop: Loop, reading_ohm: float, over_range_ohm: float, at: T
     """What the unit may make of a pair that a meter read at the unit's end, Ω; () where its thresholds aren't known.
 
     What the meter read holds cable, joints and damp already; the pull-up may still be off by its tolerance.
-    Reference: the divider, at both ends of the pull-up's tolerance.
+    Reference: voltage divider, textbook, at both ends of the pull-up's tolerance.
     """
     field = inf if reading_ohm >= over_range_ohm else reading_ohm
     least, most = (share(field, loop.pull_up_ohm * (1 + off)) for off in (loop.tolerance, -loop.tolerance))

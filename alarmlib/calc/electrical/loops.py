@@ -71,7 +71,7 @@ class Band:
 def share(field_ohm: float, pull_up_ohm: float) -> float:
     """What the unit reads, as a share of its loop voltage. AlarmProblem for a pull-up of 0 Ω or less.
 
-    Reference: voltage divider, Vz / V = RL / (RL + Ru).
+    Reference: voltage divider, textbook: Vz / V = RL / (RL + Ru).
     """
     if pull_up_ohm <= 0:
         raise AlarmProblem(f"The resistor inside the control unit has {pull_up_ohm:g} Ω; more than 0 is allowed.")
@@ -81,7 +81,8 @@ def share(field_ohm: float, pull_up_ohm: float) -> float:
 def sensitivity(field_ohm: float, pull_up_ohm: float) -> tuple[float, float]:
     """How the share moves with the field's and with the pull-up's resistance, each a Ω.
 
-    Reference: d(share)/dRL = Ru / (RL + Ru)², d(share)/dRu = -RL / (RL + Ru)².
+    Reference: derivatives of the voltage divider, textbook: d(share)/dRL = Ru / (RL + Ru)², d(share)/dRu = -RL / (RL
+    + Ru)².
     """
     whole = (field_ohm + pull_up_ohm) ** 2
     return pull_up_ohm / whole, -field_ohm / whole
@@ -121,7 +122,7 @@ def bands(loop: Loop) -> tuple[Band, ...]:
 
     The share rises with the field's resistance and falls with the pull-up's, so the corners of the tolerances bound
     it: cable and slack at nothing or whole, leakage none or least.
-    Reference: corner enumeration of the divider; leakage across the pair at the control end.
+    Reference: voltage divider, textbook, at every corner; leakage across the pair at the control end.
     """
     return tuple(_band(loop, state) for state in states(loop))
 
@@ -142,7 +143,7 @@ def envelope(loops: Sequence[Sequence[Band]]) -> tuple[Band, ...]:
 def in_parallel(one: float, other: float) -> float:
     """Two resistances side by side, Ω.
 
-    Reference: R1 R2 / (R1 + R2).
+    Reference: resistors in parallel, textbook: R1 R2 / (R1 + R2).
     """
     if inf in (one, other):
         return min(one, other)
@@ -165,7 +166,7 @@ def best_thresholds(found: Sequence[Band]) -> tuple[float | None, ...]:
 def best_pull_up_ohm(one_ohm: float, other_ohm: float) -> float:
     """The pull-up resistor with which two states differ most, Ω.
 
-    Reference: Ru = √(R1 R2), the greatest of R2 / (R2 + Ru) - R1 / (R1 + Ru).
+    Reference: voltage divider, textbook: Ru = √(R1 R2), the greatest of R2 / (R2 + Ru) - R1 / (R1 + Ru).
     """
     return sqrt(one_ohm * other_ohm)
 
@@ -173,7 +174,7 @@ def best_pull_up_ohm(one_ohm: float, other_ohm: float) -> float:
 def cable_bearable_ohm(loop: Loop, trip_above: float) -> float:
     """How much cable and joints may add before a secure loop is read as tripped, Ω; 0 when it is so already.
 
-    Reference: the divider solved for RL at the threshold, resistors and pull-up at their worst.
+    Reference: voltage divider, textbook, solved for RL at the threshold, resistors and pull-up at their worst.
     """
     if not 0 < trip_above < 1:
         raise AlarmProblem(f"The threshold is {trip_above:g} of the voltage; between 0 and 1 is allowed.")
@@ -184,7 +185,7 @@ def cable_bearable_ohm(loop: Loop, trip_above: float) -> float:
 def leak_bearable_ohm(loop: Loop, trip_above: float) -> float:
     """The least leakage at which one open contact is still read as a trip, Ω; infinite when it never is.
 
-    Reference: the divider solved for the leak at the threshold, resistors and pull-up at their worst.
+    Reference: voltage divider, textbook, solved for the leak at the threshold, resistors and pull-up at their worst.
     """
     needed = loop.pull_up_ohm * (1 + loop.tolerance) * trip_above / (1 - trip_above)
     opened = inf if loop.ending is not Ending.DOUBLE else (loop.end_ohm + loop.contact_ohm) * (1 - loop.tolerance)
@@ -200,7 +201,7 @@ def _secure_ohm(loop: Loop) -> float:
 def longest_run_m(bearable_ohm: float, ohm_per_km: float) -> float:
     """The longest run, one way, whose two cores add no more than that, m.
 
-    Reference: R = 2 L r, solved for L.
+    Reference: Ohm's law, textbook: R = 2 L r, solved for L.
     """
     return bearable_ohm / (2 * ohm_per_km / 1000)
 
@@ -209,7 +210,7 @@ def expected_ohm(loop: Loop) -> Iterator[tuple[str, float, float]]:
     """What a meter at the unit's end reads in each state with the unit off: least and most, Ω, cable included.
 
     A pair that is read before it is joined is dry: what may leak in years to come must not leak yet.
-    Reference: series resistance; a meter has no pull-up.
+    Reference: series resistance, textbook; a meter has no pull-up.
     """
     for state in states(loop):
         low = state.ohm * (1 - loop.tolerance) + loop.cable_ohm * (1 - loop.cable_off)

@@ -51,7 +51,7 @@ def faults_of(loop: Loop, reading_ohm: float, opened: bool = False) -> tuple[str
 def named_states(loop: Loop) -> tuple[str, str]:
     """The names of the states with all contacts closed, and with one opened (or a fire detector tripped).
 
-    Reference: the order of `loops.states`.
+    The order of `loops.states`.
     """
     names = [state.name for state in states(loop)]
     if loop.ending is Ending.OPEN_FIRE:
@@ -88,7 +88,7 @@ def read_pair(closed_ohm: float | None, open_ohm: float | None, both_open_ohm: f
     """What an unknown pair holds: read with all contacts closed, with one opened, with a second opened too.
 
     None is a reading not taken; over range is 5 MΩ and more. The result names what two or three numbers cannot tell.
-    Reference: series resistance of single and double end-of-line loops; computed here.
+    Reference: series resistance of single and double end-of-line loops, textbook.
     """
     if closed_ohm is None:
         return UnknownPair(Ending.UNKNOWN, None, None, (), ("Measure it first with every door and window closed.",))

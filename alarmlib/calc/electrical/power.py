@@ -90,10 +90,7 @@ class Load:
 
 
 def load(home: "Home") -> Load:
-    """The alarm's whole load, A.
-
-    Reference: sum of the draws.
-    """
+    """The alarm's whole load, A."""
     each = draws(home)
     return Load(sum(draw.quiet_a for draw in each), sum(draw.alarm_a for draw in each))
 
@@ -101,7 +98,7 @@ def load(home: "Home") -> Load:
 def asked_hours(home: "Home") -> Standby | None:
     """What the chosen rule asks for; alarm time from the unit's siren time where the rule names none.
 
-    Reference: the rule, as `battery.standby_of` has it; 15 min where no siren time is entered.
+    The rule, as `battery.standby_of` has it; 15 min where no siren time is entered.
     """
     supply = home.wiring.supply
     if supply.rule is StandbyRule.OWN:
@@ -131,7 +128,7 @@ class Sizing:
 def sizing(home: "Home") -> Sizing | None:
     """The battery by the chosen rule; None without a rule or without any current.
 
-    Reference: `battery.asked_ah`, `battery.british_ah`; divided by the cold's share.
+    By `battery.asked_ah`, `battery.british_ah`; divided by the cold's share.
     """
     hours, load_a = asked_hours(home), load(home)
     if hours is None or not load_a.quiet_a:
@@ -157,7 +154,7 @@ def sizing(home: "Home") -> Sizing | None:
 def coldest_c(home: "Home") -> float:
     """The coldest where the battery is: entered, else 10 °C.
 
-    Reference: the owner; 10 °C is our own assumption.
+    Where the owner does not say, 10 °C is our own assumption.
     """
     entered = home.wiring.supply.coldest_c
     return DEFAULT_COLDEST_C if entered is None else entered
@@ -166,7 +163,7 @@ def coldest_c(home: "Home") -> float:
 def lasts_h(home: "Home", without_a: float = 0.0) -> float | None:
     """How long the aged battery in the cold feeds the quiet alarm, h; None when battery or rate isn't entered.
 
-    Reference: `battery.peukert_h` of the rated battery, times 80 % and the cold's share.
+    By `battery.peukert_h` of the rated battery, times 80 % and the cold's share.
     """
     supply, quiet_a = home.wiring.supply, load(home).quiet_a - without_a
     if supply.standby_battery_ah is None or supply.rated_over_h is None or quiet_a <= 1e-9:
@@ -178,7 +175,7 @@ def lasts_h(home: "Home", without_a: float = 0.0) -> float | None:
 def exponent(supply: Supply) -> float:
     """Exponent for large currents (Peukert): from two ratings where a faster one is entered, else as entered; 1 to 1.6.
 
-    Reference: `battery.exponent_of`.
+    By `battery.exponent_of`.
     """
     two = (supply.standby_battery_ah, supply.rated_over_h, supply.second_ah, supply.second_over_h)
     slow_ah, slow_h, fast_ah, fast_h = (part or 0.0 for part in two)
@@ -191,7 +188,7 @@ def course(home: "Home", battery_ah: float | None = None) -> tuple[DischargePoin
     """The discharge of the aged battery in the cold: quiet for the rule's hours, then in alarm, then quiet again.
 
     `battery_ah` tries another battery than the one entered, of the same rate and exponent.
-    Reference: `battery.discharge`.
+    By `battery.discharge`.
     """
     supply, hours, load_a = home.wiring.supply, asked_hours(home), load(home)
     rated_ah = supply.standby_battery_ah if battery_ah is None else battery_ah
@@ -204,10 +201,7 @@ def course(home: "Home", battery_ah: float | None = None) -> tuple[DischargePoin
 
 
 def wanted_h(hours: Standby) -> float:
-    """Hours quiet and in alarm that a rule asks for together.
-
-    Reference: the rule.
-    """
+    """Hours quiet and in alarm that a rule asks for together."""
     return hours.quiet_h + (hours.alarm_h or 0.0)
 
 
@@ -222,7 +216,7 @@ def outlasts(points: tuple[DischargePoint, ...], hours: Standby) -> bool:
 def usual_ah(home: "Home") -> float | None:
     """The smallest usual battery that the rule asks for and that lasts its hours by its own course; None when none is.
 
-    Reference: `battery.USUAL_AH`, `sizing`, `course`.
+    By `battery.USUAL_AH`, `sizing`, `course`.
     """
     found = sizing(home)
     if found is None:
@@ -234,7 +228,7 @@ def usual_ah(home: "Home") -> float | None:
 def due_day(supply: Supply) -> str:
     """The day by which the standby battery is to be changed, year-month-day; "" while that isn't known.
 
-    Reference: `battery.due_on`.
+    By `battery.due_on`.
     """
     if not supply.fitted_on or supply.lasts_years is None:
         return ""
@@ -244,7 +238,7 @@ def due_day(supply: Supply) -> str:
 def shed(home: "Home") -> tuple[tuple[Draw, float], ...]:
     """What each load's absence would add to the quiet hours, h, most first.
 
-    Reference: `lasts_h` with and without it.
+    By `lasts_h` with and without it.
     """
     whole = lasts_h(home)
     if whole is None:
@@ -256,7 +250,7 @@ def shed(home: "Home") -> tuple[tuple[Draw, float], ...]:
 def box_lasts_h(home: "Home", box: Box) -> float | None:
     """How long a box goes on without mains, h; None when it isn't known.
 
-    Reference: watt-hours at 80 % over watts; on the alarm's battery as long as that lasts.
+    Watt-hours at 80 % over watts; on the alarm's battery as long as that lasts.
     """
     if box.fed_by is FedBy.MAINS:
         return 0.0
@@ -268,10 +262,7 @@ def box_lasts_h(home: "Home", box: Box) -> float | None:
 
 
 def path_lasts_h(home: "Home", path: str) -> float | None:
-    """How long a message path goes on by its boxes, h; None when it has none or one isn't known.
-
-    Reference: the least of its boxes.
-    """
+    """How long a message path goes on by its boxes, h; None when it has none or one isn't known."""
     lasts = [box_lasts_h(home, box) for box in home.wiring.boxes if path in box.paths]
     known = [each for each in lasts if each is not None]
     if 0.0 in known:

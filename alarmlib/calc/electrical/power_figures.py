@@ -20,7 +20,7 @@ Inputs = tuple[tuple[str, str], ...]
 def power_figures(home: "Home") -> Iterator[Figure]:
     """All that is worked out of how long the system goes on without mains.
 
-    Reference: `power.course`, `power.lasts_h`, `power.shed`, `power.box_lasts_h`.
+    By `power.course`, `power.lasts_h`, `power.shed`, `power.box_lasts_h`.
     """
     points, hours, quiet_h, load_a = course(home), asked_hours(home), lasts_h(home), load(home)
     if points and hours is not None:

@@ -95,7 +95,7 @@ def _coldest_c(home: "Home", device: Device) -> float | None:
 def battery_life_figures(home: "Home") -> Iterator[Figure]:
     """How long each cell lasts that is worked out from its currents, to follow.
 
-    Reference: `battery_years`, `average_ua`.
+    By `battery_years`, `average_ua`.
     """
     for device in _free(home):
         lasts, facts = years_of(home, device), device.wireless
@@ -138,7 +138,7 @@ class Due:
 def replacements(home: "Home") -> tuple[Due, ...]:
     """Every cell that is known to run out, the first to be changed first.
 
-    Reference: the day it was fitted and how long it lasts.
+    The day it was fitted and how long it lasts.
     """
     found = [_due(home, device) for device in _free(home)]
     return tuple(sorted((due for due in found if due), key=lambda due: (due.on or "9999", due.years)))

@@ -91,7 +91,7 @@ def door_walks(
 
     Metres are walked, doors open; doors and rooms without a place on the plan are left out, and so is a storey
     where a device outside the bedrooms has no place: it may be the nearest.
-    Reference: shortest path over the visibility graph.
+    Reference: shortest path over the visibility graph, textbook.
     """
     beds = frozenset(bedrooms)
     outside = tuple(device for device in devices if device.room not in beds)
@@ -128,7 +128,7 @@ def air_path_m(plan: Plan, start: At, end: At) -> float | None:
     """How far smoke travels along the floor plan from one place to another, inside doors open, furniture no bar.
 
     None where a place isn't drawn, on another storey, or reached only by rooms that aren't drawn.
-    Reference: shortest path past walls.
+    Reference: shortest path past walls, textbook.
     """
     if start.at is None or end.at is None or not all(room and plan.drawn(room) for room in (start.room, end.room)):
         return None
@@ -172,7 +172,7 @@ def open_groups(plan: Plan, rooms: Iterable[str], apart: Collection[str] = _NO_R
     """Rooms of one storey that are open to one another: a door parts them, a doorway does not.
 
     Rooms that are `apart` (bedrooms) join no group.
-    Reference: reachability in a graph.
+    Reference: reachability in a graph, textbook.
     """
     wanted = list(rooms)
     storeys = {room.id: room.storey for room in plan.rooms}
@@ -191,7 +191,7 @@ def sleeping_areas(
 
     Bedrooms whose doors lead to rooms that are open to one another share one; a bedroom is never outside,
     even where it is open.
-    Reference: NFPA 72 household chapter, "outside each separate sleeping area"; grouping computed here.
+    Reference: NFPA 72 household chapter, "outside each separate sleeping area".
     """
     beds = frozenset(bedrooms)
     found: dict[frozenset[str], set[str]] = {}

@@ -156,7 +156,7 @@ def shared_walls(plan: Plan) -> Iterator[tuple[str, str, Segment, float]]:
 def touching(plan: Plan) -> frozenset[tuple[str, str]]:
     """Pairs of rooms, each in the order of the plan, that share a wall or are joined by a passage.
 
-    Reference: `shared_walls` and the passages as typed.
+    By `shared_walls` and the passages as typed.
     """
     order = {room.id: place for place, room in enumerate(plan.rooms)}
     joined = (p.rooms for p in plan.passages if all(room in order for room in p.rooms))

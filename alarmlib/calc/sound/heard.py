@@ -90,7 +90,7 @@ def best_way(
 
     `opened` are inside doors that are open though the others are `shut`.
     Walls and floors are taken as silent: what goes through them only adds.
-    Reference: label-setting search for ways of least loss and least length.
+    Reference: label-setting search for ways of least loss and least length, textbook.
     """
     goal = next((each for each in home.site.rooms if each.id == room), None)
     if goal is None or not goal.outline or sounder.at is None or sounder.kind is DeviceKind.OUTSIDE_SIREN:
@@ -166,7 +166,7 @@ def heard_in(home: "Home", room: str, shut: bool = True, fire: bool = False) -> 
 
     In a `fire` the household's own alarms sound too: those that sound with the others, or are mounted in the room.
 
-    Reference: point source, L = L1 - 20 log10(r / r1) - loss of the doors passed.
+    Reference: point source, textbook: L = L1 - 20 log10(r / r1) - loss of the doors passed.
     """
     return _heard_in(home, room, lambda sounder: _heard(home, sounder, room, shut), fire)
 
@@ -203,7 +203,7 @@ def heard_at_night(home: "Home", room: str) -> tuple[HeardLevel, ...]:
     """Every sounder at a pillow in a fire with inside doors as they are left at night, loudest first.
 
     Readings with all doors closed don't tell that and are left out.
-    Reference: `heard_in`, the doors left open taking nothing away.
+    By `heard_in`, the doors left open taking nothing away.
     """
     return _heard_in(home, room, partial(_heard_so, home, room, left_open(home)), fire=True)
 
@@ -234,7 +234,7 @@ def _computed(sounder: Device, room: str, way: SoundWay | None) -> HeardLevel | 
 def computed_dba(sounder: Device, way: SoundWay) -> float:
     """A sounder's level at the end of a way, dBA; nearer than half a metre nothing is gained.
 
-    Reference: point source, L = L1 - 20 log10(r / r1) - loss of the doors passed.
+    Reference: point source, textbook: L = L1 - 20 log10(r / r1) - loss of the doors passed.
     """
     return at_distance(sounder.level_dba or 0.0, sounder.level_at_m, max(way.metres, NEAREST_M)) - way.loss_db
 
@@ -254,7 +254,7 @@ def unsure_causes(each: HeardLevel) -> dict[str, float]:
 
     The room's furnishing is common to all that is computed for it, a door to all that passes it, the meter to all
     that it read; each sounder is off by itself.
-    Reference: the values of `unsure_db` and of a reading; which are common is our own judgement.
+    The values of `unsure_db` and of a reading; which are common is our own judgement.
     """
     if each.read:
         return {"meter": METER_UNSURE_DB}
@@ -265,7 +265,7 @@ def unsure_causes(each: HeardLevel) -> dict[str, float]:
 def together(found: tuple[HeardLevel, ...]) -> tuple[float, float]:
     """All sounders of a room together and how much that may be off, dBA: the uncertainty of the sum's own parts.
 
-    Reference: energy sum; `sound.added_unsure_db` with `unsure_causes`.
+    Reference: energy sum, textbook.
     """
     unsure = added_unsure_db([(each.level_dba, unsure_causes(each)) for each in found])
     return added(each.level_dba for each in found), unsure
@@ -283,7 +283,7 @@ def outside_dba(sounder: Device, metres: float) -> float:
 def behind_glass_db(tone_hz: float | None) -> float:
     """What a brick wall of 8.5 m² with 1.5 m² of single glass, closed, takes away, dB.
 
-    Reference: composite partition; Introduction to Acoustics, table 11.4; the areas are our own assumption.
+    Reference: composite partition, Introduction to Acoustics, table 11.4; the areas are our own assumption.
     """
     hz = tone_hz or USUAL_TONE_HZ
     return composite_db([(8.5, partition_db("4 in brick", hz)), (1.5, partition_db("single glass", hz))])

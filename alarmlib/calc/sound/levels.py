@@ -25,7 +25,7 @@ MOST_DBA = 110.0
 def at_distance(level_db: float, level_at_m: float | None, metres: float) -> float:
     """The level at another distance in the open, dB. AlarmProblem for a level without its distance.
 
-    Reference: point source, L2 = L1 - 20 log10(r2 / r1).
+    Reference: point source, textbook: L2 = L1 - 20 log10(r2 / r1).
     """
     if level_at_m is None or level_at_m <= 0:
         raise AlarmProblem("A level means nothing without the distance at which it was measured, above 0 m.")
@@ -37,7 +37,7 @@ def at_distance(level_db: float, level_at_m: float | None, metres: float) -> flo
 def added(levels_db: Iterable[float]) -> float:
     """Several levels together, dB.
 
-    Reference: L = 10 log10 of the sum of 10^(Li / 10).
+    Reference: energy sum, textbook: L = 10 log10 of the sum of 10^(Li / 10).
     """
     total: float = sum(10 ** (level / 10) for level in levels_db)
     return 10 * log10(total) if total > 0 else float("-inf")
@@ -65,7 +65,7 @@ def added_unsure_db(parts: Sequence[tuple[float, Mapping[str, float]]]) -> float
 def composite_db(parts: Sequence[tuple[float, float]]) -> float:
     """Loss of a partition of parts, each (m², dB).
 
-    Reference: TL = -10 log10(sum of Si 10^(-TLi / 10) / S).
+    Reference: composite partition, textbook: TL = -10 log10(sum of Si 10^(-TLi / 10) / S).
     """
     whole = sum(area for area, _ in parts)
     if whole <= 0 or any(area < 0 for area, _ in parts):

@@ -39,7 +39,7 @@ def pillow_figures(
 ) -> Iterator[Figure]:
     """At one pillow the level in a fire and at a burglary, from what is heard there, and by how much each may be off.
 
-    Reference: `heard.together`.
+    By `heard.together`.
     """
     for event, found in (("pillow", fire), ("burglary", burglary)):
         if found:
@@ -78,7 +78,7 @@ def _rated(home: "Home", sounder: Device) -> str:
 def beside_figures(home: "Home") -> Iterator[Figure]:
     """How long ears bear each sounder of the unit at 1 m, and what comes to the neighbour's, outside and indoors.
 
-    Reference: `sound.bearable_s`, `heard.outside_dba`, `heard.behind_glass_db`.
+    By `sound.bearable_s`, `heard.outside_dba`, `heard.behind_glass_db`.
     """
     for device in (d for d in sounders(home) if d.link is not Link.OWN):
         level = at_distance(device.level_dba or 0.0, device.level_at_m, 1.0)

@@ -70,7 +70,6 @@ def choose_time(wanted_s: float, limits: Limits = NO_LIMITS, allowed_s: Sequence
     """The least time the rules and the unit allow that is at least `wanted_s`; failing that, the longest.
 
     `allowed_s` are the unit's own choices; empty means any. FieldProblem when rules and unit share none.
-    Reference: the sources of the bounds.
     """
     if not (math.isfinite(wanted_s) and wanted_s >= 0):
         raise FieldProblem("", "time wanted in s", str(wanted_s), "a number of 0 or more is needed")
@@ -126,7 +125,7 @@ def door_times(
 ) -> DoorChoice:
     """Both times of an entry/exit door within the country's rules and the unit's (entry, exit) choices.
 
-    Reference: the sources of the bounds in `alarmlib.rules`.
+    The sources of the bounds in `alarmlib.rules`.
     """
     entry = choose_time(entry_wanted_s, rules.entry, allowed_s[0])
     return DoorChoice(door, entry, choose_time(exit_wanted_s, rules.exit, allowed_s[1]))
@@ -169,7 +168,7 @@ def entry_and_abort(entry_s: float, abort_s: float) -> Figure:
 def siren_time(wanted_s: float, local_s: float | None = None) -> TimeChoice:
     """Siren time: smallest of the owner's choice, local limit and 15 min; under 90 s only by a local limit.
 
-    Reference: EN 50131-1, 90 s to 15 min, from memory (`en50131_siren`); local limits in `SIREN_RULES`.
+    Reference: EN 50131-1, 90 s to 15 min, from memory (`en50131_siren`).
     """
     for name, value_s in (("siren time wanted in s", wanted_s), ("local siren limit in s", local_s)):
         if value_s is not None and not (math.isfinite(value_s) and value_s > 0):

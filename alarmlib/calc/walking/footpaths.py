@@ -68,7 +68,7 @@ class Footpaths:
     def metres(self, start: Spots, end: Spots, through: frozenset[str] = frozenset()) -> "NDArray[np.float64]":
         """Metres from each start to each end, opening the doors of `through` on the way; infinite out of reach.
 
-        Reference: shortest path over a visibility graph, by `floor`.
+        Reference: shortest path over a visibility graph, textbook.
         """
         import numpy as np
 

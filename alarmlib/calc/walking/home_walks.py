@@ -38,7 +38,7 @@ def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]
 
     A keypad that was taken out or is out of use is none: nobody can unset there.
     `known` is a map of this home's plan with its keypads among the places; without one it is made.
-    Reference: shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
+    Shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
     """
     keypads = [device for device in at_work(home, DeviceKind.KEYPAD) if device.room]
     doors = [opening for opening in home.site.openings if opening.entry_exit]

@@ -35,7 +35,7 @@ class Routes:
 def routes(walks: WalkMap, start: Place, end: Place, walker: Walker, factor: float = 1.5) -> Routes:
     """All ways from place to place that enter no room twice and take at most `factor` times the quickest.
 
-    Reference: every simple path over the rooms, each with its shortest walk.
+    Reference: every simple path over the rooms, textbook.
     """
     import networkx as nx
 

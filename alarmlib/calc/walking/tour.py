@@ -32,8 +32,8 @@ def shortest_tour(cost: Cost, time_limit_s: float = 10.0, exact_stops: int = EXA
     """The shortest round over a symmetric table of costs, proved unless a run of `time_limit_s` is too short.
 
     Raises FieldProblem when the table isn't square and symmetric or a stop can't be reached.
-    Reference: Held and Karp's recursion; above `exact_stops` an integer program with subtour cuts
-    (Dantzig, Fulkerson and Johnson), computed here; lengths to a thousandth.
+    Reference: Held and Karp's recursion; for more stops an integer program with subtour cuts (Dantzig, Fulkerson and
+    Johnson); lengths to a thousandth.
     """
     _check(cost)
     if len(cost) <= 3:

@@ -59,7 +59,7 @@ def plan_walk_test(stops: Sequence[TestStop], walk_s: Cost, time_limit_s: float 
     """The shortest round from row 0 (the keypad) past every stop (rows 1 on) and back, with its waits.
 
     Of the two ways round the one with less waiting is taken. `walk_s` is symmetric, seconds on foot.
-    Reference: `shortest_tour` for the order; waiting as the devices' manuals say.
+    Reference: waiting as the devices' manuals say.
     """
     if len(walk_s) != len(stops) + 1:
         raise FieldProblem("", "table of walks", f"{len(walk_s)} rows", "one for the start and one for each stop")

@@ -31,7 +31,7 @@ class Walker:
     def at_pace(self, deviations: float) -> "Walker":
         """The same person so many standard deviations faster than their mean, on the level and on stairs alike.
 
-        Reference: normal spread of level speed; the same ratio on stairs is assumed.
+        Normal spread of level speed; the same ratio on stairs is assumed.
         """
         if not deviations:
             return self

@@ -118,7 +118,7 @@ class WalkMap:
     def walk(self, start: Place, end: Place, walker: Walker, passages: Iterable[str] | None = None) -> Walk | None:
         """The walk of fewest seconds, through `passages` alone if given; None when there is no way.
 
-        Reference: shortest path over the visibility graph, by `floor`.
+        Reference: shortest path over the visibility graph, textbook.
         """
         (first, off_m), (last, end_off_m) = self._spot(start), self._spot(end)
         seconds, before = self._search(first, walker, None if passages is None else frozenset(passages))
@@ -130,7 +130,7 @@ class WalkMap:
     def nearest(self, start: Place, ends: Iterable[Place], walker: Walker) -> tuple[Place, Walk] | None:
         """The end that is reached in the fewest seconds, and the walk to it; None when there is no way to any.
 
-        Reference: shortest path over the visibility graph, by `floor`.
+        Reference: shortest path over the visibility graph, textbook.
         """
         first, off_m = self._spot(start)
         seconds, before = self._search(first, walker)
@@ -147,7 +147,7 @@ class WalkMap:
     def seconds(self, places: Iterable[Place], walker: Walker) -> list[list[float]]:
         """Walking seconds from each place to each (row to column); infinite when there is no way.
 
-        Reference: shortest path over the visibility graph, by `floor`.
+        Reference: shortest path over the visibility graph, textbook.
         """
         spots = [self._spot(place) for place in places]
         table: list[list[float]] = []
@@ -316,10 +316,7 @@ def _legs(path: list[Spot]) -> tuple[Leg, ...]:
 
 
 def walk_seconds(walk: Walk, walker: Walker) -> float:
-    """Mean seconds that this person takes for the walk.
-
-    Reference: metres over the person's speeds.
-    """
+    """Mean seconds that this person takes for the walk."""
     return level_length_m(walk, walker) / walker.speed_m_s.mean + len(walk.doors) * walker.door_s
 
 

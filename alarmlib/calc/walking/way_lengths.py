@@ -15,7 +15,7 @@ def slope_m(plan: Plan, passage: PlanPassage, notes: dict[str, None]) -> float:
     """Length of stairs along their slope, m: as typed, else from both ends, else from the rise; 0 if nothing rises.
 
     What had to be assumed is added to `notes`.
-    Reference: plane geometry; `SLOPE_PER_RISE` is an assumption.
+    Reference: textbook plane geometry; what a rise takes is an assumption.
     """
     first, second = passage.rooms
     rise_m = abs(plan.floor_m(second) - plan.floor_m(first))
@@ -33,7 +33,7 @@ def inside_m(floor: "BaseGeometry | None", middle: Point | None, at: Point | Non
     """The most that a walk from a drawn room's middle to the end of a way can be, m, furniture left out.
 
     The end lies within `half_m` of `at`, or anywhere on the floor.
-    Reference: no walk within a simple polygon is longer than half way round it; plane geometry.
+    Reference: no walk within a simple polygon is longer than half way round it, textbook plane geometry.
     """
     from shapely.geometry import LineString
     from shapely.geometry import Point as ShapelyPoint

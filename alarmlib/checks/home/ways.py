@@ -21,7 +21,7 @@ _ANYBODY = Walker(level_speed(50))
 def route_rooms(home: Home) -> frozenset[str]:
     """The rooms that somebody may pass between an entry/exit door and the keypad nearest to it.
 
-    Reference: `alarmlib.calc.walking.routes`, all ways at most half as long again as the quickest.
+    By `alarmlib.calc.walking.routes`, all ways at most half as long again as the quickest.
     """
     return _passed(plan_from_home(home), tuple(door.id for door in entry_exit_doors(home)), _ends(home))
 
@@ -29,7 +29,7 @@ def route_rooms(home: Home) -> frozenset[str]:
 def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str]:
     """The rooms passed on the quickest way from a room to the nearest of the goals, both ends among them.
 
-    Reference: `alarmlib.calc.walking.walks`.
+    By `alarmlib.calc.walking.walks`.
     """
     known = rooms(home)
     return _between(plan_from_home(home), _ends(home), start, tuple(goal for goal in goals if goal in known))
@@ -38,7 +38,7 @@ def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str
 def timed_walks(home: Home) -> tuple[HomeWalk, ...]:
     """Everybody's walks between entry/exit doors and keypads; kept, since they are dear and seldom move.
 
-    Reference: `alarmlib.calc.walking.home_walks`.
+    By `alarmlib.calc.walking.home_walks`.
     """
     keypads = at_work(home, DeviceKind.KEYPAD)
     doors = tuple(door.id for door in entry_exit_doors(home))

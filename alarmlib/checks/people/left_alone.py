@@ -39,7 +39,7 @@ def _how_long(empty: EmptyBand) -> str:
 def event_list(home: Home) -> Said:
     """For how many days the control unit remembers, when setting and unsetting alone fill its list.
 
-    Reference: events a day by the habits that set and unset, else two each time somebody comes home; computed here.
+    Events a day by the habits that set and unset, else two each time somebody comes home.
     """
     held, a_week = home.control_unit.limits.log_events, events_a_week(home)
     if held is None or not a_week:
@@ -52,10 +52,7 @@ def event_list(home: Home) -> Said:
 
 
 def events_a_week(home: Home) -> float:
-    """How often in a week somebody sets or unsets: by the habits entered, else by how often people come home.
-
-    Reference: a count, our own.
-    """
+    """How often in a week somebody sets or unsets: by the habits entered, else by how often people come home."""
     deeds = [(habit.times_a_week, sum(step.deed in _SETS for step in habit.steps)) for habit in home.household.habits]
     by_habits = sum(times * number for times, number in deeds)
     return by_habits or 2 * sum(person.entries_a_week for person in home.household.people)

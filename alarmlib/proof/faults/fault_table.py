@@ -25,7 +25,7 @@ def fault_rows(
     """A row a fault, in the order of the faults; the first, which is none, has no row.
 
     Holes are what does not hold under the fault but does without it.
-    Reference: the searches; `alarmlib.control.machine.step` for whether it is announced.
+    The searches; `alarmlib.control.machine.step` for whether it is announced.
     """
     announcer = Announcer(home, setup_from_home(home))
     tallies, habits = tuple(tallies), tuple(habits)

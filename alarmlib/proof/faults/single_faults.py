@@ -83,7 +83,7 @@ def nothing_broken(outlets: Outlets) -> Fault:
 def single_faults(home: Home, outlets: Outlets) -> tuple[Fault, ...]:
     """Every single fault, in the order of the table: devices, circuits, wireless, power, messages, people.
 
-    Reference: the list is our own; what each does as its sentence says.
+    The list is our own; what each does as its sentence says.
     """
     setup = setup_from_home(home)
     found = [

@@ -140,7 +140,7 @@ def _areas_of(setup: Setup, event: Input) -> tuple[str, ...]:
 def cone(setup: Setup, scripts: Iterable[Script]) -> Setup:
     """The setup with those zones alone that the habits trip, speak of, or that confirm one of these.
 
-    Reference: `alarmlib.control.setup.Setup.only`.
+    By `alarmlib.control.setup.Setup.only`.
     """
     kept: set[str] = set()
     for script in scripts:
@@ -156,7 +156,7 @@ def cone(setup: Setup, scripts: Iterable[Script]) -> Setup:
 def whole(setup: Setup, clock: float) -> Setup:
     """The whole setup with its times multiplied by `clock`: counterexamples are played again on it.
 
-    Reference: `alarmlib.proof.search.setups.reduced`, with what it leaves out put back.
+    By `alarmlib.proof.search.setups.reduced`, with what it leaves out put back.
     """
     timed = reduced(setup, clock, setup.layout.device_of)
     facts = setup.behaviour

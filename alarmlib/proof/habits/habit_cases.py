@@ -40,7 +40,7 @@ class Corner:
 def corners_of(home: Home) -> tuple[Corner, ...]:
     """The usual case first, then each end of pace with each end of the clock's tolerance.
 
-    Reference: 1.645 standard deviations either way, one walk in twenty; the clock as `ProofChoices` has it.
+    Reference: normal distribution, textbook: 1.645 standard deviations either way, one walk in twenty.
     """
     off = home.proof.tolerance_percent / 100
     ends = sorted({1 - off, 1 + off})

@@ -90,7 +90,7 @@ def _path(came: Mapping[Node, tuple[Node, HabitTick] | int], node: Node, last: H
 def alone(script: Script, moves: Moves, bit: int, alarm: bool = True) -> Follow:
     """One script followed under one fault (its bit): to an alarm, or to its end without one.
 
-    Reference: as `alarmlib.proof.habits.habit_search.sweep`.
+    As `alarmlib.proof.habits.habit_search.sweep`.
     """
 
     def follow(node: Node) -> Iterator[tuple[HabitTick, Node, bool]]:
@@ -115,7 +115,7 @@ def alone(script: Script, moves: Moves, bit: int, alarm: bool = True) -> Follow:
 def played(setup: Setup, begin: State, path: HabitPath) -> Trace:
     """The path once more on a setup, from a state, and a second longer.
 
-    Reference: `alarmlib.control.machine.run`.
+    By `alarmlib.control.machine.run`.
     """
     inputs = {second: tick.inputs for second, tick in enumerate(path.ticks)}
     return run(setup, inputs, len(path.ticks) + 1, begin)

@@ -51,7 +51,7 @@ class Moves:
     def of(self, k: int, label: ScriptLabel) -> tuple[Move, ...]:
         """Every way a second with that label may go from a state.
 
-        Reference: `alarmlib.control.machine.step` for all subsets of `may` and all orders.
+        By `alarmlib.control.machine.step` for all subsets of `may` and all orders.
         """
         found = self._moves.setdefault(label, {})
         if k not in found:
@@ -62,7 +62,7 @@ class Moves:
         """All states after a second with that label, each with its faults, and the faults of those that alarmed.
 
         `layer`: faults by state. A way that alarms is not followed further.
-        Reference: as `of`.
+        As `of`.
         """
         known = self._moves.setdefault(label, {})
         following: dict[int, int] = {}

@@ -34,7 +34,7 @@ def told_of(
 
     Breached, with it, when playing it again leads there too. If not, it is searched for once more with every
     detector's sleep after a trip kept: then holds when there is none, not settled when that one does not either.
-    Reference: `alarmlib.control.machine.run`.
+    By `alarmlib.control.machine.run`.
     """
     whole = household.whole(season, clock)
     for rests in (False, True):

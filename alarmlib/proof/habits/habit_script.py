@@ -99,7 +99,7 @@ class HabitPlayer:
 
         After its last step its person may move where they are for `tail_s`; 0: they are no longer followed.
         Raises FieldProblem when a step cannot be done: so where its keypad or fob was taken down.
-        Reference: `alarmlib.control.habit_events.timeline`.
+        By `alarmlib.control.habit_events.timeline`.
         """
         gone = {device.id for device in self.home.whole_devices if not is_at_work(device)}
         for device in sorted(keypads_used(self.home, habit) & gone):

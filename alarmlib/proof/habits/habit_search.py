@@ -82,7 +82,7 @@ def least_margin(script: Script, swept: Swept, moves: Moves) -> tuple[int, str] 
     """The least rest of a delay when it was answered, without fault, whatever is seen: seconds and which delay.
 
     Unset while entering; the last trip before an exit delay, or the time to be let out, ended with the area set.
-    Reference: as `alarmlib.control.simulate`, over every choice.
+    As `alarmlib.control.simulate`, over every choice.
     """
     found = list(_margins(script, swept, moves))
     return min(found, default=None)

@@ -34,7 +34,7 @@ def habits_proved(
 ) -> tuple[HabitProved, ...]:
     """Each habit proved; `faults` in one sweep, the first of them no fault.
 
-    Reference: breadth-first search over `alarmlib.control.machine.step`; see the modules beside this one.
+    Reference: breadth-first search, textbook.
     """
     household, habits = PreparedHabits(home, faults), home.household.habits
     results = []
@@ -48,7 +48,7 @@ def habits_proved(
 def proved_one(household: PreparedHabits, habit: Habit) -> HabitProved:
     """One habit proved; one that cannot be played, or is too large, is not settled.
 
-    Reference: as `habits_proved`.
+    As `habits_proved`.
     """
     try:
         return _Prover(household, habit).prove()

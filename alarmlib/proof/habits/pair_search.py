@@ -39,7 +39,7 @@ class ScriptPair:
     def search(self) -> PairFound:
         """All offsets at once, up to the first alarm; what somebody leads to alone is left to the habit itself.
 
-        Reference: breadth-first search, textbook; a test tries each offset with `alarmlib.control.machine.run`.
+        Reference: breadth-first search, textbook.
         """
         first, second = (self._alone(which) for which in (0, 1))
         labels = [[self.sets.label(label) for label in (*s.labels, _SILENT)] for s in self.scripts]
@@ -119,7 +119,7 @@ class ScriptPair:
 class Together:
     """Both scripts followed to an alarm that comes while both have begun.
 
-    Reference: as `Pair.search`, one state at a time.
+    As `Pair.search`, one state at a time.
     """
 
     scripts: tuple[Script, Script]

@@ -43,7 +43,7 @@ def pairs_proved(
     In every season in which both may happen, at each corner of pace and clock, both persons at the same end of pace.
     Whoever has done their last step is no longer followed. Left out, and said how many: pairs with a habit that is
     meant to give an alarm, that is breached alone, or that cannot be played.
-    Reference: breadth-first search over `alarmlib.control.machine.step`; see `alarmlib.proof.habits.pair_search`.
+    Reference: breadth-first search, textbook.
     """
     return _Prover(household or PreparedHabits(home), progress).prove()
 

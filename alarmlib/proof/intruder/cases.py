@@ -57,7 +57,7 @@ class IntruderBegin:
     def state(self, setup: Setup) -> State:
         """The state. Raises CannotBeSet when the unit refuses.
 
-        Reference: `alarmlib.control.machine.step`.
+        By `alarmlib.control.machine.step`.
         """
         before: tuple[Input, ...] = tuple(Inhibit(zone) for zone in self.inhibited)
         state = set_state(setup, dict(self.sets), before)
@@ -108,7 +108,7 @@ def just_set(
     """As `beginnings`, without a fault, in the second in which these areas are set; `rests` as in `IntruderBegin`.
 
     Nothing where none of these detectors sleeps in this setup, or where the unit refuses.
-    Reference: `alarmlib.proof.search.departures`.
+    By `alarmlib.proof.search.departures`.
     """
     known = setup.layout.device_of
     kept = tuple(sorted((device, number) for device, number in rests.items() if device in known))

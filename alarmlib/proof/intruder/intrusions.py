@@ -163,7 +163,7 @@ class Intruders:
 
         Faults are searched with the clock right, no fault at both ends of its tolerance too. Raises TooLarge where
         too much may happen in one second.
-        Reference: `alarmlib.proof.intruder.search`.
+        By `alarmlib.proof.intruder.search`.
         """
         for part in self.parts:
             for number, at in enumerate(self.setups):

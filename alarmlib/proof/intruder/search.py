@@ -92,7 +92,7 @@ class Intrusion:
 
         `goals` are the cells of rooms to be reached only when noticed, `first` of those only after siren or message.
         Whoever is noticed is followed under those faults only under which a room of `first` was not reached yet.
-        Reference: breadth-first search over `step`; SPIN and a plain search agree in the tests.
+        Reference: breadth-first search, textbook; SPIN and a plain search agree in the tests.
         """
         run, rows = IntruderRun(way, begin), Rows[int]()
         noticing: set[tuple[int, int]] = set()
@@ -212,7 +212,7 @@ class Intrusion:
     def latest(self, k: int, mask: int) -> list[Sounding]:
         """How long from this noticed state until it is heard, at the latest, wherever the intruder goes meanwhile.
 
-        Reference: longest path of the control graph; a path longer than its states never ends.
+        Reference: longest path of a graph, textbook; a path longer than its states never ends.
         """
         if k not in self._latest:
             self._latest[k] = of_each_fault(self._heard_after(k, self.masks.all))

@@ -101,7 +101,7 @@ class SecondMover:
     def watch(self, watched: Watched) -> Watched:
         """Search until nothing is new, and note the first breach in each area and set.
 
-        Reference: breadth-first search, textbook, over `alarmlib.control.machine.step`.
+        Reference: breadth-first search, textbook.
         """
         state = self._begin(watched.begin)
         rows = Rows[Key]()
@@ -227,7 +227,7 @@ def watched_habits(
     """Every habit of coming or going, in its own season or the ordinary one; `open_ways` are left out, by area.
 
     Habits that cannot be played have verdicts of their own that say so.
-    Reference: `Beside.watch`.
+    By `Beside.watch`.
     """
     setups = {at.season: at.setup for at in intruders.setups if at.clock == 1}
     for habit in filter(comes_or_goes, home.household.habits):

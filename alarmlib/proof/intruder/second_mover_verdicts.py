@@ -57,7 +57,7 @@ def second_mover_proved(
 ) -> Iterator[Proved]:
     """A verdict for each set that a habit of coming or going leaves on.
 
-    Reference: `alarmlib.proof.intruder.second_mover`.
+    By `alarmlib.proof.intruder.second_mover`.
     """
     said: dict[tuple[str, str], _Said] = {}
     household = PreparedHabits(home)
@@ -133,7 +133,7 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
 def counterexample(home: Home, intruders: Intruders, watched: Watched, slip: Slip) -> tuple[Beat, ...] | None:
     """The counterexample of a breach; None when it does not come about in metres on the whole unit.
 
-    Reference: `alarmlib.control.machine.run`, `alarmlib.calc.cells.cell_walk`.
+    By `alarmlib.control.machine.run`, `alarmlib.calc.cells.cell_walk`.
     """
     told = _told(home, intruders, watched, slip)
     if told is not None:

@@ -90,7 +90,7 @@ def set_state(setup: Setup, sets: dict[str, str], before: tuple[Input, ...] = ()
     """The state in which these areas are set so (`SET_FULL` or a part set), long enough for every delay to be over.
 
     `before` happens first, while all is unset. Raises CannotBeSet when the unit refuses.
-    Reference: `alarmlib.control.machine.step`, run until nothing moves.
+    By `alarmlib.control.machine.step`, run until nothing moves.
     """
     state, _ = step(setup, start_state(setup), before)
     setting = tuple(SetArea(area, part, Way.KEYPAD, outside=True, override=True) for area, part in sets.items())
@@ -137,7 +137,7 @@ def with_spent(setup: Setup, state: State, zones: Iterable[str]) -> State:
     """The state once these zones have reached their limit of alarms and every siren has ended.
 
     That a message was sent then is put aside: who comes in later is to be noticed for themselves.
-    Reference: `alarmlib.control.zone_memory.count_alarm`; a test compares with a unit that is played so far.
+    By `alarmlib.control.zone_memory.count_alarm`; a test compares with a unit that is played so far.
     """
     made = list(state)
     for name in zones:

@@ -79,7 +79,7 @@ def changed(home: Home, changes: Collection[RepairChange]) -> Home | None:
     """A copy of the home with these changes; None when that is no home, or more than its unit can hold.
 
     The home itself stays as it is.
-    Reference: the home file's own rules (`alarmlib.model.home`).
+    The home file's own rules (`alarmlib.model.home`).
     """
     if not fit_together(changes):
         return None

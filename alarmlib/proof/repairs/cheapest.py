@@ -82,7 +82,7 @@ class Sought:
 def repairs(home: Home, proof: Proof, progress: OnProgress | None = None, most: int = MOST) -> tuple[Repair, ...]:
     """The cheapest fix of each breached property and of all at once, the cheapest first; `seek` says what has none.
 
-    Reference: `seek`.
+    By `seek`.
     """
     return seek(home, proof, progress, most).repairs
 
@@ -125,7 +125,7 @@ def go_on(
     """Look further for what was not found yet, `patience` sets more for each goal; all that was found is in it too.
 
     Goes on in the very search that is given. What it finds is what one longer search would have found.
-    Reference: as `seek`.
+    As `seek`.
     """
     search, found, unrepaired = begun.search, begun.found, list(begun.unrepaired)
     still: list[tuple[Goal, Unrepaired]] = []

@@ -70,7 +70,7 @@ class Copies:
         """These properties of a copy, proved alone; what the copy has no more is left out.
 
         Raises AlarmProblem when the copy cannot be proved.
-        Reference: `alarmlib.proof.prove`, only what is asked.
+        By `alarmlib.proof.prove`, only what is asked.
         """
         copy = self._copies[chosen]
         assert copy is not None
@@ -85,7 +85,7 @@ class Copies:
 
         Habits and pairs whose scripts and unit are those of the home itself are not proved again.
         Raises AlarmProblem when the copy cannot be proved.
-        Reference: `alarmlib.proof.prove`.
+        By `alarmlib.proof.prove`.
         """
         copy = self._copies[chosen]
         assert copy is not None
@@ -101,7 +101,7 @@ class Copies:
         """The full proof of a copy, of all that the home's own proof is of, with its faults if that has any.
 
         Raises AlarmProblem when the copy cannot be proved.
-        Reference: `alarmlib.proof.prove`; pairs as in `runs`.
+        By `alarmlib.proof.prove`; pairs as in `runs`.
         """
         copy = self._copies[chosen]
         assert copy is not None

@@ -46,8 +46,7 @@ def delay_changes(home: Home, prices: Prices) -> tuple[RepairChange, ...]:
     """Every other value of the unit's entry and exit delay, of each entry/exit door's, and of the siren time.
 
     A change reaches every season: making it longer moves all that are shorter, making it shorter all that are longer.
-    Reference: the unit's own limits, else `ASSUMED`; within the rules (`alarmlib.rules`) and the local
-    siren limit.
+    The unit's own limits, else `ASSUMED`; within the rules (`alarmlib.rules`) and the local siren limit.
     """
     found: list[tuple[float, RepairChange]] = []
     doors = [opening.id for opening in home.site.openings if opening.entry_exit]
@@ -96,7 +95,7 @@ def _moved(home: Home, prices: Prices, way: EditWay, opening: str) -> Iterator[t
 def entry_delays(home: Home, opening: str) -> tuple[float, ...]:
     """The entry delays of an entry/exit door (of the unit: "") in s, in the ordinary set and in each season.
 
-    Reference: the home file; the unit's own where a door has none.
+    The home file; the unit's own where a door has none.
     """
     return tuple(place.now_s for place in _places(home, Prices(home), EditWay.ENTRY, opening))
 

@@ -57,7 +57,7 @@ class Acceptance:
     def against(self, made: Home) -> Against | None:
         """The first reason against a copy; None when nothing does.
 
-        Reference: the judge's own checks; `alarmlib.proof.repairs.ways_home`.
+        The judge's own checks; `alarmlib.proof.repairs.ways_home`.
         """
         for each in self._new(made, must=True):
             return Against(f"must/{each.check}/{each.subject}", each.sentence, self._touching(each.reads))
@@ -67,10 +67,7 @@ class Acceptance:
         return None
 
     def brings(self, made: Home) -> tuple[str, ...]:
-        """What should be fixed in a copy that the home itself did not have, in sentences.
-
-        Reference: the judge's own checks.
-        """
+        """What should be fixed in a copy that the home itself did not have, in sentences."""
         return tuple(dict.fromkeys(each.sentence for each in self._new(made, must=False)))
 
     def _new(self, made: Home, must: bool) -> list[Objection]:

@@ -31,7 +31,7 @@ def keypad_moves(home: Home, prices: Prices) -> Iterator[RepairChange]:
     """Each keypad of a drawn room at which people who come in unset, moved towards their door, the nearest move first.
 
     The habits walk to the new place along the plan; seconds that were typed for the old one are dropped.
-    Reference: shortest walks by `alarmlib.calc.walking.walks`; the steps are our own.
+    Shortest walks by `alarmlib.calc.walking.walks`; the steps are our own.
     """
     keypads = by_id(device for device in at_work(home, DeviceKind.KEYPAD) if device.at)
     ends = dict.fromkeys(_ends(home, keypads))

@@ -58,7 +58,7 @@ def ways_home(home: Home) -> frozenset[Coming]:
     and at one in twenty slower and faster, on the control unit's clock at both ends of its tolerance, with movement
     always seen and never seen. Visitors come by their own door, if one is named, while nobody is in. Who cannot unset
     needs somebody who can.
-    Reference: `alarmlib.control.machine.step`; corners as `alarmlib.proof.habits.habit_cases.corners_of`.
+    By `alarmlib.control.machine.step`; corners as `alarmlib.proof.habits.habit_cases.corners_of`.
     """
     return frozenset(_Homecomings(home).found())
 
@@ -75,10 +75,7 @@ class Comer(NamedTuple):
 
 
 def comers(home: Home) -> tuple[Comer, ...]:
-    """Everybody who can unset, those who live here first.
-
-    Reference: the home file.
-    """
+    """Everybody who can unset, those who live here first."""
     people = (Comer(p.id, p.role, p.fob, "", p.unlock_s) for p in home.household.people if p.can_unset)
     visitors = (Comer(v.id, v.role, "", v.door, None, False) for v in home.household.visitors if v.can_unset)
     return (*people, *visitors)

@@ -17,10 +17,7 @@ from alarmlib.units import Kind, show
 
 
 def assumptions(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
-    """Every assumption: that somebody looks before setting first of all, then what else the owner can change.
-
-    Reference: the modules that make them.
-    """
+    """Every assumption: that somebody looks before setting first of all, then what else the owner can change."""
     looks = (_LOOKS,) if home.proof.looks_before_setting else ()
     others = () if looks else (_LOOKS_NOT,)
     return (*looks, *_chosen(home, intruders), *others, *_of_detectors(home, intruders), *_of_the_unit(intruders))

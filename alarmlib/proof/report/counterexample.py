@@ -93,7 +93,7 @@ class Teller:
         Breached only if the walk can be walked in metres within the top speed, every detector does on it what it
         may and must, and the whole unit, sleep times and faults included, does it too. Squares let a walk cut corners:
         where the shortest cannot be walked, one is looked for among the moves that can.
-        Reference: `alarmlib.control.machine.run`, `alarmlib.calc.cells.cell_walk`, `alarmlib.calc.coverage.felt`.
+        By `alarmlib.control.machine.run`, `alarmlib.calc.cells.cell_walk`, `alarmlib.calc.coverage.felt`.
         """
         if found.reached is None:
             return self._tell_wait(found)

@@ -103,7 +103,7 @@ class Compiled:
     def after(self, k: int, inputs: tuple[Input, ...] = ()) -> Successor:
         """What one more second with these inputs does.
 
-        Reference: `alarmlib.control.machine.step`.
+        By `alarmlib.control.machine.step`.
         """
         asked = k, inputs
         found = self._changes.get(asked)
@@ -118,7 +118,6 @@ class Compiled:
 
         Of ways that lead to the same those that need fewer devices are kept. Raises TooLarge above `MOST_AT_ONCE`
         events.
-        Reference: all subsets and orders.
         """
         asked = k, must, may, person
         found = self._choices.get(asked)

@@ -47,7 +47,7 @@ class Departures:
     def rests(self, setup: Setup, area: str, part: str) -> dict[str, int]:
         """By detector the most seconds that it may still sleep when the area has just been set so; 0 is left out.
 
-        Reference: walks by `alarmlib.calc.walking.walks`, the unit by `alarmlib.control.machine.step`.
+        Walks by `alarmlib.calc.walking.walks`, the unit by `alarmlib.control.machine.step`.
         """
         asked = setup, area, part
         if asked not in self._left:
@@ -64,7 +64,7 @@ class Departures:
     def rests_in(self, setup: Setup, sets: Mapping[str, str]) -> dict[str, int]:
         """The same of all areas that are set so, each of which may have been set last; of two bounds the longer.
 
-        Reference: as `rests`.
+        As `rests`.
         """
         found: dict[str, int] = {}
         for area, part in sets.items():
@@ -78,7 +78,7 @@ class Departures:
         Out is who is out by an entry/exit door, or in a room of another area, which need not be set.
 
         None when no way from its room out is known.
-        Reference: the quickest walk of anybody, one in twenty of theirs being as fast.
+        The quickest walk of anybody, one in twenty of theirs being as fast.
         """
         if part != SET_FULL:
             return 0
@@ -148,7 +148,7 @@ def left_when_set(setup: Setup, chosen: tuple[str, str], device: str, since_s: i
 
     It sees somebody for the last time at least `since_s` before that; `outside`: the alarm may be set from outside.
     Each second before is tried, the latest first, and every way in which the exit time may end.
-    Reference: `alarmlib.control.machine.step`.
+    By `alarmlib.control.machine.step`.
     """
     zone = setup.layout.device_of[device].zone
     small = setup.only({zone.id, *zone.setup.partners, *(door.id for door in setup.layout.area_of[chosen[0]].doors)})

@@ -101,7 +101,7 @@ def _first(intrusion: Intrusion, run: IntruderRun, here: tuple[int, int], fault:
 def noticing(intrusion: Intrusion, run: IntruderRun, k: int) -> Path | None:
     """The shortest path on which the unit comes into this state, without a fault; None when no row has it.
 
-    Reference: as `shortest`.
+    As `shortest`.
     """
     for tick, layer in enumerate(run.layers):
         for (state, mask), cells in layer.items():

@@ -121,7 +121,7 @@ def saturate(begin: Iterable[tuple[Key, int, int]], steps: list[Steps], go: Go[K
     """All that `explore` meets, without its ticks: a row is taken up with all that is new in it, the first met first.
 
     For two movers, where a row holds the one and its bits the other: most rows are then taken up only once.
-    Reference: fixed point by a work list, textbook; a test compares it with `explore`, SPIN counts the same states.
+    Reference: fixed point by a work list, textbook; SPIN counts the same states.
     """
     number: dict[tuple[Key, int], int] = {}
     waiting: dict[tuple[Key, int], int] = {}

@@ -40,7 +40,7 @@ def proof_setup(home: Home, season: str = "", clock: float = 1.0, sure: Collecti
 def reduced(setup: Setup, clock: float = 1.0, sure: Collection[str] = ()) -> Setup:
     """The same of a setup.
 
-    Reference: as `proof_setup`.
+    As `proof_setup`.
     """
 
     def off(time_s: int) -> int:

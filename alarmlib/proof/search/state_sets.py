@@ -66,7 +66,7 @@ class Sets:
     def after(self, states: int, label: int) -> After:
         """One second of a set; ways that alarm are not followed further.
 
-        Reference: `Moves.of` for each of its states.
+        By `Moves.of` for each of its states.
         """
         asked = states, label
         found = self._after.get(asked)

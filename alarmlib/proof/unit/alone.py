@@ -40,7 +40,8 @@ class _Found:
 def alone_proved(home: Home, progress: OnProgress | None = None, only: Collection[str] = ()) -> tuple[Proved, ...]:
     """Every rule of a unit alone on this home's settings, in every season, with ids `unit/<rule>`; `only` these ids.
 
-    Reference: the property list of published timed alarm models (`models.md`, section 6 of the design's references).
+    Reference: published timed models of alarms have such properties: Aichernig, Lorber and Ničković (TR
+    IST-MBT-2013-02); Feo-Arenis et al., FM 2014, LNCS 8442, 658 to 672.
     """
     seasons = ("", *(season.id for season in home.control_unit.seasons))
     setups = tuple(dict.fromkeys(setup_from_home(home, season) for season in seasons))
@@ -56,7 +57,7 @@ def setups_proved(
 ) -> tuple[Proved, ...]:
     """The same of setups; `only` these rules, or all; `step` may be another unit's.
 
-    Reference: as `alone_proved`.
+    As `alone_proved`.
     """
     cones = ((setup, cone) for setup in setups for cone in cones_of(setup))
     todo = [(setup, cone) for setup, cone in cones if asked_in(cone, step, only)]

@@ -76,7 +76,7 @@ def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
 
     `part` is "set_full" or a part set's id. Zones of several areas: the other areas are set (nobody in) before.
     Zones that can't stay open (motion detectors) are never "open". Raises KeyError when there is no such season.
-    Reference: `alarmlib.control.machine.step`, every case played.
+    By `alarmlib.control.machine.step`, every case played.
     """
     return tuple(_cases(_Tried(home, season)))
 
@@ -84,7 +84,7 @@ def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
 def left_out_shown(home: Home, season: str = "") -> tuple[Proved, ...]:
     """The property `left_out_shown/<area>/<set>` of every set, with the first case that breaks it, step by step.
 
-    Reference: as `left_out_cases`.
+    As `left_out_cases`.
     """
     tried = _Tried(home, season)
     cases = tuple(_cases(tried))

@@ -54,7 +54,7 @@ def siren_hour(setup: Setup, state: State) -> SirenHour:
 def most_in_an_hour(setup: Setup, state: State) -> int:
     """The bound alone, in seconds.
 
-    Reference: as `siren_hour`.
+    As `siren_hour`.
     """
     alarms = sum((_alarms_of(setup, state, zone) for zone in setup.layout.zones), 0.0)
     alarms += sum(_shared_entries(setup, state, place) for place in range(len(setup.areas)))

@@ -31,7 +31,7 @@ def siren_hours(home: Home, keeps_limit: bool, season: str = "") -> tuple[SetHou
 
     `keeps_limit`: the unit itself stops the outside siren when the council's time for an hour is used up; else it
     has no such limit. The siren time is the one entered, longer than the council allows or not.
-    Reference: `alarmlib.proof.unit.siren_hour`.
+    By `alarmlib.proof.unit.siren_hour`.
     """
     setup = _setup(home, keeps_limit, season)
     return tuple(SetHour(area, part, siren_hour(setup, state)) for area, part, state in _states(setup))
@@ -75,7 +75,7 @@ def siren_in_an_hour(home: Home, season: str = "") -> Proved:
     Breached when one alarm sounds longer than the council allows, or when only a unit that keeps the hour's limit by
     itself would hold it and the owner says that theirs doesn't; not settled when that isn't known. Times are those
     set, not the ends of their tolerance.
-    Reference: as `siren_hours`.
+    As `siren_hours`.
     """
     free = _worst_hour(_setup(home, False, season))
     keeps = home.control_unit.behaviour.stops_siren_in_hour is not False
