@@ -77,6 +77,10 @@ class Facts:
         copied._turn, copied._parts, copied._kept = self._turn, dict(self._parts), dict(self._kept)
         return copied
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Another process gets the home and the day, and works out again what it asks."""
+        return type(self), (self.home, self.today_now)
+
     @property
     def today(self) -> date | None:
         """The day; None when nothing that depends on it is to be said."""

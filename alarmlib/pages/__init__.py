@@ -35,18 +35,19 @@ def form(name: str) -> Any:
     return gated(session, name, START[name](session) if name in START else build(session, name))
 
 
-def check(name: str) -> None:
-    """Print the plain text of one subject."""
-    from alarmlib.pages.answers import answer
+def check(name: str) -> Any:
+    """What is found about one subject; it is said again by itself after each change."""
     from alarmlib.pages.opened import open_home, problem
+    from alarmlib.pages.views import answered
 
-    print(problem() or answer(open_home().refresh(), name))  # noqa: T201
+    sentence = problem()
+    return Sentence(sentence) if sentence else answered(open_home(), name)
 
 
 def picture(name: str) -> Any:
-    """A picture of one subject, with the table that says the same."""
+    """A picture of one subject, with the table that says the same; it is drawn again by itself after each change."""
     from alarmlib.pages.opened import open_home, problem
-    from alarmlib.pages.pictures import shown
+    from alarmlib.pages.views import pictured
 
     sentence = problem()
-    return Sentence(sentence) if sentence else shown(open_home(), name)
+    return Sentence(sentence) if sentence else pictured(open_home(), name)

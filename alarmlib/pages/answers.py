@@ -1,6 +1,7 @@
 """What a check cell prints: plain text of one subject, from the same assessment that the record is made of."""
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.checks.assess import FULL, QUICK, outcome
@@ -18,7 +19,7 @@ from alarmlib.pages.assessed import assessed, facts_of
 from alarmlib.pages.beside import not_used
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
-from alarmlib.record.blocks import Block, Bullets, FigureBlock, Table
+from alarmlib.record.blocks import Block, Bullets, FigureBlock, Findings, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS
 from alarmlib.record.plain import finding_line, plain, plain_blocks
@@ -50,29 +51,39 @@ def answer(home: Home, name: str) -> str:
 
     It is in the words of the home's country. Raises KeyError for a name that is none of them.
     """
-    return say_of(home)(_answer(home, name))
+    return say_of(home)(ANSWERS[name](home) if name in ANSWERS else plain_blocks(answer_blocks(home, name)))
 
 
-def _answer(home: Home, name: str) -> str:
+def answer_blocks(home: Home, name: str) -> tuple[Block, ...]:
+    """The same as blocks, in the library's own words."""
     if name in ANSWERS:
-        return ANSWERS[name](home)
+        return _lines(ANSWERS[name](home))
     if name in GROUPS:
-        return _findings(home, [check for group in GROUPS[name].split() for check in _CHECKS[group]])
-    return plain_blocks(section_blocks(home, name)) or "Nothing is entered here yet."
+        return _found(home, [check for group in GROUPS[name].split() for check in _CHECKS[group]])
+    return section_blocks(home, name) or (Text(("Nothing is entered here yet.",)),)
 
 
-def _findings(home: Home, checks: Sequence[Check]) -> str:
+def _lines(text: str) -> tuple[Block, ...]:
+    """Lines of text as paragraphs and lists."""
+    groups = groupby(text.splitlines(), lambda line: line.startswith("- "))
+    return tuple(
+        Bullets(tuple(line[2:] for line in lines)) if listed else Text(tuple(line.strip() for line in lines))
+        for listed, lines in groups
+    )
+
+
+def _found(home: Home, checks: Sequence[Check]) -> tuple[Block, ...]:
     """What these checks say, heaviest first; those too slow to run at every change run now."""
-    facts = facts_of(home)
-    results = [each for check in checks for each in facts.ask(outcome, check)]
-    weights = list(Verdict)
-    found = sorted((r for r in results if isinstance(r, Finding)), key=lambda each: weights.index(each.verdict))
-    return "\n".join(finding_line(finding) for finding in found) or _silent(home, checks)
+    with facts_of(home) as facts:
+        results = [each for check in checks for each in facts.ask(outcome, check)]
+        weights = list(Verdict)
+        found = sorted((r for r in results if isinstance(r, Finding)), key=lambda each: weights.index(each.verdict))
+        return (Findings(tuple(found)),) if found else (Text((_silent(facts, checks),)),)
 
 
-def _silent(home: Home, checks: Sequence[Check]) -> str:
+def _silent(facts: Facts, checks: Sequence[Check]) -> str:
     """Why checks say nothing: there is nothing to look at yet, or they looked and found nothing."""
-    facts, blank = facts_of(home), Facts(Home())
+    blank = Facts(Home())
     read = {path for check in checks for path in facts.reads(outcome, check)}
     if all(facts.read(path) == blank.read(path) for path in read):
         return "You have not entered anything yet that is checked here."
@@ -210,3 +221,39 @@ ANSWERS: dict[str, Callable[[Home], str]] = {
     "proof": _proof,
     "open": _open,
 }
+TITLES: dict[str, str] = {
+    "short_zones": "Zones of the draft",
+    "short_times": "Times of the draft",
+    "short_gaps": "Gaps of the draft",
+    "short_parts": "Parts of the draft",
+    "short_tests": "Tests of the draft",
+    "short_assumptions": "Assumptions of the draft",
+    "zone_plan": "Proposed zones",
+    "door_times": "Proposed times of each door",
+    "habits": "Where habits lead",
+    "plan_problems": "Contradictions on the plan",
+    "proof": "What the proof found",
+    "open": "What is open",
+    "survey_findings": "Findings about the survey",
+    "way_findings": "Findings about ways in",
+    "detector_findings": "Findings about detectors",
+    "seen": "What detectors see and leave out",
+    "alarms": "Findings about smoke, heat and CO alarms",
+    "zone_findings": "Findings about zones",
+    "part_set_findings": "Findings about part sets",
+    "time_findings": "Findings about times",
+    "control_findings": "Findings about the control unit",
+    "message_findings": "Findings about messages",
+    "loop_findings": "Findings about detector circuits",
+    "radio_findings": "Findings about wireless devices",
+    "cable_findings": "Findings about cables",
+    "battery_findings": "Findings about the standby battery",
+    "sound_findings": "Findings about sound",
+    "test_walk_findings": "Findings about the walk test",
+}
+"""What a page calls each of them when it says that it has changed; a section has its own title."""
+
+
+def title_of(name: str) -> str:
+    """What a page calls the answer, or the picture, of that name."""
+    return TITLES.get(name) or _SECTIONS[name].title

@@ -8,8 +8,7 @@ from alarmlib.model.words import Share
 from alarmlib.pages.answers import NO_DATE, section_blocks
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import PageState, progress
-from alarmlib.pages.proved import kept_here, watch
-from alarmlib.pages.shown import Sentence, Shown
+from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.record.blocks import Block, Table, Text
 from alarmlib.record.cable_plan import cable_pictures
@@ -24,34 +23,19 @@ from alarmlib.record.proof_blocks import (
 )
 from alarmlib.record.wording import Say, reworded
 from alarmlib.rules import say_of
-from alarmlib.store import Session
-from alarmlib.widgets.live import Live
 
 MOST_OPEN_ROWS = 12
 MOST_DRAWN_HERE = 12  # counterexamples with pictures on a page: a message to the browser has a limit
 
 
-def shown(session: Session, name: str) -> Sentence | Shown | Live:
-    """The picture of that name for a page; those of the proof are drawn again when it is run or the home changes."""
-    if name not in PROVED:
-        return drawn(session.refresh(), name)
-    live = Live(session, PROVED[name][0], lambda home: proof_html(home, name))
-    watch(name, live.redraw)
-    return live
-
-
-def drawn(home: Home, name: str) -> Sentence | Shown:
-    """The picture of that name with its table."""
+def drawn(home: Home, name: str) -> str:
+    """The picture of that name with its table, as HTML."""
     if name in PROVED:
-        return Shown(PROVED[name][0], f'<div class="alarm-page">{proof_html(home, name)}</div>')
+        return proof_html(home, name)
     if name == "progress":
-        return Shown("Progress", _progress_html(progress(home, assessed(home)), say_of(home)))
+        return _progress_html(progress(home, assessed(home)), say_of(home))
     blocks = _cable_plan(home) if name == "cable_plan" else section_blocks(home, name)
-    if not blocks:
-        return Sentence("There is nothing to draw yet.")
-    say = say_of(home)
-    html = "".join(block_html(reworded(block, say), f"{name}-{number}") for number, block in enumerate(blocks))
-    return Shown(f"Picture: {name.replace('_', ' ')}", f'<div class="alarm-page">{html}</div>')
+    return blocks_html(name, blocks or (Text(("There is nothing to draw yet.",)),), say_of(home))
 
 
 def _cable_plan(home: Home) -> tuple[Block, ...]:
@@ -64,7 +48,9 @@ def counterexamples_html(context: Context, proof: Proof) -> str:
     for number, proved in enumerate(counterexamples(proof), 1):
         blocks = one_counterexample(context, number, proved, number <= MOST_DRAWN_HERE)
         parts.append(
-            _folded(say(counterexample_title(number, proved)), _html(f"story-{number}", [*blocks], say), number == 1)
+            _folded(
+                say(counterexample_title(number, proved)), blocks_html(f"story-{number}", [*blocks], say), number == 1
+            )
         )
     return "".join(parts)
 
@@ -80,12 +66,12 @@ def proof_html(home: Home, name: str) -> str:
     if kept.proof is not None:
         context = Context(home, assessed(home), Share.OWNER, NO_DATE)
         if name == "proof_stories" and counterexamples(kept.proof):
-            return _html(name, blocks, say) + counterexamples_html(context, kept.proof)
+            return blocks_html(name, blocks, say) + counterexamples_html(context, kept.proof)
         blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
-    return _html(name, blocks, say)
+    return blocks_html(name, blocks, say)
 
 
-def _html(name: str, blocks: Sequence[Block], say: Say) -> str:
+def blocks_html(name: str, blocks: Sequence[Block], say: Say) -> str:
     """The blocks in their country's words; long tables are folded under their caption, open where something fails."""
     parts = []
     for number, block in enumerate(reworded(each, say) for each in blocks):
@@ -120,4 +106,4 @@ def _progress_html(states: tuple[PageState, ...], say: Say) -> str:
     )
     head = '<tr><th scope="col">Page</th><th scope="col">Done</th><th scope="col">Open</th></tr>'
     caption = "<caption>What is done and what is open</caption>"
-    return f'<div class="alarm-page"><table>{caption}<thead>{head}</thead><tbody>{rows}</tbody></table></div>'
+    return f"<table>{caption}<thead>{head}</thead><tbody>{rows}</tbody></table>"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.pages.proof_run import now_and_then, words_of
-from alarmlib.pages.proved import kept_here, tell
+from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.record.blocks import Block, Bullets, Subheading, Table, Text, apart
 from alarmlib.record.counterexample_blocks import counterexamples
@@ -20,8 +20,8 @@ from alarmlib.store.kept_proofs import keep
 from alarmlib.units import Kind, show
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
-from alarmlib.widgets.live import Live
 from alarmlib.widgets.spec import ActionSpec, FormSpec
+from alarmlib.widgets.view import Drawn, View, follower_of
 from alarmlib.widgets.work import idle, start_in_worker
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ class RepairForm:
         self.left: Unfinished | None = None
         self.progress = idle(TITLE, "not running.", words_of(session))
         self.form = Form(session, FormSpec("Fixes", (), _INTRO), self._buttons())
-        self.list = Live(session, "The fixes", lambda _home: self._drawn())
+        self.list = View(session, "The fixes", lambda _home: Drawn("The fixes", self._drawn()))
         self.forms = (self.form,)
 
     def __repr__(self) -> str:
@@ -131,7 +131,7 @@ class RepairForm:
             raise AlarmProblem("Your home has changed since this fix was found. Search again. Nothing was changed.")
         keep(self.session.path, repair.home, repair.proof)
         self.session.replace(repair.home)
-        tell()
+        follower_of(self.session).stir()
         return f"Fix {number} is in place. Undo brings the earlier home back. {held(repair.proof)}"
 
     def _drawn(self) -> str:

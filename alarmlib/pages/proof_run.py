@@ -7,7 +7,6 @@ from time import monotonic
 from typing import Any
 
 from alarmlib.model.home import Home
-from alarmlib.pages.proved import tell
 from alarmlib.proof.report.document import document_of, proof_from_document
 from alarmlib.proof.report.readiness import NotReady, unready
 from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict
@@ -17,6 +16,7 @@ from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import ActionSpec, FormSpec
+from alarmlib.widgets.view import follower_of
 from alarmlib.widgets.work import idle, start_in_worker
 
 TITLE = "The proof"
@@ -71,7 +71,7 @@ class RunForm:
         known = {each.id for each in before.proof.properties} if before.proof and before.fresh else set()
         if not known > {each.id for each in proof.properties}:  # what was found of two people at once stays
             keep(self.session.path, home, proof)
-        tell()
+        follower_of(self.session).stir()
         held = sum(each.verdict is ProofVerdict.HOLDS for each in proof.properties)
         return f"done in {proof.seconds:.1f} s. {held} of {len(proof.properties)} properties hold; the tables show it."
 

@@ -43,7 +43,9 @@ def refreshed(page: Path) -> Any:
         if cell.cell_type == "code" and "check" in cell.metadata.get("tags", []):
             cell.execution_count = number
             for output in cell.outputs:
-                output.pop("execution_count", None)
+                if output.output_type == "execute_result":
+                    output.execution_count = number
+                output.get("data", {}).pop("application/vnd.jupyter.widget-view+json", None)
         elif cell.cell_type == "code":
             cell.outputs, cell.execution_count = [], None
     notebook.metadata.pop("widgets", None)

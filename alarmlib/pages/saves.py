@@ -13,8 +13,8 @@ from alarmlib.record.markup import block_html
 from alarmlib.store import Save, Session, text_of
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
-from alarmlib.widgets.live import Live
 from alarmlib.widgets.spec import ActionSpec, FormSpec
+from alarmlib.widgets.view import Drawn, View
 
 FEW = 8
 """So many saves are listed before somebody asks for all."""
@@ -40,7 +40,7 @@ class SavesForm:
         self.session, self.whole = session, False
         self._known: dict[str, Read] = {}  # a save is never written again, so each is read once
         self.form = Form(session, FormSpec("Earlier saves", (), _INTRO), self._buttons())
-        self.list = Live(session, "The kept saves", lambda _home: self._drawn())
+        self.list = View(session, "The kept saves", lambda _home: Drawn("The kept saves", self._drawn()))
         self.forms = (self.form,)
 
     def __repr__(self) -> str:

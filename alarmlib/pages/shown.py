@@ -1,4 +1,4 @@
-"""What a cell shows: a sentence, a picture with its table, or several forms under each other."""
+"""What a cell shows beside forms and views: a sentence, or several forms under each other."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -17,19 +17,6 @@ class Sentence:
         from html import escape
 
         return f'<p role="status">{escape(self.text)}</p>'
-
-
-class Shown:
-    """Something drawn as HTML, with a short plain name for where HTML is not shown."""
-
-    def __init__(self, name: str, html: str) -> None:
-        self.name, self.html = name, html
-
-    def __repr__(self) -> str:
-        return self.name
-
-    def _repr_html_(self) -> str:
-        return self.html
 
 
 class Stack:

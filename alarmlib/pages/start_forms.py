@@ -26,8 +26,8 @@ from alarmlib.store.document import parsed
 from alarmlib.store.kept_proofs import take_along
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
-from alarmlib.widgets.live import Live
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
+from alarmlib.widgets.view import Drawn, View
 
 
 def files(session: Session) -> Form:
@@ -108,9 +108,9 @@ def short_path(session: Session) -> Form:
     return sheet(session, SHEETS["short_path"], extras)
 
 
-def short_outcome(session: Session) -> Live:
+def short_outcome(session: Session) -> View:
     """What the short path leads to, drawn again after each answer: chart, times, gaps, parts, tests, assumptions."""
-    return Live(session, "The draft", _outcome)
+    return View(session, "The draft", lambda home: Drawn("The draft", _outcome(home)))
 
 
 def _outcome(home: Any) -> str:

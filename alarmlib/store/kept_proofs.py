@@ -1,6 +1,7 @@
 """The proof kept beside a home file, as NAME.proof.json: read, or ignored in a sentence; never deleted."""
 
 import json
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -47,26 +48,43 @@ def content_of(home: Home, proof: Proof) -> bytes:
     return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode()
 
 
-def kept(home_file: Path | str, home: Home) -> KeptProof:
-    """The proof kept beside a home file, and whether it still speaks of this home.
+@dataclass(frozen=True)
+class ReadProof:
+    """What a kept file holds, of whichever home: the proof, a name for what it read, and the library's version."""
 
-    A kept file that cannot be read is left alone and ignored: `problem` says so.
-    """
+    proof: Proof | None = None
+    of: str = ""
+    library: str = ""
+    problem: str = ""
+
+    def about(self, home: Home) -> KeptProof:
+        """The proof, and whether it still speaks of this home."""
+        if self.proof is None:
+            return KeptProof(problem=self.problem) if self.problem else NEVER_RUN
+        return KeptProof(self.proof, self.library == __version__ and self.of == read_hash(home))
+
+
+def kept(home_file: Path | str, home: Home) -> KeptProof:
+    """The proof kept beside a home file, and whether it still speaks of this home."""
+    return read_kept(home_file).about(home)
+
+
+def read_kept(home_file: Path | str) -> ReadProof:
+    """The proof kept beside a home file. One that cannot be read is left alone and ignored: `problem` says so."""
     place = kept_file(home_file)
     if not place.exists():
-        return NEVER_RUN
+        return ReadProof()
     try:
         content = read_bytes(place)
         if _is_earlier(content):
-            return KeptProof(problem=f"The kept proof {place.name} is of an earlier workbook. Run the proof again.")
+            return ReadProof(problem=f"The kept proof {place.name} is of an earlier workbook. Run the proof again.")
         document = _document(content)
         proof = proof_from_document(document.get("proof"))
     except (AlarmProblem, ValueError, RecursionError):
-        return KeptProof(
+        return ReadProof(
             problem=f"The kept proof {place.name} cannot be read, so it was ignored. A new proof replaces it."
         )
-    fresh = document.get("read") == read_hash(home) and document.get("library") == __version__
-    return KeptProof(proof, fresh)
+    return ReadProof(proof, str(document.get("read")), str(document.get("library")))
 
 
 def _document(content: bytes) -> dict[str, Any]:

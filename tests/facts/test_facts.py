@@ -1,5 +1,6 @@
 """Derived facts: what is worked out again after an edit, and what is kept."""
 
+import pickle
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -139,6 +140,14 @@ def test_a_copy_goes_its_own_way() -> None:
     copy.move(at("a name of some length"))
     assert copy.ask(sentence, ".") == "long."
     assert (first.ask(named), first.ask(sentence, ".")) == ("alpha", "short.")
+
+
+def test_another_process_begins_with_the_home_alone() -> None:
+    """What was kept stays here: queries are functions, which need not be known there."""
+    facts = Facts(at("alpha"), date(2026, 11, 30))
+    facts.ask(lambda home: home.name)
+    sent = pickle.loads(pickle.dumps(facts))
+    assert (sent.home, sent.today, sent.ask(named)) == (facts.home, facts.today, "alpha")
 
 
 def test_whether_a_value_stands_is_told_without_working_it_out() -> None:

@@ -45,7 +45,7 @@ def test_a_room_takes_the_first_storey_there_is(blank: Session) -> None:
 @pytest.mark.parametrize(
     ("name", "what"),
     [
-        ("openings", "“Opens into” of a new way in"),
+        ("openings", "“Room it leads into” of a new way in"),
         ("passages", "“From” of a new passage"),
         ("furniture", "“Room” of a new piece"),
         ("fixtures", "“Room” of a new fixture"),

@@ -75,12 +75,14 @@ def test_form__builds(name: str, home_folder: Path) -> None:
 
 
 @pytest.mark.parametrize("name", CHECKS)
-def test_check__prints_plain_text(name: str, home_folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_check__says_it_as_plain_text_too(name: str, home_folder: Path) -> None:
     """Every check of a page says something on a blank and on the demo home, without a path or a day's date."""
     pages.setup()
-    pages.check(name)
-    out = capsys.readouterr().out
+    view = pages.check(name)
+    out = view._repr_mimebundle_()[0]["text/plain"]
     assert out.strip()
+    assert view.html
+    assert view.title
     assert str(home_folder) not in out
     assert "Traceback" not in out
     assert not EXPONENT.findall(out)
@@ -91,7 +93,7 @@ def test_picture__has_a_table(name: str, home_folder: Path) -> None:
     """Every picture comes with a table, or a sentence says that there is none yet."""
     pages.setup()
     shown = pages.picture(name)
-    html = getattr(shown, "html", None) or shown._repr_html_()
+    html = shown.html
     words = ("<table", "nothing", "no plan", "never run")
     assert any(word in html.lower() for word in words)
     assert "<script" not in html

@@ -125,7 +125,7 @@ def of_markup(place: str, markup: str) -> Said:
 def of_pictures(home: Home) -> Said:
     """Every picture and table of the pages."""
     for name in (*PROVED, "progress", "cable_plan", *(section.id for section in LONG)):
-        yield from of_markup(f"picture {name}", drawn(home, name)._repr_html_())
+        yield from of_markup(f"picture {name}", drawn(home, name))
 
 
 def of_record(home: Home) -> Said:

@@ -1,0 +1,52 @@
+"""What check and picture cells show: views that follow the home, and what makes them look again."""
+
+import contextlib
+import threading
+import weakref
+
+from alarmlib.errors import AlarmProblem
+from alarmlib.model.home import Home
+from alarmlib.pages.answers import answer, answer_blocks, title_of
+from alarmlib.pages.pictures import PROVED, blocks_html, drawn
+from alarmlib.rules import say_of
+from alarmlib.store import Session
+from alarmlib.store.kept_proofs import kept_file
+from alarmlib.store.watched import watch
+from alarmlib.widgets.view import Drawn, View, follower_of
+
+_WATCHED: "weakref.WeakSet[Session]" = weakref.WeakSet()
+_ADDING = threading.Lock()
+_NAMES = {
+    "progress": "Progress",
+    "cable_plan": "Plan of the cables",
+    **{name: each[0] for name, each in PROVED.items()},
+}
+
+
+def answered(session: Session, name: str) -> View:
+    """The answer of that name, which follows the home. Raises KeyError."""
+
+    def words(home: Home) -> Drawn:
+        return Drawn(answer(home, name), blocks_html(f"answer-{name}", answer_blocks(home, name), say_of(home)))
+
+    return _followed(session, View(session, title_of(name), words))
+
+
+def pictured(session: Session, name: str) -> View:
+    """The picture of that name with its table, which follows the home. Raises KeyError."""
+    title = f"Picture: {_NAMES.get(name) or title_of(name)}"
+    return _followed(session, View(session, title, lambda home: Drawn(title, drawn(home, name))))
+
+
+def _followed(session: Session, view: View) -> View:
+    """The view; from its first on, what another window saves is read, and a proof that was run is looked at."""
+    with _ADDING:
+        if session not in _WATCHED:
+            _WATCHED.add(session)
+            watch({session.path: lambda: _read_again(session), kept_file(session.path): follower_of(session).stir})
+    return view
+
+
+def _read_again(session: Session) -> None:
+    with contextlib.suppress(AlarmProblem):  # a file that cannot be read is told where somebody edits or runs a page
+        session.refresh()
