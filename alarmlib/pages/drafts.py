@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from alarmlib.draft.plain_types import PLAIN_TYPES, with_plain_type
 from alarmlib.draft.times import with_times
 from alarmlib.draft.zones import with_zones
 from alarmlib.model.devices import DeviceType
+from alarmlib.model.plain_types import PLAIN_TYPES, with_plain_type
 from alarmlib.store import Session
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form

@@ -21,6 +21,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.model.base import Point
 from alarmlib.model.furnishing import FixtureKind
+from alarmlib.model.plain_types import own_type, plain_type
 from alarmlib.model.site import OpeningKind, PassageKind
 from alarmlib.model.words import DeviceKind, Word
 from alarmlib.store import Edit
@@ -299,14 +300,21 @@ def _device(home: Home, asked: DrawnThing) -> PlanChange:
         return PlanChange([place_edit(home, "device", asked.id, at)], say, f"device:{asked.id}")
     kind = DeviceKind(asked.of or DeviceKind.MOTION)
     room = room or _room_under(home, asked, point)
-    facts: dict[str, Any] = {
-        "name": _numbered_name(home, "device", kind.text),
-        "kind": kind.value,
-        "room": room,
-        "at": at,
-    }
+    facts: dict[str, Any] = {"name": _numbered_name(home, "device", kind.text), "room": room, "at": at}
     if kind is DeviceKind.MOTION:
         facts["facing_deg"] = facing_middle_deg(at, outlines[room])
-    return _new(
-        home, "device", "device", facts, "The device is placed. Give it a name, and enter what its manual says."
-    )
+    return _of_a_type(home, kind, facts)
+
+
+def _of_a_type(home: Home, kind: DeviceKind, facts: Mapping[str, Any]) -> PlanChange:
+    """A new device of the home's own type of its kind, else of a plain one that is added, else of none."""
+    own = own_type(home, kind)
+    its_type = own or plain_type(kind)
+    if its_type is None:
+        said = "The device is placed. Give it a name, and enter what its manual says."
+        return _new(home, "device", "device", {**facts, "kind": kind.value}, said)
+    said = f"The device is placed, of the type “{its_type.name}”."
+    said += "" if own else " That type's values are assumed until you enter what its manual says."
+    made = _new(home, "device", "device", {**facts, "type": its_type.id}, said)
+    added = [] if own else [Edit(("device_types", its_type.id), None, its_type.model_dump(mode="json"))]
+    return replace(made, edits=[*added, *made.edits])

@@ -6,10 +6,10 @@ import pytest
 
 from alarmlib.calc.choosing.device_candidates import USUAL_ANGLE_DEG, USUAL_RANGE_M
 from alarmlib.checks.home.missing import missing
-from alarmlib.draft.plain_types import PLAIN_TYPES, with_plain_type
 from alarmlib.model import Home
 from alarmlib.model.devices import Device, DeviceEntry, DeviceType, HazardEntry, PlaceFacts, TypeFacts, WirelessEntry
 from alarmlib.model.kind_facts import KINDS, belongs
+from alarmlib.model.plain_types import PLAIN_TYPES, with_plain_type
 from alarmlib.model.words import HAZARD_KINDS, DeviceKind, Link
 from alarmlib.widgets.spec import fields_of
 

@@ -21,7 +21,7 @@ from repair_homes import (
 
 from alarmlib.model import Home
 from alarmlib.proof.repairs.candidates import candidates
-from alarmlib.proof.repairs.changes import EditWay
+from alarmlib.proof.repairs.changes import EditWay, changed
 from alarmlib.proof.repairs.cheapest import seek
 
 
@@ -190,3 +190,18 @@ def test_keypad_too_far__moved_by_so_many_metres(corridor: Home) -> None:
     assert keypad.at[1] == pytest.approx(13 - 4.2, abs=0.1)
     (walk,) = (step for step in repair.home.household.habits[0].steps if step.place == "keypad")
     assert walk.seconds is None
+
+
+def test_a_detector_of_a_fix_is_of_the_homes_own_type__wired_as_the_fix_is(with_siren: Made, put: Put) -> None:
+    """A type of the kind that is wireless is not taken: its sleep time and its radio would be others."""
+    types = [
+        {"id": "radio", "name": "Radio contact", "kind": "contact", "link": "wireless"},
+        {"id": "frame", "name": "Frame contact", "kind": "contact", "link": "wired", "contact_gap_mm": 20},
+    ]
+    bare = with_siren(edits={"site.openings.+": PANE})
+    home = put(bare, {"device_types": types})
+    (change,) = (each for each in candidates(home) if each.id == "contact/pane")
+    assert "Fit a contact of the type “Frame contact” on Pane" in change.sentence
+    fixed = changed(home, (change,))
+    assert fixed is not None and fixed.whole_devices[-1].contact_gap_mm == 20
+    assert all("of the type" not in each.sentence for each in candidates(bare))

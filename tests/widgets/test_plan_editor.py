@@ -327,3 +327,29 @@ def demo_room(demo: Home, name: str) -> Any:
 
 def demo_storey(demo: Home, room: str) -> str:
     return str(demo_room(demo, room).storey)
+
+
+def test_a_device_that_is_drawn_is_of_the_homes_own_type_of_its_kind(two, ask) -> None:
+    """Of several types of the kind, the one that most devices are of; it is named."""
+    types = [{"id": name, "name": name.title(), "kind": "motion", "range_m": 9} for name in ("one", "other")]
+    home = two.home.model_dump(mode="json")
+    home["device_types"], home["devices"][0] = types, home["devices"][0] | {"type": "other", "kind": None}
+    two.replace(Home.model_validate(home))
+    said = ask(editor(two), "draw", tool="device", of="motion", points=[[7.9, 3.9]])["say"]
+    assert said == "The device is placed, of the type “Other”."
+    assert (two.home.devices[1].type, two.home.whole_devices[1].range_m) == ("other", 9)
+
+
+def test_where_the_home_has_no_such_type_a_plain_one_is_added_and_called_assumed(two, ask) -> None:
+    said = ask(editor(two), "draw", tool="device", of="motion", points=[[7.9, 3.9]])["say"]
+    assert said.startswith("The device is placed, of the type “Plain motion detector, wired”.") and "assumed" in said
+    assert [(each.id, each.assumed) for each in two.home.device_types] == [("plain_motion_wired", True)]
+    assert two.home.devices[1].type == "plain_motion_wired"
+    two.undo()
+    assert (two.home.device_types, len(two.home.devices)) == ((), 1)
+
+
+def test_a_kind_without_a_plain_type_is_of_none(two, ask) -> None:
+    said = ask(editor(two), "draw", tool="device", of="glass_break", points=[[6, 1]])["say"]
+    assert "enter what its manual says" in said
+    assert (two.home.devices[1].type, two.home.whole_devices[1].kind) == ("", "glass_break")

@@ -6,10 +6,11 @@ from typing import Any
 from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
+from alarmlib.model.plain_types import own_type
 from alarmlib.model.proof import ChangeKind
 from alarmlib.model.questions import at_work
 from alarmlib.model.site import DOORS, Opening, OpeningKind
-from alarmlib.model.words import BURGLARY, DeviceKind, Function
+from alarmlib.model.words import BURGLARY, DeviceKind, Function, Link
 from alarmlib.proof.intruder.ways import area_of_room, ways_in
 from alarmlib.proof.repairs.changes import EditWay, RepairChange, RepairEdit
 from alarmlib.proof.repairs.delay_changes import delay_changes
@@ -67,7 +68,7 @@ def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -
     device = {
         "id": name,
         "name": f"Contact, {opening.name}"[:80],
-        "kind": "contact",
+        **_kind_or_type(home, DeviceKind.CONTACT),
         "room": opening.room,
         "openings": [opening.id],
         "zone": name,
@@ -76,7 +77,7 @@ def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -
     return RepairChange(
         f"contact/{opening.id}",
         EditWay.CONTACT,
-        sentence=f"Fit a contact on {opening.name}, zone {function.text}.",
+        sentence=f"Fit a contact{_of_type(home, DeviceKind.CONTACT)} on {opening.name}, zone {function.text}.",
         price=price,
         edits=_with_zone(home, device, opening.name, function),
         about=frozenset({opening.id}),
@@ -84,6 +85,17 @@ def _contact(home: Home, prices: Prices, opening: Opening, function: Function) -
         assumed=assumed,
         because="nothing tells the control unit when it is opened",
     )
+
+
+def _kind_or_type(home: Home, kind: DeviceKind) -> dict[str, str]:
+    """What a new wired device of that kind says it is: of the home's own type, where there is one."""
+    its_type = own_type(home, kind, Link.WIRED)
+    return {"kind": kind.value} if its_type is None else {"type": its_type.id}
+
+
+def _of_type(home: Home, kind: DeviceKind) -> str:
+    its_type = own_type(home, kind, Link.WIRED)
+    return "" if its_type is None else f" of the type “{its_type.name}”"
 
 
 def _with_zone(home: Home, device: dict[str, Any], label: str, function: Function) -> tuple[RepairEdit, ...]:
@@ -109,7 +121,7 @@ def _motions(home: Home, prices: Prices) -> Iterator[RepairChange]:
         device = {
             "id": name,
             "name": f"Motion detector, {room.name}"[:80],
-            "kind": "motion",
+            **_kind_or_type(home, DeviceKind.MOTION),
             "room": room.id,
             "zone": name,
         }
@@ -120,7 +132,9 @@ def _motions(home: Home, prices: Prices) -> Iterator[RepairChange]:
         yield RepairChange(
             f"motion/{room.id}",
             EditWay.MOTION,
-            sentence=f"Fit a motion detector in {room.name}, zone {functions[0].text}.",
+            sentence=(
+                f"Fit a motion detector{_of_type(home, DeviceKind.MOTION)} in {room.name}, zone {functions[0].text}."
+            ),
             price=price,
             edits=edits,
             about=frozenset({room.id}),

@@ -3,6 +3,8 @@
 Reference: 12 m, 90° and three minutes of sleep are common practice, no source; a contact draws no current of its own.
 """
 
+from collections import Counter
+
 from alarmlib.model.devices import DeviceType, WirelessFacts
 from alarmlib.model.hazards import HazardTypeFacts
 from alarmlib.model.home import Home
@@ -40,3 +42,15 @@ def with_plain_type(home: Home, wanted: DeviceType) -> Home:
     if any(each.id == wanted.id for each in home.device_types):
         return home
     return home.model_copy(update={"device_types": (*home.device_types, wanted)})
+
+
+def own_type(home: Home, kind: DeviceKind, link: Link | None = None) -> DeviceType | None:
+    """The home's own type of that kind and connection (any, where none is given) that most devices are of."""
+    alike = [each for each in home.device_types if each.kind is kind and link in (None, each.link)]
+    count = Counter(device.type for device in home.devices)
+    return max(alike, key=lambda each: count[each.id], default=None)
+
+
+def plain_type(kind: DeviceKind) -> DeviceType | None:
+    """The first plain type of that kind; None where there is none."""
+    return next((each for each in PLAIN_TYPES if each.kind is kind), None)
