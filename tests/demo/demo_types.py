@@ -7,10 +7,8 @@ from alarmlib.store.upgrade_device_types import with_device_types
 _NAMES = {
     "contact_wireless": "Small contact, wireless",
     "contact_wired": "Contact in the frame, wired",
-    "contact_wireless_2": "Pantry contact, wireless",
     "motion_wired": "Corner motion detector, wired",
     "motion_wireless": "Corner motion detector, wireless",
-    "motion_wireless_2": "Corner motion detector with a large battery",
     "smoke_own": "Household smoke alarm",
     "smoke_wired": "Smoke detector on the fire pair",
     "carbon_monoxide_own": "Household CO alarm",

@@ -38,6 +38,13 @@ def test_size(home: Home) -> None:
     assert {area.id for area in home.control_unit.areas} == {"house", "studio"}
 
 
+def test_devices_alike_are_of_one_type(home: Home) -> None:
+    """One type for each kind and connection: every kind but cameras is fitted, seven of them in two ways."""
+    kinds = [(each.kind, each.link) for each in home.device_types]
+    assert len(kinds) == len(set(kinds)) == 26
+    assert all(device.type for device in home.devices)
+
+
 def test_zones_begin_in_the_studio_and_end_at_the_street(home: Home) -> None:
     """A scenario of our own: its first zone is of frost, the house's front door is among the last."""
     zones = [zone.id for zone in home.control_unit.zones]
