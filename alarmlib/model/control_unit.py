@@ -13,8 +13,8 @@ class Recognises(Word):
 
     UNKNOWN = "unknown", "not known yet"
     DEVICES = "devices", "each device"
-    CIRCUITS = "circuits", "each wired circuit"
-    BOTH = "both", "each wireless device and each wired circuit"
+    CIRCUITS = "circuits", "each detector circuit"
+    BOTH = "both", "each wireless device and each detector circuit"
 
 
 class AllowedTimes(Part):
@@ -60,7 +60,7 @@ class UnitLimits(Part):
         le=2000,
         share=CLASS,
     )
-    circuits: int | None = fact(None, "Wired circuits", ge=0, le=2000, share=CLASS)
+    circuits: int | None = fact(None, "Detector circuits", ge=0, le=2000, share=CLASS)
     wireless_slots: int | None = fact(
         None, "Wireless devices it can hold", help="In its manual, under technical data.", ge=0, le=2000, share=CLASS
     )
@@ -390,7 +390,7 @@ class Zone(Part):
     areas: tuple[Id, ...] = ref(
         "control_unit.areas", (), "Areas", help="The areas of the alarm that this zone is in.", share=HELPER
     )
-    circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
+    circuit: Ref = ref("circuits", "", "Detector circuit", share=HELPER)
     chime: bool = fact(
         False, "Chimes while unset", help="The keypad gives a short tone when the zone opens.", share=HELPER
     )

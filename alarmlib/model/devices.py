@@ -340,7 +340,7 @@ class PlaceFacts(Part):
         le=360,
     )
     zone: Ref = ref("control_unit.zones", "", "Zone", share=HELPER)
-    circuit: Ref = ref("circuits", "", "Circuit", share=HELPER)
+    circuit: Ref = ref("circuits", "", "Detector circuit", share=HELPER)
     made_on: Day = fact("", "Made on", help="On its back. Smoke, heat and CO alarms wear out.", share=HELPER)
     fitted_on: Day = fact("", "Fitted on", share=HELPER)
     price: float | None = fact(None, "Price", kind=Kind.MONEY, ge=0, le=100000)
@@ -430,7 +430,7 @@ class Circuit(Part):
     """A wired loop from the control unit."""
 
     id: Id = identity()
-    name: Name = fact(..., "Circuit", share=HELPER)
+    name: Name = fact(..., "Detector circuit", share=HELPER)
     terminals: Name = fact("", "Terminals on the control unit", help="As printed beside them.", share=HELPER)
     ending: Ending = fact(
         Ending.UNKNOWN, "How it ends", help="In the control unit's manual, in the picture of its wiring.", share=CLASS
@@ -491,5 +491,5 @@ class Circuit(Part):
         ge=0,
         le=10_000_000,
     )
-    tamper_loop: bool = fact(False, "Has a tamper loop, watched also while unset", share=CLASS)
+    tamper_loop: bool = fact(False, "Has a tamper circuit, watched also while unset", share=CLASS)
     label: Name = fact("", "Label on the cable", share=HELPER)

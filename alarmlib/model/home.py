@@ -98,7 +98,7 @@ class Home(Part):
     control_unit: ControlUnit = fact(ControlUnit(), "Control unit", share=CLASS)
     device_types: tuple[DeviceType, ...] = fact((), "Types of devices", share=CLASS, noun="device type")
     devices: tuple[DeviceEntry, ...] = fact((), "Devices", share=CLASS, noun="device")
-    circuits: tuple[Circuit, ...] = fact((), "Circuits", share=CLASS, noun="circuit")
+    circuits: tuple[Circuit, ...] = fact((), "Detector circuits", share=CLASS, noun="circuit")
     wiring: Wiring = fact(Wiring(), "Wiring and power", share=CLASS)
     sound: SoundFacts = fact(SoundFacts(), "Sound", share=CLASS)
     hazards: HazardChoices = fact(HazardChoices(), "Smoke, heat and CO rules", share=PUBLIC)

@@ -64,7 +64,7 @@ UNIT_SHEETS: dict[str, Sheet] = {
 
 UNIT_LISTS: dict[str, List] = {
     "circuits": List(
-        "Wired circuits",
+        "Detector circuits",
         ("circuits",),
         columns(Circuit, " ".join(name for name in Circuit.model_fields if name != "id")),
         "circuit",

@@ -98,7 +98,7 @@ CASES: list[tuple[str, list[tuple[str, Any]], str, str]] = [
     ("loops.states_touch", [("wiring.loop.tolerance", 20)], "should", "may not tell “secure” from"),
     ("loops.states_touch", [("wiring.loop.tolerance", 8), ("devices.+", MORE[0]), ("devices.+", MORE[1])], "note", "2 contacts open"),
     ("loops.misread", [("wiring.loop.trip_above", 0.67)], "must", "may read an open contact as secure"),
-    ("loops.misread", [("wiring.loop.trip_above", 0.5)], "must", "may read a secure loop as tripped"),
+    ("loops.misread", [("wiring.loop.trip_above", 0.5)], "must", "may read it as tripped while it is quiet"),
     ("loops.short_and_cut", [("wiring.loop.short_below", 0.497)], "should", "may read a quiet circuit as short"),
     ("loops.short_and_cut", [("wiring.loop.short_below", 0.002)], "should", "may read a short as a quiet circuit"),
     ("loops.short_and_cut", [("wiring.loop.cut_above", 0.66)], "should", "may read an open contact as cut"),

@@ -248,18 +248,18 @@ BURIED = "Outdoor cable in a buried duct, 0.22 mm²"  # across the garden to the
 
 # id, name, terminals, cable length m, measured ohm
 _CIRCUITS = (
-    ("studio_key_loop", "Studio key loop", "Pair one", 48.0, 4709.0),
-    ("cellar_loop", "Cellar light loop", "Pair two", 31.0, 4706.0),
-    ("cellar_motion_loop", "Cellar motion loop", "Pair three", 29.0, 4706.0),
-    ("water_loop", "Cellar water loop", "Pair four", 26.0, 4705.0),
-    ("smoke_loop", "Smoke detector loop", "Pair five", 34.0, 4706.0),
-    ("heat_loop", "Kitchen heat loop", "Pair six", 16.0, 4703.0),
-    ("living_loop", "Living room windows loop", "Pair seven", 27.0, 4705.0),
-    ("living_motion_loop", "Living room motion loop", "Pair eight", 22.0, 4704.0),
-    ("study_loop", "Study loop", "Pair nine", 19.0, 4703.0),
-    ("hall_loop", "Hall motion loop", "Pair ten", 14.0, 4702.0),
-    ("front_door_loop", "Front door loop", "Pair eleven", 18.0, 4703.0),
-    ("sounder_tamper_loop", "Sounder tamper loop", "Tamper pair", 15.0, 3.0),
+    ("studio_key_loop", "Studio key circuit", "Pair one", 48.0, 4709.0),
+    ("cellar_loop", "Cellar light circuit", "Pair two", 31.0, 4706.0),
+    ("cellar_motion_loop", "Cellar motion circuit", "Pair three", 29.0, 4706.0),
+    ("water_loop", "Cellar water circuit", "Pair four", 26.0, 4705.0),
+    ("smoke_loop", "Smoke detector circuit", "Pair five", 34.0, 4706.0),
+    ("heat_loop", "Kitchen heat circuit", "Pair six", 16.0, 4703.0),
+    ("living_loop", "Living room windows circuit", "Pair seven", 27.0, 4705.0),
+    ("living_motion_loop", "Living room motion circuit", "Pair eight", 22.0, 4704.0),
+    ("study_loop", "Study circuit", "Pair nine", 19.0, 4703.0),
+    ("hall_loop", "Hall motion circuit", "Pair ten", 14.0, 4702.0),
+    ("front_door_loop", "Front door circuit", "Pair eleven", 18.0, 4703.0),
+    ("sounder_tamper_loop", "Sounder tamper circuit", "Tamper pair", 15.0, 3.0),
 )
 
 
@@ -279,7 +279,7 @@ def circuits() -> tuple[Circuit, ...]:
             length_m=length_m,
             measured_ohm=measured_ohm,
             tamper_loop=i in tamper,
-            label=name.replace(" loop", "").upper(),
+            label=name.replace(" circuit", "").upper(),
         )
         for i, name, terminals, length_m, measured_ohm in _CIRCUITS
     )

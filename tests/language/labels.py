@@ -229,6 +229,7 @@ WATCHED: tuple[tuple[str, str], ...] = (
     ("Peukert", r"\bpeukert\b(?!'s rule in its rated form)"),
     ("pull-up", r"\bpull-?ups?\b"),
     ("share", _SHARE),
+    ("loop", r"\bloops?\b(?! fitting$)|\bwired circuits?\b"),  # a detector circuit
     ("plural by (s)", r"\w\(s\)"),
     ("an id", r"(?<![\w`/.])[a-z]+(_[a-z]+)+(?![\w`/.(=])"),
     ("an exponent", r"\d[eE][+-]?\d"),

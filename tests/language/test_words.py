@@ -70,6 +70,8 @@ def test_sentences_are_short_on_average(everything: list[Text]) -> None:
         ("Shares by state, worst case", "share"),
         ("Shares of a loop by state", "share"),
         ("The circuit's share of the voltage", "share"),
+        ("How the unit reads its loops", "loop"),
+        ("Wired circuits", "loop"),
         ("Add the detector(s).", "plural by (s)"),
         ("The way hall_to_kitchen is not drawn.", "an id"),
         ("It draws 1.15e+03 mA.", "an exponent"),

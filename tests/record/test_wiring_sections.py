@@ -73,11 +73,11 @@ def test_the_standby_battery_past_its_day(demo: Home) -> None:
 def test_loops_that_read_alike_share_a_row(context: Context) -> None:
     found = tables(context, loops)
     shares = found["Part of the circuit's voltage by state, worst case"].rows
-    assert any("Front door loop" in row[0] and "Hall motion loop" in row[0] for row in shares)
+    assert any("Front door circuit" in row[0] and "Hall motion circuit" in row[0] for row in shares)
     assert {row[1] for row in shares} >= {"short", "secure", "one contact open", "2 contacts open", "cut"}
     meter = {row[0].strip("\u2068\u2069"): row for row in found["What a meter reads at the unit's end, unit off"].rows}
     assert len(meter) == len(context.home.circuits)
-    assert meter["Smoke detector loop"][4] == meter["Smoke detector loop"][2]  # tripped is a short
+    assert meter["Smoke detector circuit"][4] == meter["Smoke detector circuit"][2]  # tripped is a short
     read = found["What the meter showed"].rows
     assert all(row[5] == "as computed" for row in read)
     assert {row[4] for row in read} == {"shut: quiet; open: tripped", "shut: quiet"}
@@ -91,8 +91,8 @@ def test_a_row_of_alike_loops_shows_the_worst_of_them(demo: Home) -> None:
     home = demo.model_copy(update={"circuits": tuple(circuits)})
     found = tables(Context(home, assess(home), Share.OWNER, "2026-11-27"), loops)
     (row,) = (row for row in found["Part of the circuit's voltage by state, worst case"].rows
-              if "Front door loop" in row[0] and row[1] == "secure")  # fmt: skip
-    assert row[0].startswith("\u2068Studio key loop")
+              if "Front door circuit" in row[0] and row[1] == "secure")  # fmt: skip
+    assert row[0].startswith("\u2068Studio key circuit")
     most = 4720 * 1.01 + 2 * 18 * 0.095 + 0.2 + 10
     assert row[3] == f"{most / (most + 4700 * 0.99):.3f}"
     first = seen(home, home.circuits[0])
@@ -117,7 +117,7 @@ def test_schedule_shows_what_is_entered(context: Context) -> None:
     assert table.caption == "Cables: 430 m entered, 0 m planned"
     assert table.header[2] == "Storeys, planned"  # nobody enters them: they are those of the planned routes
     rows = {row[1].replace("\u2068", "").replace("\u2069", ""): row for row in table.rows}
-    windows = rows["Living room windows loop: Living room front contact, Living room side contact"]
+    windows = rows["Living room windows circuit: Living room front contact, Living room side contact"]
     assert (windows[0], windows[3], windows[4]) == ("LIVING ROOM WINDOWS", "27 m", "6")
     feed = rows["Sounder feed: Inside sounder, Outside siren"]
     assert (feed[0], feed[3], feed[4]) == ("SOUNDER FEED planned", "27 m", "4")
@@ -160,10 +160,10 @@ def test_one_truth_in_schedule_csv_loops_and_volts(demo: Home) -> None:
         shown = {
             row[1].replace("\u2068", "").replace("\u2069", ""): row for row in tables(context, cables).popitem()[1].rows
         }
-        assert shown["Front door loop: Front door contact"][3] == f"{door_m:g} m{mark}"
+        assert shown["Front door circuit: Front door contact"][3] == f"{door_m:g} m{mark}"
         listed = {row["Detector circuit or feed"]: row for row in rows(cables_csv(home))}
-        assert float(listed["Front door loop"]["Length (m)"]) == door_m
-        assert ("length" in listed["Front door loop"]["Planned, not entered"]) is (entered is None)
+        assert float(listed["Front door circuit"]["Length (m)"]) == door_m
+        assert ("length" in listed["Front door circuit"]["Planned, not entered"]) is (entered is None)
         assert float(listed["Ground floor feed"]["Length (m)"]) == keypad_m + 5
         loop = loop_of(home, next(c for c in home.circuits if c.id == "front_door_loop"))
         assert loop is not None
@@ -226,7 +226,7 @@ def rows(text: str) -> list[dict[str, str]]:
 
 def test_lists_to_take_along(demo: Home) -> None:
     cut = rows(cables_csv(demo))
-    assert (cut[0]["Detector circuit or feed"], cut[0]["Devices"]) == ("Studio key loop", "Studio key switch")
+    assert (cut[0]["Detector circuit or feed"], cut[0]["Devices"]) == ("Studio key circuit", "Studio key switch")
     assert sum(float(row["Length (m)"]) for row in cut) == 430
     bare = rows(cables_csv(_unmeasured(demo)))
     assert sum(float(row["Length (m)"]) for row in bare) == sum(route.cut_m for route in routes(demo)[0])

@@ -48,12 +48,12 @@ def _wired(home: "Home", room: Room | None) -> Iterator[FitReason]:
     if home.site.tenure is not Tenure.OWNED:
         yield Suits.CARE, f"The home is {home.site.tenure.text}: ask before walls are drilled."
     if home.circuits:
-        yield Suits.FITS, f"There are wired circuits already: {len(home.circuits)}."
+        yield Suits.FITS, f"There are detector circuits already: {len(home.circuits)}."
     most = home.control_unit.limits.circuits
     if most is not None and len(home.circuits) >= most:
         yield (
             Suits.CARE,
-            "The control unit has no terminals for another circuit, so the detector would join an existing one.",
+            "The control unit has no terminals for another detector circuit, so the detector joins one that is there.",
         )
     run_m = None if room is None else run_to_unit_m(home, room)
     if run_m is not None:
@@ -61,7 +61,7 @@ def _wired(home: "Home", room: Room | None) -> Iterator[FitReason]:
         yield heavy, cable_reason(run_m)
     yield (
         Suits.FITS,
-        "There are no batteries to change. The control unit can notice a cut cable where it supervises the loop.",
+        "There are no batteries to change. The control unit notices a cut cable on a supervised detector circuit.",
     )
 
 

@@ -19,7 +19,7 @@ WHOLE_STEPS = (
     ("place", "The control unit and its supply are mounted in their place. Nothing is plugged in.", "drilling"),
     ("cables", "Every cable is laid, labelled at both ends, and away from mains cable.", "mains"),
     ("devices", "Every wired device is in place, with its cover off.", "ladders"),
-    ("resistors", "End resistors are at the last device of their loop, not in the control unit.", ""),
+    ("resistors", "End resistors are at the last device of their detector circuit, not in the control unit.", ""),
 )
 _LAST = (
     ("supply_off", "The supply is off and unplugged; nothing is live in the box.", "mains"),

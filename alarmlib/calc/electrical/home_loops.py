@@ -214,7 +214,7 @@ def fire_faults(home: "Home", circuit: Circuit) -> tuple[str, ...]:
         )
     gas = [d for d in devices if d.kind is DeviceKind.CARBON_MONOXIDE]
     if gas and len(devices) > len(gas):
-        told.append("a CO detector is on it: it wants a circuit of its own, with its fault contact in series")
+        told.append("a CO detector is on it: it wants a detector circuit of its own, with its fault contact in series")
     if gas and circuit.ending is not Ending.OPEN_FIRE:
         told.append(
             "a CO detector's alarm contact should be open when quiet, across the end-of-line resistor, "

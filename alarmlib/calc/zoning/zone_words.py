@@ -100,7 +100,7 @@ def _why_alone(device: ZoneDevice, unit: ZoningLimits) -> str:
 
 def _tight(device: ZoneDevice, unit: ZoningLimits) -> str:
     if device.link is Link.WIRED and unit.circuits is not None:
-        return f"has only {unit.circuits} circuits"
+        return f"has only {unit.circuits} detector circuits"
     return f"has only {unit.zones} zones" if unit.zones is not None else "needs fewer zones this way"
 
 
@@ -110,7 +110,7 @@ def _full(device: ZoneDevice, unit: ZoningLimits, zones_used: int) -> str:
         return f"has {unit.zones} zones, {others}"
     if device.link is Link.WIRELESS:
         return f"has {unit.slots} places for wireless devices, and all are taken"
-    return f"has {unit.circuits} circuits, {others}"
+    return f"has {unit.circuits} detector circuits, {others}"
 
 
 def _what(devices: Sequence[ZoneDevice]) -> str:

@@ -71,7 +71,9 @@ def _misread(home: Home, circuit: Circuit, loop: LoopSeen) -> Iterator[Finding]:
         )
     if loop.false_trip:
         numbers = {"figure": f"{rested.high:.3f}", "limit": f"{trip:.3f}", "margin": f"{trip - rested.high:.3f}"}
-        message = f"{said(circuit.name)}: by its own threshold, the control unit may read a secure loop as tripped."
+        message = (
+            f"{said(circuit.name)}: by its own threshold, the control unit may read it as tripped while it is quiet."
+        )
         yield must(circuit.id, message, "Shorten the cable or use a thicker one, fix the joints, and "
     "check the resistors.", "owner",
                    **numbers)  # fmt: skip
@@ -132,14 +134,14 @@ def _many(home: Home, circuit: Circuit, number: int) -> Finding:
             "window."
         )
         return should(circuit.id, message, ONE_ACROSS_ALL, "loop_divider", **numbers)
-    message = f"{said(circuit.name)} has {number} contacts in one double loop."
+    message = f"{said(circuit.name)} has {number} contacts on one detector circuit with two resistors."
     if loop is not None and unit.trip_above is not None and unit.cut_above is not None:
         message += " Any number of open contacts reads as tripped, so you cannot see how many are open."
         remedy = "You need do nothing. To see which one is open, give each contact a circuit of its own."
         return note(circuit.id, message, remedy, "loop_divider", figure=str(number))
     message += " You cannot see how many are open. It is not known how many open contacts read as cut."
     say = should if number >= MANY_CONTACTS else note
-    remedy = f"Enter the loop's resistors and the control unit's thresholds. {ONE_ACROSS_ALL}"
+    remedy = f"Enter the detector circuit's resistors and the control unit's thresholds. {ONE_ACROSS_ALL}"
     return say(circuit.id, message, remedy, "loop_divider", figure=str(number))
 
 

@@ -87,7 +87,10 @@ def _unit(home: Home) -> Iterator[str]:
     )
     yield from (text for value, text in facts if not value)
     if limits.recognises is Recognises.UNKNOWN:
-        yield "Whether your control unit recognises each device or only each circuit: it decides what may share a zone."
+        yield (
+            "Whether your control unit recognises each device or only each detector circuit: "
+            "it decides what may share a zone."
+        )
 
 
 def _devices(home: Home) -> Iterator[str]:

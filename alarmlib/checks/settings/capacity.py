@@ -27,7 +27,7 @@ def _counted(home: Home) -> Iterator[tuple[str, int, int | None]]:
     slots = sum(d.link is Link.WIRELESS and d.kind in _TAKES_SLOT for d in present(home))
     used = {person.user_slot for person in _users(home) if person.user_slot is not None}
     yield "zones", len(unit.zones_used), limits.zones
-    yield "wired circuits", len(home.circuits), limits.circuits
+    yield "detector circuits", len(home.circuits), limits.circuits
     yield "wireless places", slots, limits.wireless_slots
     yield "keypads", len(present(home, DeviceKind.KEYPAD)), limits.keypads
     yield "areas", len(unit.areas), limits.areas

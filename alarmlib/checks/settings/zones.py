@@ -300,8 +300,10 @@ def on_another_circuit(home: Home) -> Said:
     for device in detectors(home):
         zone = known.get(device.zone)
         if zone and zone.circuit and device.circuit and zone.circuit != device.circuit:
-            message = f"{said(device.name)} is wired to one circuit, and its zone {said(zone.label)} to another."
-            yield must(device.id, message, "Correct the circuit of the device or of the zone.", "owner")
+            message = (
+                f"{said(device.name)} is wired to one detector circuit, and its zone {said(zone.label)} to another."
+            )
+            yield must(device.id, message, "Correct the detector circuit of the device or of the zone.", "owner")
 
 
 def _held(home: Home) -> list[tuple[Zone, tuple[Device, ...]]]:

@@ -177,7 +177,10 @@ def _circuit(circuit: Circuit, devices: frozenset[str], then: str) -> Iterator[F
         yield Fault(f"circuit_stuck/{circuit.id}", text, dead=devices)
     elif ending is Ending.NONE:
         yield Fault(
-            cut, f"“{name}” is cut: its zone trips, as a normally closed loop does.{then}", devices, trips=devices
+            cut,
+            f"“{name}” is cut: its zone trips, as a normally closed detector circuit does.{then}",
+            devices,
+            trips=devices,
         )
         yield Fault(short, f"“{name}” is shorted: without an end-of-line resistor it looks closed for good.", devices)
     elif ending is Ending.OPEN_FIRE:

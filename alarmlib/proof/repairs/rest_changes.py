@@ -60,7 +60,7 @@ def _wired(device: Device, prices: Prices, about: frozenset[str]) -> RepairChang
         f"wired/{device.id}",
         EditWay.WIRED,
         sentence=f"Fit a wired detector of the same reach in place of {device.name}, and run a cable to it. "
-        "Enter its circuit and its current afterwards: neither is checked here.",
+        "Enter its detector circuit and its current afterwards: neither is checked here.",
         price=price,
         edits=tuple(RepairEdit(("devices", device.id, field), value) for field, value in facts.items()),
         about=about,

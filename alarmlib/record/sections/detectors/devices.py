@@ -42,7 +42,7 @@ def devices(context: Context) -> Iterator[Block]:
         yield part_table(context, "Days of devices", told, ("name", *_DAYS))
     yield from _wireless(context)
     if home.circuits:
-        yield part_table(context, "Wired circuits", home.circuits, _CIRCUITS)
+        yield part_table(context, "Detector circuits", home.circuits, _CIRCUITS)
 
 
 def _wireless(context: Context) -> Iterator[Table]:

@@ -30,8 +30,8 @@ def cables(context: Context) -> Iterator[Block]:
 
 def _told(context: Context, found: Schedule) -> str:
     text = (
-        "This shows what you entered of each cable. The rest is called planned. Where a circuit and a supply share one "
-        "cable, both are listed."
+        "This shows what you entered of each cable. The rest is called planned. Where a detector circuit "
+        "and a supply share one cable, both are listed."
     )
     if not any(cable.planned for cable in found.cables):
         return text

@@ -45,7 +45,7 @@ _HOW = (
 )
 
 
-@section("loops", "Wired loops", level=Share.OWNER, needs=("circuits",))
+@section("loops", "Detector circuits", level=Share.OWNER, needs=("circuits",))
 def loops(context: Context) -> Iterator[Block]:
     """Bands as a picture and a table, what may still be added, the meter's table, pairs found in the walls."""
     loops = [loop for circuit in context.home.circuits if (loop := seen(context.home, circuit))]
@@ -96,7 +96,7 @@ def _bands(context: Context, loops: list[LoopSeen]) -> Picture:
         "contact open; dotted: more open; empty: cut. Dashed: the unit's own thresholds."
     )
     if best:
-        described += f" Best thresholds for these loops: {'; '.join(sorted(best))}."
+        described += f" Best thresholds for these circuits: {'; '.join(sorted(best))}."
     return Picture("What the unit reads", described, band_chart(rows, marks), table)
 
 
