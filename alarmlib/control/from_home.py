@@ -11,7 +11,7 @@ from alarmlib.calc.zoning.passed import passed_leaving
 from alarmlib.control.setup import Behaviour, DoorAtEnd, OffRouteTrip, Override, Setup, ZoneAtEnd
 from alarmlib.control.setup_parts import AreaSetup, DeviceSetup, PartSetup, WatchSetup, ZoneSetup
 from alarmlib.control.system_faults import CONDITION_OF, must_prevent_setting
-from alarmlib.model import control_unit as unit_words
+from alarmlib.model import unit_facts as unit_words
 from alarmlib.model.control_unit import Area, DoorTimes, PartSet, Season, Zone
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home

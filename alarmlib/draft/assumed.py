@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from alarmlib.draft.site import SiteDraft, rooms_read
-from alarmlib.model.control_unit import Recognises
 from alarmlib.model.site import Opening, Reach, Yes
+from alarmlib.model.unit_facts import Recognises
 
 
 def assumed(site: SiteDraft) -> Iterator[str]:

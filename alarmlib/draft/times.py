@@ -7,8 +7,9 @@ from alarmlib.calc.figure import Figure
 from alarmlib.calc.times.chance import WANTED, chance_figure, delay_figure, delay_for, fitters_delay_s, fitters_figure
 from alarmlib.calc.times.time_limits import SIREN_RULES, DoorChoice, door_times, free_time, siren_time, steps_s
 from alarmlib.calc.walking.home_walks import HomeWalk, home_walks
-from alarmlib.model.control_unit import AllowedTimes, DoorTimes
+from alarmlib.model.control_unit import DoorTimes
 from alarmlib.model.home import Home
+from alarmlib.model.unit_facts import AllowedTimes
 from alarmlib.rules import rules_of
 
 _SIREN_S = float(min(rule.most_s for rule in SIREN_RULES))  # within every local limit that was seen

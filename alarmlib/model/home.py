@@ -7,9 +7,10 @@ from typing import Literal, Self
 from pydantic import model_validator
 
 from alarmlib.model.base import Id, Name, Note, Part, fact
+from alarmlib.model.circuits import Circuit
 from alarmlib.model.control_unit import ControlUnit
 from alarmlib.model.device_types import whole_devices
-from alarmlib.model.devices import Circuit, Device, DeviceEntry, DeviceType
+from alarmlib.model.devices import Device, DeviceEntry, DeviceType
 from alarmlib.model.hazards import HazardChoices
 from alarmlib.model.household import Household
 from alarmlib.model.log import Inherited, Log

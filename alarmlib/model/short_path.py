@@ -1,8 +1,8 @@
 """The short path: at most 25 answers, lists typed one a line, from which a draft of the whole home is made."""
 
 from alarmlib.model.base import Name, Note, Part, fact
-from alarmlib.model.control_unit import Recognises
 from alarmlib.model.site import Yes
+from alarmlib.model.unit_facts import Recognises
 from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
 

@@ -1,7 +1,7 @@
 """The tables and forms of the pages, declared: the control unit, its times, zones, areas, part sets and seasons."""
 
+from alarmlib.model.circuits import Circuit
 from alarmlib.model.control_unit import (
-    AllowedTimes,
     Area,
     ControlUnit,
     DoorTimes,
@@ -10,11 +10,9 @@ from alarmlib.model.control_unit import (
     Season,
     SeasonZone,
     Times,
-    UnitBehaviour,
-    UnitLimits,
     Zone,
 )
-from alarmlib.model.devices import Circuit
+from alarmlib.model.unit_facts import AllowedTimes, UnitBehaviour, UnitLimits
 from alarmlib.pages import choices as c
 from alarmlib.pages.declaring import Group, List, Sheet, columns, first
 

@@ -1,6 +1,7 @@
 """The tables and forms of pages 05 and 06, declared: supply, loops, cable, cells, boxes, sounders, fitting day."""
 
-from alarmlib.model.devices import Circuit, DeviceEntry, DeviceType, WirelessEntry, WirelessFacts
+from alarmlib.model.circuits import Circuit
+from alarmlib.model.devices import DeviceEntry, DeviceType, WirelessEntry, WirelessFacts
 from alarmlib.model.sound import Door, Heard, SoundFacts
 from alarmlib.model.wiring import Box, LoopInput, PowerRun, Stop, Supply, Wiring
 from alarmlib.model.words import Link

@@ -88,7 +88,7 @@ def test_dead_kernel(desk, field, status, run_all, lab) -> None:
 
 
 LIMITS = """
-from alarmlib.model.control_unit import UnitLimits
+from alarmlib.model.unit_facts import UnitLimits
 Form(session, FormSpec("Limits", (("", fields_of(UnitLimits, ["wireless_slots"], ("control_unit", "limits"))),)))
 """
 

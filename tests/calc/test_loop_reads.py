@@ -17,7 +17,7 @@ from alarmlib.calc.electrical.loop_reads import (
     made_of_reading,
 )
 from alarmlib.calc.electrical.loops import Loop, Made, bands, share, states
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 
 AT = Thresholds(0.15, 0.59, 0.87)
 DOUBLE = Loop(Ending.DOUBLE, 4700, 4700, 4700)

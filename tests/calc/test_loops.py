@@ -24,7 +24,7 @@ from alarmlib.calc.electrical.loops import (
     states,
 )
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 
 DOUBLE = Loop(Ending.DOUBLE, 2200, 1000, 1000, contacts=2)
 SINGLE = Loop(Ending.SINGLE, 2200, 2200)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from alarmlib.calc.electrical.loops import Loop
 from alarmlib.calc.electrical.meter import COMMON_OHM, common_ohm, faults_of, read_pair
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 
 OVER = 10e6
 DOUBLE = Loop(Ending.DOUBLE, 2200, 4700, 4700, cable_ohm=4, tolerance=0.01, cable_slack_ohm=10)

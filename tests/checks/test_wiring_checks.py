@@ -17,7 +17,7 @@ from alarmlib.checks.electrical import battery, cable, fitting, loops, radio
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.settings import sound
 from alarmlib.model import Home
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 
 TODAY = date(2026, 11, 27)
 ROOMS = [

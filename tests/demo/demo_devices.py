@@ -1,7 +1,8 @@
 """Everything that is fitted in the invented home, its circuits and what each kind cost."""
 
 from alarmlib.model.base import Point
-from alarmlib.model.devices import BatteryKind, Circuit, DetectorFeed, Device, DeviceState, Ending, Wireless
+from alarmlib.model.circuits import Circuit, DetectorFeed, Ending
+from alarmlib.model.devices import BatteryKind, Device, DeviceState, Wireless
 from alarmlib.model.hazards import HazardFacts, Mount, SmokeSense
 from alarmlib.model.home import Price
 from alarmlib.model.site import Yes

@@ -1,8 +1,8 @@
 """What the family of the invented home answered on the short path, before the survey."""
 
-from alarmlib.model.control_unit import Recognises
 from alarmlib.model.short_path import Pace, Pets, ShortPath
 from alarmlib.model.site import Yes
+from alarmlib.model.unit_facts import Recognises
 
 YES = Yes.YES
 

@@ -1,23 +1,25 @@
 """The invented control unit: plain, like no product; its zones begin at the end of the garden and end at the street."""
 
 from alarmlib.model.control_unit import (
-    AllowedTimes,
     Area,
     ControlUnit,
     DoorTimes,
+    PartSet,
+    PartSetDoor,
+    Season,
+    SeasonZone,
+    Times,
+    Zone,
+)
+from alarmlib.model.unit_facts import (
+    AllowedTimes,
     ExitEnds,
     OffRoute,
     OpenAtSetting,
-    PartSet,
-    PartSetDoor,
     Recognises,
-    Season,
-    SeasonZone,
     StillOpen,
-    Times,
     UnitBehaviour,
     UnitLimits,
-    Zone,
 )
 from alarmlib.model.words import Function
 

@@ -2,7 +2,8 @@
 
 from alarmlib.calc.electrical.fitting_day import steps
 from alarmlib.model import Home
-from alarmlib.model.devices import Circuit, Device, Ending
+from alarmlib.model.circuits import Circuit, Ending
+from alarmlib.model.devices import Device
 from alarmlib.model.site import Yes
 from alarmlib.model.sound import Door, Heard, Leaf, SoundFacts
 from alarmlib.model.wiring import Box, FedBy, LoopInput, Metal, PowerRun, StandbyRule, Stop, Supply, Wiring

@@ -11,8 +11,8 @@ from alarmlib.draft.test_route import test_route as route_of
 from alarmlib.draft.times import door_drafts, with_times
 from alarmlib.draft.zones import function_proposals, with_zones, zone_plan
 from alarmlib.model import Home
-from alarmlib.model.control_unit import AllowedTimes
 from alarmlib.model.survey import POINTS
+from alarmlib.model.unit_facts import AllowedTimes
 from alarmlib.model.words import DETECTORS
 from alarmlib.store import load
 

@@ -9,7 +9,7 @@ from spice import solved
 
 from alarmlib.calc.electrical.ladder import Rung, voltages
 from alarmlib.calc.electrical.loops import Loop, bands, in_parallel, sensitivity, share, states
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 
 pytestmark = pytest.mark.outside
 OPEN_OHM = 1e15

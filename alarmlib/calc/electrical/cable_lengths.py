@@ -6,7 +6,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.electrical.cable_routes import CableRoute, routes
-from alarmlib.model.devices import Circuit, Device
+from alarmlib.model.circuits import Circuit
+from alarmlib.model.devices import Device
 from alarmlib.model.wiring import PowerRun
 
 if TYPE_CHECKING:

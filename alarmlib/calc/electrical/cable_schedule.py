@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.electrical.cable_lengths import Length, planned, stop_length
 from alarmlib.calc.electrical.cable_routes import CORES, LABEL_LETTERS, CableRoute
 from alarmlib.calc.electrical.home_loops import on_circuit
+from alarmlib.model.circuits import Circuit
 from alarmlib.model.conductor_sizes import cores_in
-from alarmlib.model.devices import Circuit, Device
+from alarmlib.model.devices import Device
 from alarmlib.model.wiring import PowerRun
 from alarmlib.model.words import Link
 

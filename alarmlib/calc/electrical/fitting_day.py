@@ -8,7 +8,7 @@ from alarmlib.calc.electrical.home_loops import loop_of, thresholds
 from alarmlib.calc.electrical.loop_reads import made_of_reading
 from alarmlib.calc.electrical.loops import Made, expected_ohm
 from alarmlib.calc.electrical.meter import EARTH_LEAST_OHM, OVER_RANGE_OHM, faults_of
-from alarmlib.model.devices import Circuit, Ending
+from alarmlib.model.circuits import Circuit, Ending
 from alarmlib.model.questions import present
 from alarmlib.model.words import DeviceKind, Link
 

@@ -19,8 +19,9 @@ from alarmlib.calc.electrical.loops import (
     longest_run_m,
     states,
 )
+from alarmlib.model.circuits import Circuit, DetectorFeed, Ending
 from alarmlib.model.conductor_sizes import size_in
-from alarmlib.model.devices import Circuit, DetectorFeed, Device, Ending
+from alarmlib.model.devices import Device
 from alarmlib.model.questions import present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind

@@ -9,7 +9,7 @@ from alarmlib.calc.electrical.home_loops import JOINTS_OHM, bearable, core_ohm_p
 from alarmlib.calc.electrical.loops import Loop, LoopState, bands, expected_ohm, states
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
 from alarmlib.calc.figure import Figure
-from alarmlib.model.devices import Circuit, Ending
+from alarmlib.model.circuits import Circuit, Ending
 from alarmlib.units import Kind, rounded, show
 
 if TYPE_CHECKING:

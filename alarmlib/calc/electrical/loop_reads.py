@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import inf, nextafter
 
 from alarmlib.calc.electrical.loops import Band, Loop, Made, share, states
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 
 
 @dataclass(frozen=True)

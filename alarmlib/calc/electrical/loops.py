@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import inf, sqrt
 
 from alarmlib.errors import AlarmProblem
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 
 CABLE_OFF = 0.2  # share by which a cable's length or Ω/km may differ from what was entered; common practice
 

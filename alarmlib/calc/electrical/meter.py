@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import inf
 
 from alarmlib.calc.electrical.loops import Loop, expected_ohm, states
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 from alarmlib.units import rounded
 
 OVER_RANGE_OHM = 5e6  # what most meters show as open

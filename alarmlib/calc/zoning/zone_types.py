@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from alarmlib.model.control_unit import Recognises
+from alarmlib.model.unit_facts import Recognises
 from alarmlib.model.words import DeviceKind, Function, Link
 
 if TYPE_CHECKING:

@@ -21,7 +21,7 @@ from alarmlib.checks.check import CheckGroup, Said, check, must, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said
 from alarmlib.model import Home
-from alarmlib.model.devices import Circuit, Ending
+from alarmlib.model.circuits import Circuit, Ending
 from alarmlib.units import Kind, show
 
 MANY_CONTACTS = 3

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 from alarmlib.checks.lookup import entry_exit_doors
 from alarmlib.model import Home
-from alarmlib.model.control_unit import Recognises
 from alarmlib.model.devices import DeviceType, TypeFacts
 from alarmlib.model.messages import PathKind
 from alarmlib.model.questions import detectors, present
 from alarmlib.model.site import Reach, Yes
+from alarmlib.model.unit_facts import Recognises
 from alarmlib.model.words import DeviceKind, Link, UnitSystem
 from alarmlib.units import Kind as UnitKind
 from alarmlib.units import show

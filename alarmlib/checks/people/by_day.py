@@ -3,7 +3,7 @@
 from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.lookup import room_name, said
 from alarmlib.model import Home
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 from alarmlib.model.questions import by_id, of_zones, present
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DeviceKind, Function, Link

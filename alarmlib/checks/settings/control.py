@@ -6,8 +6,9 @@ from alarmlib.checks.home.ways import rooms_between
 from alarmlib.checks.lookup import said, zones
 from alarmlib.control.from_home import behaviour_of
 from alarmlib.model import Home
-from alarmlib.model.control_unit import OffRoute, StillOpen, Zone
+from alarmlib.model.control_unit import Zone
 from alarmlib.model.questions import at_work_of_zones
+from alarmlib.model.unit_facts import OffRoute, StillOpen
 from alarmlib.model.words import LIFE_SAFETY
 from alarmlib.rules import rules_of
 from alarmlib.rules.rule import Bound

@@ -26,8 +26,9 @@ from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.home.ways import timed_walks
 from alarmlib.checks.lookup import entry_exit_doors, entry_s, exit_s, said
 from alarmlib.model import Home
-from alarmlib.model.control_unit import AllowedTimes, Times
+from alarmlib.model.control_unit import Times
 from alarmlib.model.questions import at_work, by_id
+from alarmlib.model.unit_facts import AllowedTimes
 from alarmlib.model.words import DeviceKind
 from alarmlib.rules import rules_of
 from alarmlib.rules.rule import Bound, Limits

@@ -7,7 +7,8 @@ from alarmlib.calc.electrical.power import asked_hours, lasts_h, path_lasts_h
 from alarmlib.calc.electrical.radio import spare
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.setup import Setup
-from alarmlib.model.devices import Circuit, DetectorFeed, Device, Ending
+from alarmlib.model.circuits import Circuit, DetectorFeed, Ending
+from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.messages import Message, MessagePath, PathKind
 from alarmlib.model.questions import at_work, by_id

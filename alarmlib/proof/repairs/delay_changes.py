@@ -5,9 +5,10 @@ from typing import NamedTuple
 
 from alarmlib.calc.times.time_limits import LONGEST_SIREN_S, SHORTEST_SIREN_S
 from alarmlib.control.from_home import ENTRY_S, EXIT_S, SIREN_S
-from alarmlib.model.control_unit import AllowedTimes, DoorTimes
+from alarmlib.model.control_unit import DoorTimes
 from alarmlib.model.home import Home
 from alarmlib.model.proof import ChangeKind
+from alarmlib.model.unit_facts import AllowedTimes
 from alarmlib.proof.repairs.changes import EditWay, FieldPath, RepairChange, RepairEdit
 from alarmlib.proof.repairs.prices import LONGER_DELAY_PRICE, Prices
 from alarmlib.rules import rules_of

@@ -17,7 +17,7 @@ from alarmlib.calc.electrical.loops import (
     states,
 )
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM, named_states, read_pair
-from alarmlib.model.devices import Ending
+from alarmlib.model.circuits import Ending
 from alarmlib.model.log import FoundItem
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Block, Bullets, Picture, Subheading, Table, Text
