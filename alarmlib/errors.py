@@ -18,7 +18,8 @@ class FieldProblem(AlarmProblem):
 
     def __str__(self) -> str:
         place = " in ".join(part for part in (self.path, self.file) if part)
-        return f"{place}{': ' if place else ''}{shorten(self.value)} is not allowed here; {self.allowed}."
+        what = f"{shorten(self.value)} is not allowed here" if self.value else "nothing is written here"
+        return f"{place}{': ' if place else ''}{what}; {self.allowed}."
 
 
 def shorten(value: str, most: int = 60) -> str:

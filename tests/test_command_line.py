@@ -84,7 +84,7 @@ def test_bad_home__one_sentence(case: str, demo: Document, tmp_path: Path, capsy
     ("content", "word"),
     [
         (b'{"name": ', "bad.json"),
-        (b'{"name": NaN}', "NaN"),
+        (b'{"schema_version": 2, "name": NaN}', "NaN"),
         (b"[]", "bad.json"),
         (b"", "bad.json"),
         (b"\xff\xfe\x00", "bad.json"),

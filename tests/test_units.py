@@ -125,8 +125,9 @@ def test_other_kinds_are_read(text: str, kind: Kind, stored: float) -> None:
 
 @pytest.mark.parametrize(("text", "kind"), REFUSED)
 def test_what_is_no_value_is_refused_in_a_sentence(text: str, kind: Kind) -> None:
-    """A refused text gives one sentence with an example of what may be written."""
-    with pytest.raises(FieldProblem, match=r"is not allowed here; write .*\.$"):
+    """A refused text gives one sentence with an example of what may be written; a blank one says that it is blank."""
+    what = "is not allowed here" if text else "^nothing is written here"
+    with pytest.raises(FieldProblem, match=rf"{what}; write .*\.$"):
         read(text, kind, "metric")
 
 

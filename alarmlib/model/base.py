@@ -1,8 +1,9 @@
 """How a part of the home is declared: every field says its label, unit, limits, help and who may read it, once."""
 
+from datetime import date
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 
 from alarmlib.model.words import Share
 from alarmlib.units import Kind
@@ -11,7 +12,27 @@ Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9_]*$", max_lengt
 Ref = Annotated[str, StringConstraints(pattern=r"^([a-z0-9][a-z0-9_]*)?$", max_length=48)]
 Name = Annotated[str, StringConstraints(max_length=80)]
 Note = Annotated[str, StringConstraints(max_length=2000)]
-Day = Annotated[str, StringConstraints(pattern=r"^(\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01]))?$")]
+YEARS = range(1900, 2200)  # in which anything of a home was fitted, tested or learnt
+
+
+def _of_the_calendar(day: str) -> str:
+    """The day, if there is such a one; raises ValueError with what to write."""
+    try:
+        there = not day or date.fromisoformat(day).year in YEARS
+    except ValueError:
+        there = False
+    if not there:
+        raise ValueError(
+            f"write a day of the calendar from {YEARS.start} to {YEARS.stop - 1}, such as 2026-03-01, or leave it blank"
+        )
+    return day
+
+
+Day = Annotated[
+    str,
+    StringConstraints(pattern=r"^(\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01]))?$"),
+    AfterValidator(_of_the_calendar),
+]
 Clock = Annotated[str, StringConstraints(pattern=r"^(([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?)?$")]
 Point = tuple[
     Annotated[float, Field(ge=-1000, le=1000)],

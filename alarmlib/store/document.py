@@ -4,19 +4,20 @@ import hashlib
 import json
 import types
 from collections.abc import Mapping, Sequence
-from typing import Any, NoReturn, Union, get_args, get_origin
+from typing import Any, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from alarmlib.errors import AlarmProblem, FieldProblem
+from alarmlib.errors import AlarmProblem, FieldProblem, shorten
 from alarmlib.model import Home
 from alarmlib.model.home import SCHEMA_VERSION
 from alarmlib.store.upgrade import upgraded
 from alarmlib.units import Kind, show
 
 Document = dict[str, Any]
+_LONGEST_NAME = 48  # of an id, by `alarmlib.model.base.Id`
 
 
 def text_of(home: Home) -> bytes:
@@ -50,14 +51,18 @@ def validated(document: Mapping[str, Any], file: str) -> Home:
 
 def _object(content: bytes, file: str) -> Document:
     try:
-        document = json.loads(_text(content, file), parse_constant=_no_number, object_pairs_hook=_once)
+        document = json.loads(_text(content, file), object_pairs_hook=_once)
     except json.JSONDecodeError as error:
         place = f"line {error.lineno}, column {error.colno}"
         raise AlarmProblem(f"{file} is not a home file: it is not valid JSON at {place} ({error.msg}).") from None
     except RecursionError:
         raise AlarmProblem(f"{file} is not a home file: it is nested too deeply.") from None
-    except ValueError as error:
-        raise FieldProblem(file, "", str(error), "write a number that can be counted with, once") from None
+    except _GivenTwice as twice:
+        raise AlarmProblem(
+            f"{file} gives the field {shorten(str(twice))} twice in one place. Keep one of the two."
+        ) from None
+    except ValueError:
+        raise AlarmProblem(f"{file} holds a number of thousands of digits. Find it and write a shorter one.") from None
     if not isinstance(document, dict):
         raise AlarmProblem(f"{file} is not a home file: it holds no object in {{ }}.")
     return document
@@ -73,8 +78,8 @@ def _text(content: bytes, file: str) -> str:
     return text
 
 
-def _no_number(name: str) -> NoReturn:
-    raise ValueError(name)
+class _GivenTwice(Exception):  # noqa: N818
+    """A field that is there twice in one object; its text is the field's name."""
 
 
 def _once(pairs: list[tuple[str, Any]]) -> Document:
@@ -82,7 +87,7 @@ def _once(pairs: list[tuple[str, Any]]) -> Document:
     found = dict(pairs)
     if len(found) < len(pairs):
         names = [name for name, _ in pairs]
-        raise ValueError(next(name for name in names if names.count(name) > 1))
+        raise _GivenTwice(next(name for name in names if names.count(name) > 1))
     return found
 
 
@@ -107,12 +112,17 @@ def path_text(place: Sequence[int | str], document: Any) -> str:
         if isinstance(step, int) and isinstance(document, list | tuple) and step < len(document):
             inside = document[step]
             name = inside.get("id") if isinstance(inside, dict) else None
-            words.append(name if isinstance(name, str) and name else str(step + 1))
+            words.append(_cut(name) if isinstance(name, str) and name else str(step + 1))
         else:
             inside = document.get(step) if isinstance(document, dict) else None
-            words.append(str(step))
+            words.append(_cut(str(step)))
         document = inside
     return ".".join(words)
+
+
+def _cut(name: str) -> str:
+    """An id or a field's name at its own greatest length; a longer one is none, and is cut."""
+    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
 
 
 def field_at(model: type[BaseModel], place: Sequence[int | str]) -> FieldInfo | None:
