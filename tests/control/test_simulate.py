@@ -9,7 +9,9 @@ from alarmlib.calc.plan.floor_plan import Place, plan_from_home
 from alarmlib.calc.walking.walkers import walker_of
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_walks import HabitGround
+from alarmlib.control.habit_words import _line
 from alarmlib.control.machine import run
+from alarmlib.control.signals import Cause, LogLine, Reason, UnitEvent
 from alarmlib.control.simulate import HabitRun, UnitPlayer, begin_state, simulate, simulate_all
 from alarmlib.errors import FieldProblem
 from alarmlib.model.control_unit import Area, ControlUnit, DoorTimes, PartSet, Times, Zone
@@ -326,3 +328,10 @@ def test_pet_that_trips__is_shown(demo: Home) -> None:
     assert any("Kitchen" in device and "may see the pet: Dog" in device for device in first.devices)
     quiet = simulate(demo, habit_of(demo, "gardener_shakes_gate"))
     assert not any("pet" in moment.sentence for moment in quiet.moments)
+
+
+def test_a_refusal_in_the_log_is_told_in_words() -> None:
+    """Seen before: “Refused: not_part_set” was told beside the sentence that says so."""
+    for reason in Reason:
+        told = _line(LogLine(UnitEvent.REFUSED, reason.value, next(iter(Cause))), {})
+        assert told == f"Refused: {reason.text}"

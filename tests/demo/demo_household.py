@@ -123,7 +123,7 @@ HABITS = (
     _habit(
         "window_on_latch", "Window on the latch at bedtime", "teenager", ("teen_room", UNSET, ""),
         "open teen_room_window 3; walk_to landing_keypad; set_part night 4; walk_to teen_room; wait - 90", 5,
-        note="The night set leaves this one window out.",
+        note="At night this one window is left out.",
     ),
     _habit(
         "kitchen_window_open", "Leaving with the kitchen window open", "first_parent", ("kitchen", UNSET, ""),
