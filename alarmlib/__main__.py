@@ -44,7 +44,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return FINE
             if not isinstance(end, (AlarmProblem, OSError)):
                 raise
-            print(_trouble(end) if isinstance(end, OSError) else end, file=sys.stderr)
+            print(_refused(end) if isinstance(end, OSError) else end, file=sys.stderr)
             return BAD_INPUT
 
 
@@ -82,7 +82,7 @@ def _ctrl_c_noted() -> Iterator[list[int]]:
         sys.unraisablehook = hook
 
 
-def _trouble(error: OSError) -> str:
+def _refused(error: OSError) -> str:
     """What a disk or device refused, in a sentence; what has no name is the place that the answer goes to."""
     from alarmlib.store.home_file import reason_of
 

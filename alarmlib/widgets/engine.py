@@ -102,7 +102,7 @@ class Engine(anywidget.AnyWidget):
         return []
 
     def _inherited(self) -> Mapping[str, str]:
-        """What holds where a field is blank because its fact is said elsewhere, by the field's id on the screen."""
+        """What holds where a field is blank because its fact is entered elsewhere, by the field's id on the screen."""
         return {}
 
     def _asked(self, question: Mapping[str, Any]) -> dict[str, Any]:
