@@ -36,7 +36,7 @@ def form(name: str) -> Any:
 
 
 def check(name: str) -> Any:
-    """What is found about one subject; it is said again by itself after each change."""
+    """What is found about one subject; it is written again by itself after each change."""
     from alarmlib.pages.opened import open_home, problem
     from alarmlib.pages.views import answered
 
