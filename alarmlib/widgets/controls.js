@@ -56,6 +56,7 @@ function makeChoice(field, id, labels) {
   const offer = (choices) => {
     const before = select.value;
     select.replaceChildren(...choices.map(([value, text]) => h("option", { value }, text)));
+    select.classList.toggle("long", choices.some(([, text]) => text.length > LONG_CHOICE));
     set(before);
   };
   return { box: select, inputs: () => [select], get: () => select.value, set, offer };

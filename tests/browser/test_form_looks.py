@@ -54,6 +54,25 @@ def test_labels_and_axe_light_and_dark(desk, tmp_path) -> None:
         page.wait_for_timeout(800)
 
 
+LIMITS = """
+from alarmlib.model.control_unit import UnitLimits
+names = ["recognises", "zones", "circuits", "wireless_slots", "keypads"]
+Form(session, FormSpec("Limits", (("", fields_of(UnitLimits, names, ("control_unit", "limits"))),)))
+"""
+ROOM_FOR_TEXT = """(select) => {
+  const style = getComputedStyle(select), pen = document.createElement('canvas').getContext('2d');
+  pen.font = style.font;
+  const widest = Math.max(...[...select.options].map((each) => pen.measureText(each.text).width));
+  return select.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 16 - widest; // its arrow
+}"""
+
+
+def test_a_long_choice_fits_its_box(desk) -> None:
+    """At 1366 by 768 “each wireless device and each wired circuit” was cut off in its box."""
+    page = desk.open(desk.write(LIMITS), width=1366, height=768)
+    assert page.locator(".alarm-form select").first.evaluate(ROOM_FOR_TEXT) >= 0
+
+
 def test_a_narrow_window_cuts_nothing_off(desk, tmp_path) -> None:
     """At 390 pixels nothing of form or table reaches past the right edge, and every input can be reached."""
     page = desk.open(desk.write("FORM", "TABLE"), width=390, height=800)
