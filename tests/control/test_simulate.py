@@ -11,7 +11,7 @@ from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_walks import HabitGround
 from alarmlib.control.habit_words import _line
 from alarmlib.control.machine import run
-from alarmlib.control.signals import Cause, LogLine, Reason, UnitEvent
+from alarmlib.control.signals import LogLine, Reason, Timer, UnitEvent
 from alarmlib.control.simulate import HabitRun, UnitPlayer, begin_state, simulate, simulate_all
 from alarmlib.errors import FieldProblem
 from alarmlib.model.control_unit import Area, ControlUnit, DoorTimes, PartSet, Times, Zone
@@ -333,5 +333,5 @@ def test_pet_that_trips__is_shown(demo: Home) -> None:
 def test_a_refusal_in_the_log_is_told_in_words() -> None:
     """Seen before: “Refused: not_part_set” was told beside the sentence that says so."""
     for reason in Reason:
-        told = _line(LogLine(UnitEvent.REFUSED, reason.value, next(iter(Cause))), {})
+        told = _line(LogLine(UnitEvent.REFUSED, reason.value, next(iter(Timer))), {})
         assert told == f"Refused: {reason.text}"
