@@ -11,7 +11,7 @@ from alarmlib.model import Home
 from alarmlib.proof.report.document import document_of, proof_from_document
 from alarmlib.proof.report.kept import NEVER_RUN, KeptProof, read_hash
 from alarmlib.proof.report.verdicts import Proof
-from alarmlib.store.home_file import read_bytes, replace
+from alarmlib.store.home_file import load, read_bytes, replace
 
 MARK = ".proof.json"
 SCHEMA_VERSION = 2
@@ -26,8 +26,19 @@ def kept_file(home_file: Path | str) -> Path:
 def keep(home_file: Path | str, home: Home, proof: Proof) -> Path:
     """Keep the proof of this state of the home beside its file, in one step. Raises AlarmProblem."""
     target = kept_file(home_file)
+    if _is_home(target):
+        raise AlarmProblem(f"{target.name} is a home, so it was left as it is. Give that home another name.")
     replace(target, content_of(home, proof))
     return target
+
+
+def _is_home(place: Path) -> bool:
+    """Whether a home has the name that a kept proof would have."""
+    try:
+        load(place)
+    except AlarmProblem:
+        return False
+    return True
 
 
 def take_along(home_file: Path | str, other: Path | str) -> None:

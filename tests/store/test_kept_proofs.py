@@ -154,3 +154,12 @@ def test_read_hash__says_the_same_of_a_home_read_back() -> None:
     """A home that went through its file has the hash it had."""
     home = demo_home()
     assert read_hash(Home.model_validate_json(home.model_dump_json())) == read_hash(home)
+
+
+def test_keep__a_home_of_that_name_stays(place: Path, hand_proof: Proof) -> None:
+    """A home called home.proof.json had been replaced by the proof of home.json."""
+    other = place.with_name("home.proof.json")
+    other.write_text('{"schema_version": 2, "name": "Own"}', encoding="utf-8")
+    with pytest.raises(AlarmProblem, match=r"home\.proof\.json is a home"):
+        keep(place, demo_home(), hand_proof)
+    assert other.read_text(encoding="utf-8") == '{"schema_version": 2, "name": "Own"}'
