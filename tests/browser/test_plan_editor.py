@@ -14,7 +14,7 @@ from alarmlib.calc.plan.drawing import DEVICE_SNAP_M
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 from alarmlib.rules import say_of
-from alarmlib.store import Session
+from alarmlib.store import Session, load
 
 PICTURES = os.environ.get("ALARM_PICTURES", "")  # a folder: then the drawings are kept there to be looked at
 
@@ -317,8 +317,8 @@ def test_a_quick_hand_loses_nothing(desk: Any, hand_on: Any) -> None:
         page.mouse.dblclick(*spot)
     expect(page.locator(".plan .device")).to_have_count(8)
     expect(page.locator(".plan .room")).to_have_count(2)
-    found = [(device["kind"], device["at"][0]) for device in desk.stored()["devices"]]
-    assert [kind for kind, _ in found] == [kind.lower().replace(" ", "_") for kind in kinds]
+    found = [(device.kind.text, (device.at or (99, 99))[0]) for device in load(desk.file).whole_devices]
+    assert [kind for kind, _ in found] == kinds
     assert [x for _, x in found] == pytest.approx([x for x, _ in places], abs=DEVICE_SNAP_M)
 
 
