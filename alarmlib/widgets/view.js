@@ -33,7 +33,7 @@ function render({ model, el }) {
     model.send({ kind: "draw" });
   });
   const veil = h("p", { class: "late" }, "Out of date: you changed something since this was worked out. ", again);
-  const box = h("section", { class: "alarm-page", "aria-label": title }, veil, drawing);
+  const box = h("section", { class: "alarm-page", "aria-label": title }, drawing);
   for (const kind of ["keydown", "keyup", "keypress"]) box.addEventListener(kind, keepKeys);
 
   const draw = () => {
@@ -43,7 +43,8 @@ function render({ model, el }) {
   };
   const date = () => {
     const late = model.get("late");
-    veil.hidden = !late;
+    if (late) box.prepend(veil);
+    else veil.remove();
     box.classList.toggle("out-of-date", late);
     again.disabled = false;
     again.textContent = `Work it out again: ${title}`;

@@ -16,7 +16,7 @@ CELLS = """() => {
   return panel.content.widgets.filter((cell) => cell.model.type === 'code').map((cell) => ({
     source: cell.model.sharedModel.getSource(),
     outputs: cell.model.outputs.toJSON(),
-    forms: [...cell.node.querySelectorAll('.alarm-gate, .alarm-form, .alarm-page[role=region]')]
+    forms: [...cell.node.querySelectorAll('.alarm-gate, .alarm-form, section.alarm-page')]
       .filter((form) => form.getClientRects().length && !form.parentElement.closest('.alarm-gate')).length,
   }));
 }"""
