@@ -1,6 +1,7 @@
 """The plan drawn with the mouse and by keyboard, refused drawings kept, the image under it never saved."""
 
 import os
+import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from math import dist
@@ -16,6 +17,7 @@ from alarmlib.record.produce import demo_home
 from alarmlib.rules import say_of
 from alarmlib.store import Session, load
 
+STOREY = re.compile("^(Floor|Storey) ?$")  # the word of the home's country
 PICTURES = os.environ.get("ALARM_PICTURES", "")  # a folder: then the drawings are kept there to be looked at
 
 
@@ -44,7 +46,7 @@ class Keys:
         self.page = page
         self.plan: Locator = page.locator("svg.plan")
 
-    def letters(self, label: str, text: str) -> None:
+    def letters(self, label: str | re.Pattern[str], text: str) -> None:
         box = self.page.get_by_label(label, exact=True)
         if box.evaluate("box => box.selectedOptions[0]?.text") != text:
             box.focus()
@@ -54,8 +56,8 @@ class Keys:
         )
 
     def storey(self, name: str) -> None:
-        shown = self.page.get_by_label("Floor", exact=True).evaluate("box => box.selectedOptions[0]?.text") == name
-        self.letters("Floor", name)
+        shown = self.page.get_by_label(STOREY).evaluate("box => box.selectedOptions[0]?.text") == name
+        self.letters(STOREY, name)
         if not shown:
             wait(self.page, f"{name} is shown")
 
@@ -174,7 +176,7 @@ def test_the_demo_home_is_drawn_with_the_mouse(desk: Any, hand_on: Any) -> None:
     page = blank_storeys(desk, demo)
     hand, names = hand_on(page), {storey.id: storey.name for storey in demo.site.storeys}
     for storey in demo.site.storeys:
-        page.get_by_label("Floor", exact=True).select_option(storey.id)
+        page.get_by_label(STOREY).select_option(storey.id)
         wait(page, f"{storey.name} is shown")
         hand.show_within(30, 14)
         tool, counts = "", Counter[str]()
@@ -190,12 +192,12 @@ def test_the_demo_home_is_drawn_with_the_mouse(desk: Any, hand_on: Any) -> None:
                     hand.click(*(towards(demo, stroke.room, point) if stroke.room else point))
             counts[stroke.shape] += 1
             expect(page.locator(f'.plan [data-thing^="{stroke.shape}:"]')).to_have_count(counts[stroke.shape])
-        page.get_by_role("button", name="Whole floor").press("Enter")
+        page.get_by_role("button", name=re.compile("^Whole (floor|storey)$")).press("Enter")
         picture(page, f"mouse_{storey.id}", "svg.plan")
     hand.tool("Stairs")
     for low, foot, high, top in stairs_of(demo):
         for storey, at, said in ((low, foot, "The stairs begin here"), (high, top, "The stairs are placed")):
-            page.get_by_label("Floor", exact=True).select_option(storey)
+            page.get_by_label(STOREY).select_option(storey)
             wait(page, f"{names[storey]} is shown")
             hand.click(*at)
             wait(page, said)
@@ -225,7 +227,7 @@ def test_the_demo_home_is_drawn_by_keyboard(desk: Any) -> None:
                 keys.typed("; ".join(f"{x:g}, {y:g}" for x, y in (boxed(stroke.points) if box else stroke.points)))
             counts[stroke.shape] += 1
             expect(page.locator(f'.plan [data-thing^="{stroke.shape}:"]')).to_have_count(counts[stroke.shape])
-        page.get_by_role("button", name="Whole floor").press("Enter")
+        page.get_by_role("button", name=re.compile("^Whole (floor|storey)$")).press("Enter")
         picture(page, f"keyboard_{storey.id}", "svg.plan")
     keys.tool("Stairs")
     for low, foot, high, top in stairs_of(demo):
