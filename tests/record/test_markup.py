@@ -132,7 +132,7 @@ def test_a_drawing_names_itself_and_keeps_one_decimal() -> None:
     drawn = svg(EVERY_SHAPE, "k", "Plan <b>", "A hall & more")
     assert '<title id="k-title">Plan &lt;b&gt;</title><desc id="k-desc">A hall &amp; more</desc>' in drawn
     assert 'role="img" aria-labelledby="k-title k-desc"' in drawn
-    assert 'x2="10" y2="10.1"' in drawn
+    assert '<path d="M0 0L10 10.1">' in drawn
     assert "<i>" not in drawn
     assert "http" not in drawn
     assert drawn.count(' id="') == drawn.count(' id="k-')
