@@ -134,3 +134,10 @@ def test_links_lead_somewhere(page: Path) -> None:
         if not link.startswith(("http://", "https://", "mailto:")) and not (page.parent / link).is_file()
     ]
     assert missing == []
+
+
+@each_page
+def test_no_check_or_picture_is_on_a_page_twice(page: Path) -> None:
+    """Of two views of one title only the newest follows the home, so each name is called once."""
+    called = [text(cell) for cell in cells(page, "code") if tag(cell) in ("check", "picture")]
+    assert len(called) == len(set(called))
