@@ -114,6 +114,14 @@ def ordinary_folder() -> Iterator[Path]:
                 os.seteuid(0)
 
 
+@pytest.fixture(autouse=True)
+def _ctrl_c_is_heard() -> Iterator[None]:
+    """A run that was begun in the background ignores the signal, and all that it starts too."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such modes")
 @pytest.mark.parametrize(
     ("command", "mode"),
@@ -226,6 +234,7 @@ def test_ctrl_c_in_a_proof_of_its_own_process(after: float, tmp_path: Path) -> N
         "import os, signal, sys, threading\n"
         "from alarmlib import __main__ as command\n"
         "run = command._run\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"  # a background job begins with it ignored
         "def interrupted(words):\n"
         f"    threading.Timer({after}, os.kill, (os.getpid(), signal.SIGINT)).start()\n"
         "    return run(words)\n"
