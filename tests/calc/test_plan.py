@@ -103,19 +103,19 @@ def test_good_plan_has_no_problem():
         ),
         (
             plan(HALL, openings=(PlanOpening("front", "hall", (2, 1)),)),
-            ("opening", "front", "The opening front lies 1 m from every wall of the room hall."),
+            ("opening", "front", "The way in front lies 1 m from every wall of the room hall."),
         ),
         (
             plan(HALL, STUDY, passages=(PlanPassage("door", ("hall", "study"), at=(1.9, 0)),)),
-            ("passage", "door", "The passage door doesn't touch the room study."),
+            ("passage", "door", "The inside doorway door does not touch the room study."),
         ),
         (
             plan(HALL, PlanRoom("landing", "upper"), passages=(PlanPassage("door", ("hall", "landing"), at=(4, 1)),)),
-            ("passage", "door", "The passage door is no stairs but joins rooms of two storeys."),
+            ("passage", "door", "The inside doorway door joins rooms of two storeys, but is not entered as stairs."),
         ),
         (
             plan(HALL, passages=(PlanPassage("door", ("hall", "hall")),)),
-            ("passage", "door", "The passage door leads from the room hall into the same room."),
+            ("passage", "door", "The inside doorway door leads from the room hall into the same room."),
         ),
         (
             plan(HALL, openings=(PlanOpening("front", "ghost"),)),

@@ -108,8 +108,8 @@ def test_slots_and_circuits_limit_each_their_own() -> None:
     plan = plan_zones([*wireless, *wired], ZoningLimits(zones=9, slots=1, circuits=1))
     assert len(plan.zones) == 2
     reasons = {item.devices: item.reason for item in plan.not_fitting}
-    assert "has 1 places for wireless devices" in reasons[("b_motion",)] + reasons.get(("a_motion",), "")
-    assert "has 1 circuits" in reasons[("c_1",)]  # the entry/exit door matters more and stays
+    assert "has 1 place for wireless devices" in reasons[("b_motion",)] + reasons.get(("a_motion",), "")
+    assert "has 1 detector circuit, and all" in reasons[("c_1",)]  # the entry/exit door matters more and stays
 
 
 def test_devices_to_be_kept_apart_are() -> None:

@@ -208,7 +208,7 @@ def test_wired_in_place_of_wireless__only_where_the_unit_has_a_circuit_left(demo
         )
         assert (changed(home, (kitchen,)) is not None) is one
         assert (changed(home, (kitchen, garage)) is not None) is two
-        assert "Enter its circuit and its current afterwards" in kitchen.sentence
+        assert "Enter its detector circuit and its current afterwards" in kitchen.sentence
 
 
 def test_every_change_says_why(demo: Home) -> None:
@@ -238,7 +238,7 @@ def test_own_fob__far_cheaper_than_giving_the_habit_up(home: Home, put: Put) -> 
     assert own is not None
     assert new is not None
     assert (own.price, new.price) == (10, 25)
-    assert "by the fob" in own.sentence
+    assert "with the fob" in own.sentence
     assert [device.id for device in after(carrying, "fob/owner").devices] == [each.id for each in carrying.devices]
 
 

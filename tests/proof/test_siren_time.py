@@ -171,7 +171,7 @@ def test_verdicts(cabin: Home, put: Put) -> None:
     found = siren_in_an_hour(put(home, {"rules.siren_limit_hour_s": 399}))
     assert found.verdict is ProofVerdict.NOT_SETTLED
     assert "for at most the local limit of 399 s in any hour" in found.sentence
-    assert "sounds 399 s at most; one that doesn't may sound 400 s" in found.why
+    assert "sounds it for 399 s at most. One that does not may sound it for 400 s." in found.why
     assert (found.worst["played_s"], found.worst["most_s"], found.worst["one_alarm_s"]) == ("400", "400", "100")
     assert [beat.zones for beat in found.counterexample].count(("shed",)) == 2
     assert found.counterexample[-1].output.endswith("sounded 400 s.")

@@ -97,9 +97,15 @@ def test_lost_way_home__is_told_in_the_homes_own_words(home: Callable[..., Home]
     bad = put(good, {"control_unit.part_sets.night.doors": [{"zone": "door", "delayed": False}]})
     against = Acceptance(good, ()).against(bad)
     assert against is not None
-    assert against.sentence == "Owner could no longer come home without an alarm to House, set in the part set Night."
+    assert against.sentence == (
+        "Owner could no longer come home to House without an alarm while it is set in the part set Night."
+    )
     assert Acceptance(bad, ()).against(bad) is None
-    assert Coming("owner", "house", SET_FULL).sentence(good).endswith("to House, set with nobody in.")
+    assert (
+        Coming("owner", "house", SET_FULL)
+        .sentence(good)
+        .endswith("to House without an alarm while it is set with nobody in.")
+    )
 
 
 def test_new_findings__counted_by_check_and_subject(home: Callable[..., Home]) -> None:

@@ -100,17 +100,21 @@ def _why_alone(device: ZoneDevice, unit: ZoningLimits) -> str:
 
 def _tight(device: ZoneDevice, unit: ZoningLimits) -> str:
     if device.link is Link.WIRED and unit.circuits is not None:
-        return f"has only {unit.circuits} detector circuits"
-    return f"has only {unit.zones} zones" if unit.zones is not None else "needs fewer zones this way"
+        return f"has only {_counted(unit.circuits, 'detector circuit')}"
+    return f"has only {_counted(unit.zones, 'zone')}" if unit.zones is not None else "needs fewer zones this way"
 
 
 def _full(device: ZoneDevice, unit: ZoningLimits, zones_used: int) -> str:
     others = "and all are taken by devices that matter more or cannot share with this"
     if unit.zones is not None and zones_used >= unit.zones:
-        return f"has {unit.zones} zones, {others}"
+        return f"has {_counted(unit.zones, 'zone')}, {others}"
     if device.link is Link.WIRELESS:
-        return f"has {unit.slots} places for wireless devices, and all are taken"
-    return f"has {unit.circuits} detector circuits, {others}"
+        return f"has {_counted(unit.slots, 'place')} for wireless devices, and all are taken"
+    return f"has {_counted(unit.circuits, 'detector circuit')}, {others}"
+
+
+def _counted(number: int | None, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _what(devices: Sequence[ZoneDevice]) -> str:
