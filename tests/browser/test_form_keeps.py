@@ -101,7 +101,7 @@ def test_text_typed_in_a_page_of_version_0_4_is_saved_at_the_fields_new_name(des
     page.evaluate("([key, kept]) => sessionStorage.setItem(key, kept)", [key, kept])
     page.reload()
     expect(status(page)).to_have_text(SAVED)
-    expect(field(page, "Wireless places")).to_have_value("12")
+    expect(field(page, "Wireless devices it can hold")).to_have_value("12")
     assert desk.stored()["control_unit"]["limits"]["wireless_slots"] == 12
     assert "wire_free" not in (page.evaluate("(key) => sessionStorage.getItem(key)", key) or "")
 

@@ -56,6 +56,15 @@ class Derived:
         return facts
 
     @cached_property
+    def _slow_facts(self) -> Facts:
+        """Apart, since a quick assessment also tells the slow results that are kept and still hold."""
+        if self.before is None:
+            return self._facts.fork()
+        facts = self.before._slow_facts.fork()
+        facts.move(self.home, TODAY)
+        return facts
+
+    @cached_property
     def _context(self) -> Context:
         return Context(self.home, self.assessed, Share.OWNER, TODAY.isoformat())
 
@@ -104,7 +113,7 @@ class Derived:
 
     def full(self) -> Any:
         """What the slow checks say; those whose parts of the home have not moved are not asked again."""
-        return [self._facts.ask(outcome, check) for check in FULL_CHECKS]
+        return [self._slow_facts.ask(outcome, check) for check in FULL_CHECKS]
 
 
 Stage = tuple[str, Callable[[Derived], Any]]
