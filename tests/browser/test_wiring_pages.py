@@ -49,7 +49,7 @@ def test_it_can_be_read_by_everybody(desk: Any, grave: Any, name: str) -> None:
     assert page.evaluate(TOO_WIDE) == []
 
 
-def test_filled_by_keyboard_and_judged(desk: Any, run_all: Any) -> None:
+def test_filled_by_keyboard_and_judged(desk: Any) -> None:
     """A battery without a rate, a conductor that is none, a level without its distance, a step ticked: all by keys."""
     desk.lay_out(demo=True)
     page = desk.open_whole(WIRING)
@@ -85,7 +85,6 @@ def test_filled_by_keyboard_and_judged(desk: Any, run_all: Any) -> None:
     assert (stored["supply"]["standby_battery_ah"], stored["supply"]["rated_over_h"]) == (1.2, 20)
     assert stored["runs"][0]["size"] == "24 AWG"
     assert "battery" not in stored["done"]
-    run_all(page)
-    said = page.locator(".jp-OutputArea-output", has_text="The standby battery is smaller than the chosen rule asks")
-    expect(said.first).to_contain_text("SHOULD FIX", timeout=60_000)  # the European hours are known from memory alone
+    said = page.get_by_role("listitem").filter(has_text="The standby battery is smaller than the chosen rule asks")
+    expect(said.first).to_contain_text("▲ should")  # the European hours are known from memory alone
     expect(page.get_by_text("Next: The battery is joined last").first).to_be_attached()
