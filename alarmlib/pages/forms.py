@@ -1,6 +1,6 @@
 """From what is declared in `tables` to forms on the page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from alarmlib.draft.lines import slug
@@ -23,6 +23,7 @@ from alarmlib.store.secrets import not_secret, warning
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.plan_editor import PlanEditor
+from alarmlib.widgets.rows import FormsOfList
 from alarmlib.widgets.spec import FieldSpec, FormSpec, TableSpec, fields_of, numbered
 from alarmlib.widgets.table import TableForm
 
@@ -118,24 +119,24 @@ def types(name: str) -> Callable[[Session], TableForm]:
     return made
 
 
-def part_set_tables(session: Session) -> Any:
+def part_set_tables(session: Session) -> FormsOfList:
     """What each entry/exit door does in each part set, a table a part set."""
-    return _stack([table(session, part_set_doors(each)) for each in session.home.control_unit.part_sets])
+    return _forms_of(session, lambda home: home.control_unit.part_sets, part_set_doors)
 
 
-def season_tables(session: Session) -> Any:
+def season_tables(session: Session) -> FormsOfList:
     """How zones differ in each season, a table a season."""
-    return _stack([table(session, season_zones(each)) for each in session.home.control_unit.seasons])
+    return _forms_of(session, lambda home: home.control_unit.seasons, season_zones)
 
 
-def habit_tables(session: Session) -> Any:
+def habit_tables(session: Session) -> FormsOfList:
     """The steps of each habit, a table a habit."""
-    return _stack([table(session, habit_steps(each)) for each in session.home.household.habits])
+    return _forms_of(session, lambda home: home.household.habits, habit_steps)
 
 
-def run_tables(session: Session) -> Any:
+def run_tables(session: Session) -> FormsOfList:
     """What each cable feeds, a table a run."""
-    return _stack([table(session, run_stops(each)) for each in session.home.wiring.runs])
+    return _forms_of(session, lambda home: home.wiring.runs, run_stops)
 
 
 def cells(session: Session) -> TableForm:
@@ -144,10 +145,8 @@ def cells(session: Session) -> TableForm:
     return table(session, LISTS["cells"])
 
 
-def _stack(forms: list[TableForm]) -> Any:
-    from alarmlib.pages.shown import Stack
-
-    return Stack(forms)
+def _forms_of(session: Session, listed: Callable[[Home], Sequence[Any]], spec: Callable[[Any], List]) -> FormsOfList:
+    return FormsOfList(session, listed, lambda each: table(session, spec(each)))
 
 
 def build(session: Session, name: str) -> Any:

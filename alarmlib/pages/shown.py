@@ -1,7 +1,4 @@
-"""What a cell shows beside forms and views: a sentence, or several forms under each other."""
-
-from collections.abc import Sequence
-from typing import Any
+"""What a cell shows beside forms and views: a sentence."""
 
 
 class Sentence:
@@ -17,19 +14,3 @@ class Sentence:
         from html import escape
 
         return f'<p role="status">{escape(self.text)}</p>'
-
-
-class Stack:
-    """Several forms under each other; a sentence when there are none."""
-
-    def __init__(self, forms: Sequence[Any], nothing: str = "There is nothing to fill in here yet.") -> None:
-        self.forms, self.nothing = tuple(forms), nothing
-
-    def __repr__(self) -> str:
-        return "\n".join(repr(form) for form in self.forms) or self.nothing
-
-    def _ipython_display_(self) -> None:
-        from IPython.display import display
-
-        for form in self.forms or (Sentence(self.nothing),):
-            display(form)

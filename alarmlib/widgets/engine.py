@@ -24,7 +24,7 @@ from alarmlib.widgets.work import with_text
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
 HERE = File(__file__).parent
 _NO_TEXT = frozenset({"id", "key", "control", "accept"})  # of what the browser is told
-_ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread beside the running cell
+ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread beside the running cell
 
 
 @dataclass(frozen=True)
@@ -158,7 +158,7 @@ class Engine(anywidget.AnyWidget):
         return self.extras.check_text(self.session.home, text) if free and text else None
 
     def _told(self, *_news: Any) -> None:
-        with _ONE_AT_A_TIME:
+        with ONE_AT_A_TIME:
             self._show()
 
     # What comes from the browser.
@@ -172,7 +172,7 @@ class Engine(anywidget.AnyWidget):
         answer = {"kind": "answer", "client": question.get("client"), "seq": question.get("seq"), "ok": False}
         failure: Exception | None = None
         attached: list[bytes] = []
-        with _ONE_AT_A_TIME:
+        with ONE_AT_A_TIME:
             try:
                 found = self._answer(question, buffers)
                 attached = found.pop("buffers", [])

@@ -16,8 +16,8 @@ CELLS = """() => {
   return panel.content.widgets.filter((cell) => cell.model.type === 'code').map((cell) => ({
     source: cell.model.sharedModel.getSource(),
     outputs: cell.model.outputs.toJSON(),
-    forms: [...cell.node.querySelectorAll('.alarm-gate, .alarm-form, section.alarm-page')]
-      .filter((form) => form.getClientRects().length && !form.parentElement.closest('.alarm-gate')).length,
+    forms: [...cell.node.querySelectorAll('.alarm-gate, .alarm-rows, .alarm-form, section.alarm-page')]
+      .filter((form) => form.getClientRects().length && !form.parentElement.closest('.alarm-gate, .alarm-rows')).length,
   }));
 }"""
 VIEW = "application/vnd.jupyter.widget-view+json"

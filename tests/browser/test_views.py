@@ -5,6 +5,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from alarmlib.store import Session
+
 pytestmark = pytest.mark.browser
 
 TIMES = "Findings about times"
@@ -69,3 +71,24 @@ def test_what_is_unfolded_stays_unfolded_and_the_keyboard_stays_where_it_was(des
     part.locator("summary").focus()
     expect(part.get_by_text("2.6 m")).to_be_visible()
     expect(part.locator("summary")).to_be_focused()
+
+
+def test_a_part_set_added_elsewhere_has_its_doors_at_once(desk) -> None:
+    """Its table appears under the others; the cursor stays in the box where it was."""
+    desk.lay_out(demo=True)
+    page = desk.open_whole("03_zones")
+    times = page.locator(".alarm-form input[type=text]").first
+    times.scroll_into_view_if_needed()
+    times.focus()
+    held = times.evaluate("box => { box.dataset.mine = 'yes'; return document.activeElement === box; }")
+    assert held
+    doors = page.locator(".alarm-rows .alarm-form")
+    before = page.locator(".alarm-rows").filter(has_text="Night").locator(".alarm-form").count()
+    assert before == 4
+    other = Session.open(desk.file)
+    sets = other.home.control_unit.part_sets
+    new = sets[0].model_copy(update={"id": "long_weekend", "name": "Long weekend"})
+    unit = other.home.control_unit.model_copy(update={"part_sets": (*sets, new)})
+    other.replace(other.home.model_copy(update={"control_unit": unit}))
+    expect(doors.filter(has_text="Long weekend")).to_be_visible()
+    expect(page.locator("[data-mine=yes]")).to_be_focused()
