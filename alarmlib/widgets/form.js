@@ -18,6 +18,7 @@ export class FormView {
     this.prefix = `alarm-${Math.random().toString(36).slice(2, 8)}`;
     this.fields = new Map();
     this.said = "";
+    this.successor = null;
     this.link = new Link(model, () => this.redraw());
     this.status = h("p", { role: "status", "aria-live": "polite" });
     this.busy = h("p", { class: "busy", "aria-hidden": "true" });
@@ -156,8 +157,10 @@ export class FormView {
     this.say(answer);
   }
 
+  // A form that was built again while it asked hands the answer on.
   say(answer) {
-    this.redraw(answer.ok ? answer.say || "Done." : `✗ ${answer.error}`);
+    if (this.successor) return this.successor.say(answer);
+    return this.redraw(answer.ok ? answer.say || "Done." : `✗ ${answer.error}`);
   }
 
   // After any save, fields that failed for want of another fact get another try.
@@ -241,9 +244,12 @@ export const shownBy = (View) => ({ model, el }) => {
   let view = new View(model, el);
   const anew = () => {
     const inside = el.contains(document.activeElement);
-    view.close();
+    const before = view;
+    before.close();
     el.replaceChildren();
     view = new View(model, el);
+    before.successor = view;
+    view.redraw(view.said || before.said);
     if (inside) el.querySelector("button, input, select, textarea")?.focus();
   };
   model.on("change:structure", anew);

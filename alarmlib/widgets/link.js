@@ -5,6 +5,7 @@
 /** @typedef {{ on: Function, off: Function, send: Function }} Model the widget's model, as far as a line needs it */
 
 export const LATE_MS = 2500;
+const DEEDS = ["action", "upload", "download"]; // whose answer is told even when the form was built again meanwhile
 
 export class Link {
   /** @param {Model} model @param {() => void} changed is told when a question was sent and when it is late */
@@ -13,7 +14,8 @@ export class Link {
     this.changed = changed;
     this.client = Math.random().toString(36).slice(2);
     this.seq = 0;
-    /** @type {Map<number, { resolve: (answer: Message) => void, quiet: boolean, since: number }>} */
+    this.closing = false;
+    /** @type {Map<number, { kind: string, resolve: (answer: Message) => void, quiet: boolean, since: number }>} */
     this.waiting = new Map();
     this.heard = (/** @type {Message} */ message, /** @type {DataView[]} */ buffers) => this.answer(message, buffers);
     model.on("msg:custom", this.heard);
@@ -26,7 +28,7 @@ export class Link {
   ask(message, { quiet = false, buffers = [] } = {}) {
     const seq = ++this.seq;
     return new Promise((resolve) => {
-      this.waiting.set(seq, { resolve, quiet, since: Date.now() });
+      this.waiting.set(seq, { kind: message.kind, resolve, quiet, since: Date.now() });
       setTimeout(this.changed, LATE_MS + 20);
       try {
         this.model.send({ ...message, client: this.client, seq }, undefined, buffers);
@@ -40,9 +42,10 @@ export class Link {
   /** @param {Message} message @param {DataView[]} buffers */
   answer(message, buffers) {
     const asked = message.client === this.client ? this.waiting.get(message.seq) : undefined;
-    if (!asked) return;
+    if (!asked || (this.closing && !DEEDS.includes(asked.kind))) return;
     this.waiting.delete(message.seq);
     asked.resolve({ ...message, buffers });
+    this.rest();
   }
 
   get open() {
@@ -53,8 +56,15 @@ export class Link {
     return this.open.some((each) => Date.now() - each.since >= LATE_MS);
   }
 
+  // A deed that is on its way is waited for; texts are sent again by the form that comes after.
   close() {
-    this.model.off("msg:custom", this.heard);
+    this.closing = true;
+    this.rest();
+  }
+
+  rest() {
+    const deeds = [...this.waiting.values()].some(({ kind }) => DEEDS.includes(kind));
+    if (this.closing && !deeds) this.model.off("msg:custom", this.heard);
   }
 }
 

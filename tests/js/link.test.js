@@ -109,3 +109,17 @@ test("after a stop no answer is shown, and the next question is asked", async ()
   await settled();
   assert.deepEqual(shown, [3], "1 was stopped, 2 was refused");
 });
+
+test("a deed that is on its way is answered after the line was closed, a text is not", async () => {
+  const model = fakeModel();
+  const link = new Link(model, () => {});
+  const told = [];
+  link.ask({ kind: "action", n: 0 }).then((each) => told.push(each.say));
+  link.ask({ kind: "edit", id: "a" }).then((each) => told.push(each.say));
+  link.close();
+  model.tell({ client: link.client, seq: model.sent[1].seq, say: "saved" });
+  model.tell({ client: link.client, seq: model.sent[0].seq, say: "done" });
+  model.tell({ client: link.client, seq: model.sent[0].seq, say: "twice" });
+  await Promise.resolve();
+  assert.deepEqual(told, ["done"]);
+});
