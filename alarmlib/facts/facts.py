@@ -58,6 +58,7 @@ class Facts:
         self._turn = 0
         self._parts: dict[str, _Part] = {}
         self._kept: dict[Query, _Kept] = {}
+        self._wanted: dict[Query, int] = {}  # the turn in which somebody last asked whether it stands
         self._reading: list[dict[str | Query, None]] = []
         self._running: list[Query] = []
         self._branches = {name: _Branch(self, name) for name in BRANCHES}
@@ -69,12 +70,14 @@ class Facts:
         self.home, self.today_now = home, today
         self._turn += 1
         gone = self._turn - UNASKED_TURNS
-        self._kept = {query: kept for query, kept in self._kept.items() if kept.seen >= gone}
+        self._wanted = {query: turn for query, turn in self._wanted.items() if turn >= gone}
+        self._kept = {query: kept for query, kept in self._kept.items() if kept.seen >= gone or query in self._wanted}
 
     def fork(self) -> Self:
         """A copy that goes its own way from here."""
         copied = type(self)(self.home, self.today_now)
-        copied._turn, copied._parts, copied._kept = self._turn, dict(self._parts), dict(self._kept)
+        copied._turn, copied._wanted = self._turn, dict(self._wanted)
+        copied._parts, copied._kept = dict(self._parts), dict(self._kept)
         return copied
 
     def __reduce__(self) -> tuple[Any, ...]:
@@ -107,6 +110,7 @@ class Facts:
         kept = self._kept.get(asked)
         if kept is None:
             return None
+        self._wanted[asked] = self._turn
         if self._stands(asked):
             self._kept[asked] = kept._replace(seen=self._turn)
             return True

@@ -175,6 +175,16 @@ def test_what_nobody_asks_for_goes() -> None:
     assert facts.standing(entry_after_name) is None
 
 
+def test_what_somebody_waits_for_is_called_old_for_as_long() -> None:
+    """A value that no longer stands is kept while somebody asks whether it does, however many edits go by."""
+    facts = Facts(at("alpha"))
+    facts.ask(sentence, ".")
+    for turn in range(2 * UNASKED_TURNS):
+        facts.move(at("omega", note=str(turn)))
+        assert facts.standing(sentence, ".") is False
+    assert RAN.count("sentence") == 1
+
+
 def test_the_day_is_read_like_a_part() -> None:
     """What reads the day moves with it, and nothing else does."""
     facts = Facts(at("alpha"), date(2026, 11, 29))
