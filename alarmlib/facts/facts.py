@@ -58,7 +58,7 @@ class Facts:
         self._turn = 0
         self._parts: dict[str, _Part] = {}
         self._kept: dict[Query, _Kept] = {}
-        self._wanted: dict[Query, int] = {}  # the turn in which somebody last asked whether it stands
+        self._wanted: dict[Query, int] = {}  # the turn in which somebody last asked whether it still holds
         self._reading: list[dict[str | Query, None]] = []
         self._running: list[Query] = []
         self._branches = {name: _Branch(self, name) for name in BRANCHES}

@@ -176,7 +176,7 @@ def test_what_nobody_asks_for_goes() -> None:
 
 
 def test_what_somebody_waits_for_is_called_old_for_as_long() -> None:
-    """A value that no longer stands is kept while somebody asks whether it does, however many edits go by."""
+    """A value that no longer holds is kept while somebody asks whether it does, however many edits go by."""
     facts = Facts(at("alpha"))
     facts.ask(sentence, ".")
     for turn in range(2 * UNASKED_TURNS):
