@@ -158,7 +158,7 @@ def run(stage: str, python: Path, options: argparse.Namespace, scratch: Path, su
     """One stage, its time and how its checks ended."""
     start.say(f"\n=== {stage} ===")
     begun, report = time.monotonic(), scratch / f"{stage}.xml"
-    tested = ["-q", "-rfEs", f"--junitxml={report}", *(["-k", options.k] if options.k else [])]
+    tested = ["-q", "-rfEs", "--durations=10", f"--junitxml={report}", *(["-k", options.k] if options.k else [])]
     tested += COVERED if options.coverage and stage == "unit" else []
     commands = [[str(python), "-m", *words, *(tested if "pytest" in words else [])] for words in words_for(stage)]
     codes = [call(command, surround) for command in commands]
