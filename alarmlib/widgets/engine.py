@@ -6,9 +6,8 @@ import threading
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path as File
-from typing import Any
+from typing import Any, ClassVar
 
-import anywidget
 import traitlets
 
 from alarmlib.errors import AlarmProblem, FieldProblem, shorten
@@ -17,6 +16,7 @@ from alarmlib.rules import say_of
 from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.store.renamed import FIELDS
 from alarmlib.widgets.modules import joined
+from alarmlib.widgets.moved import Moving
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldPath, FieldSpec, UploadSpec
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at, with_words
 from alarmlib.widgets.work import with_text
@@ -52,11 +52,12 @@ def sentence(problem: AlarmProblem) -> str:
     return str(problem)
 
 
-class Engine(anywidget.AnyWidget):
+class Engine(Moving):
     """The widget under each form of a session's home; `raising` lets a callback's error through (tests)."""
 
     _esm = joined(HERE / "form_shown.js")
     _css = (HERE / "form.css").read_text(encoding="utf-8")
+    parts: ClassVar[tuple[str, ...]] = ("values", "options", "rows", "warnings", "asides", "inherited")
     structure = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)
     options = traitlets.Dict().tag(sync=True)
@@ -70,9 +71,8 @@ class Engine(anywidget.AnyWidget):
         self.title = title
         self.extras = extras or Extras()
         self.raising = os.environ.get("ALARM_RAISE") == "1" if raising is None else raising
-        super().__init__()
-        self.offer(self.extras)
         self._show()
+        super().__init__()  # the line to the browser opens with all that is there by now
         self.unsubscribe = session.subscribe(self._told)
 
     def __repr__(self) -> str:
@@ -147,11 +147,18 @@ class Engine(anywidget.AnyWidget):
         looked_at = {key: self._warning(field, values[key]) for key, field, _ in entries}
         warnings = {key: say(warning) for key, warning in looked_at.items() if warning}
         said = {key: self.extras.beside(home, path) for key, _, path in entries}
+        asides = {key: say(text) for key, text in said.items() if text}
+        inherited = {key: say(text) for key, text in self._inherited().items()}
         with self.hold_sync():
             self._build(say)
-            self.options, self.values, self.rows, self.warnings = options, values, rows, warnings
-            self.asides = {key: say(text) for key, text in said.items() if text}
-            self.inherited = {key: say(text) for key, text in self._inherited().items()}
+            self.hold(
+                values=values, options=options, rows=rows, warnings=warnings, asides=asides, inherited=inherited,
+                **self._drawn(home),
+            )  # fmt: skip
+
+    def _drawn(self, _home: Home) -> dict[str, Any]:
+        """What only this kind of form shows beside its fields."""
+        return {}
 
     def _warning(self, field: FieldSpec, text: str) -> str | None:
         free = field.control in {"text", "longtext"} and field.holds == "str"
@@ -197,6 +204,9 @@ class Engine(anywidget.AnyWidget):
             case "refresh":
                 self.session.refresh()
                 said: str | None = None
+            case "whole":
+                self.send_whole()
+                return {}
             case "undo":
                 self.session.undo()
                 said = "The last change is undone."

@@ -171,6 +171,8 @@ export class FormView {
 
   listen() {
     const drawAll = () => {
+      this.due = false;
+      if (this.closed) return;
       if (this.table) this.table.draw();
       this.offer();
       for (const field of this.fields.values()) {
@@ -180,8 +182,12 @@ export class FormView {
       this.redraw();
     };
     this.changes = "change:values change:rows change:options change:warnings change:asides change:inherited";
-    this.drawAll = drawAll;
-    for (const change of this.changes.split(" ")) this.model.on(change, drawAll);
+    // Several parts may move in one message: they are drawn once.
+    this.drawSoon = () => {
+      if (!this.due) queueMicrotask(drawAll);
+      this.due = true;
+    };
+    for (const change of this.changes.split(" ")) this.model.on(change, this.drawSoon);
     this.seen = () => document.visibilityState === "visible" && this.refresh();
     document.addEventListener("visibilitychange", this.seen);
     window.addEventListener("focus", this.seen);
@@ -231,7 +237,8 @@ export class FormView {
   }
 
   close() {
-    for (const change of this.changes.split(" ")) this.model.off(change, this.drawAll);
+    this.closed = true;
+    for (const change of this.changes.split(" ")) this.model.off(change, this.drawSoon);
     document.removeEventListener("visibilitychange", this.seen);
     window.removeEventListener("focus", this.seen);
     this.table?.shape.disconnect();

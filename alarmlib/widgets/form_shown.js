@@ -2,5 +2,6 @@
 // How a cell shows a form.
 
 import { FormView, shownBy } from "./form.js";
+import { initialize } from "./moved.js";
 
-export default { render: shownBy(FormView) };
+export default { initialize, render: shownBy(FormView) };

@@ -6,6 +6,7 @@ import { FormView, shownBy } from "./form.js";
 import { cornersOf, middle, panned, told, zoomed } from "./geometry.js";
 import { kept } from "./kept.js";
 import { Newest } from "./link.js";
+import { initialize } from "./moved.js";
 import { PlanDrawing } from "./plan_draw.js";
 import { PlanHand } from "./plan_hand.js";
 import { TracingPaper } from "./plan_paper.js";
@@ -404,4 +405,4 @@ class PlanView extends FormView {
   }
 }
 
-export default { render: shownBy(PlanView) };
+export default { initialize, render: shownBy(PlanView) };

@@ -59,6 +59,7 @@ class PlanEditor(Engine):
 
     _esm = joined(HERE / "plan.js")
     _css = "\n".join((HERE / sheet).read_text(encoding="utf-8") for sheet in ("form.css", "plan.css"))
+    parts = (*Engine.parts, "scene")
     scene = traitlets.Dict().tag(sync=True)
     chosen = traitlets.Unicode().tag(sync=True)
 
@@ -109,7 +110,9 @@ class PlanEditor(Engine):
         if self.chosen and not self._there(home):
             self.chosen = ""
         super()._show()
-        self.scene = said_scene(scene(home, self.storey, self.coverage), say_of(home))
+
+    def _drawn(self, home: Home) -> dict[str, Any]:
+        return {"scene": said_scene(scene(home, self.storey, self.coverage), say_of(home))}
 
     def _there(self, home: Home) -> bool:
         what, _, name = self.chosen.partition(":")

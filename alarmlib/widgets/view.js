@@ -4,24 +4,8 @@
 import { announce } from "./announce.js";
 import { h } from "./elements.js";
 import { keepKeys } from "./keys.js";
-
-// What is unfolded and where the keyboard is, by the words of each part: both outlive a drawing.
-function held(box) {
-  const open = new Map([...box.querySelectorAll("details")].map((each) => [each.querySelector("summary")?.textContent, each.open]));
-  const active = box.contains(document.activeElement) ? document.activeElement : null;
-  return { open, focus: active ? { tag: active.tagName, words: active.textContent } : null };
-}
-
-function hold(box, { open, focus }) {
-  for (const each of box.querySelectorAll("details")) {
-    const was = open.get(each.querySelector("summary")?.textContent);
-    if (was !== undefined) each.open = was;
-  }
-  if (!focus) return;
-  const same = [...box.querySelectorAll(focus.tag)].find((each) => each.textContent === focus.words);
-  if (same) same.focus({ preventScroll: true });
-  else box.focus({ preventScroll: true });
-}
+import { initialize } from "./moved.js";
+import { redrawn } from "./redrawn.js";
 
 function render({ model, el }) {
   const title = model.get("title");
@@ -36,11 +20,7 @@ function render({ model, el }) {
   const box = h("section", { class: "alarm-page", "aria-label": title }, drawing);
   for (const kind of ["keydown", "keyup", "keypress"]) box.addEventListener(kind, keepKeys);
 
-  const draw = () => {
-    const before = held(drawing);
-    drawing.innerHTML = model.get("html");
-    hold(drawing, before);
-  };
+  const draw = () => redrawn(drawing, model.get("html"));
   const date = () => {
     const late = model.get("late");
     if (late) box.prepend(veil);
@@ -64,4 +44,4 @@ function render({ model, el }) {
   };
 }
 
-export default { render };
+export default { initialize, render };

