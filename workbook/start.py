@@ -24,6 +24,7 @@ ROOT = Path(__file__).resolve().parents[1]
 ENVIRONMENT = ".venv"
 MARK = "alarm-workbook.json"  # inside the environment: what was installed, and for which project file
 LOG = "alarm-workbook.log"  # inside the environment: what the installer said
+PINS = "constraints.txt"  # beside the project file: the one version of each part that the tests ran with
 EVERY_S = 15.0  # how often a long step says that it is still at it
 
 # What an installer's words mean for the person: any of these words in its log, and the sentence for it.
@@ -130,9 +131,9 @@ def environment(root: Path, extras: tuple[str, ...], wheels: Path | None) -> Pat
 
 
 def fingerprint(root: Path) -> str:
-    """A hash of all that an installed environment depends on: project file, page-drawing extension, Python."""
+    """A hash of all that an installed environment depends on: project file, pins, page-drawing extension, Python."""
     extension = sorted((root / "alarmlib" / "lab" / "extension").rglob("*"))
-    files = [root / "pyproject.toml", root / ENVIRONMENT / "pyvenv.cfg", *extension]
+    files = [root / "pyproject.toml", root / PINS, root / ENVIRONMENT / "pyvenv.cfg", *extension]
     return digest(str(root).encode(), *(path.read_bytes() for path in files if path.is_file()))
 
 
@@ -186,11 +187,16 @@ def install(root: Path, python: Path, extras: list[str], wheels: Path | None) ->
     tool = [uv, "pip", "install", "--python", str(python)] if uv else [str(python), "-m", "pip", "install"]
     log = root / ENVIRONMENT / LOG
     with log.open("wb") as out:
-        code = patiently([*tool, *where, *what], out)
+        code = patiently([*tool, *pinned(root), *where, *what], out)
     if code:
         words = log.read_text(encoding="utf-8", errors="replace")
         sentence = meaning(words, root, wheels) or f"The parts could not be installed: {last_line(words)}"
         raise StartProblem(f"{sentence} (The installer's own words: {log})")
+
+
+def pinned(root: Path) -> list[str]:
+    """The words that hold an installer to the pins; none in a project without them, where the ranges alone count."""
+    return ["--constraint", str(root / PINS)] if (root / PINS).is_file() else []
 
 
 def patiently(command: list[str], out: BinaryIO) -> int:
@@ -216,7 +222,8 @@ def meaning(words: str, root: Path, wheels: Path | None) -> str:
 
 def collect(root: Path) -> str:
     """The command that fills a folder of wheels for --offline, on a computer of the same kind with internet."""
-    return f'python3 -m pip wheel --wheel-dir WHEELS "{root}" "hatchling<2" editables'
+    held = f' --constraint "{root / PINS}"' if pinned(root) else ""
+    return f'python3 -m pip wheel --wheel-dir WHEELS{held} "{root}" "hatchling<2" editables'
 
 
 def last_line(words: str) -> str:

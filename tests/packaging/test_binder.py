@@ -14,11 +14,14 @@ ROOT = Path(__file__).parents[2]
 BINDER = ROOT / "binder"
 
 
-def test_requirements_are_the_projects_own_ranges() -> None:
-    """A hosted session gets the versions that the tests ran with."""
+def test_requirements_are_the_projects_own_ranges_held_to_the_pins() -> None:
+    """A hosted session gets the versions that the tests ran with: the path of the pins is read from that folder."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     lines = (BINDER / "requirements.txt").read_text(encoding="utf-8").splitlines()
-    assert [line for line in lines if not line.startswith("#")] == project["dependencies"]
+    pins, *ranges = [line for line in lines if not line.startswith("#")]
+    assert ranges == project["dependencies"]
+    assert pins.startswith("-c ")
+    assert (BINDER / pins.removeprefix("-c ")).resolve() == ROOT / "constraints.txt"
 
 
 def test_runtime_is_the_oldest_python_we_promise() -> None:
@@ -35,6 +38,7 @@ def test_repo2docker_wires_every_file(tmp_path: Path) -> None:
     It proves the wiring; no image is built.
     """
     shutil.copytree(BINDER, tmp_path / "binder")
+    shutil.copy(ROOT / "constraints.txt", tmp_path)
     command = [sys.executable, "-m", "repo2docker", "--no-build", "--debug", str(tmp_path)]
     done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
     words = done.stdout + done.stderr

@@ -27,10 +27,12 @@ AT_TEST_TIME = {
     "mypy": "a stage of `tests/run.py`",
     "nbval": "a plug-in of pytest that runs the pages",
     "pandas": "the empty pages of `tests/benchmarks/headless_pages.py` import it",
+    "pip-audit": "`tests/audit.py` asks it for known holes",
     "pytest-cov": "a plug-in of pytest that `--coverage` of `tests/run.py` asks for",
     "pytest-xdist": "a plug-in of pytest that runs tests side by side",
     "ruff": "a stage of `tests/run.py`",
     "scipy-stubs": "what mypy knows of SciPy",
+    "uv": "`tests/pins.py` and `--lowest` of `tests/run.py` choose versions with it",
 }
 """Never imported by a test, and needed."""
 

@@ -4,8 +4,11 @@ import ast
 import errno
 import json
 import os
+import re
 import subprocess
 import sys
+import venv
+import zipfile
 from pathlib import Path
 from types import ModuleType
 
@@ -98,6 +101,58 @@ def test_a_second_start_installs_nothing(start: ModuleType, project: Path, insta
     (project / "pyproject.toml").write_text('[project]\nname = "nothing"\nversion = "2"\n')
     start.environment(project, (), None)
     assert installed == [["venv"], [], []]
+
+
+def test_a_moved_pin_installs_again(start: ModuleType, project: Path, installed: list[list[str]]) -> None:
+    """What is installed follows the pins as it follows the project file."""
+    start.environment(project, (), None)
+    (project / start.PINS).write_text("numpy==2.4.6\n")
+    start.environment(project, (), None)
+    start.environment(project, (), None)
+    assert installed == [["venv"], [], []]
+
+
+@pytest.mark.parametrize("tool", [None, "/some/where/uv"])
+def test_the_installer_is_held_to_the_pins(
+    start: ModuleType, project: Path, monkeypatch: pytest.MonkeyPatch, tool: str | None
+) -> None:
+    """Both installers are handed the file, wheels collected for --offline too; without it the ranges alone count."""
+    asked: list[list[str]] = []
+    (project / start.ENVIRONMENT).mkdir()
+    monkeypatch.setattr(start.shutil, "which", lambda _: tool)
+    monkeypatch.setattr(start, "patiently", lambda command, _out: asked.append(command) or 0)
+    start.install(project, Path(sys.executable), [], None)
+    assert "--constraint" not in asked[0]
+    assert "--constraint" not in start.collect(project)
+    (project / start.PINS).write_text("numpy==2.4.6\n")
+    start.install(project, Path(sys.executable), [], None)
+    assert asked[1][asked[1].index("--constraint") + 1] == str(project / start.PINS)
+    assert f'--constraint "{project / start.PINS}"' in start.collect(project)
+
+
+def test_a_real_installer_takes_the_pinned_version(start: ModuleType, project: Path, tmp_path: Path) -> None:
+    """A real pip with wheels of two versions takes the pinned one, though the range allows the newer."""
+    made = tmp_path / "made"
+    venv.create(made, with_pip=True)
+    python = made / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    wheels = tmp_path / "wheels"
+    wheels.mkdir()
+    for version in ("1.0", "1.1"):
+        _wheel(wheels, "part", version)
+    (project / start.PINS).write_text("part==1.0\n")
+    words = ["-m", "pip", "install", "--quiet", *start.pinned(project), "--no-index", "--find-links", str(wheels)]
+    subprocess.run([str(python), *words, "part>=1"], check=True, capture_output=True)
+    told = subprocess.run([str(python), "-m", "pip", "list"], check=True, capture_output=True, text=True).stdout
+    assert re.search(r"^part +1\.0$", told, re.MULTILINE), told
+
+
+def _wheel(folder: Path, name: str, version: str) -> None:
+    """An empty wheel, by the binary distribution format (the file names from memory; pip itself reads it)."""
+    inside = f"{name}-{version}.dist-info"
+    with zipfile.ZipFile(folder / f"{name}-{version}-py3-none-any.whl", "w") as wheel:
+        wheel.writestr(f"{inside}/METADATA", f"Metadata-Version: 2.1\nName: {name}\nVersion: {version}\n")
+        wheel.writestr(f"{inside}/WHEEL", "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n")
+        wheel.writestr(f"{inside}/RECORD", "")
 
 
 def test_the_tests_parts_are_kept(start: ModuleType, project: Path, installed: list[list[str]]) -> None:
