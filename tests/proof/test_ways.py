@@ -18,8 +18,6 @@ from alarmlib.proof.intruder.ways import (
     heard_first_rooms,
     noticed,
     set_state,
-    sets_beside,
-    sets_of,
     ways_in,
 )
 
@@ -98,16 +96,6 @@ AREAS = (
     AreaSetup("flat", exit_s=4, entry_s=3, siren_s=9),
 )
 UNIT = Setup(AREAS, (ZoneSetup("door", Function.ENTRY_EXIT, ("house",)),))
-
-
-def test_every_combination_of_the_other_areas() -> None:
-    """Unset (left out), away and each part set of every other area that shares the rooms; 4 by 2 of them."""
-    found = [frozenset(each.items()) for each in sets_beside(UNIT, "house", frozenset({"house", "yard", "flat"}))]
-    yard = [(), (("yard", SET_FULL),), (("yard", "party"),), (("yard", "dusk"),)]
-    assert len(found) == 8
-    assert set(found) == {frozenset((*one, *other)) for one in yard for other in ((), (("flat", SET_FULL),))}
-    assert list(sets_beside(UNIT, "house", frozenset({"house"}))) == [{}]
-    assert sets_of(UNIT, "yard") == (SET_FULL, "party", "dusk")
 
 
 def test_set_long_ago() -> None:

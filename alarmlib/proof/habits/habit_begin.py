@@ -11,7 +11,8 @@ from alarmlib.errors import FieldProblem
 from alarmlib.model.household import BeginsIn, Habit
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.habits.habit_script import Script
-from alarmlib.proof.intruder.ways import CannotBeSet, set_state, sets_beside, with_spent
+from alarmlib.proof.intruder.ways import CannotBeSet, set_state, with_spent
+from alarmlib.proof.search.apart import sets_apart
 from alarmlib.proof.search.setups import reduced
 
 _Out = tuple[str, bool]
@@ -51,17 +52,24 @@ class Beginnings:
 
 
 def begins_of(
-    setup: Setup, habit: Habit, areas: Collection[str], masks: FaultMasks, zones: Iterable[str]
+    setup: Setup,
+    habit: Habit,
+    areas: Collection[str],
+    masks: FaultMasks,
+    zones: Iterable[str],
+    together: Collection[str] = (),
 ) -> list[HabitBegin]:
-    """Every state of the unit at first: the habit's areas as it says, each other one of `areas` in every set or unset.
+    """Every state of the unit at first: the habit's areas as it says, the others of `areas` as `sets_apart` has them.
 
+    `together`: areas taken with the habit's own, in every combination.
     `zones`: those that could matter when left out; one way more for each fault in which they are, or are not heard.
     Raises FieldProblem when the habit names no area that could be set so.
     Our own reading of a habit.
     """
     own = sets_asked(setup, habit)
-    others = frozenset(areas) - {area for area, _ in own}
-    plain = [HabitBegin((*_named(own), *rest.items())) for rest in sets_beside(setup, "", others)]
+    asked = frozenset(area for area, _ in own)
+    beside = sets_apart(setup, asked | frozenset(together), frozenset(areas) - asked)
+    plain = [HabitBegin((*_named(own), *rest.items())) for rest in beside]
     left_out = {(zone, False): masks.inhibited_of.get(zone, 0) for zone in zones}
     left_out |= {(zone, True): masks.spent_of.get(zone, 0) for zone in zones if plain and plain[0].sets}
     parts: dict[tuple[_Out, ...], int] = {(): masks.all}
@@ -115,7 +123,7 @@ def touched_areas(setup: Setup, scripts: Iterable[Script]) -> frozenset[str]:
     for script in scripts:
         zones = {setup.layout.device_of[device].zone for device in script.devices if device in setup.layout.device_of}
         found.update(area for zone in zones for area in zone.setup.areas)
-        found.update(_spoken_to(setup, script))
+        found.update(spoken_to(setup, script))
     while True:
         follow = {area.id for area in setup.areas if area.follows in found}
         if follow <= found:
@@ -123,7 +131,11 @@ def touched_areas(setup: Setup, scripts: Iterable[Script]) -> frozenset[str]:
         found |= follow
 
 
-def _spoken_to(setup: Setup, script: Script) -> Iterator[str]:
+def spoken_to(setup: Setup, script: Script) -> Iterator[str]:
+    """The areas that a habit sets, unsets or otherwise speaks to, some more than once.
+
+    Our own reading of a script.
+    """
     for event in {event for label in script.kinds for row in label.told for event in row}:
         yield from _areas_of(setup, event)
 

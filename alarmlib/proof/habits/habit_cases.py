@@ -12,13 +12,14 @@ from alarmlib.control.setup import Setup
 from alarmlib.control.simulate import longest_delay_s
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
-from alarmlib.model.household import Habit
+from alarmlib.model.household import Expected, Habit
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
-from alarmlib.proof.habits.habit_begin import Beginnings, HabitBegin, begins_of, cone, touched_areas, whole
+from alarmlib.proof.habits.habit_begin import Beginnings, HabitBegin, begins_of, cone, spoken_to, touched_areas, whole
 from alarmlib.proof.habits.habit_counterexample import HabitTeller
 from alarmlib.proof.habits.habit_moves import Moves
 from alarmlib.proof.habits.habit_script import HabitPlayer, Script, keypads_used
+from alarmlib.proof.search.apart import louder_unset
 from alarmlib.proof.search.setups import reduced
 
 
@@ -191,7 +192,10 @@ class PreparedHabits:
         script = self.script(habit, corner.pace, dead)
         unit = self.unit(season, corner.clock)
         setup = unit.beginnings.setup
-        begins = begins_of(setup, habit, touched_areas(setup, (script,)), self.masks, _zones_that_matter(setup, script))
+        meant = habit.expected is Expected.ALARM
+        together = louder_unset(setup).union(spoken_to(setup, script)) if meant else ()
+        touched, zones = touched_areas(setup, (script,)), _zones_that_matter(setup, script)
+        begins = begins_of(setup, habit, touched, self.masks, zones, together)
         here = (replace(begin, under=begin.under & under) for begin in begins)
         found = tuple(begin for begin in here if begin.under and unit.number(begin) is not None)
         if not found and under & 1:

@@ -8,7 +8,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Expected, Habit
 from alarmlib.proof.faults.fault import NONE, FaultMasks
-from alarmlib.proof.habits.habit_begin import HabitBegin, begins_of, touched_areas
+from alarmlib.proof.habits.habit_begin import HabitBegin, begins_of, sets_asked, touched_areas
 from alarmlib.proof.habits.habit_cases import Corner, PreparedHabits, corners_of
 from alarmlib.proof.habits.habit_counterexample import NOT_YET
 from alarmlib.proof.habits.habit_replay import SPURIOUS, Question, told_of
@@ -143,7 +143,8 @@ class _Prover:
         unit = self.household.unit(season, corner.clock)
         setup = unit.beginnings.setup
         areas = touched_areas(setup, scripts)
-        begins = [begins_of(setup, habit, areas, FaultMasks.of((NONE,)), ()) for habit in habits]
+        named = {area for habit in habits for area, _ in sets_asked(setup, habit)}
+        begins = [begins_of(setup, habit, areas, FaultMasks.of((NONE,)), (), named) for habit in habits]
         numbers = [tuple(k for begin in each if (k := unit.number(begin)) is not None) for each in begins]
         self.sets = self.sets or Sets(unit.moves)
         environment = environment_of(self.household.home, setup, scripts)

@@ -10,8 +10,9 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.intruder.search import alone
-from alarmlib.proof.intruder.ways import CannotBeSet, set_state, sets_beside, with_spent
+from alarmlib.proof.intruder.ways import CannotBeSet, set_state, with_spent
 from alarmlib.proof.search import loose
+from alarmlib.proof.search.apart import sets_beside
 from alarmlib.proof.search.rows import bits
 from alarmlib.proof.search.setups import clocks, proof_setup
 
@@ -71,7 +72,7 @@ class IntruderBegin:
 def beginnings(
     setup: Setup, masks: FaultMasks, sets: dict[str, str], area: str, areas: frozenset[str]
 ) -> Iterator[tuple[dict[State, int], dict[State, IntruderBegin]]]:
-    """For every combination of what the other areas are: the states in which a run begins, each with its faults.
+    """For what the other areas are (`sets_beside`): the states in which a run begins, each with its faults.
 
     `sets` is how the area is set (left out when it isn't), `masks` the faults that begin so. Faults that only keep
     devices from being heard begin as no fault does. A combination of the others that the unit refuses is left out;

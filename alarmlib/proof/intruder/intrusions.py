@@ -29,12 +29,12 @@ from alarmlib.proof.intruder.ways import (
     area_of_room,
     guarded_rooms,
     heard_first_rooms,
-    sets_beside,
     sets_of,
     ways_in,
 )
 from alarmlib.proof.report.verdicts import OnProgress
 from alarmlib.proof.search import loose
+from alarmlib.proof.search.apart import sets_beside
 from alarmlib.proof.search.departures import Departures
 from alarmlib.proof.search.rows import Steps, bits
 

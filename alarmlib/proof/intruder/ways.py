@@ -1,8 +1,7 @@
 """Whom the intruder run is about: ways in with what trips there, rooms to be guarded, states in which it begins."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import product
 
 from alarmlib.control.inputs import SET_FULL, Input, SetArea, Way
 from alarmlib.control.layout import A, State, Z
@@ -115,13 +114,6 @@ def _longest_s(setup: Setup) -> int:
 def sets_of(setup: Setup, area: str) -> tuple[str, ...]:
     """The names of the sets of an area: away, then its part sets."""
     return next((SET_FULL, *(part.id for part in each.parts)) for each in setup.areas if each.id == area)
-
-
-def sets_beside(setup: Setup, area: str, others: frozenset[str]) -> Iterator[dict[str, str]]:
-    """Every combination of the other areas' sets, unset ones left out of the mapping."""
-    free = [each.id for each in setup.areas if each.id in others and each.id != area]
-    for chosen in product(*((UNSET, *sets_of(setup, each)) for each in free)):
-        yield {each: part for each, part in zip(free, chosen, strict=True) if part != UNSET}
 
 
 def noticed(setup: Setup, state: State) -> bool:
