@@ -21,7 +21,8 @@ class Finding:
     """One sentence about one subject: what was found, what fixes it, and where the rule comes from.
 
     `subject` is the id of a part of the home (or a heading); `source` is a key of `alarmlib.sources`;
-    `figure`, `limit` and `margin` are shown values ("" when the finding is not about a number).
+    `figure`, `limit` and `margin` are shown values ("" when the finding is not about a number). `cause` names what one
+    deed puts right together with other findings; "" where that is the check, or a row of `ranking.CAUSES`.
     A `MUST` whose source was not seen, or was written for other premises than homes, is refused by a ValueError.
     """
 
@@ -34,6 +35,7 @@ class Finding:
     figure: str = ""
     limit: str = ""
     margin: str = ""
+    cause: str = ""
 
     def __post_init__(self) -> None:
         """Holds what a `MUST` rests on, for every finding, in one place."""

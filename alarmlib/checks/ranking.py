@@ -2,43 +2,12 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
-from enum import IntEnum
+from dataclasses import dataclass, replace
 from math import inf
 
+from alarmlib.checks.concerns import concern
 from alarmlib.checks.finding import Finding, Verdict
 
-
-class Concern(IntEnum):
-    """What a finding is about, the gravest first."""
-
-    LIFE_SAFETY = 0
-    INTRUSION = 1
-    UPKEEP = 2
-
-
-_LIFE_SAFETY = frozenset(
-    {"household_alarms", "alarm_places", "alarm_walks", "carbon_monoxide", "british_alarms"}
-    | {"people.would_not_wake", "site.locked_in", "sound.at_the_pillow", "messages.first_leave", "loops.fire_circuits"}
-    | {
-        "short_path.smoke_alarms_missing",
-        "hazards.smoke_alarm_too_old",
-        "hazards.one_way_out",
-        "devices.sensor_too_old",
-    }
-    | {"zones.life_safety_apart", "zones.life_safety_held_back", "part_sets.leaves_out_what_counts_always"}
-)
-_UPKEEP = frozenset(
-    {"hazards", "capacity", "choice", "zone_plan", "plan_drawn", "cable", "fitting", "inherited", "readiness"}
-    | {
-        "zones.labels",
-        "devices.battery_due",
-        "radio.cell_ends_sooner",
-        "battery.battery_due",
-        "battery.battery_undated",
-    }
-    | {"people.person_not_shown", "test_walk.overdue", "test_walk.cause_not_found", "sound.ears_beside_it"}
-)
 CAUSES = {
     "no smoke alarm": (
         "short_path.smoke_alarms_missing",
@@ -65,6 +34,16 @@ CAUSES = {
     "power cut": ("messages.path_in_a_power_cut", "battery.boxes_without_standby"),
 }
 """Findings of several checks that one deed puts right, the one that leads first; any other check is its own cause."""
+BREACHES = {
+    "proof.noticed_first": "Somebody may come in and reach the middle of a guarded room before they are noticed.",
+    "proof.sounds_first": "Somebody may reach a room that needs a quick alarm before the siren or a message.",
+    "proof.sounds_in_time": "The siren or a message may come too late after somebody is noticed.",
+    "proof.beside": "While others come or go, somebody may come in by another way unnoticed.",
+    "proof.habit": "Family habits may sound the siren or send a false alarm message.",
+    "proof.pairs": "The habits of two people that overlap may sound the siren or send a false alarm message.",
+    "proof.left_out_shown": "The control unit may set without showing what is left out, out of use or open.",
+}
+"""What several breached properties of one rule come to, in a sentence."""
 _FIRST = (
     *("carbon_monoxide", "household_alarms", "british_alarms", "alarm_places", "people", "hazards"),
     *("proof", "short_path", "site", "part_sets", "messages", "control", "habits", "times", "zones"),
@@ -87,19 +66,22 @@ class Gap:
     first: Finding
     others: tuple[Finding, ...] = ()
 
+    @property
+    def line(self) -> Finding:
+        """What tells the cause: the first finding; of several breaches of one rule, what they come to."""
+        told = BREACHES.get(cause_of(self.first), "") if self.first.id == "proof.breached" else ""
+        return replace(self.first, message=told) if told and self.others else self.first
 
-def concern(finding: Finding) -> Concern:
-    """What the finding is about, by its check; what is named nowhere is about intrusion."""
-    names = {finding.id, finding.id.partition(".")[0]}
-    if names & _LIFE_SAFETY:
-        return Concern.LIFE_SAFETY
-    return Concern.UPKEEP if names & _UPKEEP else Concern.INTRUSION
+    @property
+    def rows(self) -> tuple[Finding, ...]:
+        """The findings that the line does not tell."""
+        return self.others if self.line is self.first else (self.first, *self.others)
 
 
 def ranked(findings: Iterable[Finding], touched: frozenset[str] = frozenset()) -> tuple[Gap, ...]:
     """What must or should be fixed, one gap a cause, the gravest first.
 
-    In this order: the verdict; life safety, intrusion, upkeep; what a breach of the proof touches (`touched` are
+    In this order: the verdict; what it is about (`Concern`); what a breach of the proof touches (`touched` are
     ids); what is at stake by the check's subject, and the check that leads its cause; the smallest margin, findings
     without one last; then the order of the checks.
     Reference: an order of our own; common practice, no source.
@@ -118,8 +100,8 @@ def ranked(findings: Iterable[Finding], touched: frozenset[str] = frozenset()) -
 
 
 def cause_of(finding: Finding) -> str:
-    """The cause that a finding tells of: a name of `CAUSES`, else its check."""
-    return next((cause for cause, checks in CAUSES.items() if finding.id in checks), finding.id)
+    """The cause that a finding tells of: its own, a name of `CAUSES`, else its check."""
+    return finding.cause or next((cause for cause, checks in CAUSES.items() if finding.id in checks), finding.id)
 
 
 def _stake(finding: Finding) -> int:
@@ -139,3 +121,12 @@ def _margin(finding: Finding) -> float:
     """The margin's number, which is below nought where a limit is missed; without one, the last."""
     found = _NUMBER.search(finding.margin)
     return float(found[0].replace("−", "-").replace(",", ".")) if found else inf
+
+
+def by_concern(gaps: Iterable[Gap]) -> tuple[tuple[str, tuple[Gap, ...]], ...]:
+    """Causes under their headings: what must be fixed first, then what should be, by what it is about."""
+    headed: dict[str, list[Gap]] = {}
+    for gap in gaps:
+        must = gap.first.verdict is Verdict.MUST
+        headed.setdefault("What you must fix" if must else concern(gap.first).text, []).append(gap)
+    return tuple((heading, tuple(under)) for heading, under in headed.items())

@@ -8,6 +8,7 @@ from alarmlib.checks.assess import FULL, QUICK, outcome
 from alarmlib.checks.check import Check
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.checks.home.readiness import rules_no_longer_offered
+from alarmlib.checks.ranking import ranked
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.times import door_drafts
 from alarmlib.draft.zones import zone_plan
@@ -19,13 +20,14 @@ from alarmlib.pages.assessed import assessed, facts_of
 from alarmlib.pages.beside import not_used
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
-from alarmlib.record.blocks import Block, Bullets, FigureBlock, Findings, Table, Text
+from alarmlib.record.blocks import Block, Bullets, Causes, FigureBlock, Findings, Subheading, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS
-from alarmlib.record.plain import finding_line, plain, plain_blocks
+from alarmlib.record.plain import plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
 from alarmlib.record.section import Section
 from alarmlib.record.sections import LONG, SHORT
+from alarmlib.record.sections.front.findings import touched
 from alarmlib.rules import say_of
 
 HOLDS = Proved.HOLDS
@@ -51,13 +53,15 @@ def answer(home: Home, name: str) -> str:
 
     It is in the words of the home's country. Raises KeyError for a name that is none of them.
     """
-    return say_of(home)(ANSWERS[name](home) if name in ANSWERS else plain_blocks(answer_blocks(home, name)))
+    found = ANSWERS[name](home) if name in ANSWERS else answer_blocks(home, name)
+    return say_of(home)(found if isinstance(found, str) else plain_blocks(found))
 
 
 def answer_blocks(home: Home, name: str) -> tuple[Block, ...]:
     """The same as blocks, in the library's own words."""
     if name in ANSWERS:
-        return _lines(ANSWERS[name](home))
+        found = ANSWERS[name](home)
+        return _lines(found) if isinstance(found, str) else found
     if name in GROUPS:
         return _found(home, [check for group in GROUPS[name].split() for check in _CHECKS[group]])
     return section_blocks(home, name) or (Text(("Nothing is entered here yet.",)),)
@@ -152,14 +156,16 @@ def _habits(home: Home) -> str:
     return "\n".join(run.sentence for run in simulate_all(home)) or "No habits are entered yet."
 
 
-def _open(home: Home) -> str:
-    """What is still to fix or entered."""
+def _open(home: Home) -> tuple[Block, ...]:
+    """What is still to fix, a line a cause, and what could still be entered."""
     assessment = assessed(home)
-    heavy = [f for f in assessment.findings if f.verdict is Verdict.MUST]
-    rules = [f for f in assessment.findings if f.id == rules_no_longer_offered.id]
-    lines = [finding_line(finding) for finding in (*rules, *heavy)]
-    lines += [f"Would improve the result: {fact}" for fact in assessment.missing]
-    return "\n".join(lines) or "Nothing that you must fix was found in what you entered."
+    rules = tuple(f for f in assessment.findings if f.id == rules_no_longer_offered.id)
+    causes = ranked((f for f in assessment.findings if f not in rules), touched(kept_here(home)))
+    blocks: list[Block] = [Findings(rules)] if rules else []
+    blocks.append(Causes(causes) if causes else Text(("Nothing to fix was found in what you entered.",)))
+    if assessment.missing:
+        blocks += [Subheading("Would improve the result"), Bullets(assessment.missing)]
+    return tuple(blocks)
 
 
 def _plan_problems(home: Home) -> str:
@@ -207,7 +213,7 @@ GROUPS: dict[str, str] = {
 }
 """The findings that a page shows together, by the groups of their checks."""
 
-ANSWERS: dict[str, Callable[[Home], str]] = {
+ANSWERS: dict[str, Callable[[Home], str | tuple[Block, ...]]] = {
     "short_zones": _drafted("zones"),
     "short_times": _drafted("times"),
     "short_gaps": _drafted("gaps"),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.finding import Finding
+from alarmlib.checks.ranking import Gap
 from alarmlib.record.picture import Drawing
 
 ISOLATE, RELEASE = "\u2068", "\u2069"
@@ -91,6 +92,13 @@ class Findings:
 
 
 @dataclass(frozen=True)
+class Causes:
+    """What must or should be fixed, one line a cause; the other findings of a cause are folded under its line."""
+
+    gaps: tuple[Gap, ...]
+
+
+@dataclass(frozen=True)
 class Checklist:
     """Items to tick on paper."""
 
@@ -107,7 +115,7 @@ class Lines:
     count: int
 
 
-Block = Text | Subheading | Bullets | Table | FigureBlock | Picture | Caution | Findings | Checklist | Lines
+Block = Text | Subheading | Bullets | Table | FigureBlock | Picture | Caution | Findings | Causes | Checklist | Lines
 
 
 @dataclass(frozen=True)

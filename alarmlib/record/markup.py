@@ -2,17 +2,20 @@
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import singledispatch
 from html import escape
 from unicodedata import bidirectional
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.checks.ranking import Gap, by_concern
 from alarmlib.record.blocks import (
     ISOLATE,
     RELEASE,
     Block,
     Bullets,
+    Causes,
     Caution,
     Checklist,
     FigureBlock,
@@ -120,6 +123,14 @@ def _(block: Findings, _key: str) -> str:
 
 
 @block_html.register
+def _(block: Causes, _key: str) -> str:
+    return "".join(
+        f'<h3>{plain(heading)} ({len(gaps)})</h3><ul class="findings">{"".join(map(_cause, gaps))}</ul>'
+        for heading, gaps in by_concern(block.gaps)
+    )
+
+
+@block_html.register
 def _(block: Checklist, _key: str) -> str:
     return f"<h3>{plain(block.title)}</h3>" + _list(block.items, "ul", "ticks")
 
@@ -205,11 +216,29 @@ def _figure(title: str, figure: Figure) -> str:
 
 def _findings(findings: tuple[Finding, ...]) -> str:
     return "".join(
-        f'<h3><span class="sign">{SIGNS[verdict]}</span> {GROUPS[verdict]} ({len(group)})</h3>'
-        f'<ul class="findings {verdict.value}">' + "".join(map(_finding, group)) + "</ul>"
+        _group(verdict, group)
         for verdict in Verdict
         if (group := [finding for finding in findings if finding.verdict is verdict])
     )
+
+
+def _group(verdict: Verdict, group: list[Finding]) -> str:
+    """The findings of one weight; what is in order is one line, which unfolds."""
+    heading = f'<h3><span class="sign">{SIGNS[verdict]}</span> {GROUPS[verdict]} ({len(group)})</h3>'
+    listed = f'<ul class="findings {verdict.value}">{"".join(f"<li>{_finding(each)}</li>" for each in group)}</ul>'
+    return f"<details><summary>{heading}</summary>{listed}</details>" if verdict is Verdict.OK else heading + listed
+
+
+def _cause(gap: Gap) -> str:
+    """The line that tells a cause, and its findings behind one line; what to do only where it differs."""
+    line, rows = gap.line, gap.rows
+    told = _finding(line)
+    if rows:
+        more = f"{len(rows)} findings" if line is not gap.first else f"{len(rows)} more like it"
+        short = (replace(each, remedy="") if each.remedy == line.remedy else each for each in rows)
+        listed = "".join(f"<li>{_finding(each)}</li>" for each in short)
+        told += f"<details><summary>{more}</summary><ul>{listed}</ul></details>"
+    return f'<li class="{line.verdict.value}">{told}</li>'
 
 
 def _finding(finding: Finding) -> str:
@@ -222,4 +251,4 @@ def _finding(finding: Finding) -> str:
     )
     told = ". ".join(filter(None, (numbers, cited(finding.source))))
     word = f'<span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span>'
-    return f'<li>{word} {plain(apart(finding.message))}{remedy} <span class="source">{plain(told)}</span></li>'
+    return f'{word} {plain(apart(finding.message))}{remedy} <span class="source">{plain(told)}</span>'

@@ -4,9 +4,11 @@ from collections.abc import Iterable
 from functools import singledispatch
 
 from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.checks.ranking import by_concern
 from alarmlib.record.blocks import (
     Block,
     Bullets,
+    Causes,
     Caution,
     Checklist,
     FigureBlock,
@@ -83,6 +85,17 @@ def _(block: Caution) -> str:
 @plain.register
 def _(block: Findings) -> str:
     return "\n".join(finding_line(finding) for finding in block.findings)
+
+
+@plain.register
+def _(block: Causes) -> str:
+    lines = []
+    for heading, gaps in by_concern(block.gaps):
+        lines.append(f"{heading}:")
+        for gap in gaps:
+            lines.append(finding_line(gap.line))
+            lines += [f"- {each.message}" for each in gap.rows]
+    return "\n".join(lines)
 
 
 @plain.register

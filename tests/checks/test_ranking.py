@@ -6,10 +6,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from alarmlib.checks.assess import CHECKS, FULL_CHECKS
+from alarmlib.checks.concerns import CONCERNS, Concern, concern
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.checks.ranking import _LIFE_SAFETY, _UPKEEP, CAUSES, Concern, cause_of, concern, ranked
+from alarmlib.checks.ranking import BREACHES, CAUSES, by_concern, cause_of, ranked
+from alarmlib.checks.settings.proof import kept_findings
+from alarmlib.model import Home
+from alarmlib.proof.intruder import intrusions
+from alarmlib.proof.repairs.copies import RUN_OF
+from alarmlib.proof.report.kept import KeptProof
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict, Proved
+from alarmlib.proof.unit.rules import RULES
 
 MUST, SHOULD = Verdict.MUST, Verdict.SHOULD
+RULES_OF_THE_PROOF = {*(rule.id for rule in RULES), *intrusions.RULES, *RUN_OF, "beside"}
 KNOWN = [check.id for check in (*CHECKS, *FULL_CHECKS)]
 
 
@@ -24,9 +33,11 @@ def test_each_step_of_the_order_decides_before_the_next() -> None:
         found("capacity.slot_twice", verdict=MUST),
         found("household_alarms.in_every_bedroom"),
         found("site.unit_at_the_entry", "hall", margin="9 s"),
-        found("times.siren_in_an_hour", margin="-3 s"),
-        found("times.siren_time", margin="2 s"),
+        found("coverage.blind_spots", margin="-3 s"),
+        found("coverage.room_seen_in_part", margin="2 s"),
         found("coverage.sees_nothing"),
+        found("times.siren_time", margin="-9 s"),
+        found("battery.runs_out", margin="-9 h"),
         found("cable.too_few_volts", margin="-5 V"),
     ]
     for seed in range(20):
@@ -48,12 +59,44 @@ def test_notes_and_what_is_in_order_are_no_gaps() -> None:
     assert ranked([found("times.in_time", verdict=Verdict.NOTE), found("times.in_time", verdict=Verdict.OK)]) == ()
 
 
-def test_every_name_in_the_tables_is_a_check_or_a_module() -> None:
-    """A check that is renamed does not silently fall out of its place."""
-    names = {*KNOWN, *(each.partition(".")[0] for each in KNOWN)}
-    assert (_LIFE_SAFETY | _UPKEEP | {check for checks in CAUSES.values() for check in checks}) - names == set()
-    assert not _LIFE_SAFETY & _UPKEEP
+def test_every_name_in_the_tables_is_a_check_its_module_or_a_rule_of_the_proof() -> None:
+    """A check or a rule that is renamed does not silently fall out of its place, and none is in two."""
+    names = {*KNOWN, *(each.partition(".")[0] for each in KNOWN), *(f"proof.{rule}" for rule in RULES_OF_THE_PROOF)}
+    placed = [name for listed in CONCERNS.values() for name in listed]
+    assert len(placed) == len(set(placed))
+    assert {*placed, *BREACHES, *(check for checks in CAUSES.values() for check in checks)} - names == set()
     assert {concern(found(check)) for check in KNOWN} == set(Concern)
+
+
+def test_breaches_of_one_rule_are_one_line_that_says_what_they_come_to() -> None:
+    """Seventeen pairs of habits that sound the siren were seventeen lines."""
+    pairs = ["pairs", *(f"pair/shopping/habit_{number}" for number in range(17))]
+    broken = [
+        Proved(name, f"{name} is quiet.", ProofVerdict.BREACHED) for name in (*pairs, "noticed_first/house/night")
+    ]
+    kept = KeptProof(Proof("", properties=tuple(broken)), fresh=True)
+    one, all_pairs = ranked(kept_findings(Home(), kept))
+    assert (one.line.message, one.rows) == ("Breached: noticed_first/house/night is quiet.", ())
+    assert all_pairs.line.message == BREACHES["proof.pairs"]
+    assert [each.message for each in all_pairs.rows] == [f"Breached: {name} is quiet." for name in pairs]
+    assert [heading for heading, _ in by_concern((one, all_pairs))] == [
+        Concern.UNNOTICED.text,
+        Concern.FALSE_ALARM.text,
+    ]
+
+
+def test_what_is_only_not_settled_is_not_called_a_breach() -> None:
+    """Two properties that are not settled keep their own words."""
+    open_ones = [Proved(name, f"{name} is quiet.", ProofVerdict.NOT_SETTLED) for name in ("pairs", "pair/a/b")]
+    (gap,) = ranked(kept_findings(Home(), KeptProof(Proof("", properties=tuple(open_ones)), fresh=True)))
+    assert gap.line is gap.first
+    assert gap.line.message == "Not settled: pairs is quiet."
+
+
+def test_what_must_be_fixed_has_a_heading_of_its_own() -> None:
+    """Whatever it is about, it comes before the rest."""
+    gaps = ranked([found("household_alarms.in_every_bedroom"), found("capacity.slot_twice", verdict=MUST)])
+    assert [heading for heading, _ in by_concern(gaps)] == ["What you must fix", Concern.LIFE.text]
 
 
 @given(st.lists(st.tuples(st.sampled_from(KNOWN), st.sampled_from(list(Verdict)), st.sampled_from(["", "-1", "4 dB"]))))

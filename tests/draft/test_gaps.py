@@ -59,8 +59,8 @@ def test_worst__what_must_be_fixed_comes_before_what_is_at_stake() -> None:
         finding("radio.too_weak", Verdict.MUST),
         finding("people.would_not_wake", Verdict.NOTE),
     )
-    wanted = ["radio.too_weak", "household_alarms.on_every_level", "site.no_entry_exit_door", "messages.nobody_is_told",
-              "radio.unannounced_hole"]  # fmt: skip
+    wanted = ["radio.too_weak", "household_alarms.on_every_level", "site.no_entry_exit_door", "radio.unannounced_hole",
+              "messages.nobody_is_told"]  # fmt: skip
     assert [gap.first.id for gap in worst(given)] == wanted
 
 

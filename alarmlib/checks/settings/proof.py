@@ -35,7 +35,8 @@ def _said(proof: Proof) -> Iterator[Finding]:
         if each.verdict is not ProofVerdict.HOLDS:
             only = f" {each.why}" if each.verdict is ProofVerdict.BREACHED and each.why else ""
             message = f"{each.verdict.text.capitalize()}: {each.sentence}{only}"
-            yield _named(each.verdict.value, should(_subject(each), message, _REMEDIES[each.verdict], "computed"))
+            open_one = should(_subject(each), message, _REMEDIES[each.verdict], "computed")
+            yield replace(_named(each.verdict.value, open_one), cause=_cause(each))
     if held:
         told = f"{held} of {len(proof.properties)} properties were proved on paper, within the proof's assumptions."
         yield _named("holds", ok("proof", told, "computed"))
@@ -44,6 +45,13 @@ def _said(proof: Proof) -> Iterator[Finding]:
 def _subject(proved: Proved) -> str:
     """What the property is about: the last word of its id."""
     return proved.id.rpartition("/")[2]
+
+
+def _cause(proved: Proved) -> str:
+    """Its rule: a property that fails in many sets, or for many pairs of habits, mostly fails for one reason."""
+    kind, *about = proved.id.split("/")
+    rule = about[0] if kind == "unit" and about else kind
+    return f"proof.{'pairs' if rule == 'pair' else rule}"
 
 
 def _named(name: str, finding: Finding) -> Finding:

@@ -11,7 +11,18 @@ from alarmlib.model.survey import POINTS, Answer, Found, Heading
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.verdicts import ProofVerdict, Proved
-from alarmlib.record.blocks import ISOLATE, RELEASE, Block, Bullets, Checklist, Findings, Subheading, Text, apart, named
+from alarmlib.record.blocks import (
+    ISOLATE,
+    RELEASE,
+    Block,
+    Bullets,
+    Checklist,
+    Findings,
+    Subheading,
+    Text,
+    apart,
+    named,
+)
 from alarmlib.record.context import Context
 from alarmlib.record.rows import label, note_table
 from alarmlib.record.section import section
@@ -19,7 +30,7 @@ from alarmlib.record.section import section
 
 @section("findings", "Findings", level=Share.OWNER)
 def findings(context: Context) -> tuple[Block, ...]:
-    """The findings; what was computed for an earlier state is named as such."""
+    """The causes, then what is good to know and what is in order; results for an earlier state are named as such."""
     assessment = context.assessment
     blocks: list[Block] = []
     if assessment.stale:
@@ -32,8 +43,8 @@ def findings(context: Context) -> tuple[Block, ...]:
 MOST = 5
 _NAMED = 3
 _ORDER = (
-    "What must be fixed comes first; then life safety, then intrusion, then upkeep. Of these, what a breach of the "
-    "proof touches comes first, then what is at stake, then the smallest margin. Findings of one cause share a line."
+    "What you must fix comes first. Then come life safety, ways in, false alarms, messages and upkeep. In each of "
+    "these, what a breach of the proof touches comes first, then what is at stake. Findings of one cause share a line."
 )
 
 
@@ -56,6 +67,8 @@ def gaps(context: Context) -> tuple[Block, ...]:
 
 def _line(context: Context, gap: Gap) -> Finding:
     """The first finding, with the names of what else the same cause concerns, or how many more there are."""
+    if gap.line is not gap.first:
+        return _longer(gap.line, f"{len(gap.rows)} properties are breached or not settled.")
     if gap.first.id == "proof.breached" and gap.others:
         count = len(gap.others)
         return _longer(gap.first, f"{count} more {'property is' if count == 1 else 'properties are'} breached.")
