@@ -33,7 +33,7 @@ ALLOWED_ATTRIBUTES: dict[str, Any] = {
 }
 ALLOWED_TAGS = sorted(
     {"h2", "h3", "p", "ul", "ol", "li", "dl", "dt", "dd", "div", "span", "bdi", "strong", "br", "wbr", "a"}
-    | {"table", "caption", "thead", "tbody", "tr", "th", "td", "figure", "figcaption"}
+    | {"table", "caption", "thead", "tbody", "tr", "th", "td", "figure", "figcaption", "details", "summary"}
     | {"title", "desc", "defs", *_PLACED}
 )
 

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from functools import singledispatch
 from html import escape
 from unicodedata import bidirectional
@@ -33,6 +32,7 @@ from alarmlib.units import Kind, rounded, show
 
 ROWS_KEPT_WHOLE = 10  # a table this short is not torn by a page's end
 WIDEST_WHOLE = 360.0  # drawing units, about the inner width of the smallest screen
+_SAID_ONCE = ("verdict", "remedy", "source")
 SIGNS = {Verdict.MUST: "✖", Verdict.SHOULD: "▲", Verdict.NOTE: "●", Verdict.OK: "✔"}
 GROUPS = {
     Verdict.MUST: "Must fix",
@@ -230,25 +230,32 @@ def _group(verdict: Verdict, group: list[Finding]) -> str:
 
 
 def _cause(gap: Gap) -> str:
-    """The line that tells a cause, and its findings behind one line; what to do only where it differs."""
+    """The line that tells a cause, and its findings behind one line."""
     line, rows = gap.line, gap.rows
     told = _finding(line)
     if rows:
         more = f"{len(rows)} findings" if line is not gap.first else f"{len(rows)} more like it"
-        short = (replace(each, remedy="") if each.remedy == line.remedy else each for each in rows)
-        listed = "".join(f"<li>{_finding(each)}</li>" for each in short)
+        listed = "".join(f"<li>{_finding(each, line)}</li>" for each in rows)
         told += f"<details><summary>{more}</summary><ul>{listed}</ul></details>"
     return f'<li class="{line.verdict.value}">{told}</li>'
 
 
-def _finding(finding: Finding) -> str:
-    """A finding: word and sign, sentence, remedy on a line of its own, numbers and source behind."""
+def _finding(finding: Finding, under: Finding | None = None) -> str:
+    """A finding: word and sign, sentence, remedy on a line of its own, numbers and source behind.
+
+    `under` another one, its weight, remedy and source only where they differ.
+    """
+    same = {
+        name for name in ("verdict", "remedy", "source") if under and getattr(finding, name) == getattr(under, name)
+    }
+    word = f'<span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span> '
     remedy = f'<br><span class="remedy">What to do: {plain(apart(finding.remedy))}</span>' if finding.remedy else ""
     numbers = ", ".join(
         f"{name} {value}"
         for name, value in (("found", finding.figure), ("limit", finding.limit), ("margin", finding.margin))
         if value
     )
-    told = ". ".join(filter(None, (numbers, cited(finding.source))))
-    word = f'<span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span>'
-    return f'{word} {plain(apart(finding.message))}{remedy} <span class="source">{plain(told)}</span>'
+    told = ". ".join(filter(None, (numbers, "" if "source" in same else cited(finding.source))))
+    behind = f' <span class="source">{plain(told)}</span>' if told else ""
+    message = plain(apart(finding.message))
+    return f"{word if 'verdict' not in same else ''}{message}{remedy if 'remedy' not in same else ''}{behind}"

@@ -1,5 +1,6 @@
 """The record opened as people open it: from a file, offline; read by axe; attacked; printed."""
 
+import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
@@ -147,6 +148,10 @@ def test_it_prints_on_both_paper_sizes(
     boxes = pdf_tool("pdftotext", "-bbox", str(file), "-")
     rights = [float(piece.split('"')[0]) for piece in boxes.split('xMax="')[1:]]
     assert max(rights) < width_pt - 20
+    folded = [re.sub(r"\W", "", row)[:30] for row in page.locator("details li").all_text_contents()]
+    printed = re.sub(r"\W", "", "".join(text))
+    assert len(folded) > 30
+    assert [row for row in folded if row not in printed] == []  # what is folded on the screen is on paper
 
 
 def pdf_tool(*command: str) -> str:

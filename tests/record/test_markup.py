@@ -1,5 +1,6 @@
 """Whatever a person types is shown as text."""
 
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
@@ -7,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.record.blocks import Bullets, Findings, Lines, Picture, Table, Text, apart, named
+from alarmlib.checks.ranking import ranked
+from alarmlib.record.blocks import Bullets, Causes, Findings, Lines, Picture, Table, Text, apart, named
 from alarmlib.record.markup import block_html, cited, plain
 from alarmlib.record.picture import Badge, Circle, Drawing, Fill, Ink, Label, Line, Polygon, Rect, svg
 
@@ -84,6 +86,27 @@ def test_each_weight_has_a_word_and_a_sign() -> None:
     )
     for sign, word in (("✖", "must"), ("▲", "should"), ("●", "note"), ("✔", "ok")):
         assert f"{sign} {word}" in html
+
+
+def test_a_cause_is_one_line_and_its_findings_unfold() -> None:
+    """Each finding is told once; of a folded one its remedy and source only where they differ from the line's."""
+    told = [Finding("i.x", str(n), Verdict.SHOULD, f"Message {n}.", "Mend it.", "owner") for n in range(3)]
+    told[2] = replace(told[2], remedy="Move it.")
+    html = block_html(Causes(ranked(told)), "t")
+    assert [html.count(each.message) for each in told] == [1, 1, 1]
+    assert (html.count("Mend it."), html.count("Move it."), html.count('class="source"')) == (1, 1, 1)
+    line, folded = html.split("<details><summary>2 more like it</summary>")
+    assert "Message 0." in line
+    assert "Message 2." in folded
+    assert 'class="findings"' in line
+
+
+def test_what_is_in_order_is_one_line_that_unfolds() -> None:
+    """Forty lines of what is fine stood between what is not."""
+    fine = tuple(Finding("i", str(n), Verdict.OK, f"Fine {n}.", source="owner") for n in range(40))
+    html = block_html(Findings(fine), "t")
+    assert html.startswith("<details><summary>")
+    assert "In order (40)" in html
 
 
 def test_a_table_has_caption_scopes_and_a_named_region() -> None:

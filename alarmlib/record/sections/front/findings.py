@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from alarmlib.checks.finding import Finding
+from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.lookup import said
 from alarmlib.checks.ranking import Gap, ranked
 from alarmlib.model.site import Opening, RoundResult, Yes
@@ -16,6 +16,7 @@ from alarmlib.record.blocks import (
     RELEASE,
     Block,
     Bullets,
+    Causes,
     Checklist,
     Findings,
     Subheading,
@@ -35,9 +36,12 @@ def findings(context: Context) -> tuple[Block, ...]:
     blocks: list[Block] = []
     if assessment.stale:
         blocks += [Subheading("Computed for an earlier state of the home"), Bullets(assessment.stale)]
-    if assessment.findings:
-        return (*blocks, Findings(assessment.findings))
-    return (*blocks, Text(("No check had anything to look at yet.",)))
+    if not assessment.findings:
+        return (*blocks, Text(("No check had anything to look at yet.",)))
+    causes = ranked(assessment.findings, touched(context.kept))
+    rest = tuple(each for each in assessment.findings if each.verdict in (Verdict.NOTE, Verdict.OK))
+    blocks += [Causes(causes)] if causes else []
+    return (*blocks, *([Findings(rest)] if rest else []))
 
 
 MOST = 5

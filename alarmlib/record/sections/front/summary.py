@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from alarmlib.checks.cautions import CAUTIONS
 from alarmlib.checks.finding import Verdict
 from alarmlib.checks.people.people import may_not_wake
+from alarmlib.checks.ranking import ranked
 from alarmlib.checks.upkeep.test_walk import never_tested
 from alarmlib.model.questions import fitted, planned
 from alarmlib.model.words import Share
@@ -54,6 +55,7 @@ def summary(context: Context) -> tuple[Block, ...]:
 def _open(context: Context) -> Table:
     findings = context.assessment.findings
     rows = [(words, str(sum(f.verdict is verdict for f in findings))) for verdict, words in _WORDS.items()]
+    rows.insert(2, ("causes of what must or should be fixed", str(len(ranked(findings)))))
     rows.append(("facts not given, so assumed", str(len(context.assessment.missing))))
     return Table("What is open", ("Findings", "How many"), tuple(rows), frozenset({1}))
 
