@@ -102,7 +102,7 @@ def test_a_cause_is_one_line_and_its_findings_unfold() -> None:
 
 
 def test_what_is_in_order_is_one_line_that_unfolds() -> None:
-    """Forty lines of what is fine stood between what is not."""
+    """Forty lines of what is fine came between those of what is not."""
     fine = tuple(Finding("i", str(n), Verdict.OK, f"Fine {n}.", source="owner") for n in range(40))
     html = block_html(Findings(fine), "t")
     assert html.startswith("<details><summary>")
