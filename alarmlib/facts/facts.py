@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import fields, is_dataclass
 from datetime import date
 from functools import reduce
+from itertools import chain
 from typing import Any, Concatenate, NamedTuple, ParamSpec, Self, TypeVar, cast
 
 from alarmlib.model import Home
@@ -71,7 +72,8 @@ class Facts:
         self._turn += 1
         gone = self._turn - UNASKED_TURNS
         self._wanted = {query: turn for query, turn in self._wanted.items() if turn >= gone}
-        self._kept = {query: kept for query, kept in self._kept.items() if kept.seen >= gone or query in self._wanted}
+        recent = [query for query, kept in self._kept.items() if kept.seen >= gone]
+        self._kept = {query: self._kept[query] for query in self._with_what_they_read(recent, self._wanted)}
 
     def fork(self) -> Self:
         """A copy that goes its own way from here."""
@@ -107,14 +109,10 @@ class Facts:
     def standing(self, query: Callable[..., T], *args: Any) -> bool | None:
         """Whether a kept value is surely right, looked at without working anything out; None when none is kept."""
         asked: Query = (query, args)
-        kept = self._kept.get(asked)
-        if kept is None:
+        if asked not in self._kept:
             return None
         self._wanted[asked] = self._turn
-        if self._stands(asked):
-            self._kept[asked] = kept._replace(seen=self._turn)
-            return True
-        return False
+        return self._stands(asked)
 
     def reads(self, query: Callable[..., Any], *args: Any) -> frozenset[str]:
         """The parts of the home on which a kept value rests, by path, those that its queries read among them."""
@@ -134,6 +132,16 @@ class Facts:
         """A part of the home, noted as read."""
         self._note(path)
         return self._part(path).value
+
+    def _with_what_they_read(self, *queries: Iterable[Query]) -> Iterable[Query]:
+        """These queries and all that they rest on, so far as it is kept."""
+        waiting, found = list(chain(*queries)), dict[Query, None]()
+        while waiting:
+            query = waiting.pop()
+            if query in self._kept and query not in found:
+                found[query] = None
+                waiting += [each for each in self._kept[query].reads if not isinstance(each, str)]
+        return found
 
     # -- what moved ---------------------------------------------------------------------------------------------------
 
@@ -191,10 +199,13 @@ class Facts:
             return False
         if known.seen == self._turn:
             return True
-        return all(
+        stands = all(
             self._part(each).changed <= known.seen if isinstance(each, str) else self._stood(each, known.seen)
             for each in known.reads
         )
+        if stands:
+            self._kept[asked] = known._replace(seen=self._turn)
+        return stands
 
     def _stood(self, asked: Query, since: int) -> bool:
         known = self._kept.get(asked)

@@ -1,8 +1,8 @@
 """The whole home: one value, one file."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
-from typing import Literal, Self
+from typing import Any, Concatenate, Literal, ParamSpec, Self, TypeVar
 
 from pydantic import model_validator
 
@@ -27,6 +27,8 @@ from alarmlib.model.words import DeviceKind, RuleSet, Share, StartPoint, UnitSys
 from alarmlib.units import Kind
 
 SCHEMA_VERSION = 2
+P = ParamSpec("P")
+T = TypeVar("T")
 HELPER, CLASS, PUBLIC = Share.HELPER, Share.CLASS, Share.PUBLIC
 
 
@@ -81,6 +83,18 @@ class Price(Part):
     price: float = fact(..., "Price", kind=Kind.MONEY, ge=0, le=100000, share=Share.OWNER)
 
 
+class Answers(dict[tuple[Callable[..., Any], tuple[Any, ...]], Any]):
+    """What was worked out from one home; a copy, and a home sent elsewhere, begin with none."""
+
+    __hash__ = None
+
+    def __eq__(self, other: object) -> bool:
+        return self is other
+
+    def __reduce__(self) -> tuple[type[Self], tuple[()]]:
+        return type(self), ()
+
+
 class Home(Part):
     """A home, from the survey to the log of years."""
 
@@ -120,11 +134,29 @@ class Home(Part):
         """Every text that its owner typed."""
         return typed_texts(self)
 
+    @cached_property
+    def answers(self) -> Answers:
+        """What `ask` has kept."""
+        return Answers()
+
+    def ask(self, query: Callable[Concatenate[Any, P], T], *args: P.args, **named: P.kwargs) -> T:
+        """What the query says of this home, kept with it; `facts.Facts` keep it from one home to the next.
+
+        A query is a pure function of a home and of what it is asked about, given by position.
+        """
+        if named:
+            raise TypeError("a query is asked by position")
+        asked = (query, args)
+        if asked not in self.answers:
+            self.answers[asked] = query(self, *args, **named)
+        found: T = self.answers[asked]
+        return found
+
     def __copy__(self) -> Self:
-        """A copy that works its devices out again: it may get other ones."""
+        """A copy that works everything out again: it may get other parts."""
         copied = super().__copy__()
-        copied.__dict__.pop("whole_devices", None)
-        copied.__dict__.pop("typed_texts", None)
+        for name in ("whole_devices", "typed_texts", "answers"):
+            copied.__dict__.pop(name, None)
         return copied
 
     @model_validator(mode="after")

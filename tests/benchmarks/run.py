@@ -14,6 +14,7 @@ import edit_and_check
 import headless_pages
 import moving_device
 import proof_speed
+import quick_findings
 import record_process
 import starting
 import two_movers
@@ -25,6 +26,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
     module.__name__: module.measured
     for module in (
         edit_and_check,
+        quick_findings,
         moving_device,
         chance_in_time,
         zone_assignment,

@@ -10,6 +10,7 @@ import pytest
 RUN = Path(__file__).with_name("run.py")
 ROWS = {
     "edit_and_check": 1,
+    "quick_findings": 1,
     "moving_device": 2,
     "chance_in_time": 1,
     "zone_assignment": 2,

@@ -8,7 +8,6 @@ from alarmlib.calc.times.chance import chance_figure, chance_in_time
 from alarmlib.calc.walking.home_walks import home_walks
 from alarmlib.calc.walking.walkers import STOPWATCH_M_S
 from alarmlib.calc.walking.walks import ASSUMED_IN_ROOM_S
-from alarmlib.checks.home.ways import timed_walks
 from alarmlib.model import Home
 
 
@@ -63,5 +62,5 @@ def test_a_keypad_that_is_not_there_ends_no_walk(state: str) -> None:
     document["site"]["rooms"].append({"id": "landing", "name": "Landing", "storey": "g"})
     document["site"]["passages"] = [{"id": "way", "first": "hall", "second": "landing", "seconds": 9}]
     document["devices"].append({"id": "other", "name": "Other keypad", "kind": "keypad", "room": "landing"})
-    (found,) = timed_walks(Home.model_validate(document))
+    (found,) = home_walks(Home.model_validate(document))
     assert found.keypad == "other"

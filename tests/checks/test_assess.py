@@ -36,7 +36,7 @@ def test_a_blank_home_is_assessed() -> None:
 
 
 def test_what_did_not_move_is_not_run_again(demo: Home) -> None:
-    """A new device name runs only the checks that read devices, and the outcome is that of a fresh run."""
+    """A new name of a key switch runs only checks that read it, and the outcome is that of a fresh run."""
     facts = Facts(demo, TODAY)
     first = assess(facts)
     read = {each.id: facts.reads(outcome, each) for each in CHECKS}
@@ -47,7 +47,10 @@ def test_what_did_not_move_is_not_run_again(demo: Home) -> None:
         patch.setattr(Check, "result", lambda each, home, today: ran.append(each.id) or plain(each, home, today))
         facts.move(edited, TODAY)
         again = assess(facts)
-    assert set(ran) == {name for name, paths in read.items() if "devices" in paths}
+    readers = {name for name, paths in read.items() if "devices" in paths}
+    others = {"sound.ears_beside_it", "detectors.pet_trips_motion", "alarm_places.in_moving_air"}
+    assert others < readers
+    assert set(ran) < readers - others
     assert 10 < len(ran) < len(CHECKS) - 10
     kept = {each.id for each in CHECKS if again.results[each.id] is first.results[each.id]}
     assert kept >= read.keys() - set(ran)
@@ -104,6 +107,12 @@ class _Only:
 
     def __init__(self, real: Any, paths: frozenset[str], at: str = "") -> None:
         self._real, self._paths, self._at = real, paths, at
+        self._answers: dict[Any, Any] = {}
+
+    def ask(self, query: Any, *args: Any) -> Any:
+        if (query, args) not in self._answers:
+            self._answers[query, args] = query(self, *args)
+        return self._answers[query, args]
 
     def __getattr__(self, name: str) -> Any:
         if name == "whole_devices":

@@ -8,6 +8,7 @@ from alarmlib.calc.electrical.home_loops import loop_of, thresholds
 from alarmlib.calc.electrical.loop_reads import made_of_reading
 from alarmlib.calc.electrical.loops import Made, expected_ohm
 from alarmlib.calc.electrical.meter import EARTH_LEAST_OHM, OVER_RANGE_OHM, faults_of
+from alarmlib.model.asked import asked
 from alarmlib.model.circuits import Circuit, Ending
 from alarmlib.model.questions import present
 from alarmlib.model.words import DeviceKind, Link
@@ -102,7 +103,12 @@ def readings(home: "Home") -> tuple[Reading, ...]:
 
     Reference: to earth 1 MΩ at least, common practice, no source.
     """
-    return tuple(reading for circuit in home.circuits for reading in _readings(home, circuit))
+    return tuple(reading for circuit in home.circuits for reading in _of_circuit(home, circuit))
+
+
+@asked
+def _of_circuit(home: "Home", circuit: Circuit) -> tuple[Reading, ...]:
+    return tuple(_readings(home, circuit))
 
 
 def _readings(home: "Home", circuit: Circuit) -> Iterator[Reading]:

@@ -19,6 +19,7 @@ from alarmlib.calc.electrical.loops import (
     longest_run_m,
     states,
 )
+from alarmlib.model.asked import asked
 from alarmlib.model.circuits import Circuit, DetectorFeed, Ending
 from alarmlib.model.conductor_sizes import size_in
 from alarmlib.model.devices import Device
@@ -50,6 +51,7 @@ class LoopSeen:
     false_trip: bool
 
 
+@asked
 def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
     """The devices wired to a circuit, by their own entry or their zone's; those out of use are on it all the same.
 
@@ -59,6 +61,7 @@ def on_circuit(home: "Home", circuit: Circuit) -> tuple[Device, ...]:
     return tuple(device for device in present(home) if circuit.id == (device.circuit or zones.get(device.zone, "")))
 
 
+@asked
 def loop_of(home: "Home", circuit: Circuit) -> Loop | None:
     """A circuit as a loop; None while its ending or a resistor of it isn't entered.
 
@@ -146,6 +149,7 @@ def core_ohm_per_km(cable: str, worst: bool = False) -> float | None:
     return ohm_per_km(size)
 
 
+@asked
 def seen(home: "Home", circuit: Circuit) -> LoopSeen | None:
     """What the unit may make of a circuit; None while it isn't known.
 
@@ -181,6 +185,7 @@ class Bearable:
     best_pull_up_ohm: float | None
 
 
+@asked
 def bearable(home: "Home", circuit: Circuit) -> Bearable | None:
     """How much cable and damp a circuit may take by the unit's own trip threshold; None while that isn't known.
 

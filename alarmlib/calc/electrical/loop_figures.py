@@ -9,6 +9,7 @@ from alarmlib.calc.electrical.home_loops import JOINTS_OHM, bearable, core_ohm_p
 from alarmlib.calc.electrical.loops import Loop, LoopState, bands, expected_ohm, states
 from alarmlib.calc.electrical.meter import OVER_RANGE_OHM
 from alarmlib.calc.figure import Figure
+from alarmlib.model.asked import asked
 from alarmlib.model.circuits import Circuit, Ending
 from alarmlib.units import Kind, rounded, show
 
@@ -32,11 +33,13 @@ def loop_figures(home: "Home") -> Iterator[Figure]:
     By `loops.bands`, `loops.expected_ohm`, `loops.cable_bearable_ohm`, `loops.leak_bearable_ohm`.
     """
     for circuit in home.circuits:
-        loop = loop_of(home, circuit)
-        if loop is not None:
-            yield _shares(circuit, loop)
-            yield _meter(circuit, loop)
-            yield from _bears(home, circuit, loop)
+        yield from _of_circuit(home, circuit)
+
+
+@asked
+def _of_circuit(home: "Home", circuit: Circuit) -> tuple[Figure, ...]:
+    loop = loop_of(home, circuit)
+    return () if loop is None else (_shares(circuit, loop), _meter(circuit, loop), *_bears(home, circuit, loop))
 
 
 def _resistors(loop: Loop) -> str:

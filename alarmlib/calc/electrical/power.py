@@ -19,10 +19,10 @@ from alarmlib.calc.electrical.battery import (
     share_left,
     standby_of,
 )
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import Device
-from alarmlib.model.questions import present
+from alarmlib.model.questions import wired
 from alarmlib.model.wiring import Box, FedBy, StandbyRule, Supply
-from alarmlib.model.words import Link
 
 if TYPE_CHECKING:
     from alarmlib.model.home import Home
@@ -46,9 +46,10 @@ def fed(home: "Home") -> tuple[Device, ...]:
 
     Our own reading.
     """
-    return tuple(device for device in present(home) if device.link is Link.WIRED)
+    return wired(home)
 
 
+@asked
 def draws(home: "Home") -> tuple[Draw, ...]:
     """All that the alarm's battery feeds, largest quiet current first; in alarm nothing takes less than quiet.
 
@@ -73,6 +74,7 @@ def _box_draw(home: "Home", box: Box) -> Draw:
     return Draw(box.id, box.name, current, current)
 
 
+@asked
 def unknown_draws(home: "Home") -> tuple[Device, ...]:
     """Wired devices whose quiet current isn't entered.
 

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from alarmlib.calc.electrical.battery import due_on
 from alarmlib.calc.figure import Figure
 from alarmlib.errors import AlarmProblem
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import BatteryKind, Device, Wireless
-from alarmlib.model.questions import at_work, present
+from alarmlib.model.questions import at_work, wireless
 from alarmlib.model.site import Yes
 from alarmlib.model.words import DETECTORS, DeviceKind, Link
 from alarmlib.units import Kind, rounded, show
@@ -97,7 +98,7 @@ def battery_life_figures(home: "Home") -> Iterator[Figure]:
 
     By `battery_years`, `average_ua`.
     """
-    for device in _free(home):
+    for device in wireless(home):
         lasts, facts = years_of(home, device), device.wireless
         if lasts is not None and facts is not None and lasts[1] == COMPUTED:
             yield _battery_life_figure(home, device, facts, lasts[0])
@@ -140,12 +141,8 @@ def replacements(home: "Home") -> tuple[Due, ...]:
 
     The day it was fitted and how long it lasts.
     """
-    found = [_due(home, device) for device in _free(home)]
+    found = [_due(home, device) for device in wireless(home)]
     return tuple(sorted((due for due in found if due), key=lambda due: (due.on or "9999", due.years)))
-
-
-def _free(home: "Home") -> Iterator[Device]:
-    return (device for device in present(home) if device.link is Link.WIRELESS)
 
 
 def _due(home: "Home", device: Device) -> Due | None:
@@ -170,6 +167,7 @@ class FlatBatteryHole:
     warned: Yes
 
 
+@asked
 def holes(home: "Home") -> tuple[FlatBatteryHole, ...]:
     """For each wireless detector what it alone watches, and how long it may be gone before that is announced.
 

@@ -5,12 +5,13 @@ wall to wall or with the wall's thickness between them (up to `WALL_MOST_M`).
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.errors import FieldProblem
+from alarmlib.model.asked import asked
 from alarmlib.model.shapes import edges, signed_area_m2
 from alarmlib.model.site import PassageKind
 
@@ -184,6 +185,7 @@ def _alongside(wall: Segment, beside: Segment) -> Segment | None:
     return (ax + start_m * ux, ay + start_m * uy), (ax + end_m * ux, ay + end_m * uy)
 
 
+@asked
 def plan_from_home(home: "Home") -> Plan:
     """The plan of a home as surveyed.
 
@@ -211,6 +213,18 @@ def plan_from_home(home: "Home") -> Plan:
         ),
         furniture=tuple(PlanFurniture(f.id, f.room, f.outline, f.height_m) for f in site.furniture),
     )
+
+
+@asked
+def walked_plan(home: "Home") -> Plan:
+    """The plan as walks read it: how wide a way in is and how high a piece of furniture says nothing of them.
+
+    Reference: the owner's own survey.
+    """
+    plan = plan_from_home(home)
+    openings = tuple(PlanOpening(each.id, each.room, each.at) for each in plan.openings)
+    furniture = tuple(PlanFurniture("", each.room, each.outline) for each in plan.furniture if each.outline)
+    return replace(plan, openings=openings, furniture=furniture)
 
 
 def place_of_device(device: "Device") -> Place | None:

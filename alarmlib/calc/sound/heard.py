@@ -1,6 +1,6 @@
 """From each sounder to each pillow: through rooms and doors, closed and open, with what is uncertain."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from heapq import heappop, heappush
@@ -9,6 +9,7 @@ from math import hypot, inf, sqrt
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.sound.levels import added, added_unsure_db, air_db_per_km, at_distance, composite_db, partition_db
+from alarmlib.model.asked import asked
 from alarmlib.model.base import Point
 from alarmlib.model.devices import Device
 from alarmlib.model.questions import at_work
@@ -53,6 +54,7 @@ class HeardLevel:
     read: bool = False
 
 
+@asked
 def sounders(home: "Home") -> tuple[Device, ...]:
     """What sounds at an alarm and says how loud at which distance: sounders, a unit, smoke and CO alarms.
 
@@ -96,13 +98,9 @@ def best_way(
     if goal is None or not goal.outline or sounder.at is None or sounder.kind is DeviceKind.OUTSIDE_SIREN:
         return None
     pillow = middle(goal.outline)
-
-    def loss_db(passage: Passage) -> float:
-        return leaf_db(home, passage, shut and passage.id not in opened, sounder.tone_hz)
-
     ways = [
         SoundWay(label.metres + _apart(label.at, pillow), label.doors, label.loss_db)
-        for label in _labels(home, sounder.room, sounder.at, loss_db)
+        for label in _labels(home, sounder.room, sounder.at, shut, opened, sounder.tone_hz)
         if label.room == room
     ]
     return min(ways, key=lambda way: way.loss_db - at_distance(0.0, 1.0, max(way.metres, NEAREST_M)), default=None)
@@ -119,15 +117,23 @@ class _Label:
     doors: tuple[str, ...]
 
 
-def _labels(home: "Home", room: str, at: Point, loss_of: Callable[[Passage], float]) -> Iterator[_Label]:
+@asked
+def _labels(
+    home: "Home", room: str, at: Point, shut: bool, opened: frozenset[str], tone_hz: float | None
+) -> tuple[_Label, ...]:
     """At each side of each inside opening every way that no other beats in both loss and length, least loss first."""
+    loss_db = {p.id: leaf_db(home, p, shut and p.id not in opened, tone_hz) for p in home.site.passages}
+    return tuple(_spread(home, _Label(room, at, 0.0, 0.0, ()), loss_db))
+
+
+def _spread(home: "Home", first: _Label, loss_db: Mapping[str, float]) -> Iterator[_Label]:
     opening: dict[str, list[Passage]] = {}
     for passage in home.site.passages:
         if passage.kind is not PassageKind.OUTSIDE and passage.at is not None:
             opening.setdefault(passage.first, []).append(passage)
             opening.setdefault(passage.second, []).append(passage)
     tie = count()
-    waiting = [(0.0, 0.0, next(tie), _Label(room, at, 0.0, 0.0, ()))]
+    waiting = [(0.0, 0.0, next(tie), first)]
     shortest: dict[tuple[str, Point], float] = {}
     while waiting:
         _, metres, _, here = heappop(waiting)
@@ -136,7 +142,7 @@ def _labels(home: "Home", room: str, at: Point, loss_of: Callable[[Passage], flo
         shortest[here.room, here.at] = metres
         yield here
         for passage in opening.get(here.room, ()):
-            onward = _through(here, passage, loss_of(passage))
+            onward = _through(here, passage, loss_db[passage.id])
             heappush(waiting, (onward.loss_db, onward.metres, next(tie), onward))
 
 
@@ -179,6 +185,7 @@ def _heard_in(
     return tuple(sorted(found, key=lambda each: -each.level_dba))
 
 
+@asked
 def left_open(home: "Home") -> frozenset[str]:
     """The inside doors left open at night: as entered for the door itself, else for the rooms on its two sides.
 

@@ -1,12 +1,24 @@
 """Every person's timed walks between every entry/exit door and the keypad: what delays are measured by."""
 
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import product
 
-from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
+from alarmlib.calc.plan.floor_plan import Place, Plan, Point, place_of_device, walked_plan
 from alarmlib.calc.times.chance import TimedWalk
+from alarmlib.calc.walking.free_floor import FreeFloor
 from alarmlib.calc.walking.walkers import Walker, coming_home, going_out, walker_of
-from alarmlib.calc.walking.walks import ASSUMED_IN_ROOM_S, Walk, WalkMap, level_length_m, walk_seconds
+from alarmlib.calc.walking.walks import (
+    ASSUMED_IN_ROOM_S,
+    Stretch,
+    Walk,
+    WalkMap,
+    level_length_m,
+    storeys_drawn,
+    stretches,
+    walk_seconds,
+)
+from alarmlib.model.asked import asked
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
 from alarmlib.model.questions import at_work
@@ -33,34 +45,76 @@ class HomeWalk:
     assumed: tuple[str, ...] = ()
 
 
-def home_walks(home: Home, known: WalkMap | None = None) -> tuple[HomeWalk, ...]:
+@asked
+def home_walks(home: Home) -> tuple[HomeWalk, ...]:
     """The walks of everybody who can unset, by every entry/exit door from which a keypad can be reached.
 
     A keypad that was taken out or is out of use is none: nobody can unset there.
-    `known` is a map of this home's plan with its keypads among the places; without one it is made.
     Shortest walks by `alarmlib.calc.walking.walks`; paces by `alarmlib.calc.walking.walkers`.
     """
-    keypads = [device for device in at_work(home, DeviceKind.KEYPAD) if device.room]
+    keypads = _keypads(home)
     doors = [opening for opening in home.site.openings if opening.entry_exit]
-    if not (keypads and doors):
-        return ()
-    plan = plan_from_home(home)
-    in_order = sorted(keypads, key=lambda device: device.id)
-    places = {device.id: place for device in in_order if (place := place_of_device(device)) is not None}
-    walks = known or WalkMap(plan, places.values())
     people = [person for person in home.household.people if person.can_unset]
-    ways: dict[tuple[str, Walker], tuple[Place, Walk] | None] = {}  # who walks alike needs one search
-    for door, person in product(doors, people):
-        walker = walker_of(person)
-        if (door.id, walker) not in ways:
-            start = plan.place_of_opening(door.id)
-            way = walks.nearest(start, places.values(), walker)
-            ways[door.id, walker] = way and (way[0], _in_one_room(door.id, (start, way[0]), way[1]))
     return tuple(
-        _by(home, person, door.id, next(name for name, place in places.items() if place == way[0]), way[1])
+        _by(home, person, door.id, next(name for name, place in keypads if place == way[0]), way[1])
         for door, person in product(doors, people)
-        if (way := ways[door.id, walker_of(person)]) is not None
+        if (way := _way(home, door.id, walker_of(person))) is not None
     )
+
+
+@asked
+def home_map(home: Home) -> WalkMap:
+    """The map of the home on which its household walks to where somebody can unset; everybody's walks read it."""
+    plan = walked_plan(home)
+    floors = {storey: _floor(home, storey) for storey in storeys_drawn(plan)}
+    return WalkMap(plan, unset_places(home), floors=floors, straight=partial(_straight, home))
+
+
+@asked
+def _floor(home: Home, storey: str) -> FreeFloor:
+    return FreeFloor(_plan_of(home, storey), storey)
+
+
+@asked
+def _straight(
+    home: Home, storey: str, points: tuple[Point, ...], ends: frozenset[Point]
+) -> tuple[tuple[int, int, Stretch], ...]:
+    return stretches(_floor(home, storey), _plan_of(home, storey), points, ends)
+
+
+@asked
+def _plan_of(home: Home, storey: str) -> Plan:
+    """What of the plan is on one storey: a wall moved upstairs changes no walk below."""
+    plan = walked_plan(home)
+    here = {room.id for room in plan.rooms if room.storey == storey}
+    return Plan(
+        rooms=tuple(room for room in plan.rooms if room.id in here),
+        passages=tuple(each for each in plan.passages if here.issuperset(each.rooms)),
+        furniture=tuple(each for each in plan.furniture if each.room in here),
+    )
+
+
+@asked
+def unset_places(home: Home) -> tuple[Place, ...]:
+    """Where keypads and key switches at work are."""
+    points = at_work(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
+    return tuple(place for device in points if (place := place_of_device(device)) is not None)
+
+
+@asked
+def _keypads(home: Home) -> tuple[tuple[str, Place], ...]:
+    """The keypads at work that are in a room, by id, with their places."""
+    in_order = sorted(at_work(home, DeviceKind.KEYPAD), key=lambda device: device.id)
+    return tuple((device.id, place) for device in in_order if (place := place_of_device(device)) is not None)
+
+
+@asked
+def _way(home: Home, door: str, walker: Walker) -> tuple[Place, Walk] | None:
+    """The way of whoever walks so from an entry/exit door to the keypad nearest to it: where that is, and the walk."""
+    walks, places = home_map(home), [place for _, place in _keypads(home)]
+    start = walks.plan.place_of_opening(door)
+    way = walks.nearest(start, places, walker)
+    return way and (way[0], _in_one_room(door, (start, way[0]), way[1]))
 
 
 def _in_one_room(door: str, ends: tuple[Place, Place], way: Walk) -> Walk:

@@ -1,6 +1,6 @@
 """Shortest walks through a home, in metres where it is drawn and in stopwatch seconds where it isn't."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
@@ -87,19 +87,53 @@ class Graph:
         self.onward.setdefault(one, {})[other] = stretch
 
 
+Straight = Callable[[str, tuple[Point, ...], frozenset[Point]], tuple[tuple[int, int, Stretch], ...]]
+"""The straight stretches of a storey between some points, of which those are places; as `stretches`."""
+
+
+def storeys_drawn(plan: Plan) -> tuple[str, ...]:
+    """The storeys on which a room is drawn."""
+    return tuple(dict.fromkeys(room.storey for room in plan.rooms if room.outline))
+
+
+def stretches(
+    floor: FreeFloor, plan: Plan, points: tuple[Point, ...], ends: frozenset[Point]
+) -> tuple[tuple[int, int, Stretch], ...]:
+    """Which of the points on a floor are joined by a straight walk, by their places in the row; `ends` are places.
+
+    Reference: visibility graph, textbook.
+    """
+    sights = floor.sights(points, ends)
+    through = floor.passages_crossed(plan, [(points[i], points[j]) for i, j, _ in sights])
+    return tuple(
+        (i, j, Stretch(Walk(level_m=level_m, doors=_shut(passages)), frozenset(p.id for p in passages)))
+        for (i, j, level_m), passages in zip(sights, through, strict=True)
+    )
+
+
+def _shut(passages: Iterable[PlanPassage]) -> tuple[str, ...]:
+    return tuple(p.id for p in passages if p.kind is PassageKind.DOOR)
+
+
 class WalkMap:
     """Every place, corner and way of a plan, joined; built once, asked often.
 
-    `places` are what walks may begin and end at, beside the openings and the middles of rooms.
+    `places` are what walks may begin and end at, beside the openings and the middles of rooms. `floors` and `straight`
+    hand in what is already known of each storey; without them it is worked out.
     """
 
-    def __init__(self, plan: Plan, places: Iterable[Place] = (), body_half_m: float = BODY_HALF_M) -> None:
+    def __init__(
+        self,
+        plan: Plan,
+        places: Iterable[Place] = (),
+        body_half_m: float = BODY_HALF_M,
+        floors: Mapping[str, FreeFloor] | None = None,
+        straight: Straight | None = None,
+    ) -> None:
         self.plan = plan
         self.graph = Graph()
-        self.floors = {
-            storey: FreeFloor(plan, storey, body_half_m)
-            for storey in dict.fromkeys(room.storey for room in plan.rooms if room.outline)
-        }
+        self.floors = floors or {storey: FreeFloor(plan, storey, body_half_m) for storey in storeys_drawn(plan)}
+        self._straight = straight or (lambda storey, points, ends: stretches(self.floors[storey], plan, points, ends))
         self._stands: dict[Place, tuple[Spot, float]] = {}
         self._timed: dict[Walker, dict[Spot, list[tuple[Spot, float, frozenset[str]]]]] = {}
         self._points: dict[str, dict[Point, None]] = {
@@ -252,14 +286,10 @@ class WalkMap:
             self.graph.join(start, end, stretch)
 
     def _see(self, storey: str) -> None:
-        floor, points = self.floors[storey], list(self._points[storey])
-        sights = floor.sights(points, {spot.at for spot, _ in self._stands.values() if spot.at is not None})
-        segments = [(points[i], points[j]) for i, j, _ in sights]
-        through = floor.passages_crossed(self.plan, segments)
+        points = tuple(self._points[storey])
+        ends = frozenset(spot.at for spot, _ in self._stands.values() if spot.at is not None and spot.storey == storey)
         spots = [Spot(storey, point) for point in points]
-        for (i, j, level_m), passages in zip(sights, through, strict=True):
-            shut = tuple(p.id for p in passages if p.kind is PassageKind.DOOR)
-            stretch = Stretch(Walk(level_m=level_m, doors=shut), frozenset(p.id for p in passages))
+        for i, j, stretch in self._straight(storey, points, ends):
             self.graph.join(spots[i], spots[j], stretch)
             self.graph.join(spots[j], spots[i], stretch)
 

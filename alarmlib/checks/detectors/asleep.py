@@ -6,6 +6,7 @@ from itertools import takewhile
 from alarmlib.model import Home
 from alarmlib.model.devices import Device
 from alarmlib.model.log import Seen, Test
+from alarmlib.model.questions import device_of
 from alarmlib.model.words import DeviceKind
 
 _MINUTE_S = 60  # a time of day without seconds may be so much later
@@ -31,7 +32,7 @@ def may_have_slept(home: Home, test: Test) -> bool:
     detector a test of any device in its room too. Where a time of day is missing it may have slept.
     Reference: the sleep time of the device's own manual.
     """
-    device = next((device for device in home.whole_devices if device.id == test.device), None)
+    device = device_of(home, test.device)
     if device is None or test.seen is not Seen.NOTHING or not device.sleep_s:
         return False
     return any(_least_between_s(before, test) < device.sleep_s for before in _passes(home, device, test))

@@ -5,9 +5,8 @@ from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import rooms, said
 from alarmlib.model import Home
-from alarmlib.model.questions import by_id, present
+from alarmlib.model.questions import by_id, device_of, wireless
 from alarmlib.model.site import Yes
-from alarmlib.model.words import Link
 from alarmlib.units import rounded
 
 LONG_S = 4 * 3600.0  # our own line: half a night
@@ -26,7 +25,8 @@ def _hole(home: Home, hole: FlatBatteryHole) -> Finding | None:
     openings, known = by_id(home.site.openings), rooms(home)
     bare = [openings[each].name for each in hole.openings if each in openings]
     what = ", ".join(map(said, (*bare, *(known[each].name for each in hole.rooms if each in known))))
-    device = said(by_id(home.whole_devices)[hole.device].name)
+    its_device = device_of(home, hole.device)
+    device = said(its_device.name if its_device else "")
     if hole.warned is Yes.YES and hole.announced_s is not None and hole.announced_s <= LONG_S:
         return None
     if hole.announced_s is None and hole.warned is not Yes.YES:
@@ -54,7 +54,7 @@ def _hole(home: Home, hole: FlatBatteryHole) -> Finding | None:
 @check
 def cell_ends_sooner(home: Home) -> Said:
     """By its own currents a cell lasts as long as its manual says."""
-    for device in present(home):
+    for device in wireless(home):
         lasts, facts = years_of(home, device), device.wireless
         if lasts is None or facts is None or lasts[1] != "computed" or facts.battery_lasts_years is None:
             continue
@@ -71,8 +71,8 @@ def cell_ends_sooner(home: Home) -> Said:
 def signal_unread(home: Home) -> Said:
     """The signal of every wireless device was read in its place."""
     bare = [
-        said(d.name) for d in present(home)
-        if d.link is Link.WIRELESS and d.room and (d.wireless is None or spare(d.wireless) is None)
+        said(d.name) for d in wireless(home)
+        if d.room and (d.wireless is None or spare(d.wireless) is None)
     ]  # fmt: skip
     if bare:
         message = (

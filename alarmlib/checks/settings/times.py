@@ -20,10 +20,9 @@ from alarmlib.calc.times.time_limits import (
     entry_and_abort,
     soundings_an_hour,
 )
-from alarmlib.calc.walking.home_walks import HomeWalk
+from alarmlib.calc.walking.home_walks import HomeWalk, home_walks
 from alarmlib.checks.check import CheckGroup, Said, check, must, note, ok, should, weigh
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.checks.home.ways import timed_walks
 from alarmlib.checks.lookup import entry_exit_doors, entry_s, exit_s, said
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Times
@@ -127,7 +126,7 @@ def in_time(home: Home) -> Said:
     """Everybody who comes home reaches the keypad in time in each set, by calculation and by stopwatch."""
     people, doors = by_id(home.household.people), by_id(home.site.openings)
     switched = {device.room for device in at_work(home, DeviceKind.KEY_SWITCH)}
-    walks = [walk for walk in timed_walks(home) if doors[walk.door].room not in switched]
+    walks = [walk for walk in home_walks(home) if doors[walk.door].room not in switched]
     for walk in walks:
         who, door = said(people[walk.person].role), said(doors[walk.door].name)
         for when, delay_s in _delays(home, walk.door, entry_s):

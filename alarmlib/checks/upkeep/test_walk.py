@@ -1,6 +1,5 @@
 """What the test log proves: every fitted device tested, every failure retested, none overdue."""
 
-from collections.abc import Iterator
 from datetime import date, timedelta
 
 from alarmlib.checks.check import CheckGroup, Said, check, dated_check, must, note, ok, should
@@ -8,9 +7,10 @@ from alarmlib.checks.detectors.asleep import in_time, may_have_slept
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import said, zones
 from alarmlib.model import Home
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import Device
 from alarmlib.model.log import Seen, Test
-from alarmlib.model.questions import by_id, fitted
+from alarmlib.model.questions import by_id, device_of, fitted
 from alarmlib.units import Kind, show
 
 YEAR = timedelta(days=366)
@@ -21,23 +21,31 @@ def never_tested(home: Home) -> tuple[Device, ...]:
     return tuple(device for device in fitted(home) if last_test(home, device.id) is None)
 
 
+@asked
 def last_test(home: Home, device: str) -> Test | None:
     """The last test of a device that was carried out: by date, time of day, then by its place in the log.
 
     A test from before the day it was fitted was of another device, or of this one elsewhere, and does not count.
     """
     since = _fitted_on(home, device)
-    done = [t for t in _carried_out(home, device) if not t.on or t.on >= since]
+    done = [test for test in _carried_out(home).get(device, ()) if not test.on or test.on >= since]
     return done[-1] if done else None
 
 
-def _carried_out(home: Home, device: str) -> Iterator[Test]:
-    return (t for t in in_time(home.log.tests) if t.device == device and t.seen is not Seen.NOT_TESTED)
+@asked
+def _carried_out(home: Home) -> dict[str, tuple[Test, ...]]:
+    """The tests of each device that were carried out, first to last."""
+    found: dict[str, tuple[Test, ...]] = {}
+    for test in in_time(home.log.tests):
+        if test.seen is not Seen.NOT_TESTED:
+            found[test.device] = (*found.get(test.device, ()), test)
+    return found
 
 
 def _fitted_on(home: Home, device: str) -> str:
     """The day it was fitted, "" where none is entered."""
-    return next((each.fitted_on for each in home.whole_devices if each.id == device), "")
+    found = device_of(home, device)
+    return found.fitted_on if found else ""
 
 
 @check
@@ -46,7 +54,7 @@ def not_tested(home: Home) -> Said:
     there, untested = fitted(home), never_tested(home)
     for device in untested:
         message = f"{said(device.name)} is fitted but was never tested."
-        if any(_carried_out(home, device.id)):
+        if _carried_out(home).get(device.id):
             message = f"{said(device.name)} was fitted on {device.fitted_on}, after its last test."
         yield should(device.id, message, "Test it as page 10 says, and write down what you see.",
                      "nfpa731_test")  # fmt: skip
