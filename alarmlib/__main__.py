@@ -222,7 +222,7 @@ def _run_prove(asked: argparse.Namespace) -> int:
     home = load(asked.home)
     say = say_of(home)
     try:
-        proof = _proved(home, asked.faults)
+        proof = _proved(asked.home, home, asked.faults)
     except NotReady as problem:
         print(*map(say, problem.missing), sep="\n", file=sys.stderr)
         return BAD_INPUT
@@ -253,12 +253,19 @@ def _sought(home: "Home", proof: "Proof", patience: int) -> "Sought":
     return seek(home, proof, _on_stderr(home), patience=patience, judge=judge_of(home))
 
 
-def _proved(home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof":
-    """The proof with the seconds that it took; each step is told on stderr."""
+def _proved(home_file: Path, home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof":
+    """The proof with the seconds that it took; each step, and how much was kept, is told on stderr."""
     from alarmlib.proof.prove import prove
+    from alarmlib.proof.report.verdicts import worked_again
+    from alarmlib.rules import say_of
+    from alarmlib.store.kept_pieces import keep_pieces, kept_pieces
 
-    begun = monotonic()
-    proof = prove(home, faults, _on_stderr(home))
+    begun, pieces = monotonic(), kept_pieces(home_file)
+    proof = prove(home, faults, _on_stderr(home), pieces=pieces)
+    if faults != "none":
+        keep_pieces(home_file, pieces.document())
+    if again := worked_again(proof):
+        print(say_of(home)(again), file=sys.stderr)
     return replace(proof, seconds=round(monotonic() - begun, 2))
 
 

@@ -27,7 +27,7 @@ def proves(monkeypatch: pytest.MonkeyPatch, hand_proof: Proof) -> Callable[..., 
     def put_in(properties: int | None = None, faults: bool = True) -> list[str]:
         asked: list[str] = []
 
-        def prove(home: Home, faults: str, told: Any) -> Proof:
+        def prove(home: Home, faults: str, told: Any, pieces: Any) -> Proof:
             asked.append(faults)
             told("walks", 1, 2)
             return replace(hand_proof, properties=hand_proof.properties[:properties])

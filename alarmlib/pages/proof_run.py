@@ -9,9 +9,10 @@ from typing import Any
 from alarmlib.model.home import Home
 from alarmlib.proof.report.document import document_of, proof_from_document
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict
+from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict, worked_again
 from alarmlib.rules import say_of
 from alarmlib.store import Session
+from alarmlib.store.kept_pieces import keep_pieces, kept_document
 from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
@@ -58,7 +59,7 @@ class RunForm:
         home = self.session.refresh()
         if missing := unready(home):
             raise NotReady(missing)
-        work = (home.model_dump_json(), runs)
+        work = (home.model_dump_json(), runs, kept_document(self.session.path))
         start_in_worker(
             worked_out, work, title=TITLE, tells=True, finish=lambda found: self._done(home, found),
             progress=self.progress,
@@ -66,23 +67,30 @@ class RunForm:
         return "It is running. You see below how far it is, and forms go on saving."
 
     def _done(self, home: Home, found: Any) -> str:
-        proof = proof_from_document(found)
+        proof = proof_from_document(found["proof"])
+        keep_pieces(self.session.path, found["pieces"])
         before = kept(self.session.path, home)
         known = {each.id for each in before.proof.properties} if before.proof and before.fresh else set()
         if not known > {each.id for each in proof.properties}:  # what was found of two people at once stays
             keep(self.session.path, home, proof)
         follower_of(self.session).stir()
         held = sum(each.verdict is ProofVerdict.HOLDS for each in proof.properties)
-        return f"done in {proof.seconds:.1f} s. {held} of {len(proof.properties)} properties hold; the tables show it."
+        hold = f"{held} of {len(proof.properties)} properties hold; the tables show it."
+        return " ".join(filter(None, (f"done in {proof.seconds:.1f} s.", worked_again(proof), hold)))
 
 
-def worked_out(home_json: str, runs: tuple[str, ...], say: Callable[[str], None]) -> dict[str, Any]:
-    """In the worker: the document of the proof of a home given as JSON."""
+def worked_out(home_json: str, runs: tuple[str, ...], kept: Any, say: Callable[[str], None]) -> dict[str, Any]:
+    """In the worker: the documents of the proof of a home given as JSON, and of its pieces.
+
+    `kept` is what was kept of earlier pieces.
+    """
+    from alarmlib.proof.pieces.pieces import Pieces
     from alarmlib.proof.prove import Asked, prove
 
-    begun = monotonic()
-    proof = prove(Home.model_validate_json(home_json), "single", now_and_then(say), Asked(runs))
-    return document_of(replace(proof, seconds=round(monotonic() - begun, 2)))
+    begun, pieces = monotonic(), Pieces(kept)
+    proof = prove(Home.model_validate_json(home_json), "single", now_and_then(say), Asked(runs), pieces)
+    whole = replace(proof, seconds=round(monotonic() - begun, 2))
+    return {"proof": document_of(whole, with_basis=True), "pieces": pieces.document()}
 
 
 def words_of(session: Session) -> Callable[[str], str]:

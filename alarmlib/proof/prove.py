@@ -1,10 +1,14 @@
-"""Everything at once: what holds of a home, how the rest fails, and what each fault opens."""
+"""Everything at once: what holds of a home, how the rest fails, and what each fault opens; made of pieces."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from alarmlib.calc.cells.sights import Sight
+from alarmlib.control.habit_words import names_of
+from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
+from alarmlib.model.words import UnitSystem
+from alarmlib.proof.faults.fault import Fault, FaultMasks
 from alarmlib.proof.faults.fault_cases import How, faults_of
 from alarmlib.proof.faults.fault_table import fault_rows
 from alarmlib.proof.habits.habit_assumed import HABITS_NOT_COVERED, habit_assumptions
@@ -14,12 +18,18 @@ from alarmlib.proof.intruder.intrusions import Breach, Intruders, Tally
 from alarmlib.proof.intruder.search import UNHEARD
 from alarmlib.proof.intruder.second_mover_verdicts import NOT_COVERED as BESIDE_NOT_COVERED
 from alarmlib.proof.intruder.second_mover_verdicts import second_mover_proved
+from alarmlib.proof.pieces.content import digest
+from alarmlib.proof.pieces.pieces import Pieces
+from alarmlib.proof.pieces.recorded import in_units
+from alarmlib.proof.pieces.said import InWords, either
+from alarmlib.proof.pieces.ways_found import ToldTally, WaysFound
 from alarmlib.proof.report.assumptions import NOT_COVERED, assumptions
 from alarmlib.proof.report.counterexample import Teller
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import OnProgress, Proof, ProofVerdict, Proved
+from alarmlib.proof.report.verdicts import Assumption, Basis, OnProgress, Proof, ProofVerdict, Proved
 from alarmlib.proof.unit.alone import NOT_COVERED as ALONE_NOT_COVERED
 from alarmlib.proof.unit.alone import alone_proved
+from alarmlib.proof.unit.announced import Announcement, announcements
 from alarmlib.proof.unit.left_out import left_out_shown
 from alarmlib.proof.unit.siren_time import siren_in_an_hour
 from alarmlib.units import Kind, show
@@ -28,6 +38,9 @@ SIDE_M = 0.5
 QUICK = ("ways", "habits", "unit", "left_out", "siren")
 RUNS = (*QUICK, "pairs", "beside")
 """The runs, by the names that `runs` takes; what isn't in `QUICK` takes a minute or more."""
+
+
+_MANY = tuple[Proved, ...]
 
 
 @dataclass(frozen=True)
@@ -40,32 +53,117 @@ class Asked:
     side_m: float = SIDE_M
 
 
-def prove(home: Home, faults: How = "single", progress: OnProgress | None = None, asked: Asked | None = None) -> Proof:
+def prove(
+    home: Home,
+    faults: How = "single",
+    progress: OnProgress | None = None,
+    asked: Asked | None = None,
+    pieces: Pieces | None = None,
+) -> Proof:
     """The proof of a home within its assumptions; `seconds` is left to whoever has a clock.
 
+    Only those pieces are worked out that are not in `pieces`, which holds them afterwards; `basis` says how many.
     Raises NotReady with all that is missing, and TooLarge where too much may happen in one second.
     Reference: the modules of this package; SPIN, a plain search and random walks in metres agree in the tests.
     """
     missing = unready(home)
     if missing:
         raise NotReady(missing)
-    asked = asked or Asked()
-    known = faults_of(home, faults)
-    intruders = Intruders(home, known, asked.sights, asked.side_m)
-    tallies = intruders.search(progress, asked.only) if "ways" in asked.runs else ()
-    ways = tuple(_of_ways(home, intruders, tallies, asked))
-    habits = habits_proved(home, known, progress) if "habits" in asked.runs else ()
-    beside = tuple(second_mover_proved(home, intruders, tallies, progress)) if "beside" in asked.runs else ()
-    properties = (*ways, *(habit.proved for habit in habits), *beside, *_others(home, asked.runs, progress))
-    return Proof(
-        home.name,
-        (*assumptions(home, intruders), *habit_assumptions(habits)),
-        not_covered=_not_covered(asked.runs),
-        states=sum(each.states for each in properties),
-        seconds=0.0,
-        properties=properties,
-        faults=fault_rows(home, known, tallies, habits, properties, intruders.names) if len(known) > 1 else (),
-    )
+    pieces, in_words = Pieces() if pieces is None else pieces, InWords(home)
+    pieces.begin()
+    told = None if progress is None else lambda what, done, of: progress(in_words(what), done, of)
+    try:
+        marked = _Runs(home, faults, told, asked or Asked(), pieces).proof()
+    except AlarmProblem as problem:
+        raise in_words.problem(problem) from None
+    return replace(in_words.of(marked), basis=Basis(pieces.reads(), pieces.redone, pieces.asked, marked))
+
+
+class _Runs:
+    """The runs of a proof of one home, each made of pieces, with a mark in the place of each name."""
+
+    def __init__(self, home: Home, faults: How, progress: OnProgress | None, asked: Asked, pieces: Pieces) -> None:
+        self.home, self.progress, self.asked, self.pieces = home, progress, asked, pieces
+        self.seen = pieces.home(home)
+        self.faults = faults_of(self.seen, faults)
+        self.masks = digest(FaultMasks.of(self.faults))
+
+    def proof(self) -> Proof:
+        """All that was asked for, put together."""
+        runs, known, pieces = self.asked.runs, self.faults, self.pieces
+        assumed, found = self._assumed(), self._ways() if "ways" in runs else WaysFound()
+        habits = habits_proved(self.home, known, self.progress, pieces) if "habits" in runs else ()
+        beside = self._beside(found) if "beside" in runs else ()
+        others = tuple(self._others())
+        properties = (*found.properties, *(habit.proved for habit in habits), *beside, *others)
+        tallies = tuple(told.tally() for told in found.tallies)
+        return Proof(
+            self.seen.name,
+            (*assumed, *habit_assumptions(habits)),
+            not_covered=_not_covered(runs),
+            states=sum(each.states for each in properties),
+            seconds=0.0,
+            properties=properties,
+            faults=fault_rows(known, self._announced(), tallies, habits, properties, names_of(self.seen))
+            if len(known) > 1
+            else (),
+        )
+
+    def _intruders(self, home: Home) -> Intruders:
+        return Intruders(home, self.faults, self.asked.sights, self.asked.side_m)
+
+    def _assumed(self) -> tuple[Assumption, ...]:
+        """The assumptions, in either units."""
+
+        def work(seen: Home) -> tuple[Assumption, ...]:
+            intruders = self._intruders(seen)
+            both = (assumptions(in_units(seen, units), intruders) for units in UnitSystem)
+            return tuple(
+                replace(one, sentence=either(one.sentence, other.sentence)) for one, other in zip(*both, strict=True)
+            )
+
+        asked = self.asked.sights, self.asked.side_m
+        return self.pieces.of_home("assumptions", self.home, asked, tuple[Assumption, ...], work)
+
+    def _ways(self) -> WaysFound:
+        def work(seen: Home) -> WaysFound:
+            intruders = self._intruders(seen)
+            tallies = intruders.search(self.progress, self.asked.only)
+            return WaysFound(tuple(_of_ways(seen, intruders, tallies, self.asked)), tuple(map(ToldTally.of, tallies)))
+
+        asked = self.masks, self.asked.only, self.asked.sights, self.asked.side_m
+        return self.pieces.of_home("ways in", self.home, asked, WaysFound, work)
+
+    def _beside(self, found: WaysFound) -> tuple[Proved, ...]:
+        def work(seen: Home) -> tuple[Proved, ...]:
+            tallies = tuple(told.tally() for told in found.tallies)
+            return tuple(second_mover_proved(seen, self._intruders(seen), tallies, self.progress))
+
+        asked = digest(found.tallies), self.asked.sights, self.asked.side_m
+        return self.pieces.of_home("beside", self.home, asked, _MANY, work)
+
+    def _others(self) -> Iterator[Proved]:
+        runs, pieces, home = self.asked.runs, self.pieces, self.home
+        if "pairs" in runs:
+            yield from pieces.of_home("pairs", home, (), _MANY, lambda seen: pairs_proved(seen, self.progress))
+        if "unit" in runs:
+            yield from alone_proved(self.seen, self.progress, pieces=pieces)
+        if "left_out" in runs:
+            yield from pieces.of_home("left out", home, (), _MANY, left_out_shown)
+        if "siren" in runs:
+            yield pieces.of_home("siren", home, (), Proved, siren_in_an_hour)
+
+    def _announced(self) -> tuple[Announcement, ...]:
+        def work(seen: Home) -> tuple[Announcement, ...]:
+            return announcements(seen, self.faults[1:])
+
+        asked = digest(tuple(map(_unsaid, self.faults[1:])))
+        return self.pieces.of_home("announced", self.home, asked, tuple[Announcement, ...], work)
+
+
+def _unsaid(fault: Fault) -> Fault:
+    """A fault without its sentence, on which no sum rests."""
+    return replace(fault, sentence="", parts=tuple(map(_unsaid, fault.parts)))
 
 
 def _not_covered(runs: Collection[str]) -> tuple[str, ...]:
@@ -85,17 +183,6 @@ _NOT_RUN = {
     "left_out": "What is shown when you set the alarm was not proved this time.",
     "siren": "The siren's time in an hour was not proved this time.",
 }
-
-
-def _others(home: Home, runs: Collection[str], progress: OnProgress | None) -> Iterator[Proved]:
-    if "pairs" in runs:
-        yield from pairs_proved(home, progress)
-    if "unit" in runs:
-        yield from alone_proved(home, progress)
-    if "left_out" in runs:
-        yield from left_out_shown(home)
-    if "siren" in runs:
-        yield siren_in_an_hour(home)
 
 
 def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: Asked) -> Iterator[Proved]:

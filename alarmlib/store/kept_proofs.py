@@ -1,20 +1,32 @@
 """The proof kept beside a home file, as NAME.proof.json: read, or ignored in a sentence; never deleted."""
 
 import json
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from dataclasses import replace as replaced
 from pathlib import Path
 from typing import Any
+
+from pydantic import TypeAdapter
 
 from alarmlib import __version__
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
+from alarmlib.proof.pieces.code import code_digest
+from alarmlib.proof.pieces.content import content_of as content_name
+from alarmlib.proof.pieces.recorded import every_field, names_marked
+from alarmlib.proof.pieces.said import InWords
 from alarmlib.proof.report.document import document_of, proof_from_document
-from alarmlib.proof.report.kept import NEVER_RUN, KeptProof, read_hash
-from alarmlib.proof.report.verdicts import Proof
-from alarmlib.store.home_file import load, read_bytes, replace
+from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
+from alarmlib.proof.report.verdicts import Basis, Proof
+from alarmlib.store.home_file import load, locked, read_bytes, replace
 
 MARK = ".proof.json"
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
+OLDEST_READ = 2
+"""The version of the workbook before this one: its proof is shown, and called out of date."""
+_FIELDS = TypeAdapter(dict[str, tuple[str, ...]])
+_NAMES = TypeAdapter(dict[str, str])
 
 
 def kept_file(home_file: Path | str) -> Path:
@@ -28,7 +40,8 @@ def keep(home_file: Path | str, home: Home, proof: Proof) -> Path:
     target = kept_file(home_file)
     if _is_home(target):
         raise AlarmProblem(f"{target.name} is a home, so it was left as it is. Give that home another name.")
-    replace(target, content_of(home, proof))
+    with locked(target):
+        replace(target, content_of(home, proof))
     return target
 
 
@@ -45,34 +58,56 @@ def take_along(home_file: Path | str, other: Path | str) -> None:
     """Where a home was copied from one file to another, its kept proof, if any, goes with it. Raises AlarmProblem."""
     source = kept_file(home_file)
     if source.exists():
-        replace(kept_file(other), read_bytes(source))
+        with locked(kept_file(other)):
+            replace(kept_file(other), read_bytes(source))
 
 
 def content_of(home: Home, proof: Proof) -> bytes:
-    """What the kept file holds: of which state of the home, by which library, and the proof's own document."""
+    """What the kept file holds: the proof with marks for names, what it read of the home, and what it rests on.
+
+    Of a proof that does not say what it read, every field counts as read.
+    """
+    basis = proof.basis or Basis(every_field(Home))
+    marked = proof if basis.marked is None else replaced(basis.marked, seconds=proof.seconds)
+    told = json.dumps(document_of(marked), ensure_ascii=False)
     document = {
         "schema_version": SCHEMA_VERSION,
-        "read": read_hash(home),
         "library": __version__,
-        "proof": document_of(proof),
+        "code": code_digest(),
+        "fields": basis.reads,
+        "read": content_name(home, basis.reads),
+        "names": {mark: name for mark, name in names_marked(home).items() if mark in told},
+        "proof": document_of(marked),
     }
     return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode()
 
 
 @dataclass(frozen=True)
 class ReadProof:
-    """What a kept file holds, of whichever home: the proof, a name for what it read, and the library's version."""
+    """What a kept file holds, of whichever home: the proof, a name for what it read, the library's and code's names.
+
+    The proof has marks for names; `names` are those of the home that it is of.
+    """
 
     proof: Proof | None = None
     of: str = ""
     library: str = ""
     problem: str = ""
+    code: str = ""
+    fields: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
 
     def about(self, home: Home) -> KeptProof:
-        """The proof, and whether it still speaks of this home."""
+        """The proof in the names and units of this home, and whether it still speaks of it."""
         if self.proof is None:
             return KeptProof(problem=self.problem) if self.problem else NEVER_RUN
-        return KeptProof(self.proof, self.library == __version__ and self.of == read_hash(home))
+        said = InWords(home, self.names).of(self.proof)
+        basis = Basis(self.fields, marked=self.proof) if self.fields else None
+        return KeptProof(replaced(said, basis=basis), self._speaks_of(home))
+
+    def _speaks_of(self, home: Home) -> bool:
+        same_code = (self.library, self.code) == (__version__, code_digest())
+        return same_code and self.of == content_name(home, self.fields)
 
 
 def kept(home_file: Path | str, home: Home) -> KeptProof:
@@ -89,18 +124,31 @@ def read_kept(home_file: Path | str) -> ReadProof:
         content = read_bytes(place)
         if _is_earlier(content):
             return ReadProof(problem=f"The kept proof {place.name} is of an earlier workbook. Run the proof again.")
-        document = _document(content)
-        proof = proof_from_document(document.get("proof"))
+        return _read(_document(content))
     except (AlarmProblem, ValueError, RecursionError):
         return ReadProof(
             problem=f"The kept proof {place.name} cannot be read, so it was ignored. A new proof replaces it."
         )
-    return ReadProof(proof, str(document.get("read")), str(document.get("library")))
+
+
+def _read(document: dict[str, Any]) -> ReadProof:
+    """What a document holds. Raises AlarmProblem or ValueError."""
+    proof = proof_from_document(document.get("proof"))
+    if document["schema_version"] < SCHEMA_VERSION:
+        return ReadProof(proof, library=str(document.get("library")))  # it does not say what it read: out of date
+    return ReadProof(
+        proof,
+        of=str(document.get("read")),
+        library=str(document.get("library")),
+        code=str(document.get("code")),
+        fields=_FIELDS.validate_python(document.get("fields")),
+        names=_NAMES.validate_python(document.get("names")),
+    )
 
 
 def _document(content: bytes) -> dict[str, Any]:
     document = json.loads(content)
-    if not isinstance(document, dict) or document.get("schema_version") != SCHEMA_VERSION:
+    if not isinstance(document, dict) or document.get("schema_version") not in (OLDEST_READ, SCHEMA_VERSION):
         raise ValueError
     return document
 
@@ -112,4 +160,4 @@ def _is_earlier(content: bytes) -> bool:
     except (ValueError, RecursionError):
         return False
     version = document.get("schema_version") if isinstance(document, dict) else None
-    return isinstance(version, int) and not isinstance(version, bool) and version < SCHEMA_VERSION
+    return isinstance(version, int) and not isinstance(version, bool) and version < OLDEST_READ

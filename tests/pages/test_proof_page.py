@@ -19,12 +19,14 @@ from alarmlib.pages.progress import progress
 from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
 from alarmlib.pages.proved import kept_here
+from alarmlib.proof.pieces.recorded import every_field
 from alarmlib.proof.prove import QUICK
 from alarmlib.proof.repairs.cheapest import Repair, Sought, Unfinished, Unrepaired
 from alarmlib.proof.repairs.repair_search import Search
 from alarmlib.proof.report.document import document_of
-from alarmlib.proof.report.verdicts import Proof
+from alarmlib.proof.report.verdicts import Basis, Proof
 from alarmlib.store import Session, load, session_for
+from alarmlib.store.kept_pieces import kept_document
 from alarmlib.store.kept_proofs import keep, kept
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
@@ -52,6 +54,14 @@ def at_once(monkeypatch: pytest.MonkeyPatch) -> Callable[[Any, Any], None]:
     return put_in
 
 
+NO_PIECES: dict[str, Any] = {"fields": {}, "values": {}}
+
+
+def told(proof: Proof) -> dict[str, Any]:
+    """What the worker hands back."""
+    return {"proof": document_of(proof, with_basis=True), "pieces": NO_PIECES}
+
+
 def table_of(name: str) -> Any:
     """The widget of one of the proof's pictures."""
     return pages.picture(name)
@@ -63,10 +73,13 @@ def test_run__is_kept_and_every_picture_drawn_again(
     """Before: the plain word that it was never run. After: the result, kept beside the home file."""
     shown = {name: table_of(name) for name in ("proof_table", "proof_stories", "proof_faults")}
     assert all("never run" in widget.html for widget in shown.values())
-    at_once(proof_run, document_of(hand_proof))
+    at_once(proof_run, told(replace(hand_proof, basis=Basis(every_field(Home), redone=2, pieces=60))))
     form = RunForm(session)
     form.start(QUICK)
-    assert form.progress.said == "done in 1.2 s. 1 of 3 properties hold; the tables show it."
+    assert form.progress.said == (
+        "done in 1.2 s. Pieces worked out again: 2 of 60. 1 of 3 properties hold; the tables show it."
+    )
+    assert kept_document(session.path) == NO_PIECES
     assert kept(session.path, session.home).proof == hand_proof
     for _ in range(200):  # views follow on a thread of their own
         if not any("never run" in widget.html for widget in shown.values()):
@@ -83,7 +96,7 @@ def test_run__the_quick_part_leaves_a_whole_result_of_the_same_home(
 ) -> None:
     """Fewer properties of an unchanged home never replace more; after an edit they do."""
     keep(session.path, session.home, hand_proof)
-    at_once(proof_run, document_of(replace(hand_proof, properties=hand_proof.properties[:1])))
+    at_once(proof_run, told(replace(hand_proof, properties=hand_proof.properties[:1])))
     form = RunForm(session)
     form.start(QUICK)
     assert kept(session.path, session.home).proof == hand_proof

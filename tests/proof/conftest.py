@@ -10,6 +10,7 @@ import pytest
 from alarmlib.model import Home
 
 sys.path.insert(0, str(Path(__file__).parent))  # the homes that several of these tests share lie beside them
+sys.path.insert(0, str(Path(__file__).parents[1] / "model"))  # how a home is changed
 
 from repair_homes import ROOMS, SIREN, Made, Put
 

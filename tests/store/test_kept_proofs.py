@@ -1,6 +1,7 @@
 """The proof that is kept beside the home file."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -8,11 +9,29 @@ import pytest
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
-from alarmlib.proof.report.kept import KeptProof, read_hash
-from alarmlib.proof.report.verdicts import Proof
+from alarmlib.proof.pieces import code
+from alarmlib.proof.pieces.code import code_digest
+from alarmlib.proof.prove import Asked, prove
+from alarmlib.proof.report.document import document_of
+from alarmlib.proof.report.kept import KeptProof
+from alarmlib.proof.report.verdicts import Basis, Proof
 from alarmlib.record.produce import demo_home
 from alarmlib.store import kept_proofs
 from alarmlib.store.kept_proofs import keep, kept
+
+
+@pytest.fixture(scope="module")
+def reads() -> Basis:
+    """What some runs of a proof read of the demo home."""
+    basis = prove(demo_home(), "single", asked=Asked(("siren",))).basis
+    assert basis is not None
+    return Basis(basis.reads)
+
+
+@pytest.fixture
+def hand_proof(hand_proof: Proof, reads: Basis) -> Proof:
+    """The proof written by hand, with what one reads."""
+    return replace(hand_proof, basis=reads)
 
 
 @pytest.fixture
@@ -82,13 +101,13 @@ def test_kept__fresh_after_an_edit_that_it_does_not_read(change: Any, place: Pat
         lambda d: d["control_unit"]["times"].update(entry_s=41),
         lambda d: d["devices"][0].update(sleep_s=90),
         lambda d: d["proof"].update(intruder_m_s=3),
-        lambda d: d["site"]["rooms"][0].update(guarded=False),
-        lambda d: d["household"]["people"][0].update(speed_m_s=0.7),
+        lambda d: d["site"]["passages"][0].update(width_m=0.7),
+        lambda d: d["control_unit"]["zones"][0].update(silent=True),
         lambda d: d["rules"].update(rule_set="australasia"),
         lambda d: d["messages"]["paths"].clear() or d["messages"]["messages"].clear() or d["wiring"]["boxes"].clear(),
         lambda d: d["wiring"]["supply"].update(standby_battery_ah=4),
     ],
-    ids=["delay", "rest", "speed", "room", "person", "rules", "messages", "battery"],
+    ids=["delay", "rest", "speed", "passage", "zone", "rules", "messages", "battery"],
 )
 def test_kept__out_of_date_after_an_edit_that_it_reads(change: Any, place: Path, hand_proof: Proof) -> None:
     """The proof is still read, and said to be out of date."""
@@ -107,7 +126,7 @@ def test_kept__out_of_date_when_the_library_moved(
 
 @pytest.mark.parametrize(
     "content",
-    [b"", b"{", b"[]", b"\xff\xfe", b'{"schema_version": 9}', b'{"schema_version": 2, "proof": {}}', b"[" * 100_000],
+    [b"", b"{", b"[]", b"\xff\xfe", b'{"schema_version": 9}', b'{"schema_version": 3, "proof": {}}', b"[" * 100_000],
     ids=["empty", "cut", "list", "no text", "newer", "no proof", "deep"],
 )
 def test_kept__a_broken_file_is_ignored_in_a_sentence(content: bytes, place: Path) -> None:
@@ -150,10 +169,53 @@ def test_keep__a_full_disk_leaves_what_was_kept(
     json.loads(before)
 
 
-def test_read_hash__says_the_same_of_a_home_read_back() -> None:
-    """A home that went through its file has the hash it had."""
+def test_keep__a_home_read_back_is_the_same(place: Path, hand_proof: Proof) -> None:
+    """A home that went through its file is the one that was proved."""
+    keep(place, demo_home(), hand_proof)
+    assert kept(place, Home.model_validate_json(demo_home().model_dump_json())).fresh
+
+
+def test_kept__out_of_date_when_a_sum_moved(place: Path, hand_proof: Proof, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A changed line of the code below makes it so, whatever version the library says it has."""
+    keep(place, demo_home(), hand_proof)
+    monkeypatch.setattr(code, "modules", lambda: iter([("calc/sums.py", b"another sum")]))
+    code_digest.cache_clear()
+    try:
+        assert kept(place, demo_home()) == KeptProof(hand_proof, False, "")
+    finally:
+        code_digest.cache_clear()
+
+
+def test_kept__of_0_5__shown_and_called_out_of_date(place: Path, hand_proof: Proof) -> None:
+    """Files of 0.4 and 0.5 do not say what was read: the proof is told, as out of date."""
+    document = {"schema_version": 2, "read": "x", "library": "0.5.0", "proof": document_of(hand_proof)}
+    kept_proofs.kept_file(place).write_text(json.dumps(document), encoding="utf-8")
+    assert kept(place, demo_home()) == KeptProof(hand_proof, False, "")
+
+
+def test_kept__told_by_the_names_that_it_has_now(place: Path, tmp_path: Path) -> None:
+    """A room renamed after the proof, and one that is gone: the kept proof says the new name, or the last one."""
     home = demo_home()
-    assert read_hash(Home.model_validate_json(home.model_dump_json())) == read_hash(home)
+    proof = prove(home, "single", asked=Asked(("siren",)))
+    keep(place, home, proof)
+    name, number = next((d.name, n) for n, d in enumerate(home.devices) if f"“{d.name}”" in repr(proof.faults))
+    other = edited(lambda document: document["devices"][number].update(name="The new one"))
+    found = kept(place, other)
+    assert found.fresh
+    assert found.proof == replace(prove(other, "single", asked=Asked(("siren",))), seconds=proof.seconds)
+    assert "“The new one”" in repr(found.proof) and f"“{name}”" not in repr(found.proof)
+    gone = home.model_copy(update={"devices": ()})
+    old = kept(place, gone)
+    assert not old.fresh
+    assert f"“{name}”" in repr(old.proof)
+
+
+def test_kept__without_what_it_read__every_field_counts(place: Path, hand_proof: Proof) -> None:
+    """A proof that does not say what it read is out of date after any edit but one of a name or a note."""
+    keep(place, demo_home(), replace(hand_proof, basis=None))
+    assert kept(place, edited(lambda document: document.update(name="Another name"))).fresh
+    assert kept(place, edited(_note)).fresh
+    assert not kept(place, edited(_price)).fresh
 
 
 def test_keep__a_home_of_that_name_stays(place: Path, hand_proof: Proof) -> None:

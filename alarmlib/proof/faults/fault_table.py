@@ -2,21 +2,19 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from alarmlib.control.from_home import setup_from_home
-from alarmlib.model.home import Home
 from alarmlib.proof.faults.fault import Fault
 from alarmlib.proof.habits.household import HabitProved
 from alarmlib.proof.intruder.intrusions import Tally
 from alarmlib.proof.intruder.search import UNHEARD
 from alarmlib.proof.report.verdicts import FaultRow, Hole, ProofVerdict, Proved
-from alarmlib.proof.unit.announced import Announcer
+from alarmlib.proof.unit.announced import Announcement
 
 _NAMED = 3
 
 
 def fault_rows(
-    home: Home,
     faults: Sequence[Fault],
+    announced: Sequence[Announcement],
     tallies: Iterable[Tally],
     habits: Iterable[HabitProved],
     proved: Sequence[Proved],
@@ -24,16 +22,15 @@ def fault_rows(
 ) -> tuple[FaultRow, ...]:
     """A row a fault, in the order of the faults; the first, which is none, has no row.
 
-    Holes are what does not hold under the fault but does without it.
-    The searches; `alarmlib.control.machine.step` for whether it is announced.
+    Holes are what does not hold under the fault but does without it; `announced` is about the same faults, without
+    the first.
+    By the searches.
     """
-    announcer = Announcer(home, setup_from_home(home))
     tallies, habits = tuple(tallies), tuple(habits)
     holding = sum(each.verdict is ProofVerdict.HOLDS for each in proved)
     sentences = {each.id: each.sentence for each in proved if each.verdict is ProofVerdict.HOLDS}
     rows = []
-    for number, fault in enumerate(faults[1:], start=1):
-        told = announcer.of(fault)
+    for number, (fault, told) in enumerate(zip(faults[1:], announced, strict=True), start=1):
         holes = (*_ways(tallies, number, told.after_s, names), *_habits(habits, number, told.after_s, sentences))
         broken = len({hole.property for hole in holes} & sentences.keys())
         rows.append(FaultRow(fault.id, fault.sentence, told.announced, told.after_s, holes, holding - broken))

@@ -149,16 +149,23 @@ def _areas_of(setup: Setup, event: Input) -> tuple[str, ...]:
     return (area,) if area else ()
 
 
-def cone(setup: Setup, scripts: Iterable[Script]) -> Setup:
-    """The setup with those zones alone that the habits trip, speak of, or that confirm one of these.
+def zones_of(setup: Setup, script: Script) -> frozenset[str]:
+    """The zones that a habit trips or speaks of.
+
+    Our own construction.
+    """
+    found = {setup.layout.device_of[device].zone.id for device in script.devices}
+    for event in (event for label in script.kinds for row in label.told for event in row):
+        found.update({getattr(event, "zone", ""), getattr(event, "door", "")} - {""})
+    return frozenset(found)
+
+
+def with_partners(setup: Setup, zones: Collection[str]) -> Setup:
+    """The setup with these zones alone, and those that confirm one of them.
 
     By `alarmlib.control.setup.Setup.only`.
     """
-    kept: set[str] = set()
-    for script in scripts:
-        kept.update(setup.layout.device_of[device].zone.id for device in script.devices)
-        for event in (event for label in script.kinds for row in label.told for event in row):
-            kept.update({getattr(event, "zone", ""), getattr(event, "door", "")} - {""})
+    kept = set(zones)
     partners = {zone.id: zone.partners for zone in setup.zones}
     while more := {partner for zone in kept for partner in partners[zone]} - kept:
         kept |= more

@@ -15,7 +15,16 @@ from alarmlib.model.home import Home
 from alarmlib.model.household import Expected, Habit
 from alarmlib.model.words import BURGLARY
 from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
-from alarmlib.proof.habits.habit_begin import Beginnings, HabitBegin, begins_of, cone, spoken_to, touched_areas, whole
+from alarmlib.proof.habits.habit_begin import (
+    Beginnings,
+    HabitBegin,
+    begins_of,
+    spoken_to,
+    touched_areas,
+    whole,
+    with_partners,
+    zones_of,
+)
 from alarmlib.proof.habits.habit_counterexample import HabitTeller
 from alarmlib.proof.habits.habit_moves import Moves
 from alarmlib.proof.habits.habit_script import HabitPlayer, Script, keypads_used
@@ -144,17 +153,20 @@ class PreparedHabits:
         return {dead: under for dead, under in found.items() if under}
 
     @cached_property
-    def _played(self) -> list[Script]:
-        """Every script that can be played, to know which zones matter."""
-        found = []
-        for habit in self.home.household.habits:
-            for dead in self.ways_round(habit):
-                for corner in {c.pace: c for c in corners_of(self.home)}.values():
-                    try:
-                        found.append(self.script(habit, corner.pace, dead))
-                    except AlarmProblem:
-                        break  # said by its own verdict
-        return found
+    def touched(self) -> frozenset[str]:
+        """The zones that any habit trips or speaks of; whoever knows them already may put them here."""
+        return frozenset[str]().union(*map(self.touched_by, self.home.household.habits))
+
+    def touched_by(self, habit: Habit) -> frozenset[str]:
+        """The zones that a habit trips or speaks of, at every pace and by every way round dead keypads."""
+        setup, found = self.setups[""], set[str]()
+        for dead in self.ways_round(habit):
+            for corner in {c.pace: c for c in corners_of(self.home)}.values():
+                try:
+                    found |= zones_of(setup, self.script(habit, corner.pace, dead))
+                except AlarmProblem:
+                    break  # said by its own verdict
+        return frozenset(found)
 
     def unit(self, season: str, clock: float, rests: bool = False) -> SearchedUnit:
         """The unit of that season and clock, with the zones alone that any habit needs.
@@ -164,7 +176,7 @@ class PreparedHabits:
         """
         asked = season, clock, rests
         if asked not in self._units:
-            zones = cone(self.setups[season], self._played)
+            zones = with_partners(self.setups[season], self.touched)
             setup = reduced(zones, clock, zones.layout.device_of if rests else ())
             self._units[asked] = SearchedUnit(Moves(setup, self.masks), Beginnings(setup))
         return self._units[asked]

@@ -1,16 +1,20 @@
 """Every habit of the household, whatever is seen of it, at both ends of pace and clock, under every fault at once."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property, partial
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Expected, Habit
-from alarmlib.proof.faults.fault import NONE, Fault
+from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
 from alarmlib.proof.habits.habit_cases import Case, PreparedHabits
 from alarmlib.proof.habits.habit_counterexample import alone
 from alarmlib.proof.habits.habit_replay import SPURIOUS, Question, told_of
 from alarmlib.proof.habits.habit_search import least_margin, sweep
+from alarmlib.proof.pieces.content import digest
+from alarmlib.proof.pieces.pieces import Pieces
+from alarmlib.proof.pieces.recorded import HomeReading, recorded
 from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
 
 
@@ -30,19 +34,72 @@ class HabitProved:
 
 
 def habits_proved(
-    home: Home, faults: Sequence[Fault] = (NONE,), progress: OnProgress | None = None
+    home: Home,
+    faults: Sequence[Fault] = (NONE,),
+    progress: OnProgress | None = None,
+    pieces: Pieces | None = None,
 ) -> tuple[HabitProved, ...]:
-    """Each habit proved; `faults` in one sweep, the first of them no fault.
+    """Each habit proved; `faults` in one sweep, the first of them no fault. Names in it are marks, with `pieces`.
 
+    A habit is a piece: it reads the home without the other habits, but for the zones that all of them touch.
     Reference: breadth-first search, textbook.
     """
-    household, habits = PreparedHabits(home, faults), home.household.habits
-    results = []
+    if pieces is None:
+        household = PreparedHabits(home, faults)
+        return tuple(_told_how_far(home, progress, lambda habit: proved_one(household, habit)))
+    reading = HomeReading()
+    prepared = _Prepared(recorded(home, reading), faults)
+    bare, masks = _without_habits(home), digest(FaultMasks.of(faults))
+    with pieces.shared(bare, reading) as shared:
+        touched = frozenset[str]()
+        for habit in home.household.habits:
+            walk = partial(prepared.touched_by, habit.id)
+            touched |= shared.ask("walks of a habit", habit, masks, frozenset[str], walk)
+        return tuple(
+            _told_how_far(
+                home,
+                progress,
+                lambda habit: shared.ask(
+                    "habit", habit, (masks, touched), HabitProved, partial(prepared.proved, habit.id, touched)
+                ),
+            )
+        )
+
+
+def _told_how_far(
+    home: Home, progress: OnProgress | None, prove: Callable[[Habit], HabitProved]
+) -> Iterator[HabitProved]:
+    habits = home.household.habits
     for number, habit in enumerate(habits):
         if progress is not None:
             progress(f"habit {habit.name}", number, len(habits))
-        results.append(proved_one(household, habit))
-    return tuple(results)
+        yield prove(habit)
+
+
+def _without_habits(home: Home) -> Home:
+    return home.model_copy(update={"household": home.household.model_copy(update={"habits": ()})})
+
+
+class _Prepared:
+    """The habits of a home, made ready once a piece of one must be worked out."""
+
+    def __init__(self, home: Home, faults: Sequence[Fault]) -> None:
+        self._home, self._faults = home, faults
+
+    @cached_property
+    def _household(self) -> PreparedHabits:
+        return PreparedHabits(self._home, self._faults)
+
+    @cached_property
+    def _habits(self) -> dict[str, Habit]:
+        return {habit.id: habit for habit in self._home.household.habits}
+
+    def touched_by(self, habit: str) -> frozenset[str]:
+        return self._household.touched_by(self._habits[habit])
+
+    def proved(self, habit: str, touched: frozenset[str]) -> HabitProved:
+        self._household.touched = touched
+        return proved_one(self._household, self._habits[habit])
 
 
 def proved_one(household: PreparedHabits, habit: Habit) -> HabitProved:

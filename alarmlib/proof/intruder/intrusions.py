@@ -151,7 +151,7 @@ class Intruders:
         self.sights = tuple(sights_from_home(home) if sights is None else sights)
         self.names = names_of(home)
         self.sure = frozenset(sight.device for sight in self.sights if sight.sure)
-        self.parts = tuple(self._parts(side_m))
+        self.side_m = side_m
         self.setups = setups_of(home, self.sure)
         self.within_s = self._within_s()
         self.departures = Departures(home)
@@ -201,12 +201,17 @@ class Intruders:
                 tally.rooms |= rooms
                 tally.ways |= {way.opening for way in part.ways}
 
-    def _parts(self, side_m: float) -> Iterator[JoinedRooms]:
+    @cached_property
+    def parts(self) -> tuple[JoinedRooms, ...]:
+        """The parts of the home that are joined inside, each as cells."""
+        return tuple(self._parts())
+
+    def _parts(self) -> Iterator[JoinedRooms]:
         ways = ways_in(self.home)
         for rooms in components(self.plan):
             coming = tuple(way for way in ways if way.room in rooms)
             if coming:
-                cells = cell_map(self.home, self.sights, self.home.proof.intruder_m_s, side_m, rooms)
+                cells = cell_map(self.home, self.sights, self.home.proof.intruder_m_s, self.side_m, rooms)
                 areas = dict.fromkeys(area_of_room(self.home, r.id) for r in self.home.site.rooms if r.id in rooms)
                 yield JoinedRooms(cells, coming, tuple(areas), rooms)
 

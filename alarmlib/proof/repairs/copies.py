@@ -11,7 +11,7 @@ from alarmlib.proof.habits.household import habits_proved
 from alarmlib.proof.habits.pairs import pairs_proved
 from alarmlib.proof.prove import RUNS, Asked, prove
 from alarmlib.proof.repairs.changes import RepairChange, changed
-from alarmlib.proof.report.verdicts import Proof, ProofVerdict, Proved
+from alarmlib.proof.report.verdicts import Proof, ProofVerdict, Proved, both_bases
 from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.proof.unit.left_out import left_out_shown
 from alarmlib.proof.unit.siren_time import siren_in_an_hour
@@ -126,6 +126,7 @@ class Copies:
             properties=properties,
             states=sum(each.states for each in properties),
             faults=tuple(replace(row, still_hold=row.still_hold + hold) for row in made.faults),
+            basis=both_bases(made, self.proof),
         )
 
     def _own(self, run: str) -> tuple[Proved, ...]:

@@ -11,9 +11,12 @@ from alarmlib.proof.report.verdicts import Proof
 SCHEMA_VERSION = 2
 
 
-def document_of(proof: Proof) -> dict[str, Any]:
-    """The document of a proof, of plain JSON values: `schema_version`, then the fields of `Proof` in their order."""
-    fields: dict[str, Any] = _shape().dump_python(proof, mode="json")
+def document_of(proof: Proof, with_basis: bool = False) -> dict[str, Any]:
+    """The document of a proof, of plain JSON values: `schema_version`, then the fields of `Proof` in their order.
+
+    `with_basis`: also on what it rests, for a process that keeps it.
+    """
+    fields: dict[str, Any] = _shape().dump_python(proof, mode="json", exclude=None if with_basis else {"basis"})
     return {"schema_version": SCHEMA_VERSION, **fields}
 
 

@@ -85,8 +85,24 @@ class FaultRow:
 
 
 @dataclass(frozen=True)
+class Basis:
+    """What a proof rests on: by class of parts the fields that were read, and of how many pieces how many are new.
+
+    `marked` is the proof with a mark for each name; None where it is known in words alone.
+    """
+
+    reads: Mapping[str, tuple[str, ...]]
+    redone: int = 0
+    pieces: int = 0
+    marked: "Proof | None" = None
+
+
+@dataclass(frozen=True)
 class Proof:
-    """Everything that was proved of one state of a home, within `assumptions`; `not_covered` says what wasn't."""
+    """Everything that was proved of one state of a home, within `assumptions`; `not_covered` says what wasn't.
+
+    `basis` says on what it rests, where that is known; it is no part of what was proved.
+    """
 
     home: str
     assumptions: tuple[Assumption, ...] = ()
@@ -95,8 +111,29 @@ class Proof:
     seconds: float = 0.0
     properties: tuple[Proved, ...] = ()
     faults: tuple[FaultRow, ...] = ()
+    basis: Basis | None = field(default=None, compare=False, repr=False)
 
     @property
     def holds(self) -> bool:
         """Whether every property holds."""
         return all(each.verdict is ProofVerdict.HOLDS for each in self.properties)
+
+
+def both_bases(first: Proof, second: Proof) -> Basis | None:
+    """What a proof rests on that was put together from two; None where that is not known of both."""
+    if first.basis is None or second.basis is None:
+        return None
+    reads = {of: set(fields) for of, fields in first.basis.reads.items()}
+    for of, fields in second.basis.reads.items():
+        reads.setdefault(of, set()).update(fields)
+    return Basis({of: tuple(sorted(fields)) for of, fields in sorted(reads.items())})
+
+
+def worked_again(proof: Proof) -> str:
+    """How many pieces of a proof had to be worked out, in a sentence; blank when that is not known."""
+    basis = proof.basis
+    if basis is None or not basis.pieces:
+        return ""
+    if not basis.redone:
+        return f"Nothing that it rests on has moved: all {basis.pieces} pieces were kept."
+    return f"Pieces worked out again: {basis.redone} of {basis.pieces}."

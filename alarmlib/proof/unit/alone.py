@@ -4,15 +4,17 @@ Each zone (with its confirmation partners and its areas) is explored with everyt
 that gives a delay beside each kind of other zone, the codes and the watched faults by themselves; timers are held.
 """
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from alarmlib.control import machine
 from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.habit_words import names_of
 from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
+from alarmlib.proof.pieces.pieces import Pieces
 from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
 from alarmlib.proof.unit.alone_counterexample import replayed
 from alarmlib.proof.unit.cones import Cone, Family, cones_of
@@ -29,23 +31,37 @@ _ONE_SENTENCE = (
 
 
 @dataclass(frozen=True)
+class _Looked:
+    """How much of a cone was explored, and the shortest way to the first breach of each rule; as in `Explored`."""
+
+    states: int
+    steps: int
+    complete: bool
+    broken: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
 class _Found:
     """A cone explored, in which seasons."""
 
     setup: Setup
     cone: Cone
-    explored: Explored
+    looked: _Looked
 
 
-def alone_proved(home: Home, progress: OnProgress | None = None, only: Collection[str] = ()) -> tuple[Proved, ...]:
+def alone_proved(
+    home: Home, progress: OnProgress | None = None, only: Collection[str] = (), pieces: Pieces | None = None
+) -> tuple[Proved, ...]:
     """Every rule of a unit alone on this home's settings, in every season, with ids `unit/<rule>`; `only` these ids.
 
+    Each cone is a piece.
     Reference: published timed models of alarms have such properties: Aichernig, Lorber and Ničković (TR
     IST-MBT-2013-02); Feo-Arenis et al., FM 2014, LNCS 8442, 658 to 672.
     """
     seasons = ("", *(season.id for season in home.control_unit.seasons))
     setups = tuple(dict.fromkeys(setup_from_home(home, season) for season in seasons))
-    return setups_proved(setups, names_of(home), progress, frozenset(each.removeprefix(_PREFIX) for each in only))
+    asked = frozenset(each.removeprefix(_PREFIX) for each in only)
+    return setups_proved(setups, names_of(home), progress, asked, pieces=pieces)
 
 
 def setups_proved(
@@ -54,8 +70,9 @@ def setups_proved(
     progress: OnProgress | None = None,
     only: frozenset[str] = frozenset(),
     step: StepFunction = machine.step,
+    pieces: Pieces | None = None,
 ) -> tuple[Proved, ...]:
-    """The same of setups; `only` these rules, or all; `step` may be another unit's.
+    """The same of setups; `only` these rules, or all; `step` may be another unit's, and then there are no pieces.
 
     As `alone_proved`.
     """
@@ -65,10 +82,22 @@ def setups_proved(
     for done, (setup, cone) in enumerate(todo):
         if progress:
             progress(_WORKED_ON, done, len(todo))
-        found.append(_Found(setup, cone, _explored(cone.setup, cone.family, only, step)))
+        found.append(_Found(setup, cone, _looked_at(cone, only, step, pieces)))
     if progress:
         progress(_WORKED_ON, len(todo), len(todo))
     return tuple(_proved(name, text, found, names or {}, step) for name, text in _sentences(setups, found, only))
+
+
+def _looked_at(cone: Cone, only: frozenset[str], step: StepFunction, pieces: Pieces | None) -> _Looked:
+    """A cone explored, or as it was found before; one in which a rule is broken is explored again, to show how."""
+
+    def look() -> _Looked:
+        found = _explored(cone.setup, cone.family, only, step)
+        return _Looked(len(found.states), found.steps, found.complete, found.broken)
+
+    if pieces is None or step is not machine.step:
+        return look()
+    return pieces.of_value("cone", (cone.setup, cone.family, only), _Looked, look, lambda looked: not looked.broken)
 
 
 @lru_cache(maxsize=512)
@@ -89,9 +118,9 @@ def _sentences(setups: tuple[Setup, ...], found: list[_Found], only: frozenset[s
 def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str], step: StepFunction) -> Proved:
     asked = [each for each in found if name == ONE_OUTCOME or _asks(name, each.cone)]
     distinct = {(each.cone.setup, each.cone.family): each for each in asked}
-    states = sum(len(each.explored.states) for each in distinct.values())
-    worst = {"explored": str(len(distinct)), "seconds": str(sum(each.explored.steps for each in distinct.values()))}
-    ways = sorted((len(each.explored.broken[name]), n) for n, each in enumerate(asked) if name in each.explored.broken)
+    states = sum(each.looked.states for each in distinct.values())
+    worst = {"explored": str(len(distinct)), "seconds": str(sum(each.looked.steps for each in distinct.values()))}
+    ways = sorted((len(each.looked.broken[name]), n) for n, each in enumerate(asked) if name in each.looked.broken)
     counterexamples = (_counterexample(name, asked[n], names, step) for _, n in ways)
     counterexample = next((counterexample for counterexample in counterexamples if counterexample), ())
     if counterexample:
@@ -100,7 +129,7 @@ def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str]
     if ways:
         about = " and ".join(asked[ways[0][1]].cone.about)
         why = f"With {about} a breach was found that does not happen with the control unit's own times."
-    elif not all(each.explored.complete for each in asked):
+    elif not all(each.looked.complete for each in asked):
         why = "There are more states than can be explored."
     return Proved(
         f"{_PREFIX}{name}",
@@ -118,7 +147,7 @@ def _asks(name: str, cone: Cone) -> bool:
 
 
 def _counterexample(name: str, found: _Found, names: dict[str, str], step: StepFunction) -> tuple[Beat, ...]:
-    way: tuple[Came, ...] = found.explored.broken[name]
+    way: tuple[Came, ...] = found.looked.broken[name]
     breaks: Broken = {rule.id: rule.breaks for rule in RULES}.get(name) or one_outcome(found.setup, step, every=1)
     return replayed(found.setup, found.cone.setup, way, breaks, names, step)
 

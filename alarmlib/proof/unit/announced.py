@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
+from alarmlib.control.from_home import setup_from_home
 from alarmlib.control.inputs import SET_FULL, FaultBegins, Inhibit, Input, Opens, OutOfUse, Sees, SetArea
 from alarmlib.control.layout import State, ZoneAt
 from alarmlib.control.machine import step
@@ -52,6 +53,15 @@ class Ears:
         lines = [line.about for line in outputs.shown if line.notice in _NOTICES]
         lines += [(refusal.about,) for refusal in outputs.refusals]
         return self.keypads and any(about.intersection(names) for names in lines)
+
+
+def announcements(home: Home, faults: Iterable[Fault]) -> tuple[Announcement, ...]:
+    """The answer for each of these faults, in the home's ordinary season.
+
+    As `Announcer`.
+    """
+    announcer = Announcer(home, setup_from_home(home))
+    return tuple(map(announcer.of, faults))
 
 
 Telling = tuple[Ears, frozenset[str]]
