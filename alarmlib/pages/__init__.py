@@ -10,14 +10,15 @@ from alarmlib.pages.shown import Sentence
 __all__ = ["check", "form", "picture", "setup"]
 
 
-def setup() -> Sentence:
-    """Find this page's home, make a blank one where there is none, and say in a sentence what is open."""
+def setup() -> Any:
+    """Find this page's home, make a blank one where there is none, and say in a sentence what is open, also later."""
     from alarmlib.pages.opened import open_home, problem
+    from alarmlib.pages.views import opened
 
     sentence = problem()
     if sentence:
         return Sentence(f"{sentence} Nothing was changed. Page 00_start can bring back the last good save.")
-    return Sentence(f"This page works on “{open_home().home.name}”. Every change is saved at once.")
+    return opened(open_home())
 
 
 def form(name: str) -> Any:

@@ -31,5 +31,6 @@ def gated(session: Session, cell: str, form: Any) -> Any:
     where = f"in “{STEPS[cell].title}” above"
     closed = f"This form opens when you tick “{TICK}” {where}."
     caution = None if cell in APART else caution_form(session, cell)
-    told = say_of(session.home)(closed)
-    return Gate(session, lambda home: words <= set(home.cautions_read), form, told, caution)
+    return Gate(
+        session, lambda home: words <= set(home.cautions_read), form, lambda home: say_of(home)(closed), caution
+    )

@@ -75,8 +75,9 @@ class RunForm:
             keep(self.session.path, home, proof)
         follower_of(self.session).stir()
         held = sum(each.verdict is ProofVerdict.HOLDS for each in proof.properties)
-        hold = f"{held} of {len(proof.properties)} properties hold; the tables show it."
-        return " ".join(filter(None, (f"done in {proof.seconds:.1f} s.", worked_again(proof), hold)))
+        hold = f"{held} of {len(proof.properties)} properties held for your home as it was then."
+        parts = (f"done in {proof.seconds:.1f} s.", worked_again(proof), hold, "The tables say how it is now.")
+        return " ".join(filter(None, parts))
 
 
 def worked_out(home_json: str, runs: tuple[str, ...], kept: Any, say: Callable[[str], None]) -> dict[str, Any]:

@@ -97,9 +97,8 @@ def short_path(session: Session) -> Form:
 
     watched = secrets_watched()
     confirm = "The draft is added to what you entered; nothing that you entered is changed. Go on?"
-    has = bool(session.home.site.rooms)
     extras = Extras(
-        actions=(ActionSpec("Use this draft as my home", use, confirm if has else ""),),
+        actions=(ActionSpec("Use this draft as my home", use, lambda home: confirm if home.site.rooms else ""),),
         downloads=(DownloadSpec("Download the short record", record, "text/html"),),
         check_text=watched.check_text,
         not_secret=watched.not_secret,

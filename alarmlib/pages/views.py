@@ -3,6 +3,7 @@
 import contextlib
 import threading
 import weakref
+from html import escape
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
@@ -21,6 +22,16 @@ _NAMES = {
     "cable_plan": "Plan of the cables",
     **{name: each[0] for name, each in PROVED.items()},
 }
+
+
+def opened(session: Session) -> View:
+    """What this page works on, in a sentence that follows the home's name."""
+
+    def words(home: Home) -> Drawn:
+        told = say_of(home)(f"This page works on “{home.name}”. Every change is saved at once.")
+        return Drawn(told, f"<p>{escape(told)}</p>")
+
+    return _followed(session, View(session, "Your home", words))
 
 
 def answered(session: Session, name: str) -> View:

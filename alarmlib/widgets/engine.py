@@ -18,7 +18,7 @@ from alarmlib.store.renamed import FIELDS
 from alarmlib.widgets.modules import joined
 from alarmlib.widgets.moved import Moving
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldPath, FieldSpec, UploadSpec
-from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at, with_words
+from alarmlib.widgets.values import NotThereError, left_out, read_text, shown_text, value_at, with_words
 from alarmlib.widgets.work import with_text
 
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
@@ -83,6 +83,9 @@ class Engine(Moving):
 
     # What a kind of form says about itself.
 
+    def _specify(self, home: Home) -> None:
+        """What it holds may depend on the home's units."""
+
     def _layout(self) -> dict[str, Any]:
         raise NotImplementedError
 
@@ -128,7 +131,9 @@ class Engine(Moving):
     def _buttons(self) -> dict[str, Any]:
         upload = self.extras.upload
         return {
-            "actions": [{"label": each.label, "confirm": each.confirm} for each in self.extras.actions],
+            "actions": [
+                {"label": each.label, "confirm": each.confirm_of(self.session.home)} for each in self.extras.actions
+            ],
             "downloads": [{"label": each.label} for each in self.extras.downloads],
             "upload": upload and {"label": upload.label, "accept": upload.accept, "most_bytes": upload.most_bytes},
         }
@@ -136,6 +141,7 @@ class Engine(Moving):
     def _show(self) -> None:
         """Send what the home holds now; the browser keeps what is being typed."""
         home = self.session.home
+        self._specify(home)
         say = say_of(home)
         rows, entries = self._row_ids(), list(self._entries())
         values = {key: shown_text(field, _value(home, path)) for key, field, path in entries}
@@ -222,14 +228,14 @@ class Engine(Moving):
     def _edit(self, key: str, text: str, seen: str) -> dict[str, Any]:
         """Read the text and apply it, unless it is there already; `seen` is what it was typed over."""
         field, path = self._entry(key)
-        home = self.session.refresh() if field.words else self.session.home
+        home = self.session.refresh() if field.words or _lacks(self.session.home, path) else self.session.home
         current = _there(home, path)
         before = current if seen == shown_text(field, current) else self._read(field, seen, current)
         after = current
         if text != shown_text(field, current):
             after = self._read(field, text, current)
             try:
-                self.session.apply([Edit(path, before, after)])
+                self.session.apply(edits_at(home, path, before, after))
             except FieldClash as clash:
                 self._show()
                 _there(self.session.home, path)
@@ -298,6 +304,19 @@ def worded(layout: Any, say: Callable[[str], str]) -> Any:
     if isinstance(layout, dict):
         return {key: part if key in _NO_TEXT else worded(part, say) for key, part in layout.items()}
     return layout
+
+
+def edits_at(home: Any, path: FieldPath, before: Any, after: Any) -> list[Edit]:
+    """The edit of a value, after those that put in the parts on its way which the home leaves out."""
+    made = [Edit(place, None, part.model_dump(mode="json")) for place, part in left_out(home, path)]
+    return [*made, Edit(path, before, after)]
+
+
+def _lacks(home: Any, path: FieldPath) -> bool:
+    try:
+        return bool(left_out(home, path))
+    except NotThereError:
+        return False
 
 
 def _there(home: Any, path: FieldPath) -> Any:

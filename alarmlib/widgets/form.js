@@ -176,7 +176,7 @@ export class FormView {
       if (this.table) this.table.draw();
       this.offer();
       for (const field of this.fields.values()) {
-        field.given(this.values[field.id] ?? "");
+        if (field.id in this.values) field.given(this.values[field.id]);
         field.draw();
       }
       this.redraw();
@@ -223,6 +223,7 @@ export class FormView {
   }
 
   redraw(said) {
+    this.table?.letGo();
     if (said) this.said = said;
     const troubled = [...this.fields.values()].filter((field) => field.problem).map((field) => field.caption);
     const working = this.link.open.length || [...this.fields.values()].some((field) => field.entry && !field.problem);
@@ -234,6 +235,25 @@ export class FormView {
     }
     if (this.status.textContent !== text) this.status.textContent = text;
     this.busy.textContent = working && !text ? "Saving …" : "";
+  }
+
+  // Where the keyboard is, and what of its text is chosen: in a form that is built again it is there again.
+  held() {
+    const at = document.activeElement;
+    if (!this.box.contains(at)) return null;
+    const field = [...this.fields.values()].find((each) => each.control.box.contains(at));
+    const chosen = at.selectionStart === undefined ? null : [at.selectionStart, at.selectionEnd];
+    return { id: field?.id, text: at.textContent, chosen };
+  }
+
+  hold(held) {
+    if (!held) return;
+    const buttons = [...this.box.querySelectorAll("button")];
+    const named = buttons.find((each) => held.text && each.textContent === held.text);
+    const field = this.fields.get(held.id);
+    if (field) field.control.focus();
+    else (named ?? this.box.querySelector("button, input, select, textarea"))?.focus();
+    if (field && held.chosen?.[0] !== null && held.chosen) document.activeElement.setSelectionRange?.(...held.chosen);
   }
 
   close() {
@@ -250,14 +270,14 @@ export class FormView {
 export const shownBy = (View) => ({ model, el }) => {
   let view = new View(model, el);
   const anew = () => {
-    const inside = el.contains(document.activeElement);
     const before = view;
+    const held = before.held();
     before.close();
     el.replaceChildren();
     view = new View(model, el);
     before.successor = view;
     view.redraw(view.said || before.said);
-    if (inside) el.querySelector("button, input, select, textarea")?.focus();
+    view.hold(held);
   };
   model.on("change:structure", anew);
   return () => {

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
+from alarmlib.model import Home
 from alarmlib.store import Session
 from alarmlib.units import Kind
 from alarmlib.widgets.engine import Engine, Extras
-from alarmlib.widgets.spec import FieldPath, FieldSpec, FormSpec
+from alarmlib.widgets.spec import FieldPath, FieldSpec, FormSpec, Specs, spec_of
 from alarmlib.widgets.values import NotThereError
 
 _NO_LETTERS = frozenset({Kind.COUNT, Kind.PERCENT, Kind.PLAIN, Kind.MONEY})
@@ -30,11 +31,15 @@ class Form(Engine):
     """A form on the page: `Form(session, spec)` as a cell's last line shows it."""
 
     def __init__(
-        self, session: Session, spec: FormSpec, extras: Extras | None = None, raising: bool | None = None
+        self, session: Session, spec: Specs[FormSpec], extras: Extras | None = None, raising: bool | None = None
     ) -> None:
-        self.spec = spec
-        self._fields = {"/".join(field.path): field for field in spec.fields}
-        super().__init__(session, spec.title, extras, raising)
+        self._spec_of = spec_of(spec)
+        self._specify(session.home)
+        super().__init__(session, self.spec.title, extras, raising)
+
+    def _specify(self, home: Home) -> None:
+        self.spec = self._spec_of(home.units)
+        self._fields = {"/".join(field.path): field for field in self.spec.fields}
 
     def _layout(self) -> dict[str, Any]:
         groups = [

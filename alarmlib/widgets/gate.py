@@ -14,13 +14,18 @@ from alarmlib.widgets.work import with_text
 
 
 class Gate(VBox):
-    """Shows `before`, and under it `form` while `is_open(home)`, else the sentence `closed`."""
+    """Shows `before`, and under it `form` while `is_open(home)`, else the sentence `closed(home)`."""
 
     def __init__(
-        self, session: Session, is_open: Callable[[Home], bool], form: Any, closed: str, before: Any = None
+        self,
+        session: Session,
+        is_open: Callable[[Home], bool],
+        form: Any,
+        closed: Callable[[Home], str],
+        before: Any = None,
     ) -> None:
         self.session, self.is_open, self.form, self.before = session, is_open, form, before
-        self.closed = HTML(f'<p role="status">{escape(closed)}</p>')
+        self.why, self.closed = closed, HTML()
         super().__init__(self._shown(), layout=Layout(overflow="visible"))  # type: ignore[no-untyped-call]
         self.add_class("alarm-gate")  # type: ignore[no-untyped-call]
         self.unsubscribe = session.subscribe(self._told)
@@ -37,6 +42,7 @@ class Gate(VBox):
         return bool(self.is_open(self.session.home))
 
     def _shown(self) -> tuple[Any, ...]:
+        self.closed.value = f'<p role="status">{escape(self.why(self.session.home))}</p>'
         parts = (self.before, self.form if self.opened else self.closed)
         return tuple(part for part in parts if part is not None)
 

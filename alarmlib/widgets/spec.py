@@ -3,9 +3,9 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
-from functools import partial
+from functools import cache, partial
 from types import NoneType, UnionType
-from typing import Annotated, Any, Literal, TypeGuard, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, TypeAlias, TypeGuard, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 from alarmlib.model.base import Point
 from alarmlib.model.naming import choices_of
 from alarmlib.model.references import lists_referred_to
-from alarmlib.model.words import Share, Word
+from alarmlib.model.words import Share, UnitSystem, Word
 from alarmlib.units import Kind, show, unit_label
 
 FieldPath = tuple[str, ...]
@@ -89,6 +89,16 @@ class FormSpec:
         return tuple(each for _, fields in self.groups for each in fields)
 
 
+S = TypeVar("S")
+Specs: TypeAlias = S | Callable[[UnitSystem], S]
+"""What a form holds: always the same, or by the units in which it is asked."""
+
+
+def spec_of(given: Specs[S]) -> Callable[[UnitSystem], S]:
+    """What a form holds by its units, each worked out once."""
+    return cache(given) if callable(given) else lambda _units: given
+
+
 def numbered(word: str) -> Callable[[frozenset[str]], str]:
     """A maker of ids: `word_1`, `word_2` ..., the first that is not taken."""
 
@@ -134,11 +144,18 @@ class TableSpec:
 
 @dataclass(frozen=True)
 class ActionSpec:
-    """A button: `handler()` does the work and returns the sentence to show; `confirm` is asked first."""
+    """A button: `handler()` does the work and returns the sentence to show; `confirm` is asked first.
+
+    What is asked may depend on the home as it is then; "": nothing is asked.
+    """
 
     label: str
     handler: Callable[[], str | None]
-    confirm: str = ""
+    confirm: str | Callable[[Any], str] = ""
+
+    def confirm_of(self, home: Any) -> str:
+        """What is asked first, with this home."""
+        return self.confirm(home) if callable(self.confirm) else self.confirm
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ import { h } from "./elements.js";
 const MOST_COLUMNS = 6;
 const NARROW_PX = 736;
 const MANY_ROWS = 8;
+const LEAVING = "This is no longer in this list. It goes when you leave it.";
 
 // Wide tables, and any table in a narrow window, are drawn as cards: one a row, each cell under its own caption. Where
 // there are many, each begins folded: the cells it is known by and those that have something to say.
@@ -31,6 +32,7 @@ export class TableView {
       this.element.classList.toggle("cards", columns.length > MOST_COLUMNS || seen.contentRect.width < NARROW_PX);
     });
     this.shape.observe(this.element);
+    this.body.addEventListener("focusout", () => setTimeout(() => this.form.redraw()));
     this.body.addEventListener("paste", (event) => this.paste(event));
     this.draw();
   }
@@ -42,19 +44,41 @@ export class TableView {
 
   draw() {
     const wanted = this.form.model.get("rows");
-    for (const [id, row] of this.rows) if (!wanted.includes(id)) this.drop(id, row);
+    for (const [id, row] of this.rows) {
+      row.leaving = !wanted.includes(id);
+      if (row.leaving && !this.inHand(row)) this.drop(id, row);
+    }
     const folded = !this.rows.size && wanted.length > MANY_ROWS;
+    let place = this.body.firstChild;
     wanted.forEach((id, n) => {
       if (!this.rows.has(id)) {
         this.rows.set(id, this.buildRow(id));
         this.fold(this.rows.get(id), folded);
       }
       const row = this.rows.get(id);
-      if (this.body.children[n] !== row.element) this.body.insertBefore(row.element, this.body.children[n] ?? null);
+      while (place && this.leavingAt(place)) place = place.nextSibling;
+      if (place === row.element) place = place.nextSibling;
+      else this.body.insertBefore(row.element, place);
       if (row.number !== n + 1) this.number(row, n + 1);
       this.showOwn(row);
     });
+    for (const row of this.rows.values()) if (row.leaving) row.hints[0].textContent = LEAVING;
     this.offerAll();
+  }
+
+  // A row that goes stays while somebody is in it, and until what was typed in it is saved or refused.
+  inHand(row) {
+    if (row.removed) return false;
+    const typed = row.fields.some((field) => field.flying || (field.entry && !field.failed));
+    return typed || row.element.contains(document.activeElement);
+  }
+
+  leavingAt(element) {
+    return [...this.rows.values()].some((row) => row.leaving && row.element === element);
+  }
+
+  letGo() {
+    for (const [id, row] of this.rows) if (row.leaving && !this.inHand(row)) this.drop(id, row);
   }
 
   // A row has only the cells that belong to it; one in which something is being typed stays.
@@ -141,7 +165,10 @@ export class TableView {
 
   async remove(id) {
     const at = [...this.rows.keys()].indexOf(id);
+    const row = this.rows.get(id);
+    row.removed = true;
     const answer = await this.form.link.ask({ kind: "remove", row: id });
+    row.removed = answer.ok;
     this.form.say(answer);
     if (answer.ok) ([...this.rows.values()].sort((a, b) => a.number - b.number)[at]?.remove ?? this.add).focus();
   }

@@ -4,10 +4,11 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from alarmlib.errors import AlarmProblem
+from alarmlib.model import Home
 from alarmlib.store import Edit, Session
-from alarmlib.widgets.engine import Engine, Extras, sentence
+from alarmlib.widgets.engine import Engine, Extras, edits_at, sentence
 from alarmlib.widgets.form import field_layout
-from alarmlib.widgets.spec import FieldPath, FieldSpec, TableSpec
+from alarmlib.widgets.spec import FieldPath, FieldSpec, Specs, TableSpec, spec_of
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
 
 MOST_PASTED = 500  # rows in one paste
@@ -17,11 +18,15 @@ class TableForm(Engine):
     """A table on the page: `TableForm(session, spec)` as a cell's last line shows it."""
 
     def __init__(
-        self, session: Session, spec: TableSpec, extras: Extras | None = None, raising: bool | None = None
+        self, session: Session, spec: Specs[TableSpec], extras: Extras | None = None, raising: bool | None = None
     ) -> None:
-        self.spec = spec
-        self._by_key = {"/".join(field.path): field for field in spec.columns}
-        super().__init__(session, spec.title, extras, raising)
+        self._spec_of = spec_of(spec)
+        self._specify(session.home)
+        super().__init__(session, self.spec.title, extras, raising)
+
+    def _specify(self, home: Home) -> None:
+        self.spec = self._spec_of(home.units)
+        self._by_key = {"/".join(field.path): field for field in self.spec.columns}
 
     def _layout(self) -> dict[str, Any]:
         columns = [field_layout(key, field) for key, field in self._by_key.items()]
@@ -141,7 +146,7 @@ class TableForm(Engine):
             if start + n < len(rows):
                 edits += self._cell_edits(rows[start + n], values)
             else:
-                new = self._new_row(added) | {path[0]: value for path, value in values.items()}
+                new = _with(self._new_row(added), values)
                 name = str(new[self.spec.named_by])
                 added.add(name)
                 edits.append(Edit((*self.spec.path, name), None, new))
@@ -172,7 +177,15 @@ class TableForm(Engine):
             path = (*self.spec.path, row, *field.path)
             current = value_at(self.session.home, path)
             if field.path in values and shown_text(field, values[field.path]) != shown_text(field, current):
-                yield Edit(path, current, values[field.path])
+                yield from edits_at(self.session.home, path, current, values[field.path])
+
+
+def _with(row: Mapping[str, Any], values: Mapping[FieldPath, Any]) -> dict[str, Any]:
+    """A new row with these values in it, some of them inside parts of it."""
+    new = dict(row)
+    for (name, *inside), value in values.items():
+        new[name] = _with(new.get(name) or {}, {tuple(inside): value}) if inside else value
+    return new
 
 
 def _blank(home: Any, path: FieldPath) -> bool:

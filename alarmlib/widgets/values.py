@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, get_args
 
 from alarmlib.errors import FieldProblem
-from alarmlib.model.base import Point
+from alarmlib.model.base import Part, Point
 from alarmlib.store.earlier import earlier_values
 from alarmlib.units import read, show, show_number
 from alarmlib.widgets.spec import Choices, FieldPath, FieldSpec
@@ -21,11 +21,32 @@ class NotThereError(LookupError):
 
 
 def value_at(home: Any, path: FieldPath) -> Any:
-    """The value at a path of field names and element ids. Raises NotThereError."""
-    found = home
-    for step in path:
-        found = _step(found, step)
-    return found
+    """The value at a path of field names and element ids; in a part that is left out, as it is blank.
+
+    Raises NotThereError.
+    """
+    return _walked(home, path)[0]
+
+
+def left_out(home: Any, path: FieldPath) -> tuple[tuple[FieldPath, Part], ...]:
+    """The parts on the way to a value that the home leaves out, each with its path, blank. Raises NotThereError."""
+    return _walked(home, path)[1]
+
+
+def _walked(home: Any, path: FieldPath) -> tuple[Any, tuple[tuple[FieldPath, Part], ...]]:
+    found, missing = home, []
+    for n, step in enumerate(path, 1):
+        inside, found = found, _step(found, step)
+        if found is None and n < len(path) and (blank := _blank_part(inside, step)) is not None:
+            missing.append((path[:n], blank))
+            found = blank
+    return found, tuple(missing)
+
+
+def _blank_part(inside: Any, step: str) -> Part | None:
+    """What a part holds that may be left out, blank; None where no such part is declared."""
+    kinds = get_args(type(inside).model_fields[step].annotation) if isinstance(inside, Part) else ()
+    return next((kind() for kind in kinds if isinstance(kind, type) and issubclass(kind, Part)), None)
 
 
 def _step(found: Any, step: str) -> Any:

@@ -8,16 +8,16 @@ import { initialize } from "./moved.js";
 import { redrawn } from "./redrawn.js";
 
 function render({ model, el }) {
-  const title = model.get("title");
+  const title = () => model.get("title");
   const drawing = h("div", { class: "drawing", tabindex: "-1" });
-  const again = h("button", { type: "button" }, `Work it out again: ${title}`);
+  const again = h("button", { type: "button" }, `Work it out again: ${title()}`);
   again.addEventListener("click", () => {
     again.disabled = true;
     again.textContent = "Working …";
     model.send({ kind: "draw" });
   });
   const veil = h("p", { class: "late" }, "Out of date: you changed something since this was worked out. ", again);
-  const box = h("section", { class: "alarm-page", "aria-label": title }, drawing);
+  const box = h("section", { class: "alarm-page", "aria-label": title() }, drawing);
   for (const kind of ["keydown", "keyup", "keypress"]) box.addEventListener(kind, keepKeys);
 
   const draw = () => redrawn(drawing, model.get("html"));
@@ -27,20 +27,26 @@ function render({ model, el }) {
     else veil.remove();
     box.classList.toggle("out-of-date", late);
     again.disabled = false;
-    again.textContent = `Work it out again: ${title}`;
+    again.textContent = `Work it out again: ${title()}`;
+  };
+  const name = () => {
+    box.setAttribute("aria-label", title());
+    date();
   };
   const redraw = () => {
     draw();
-    announce(title);
+    announce(title());
   };
   model.on("change:html", redraw);
   model.on("change:late", date);
+  model.on("change:title", name);
   el.append(box);
   draw();
   date();
   return () => {
     model.off("change:html", redraw);
     model.off("change:late", date);
+    model.off("change:title", name);
   };
 }
 

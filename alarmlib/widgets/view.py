@@ -47,7 +47,7 @@ class View(Moving):
     late = traitlets.Bool().tag(sync=True)
 
     def __init__(self, session: Session, title: str, drawn: Callable[[Home], Drawn]) -> None:
-        self.title = say_of(session.home)(title)
+        self.name = title
         self.session, self.drawn = session, drawn
         self.text, self.taken_s, self.slow = "", 0.0, False
         self._drawing = threading.RLock()  # the thread that follows the home, and the one that hears a button
@@ -83,6 +83,7 @@ class View(Moving):
         self.taken_s, self.shown = time.thread_time() - began, home
         self.text = words.text
         with self.hold_sync():
+            self.title = say_of(home)(self.name)
             self.hold(html=words.html)
             self.late = False
 
@@ -113,7 +114,7 @@ class Follower:
     def add(self, view: View) -> None:
         """Follow the home with this view from now on."""
         with self._lock:
-            self._views[view.title] = view
+            self._views[view.name] = view
             if self._thread is None:
                 self._thread = threading.Thread(target=self._go_on, name="views", daemon=True)
                 self._thread.start()

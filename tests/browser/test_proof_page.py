@@ -69,7 +69,7 @@ def test_by_keyboard__an_assumption_the_run_and_how_it_fails(desk) -> None:
     expect(page.locator(".alarm-form [role=status]").first).to_have_text("✓ Saved.")
     page.get_by_role("button", name="Run the proof", exact=True).focus()
     page.keyboard.press("Enter")
-    expect(page.get_by_text("properties hold; the tables show it.")).to_be_visible(timeout=300_000)
+    expect(page.get_by_text("properties held for your home as it was then.")).to_be_visible(timeout=300_000)
     assert desk.stored()["proof"]["brings_ladder"] is True
     expect(page.get_by_role("cell", name="✖ breached").first).to_be_visible()
     expect(page.get_by_role("cell", name="Study window").first).to_be_visible()

@@ -77,7 +77,8 @@ def test_run__is_kept_and_every_picture_drawn_again(
     form = RunForm(session)
     form.start(QUICK)
     assert form.progress.said == (
-        "done in 1.2 s. Pieces worked out again: 2 of 60. 1 of 3 properties hold; the tables show it."
+        "done in 1.2 s. Pieces worked out again: 2 of 60. 1 of 3 properties held for your home as it was then. "
+        "The tables say how it is now."
     )
     assert kept_document(session.path) == NO_PIECES
     assert kept(session.path, session.home).proof == hand_proof
