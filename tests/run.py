@@ -1,9 +1,11 @@
 """The other command: makes the environment, gets what the tests need, runs them all and prints one closing line.
 
-    python3 tests/run.py [--whole] [--only STAGE] [-k WORDS] [--coverage] [--refresh-pages]
+    python3 tests/run.py [--whole] [--only STAGE] [-k WORDS] [--coverage] [--refresh-pages] [--lowest] [--each-python]
 
 Standard library only. Exits with 0 only when everything ran and passed: a missing tool, an empty stage and a
-skipped test are failures. `ruff check`, `ruff format --check` and `mypy` count as one check each.
+skipped test are failures. `ruff check`, `ruff format --check`, `mypy` and the audit count as one check each. The audit
+needs public lists of known holes. Where none can be had, as on a computer without internet, the closing lines say so
+and nothing is counted: a hole found tomorrow does not make today's work wrong. Asked for alone, it then fails.
 """
 
 from __future__ import annotations
@@ -31,7 +33,9 @@ VERIFIER = ("spin", "gcc", "libc6-dev")  # Debian's packages: SPIN, and what com
 CIRCUITS = "ngspice"  # Debian's package: solves circuits
 # Test folders that are stages of their own
 APART = ("browser", "packaging", "notebooks", "outside", "benchmarks", "js")
-STAGES = ("ruff", "mypy", "js", "unit", "notebooks", "packaging", "browser", "outside", "benchmarks")
+STAGES = ("ruff", "mypy", "js", "unit", "notebooks", "packaging", "audit", "browser", "outside", "benchmarks")
+PYTHONS = ("3.11", "3.12", "3.13")  # those that the workbook promises to run on
+NOT_HAD = 3  # how tests/audit.py ends when no list of known holes answers
 COVERED = ["--cov=alarmlib", "--cov-report=term:skip-covered"]  # the lines that no test ran, and the whole share
 NEED_CHROMIUM = ("packaging", "browser")
 NEED_VERIFIER = ("outside", "benchmarks")
@@ -49,16 +53,20 @@ class Count(NamedTuple):
         return ", ".join(told) or "nothing ran"
 
 
+NO_AUDIT = ("audit", Count())
+AUDIT_NOTE = "Known holes in the installed parts were NOT looked up: no list of them could be had (stage audit)."
+
+
 def main(words: list[str] | None = None) -> int:
     """Run the stages; 0 when all passed, 1 when any did not, 2 when something is missing."""
     options = arguments(words)
-    begun = time.monotonic()
+    begun, notes = time.monotonic(), list[str]()
     try:
         start.check_python(sys.version_info[:2])
         python = start.environment(ROOT, extras=("test",), wheels=None)
         if options.refresh_pages:
             return subprocess.call([str(python), "-m", "alarmlib.pages.refresh"], cwd=ROOT)
-        stages = (options.only,) if options.only else STAGES
+        stages = stages_of(options)
         browser = chromium() if set(stages) & set(NEED_CHROMIUM) else ""
         if set(stages) & set(NEED_VERIFIER):
             verifier()
@@ -66,10 +74,15 @@ def main(words: list[str] | None = None) -> int:
             circuits()
         with tempfile.TemporaryDirectory(prefix="alarm-tests-") as scratch:
             surround = surroundings(Path(scratch), browser, options.whole)
-            counts = [run(stage, python, options, Path(scratch), surround) for stage in stages]
+            if options.lowest or options.each_python:
+                counts, notes = elsewhere(python, options, Path(scratch), surround)
+            else:
+                counts = [run(stage, python, options, Path(scratch), surround) for stage in stages]
+                notes = [AUDIT_NOTE for stage, count in zip(stages, counts, strict=True) if (stage, count) == NO_AUDIT]
     except start.StartProblem as problem:
         print(problem, file=sys.stderr)
         return 2
+    print(*notes, sep="\n", end="\n" if notes else "")
     total = Count(*(sum(column) for column in zip(*counts, strict=True)))
     if total.skipped:
         print("A skipped test is a test that did not run: this counts as a failure.")
@@ -85,7 +98,70 @@ def arguments(words: list[str] | None) -> argparse.Namespace:
     parser.add_argument("-k", default="", metavar="WORDS", help="only tests whose names match, as pytest reads it")
     parser.add_argument("--coverage", action="store_true", help="print how much of the library the unit stage runs")
     parser.add_argument("--refresh-pages", action="store_true", help="rewrite the outputs stored in the pages")
-    return parser.parse_args(words)
+    parser.add_argument("--lowest", action="store_true", help="only the unit stage, on the oldest allowed parts")
+    parser.add_argument("--each-python", action="store_true", help=f"only the unit stage, on {', '.join(PYTHONS)}")
+    options = parser.parse_args(words)
+    if (options.lowest or options.each_python) and options.only not in (None, "unit"):
+        parser.error("--lowest and --each-python run the unit stage")
+    return options
+
+
+def stages_of(options: argparse.Namespace) -> tuple[str, ...]:
+    """The stages that were asked for."""
+    if options.lowest or options.each_python:
+        return ("unit",)
+    return (options.only,) if options.only else STAGES
+
+
+def elsewhere(
+    python: Path, options: argparse.Namespace, scratch: Path, surround: dict[str, str]
+) -> tuple[list[Count], list[str]]:
+    """The unit stage in environments of their own; a Python that is not here is read by mypy, and said."""
+    counts, notes = list[Count](), list[str]()
+    if options.lowest:
+        oldest = other_environment(python, sys.executable, "lowest", ["--resolution", "lowest-direct"])
+        counts.append(run("unit", oldest, options, scratch, surround))
+    for version in PYTHONS if options.each_python else ():
+        found = interpreter(version)
+        if found:
+            other = other_environment(python, found, version, start.pinned(ROOT))
+            counts.append(run("unit", other, options, scratch, surround))
+        else:
+            code = call([str(python), "-m", "mypy", "--python-version", version], surround)
+            counts.append(Count(passed=1) if code == 0 else Count(failed=1))
+            notes.append(f"Python {version} is not on this computer: mypy read the code for it, and no test RAN on it.")
+    return counts, notes
+
+
+def interpreter(version: str) -> str | None:
+    """A Python of that version: this one, one that the shell finds, or one that pyenv keeps; it must really run."""
+    kept = Path(os.environ.get("PYENV_ROOT") or Path.home() / ".pyenv") / "versions"
+    names = [sys.executable, shutil.which(f"python{version}"), *sorted(map(str, kept.glob(f"{version}.*/bin/python")))]
+    program = f"import sys; sys.exit('%d.%d' % sys.version_info[:2] != '{version}')"
+    return next((name for name in filter(None, names) if runs(name, program)), None)
+
+
+def runs(name: str, program: str) -> bool:
+    """Whether that Python is there and the program ends well."""
+    try:
+        return subprocess.run([name, "-c", program], check=False, capture_output=True).returncode == 0
+    except OSError:
+        return False
+
+
+def other_environment(python: Path, base: str, name: str, choosing: list[str]) -> Path:
+    """A new environment inside the tests' own, from the Python `base`, its versions chosen as said; its Python."""
+    folder = ROOT / start.ENVIRONMENT / "others" / name
+    start.say(f"Making an environment in {folder} ...")
+    other = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    uv = [str(python), "-m", "uv", "--quiet"]
+    made = [*uv, "venv", "--clear", "--python", base, str(folder)]
+    filled = [*uv, "pip", "install", "--python", str(other), *choosing, "--editable", f"{ROOT}[test]"]
+    for command in (made, filled):
+        done = subprocess.run(command, cwd=ROOT, check=False, capture_output=True, text=True)
+        if done.returncode:
+            raise start.StartProblem(f"The environment {name} could not be made: {start.last_line(done.stderr)}")
+    return other
 
 
 def chromium() -> str:
@@ -160,12 +236,18 @@ def run(stage: str, python: Path, options: argparse.Namespace, scratch: Path, su
     begun, report = time.monotonic(), scratch / f"{stage}.xml"
     tested = ["-q", "-rfEs", "--durations=10", f"--junitxml={report}", *(["-k", options.k] if options.k else [])]
     tested += COVERED if options.coverage and stage == "unit" else []
-    commands = [[str(python), "-m", *words, *(tested if "pytest" in words else [])] for words in words_for(stage)]
+    commands = [[str(python), *words, *(tested if "pytest" in words else [])] for words in words_for(stage)]
     codes = [call(command, surround) for command in commands]
-    passed = codes.count(0)
-    count = read_report(report, codes[0], options.k) if "pytest" in commands[0] else Count(len(codes) - passed, passed)
+    count = read_report(report, codes[0], options.k) if "pytest" in commands[0] else count_codes(stage, codes)
     start.say(f"=== {stage}: {count} in {time.monotonic() - begun:.1f} s ===")
     return count
+
+
+def count_codes(stage: str, codes: list[int]) -> Count:
+    """The checks of a stage without a report; an audit that nobody answered is none."""
+    if stage == "audit" and codes == [NOT_HAD]:
+        return Count()
+    return Count(len(codes) - codes.count(0), codes.count(0))
 
 
 def words_for(stage: str) -> list[list[str]]:
@@ -173,17 +255,18 @@ def words_for(stage: str) -> list[list[str]]:
     pages = [str(path) for path in sorted((ROOT / "workbook").rglob("*.ipynb"))]
     workers = ["-n", str(max(2, os.cpu_count() or 2))]
     return {
-        "ruff": [["ruff", "check", "."], ["ruff", "format", "--check", "."]],
-        "mypy": [["mypy"]],
-        "js": [["pytest", "tests/js"]],
-        "unit": [["pytest", "tests", *workers, *(f"--ignore=tests/{name}" for name in APART)]],
+        "ruff": [["-m", "ruff", "check", "."], ["-m", "ruff", "format", "--check", "."]],
+        "mypy": [["-m", "mypy"]],
+        "js": [["-m", "pytest", "tests/js"]],
+        "unit": [["-m", "pytest", "tests", *workers, *(f"--ignore=tests/{name}" for name in APART)]],
         "notebooks": [
-            ["pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages]
+            ["-m", "pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages]
         ],
-        "packaging": [["pytest", "tests/packaging"]],
-        "browser": [["pytest", "tests/browser", "-n", "2", "--dist=loadfile"]],
-        "outside": [["pytest", "tests/outside", *workers]],
-        "benchmarks": [["pytest", "tests/benchmarks"]],
+        "packaging": [["-m", "pytest", "tests/packaging"]],
+        "audit": [["tests/audit.py"]],
+        "browser": [["-m", "pytest", "tests/browser", "-n", "2", "--dist=loadfile"]],
+        "outside": [["-m", "pytest", "tests/outside", *workers]],
+        "benchmarks": [["-m", "pytest", "tests/benchmarks"]],
     }[stage]
 
 

@@ -229,7 +229,7 @@ def test_any_text_is_read_or_refused_and_nothing_else(text: str, kind: Kind) -> 
         assert str(problem).endswith(".")
 
 
-REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
+REGISTRY = pint.UnitRegistry()
 PINT_KIND = {
     Kind.LENGTH: "m",
     Kind.AREA: "m**2",

@@ -30,3 +30,9 @@ def start() -> ModuleType:
 def runner(start: ModuleType) -> ModuleType:
     """tests/run.py."""
     return _load("tests_run", ROOT / "tests" / "run.py")
+
+
+@pytest.fixture(scope="session")
+def audit() -> ModuleType:
+    """tests/audit.py."""
+    return _load("tests_audit", ROOT / "tests" / "audit.py")

@@ -140,3 +140,75 @@ def test_whole_sets_the_full_counts(runner: ModuleType, tmp_path: Path, monkeypa
     assert runner.surroundings(tmp_path, "", True)["ALARM_WHOLE"] == "1"
     assert "ALARM_WHOLE" not in runner.surroundings(tmp_path, "", False)
     assert runner.surroundings(tmp_path, "", False)["JUPYTER_DATA_DIR"].startswith(str(tmp_path))
+
+
+def test_an_audit_that_nobody_answered_is_said_and_not_counted(
+    runner: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Work without internet does not fail for it, the closing lines tell it; asked for alone it fails."""
+    monkeypatch.setattr(runner.start, "environment", lambda *_, **__: Path("python"))
+    monkeypatch.setattr(runner, "STAGES", ("mypy", "audit"))
+    codes = {"mypy": 0, "tests/audit.py": 3}
+    monkeypatch.setattr(runner, "call", lambda command, _surround: codes[command[-1]])
+    assert runner.main([]) == 0
+    note, last = capsys.readouterr().out.splitlines()[-2:]
+    assert note == runner.AUDIT_NOTE
+    assert last.startswith("1 passed in ")
+    assert runner.main(["--only", "audit"]) == 1
+    codes["tests/audit.py"] = 0
+    capsys.readouterr()
+    assert runner.main([]) == 0
+    assert runner.AUDIT_NOTE not in capsys.readouterr().out
+    codes["tests/audit.py"] = 1
+    assert runner.main([]) == 1
+    assert capsys.readouterr().out.splitlines()[-1].startswith("1 failed, 1 passed in ")
+
+
+def test_each_python_is_run_or_named(
+    runner: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The unit stage runs on each that is found, with the pins; one that is not here is read by mypy, and said."""
+    made: list[tuple[str, list[str]]] = []
+    called: list[list[str]] = []
+
+    def make(_python: Path, _base: str, name: str, choosing: list[str]) -> Path:
+        made.append((name, choosing))
+        return Path(name)
+
+    monkeypatch.setattr(runner.start, "environment", lambda *_, **__: Path("python"))
+    monkeypatch.setattr(runner, "interpreter", {"3.11": "one", "3.12": "two"}.get)
+    monkeypatch.setattr(runner, "other_environment", make)
+    monkeypatch.setattr(
+        runner, "run", lambda stage, python, *_: called.append([stage, str(python)]) or runner.Count(0, 5)
+    )
+    monkeypatch.setattr(runner, "call", lambda command, _surround: called.append(command) or 0)
+    assert runner.main(["--each-python", "--lowest"]) == 0
+    pins = ["--constraint", str(ROOT / "constraints.txt")]
+    assert made == [("lowest", ["--resolution", "lowest-direct"]), ("3.11", pins), ("3.12", pins)]
+    assert called[:3] == [["unit", "lowest"], ["unit", "3.11"], ["unit", "3.12"]]
+    assert called[3][1:] == ["-m", "mypy", "--python-version", "3.13"]
+    note, last = capsys.readouterr().out.splitlines()[-2:]
+    assert note.startswith("Python 3.13 is not on this computer")
+    assert last.startswith("16 passed in ")
+    with pytest.raises(SystemExit):
+        runner.main(["--lowest", "--only", "browser"])
+
+
+def test_a_python_that_does_not_run_is_none(
+    runner: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """This one is found; a name that answers but does not run, and a Python of another version, are not taken."""
+    here = "{}.{}".format(*sys.version_info)
+    assert runner.interpreter(here) == sys.executable
+    other = "3.12" if here != "3.12" else "3.13"
+    monkeypatch.setenv("PYENV_ROOT", str(tmp_path))
+    monkeypatch.setattr(runner.shutil, "which", lambda _: str(tmp_path / "not there"))
+    assert runner.interpreter(other) is None
+    kept = tmp_path / "versions" / f"{other}.1" / "bin"
+    kept.mkdir(parents=True)
+    (kept / "python").symlink_to(sys.executable)
+    assert runner.interpreter(other) is None
+    (kept / "python").unlink()
+    (kept / "python").write_text("#!/bin/sh\nexit 0\n")
+    (kept / "python").chmod(0o755)
+    assert runner.interpreter(other) == str(kept / "python")
