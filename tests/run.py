@@ -227,6 +227,8 @@ def surroundings(scratch: Path, browser: str, whole: bool) -> dict[str, str]:
     plugin = os.pathsep.join(filter(None, [str(ROOT / "tests" / "notebooks"), os.environ.get("PYTHONPATH")]))
     own |= {"PYTHONPATH": plugin, "ALARM_CHROMIUM": browser, "PYTHONUTF8": "1"}
     own |= {"COVERAGE_FILE": str(scratch / "coverage")}  # written with --coverage only
+    if os.environ.get("PYTHONDONTWRITEBYTECODE"):  # then every kernel would compile the whole library again
+        own |= {"PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(scratch / "compiled")}
     return {**os.environ, **own, **({"ALARM_WHOLE": "1"} if whole else {})}
 
 
@@ -264,7 +266,7 @@ def words_for(stage: str) -> list[list[str]]:
         ],
         "packaging": [["-m", "pytest", "tests/packaging"]],
         "audit": [["tests/audit.py"]],
-        "browser": [["-m", "pytest", "tests/browser", "-n", "2", "--dist=loadfile"]],
+        "browser": [["-m", "pytest", "tests/browser", "-n", "2", "--dist=worksteal"]],
         "outside": [["-m", "pytest", "tests/outside", *workers]],
         "benchmarks": [["-m", "pytest", "tests/benchmarks"]],
     }[stage]

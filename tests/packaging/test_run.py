@@ -212,3 +212,15 @@ def test_a_python_that_does_not_run_is_none(
     (kept / "python").write_text("#!/bin/sh\nexit 0\n")
     (kept / "python").chmod(0o755)
     assert runner.interpreter(other) == str(kept / "python")
+
+
+def test_what_is_compiled_is_kept_for_the_run(
+    runner: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where Python is told to keep nothing compiled, the run keeps it among its own files, not in the project's."""
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    (tmp_path / "one.py").write_text("", encoding="utf-8")
+    surround = {**runner.surroundings(tmp_path, "", False), "PYTHONPATH": str(tmp_path)}
+    subprocess.run([sys.executable, "-c", "import one"], env=surround, check=True)
+    assert list((tmp_path / "compiled").rglob("one.*.pyc"))
+    assert not (tmp_path / "__pycache__").exists()
