@@ -4,8 +4,9 @@ import os
 from pathlib import Path
 
 from alarmlib.errors import AlarmProblem
-from alarmlib.store.home_file import HIDDEN, LARGEST_BYTES, real_place
+from alarmlib.store.home_file import LARGEST_BYTES, real_place
 from alarmlib.store.kept_proofs import MARK
+from alarmlib.store.modes import HIDDEN
 
 _FIRST_LINE = b"<!DOCTYPE html>"
 _POLICY = b'<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; img-src data:;'

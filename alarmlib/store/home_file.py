@@ -17,12 +17,12 @@ from filelock import FileLock, Timeout
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.store.document import parsed
+from alarmlib.store.modes import HIDDEN, begun_mode, make_folder, new_file, take_after
 
 LARGEST_BYTES = 20_000_000
 PATIENCE_S = 2.0  # after so long a sentence says that somebody waits; on Windows, how long a scanner may hold a file
 QUEUE_S = 30.0  # how long a writer queues for its turn
 _POLL_S = 0.002  # often, so that a writer in a hurry cannot keep another one out
-HIDDEN = ".workbook"
 _log = logging.getLogger(__name__)
 
 
@@ -70,14 +70,15 @@ def locked(path: Path) -> Iterator[None]:
     """Alone with the home file, among all processes that ask; queues for 30 s at most. Raises AlarmProblem."""
     try:
         hidden = path.parent / HIDDEN
-        hidden.mkdir(exist_ok=True)
-        lock, holder = FileLock(hidden / f"{path.name}.lock"), hidden / f"{path.name}.holder"
-        _queue(FileLock(hidden / f"{path.name}.next.lock"), lock, holder)
+        make_folder(hidden)
+        mode = begun_mode(path)
+        lock, holder = FileLock(hidden / f"{path.name}.lock", mode=mode), hidden / f"{path.name}.holder"
+        _queue(FileLock(hidden / f"{path.name}.next.lock", mode=mode), lock, holder)
     except OSError as error:  # with Timeout, which is one
         raise _unsaved(path, error) from None
     try:
         with contextlib.suppress(OSError):
-            holder.write_text(_who(), encoding="utf-8")
+            _say_who(holder, mode)
         yield
     finally:
         with contextlib.suppress(OSError):
@@ -106,6 +107,14 @@ def _queue(turn: FileLock, lock: FileLock, holder: Path) -> None:
     )
 
 
+def _say_who(holder: Path, mode: int) -> None:
+    """Leave a note of who has the lock; of a killed holder's note a link would be taken away, never followed."""
+    holder.unlink(missing_ok=True)
+    with os.fdopen(new_file(holder), "w", encoding="utf-8") as note:
+        note.write(_who())
+    holder.chmod(mode)
+
+
 def _who() -> str:
     """This process, as somebody who waits for it may read it."""
     what = "a page of the workbook" if Path(sys.argv[0]).stem == "ipykernel_launcher" else "a program"
@@ -123,12 +132,14 @@ def _held_by(holder: Path) -> str:
 def replace(path: Path, content: bytes) -> None:
     """Put the content in the file's place in one step, on disk when this returns. Raises AlarmProblem.
 
-    A crash at any moment leaves the old file or the new one. Call it under `locked`.
+    The file keeps its mode, owner and group; a new one begins closed to others. A crash at any moment leaves the old
+    file or the new one. Call it under `locked`.
     """
     sweep(path.parent, re.escape(path.name))
     draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}.tmp")
     try:
         _write(draft, content)
+        take_after(draft, path)
         _rename(draft, path)
     except OSError as error:
         raise _unsaved(path, error) from None
@@ -150,7 +161,7 @@ def keep_aside(path: Path) -> Path:
 
 
 def _write(path: Path, content: bytes) -> None:
-    with path.open("xb") as file:
+    with os.fdopen(new_file(path), "wb") as file:
         file.write(content)
         file.flush()
         os.fsync(file.fileno())

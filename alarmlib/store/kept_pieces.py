@@ -10,7 +10,8 @@ from typing import Any
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.proof.pieces.pieces import MOST_BYTES, Pieces
-from alarmlib.store.home_file import HIDDEN, locked, read_bytes, replace
+from alarmlib.store.home_file import locked, read_bytes, replace
+from alarmlib.store.modes import HIDDEN, make_folder
 
 MARK = ".pieces.json"
 
@@ -42,7 +43,7 @@ def keep_pieces(home_file: Path | str, document: Any) -> None:
     """Keep what `Pieces.document` says, in one step. Where that cannot be, they are worked out again next time."""
     place = pieces_file(home_file)
     with contextlib.suppress(AlarmProblem, OSError):
-        place.parent.mkdir(exist_ok=True)
+        make_folder(place.parent)
         content = json.dumps({"folder": _folder(place.parent), "pieces": document}, ensure_ascii=False).encode()
         with locked(Path(home_file).with_name(place.name)):
             replace(place, content)

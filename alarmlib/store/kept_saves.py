@@ -10,7 +10,8 @@ from pathlib import Path
 from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.store.document import is_older, parsed, text_of
-from alarmlib.store.home_file import HIDDEN, read_bytes, replace, sweep
+from alarmlib.store.home_file import read_bytes, replace, sweep
+from alarmlib.store.modes import HIDDEN, make_folder
 
 NEWEST, HOURS, DAYS = 20, 25, 32  # a day's time touches 25 hours of the clock, a month's touches 32 days
 _STAMP = "%Y%m%dT%H%M%SZ"
@@ -141,10 +142,10 @@ class KeptSaves:
         now = self.clock().astimezone(UTC).replace(microsecond=0)
         save = Save(number, origin or number, now, for_record, len(content))
         try:
-            self._own.parent.mkdir(parents=True, exist_ok=True)
+            make_folder(self._own.parent)
             if self.folder != self._own:
                 self.folder.rename(self._own)
-            self._own.mkdir(exist_ok=True)
+            make_folder(self._own)
         except OSError as error:
             raise AlarmProblem(f"No save can be kept in {self.folder}: {error.strerror}.") from None
         sweep(self.folder)

@@ -251,12 +251,7 @@ def test_a_full_disk_while_the_home_itself_is_written_drops_the_kept_save(
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full")
 def test_a_device_that_is_really_full_is_said_plainly(session: Session, monkeypatch: pytest.MonkeyPatch) -> None:
     """The same against the system's own full device."""
-    real = Path.open
-
-    def on_full(path: Path, mode: str = "r", **rest: Any) -> Any:
-        return real(Path("/dev/full"), "wb") if mode == "xb" else real(path, mode, **rest)
-
-    monkeypatch.setattr(Path, "open", on_full)
+    monkeypatch.setattr(home_file_module, "new_file", lambda _: os.open("/dev/full", os.O_WRONLY))
     with pytest.raises(AlarmProblem, match="no room left on the disk"):
         session.apply([Edit(("name",), "My home", "Cottage")])
 
