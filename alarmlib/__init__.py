@@ -3,4 +3,12 @@
 The pages call this library: the model of a home, calculations, the control unit, checks, the proof, record and forms.
 """
 
+import os
+import sys
+
 __version__ = "0.5.0"
+
+
+# `python -m alarmlib` in a home's folder must run nothing that lies there, such as a scipy.py that somebody sent.
+if sys.argv[:1] == ["-m"] and sys.path[:1] == [os.getcwd()] != [os.path.dirname(os.path.dirname(__file__))]:  # noqa: PTH109, PTH120
+    del sys.path[0]

@@ -140,6 +140,11 @@ def _open(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     parser.add_argument("home", nargs="?", type=Path, default=Path("my-home"), help="its folder or its home file")
     parser.add_argument("--port", type=_port, default=0, help="the first port to try, such as 8888")
     parser.add_argument("--no-browser", action="store_true")
+    parser.add_argument(
+        "--group",
+        help="let the users of this group of the computer read and change the home too, such as a class. "
+        "It stays so until you write --group - once. Without this option the home is yours alone",
+    )
     parser.set_defaults(run=_run_open)
 
 
@@ -153,10 +158,16 @@ def _port(word: str) -> int:
 
 
 def _run_open(asked: argparse.Namespace) -> int:
-    from alarmlib.lab.open import serve
+    from alarmlib.lab.open import prepare, serve
     from alarmlib.lab.place import place_of
 
-    return serve(place_of(asked.home), asked.port, not asked.no_browser)
+    place = place_of(asked.home)
+    if asked.group is not None:
+        from alarmlib.lab.sharing import share
+
+        prepare(place.folder)
+        share(place, asked.group)
+    return serve(place, asked.port, not asked.no_browser)
 
 
 def _check(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

@@ -5,6 +5,7 @@ Writes `start.png`, `survey_plan.png`, `coverage.png`, `wiring.png`, `proof_stor
 """
 
 import os
+import secrets
 import shutil
 import subprocess
 import sys
@@ -21,6 +22,7 @@ sys.path.insert(0, str(ROOT))
 from alarmlib.errors import AlarmProblem  # noqa: E402
 from alarmlib.lab import surroundings  # noqa: E402
 from alarmlib.lab.open import PATIENCE_S, command, prepare, running  # noqa: E402
+from alarmlib.lab.run_place import end_run, new_run  # noqa: E402
 from alarmlib.model.words import Share  # noqa: E402
 from alarmlib.record.produce import demo_home, made  # noqa: E402
 
@@ -39,14 +41,17 @@ def main() -> int:
         chromium = os.environ.get("ALARM_CHROMIUM") or shutil.which("chromium") or ""
         browser = driver.chromium.launch(executable_path=chromium or None, args=["--no-sandbox"])
         record(browser, Path(scratch) / "record.html")
-        surround = surroundings.environment(folder) | {"PYTHONPATH": str(ROOT)}
+        run = new_run(folder)
+        surroundings.write_settings(run, folder, secrets.token_hex(16))
+        surround = surroundings.environment(run, folder)
         with (Path(scratch) / "server.log").open("w") as log:
-            server = subprocess.Popen(command(8899, False), cwd=folder, env=surround, stdout=log, stderr=log)
+            server = subprocess.Popen(command(8899), cwd=run, env=surround, stdout=log, stderr=log)
         try:
             pages(browser, address(folder))
         finally:
             server.terminate()
             server.wait(20)
+            end_run(run)
             browser.close()
     sizes = {path.name: path.stat().st_size for path in sorted(PICTURES.glob("*.png"))}
     sys.stdout.writelines(f"{name}: {size / 1000:.0f} kB\n" for name, size in sizes.items())

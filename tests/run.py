@@ -65,7 +65,8 @@ def main(words: list[str] | None = None) -> int:
         start.check_python(sys.version_info[:2])
         python = start.environment(ROOT, extras=("test",), wheels=None)
         if options.refresh_pages:
-            return subprocess.call([str(python), "-m", "alarmlib.pages.refresh"], cwd=ROOT)
+            steps = ("alarmlib.pages.refresh", "alarmlib.lab.listed_pages")
+            return max(subprocess.call([str(python), "-m", step], cwd=ROOT) for step in steps)
         stages = stages_of(options)
         browser = chromium() if set(stages) & set(NEED_CHROMIUM) else ""
         if set(stages) & set(NEED_VERIFIER):

@@ -242,8 +242,9 @@ def demo_record(python: Path, folder: Path) -> Path:
     if record.is_file() and mark.is_file() and mark.read_text(encoding="utf-8") == wanted:
         return record
     say("Writing the demo home's finished record ...")
-    mark.parent.mkdir(parents=True, exist_ok=True)
-    words = ["-m", "alarmlib", "record", str(demo), "--out", str(record), "--copy", "owner"]
+    for place in (folder, mark.parent):
+        place.mkdir(mode=0o700, parents=True, exist_ok=True)
+    words = ["-P", "-m", "alarmlib", "record", str(demo), "--out", str(record), "--copy", "owner"]
     done = subprocess.run([str(python), *words], check=False, capture_output=True, text=True)
     if done.returncode not in (0, 1) or not record.is_file():
         raise StartProblem(f"The demo home's record could not be written: {last_line(done.stderr)}")
@@ -254,7 +255,7 @@ def demo_record(python: Path, folder: Path) -> Path:
 def open_workbook(python: Path, options: argparse.Namespace) -> int:
     """Hand over to the library, which copies the pages into the folder and starts the server."""
     say("Opening the workbook ...")
-    words = ["-m", "alarmlib", "open", str(options.folder), "--port", str(options.port)]
+    words = ["-P", "-m", "alarmlib", "open", str(options.folder), "--port", str(options.port)]
     command = [str(python), *words, *(["--no-browser"] if options.no_browser else [])]
     if os.name != "nt":
         os.execv(command[0], command)

@@ -1,15 +1,24 @@
-"""What Jupyter keeps for one home: everything is in the home's own folder, nothing in the reader's."""
+"""What Jupyter is told for one run of a workbook: its folders, its settings, who may do what; all from the library."""
 
 from __future__ import annotations
 
 import json
 import os
+import shutil
+import sys
 from pathlib import Path
 
+from alarmlib.lab import isolated
+from alarmlib.lab.run_place import sockets_fit
 from alarmlib.lab.workbook import FIRST_PAGE
+from alarmlib.store.modes import HIDDEN, close_all, is_shared
 
-HIDDEN = ".workbook"
 IDLE_S = 3600  # a kernel that nobody looks at is ended after this; common practice, no source
+EXTENSION = "alarmlib-run-on-open"
+_HERE = Path(__file__).parent
+_FOREIGN = ("JUPYTER", "IPYTHON", "PYTHON")  # variables that would bring settings or code from elsewhere
+_FILE = "connection_file"
+_CONNECTION = f"{{{_FILE}}}"  # where Jupyter puts the path of the file by which a kernel is spoken to
 
 _PLACES = {
     "JUPYTER_CONFIG_DIR": "config",
@@ -21,9 +30,9 @@ _PLACES = {
 }
 
 
-def place(folder: Path, variable: str) -> Path:
-    """The folder that this environment variable points to for the home in `folder`."""
-    return folder.resolve() / HIDDEN / _PLACES[variable]
+def place(run: Path, variable: str) -> Path:
+    """The folder that this variable points to in one run."""
+    return run / _PLACES[variable]
 
 
 def pages_note(folder: Path) -> Path:
@@ -31,24 +40,43 @@ def pages_note(folder: Path) -> Path:
     return folder / HIDDEN / "pages.json"
 
 
-def environment(folder: Path, home: Path | None = None) -> dict[str, str]:
-    """This process's environment, with Jupyter's folders inside the pages' and ALARM_HOME the home file."""
-    own = {variable: str(place(folder, variable)) for variable in _PLACES}
-    return {**os.environ, **own, "ALARM_HOME": str(home or folder.resolve() / "home.json")}
+def own_variables(run: Path, folder: Path, home: Path | None = None) -> dict[str, str]:
+    """What is set for the processes of one run: Jupyter's folders in it, and ALARM_HOME the home file.
+
+    In an environment of its own, Jupyter would take kernels, extensions and settings from there first.
+    """
+    own = {variable: str(place(run, variable)) for variable in _PLACES}
+    umask = "007" if is_shared(folder / HIDDEN) else "077"
+    own["JUPYTER_PREFER_ENV_PATH"] = "0"
+    return {**own, "ALARM_HOME": str(home or folder.resolve() / "home.json"), "ALARM_UMASK": umask}
 
 
-def write_settings(folder: Path) -> None:
-    """Make Jupyter's folders for this home and the settings that each JupyterLab in `environment` reads."""
+def environment(run: Path, folder: Path, home: Path | None = None) -> dict[str, str]:
+    """This process's environment for a server of one run: nobody else's settings for Jupyter or Python are in it."""
+    kept = {name: value for name, value in os.environ.items() if not name.upper().startswith(_FOREIGN)}
+    return {**kept, **own_variables(run, folder, home)}
+
+
+def write_settings(run: Path, folder: Path, token: str | None = None) -> None:
+    """Fill the folders of one run: settings, the one kind of kernel, the extension. `token` is the server's key."""
     for variable in _PLACES:
-        place(folder, variable).mkdir(parents=True, exist_ok=True)
-    config = place(folder, "JUPYTER_CONFIG_DIR")
+        place(run, variable).mkdir(mode=0o700, exist_ok=True)
+    config, data = place(run, "JUPYTER_CONFIG_DIR"), place(run, "JUPYTER_DATA_DIR")
+    shutil.copytree(_HERE / "extension", data / "labextensions" / EXTENSION)
+    _write(data / "kernels" / "python3" / "kernel.json", _kernel())
     _write(config / "jupyter_lab_config.json", {"LabApp": _lab()})
-    _write(config / "jupyter_server_config.json", _server(folder))
+    _write(config / "jupyter_server_config.json", _server(run, folder, token))
+    close_all(run)
+
+
+def own_pages(run: Path) -> Path:
+    """The list of the library's own pages that the server and the pages' extension of one run read."""
+    return place(run, "JUPYTER_DATA_DIR") / "labextensions" / EXTENSION / "static" / "pages.json"
 
 
 def _lab() -> dict[str, object]:
     return {
-        "app_settings_dir": str(Path(__file__).parent / "settings"),
+        "app_settings_dir": str(_HERE / "settings"),
         "check_for_updates_class": "jupyterlab.handlers.announcements.NeverCheckForUpdate",
         "default_url": f"/doc/tree/{FIRST_PAGE}",
         "extension_manager": "readonly",
@@ -56,13 +84,42 @@ def _lab() -> dict[str, object]:
     }
 
 
-def _server(folder: Path) -> dict[str, object]:
-    return {
-        "ServerApp": {"root_dir": str(folder.resolve())},
+def _server(run: Path, folder: Path, token: str | None) -> dict[str, object]:
+    """Settings of the server; a token that is told here is printed in no log."""
+    told: dict[str, object] = {
+        "ServerApp": {
+            "root_dir": str(folder.resolve()),
+            "authorizer_class": "alarmlib.lab.served.authority.PagesOnly",
+            "contents_manager_class": "alarmlib.lab.served.contents.PageContents",
+            "jpserver_extensions": {
+                "jupyterlab": True,
+                "alarmlib.lab.served": True,
+                "jupyter_lsp": False,
+                "jupyter_server_terminals": False,
+                "notebook_shim": False,
+            },
+            "terminals_enabled": False,
+        },
         "FileCheckpoints": {"checkpoint_dir": f"{HIDDEN}/checkpoints"},
+        "PageContents": {"own_pages": str(own_pages(run))},
+        "KernelSpecManager": {"allowed_kernelspecs": ["python3"], "ensure_native_kernel": False},
+        "KernelManager": {"transport": "ipc" if sockets_fit(run) else "tcp"},
         "MappingKernelManager": {"cull_idle_timeout": IDLE_S, "cull_connected": False},
     }
+    return told if token is None else {**told, "IdentityProvider": {"token": token}}
+
+
+def _kernel() -> dict[str, object]:
+    """The installed kernel as it describes itself, started alone; what it lets others debug is left out."""
+    shipped = Path(sys.prefix) / "share" / "jupyter" / "kernels" / "python3" / "kernel.json"
+    try:
+        told = json.loads(shipped.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        told = {"display_name": "Python 3 (ipykernel)", "language": "python"}
+    return {**told, "argv": isolated.command("kernel", "-f", _CONNECTION), "metadata": {"debugger": False}}
 
 
 def _write(path: Path, settings: dict[str, object]) -> None:
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     path.write_text(json.dumps(settings, indent=1) + "\n", encoding="utf-8", newline="\n")
+    path.chmod(0o600)

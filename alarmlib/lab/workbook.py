@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-import shutil
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
+
+from alarmlib.store.home_file import replace
+from alarmlib.store.modes import make_folder
 
 FIRST_PAGE = "00_start.ipynb"
 PICTURES = "pictures"
@@ -38,53 +39,68 @@ def stripped(page: dict[str, Any]) -> dict[str, Any]:
     return page
 
 
-def copy_pages(folder: Path, memory: Path, data_dir: Path) -> list[Path]:
+def copy_pages(folder: Path, memory: Path) -> list[Path]:
     """Write pages, without outputs, and pictures into `folder`; a page that its reader changed is kept aside.
 
-    `memory` is the file that remembers, by page, what was written and trusted last. New pages are
-    signed for the Jupyter data folder; pages of which nothing is new cost no library but Python's own.
+    `memory` is the file that remembers, by page, the text that was written last. No library but Python's own is needed.
     """
     known = _remembered(memory)
-    pages = page_files()
-    targets = [_copy_page(page, folder, known.get(page.name, [""])[0]) for page in pages]
-    written = {target.name: [_own_text(target), _digest(target.read_bytes())] for target in targets}
-    if written != known or not (data_dir / "nbsignatures.db").exists():
-        trust(targets, data_dir)
-        memory.write_text(json.dumps(written, indent=1, sort_keys=True) + "\n", encoding="utf-8", newline="\n")
-    if (pictures := source() / PICTURES).is_dir():
-        shutil.copytree(pictures, folder / PICTURES, dirs_exist_ok=True)
+    targets = [_copy_page(page, folder / page.name, known.get(page.name, "")) for page in page_files()]
+    written = {target.name: own_text(target) for target in targets}
+    if written != known:
+        replace(memory, (json.dumps(written, indent=1, sort_keys=True) + "\n").encode())
+    _copy_pictures(folder / PICTURES)
     return targets
 
 
-def trust(pages: Iterable[Path], data_dir: Path) -> None:
-    """Sign the pages in that Jupyter data folder, so that a server using it shows and runs them."""
-    import nbformat
-    from nbformat.sign import NotebookNotary
-
-    with NotebookNotary(data_dir=str(data_dir)) as notary:
-        for page in pages:
-            notary.sign(nbformat.read(page, as_version=4))
+def put_back(page: Path, target: Path) -> Path:
+    """Write a shipped page in the place of a changed one, which is kept aside under the name that this returns."""
+    aside = _free_name(target)
+    target.replace(aside)
+    _copy_page(page, target, "")
+    return aside
 
 
-def _copy_page(page: Path, folder: Path, known: str) -> Path:
-    target = folder / page.name
-    if target.exists() and _own_text(target) not in (known, _own_text(page)):
+def own_text(page: Path) -> str:
+    """A hash of the cells' own text, whatever a run has left in them; empty for a page that can't be read."""
+    try:
+        return own_text_of(json.loads(page.read_text(encoding="utf-8")))
+    except (ValueError, KeyError, TypeError):
+        return ""
+
+
+def own_text_of(page: dict[str, Any]) -> str:
+    """The same of a notebook's content. The pages' extension reckons it too (`extension/static/remoteEntry.js`)."""
+    texts = [(cell["cell_type"], "".join(cell["source"])) for cell in page["cells"]]
+    return _digest(json.dumps(texts).encode())
+
+
+def listed() -> str:
+    """The list of the library's own pages, as shipped in `extension/static/pages.json`: by page, its text's hash."""
+    return json.dumps({page.name: own_text(page) for page in page_files()}, indent=1, sort_keys=True) + "\n"
+
+
+def _copy_page(page: Path, target: Path, known: str) -> Path:
+    if (target.exists() or target.is_symlink()) and (
+        target.is_symlink() or own_text(target) not in (known, own_text(page))
+    ):
         target.replace(_free_name(target))
     fresh = stripped(json.loads(page.read_text(encoding="utf-8")))
     text = json.dumps(fresh, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
     if not target.exists() or target.read_text(encoding="utf-8") != text:
-        target.write_text(text, encoding="utf-8", newline="\n")
+        replace(target, text.encode())
     return target
 
 
-def _own_text(page: Path) -> str:
-    """A hash of the cells' own text, whatever a run has left in them; empty for a page that can't be read."""
-    try:
-        cells = json.loads(page.read_text(encoding="utf-8"))["cells"]
-        texts = [(cell["cell_type"], "".join(cell["source"])) for cell in cells]
-    except (ValueError, KeyError, TypeError):
-        return ""
-    return _digest(json.dumps(texts).encode())
+def _copy_pictures(target: Path) -> None:
+    """Write the pictures that are new; a link to elsewhere is taken away, so that nothing is written there."""
+    if target.is_symlink():
+        target.unlink()
+    for picture in sorted((source() / PICTURES).glob("*.*")):
+        make_folder(target)
+        there, content = target / picture.name, picture.read_bytes()
+        if there.is_symlink() or not there.exists() or there.read_bytes() != content:
+            replace(there, content)
 
 
 def _digest(content: bytes) -> str:
@@ -93,14 +109,15 @@ def _digest(content: bytes) -> str:
 
 def _free_name(target: Path) -> Path:
     number = 1
-    while (name := target.with_name(f"{target.stem}_changed_{number}{target.suffix}")).exists():
+    while (name := target.with_name(f"{target.stem}_changed_{number}{target.suffix}")).exists() or name.is_symlink():
         number += 1
     return name
 
 
-def _remembered(memory: Path) -> dict[str, list[str]]:
+def _remembered(memory: Path) -> dict[str, str]:
+    """What was written last, by page; versions up to 0.4 kept a second hash beside it."""
     try:
         known = json.loads(memory.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        return {name: told if isinstance(told, str) else str(told[0]) for name, told in known.items()}
+    except (OSError, ValueError, AttributeError, LookupError, TypeError):
         return {}
-    return known if isinstance(known, dict) else {}

@@ -3,10 +3,8 @@
 import json
 import os
 import secrets
-import shutil
 import socket
 import subprocess
-import sys
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
@@ -19,10 +17,10 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, expect, sync_playwright
 
-import alarmlib.lab
 from alarmlib.draft.blank import blank_home
 from alarmlib.lab import surroundings, workbook
-from alarmlib.lab.open import prepare
+from alarmlib.lab.open import command, prepare
+from alarmlib.lab.run_place import end_run, new_run
 from alarmlib.store import Session
 
 expect.set_options(timeout=30_000)  # a loaded machine takes its time to start a kernel
@@ -85,6 +83,14 @@ class Lab:
     address: str
     token: str
     folder: Path
+    run: Path
+
+    def list_page(self, page: Path) -> None:
+        """Take a page of a test into the list of the library's own pages, as this server has it."""
+        place = surroundings.own_pages(self.run)
+        listed = json.loads(place.read_text(encoding="utf-8"))
+        name = page.relative_to(self.folder).as_posix()
+        place.write_text(json.dumps(listed | {name: workbook.own_text(page)}), encoding="utf-8")
 
     def call(self, method: str, path: str) -> Any:
         """A request to the server's own interface; the answer as JSON, None when it is empty."""
@@ -109,32 +115,24 @@ class Lab:
 def lab(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
     """JupyterLab on a free port with a random token; every Jupyter folder is a temporary one."""
     folder = tmp_path_factory.mktemp("lab")
-    surroundings.write_settings(folder)
-    extension = Path(alarmlib.lab.__file__).parent / "extension"
-    data = surroundings.place(folder, "JUPYTER_DATA_DIR")
-    shutil.copytree(extension, data / "labextensions" / "alarmlib-run-on-open")
+    run, token = new_run(folder), secrets.token_hex(16)
+    surroundings.write_settings(run, folder, token)
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    token = secrets.token_hex(16)
-    command = [sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", f"--ServerApp.port={port}"]
-    command += [
-        f"--IdentityProvider.token={token}",
-        "--ServerApp.port_retries=0",
-        "--LabApp.expose_app_in_browser=True",
-    ]
-    library = str(Path(alarmlib.__file__).parents[1])  # a checkout that is not installed is found by kernels too
-    paths = os.pathsep.join([library, *filter(None, [os.environ.get("PYTHONPATH")])])
-    surround = surroundings.environment(folder) | {"PYTHONPATH": paths}
+    words = ["--ServerApp.port_retries=0", "--LabApp.expose_app_in_browser=True"]
     with (folder / "server.log").open("w") as log:
-        server = subprocess.Popen(command, cwd=folder, env=surround, stdout=log, stderr=log)
-    found = Lab(f"http://127.0.0.1:{port}", token, folder)
+        server = subprocess.Popen(
+            [*command(port), *words], cwd=run, env=surroundings.environment(run, folder), stdout=log, stderr=log
+        )
+    found = Lab(f"http://127.0.0.1:{port}", token, folder, run)
     try:
         _await(found, server)
         yield found
     finally:
         server.terminate()
         server.wait(20)
+        end_run(run)
 
 
 def _await(lab: Lab, server: "subprocess.Popen[bytes]") -> None:
@@ -209,7 +207,7 @@ class Desk:
         return self.stored()["site"]["rooms"][0]
 
     def write(self, *cells: str, name: str = "page.ipynb") -> str:
-        """A trusted page that draws itself when it is opened: the session, then these cells; gives its path.
+        """A listed page that draws itself when it is opened: the session, then these cells; gives its path.
 
         The words FORM, TABLE and PLAN stand for the form, the table and the plan of these tests.
         """
@@ -221,13 +219,12 @@ class Desk:
             cell.metadata |= {"editable": False, "deletable": False, "jupyter": {"source_hidden": True}}
         target = self.folder / name
         nbformat.write(page, target)
-        workbook.trust([target], surroundings.place(self.lab.folder, "JUPYTER_DATA_DIR"))
+        self.lab.list_page(target)
         return target.relative_to(self.lab.folder).as_posix()
 
     def lay_out(self, demo: bool) -> None:
-        """The workbook's own pages in this folder, trusted by this server: on the demo home, or on a blank one."""
+        """The workbook's own pages in this folder: on the demo home, or on a blank one."""
         prepare(self.folder, workbook.source() / "demo_home.json" if demo else None)
-        workbook.trust(self.folder.glob("*.ipynb"), surroundings.place(self.lab.folder, "JUPYTER_DATA_DIR"))
         if not demo and self.folder != self.lab.folder:  # there the page itself makes the home, as after `open`
             Session.new(self.file, blank_home())
 

@@ -1,4 +1,4 @@
-"""Pages draw themselves when they are opened, only trusted ones, and a turned page ends its own kernel."""
+"""Pages of the library's list draw themselves when they are opened; a turned page ends its own kernel."""
 
 import json
 from collections.abc import Callable
@@ -8,8 +8,6 @@ from typing import Any
 import nbformat
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
-
-from alarmlib.lab import surroundings, workbook
 
 pytestmark = pytest.mark.browser
 expect.set_options(timeout=30_000)  # a loaded machine takes its time to start a kernel
@@ -32,7 +30,7 @@ def folder(lab: Any, request: pytest.FixtureRequest) -> Path:
     return place
 
 
-def write(lab: Any, path: Path, following: str, metadata: dict[str, Any], trusted: bool = True) -> str:
+def write(lab: Any, path: Path, following: str, metadata: dict[str, Any], listed: bool = True) -> str:
     """A page with a setup cell, a slow form, a link to the following page, much prose; its path on the server."""
     name = path.stem
     hidden = {"jupyter": {"source_hidden": True}, "editable": False, "deletable": False}
@@ -46,8 +44,8 @@ def write(lab: Any, path: Path, following: str, metadata: dict[str, Any], truste
     page = nbformat.v4.new_notebook(cells=cells, metadata=metadata)
     page.metadata["kernelspec"] = {"name": "python3", "display_name": "Python 3", "language": "python"}
     nbformat.write(page, path)
-    if trusted:
-        workbook.trust([path], surroundings.place(lab.folder, "JUPYTER_DATA_DIR"))
+    if listed:
+        lab.list_page(path)
     return path.relative_to(lab.folder).as_posix()
 
 
@@ -64,7 +62,7 @@ def running(lab: Any, folder: Path) -> list[str]:
     return sorted(path.stem for path in paths if path.parent.name == folder.name)
 
 
-def test_a_trusted_page_draws_itself_and_shows_no_code(
+def test_a_listed_page_draws_itself_and_shows_no_code(
     lab: Any, folder: Path, context: Callable[..., BrowserContext]
 ) -> None:
     """Nobody presses run: outputs come, bars of folded code and cell buttons don't, the top stays in view."""
@@ -76,12 +74,12 @@ def test_a_trusted_page_draws_itself_and_shows_no_code(
     expect(page.get_by_role("heading", name="Page first")).to_be_in_viewport()
 
 
-@pytest.mark.parametrize(("asking", "trusted"), [(True, False), (False, True), (False, False)])
+@pytest.mark.parametrize(("asking", "listed"), [(True, False), (False, True), (False, False)])
 def test_other_pages_stay_still(
-    lab: Any, folder: Path, context: Callable[..., BrowserContext], asking: bool, trusted: bool
+    lab: Any, folder: Path, context: Callable[..., BrowserContext], asking: bool, listed: bool
 ) -> None:
-    """A page that nobody here signed, or that doesn't ask for it, runs nothing although its kernel is ready."""
-    path = write(lab, folder / "still.ipynb", "still.ipynb", ASKING if asking else {}, trusted)
+    """A page that is not in the library's list, or doesn't ask for it, runs nothing although its kernel is ready."""
+    path = write(lab, folder / "still.ipynb", "still.ipynb", ASKING if asking else {}, listed)
     page = go(lab, context, path)
     expect(page.get_by_role("heading", name="Page still")).to_be_visible()
     expect(

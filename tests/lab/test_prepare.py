@@ -1,17 +1,20 @@
-"""A home's folder: its own copies of the pages, trusted; its own Jupyter; its home file never overwritten."""
+"""A home's folder: its own copies of the pages, its home file never overwritten; Jupyter's own kept elsewhere."""
 
 import json
 import os
+import shutil
+import socket
+import stat
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import nbformat
 import pytest
-from nbformat.sign import NotebookNotary
 
 from alarmlib.errors import AlarmProblem
-from alarmlib.lab import surroundings, workbook
+from alarmlib.lab import listed_pages, run_place, surroundings, workbook
 from alarmlib.lab.open import prepare
 
 
@@ -60,28 +63,6 @@ def test_only_pages_and_pictures_are_copied(shipped: Path, tmp_path: Path) -> No
         "pictures",
     ]
     assert (folder / "pictures" / "plan.svg").is_file()
-
-
-def test_copies_are_trusted_in_the_homes_own_list(shipped: Path, tmp_path: Path) -> None:
-    """Every copy is signed where this home's server looks; a foreign page beside them is not."""
-    folder = prepare(tmp_path / "home")
-    write_page(folder / "foreign.ipynb", "harm()")
-    with NotebookNotary(data_dir=str(surroundings.place(folder, "JUPYTER_DATA_DIR"))) as notary:
-        for path, trusted in (("00_start", True), ("01_survey", True), ("foreign", False)):
-            assert notary.check_signature(nbformat.read(folder / f"{path}.ipynb", as_version=4)) is trusted
-
-
-def test_trust_is_given_again_when_its_list_is_lost(shipped: Path, tmp_path: Path) -> None:
-    """Without the list of signatures, and after an update of a page, every page is signed again."""
-    folder = prepare(tmp_path / "home")
-    data = surroundings.place(folder, "JUPYTER_DATA_DIR")
-    (data / "nbsignatures.db").unlink()
-    prepare(folder)
-    write_page(shipped / "01_survey.ipynb", "pages.check('newer')")
-    prepare(folder)
-    with NotebookNotary(data_dir=str(data)) as notary:
-        for path in folder.glob("*.ipynb"):
-            assert notary.check_signature(nbformat.read(path, as_version=4))
 
 
 def test_preparing_again_is_light(shipped: Path, tmp_path: Path) -> None:
@@ -178,26 +159,95 @@ def test_the_shipped_pages_are_never_a_home(shipped: Path) -> None:
     assert sorted(path.name for path in shipped.iterdir()) == before
 
 
-def test_all_of_jupyters_folders_are_the_homes_own(shipped: Path, tmp_path: Path) -> None:
-    """Config, data, runtime, settings, layout and IPython's profile are in the home's hidden folder."""
+def test_what_jupyter_keeps_is_never_in_the_homes_folder(
+    shipped: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Config, data, runtime, settings, layout and IPython's profile are in a folder of the user's own, for one run."""
+    (tmp_path / "user").mkdir()
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path / "user"))
     folder = prepare(tmp_path / "home")
-    told = surroundings.environment(folder)
-    names = ["CONFIG_DIR", "DATA_DIR", "RUNTIME_DIR"]
-    for name in [
-        *(f"JUPYTER_{each}" for each in names),
+    run = run_place.new_run(folder)
+    surroundings.write_settings(run, folder, "key")
+    told = surroundings.environment(run, folder)
+    for name in (
+        *(f"JUPYTER_{each}" for each in ("CONFIG_DIR", "DATA_DIR", "RUNTIME_DIR")),
         "JUPYTERLAB_SETTINGS_DIR",
         "JUPYTERLAB_WORKSPACES_DIR",
         "IPYTHONDIR",
-    ]:
-        assert Path(told[name]).parent == folder / ".workbook"
+    ):
+        assert Path(told[name]).parent == run
         assert Path(told[name]).is_dir()
+    assert run.is_relative_to((tmp_path / "user").resolve())
     assert told["ALARM_HOME"] == str(folder / "home.json")
     assert told["PATH"] == os.environ["PATH"]
+    assert [path.name for path in (folder / ".workbook").iterdir()] == ["pages.json"]
+    run_place.end_run(run)
+    assert not run.exists()
 
 
-def test_the_server_asks_nobody_and_lands_on_the_first_page(shipped: Path, tmp_path: Path) -> None:
-    """Its settings name no news and no update check; it opens the first page from this folder."""
-    config = surroundings.place(prepare(tmp_path / "home"), "JUPYTER_CONFIG_DIR")
+def test_no_variable_brings_settings_or_code(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a shell or a folder's tool has set for Jupyter, IPython or Python does not reach the server."""
+    for name in ("PYTHONPATH", "PYTHONSTARTUP", "PYTHONHOME", "JUPYTER_PATH", "JUPYTER_CONFIG_PATH", "JUPYTER_TOKEN"):
+        monkeypatch.setenv(name, str(tmp_path))
+    own = surroundings.own_variables(tmp_path, tmp_path)
+    told = surroundings.environment(tmp_path, tmp_path)
+    foreign = {name for name in told if name.startswith(("PYTHON", "JUPYTER", "IPYTHON"))} - set(own)
+    assert foreign == set()
+
+
+def test_another_users_folder_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder that was made beforehand, and that others may enter, is not used: one sentence says so."""
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path))
+    made = tmp_path / f"alarm-{os.getuid()}"
+    made.mkdir()
+    made.chmod(0o777)
+    with pytest.raises(AlarmProblem, match="must be a folder that you alone may enter"):
+        run_place.new_run(tmp_path)
+    made.rmdir()
+    made.symlink_to(tmp_path / "elsewhere")
+    (tmp_path / "elsewhere").mkdir(mode=0o700)
+    with pytest.raises(AlarmProblem, match="must be a folder that you alone may enter"):
+        run_place.new_run(tmp_path)
+
+
+def test_kernels_use_sockets_only_where_the_path_is_short(
+    shipped: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By sockets in the run's folder, else by TCP as before: a deep folder is too long for a socket's address."""
+    kinds = {}
+    for name in ("a", "deep" * 20):
+        above = Path(tempfile.mkdtemp(prefix="t"))
+        (base := above / name).mkdir()
+        monkeypatch.setenv("XDG_RUNTIME_DIR", str(base))
+        run = run_place.new_run(tmp_path)
+        surroundings.write_settings(run, tmp_path)
+        config = surroundings.place(run, "JUPYTER_CONFIG_DIR") / "jupyter_server_config.json"
+        kinds[name[:4]] = json.loads(config.read_text(encoding="utf-8"))["KernelManager"]["transport"]
+        shutil.rmtree(above)
+    assert kinds == {"a": "tcp" if os.name == "nt" else "ipc", "deep": "tcp"}
+
+
+def test_a_socket_of_the_longest_path_that_fits_can_be_bound(tmp_path: Path) -> None:
+    """The system itself takes the length that the library takes for short enough."""
+    base = Path(tempfile.mkdtemp(prefix="alarm-test-"))
+    run = base / ("r" * (run_place.SOCKET_PATH_MOST - len(f"{base}/") - len(run_place._SOCKET)))
+    assert run_place.sockets_fit(run)
+    assert not run_place.sockets_fit(run.with_name(run.name + "r"))
+    (run / "runtime").mkdir(parents=True)
+    with socket.socket(socket.AF_UNIX) as bound:
+        bound.bind(f"{run}{run_place._SOCKET}")
+    shutil.rmtree(base)
+
+
+def test_the_server_asks_nobody_and_lands_on_the_first_page(
+    shipped: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its settings name no news and no update check; it opens the first page; only their owner can read them."""
+    (tmp_path / "user").mkdir()
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path / "user"))
+    run = run_place.new_run(folder := prepare(tmp_path / "home"))
+    surroundings.write_settings(run, folder, "key")
+    config = surroundings.place(run, "JUPYTER_CONFIG_DIR")
     lab = json.loads((config / "jupyter_lab_config.json").read_text(encoding="utf-8"))["LabApp"]
     assert lab["news_url"] is None
     assert lab["check_for_updates_class"].endswith("NeverCheckForUpdate")
@@ -205,3 +255,39 @@ def test_the_server_asks_nobody_and_lands_on_the_first_page(shipped: Path, tmp_p
     assert (Path(lab["app_settings_dir"]) / "overrides.json").is_file()
     server = json.loads((config / "jupyter_server_config.json").read_text(encoding="utf-8"))
     assert server["ServerApp"]["root_dir"] == str((tmp_path / "home").resolve())
+    assert server["IdentityProvider"] == {"token": "key"}
+    assert stat.S_IMODE((config / "jupyter_server_config.json").stat().st_mode) == 0o600
+
+
+def test_a_hidden_folder_that_leads_elsewhere_is_refused(shipped: Path, tmp_path: Path) -> None:
+    """A folder somebody sent may hold links: none makes the library close, write or replace what it leads to."""
+    outside, folder = tmp_path / "outside", tmp_path / "home"
+    outside.mkdir(mode=0o755)
+    folder.mkdir()
+    (folder / ".workbook").symlink_to(outside)
+    with pytest.raises(AlarmProblem, match="is a link that leads out of the folder"):
+        prepare(folder)
+    (folder / ".workbook").unlink()
+    (folder / "00_start.ipynb").symlink_to(outside / "page")
+    (folder / "pictures").symlink_to(outside)
+    prepare(folder)
+    assert (folder / "00_start_changed_1.ipynb").is_symlink()
+    assert not (folder / "00_start.ipynb").is_symlink()
+    assert list(outside.iterdir()) == []
+
+
+def test_a_page_that_is_put_back_keeps_the_changed_one(shipped: Path, tmp_path: Path) -> None:
+    """What the button of a changed page does: the workbook's own in its place, the reader's aside, letter by letter."""
+    folder = prepare(tmp_path / "home")
+    fresh = (folder / "00_start.ipynb").read_bytes()
+    write_page(folder / "00_start.ipynb", "my_note()")
+    mine = (folder / "00_start.ipynb").read_bytes()
+    aside = workbook.put_back(shipped / "00_start.ipynb", folder / "00_start.ipynb")
+    assert aside.read_bytes() == mine
+    assert (folder / "00_start.ipynb").read_bytes() == fresh
+
+
+def test_the_list_of_own_pages_is_that_of_the_pages() -> None:
+    """If this fails after a change of a page: `python -m alarmlib.lab.listed_pages` writes the list again."""
+    assert listed_pages.PLACE.read_text(encoding="utf-8") == workbook.listed()
+    assert len(json.loads(workbook.listed())) == len(workbook.page_files()) > 9

@@ -51,14 +51,18 @@ def test_repo2docker_wires_every_file(tmp_path: Path) -> None:
 def test_start_prepares_and_hands_over(tmp_path: Path) -> None:
     """`start` lays out the home's folder, sets Jupyter's folders and becomes the program that it was given."""
     told = "import json, os; print(json.dumps([os.getcwd(), os.environ['JUPYTER_DATA_DIR'], os.environ['ALARM_HOME']]))"
-    surround = {**os.environ, "HOME": str(tmp_path), "PYTHONPATH": str(ROOT)}
+    runs = tmp_path / "runs"
+    runs.mkdir()
+    surround = {**os.environ, "HOME": str(tmp_path), "PYTHONPATH": str(ROOT), "XDG_RUNTIME_DIR": str(runs)}
     command = [sys.executable, str(BINDER / "start"), sys.executable, "-c", told]
     done = subprocess.run(command, capture_output=True, text=True, env=surround, timeout=60, check=False)
     assert done.returncode == 0, done.stderr
     folder = (tmp_path / "my-home").resolve()
-    assert json.loads(done.stdout) == [str(folder), str(folder / ".workbook" / "data"), str(folder / "home.json")]
+    place, data, home = json.loads(done.stdout)
+    assert (place, home) == (str(folder), str(folder / "home.json"))
     assert (folder / "00_start.ipynb").is_file()
-    assert (folder / ".workbook" / "data" / "nbsignatures.db").is_file()
+    assert Path(data).is_relative_to(runs.resolve())
+    assert (Path(data) / "kernels" / "python3" / "kernel.json").is_file()
 
 
 def test_scripts_can_be_run() -> None:
