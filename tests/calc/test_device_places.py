@@ -13,13 +13,12 @@ from alarmlib.calc.coverage.device_places import (
     head_on,
     in_sight,
     in_view,
-    openings_apart_m,
     share_seen,
     to_wall_m,
     turn_deg,
     usual_heights_m,
 )
-from alarmlib.calc.plan.floor_plan import Plan, PlanOpening, PlanRoom, Point
+from alarmlib.calc.plan.floor_plan import Point
 from alarmlib.calc.walking.walks import Leg
 
 ROOM: tuple[Point, ...] = ((0, 0), (20, 0), (20, 20), (0, 20))
@@ -93,18 +92,6 @@ def test_the_beam_ends_at_the_first_wall_of_a_room_with_a_corner() -> None:
     assert to_wall_m(replace(EYE, at=(9, 3), facing_deg=90), CORNER) == pytest.approx(1)
     notched = ((0, 0), (10, 0), (10, 4), (7, 4), (7, 1), (5, 1), (5, 4), (0, 4))  # a pier from above, 5 to 7 m
     assert to_wall_m(replace(EYE, at=(4, 2), facing_deg=0), notched) == pytest.approx(1)
-
-
-def test_openings_apart_on_one_storey_alone() -> None:
-    """3, 4, 5; another storey and what isn't drawn have no distance."""
-    rooms = (PlanRoom("a", "ground", ROOM), PlanRoom("b", "upper", ROOM))
-    openings = (
-        PlanOpening("w1", "a", (0, 3)),
-        PlanOpening("w2", "a", (4, 0)),
-        PlanOpening("w3", "b", (0, 0)),
-        PlanOpening("w4", "a"),
-    )
-    assert openings_apart_m(Plan(rooms=rooms, openings=openings)) == {("w1", "w2"): 5.0}
 
 
 SQUARE = ((0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0))

@@ -5,7 +5,7 @@ Numbers only, no verdicts. Points are metres on the plan of the storey, angles d
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations, pairwise
+from itertools import pairwise
 from math import asin, atan2, ceil, cos, degrees, hypot, radians, sin
 from typing import TYPE_CHECKING
 
@@ -13,7 +13,7 @@ from alarmlib.calc.coverage.areas import Coverage, Eye, Outline, joined_area
 from alarmlib.calc.coverage.detection import STEPS_M
 from alarmlib.calc.coverage.view_lines import inside
 from alarmlib.calc.coverage.watched import four_steps_after_m
-from alarmlib.calc.plan.floor_plan import Plan, Point
+from alarmlib.calc.plan.floor_plan import Point
 from alarmlib.calc.walking.walks import Leg
 
 if TYPE_CHECKING:
@@ -91,19 +91,6 @@ def turn_deg(one_deg: float, other_deg: float) -> float:
     Reference: textbook plane geometry.
     """
     return (other_deg - one_deg + 180.0) % 360.0 - 180.0
-
-
-def openings_apart_m(plan: Plan) -> dict[tuple[str, str], float]:
-    """Distances between the drawn openings of one storey, m.
-
-    Reference: textbook plane geometry.
-    """
-    storey = {room.id: room.storey for room in plan.rooms}
-    return {
-        (one.id, other.id): _apart_m(one.at, other.at)
-        for one, other in combinations(plan.openings, 2)
-        if one.at and other.at and one.room in storey and storey[one.room] == storey.get(other.room)
-    }
 
 
 def across_m(at: Point, legs: Sequence[Leg], storey: str, areas: Sequence[Outline]) -> float:

@@ -185,6 +185,12 @@ def _alongside(wall: Segment, beside: Segment) -> Segment | None:
     return (ax + start_m * ux, ay + start_m * uy), (ax + end_m * ux, ay + end_m * uy)
 
 
+def spots_of_openings(plan: Plan) -> dict[str, tuple[str, Point]]:
+    """Storey and place of each drawn opening."""
+    storey = {room.id: room.storey for room in plan.rooms}
+    return {each.id: (storey[each.room], each.at) for each in plan.openings if each.at and each.room in storey}
+
+
 @asked
 def plan_from_home(home: "Home") -> Plan:
     """The plan of a home as surveyed.

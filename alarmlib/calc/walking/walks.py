@@ -33,6 +33,9 @@ class Spot(NamedTuple):
     room: str = ""
 
 
+_MOST_SEARCHES = 64  # kept of one map
+
+
 @dataclass(frozen=True)
 class Leg:
     """The walk over one storey as a line, metres."""
@@ -135,6 +138,9 @@ class WalkMap:
         self.floors = floors or {storey: FreeFloor(plan, storey, body_half_m) for storey in storeys_drawn(plan)}
         self._straight = straight or (lambda storey, points, ends: stretches(self.floors[storey], plan, points, ends))
         self._stands: dict[Place, tuple[Spot, float]] = {}
+        self._searched: dict[
+            tuple[Spot, Walker, frozenset[str] | None], tuple[dict[Spot, float], dict[Spot, Spot]]
+        ] = {}
         self._timed: dict[Walker, dict[Spot, list[tuple[Spot, float, frozenset[str]]]]] = {}
         self._points: dict[str, dict[Point, None]] = {
             storey: dict.fromkeys(floor.corners) for storey, floor in self.floors.items()
@@ -196,7 +202,20 @@ class WalkMap:
     def _search(
         self, first: Spot, walker: Walker, allowed: frozenset[str] | None = None
     ) -> tuple[dict[Spot, float], dict[Spot, Spot]]:
-        """Least seconds to each spot, and from where, through the allowed passages alone if any are given."""
+        """Least seconds to each spot, and from where, through the allowed passages alone if any are given.
+
+        The last ones are kept: many places may have one spot.
+        """
+        asked = first, walker, allowed
+        if asked not in self._searched:
+            while len(self._searched) >= _MOST_SEARCHES:
+                self._searched.pop(next(iter(self._searched)))
+            self._searched[asked] = self._found(first, walker, allowed)
+        return self._searched[asked]
+
+    def _found(
+        self, first: Spot, walker: Walker, allowed: frozenset[str] | None
+    ) -> tuple[dict[Spot, float], dict[Spot, Spot]]:
         onward = self._seconds_of(walker)
 
         def ways(spot: Spot) -> Iterator[tuple[Spot, float]]:

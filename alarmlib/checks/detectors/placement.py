@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from alarmlib.calc.coverage.areas import Eye, eye_of, motion_detectors
-from alarmlib.calc.coverage.device_places import MOST_HEIGHT_M, in_view, openings_apart_m, to_wall_m, usual_heights_m
+from alarmlib.calc.coverage.device_places import MOST_HEIGHT_M, in_view, to_wall_m, usual_heights_m
 from alarmlib.calc.plan.accessible import Height, reachable
-from alarmlib.calc.plan.floor_plan import plan_from_home
+from alarmlib.calc.plan.floor_plan import plan_from_home, spots_of_openings
 from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import rooms, said
@@ -127,8 +127,8 @@ def called_out_of_reach(home: Home) -> Said:
     """What is called out of reach is so by its height, the roofs below it and the openings beside it."""
     openings = by_id(home.site.openings)
     ways_in = [opening for opening in home.site.openings if opening.kind not in _NOT_WAYS_IN]
-    apart_m = openings_apart_m(plan_from_home(home))
-    for reach in reachable([_height(opening) for opening in ways_in], apart_m):
+    spots = spots_of_openings(plan_from_home(home))
+    for reach in reachable([_height(opening) for opening in ways_in], spots):
         opening = openings[reach.opening]
         if opening.reach is Reach.NOT:
             yield _within_reach(home, opening, reach.why, openings.get(reach.passed_on_from))

@@ -1,10 +1,9 @@
 """The ways in, the escape ways, and where the control unit is."""
 
 from collections.abc import Iterator
-from itertools import combinations
-from math import hypot
 
 from alarmlib.calc.plan.accessible import Height, reachable
+from alarmlib.calc.plan.floor_plan import plan_from_home, spots_of_openings
 from alarmlib.checks.check import CheckGroup, Said, check, must, note, should, weigh
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.lookup import entry_exit_doors, idle, room_name, rooms, said
@@ -27,7 +26,7 @@ def within_reach(home: Home) -> dict[str, str]:
     openings = [opening for opening in home.site.openings if opening.kind not in _NOT_WAYS_IN]
     found = reachable(
         [_height(opening) for opening in openings if opening.reach is not Reach.NOT or opening.sill_m is not None],
-        _apart_m(home, openings),
+        spots_of_openings(plan_from_home(home)),
     )
     told = {opening.id: opening.reach.text for opening in openings if opening.reach in _REACHED}
     return {reach.opening: told.get(reach.opening, reach.why) for reach in found}
@@ -39,16 +38,6 @@ def _height(opening: Opening) -> Height:
     below, width = opening.ledge_below_m, opening.ledge_width_m
     ledges = () if below is None or width is None else ((below, width),)
     return Height(opening.id, opening.sill_m, ledges)
-
-
-def _apart_m(home: Home, openings: list[Opening]) -> dict[tuple[str, str], float]:
-    """Distances between drawn openings of one storey, m."""
-    storey = {room.id: room.storey for room in home.site.rooms}
-    return {
-        (one.id, other.id): hypot(one.at[0] - other.at[0], one.at[1] - other.at[1])
-        for one, other in combinations(openings, 2)
-        if one.at and other.at and storey.get(one.room) == storey.get(other.room)
-    }
 
 
 @check
