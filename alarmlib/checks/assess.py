@@ -18,7 +18,7 @@ from alarmlib.checks.hazards import (
     hazards,
     household_alarms,
 )
-from alarmlib.checks.home import inherited, plan_drawn, readiness, short_path, site
+from alarmlib.checks.home import inherited, plan_drawn, readiness, short_path, site, unlikely
 from alarmlib.checks.home.missing import missing
 from alarmlib.checks.people import by_day, habits, left_alone, part_sets, people
 from alarmlib.checks.settings import capacity, control, messages, sound, times, zone_plan, zones
@@ -33,6 +33,7 @@ Depth = Literal["quick", "full"]
 QUICK: tuple[CheckGroup, ...] = (
     site.GROUP,
     plan_drawn.GROUP,
+    unlikely.GROUP,
     detectors.GROUP,
     placement.GROUP,
     glass.GROUP,

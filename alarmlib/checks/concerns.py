@@ -64,6 +64,7 @@ CONCERNS: dict[Concern, frozenset[str]] = {
             "fitting",
             "inherited",
             "readiness",
+            "unlikely",
         }
         | {"zones.labels", "zones.detectors_sharing", "devices.battery_due", "battery.battery_due"}
         | {"battery.battery_undated", "people.person_not_shown", "test_walk.overdue", "test_walk.cause_not_found"}

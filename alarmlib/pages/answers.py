@@ -194,7 +194,7 @@ def _proof(home: Home) -> str:
 
 
 GROUPS: dict[str, str] = {
-    "survey_findings": "people hazards inherited readiness short_path left_alone by_day",
+    "survey_findings": "people hazards inherited readiness short_path left_alone by_day unlikely",
     "way_findings": "site",
     "detector_findings": "detectors placement glass devices placement_walks",
     "seen": "coverage choice",
