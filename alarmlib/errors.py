@@ -9,15 +9,21 @@ class AlarmProblem(Exception):  # noqa: N818
 
 @dataclass(unsafe_hash=True)  # not frozen: Python sets the traceback of an exception that passes through
 class FieldProblem(AlarmProblem):
-    """One wrong value: which file, which field, what is in it, what may be in it."""
+    """One wrong value: which file, which field, what is in it, what may be in it.
+
+    `at` are the steps of the path, of a value that is right by itself and does not fit the rest of the home.
+    """
 
     file: str
     path: str
     value: str
     allowed: str
+    at: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         place = " in ".join(part for part in (self.path, self.file) if part)
+        if self.at and not self.value:
+            return f"{place}: {self.allowed}."
         what = f"{shorten(self.value)} is not allowed here" if self.value else "nothing is written here"
         return f"{place}{': ' if place else ''}{what}; {self.allowed}."
 

@@ -1,38 +1,18 @@
 """How a part of the home is declared: every field says its label, unit, limits, help and who may read it, once."""
 
-from datetime import date
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, StringConstraints
+from pydantic_core import CoreSchema
 
+from alarmlib.model.entered import Day, Name, Note, with_plain_numbers
 from alarmlib.model.words import Share
 from alarmlib.units import Kind
 
+__all__ = ["Clock", "Day", "Id", "Name", "Note", "Part", "Point", "Ref", "fact", "identity", "ref"]
+
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9_]*$", max_length=48)]
 Ref = Annotated[str, StringConstraints(pattern=r"^([a-z0-9][a-z0-9_]*)?$", max_length=48)]
-Name = Annotated[str, StringConstraints(max_length=80)]
-Note = Annotated[str, StringConstraints(max_length=2000)]
-YEARS = range(1900, 2200)  # in which anything of a home was fitted, tested or learnt
-
-
-def _of_the_calendar(day: str) -> str:
-    """The day, if there is such a one; raises ValueError with what to write."""
-    try:
-        there = not day or date.fromisoformat(day).year in YEARS
-    except ValueError:
-        there = False
-    if not there:
-        raise ValueError(
-            f"write a day of the calendar from {YEARS.start} to {YEARS.stop - 1}, such as 2026-03-01, or leave it blank"
-        )
-    return day
-
-
-Day = Annotated[
-    str,
-    StringConstraints(pattern=r"^(\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01]))?$"),
-    AfterValidator(_of_the_calendar),
-]
 Clock = Annotated[str, StringConstraints(pattern=r"^(([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?)?$")]
 Point = tuple[
     Annotated[float, Field(ge=-1000, le=1000)],
@@ -41,9 +21,15 @@ Point = tuple[
 
 
 class Part(BaseModel):
-    """A part of the home: frozen, nothing unknown in it, no NaN and no infinity."""
+    """A part of the home: frozen, nothing unknown in it, a number only where one was written, no NaN, no infinity."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, validate_default=False)
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """How values are checked: as declared, and a number is never read out of a text, nor of true or false."""
+        checked: CoreSchema = with_plain_numbers(handler(source))
+        return checked
 
 
 def fact(

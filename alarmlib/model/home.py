@@ -1,6 +1,6 @@
 """The whole home: one value, one file."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from typing import Any, Concatenate, Literal, ParamSpec, Self, TypeVar
 
@@ -15,6 +15,7 @@ from alarmlib.model.hazards import HazardChoices
 from alarmlib.model.household import Household
 from alarmlib.model.log import Inherited, Log
 from alarmlib.model.messages import Messages
+from alarmlib.model.misfits import Misfit, led_back, repeated
 from alarmlib.model.proof import ProofChoices
 from alarmlib.model.references import broken_references
 from alarmlib.model.shapes import ON_WALL_M, off_wall_m
@@ -161,25 +162,21 @@ class Home(Part):
 
     @model_validator(mode="after")
     def _fits_together(self) -> Self:
-        for problem in self._problems():
-            raise ValueError(problem)
+        for misfit in self._misfits():
+            raise misfit
         return self
 
-    def _problems(self) -> Iterator[str]:
+    def _misfits(self) -> Iterator[Misfit]:
+        zones = self.control_unit.zones
         yield from broken_references(self)
-        yield from _repeated("the zone number", (zone.place for zone in self.control_unit.zones if zone.place))
+        yield from repeated(
+            "the zone number", ((("control_unit", "zones", z.id, "place"), z.place) for z in zones if z.place)
+        )
+        yield from led_back(self.control_unit.areas, self.devices, self.log.tests)
         yield from _off_walls(self.site)
 
 
-def _repeated(what: str, values: Iterable[str]) -> Iterator[str]:
-    seen: set[str] = set()
-    for value in values:
-        if value in seen:
-            yield f"{what} “{value}” is there twice; it may be there only once"
-        seen.add(value)
-
-
-def _off_walls(site: Site) -> Iterator[str]:
+def _off_walls(site: Site) -> Iterator[Misfit]:
     outlines = {room.id: room.outline for room in site.rooms}
     for opening in site.openings:
         outline = outlines.get(opening.room, ())
@@ -187,7 +184,9 @@ def _off_walls(site: Site) -> Iterator[str]:
             continue
         off = off_wall_m(opening.at, outline)
         if off > ON_WALL_M:
-            yield (
+            yield Misfit(
+                ("site", "openings", opening.id, "at"),
+                "",
                 f"way in “{opening.name or opening.id}” is {off:.2f} m off the walls of its room; "
-                f"at most {ON_WALL_M} m is allowed"
+                f"at most {ON_WALL_M} m is allowed",
             )

@@ -1,12 +1,14 @@
 """What refers to what, read where the fields are declared (`ref`, and `noun` of a list): each id is there, once."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cache, reduce
 from typing import Any, get_args
 
 from pydantic.fields import FieldInfo
 
 from alarmlib.model.base import Part
+from alarmlib.model.misfits import Misfit
 
 
 def lists_referred_to(info: FieldInfo) -> tuple[str, ...]:
@@ -32,41 +34,59 @@ def items_at(home: Part, path: str) -> tuple[Any, ...]:
     return tuple(reduce(getattr, path.split("."), home))
 
 
-def broken_references(home: Part) -> Iterator[str]:
-    """A sentence for each id that is twice in its list or points to nothing."""
-    for element, where, part in _parts(home):
-        before = f"{where}: " if element else ""
-        for name, noun in _lists(type(part)):
-            yield from _twice(before + noun, [item.id for item in getattr(part, name)])
+def broken_references(home: Part) -> Iterator[Misfit]:
+    """What does not fit, for each id that is twice in its list or points to nothing."""
+    for spot in _parts(home):
+        before = f"{spot.said}: " if spot.element else ""
+        for name, noun in _lists(type(spot.part)):
+            yield from _twice(before + noun, (*spot.path, name), [item.id for item in getattr(spot.part, name)])
     known: dict[str, frozenset[str]] = {}
-    for _, where, part in _parts(home):
-        for name, lists in _referring(type(part)):
+    for spot in _parts(home):
+        for name, lists in _referring(type(spot.part)):
             for path in lists:
                 if path not in known:
                     known[path] = frozenset(item.id for item in items_at(home, path))
-            value = getattr(part, name)
+            value = getattr(spot.part, name)
             wanted = (value,) if isinstance(value, str) else value
             gone = [i for i in wanted if i and not any(i in known[path] for path in lists)]
             noun = noun_of(type(home), lists[0]) if gone else ""
-            yield from (f"{where}: there is no {noun} “{i}”; it must be one of the {noun}s entered" for i in gone)
+            for each in gone:
+                what = f"{spot.said}: there is no {noun} “{each}”; it must be one of the {noun}s entered"
+                yield Misfit((*spot.path, name), "", what)
 
 
-def _twice(name: str, ids: list[str]) -> Iterator[str]:
+def _twice(name: str, path: tuple[str, ...], ids: list[str]) -> Iterator[Misfit]:
     if len(set(ids)) < len(ids):
         again = next(i for n, i in enumerate(ids) if i in ids[:n])
-        yield f"{name} “{again}” is there twice; each id may be there only once"
+        yield Misfit(path, "", f"{name} “{again}” is there twice; each id may be there only once")
 
 
-def _parts(part: Part, where: str = "home", element: bool = False) -> Iterator[tuple[bool, str, Part]]:
-    """Each part of the home, and where it is: in which element of the outermost list, else in which part."""
-    yield element, where, part
-    for name, label, noun in _held(type(part)):
-        value = getattr(part, name)
+@dataclass(frozen=True)
+class _Spot:
+    """A part, how one gets to it, and what a sentence calls the place: the outermost list's element, or the part."""
+
+    part: Part
+    path: tuple[str, ...] = ()
+    said: str = "home"
+    element: bool = False
+
+
+def _parts(part: Part) -> Iterator[_Spot]:
+    """Each part of the home, and where it is."""
+    return _within(_Spot(part))
+
+
+def _within(spot: _Spot) -> Iterator[_Spot]:
+    yield spot
+    for name, label, noun in _held(type(spot.part)):
+        value, path = getattr(spot.part, name), (*spot.path, name)
         if isinstance(value, Part):
-            yield from _parts(value, where if element else label, element)
-        for item in value if isinstance(value, tuple) else ():
-            own = element or "id" in type(item).model_fields  # a row named by what it refers to has no id of its own
-            yield from _parts(item, where if element or not own else f"{noun} {item.id}", own)
+            yield from _within(_Spot(value, path, spot.said if spot.element else label, spot.element))
+        for place, item in enumerate(value) if isinstance(value, tuple) else ():
+            own = "id" in type(item).model_fields  # a row named by what it refers to has no id of its own
+            said = spot.said if spot.element or not own else f"{noun} {item.id}"
+            step = item.id if own else str(place + 1)
+            yield from _within(_Spot(item, (*path, step), said, spot.element or own))
 
 
 @cache

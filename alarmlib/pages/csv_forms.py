@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 
+from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.record.device_schedule import schedule_csv
 from alarmlib.record.walk_list import walk_csv
@@ -29,21 +30,34 @@ class _Waiting:
     def __init__(self, session: Session, table: CsvTable) -> None:
         self.session, self.table = session, table
         self.content: bytes | None = None
+        self.seen: tuple[Home, Preview] | None = None
 
     def look(self, name: str, content: bytes) -> str:
         """Say what the file would do; keep it if it has no problem."""
-        found = preview(content, self.table, self.session.home)
+        home = self.session.home
+        found = preview(content, self.table, home)
         self.content = None if found.problems else content
+        self.seen = home, found
         return f"{name}: {told(found)}"
 
     def take(self) -> str:
         """Take the file in as one change."""
-        if self.content is None:
+        content, self.content = self.content, None
+        if content is None:
             return "No table is waiting to be taken in; choose a file first."
-        found = preview(self.content, self.table, self.session.home)
-        apply(self.session, found)
-        self.content = None
+        try:
+            found = self._looked_at(content)
+            apply(self.session, found)
+        except AlarmProblem:
+            self.content = content
+            raise
         return f"{len(found.added)} rows were added and {len(found.changed)} changed; undo takes them back."
+
+    def _looked_at(self, content: bytes) -> Preview:
+        """What the file does to the home as it is now."""
+        if self.seen is not None and self.seen[0] is self.session.home:
+            return self.seen[1]
+        return preview(content, self.table, self.session.home)
 
     def give(self) -> tuple[str, bytes]:
         """The list as CSV, with the mark that spreadsheets look for."""
@@ -71,9 +85,9 @@ def csv_form(table: CsvTable, session: Session) -> Form:
         "Download the list as CSV, change it in a spreadsheet, and choose the file here: you see first what it does.",
     )
     extras = Extras(
-        actions=(ActionSpec("Take these rows in", waiting.take),),
+        actions=(ActionSpec("Take these rows in", waiting.take, slow=True),),
         downloads=(DownloadSpec("Download as CSV", waiting.give, "text/csv"), *_further(table, session)),
-        upload=UploadSpec("Choose a CSV file", waiting.look, ".csv,.tsv,.txt"),
+        upload=UploadSpec("Choose a CSV file", waiting.look, ".csv,.tsv,.txt", slow=True),
     )
     return Form(session, spec, extras)
 

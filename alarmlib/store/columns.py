@@ -16,8 +16,9 @@ from alarmlib.model.references import lists_referred_to
 from alarmlib.model.words import Word
 from alarmlib.rules.pairs import AMERICAN, BRITISH
 from alarmlib.rules.words import in_words_of
-from alarmlib.store.document import kind_of, part_in
+from alarmlib.store.document import kind_of
 from alarmlib.store.earlier import earlier_value
+from alarmlib.store.fields import part_in
 from alarmlib.units import Kind, read, show_number, unit_label
 
 _RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")

@@ -2,9 +2,8 @@
 
 import hashlib
 import json
-import types
 from collections.abc import Mapping, Sequence
-from typing import Any, Union, get_args, get_origin
+from typing import Any
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
@@ -13,6 +12,10 @@ from pydantic_core import ErrorDetails
 from alarmlib.errors import AlarmProblem, FieldProblem, shorten
 from alarmlib.model import Home
 from alarmlib.model.home import SCHEMA_VERSION
+from alarmlib.model.misfits import Misfit
+from alarmlib.model.references import lists_referred_to, noun_of
+from alarmlib.store.fields import field_at
+from alarmlib.store.set_aside import with_set_aside
 from alarmlib.store.upgrade import upgraded
 from alarmlib.units import Kind, show
 
@@ -32,7 +35,9 @@ def digest(content: bytes) -> str:
 
 def parsed(content: bytes, file: str) -> Home:
     """The home that a file's content holds, brought up from an older version. Raises AlarmProblem."""
-    return validated(upgraded(_object(content, file), file), file)
+    document = _object(content, file)
+    current = upgraded(document, file)
+    return validated(current if current is document else with_set_aside(current), file)
 
 
 def is_older(content: bytes) -> bool:
@@ -96,6 +101,9 @@ def _once(pairs: list[tuple[str, Any]]) -> Document:
 
 def problem_of(error: ErrorDetails, document: Any, model: type[BaseModel], file: str) -> FieldProblem:
     """pydantic's finding as the sentence a person reads: the field by names and ids, its value, what is allowed."""
+    wrong = error.get("ctx", {}).get("error")
+    if isinstance(wrong, Misfit):
+        return FieldProblem(file, ".".join(map(_cut, wrong.path)), wrong.value, wrong.allowed, wrong.path)
     place = tuple(error["loc"])
     info = field_at(model, place)
     value = "" if error["type"] == "missing" else _shown(error["input"])
@@ -123,26 +131,6 @@ def path_text(place: Sequence[int | str], document: Any) -> str:
 def _cut(name: str) -> str:
     """An id or a field's name at its own greatest length; a longer one is none, and is cut."""
     return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
-
-
-def field_at(model: type[BaseModel], place: Sequence[int | str]) -> FieldInfo | None:
-    """The declaration of the field at a place, or None."""
-    info: FieldInfo | None = None
-    for step in place:
-        if not isinstance(step, str) or step not in model.model_fields:
-            continue
-        info = model.model_fields[step]
-        model = part_in(info.annotation) or model
-    return info
-
-
-def part_in(annotation: Any) -> type[BaseModel] | None:
-    """The model that a field holds, by itself, in a tuple or optionally."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    if get_origin(annotation) in {tuple, Union, types.UnionType}:
-        return next(filter(None, map(part_in, get_args(annotation))), None)
-    return None
 
 
 def kind_of(info: FieldInfo | None) -> Kind:
@@ -197,10 +185,16 @@ def _allowed(error: ErrorDetails, info: FieldInfo | None) -> str:
             text = f"{_range(info, context)} is allowed"
         case "string_too_long":
             text = f"write at most {context['max_length']} characters"
+        case "string_pattern_mismatch" if error["input"] == "" and info is not None and lists_referred_to(info):
+            text = f"choose one of the {noun_of(Home, lists_referred_to(info)[0])}s entered"
         case "string_pattern_mismatch":
             text = next((said for part, said in _PATTERNS.items() if part in context["pattern"]), _ID)
         case "too_long" | "too_short":
             text = f"write {context.get('max_length', context.get('min_length'))} values"
+        case "float_type" | "int_type":
+            quotes = " without quotes" if isinstance(error["input"], str) else ""
+            limits = _range(info, context)
+            text = f"{_SENTENCES[name]}{quotes}{f'; {limits} is allowed' if limits else ''}"
         case _:
             text = _SENTENCES.get(name, error["msg"].lower())
     return text
@@ -215,4 +209,4 @@ def _range(info: FieldInfo | None, context: Mapping[str, Any]) -> str:
     low_text, high_text = ("" if end is None else show(float(end), kind, "metric") for end in (low, high))
     if low_text and high_text:
         return f"{low_text} to {high_text}"
-    return f"{low_text} or more" if low_text else f"{high_text} or less"
+    return f"{low_text} or more" if low_text else f"{high_text} or less" if high_text else ""

@@ -42,8 +42,9 @@ def with_edits(document: Document, edits: Sequence[Edit]) -> Document:
     Raises FieldClash when what is at a path is neither an edit's `before` nor already its `after`,
     and AlarmProblem when a path leads nowhere.
     """
+    copy = _Copy()
     for edit in edits:
-        document = _put(document, edit.path, _plain(edit.before), _plain(edit.after), edit)
+        document = copy.put(document, edit.path, _plain(edit.before), _plain(edit.after), edit)
     return document
 
 
@@ -51,33 +52,63 @@ def _plain(value: Any) -> Any:
     return to_jsonable_python(value)
 
 
-def _put(inside: Any, path: FieldPath, before: Any, after: Any, edit: Edit) -> Any:
-    """A copy of `inside` in which only the way along the path is new."""
-    if isinstance(inside, list):
-        return _put_element(inside, path, before, after, edit)
-    if inside is None and before is None:
-        inside = {}
-    if not path or not isinstance(inside, dict):
-        raise AlarmProblem(f"{'.'.join(edit.path)} leads nowhere in this home; nothing was changed.")
-    name, rest = path[0], path[1:]
-    if rest:
-        return inside | {name: _put(inside.get(name), rest, before, after, edit)}
-    return inside | {name: _chosen(inside.get(name), before, after, edit)}
+class _Copy:
+    """A document being changed: each part on the way of an edit is copied once, however many edits go through it."""
 
+    def __init__(self) -> None:
+        self._own: dict[int, Any] = {}  # what is copied already, by its address; held here, so that none is used again
+        self._places: dict[int, dict[Any, int]] = {}  # of a list that is our own: where the element of each name is
 
-def _put_element(inside: list[Any], path: FieldPath, before: Any, after: Any, edit: Edit) -> list[Any]:
-    name, rest = path[0], path[1:]
-    found = next((n for n, item in enumerate(inside) if isinstance(item, dict) and _name(item) == name), None)
-    if rest:
+    def put(self, inside: Any, path: FieldPath, before: Any, after: Any, edit: Edit) -> Any:
+        """A copy of `inside` in which only the way along the path is new."""
+        if isinstance(inside, list):
+            return self._put_element(self._copied(inside), path, before, after, edit)
+        if inside is None and before is None:
+            inside = {}
+        if not path or not isinstance(inside, dict):
+            raise AlarmProblem(f"{'.'.join(edit.path)} leads nowhere in this home; nothing was changed.")
+        name, rest = path[0], path[1:]
+        there = inside.get(name)
+        new = self.put(there, rest, before, after, edit) if rest else _chosen(there, before, after, edit)
+        own = self._copied(inside)
+        own[name] = new
+        return own
+
+    def _put_element(self, own: list[Any], path: FieldPath, before: Any, after: Any, edit: Edit) -> list[Any]:
+        name, rest = path[0], path[1:]
+        places = self._places_in(own)
+        found = places.get(name)
+        there = None if found is None else own[found]
+        if rest:
+            if found is None:
+                raise FieldClash(edit.path, edit.before, None, edit.after)
+            new = self.put(there, rest, before, after, edit)
+        else:
+            new = _chosen(there, before, after, edit)
         if found is None:
-            raise FieldClash(edit.path, edit.before, None, edit.after)
-        new = _put(inside[found], rest, before, after, edit)
-    else:
-        new = _chosen(None if found is None else inside[found], before, after, edit)
-    if found is None:
-        named = new if isinstance(new, dict) and _name(new) == name else {**(new or {}), "id": name}
-        return [*inside, named] if isinstance(new, dict) else inside
-    return inside[:found] + ([] if new is None else [new]) + inside[found + 1 :]
+            if isinstance(new, dict):
+                places[name] = len(own)
+                own.append(new if _name(new) == name else {**new, "id": name})
+        elif new is None:
+            del own[found], self._places[id(own)]
+        else:
+            own[found] = new
+            if not isinstance(new, dict) or _name(new) != name:
+                del self._places[id(own)]
+        return own
+
+    def _copied(self, value: Any) -> Any:
+        if id(value) in self._own:
+            return value
+        copied = value.copy()
+        self._own[id(copied)] = copied
+        return copied
+
+    def _places_in(self, own: list[Any]) -> dict[Any, int]:
+        if id(own) not in self._places:
+            named = [(_name(item), place) for place, item in enumerate(own) if isinstance(item, dict)]
+            self._places[id(own)] = {name: place for name, place in reversed(named) if isinstance(name, str)}
+        return self._places[id(own)]
 
 
 def _name(item: Document) -> Any:

@@ -11,7 +11,8 @@ from alarmlib.model import Home
 from alarmlib.model.references import lists_referred_to
 from alarmlib.model.survey import POINTS
 from alarmlib.model.words import Share
-from alarmlib.store.document import part_in, validated
+from alarmlib.store.document import validated
+from alarmlib.store.fields import part_in
 from alarmlib.store.secrets import is_free_text, looks_secret, text_hash
 
 _CIRCLES = tuple(Share)  # from the owner outwards: each sees all that the ones after it see

@@ -4,6 +4,7 @@ import contextlib
 import csv
 import io
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
@@ -12,7 +13,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from alarmlib.errors import AlarmProblem, FieldProblem
+from alarmlib.errors import AlarmProblem, FieldProblem, shorten
 from alarmlib.model import Home
 from alarmlib.model.control_unit import Zone
 from alarmlib.model.devices import DeviceEntry, DeviceType
@@ -31,6 +32,7 @@ from alarmlib.store.edits import Edit, FieldPath, with_edits
 from alarmlib.store.session import Session
 
 _LARGEST_CHARACTERS = 5_000_000
+MOST_ROWS = 10_000  # far more than a home has of anything
 _MARKS = (",", ";", "\t")
 
 
@@ -126,9 +128,14 @@ def _read_rows(content: str | bytes, table: CsvTable, home: Home) -> tuple[list[
         raise AlarmProblem(f"Row 1 must hold the headers of the table of {table}, such as {headers}.")
     if unknown:
         raise AlarmProblem(
-            f"Row 1 has a header that is not in the table of {table}, or is there twice: “{unknown[0]}”."
+            f"Row 1 has a header that is not in the table of {table}, or is there twice: {shorten(unknown[0])}."
         )
-    return _split(text, mark)[1:], columns, mark
+    rows = _split(text, mark)[1:]
+    if len(rows) > MOST_ROWS:
+        raise AlarmProblem(
+            f"The table has {len(rows)} rows, so it was not read; {MOST_ROWS} at most. Divide it into several tables."
+        )
+    return rows, columns, mark
 
 
 def _decoded(content: str | bytes) -> str:
@@ -203,15 +210,17 @@ class _Reading:
         self.there = {item.id: item for item in _items(home, self.path)}
         self.whole = self.there if table is not CsvTable.DEVICES else by_id(home.whole_devices)
         self.names = {column.path: _names(home, column.refers) for column in columns}
-        self.problems: list[str] = []
+        self.known = {column.path: _known(home, column.refers) for column in columns}
+        self.problems: dict[str, None] = {}  # in the order found, each once
+        self.numbers: dict[str, int] = {}  # of the rows read, by id
+        self.tried: dict[str, int] = {}  # up to which number the ids made of a name are taken
 
     def of(self, rows: Sequence[Row]) -> Preview:
         edits: list[Edit] = []
         groups: dict[str, list[str]] = {"added": [], "changed": [], "unchanged": []}
-        seen: set[str] = set()
         for number, row in rows:
-            name, new = self._row(number, row, seen)
-            seen.add(name)
+            name, new = self._row(number, row)
+            self.numbers.setdefault(name, number)
             edits += new
             kind = "added" if name not in self.there else "changed" if new else "unchanged"
             groups[kind].append(name)
@@ -221,10 +230,10 @@ class _Reading:
             return Preview(problems=tuple(self.problems))
         return Preview(**{kind: tuple(names) for kind, names in groups.items()}, edits=tuple(edits))
 
-    def _row(self, number: int, row: list[str], seen: set[str]) -> tuple[str, list[Edit]]:
+    def _row(self, number: int, row: list[str]) -> tuple[str, list[Edit]]:
         values = dict(self._values(number, row))
-        name = values.pop(("id",), None) or self._new_id(values, seen)
-        if name in seen:
+        name = values.pop(("id",), None) or self._new_id(values)
+        if name in self.numbers:
             self._add(number, FieldProblem("", "Id", name, "each id may be in the table only once"))
         item = self.there.get(name)
         if len(row) > len(self.columns) and any(part.strip() for part in row[len(self.columns) :]):
@@ -265,7 +274,7 @@ class _Reading:
         """A reference must lead somewhere; one to another row of the same list is looked at in the end."""
         if not column.refers or ".".join(self.path) in column.refers:
             return
-        known = {item.id for path in column.refers for item in items_at(self.home, path)}
+        known = self.known[column.path]
         for name in value if isinstance(value, list | tuple) else (value,):
             if name and name not in known:
                 shown = ", ".join(sorted(known)[:12]) or "none is entered yet"
@@ -278,12 +287,15 @@ class _Reading:
             if there != value and not by_type:
                 yield Edit((*self.path, name, *path), there, value)
 
-    def _new_id(self, values: Mapping[FieldPath, Any], seen: set[str]) -> str:
+    def _new_id(self, values: Mapping[FieldPath, Any]) -> str:
         """An id made of the row's name, not taken yet."""
         words = next((str(v) for p, v in values.items() if p in {("name",), ("label",)}), self.path[-1])
         stem = re.sub(r"[^a-z0-9]+", "_", words.lower()).strip("_")[:40] or self.path[-1]
-        taken = seen | set(self.there)
-        return stem if stem not in taken else next(f"{stem}_{n}" for n in range(2, 10**6) if f"{stem}_{n}" not in taken)
+        while True:
+            tried = self.tried[stem] = self.tried.get(stem, 0) + 1
+            name = stem if tried == 1 else f"{stem}_{tried}"
+            if name not in self.numbers and name not in self.there:
+                return name
 
     def _check(self, number: int, document: dict[str, Any]) -> None:
         try:
@@ -303,16 +315,21 @@ class _Reading:
         return next((column.header for column in (*self.columns, *offered) if column.path == words), ".".join(words))
 
     def _whole(self, edits: Sequence[Edit]) -> None:
-        """The home as it would be: a row may be right by itself and yet lead to something that isn't there."""
+        """The home as it would be: a row may be right by itself and yet not fit the others, or the home."""
         try:
             validated(with_edits(self.home.model_dump(mode="json"), edits), "")
-        except AlarmProblem as problem:
-            self.problems.append(f"The table does not fit the home: {problem}")
+        except FieldProblem as problem:
+            name, *rest = problem.at[len(self.path) :] if problem.at[: len(self.path)] == self.path else ("",)
+            if name in self.numbers:
+                self._add(self.numbers[name], replace(problem, path=self._header(rest)))
+            else:
+                self._tell(f"The table does not fit the home: {problem}")
 
     def _add(self, number: int, problem: AlarmProblem) -> None:
-        sentence = f"Row {number}, {problem}" if isinstance(problem, FieldProblem) else f"Row {number}: {problem}"
-        if sentence not in self.problems:
-            self.problems.append(sentence)
+        self._tell(f"Row {number}, {problem}" if isinstance(problem, FieldProblem) else f"Row {number}: {problem}")
+
+    def _tell(self, sentence: str) -> None:
+        self.problems[sentence] = None
 
 
 def _cells(column: Column, value: Any) -> set[str]:
@@ -323,8 +340,12 @@ def _cells(column: Column, value: Any) -> set[str]:
 def _names(home: Home, lists: Sequence[str]) -> dict[str, str]:
     """What people call the parts in the lists that a field refers to, in small letters, and their ids."""
     called = [(name.casefold(), i) for i, name in choices_of(home, lists)]
-    names = [name for name, _ in called]
-    return {name: i for name, i in called if name and names.count(name) == 1} | {i: i for _, i in called}
+    count = Counter(name for name, _ in called)
+    return {name: i for name, i in called if name and count[name] == 1} | {i: i for _, i in called}
+
+
+def _known(home: Home, lists: Sequence[str]) -> frozenset[str]:
+    return frozenset(item.id for path in lists for item in items_at(home, path))
 
 
 def _filled(document: dict[str, Any], values: Mapping[FieldPath, Any]) -> dict[str, Any]:

@@ -4,6 +4,7 @@ import hashlib
 import os
 import threading
 from collections.abc import Callable, Iterator, Mapping
+from concurrent.futures import Future
 from dataclasses import dataclass
 from pathlib import Path as File
 from typing import Any, ClassVar
@@ -70,6 +71,7 @@ class Engine(Moving):
         self.session = session
         self.title = title
         self.extras = extras or Extras()
+        self.working: threading.Thread | None = None  # the newest slow work
         self.raising = os.environ.get("ALARM_RAISE") == "1" if raising is None else raising
         self._show()
         super().__init__()  # the line to the browser opens with all that is there by now
@@ -181,21 +183,49 @@ class Engine(Moving):
 
         Overrides ipywidgets' own dispatcher, which would swallow what is raised under test.
         """
-        question = content
+        slow = self._slow_work(content, buffers)
+        if slow is None:
+            with ONE_AT_A_TIME:
+                self._respond(content, lambda: self._answer(content, buffers))
+            return
+        self.working = threading.Thread(target=self._beside, args=(content, slow), name="form", daemon=True)
+        self.working.start()
+
+    def _slow_work(self, question: Mapping[str, Any], buffers: list[Any]) -> Callable[[], str | None] | None:
+        """What is asked that may take long; None where nothing is."""
+        match question.get("kind"), self.extras.upload:
+            case "action", _:
+                wanted = self.extras.actions[question["n"] :][:1]
+                return next((action.handler for action in wanted if action.slow), None)
+            case "upload", UploadSpec(slow=True):
+                name, content = question["name"], bytes(buffers[0])
+                return lambda: self._upload(name, content)
+        return None
+
+    def _beside(self, question: Mapping[str, Any], work: Callable[[], str | None]) -> None:
+        """Do slow work while other questions are answered; its own answer comes last."""
+        done: Future[str | None] = Future()
+        try:
+            done.set_result(work())
+        except Exception as problem:
+            done.set_exception(problem)
+        with ONE_AT_A_TIME:
+            self._respond(question, lambda: self._shown_done(done.result()))
+
+    def _respond(self, question: Mapping[str, Any], find: Callable[[], dict[str, Any]]) -> None:
         answer = {"kind": "answer", "client": question.get("client"), "seq": question.get("seq"), "ok": False}
         failure: Exception | None = None
         attached: list[bytes] = []
-        with ONE_AT_A_TIME:
-            try:
-                found = self._answer(question, buffers)
-                attached = found.pop("buffers", [])
-                answer |= {"ok": True, **found}
-            except AlarmProblem as problem:
-                answer["error"] = sentence(problem)
-            except Exception as problem:
-                failure = problem
-                answer["error"] = f"Something went wrong inside: {type(problem).__name__}: {problem}"
-            self.send(self._worded(answer), attached)
+        try:
+            found = find()
+            attached = found.pop("buffers", [])
+            answer |= {"ok": True, **found}
+        except AlarmProblem as problem:
+            answer["error"] = sentence(problem)
+        except Exception as problem:
+            failure = problem
+            answer["error"] = f"Something went wrong inside: {type(problem).__name__}: {problem}"
+        self.send(self._worded(answer), attached)
         if failure is not None and self.raising:
             raise failure
 
@@ -222,6 +252,9 @@ class Engine(Moving):
                 said = self._upload(question["name"], bytes(buffers[0]))
             case _:
                 return self._asked(question)
+        return self._shown_done(said)
+
+    def _shown_done(self, said: str | None) -> dict[str, Any]:
         self._show()
         return {"say": said or "Done."}
 

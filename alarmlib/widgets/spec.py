@@ -146,12 +146,14 @@ class TableSpec:
 class ActionSpec:
     """A button: `handler()` does the work and returns the sentence to show; `confirm` is asked first.
 
-    What is asked may depend on the home as it is then; "": nothing is asked.
+    What is asked may depend on the home as it is then; "": nothing is asked. Slow work is done on a thread of its own:
+    the page answers meanwhile.
     """
 
     label: str
     handler: Callable[[], str | None]
     confirm: str | Callable[[Any], str] = ""
+    slow: bool = False
 
     def confirm_of(self, home: Any) -> str:
         """What is asked first, with this home."""
@@ -160,12 +162,13 @@ class ActionSpec:
 
 @dataclass(frozen=True)
 class UploadSpec:
-    """A file to hand to Python: `handler(name, content)` returns the sentence to show."""
+    """A file to hand to Python: `handler(name, content)` returns the sentence to show; `slow` as in `ActionSpec`."""
 
     label: str
     handler: Callable[[str, bytes], str | None]
     accept: str = ".json"
     most_bytes: int = 5_000_000
+    slow: bool = False
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from referring_home import referring_home
 from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.references import items_at, lists_referred_to, noun_of
-from alarmlib.store.document import part_in
+from alarmlib.store.fields import part_in
 
 GONE, TWICE = (
     dict(line.split(" | ") for line in block.splitlines())

@@ -19,7 +19,7 @@ from alarmlib.pages.pictures import drawn
 from alarmlib.pages.start_forms import START
 from alarmlib.pages.tables import LISTS, SHEETS
 from alarmlib.store import Session, load
-from alarmlib.store.document import part_in
+from alarmlib.store.fields import part_in
 
 WORKBOOK = Path(__file__).parents[2] / "workbook"
 DEMO = WORKBOOK / "demo_home.json"

@@ -18,7 +18,7 @@ from alarmlib.record.blocks import ISOLATE, RELEASE, Block, FigureBlock, Picture
 from alarmlib.record.plain import plain
 from alarmlib.record.produce import demo_home, record_of
 from alarmlib.record.sections.front.summary import PART
-from alarmlib.store.document import part_in
+from alarmlib.store.fields import part_in
 from alarmlib.store.sharing import copy_for
 
 DATE = "2026-11-25"

@@ -13,7 +13,7 @@ from alarmlib.pages.answers import answer
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.produce import made, record_of
 from alarmlib.store import load
-from alarmlib.store.document import part_in
+from alarmlib.store.fields import part_in
 from alarmlib.store.secrets import free_texts
 from alarmlib.store.sharing import copy_for
 from alarmlib.store.tables import CsvTable, to_csv

@@ -111,7 +111,7 @@ def test_a_wrong_value_is_named_with_its_field_and_range(
 
 def test_markup_and_right_to_left_text_are_kept_as_text(tmp_path: Path, document: dict[str, Any]) -> None:
     """Names may hold markup and any script; they come back as they were, and a sentence shows them on one line."""
-    for name in ("<script>alert(1)</script>", "مدخل", "\u202egnp.exe", "a & b", "“quoted”"):
+    for name in ("<script>alert(1)</script>", "مدخل", "שלום hall", "a & b", "“quoted”"):
         put(document, "site.rooms.0.name", name)
         path = tmp_path / "home.json"
         path.write_bytes(json.dumps(document).encode())

@@ -14,7 +14,7 @@ from alarmlib.model import Home
 from alarmlib.model.words import Share, Word
 from alarmlib.store import text_of
 from alarmlib.store.columns import _item_of, _without_none
-from alarmlib.store.document import part_in
+from alarmlib.store.fields import part_in
 from alarmlib.store.secrets import free_texts, is_free_text, looks_secret, not_secret
 from alarmlib.store.sharing import copy_for, level_of, sees, sharing_table
 from alarmlib.store.tables import CsvTable, to_csv

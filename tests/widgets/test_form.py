@@ -1,5 +1,7 @@
 """The Python end of a form: each browser message answered by its number, nothing changed by an error."""
 
+import threading
+
 import pytest
 
 from alarmlib.errors import AlarmProblem
@@ -127,6 +129,44 @@ def test_files__each_way_and_over_the_cap(session, ask) -> None:
     assert took == [("a.json", b"abc")]
     answer = ask(made, "download", n=0)
     assert (answer["file"]["name"], answer["buffers"]) == ("h.json", [b"{}"])
+
+
+@pytest.mark.parametrize("kind", ["upload", "action"])
+def test_slow_work__other_questions_are_answered_meanwhile(session, ask, kind: str) -> None:
+    """The work itself waits here until an edit has been answered; it had kept every other question waiting."""
+    answered, seen = threading.Event(), []
+
+    def work(*_given: object) -> str:
+        seen.append(answered.wait(60))
+        return "It is done."
+
+    extras = Extras((ActionSpec("Work", work, slow=True),), upload=UploadSpec("Upload", work, slow=True))
+    made = form(session, extras)
+    sent: list[dict[str, object]] = []
+    made.send = lambda message, _buffers=None: sent.append(message)
+    given = {"n": 0, "name": "a.csv", "client": "c", "seq": 1}
+    made._handle_custom_msg({"kind": kind, **given}, [b"abc"])
+    question = {"kind": "edit", "id": NOTE, "text": "green door", "seen": "blue door", "client": "c", "seq": 2}
+    made._handle_custom_msg(question, [])
+    answered.set()
+    assert made.working is not None
+    made.working.join(60)
+    assert seen == [True]
+    assert [(each["seq"], each["ok"]) for each in sent] == [(2, True), (1, True)]
+    assert sent[1]["say"] == "It is done."
+
+
+def test_slow_work__a_problem_is_a_sentence(session, ask) -> None:
+    def refuse(_name: str, _content: bytes) -> str:
+        raise AlarmProblem("There is nothing in it.")
+
+    made = form(session, Extras(upload=UploadSpec("Upload", refuse, slow=True)))
+    sent: list[dict[str, object]] = []
+    made.send = lambda message, _buffers=None: sent.append(message)
+    made._handle_custom_msg({"kind": "upload", "name": "a.csv"}, [b"abc"])
+    assert made.working is not None
+    made.working.join(60)
+    assert [each["error"] for each in sent] == ["There is nothing in it."]
 
 
 def test_warning__stays_by_the_field_until_it_is_cleared(session, ask) -> None:
