@@ -1,5 +1,8 @@
 """A small home that every store test may start from, and a clock that tests set."""
 
+import contextlib
+import os
+import sys
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -80,3 +83,14 @@ def session(tmp_path: Path, home: Home, clock: Clock) -> Session:
 def again(session: Session, clock: Clock) -> Callable[[], Session]:
     """Another kernel's session of the same file."""
     return lambda: Session.open(session.path, clock)
+
+
+@pytest.fixture
+def tell(capsys: pytest.CaptureFixture[str]) -> Callable[[str], None]:
+    """Says what a trial counted; in the whole run it is read on the screen."""
+
+    def said(text: str) -> None:
+        with capsys.disabled() if os.environ.get("ALARM_WHOLE") == "1" else contextlib.nullcontext():
+            sys.stdout.write(f"\n{text}\n")
+
+    return said

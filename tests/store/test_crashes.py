@@ -1,11 +1,14 @@
 """A process killed at any moment of a save leaves a whole file; writers that race lose no edit."""
 
+import multiprocessing
 import os
 import random
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -13,7 +16,10 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.store import Edit, Session, load
 
-KILLS = 1000 if os.environ.get("ALARM_WHOLE") == "1" else 60
+WHOLE = os.environ.get("ALARM_WHOLE") == "1"
+KILLS = 1000 if WHOLE else 60
+ACT_KILLS = 200 if WHOLE else 12  # among edits, undoes, redoes and records
+EDITS = 3000 if WHOLE else 80  # of two writers and of four, half of them each
 
 SAVES_FOR_EVER = """
 import sys
@@ -91,6 +97,73 @@ def test_a_kill_at_any_moment_leaves_a_state_that_was_written(tmp_path: Path) ->
     assert not list(tmp_path.glob(".home.json.*.tmp"))
 
 
+def acts_for_ever(path: Path, journal: Path, seed: int) -> None:
+    """In a process of its own: edits, undoes, redoes and keeps records, and writes down each act before and after."""
+    session, chance, count = Session.open(path), random.Random(seed), 0
+    with journal.open("a", buffering=1) as told:
+        while True:
+            count += 1
+            act, name = chance.choice(("edit", "edit", "edit", "undo", "redo", "record")), session.home.name
+            wanted = f"Home {seed} {count}" if act == "edit" else name
+            told.write(f"tried|{act}|{wanted}\n")
+            try:
+                match act:
+                    case "edit":
+                        session.apply([Edit(("name",), name, wanted)])
+                    case "undo":
+                        session.undo()
+                    case "redo":
+                        session.redo()
+                    case _:
+                        session.keep_for_record()
+            except AlarmProblem:  # there is nothing to undo or to redo
+                act = "nothing"
+            told.write(f"done|{act}|{session.home.name}\n")
+
+
+def killed(path: Path, journal: Path, seed: int, chance: random.Random) -> list[list[str]]:
+    """What was written down by a process that was killed after a few acts."""
+    journal.write_text("")
+    process = multiprocessing.get_context("fork").Process(target=acts_for_ever, args=(path, journal, seed))
+    process.start()
+    acts = chance.randint(1, 8)
+    while journal.read_text().count("done") < acts and process.is_alive():
+        time.sleep(0.001)
+    time.sleep(chance.uniform(0, 0.02))
+    process.kill()
+    process.join()
+    assert process.exitcode == -9, "it ended by itself"
+    return [line.split("|") for line in journal.read_text().splitlines()]
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot fork; test_crashes.py kills there too")
+def test_a_kill_among_edits_undo_redo_and_records_loses_nothing(tmp_path: Path, tell: Callable[[str], None]) -> None:
+    """12 kills (200 in the whole run): the state is the last or the one in the making; saves and records are there."""
+    path, journal, chance = tmp_path / "home.json", tmp_path / "journal.txt", random.Random(20261130)
+    name = Session.new(path, Home(name="Home 0 0")).home.name
+    known, records, within = {name}, set[str](), 0
+    for seed in range(1, ACT_KILLS + 1):
+        lines = killed(path, journal, seed, chance)
+        known |= {wanted for word, act, wanted in lines if act == "edit"}
+        done = [(act, now) for word, act, now in lines if word == "done"]
+        before = done[-1][1] if done else name
+        word, act, wanted = lines[-1]
+        may = {before} if word == "done" else {before, wanted} if act in {"edit", "record"} else known
+        session = Session.open(path)
+        assert session.home.name in may, (lines[-1], session.home.name)
+        records |= {now for act, now in done if act == "record"}
+        saves = {save: session.kept.home(save).name for save in session.saves()}
+        assert {now for act, now in done[-6:] if act == "edit"} <= set(saves.values())
+        assert records <= {now for save, now in saves.items() if save.for_record}
+        name = session.apply([Edit(("name",), session.home.name, f"Home {seed} last")]).name
+        known.add(name)
+        assert session.undo().name in known
+        assert session.redo().name == name
+        within += word == "tried"
+    assert within > ACT_KILLS / 4, "too few kills fell within an act"
+    tell(f"{ACT_KILLS} kills, {within} of them within an act, {len(records)} states kept for a record: nothing lost")
+
+
 def complained(writer: subprocess.Popen[bytes]) -> list[bytes]:
     """What a writer said when it had ended; on a busy machine it may say that it waited for its turn."""
     lines = writer.communicate(timeout=120)[1].splitlines()
@@ -110,12 +183,23 @@ def test_two_processes_that_change_one_field_lose_no_step(tmp_path: Path, home: 
     assert load(path).household.people[0].entries_a_week == 7 + 60 * 0.5 + 60 * 0.75
 
 
-def test_two_processes_that_change_different_fields_are_never_asked(tmp_path: Path, home: Home) -> None:
-    path = tmp_path / "home.json"
-    Session.new(path, home)
-    writers = [started(EDITS_ITS_OWN, path, room, 60) for room in ("hall", "kitchen")]
-    assert [complained(writer) for writer in writers] == [[], []]
-    assert [room.note for room in load(path).site.rooms] == ["60", "60"]
+@pytest.mark.parametrize("writers", [2, 4])
+def test_writers_that_race_lose_no_edit(
+    writers: int, tmp_path: Path, document: dict[str, Any], tell: Callable[[str], None]
+) -> None:
+    """Each edits a room of its own: every edit arrives. 40 edits of two and of four; 1,500 each in the whole run."""
+    document["site"]["rooms"] += [{"id": name, "name": name, "storey": "ground"} for name in ("den", "loft")]
+    path, each = tmp_path / "home.json", EDITS // 2 // writers
+    Session.new(path, Home.model_validate(document))
+    rooms = ["hall", "kitchen", "den", "loft"][:writers]
+    processes = [started(EDITS_ITS_OWN, path, room, each) for room in rooms]
+    assert [complained(process) for process in processes] == [[]] * writers
+    found = load(path)
+    assert [room.note for room in found.site.rooms if room.id in rooms] == [str(each)] * writers
+    session = Session.open(path)
+    assert session.undo() != found
+    assert session.redo() == found
+    tell(f"{writers} writers, {each * writers} edits: none lost")
 
 
 @pytest.mark.parametrize("left", [".home.json.0123abcd.tmp"])
