@@ -37,6 +37,8 @@ STAGES = ("ruff", "mypy", "js", "unit", "notebooks", "packaging", "audit", "brow
 PYTHONS = ("3.11", "3.12", "3.13")  # those that the workbook promises to run on
 NOT_HAD = 3  # how tests/audit.py ends when no list of known holes answers
 COVERED = ["--cov=alarmlib", "--cov-report=term:skip-covered"]  # the lines that no test ran, and the whole share
+# A module's tests stay with one worker, so that what they share is worked out once; the short modules come last
+TOGETHER = ("--dist=loadscope", "--no-loadscope-reorder")
 NEED_CHROMIUM = ("packaging", "browser")
 NEED_VERIFIER = ("outside", "benchmarks")
 
@@ -261,7 +263,7 @@ def words_for(stage: str) -> list[list[str]]:
         "ruff": [["-m", "ruff", "check", "."], ["-m", "ruff", "format", "--check", "."]],
         "mypy": [["-m", "mypy"]],
         "js": [["-m", "pytest", "tests/js"]],
-        "unit": [["-m", "pytest", "tests", *workers, *(f"--ignore=tests/{name}" for name in APART)]],
+        "unit": [["-m", "pytest", "tests", *workers, *TOGETHER, *(f"--ignore=tests/{name}" for name in APART)]],
         "notebooks": [
             ["-m", "pytest", "-p", "fresh_home", "--nbval", *workers, "--dist=loadscope", "tests/notebooks", *pages]
         ],
