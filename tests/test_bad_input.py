@@ -1,6 +1,7 @@
 """What the command line is given wrongly, and what stops it: one sentence each, and the exit code that says so."""
 
 import importlib
+import json
 import os
 import shutil
 import signal
@@ -141,11 +142,12 @@ def test_a_folder_without_rights(command: str, mode: int, ordinary_folder: Path,
 
 @pytest.fixture
 def opened(monkeypatch: pytest.MonkeyPatch) -> list[tuple[Path, str]]:
-    """In place of a server: the folder it would have been started in and the home file it would have worked on."""
+    """In place of a server: the folder that it would have shown and the home file it would have worked on."""
     seen: list[tuple[Path, str]] = []
 
-    def started(_command: list[str], cwd: Path, env: dict[str, str], **_more: Any) -> str:
-        seen.append((cwd, env["ALARM_HOME"]))
+    def started(_command: list[str], env: dict[str, str], **_more: Any) -> str:
+        told = json.loads((Path(env["JUPYTER_CONFIG_DIR"]) / "jupyter_server_config.json").read_text(encoding="utf-8"))
+        seen.append((Path(told["ServerApp"]["root_dir"]), env["ALARM_HOME"]))
         return "server"
 
     monkeypatch.setattr(lab_open, "subprocess", SimpleNamespace(Popen=started, DEVNULL=subprocess.DEVNULL))
