@@ -57,7 +57,8 @@ def listening(home: Home, part_set: PartSet) -> tuple[Zone, ...]:
 
 def bedrooms(home: Home) -> frozenset[str]:
     """The rooms where somebody sleeps, and those kept for a guest: the rules on alarms ask for both."""
-    return sleeping_rooms(home) & rooms(home).keys() | {r.id for r in home.site.rooms if r.use is RoomUse.BEDROOM}
+    used_so = {r.id for r in home.site.rooms if r.use is RoomUse.BEDROOM}
+    return frozenset(sleeping_rooms(home) & rooms(home).keys() | used_so)
 
 
 def detached(home: Home) -> frozenset[str]:

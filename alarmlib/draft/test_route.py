@@ -1,13 +1,13 @@
 """From a home to the order of its walk test: from the keypad past every device and back, with the waits."""
 
-from dataclasses import dataclass, field
-from functools import lru_cache
+from dataclasses import dataclass
 from math import isinf
 
 from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
 from alarmlib.calc.walking.walk_route import TestStop, WalkPlan, plan_walk_test
 from alarmlib.calc.walking.walkers import Walker, walker_of
 from alarmlib.calc.walking.walks import WalkMap
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import Device
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
@@ -60,26 +60,13 @@ class WalkOrder:
     walk: WalkPlan | None
 
 
+@asked
 def walk_order(home: Home) -> WalkOrder:
     """The shortest order found in which to test every device that is there; kept, since it is dear.
 
     By `test_route`.
     """
-    return _kept(_Asked((plan_from_home(home), home.whole_devices), home))
-
-
-@dataclass(frozen=True)
-class _Asked:
-    """A home, equal to another where the parts that decide the answer are equal."""
-
-    parts: tuple[object, ...]
-    home: Home = field(compare=False)
-
-
-@lru_cache(maxsize=4)
-def _kept(asked: _Asked) -> WalkOrder:
-    home, route = asked.home, test_route(asked.home)
-    there = by_id(at_work(home))
+    route, there = test_route(home), by_id(at_work(home))
     if route is None:
         placed = tuple(sorted((d for d in there.values() if d.room), key=lambda d: _storey_and_room(home, d)))
         return WalkOrder(tuple((d, 0.0) for d in placed), tuple(d for d in there.values() if not d.room), None)

@@ -43,9 +43,10 @@ def section_blocks(
 
     The pages ask for them without: there the cautions are in the cell before, with their tick.
     """
-    context = Context(home, assessment or assessed(home), Share.OWNER, NO_DATE, kept=kept_here(home))
-    section = _SECTIONS[name]
-    return section.cautioned(context) if whole else section.build(context)
+    said, kept, section = assessment or assessed(home), kept_here(home), _SECTIONS[name]
+    with facts_of(home) as facts:
+        context = Context(home, said, Share.OWNER, NO_DATE, kept=kept, facts=facts)
+        return section.cautioned(context) if whole else section.build(context)
 
 
 def answer(home: Home, name: str) -> str:
@@ -53,15 +54,18 @@ def answer(home: Home, name: str) -> str:
 
     It is in the words of the home's country. Raises KeyError for a name that is none of them.
     """
-    found = ANSWERS[name](home) if name in ANSWERS else answer_blocks(home, name)
-    return say_of(home)(found if isinstance(found, str) else plain_blocks(found))
+    return answer_and_blocks(home, name)[0]
 
 
-def answer_blocks(home: Home, name: str) -> tuple[Block, ...]:
-    """The same as blocks, in the library's own words."""
-    if name in ANSWERS:
-        found = ANSWERS[name](home)
-        return _lines(found) if isinstance(found, str) else found
+def answer_and_blocks(home: Home, name: str) -> tuple[str, tuple[Block, ...]]:
+    """The text of a check cell, and the same as blocks, in the library's own words; worked out once for both."""
+    found = ANSWERS[name](home) if name in ANSWERS else _blocks(home, name)
+    if isinstance(found, str):
+        return say_of(home)(found), _lines(found)
+    return say_of(home)(plain_blocks(found)), found
+
+
+def _blocks(home: Home, name: str) -> tuple[Block, ...]:
     if name in GROUPS:
         return _found(home, [check for group in GROUPS[name].split() for check in _CHECKS[group]])
     return section_blocks(home, name) or (Text(("Nothing is entered here yet.",)),)

@@ -6,7 +6,7 @@ from html import escape
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import NO_DATE, section_blocks
-from alarmlib.pages.assessed import assessed
+from alarmlib.pages.assessed import assessed, facts_of
 from alarmlib.pages.progress import PageState, progress
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
@@ -39,7 +39,9 @@ def drawn(home: Home, name: str) -> str:
 
 
 def _cable_plan(home: Home) -> tuple[Block, ...]:
-    return cable_pictures(Context(home, assessed(home), Share.OWNER, NO_DATE))
+    said = assessed(home)
+    with facts_of(home) as facts:
+        return cable_pictures(Context(home, said, Share.OWNER, NO_DATE, facts=facts))
 
 
 def counterexamples_html(context: Context, proof: Proof) -> str:

@@ -7,7 +7,7 @@ from html import escape
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
-from alarmlib.pages.answers import answer, answer_blocks, title_of
+from alarmlib.pages.answers import answer_and_blocks, title_of
 from alarmlib.pages.pictures import PROVED, blocks_html, drawn
 from alarmlib.rules import say_of
 from alarmlib.store import Session
@@ -38,7 +38,8 @@ def answered(session: Session, name: str) -> View:
     """The answer of that name, which follows the home. Raises KeyError."""
 
     def words(home: Home) -> Drawn:
-        return Drawn(answer(home, name), blocks_html(f"answer-{name}", answer_blocks(home, name), say_of(home)))
+        text, blocks = answer_and_blocks(home, name)
+        return Drawn(text, blocks_html(f"answer-{name}", blocks, say_of(home)))
 
     return _followed(session, View(session, title_of(name), words))
 

@@ -21,7 +21,7 @@ _KINDS = frozenset(CORES) | {DeviceKind.CONTROL_UNIT}
 
 def cable_pictures(context: Context) -> tuple[Block, ...]:
     """A picture a storey through which a cable runs, from the cellar up; () where none does."""
-    found = tuple(planned(context.home).routes.values())
+    found = tuple(planned(context.asked).routes.values())
     storeys = sorted(context.home.site.storeys, key=lambda each: each.level)
     return tuple(_picture(context, each.id, here) for each in storeys if (here := _on(found, each.id)))
 

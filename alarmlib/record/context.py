@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 from datetime import date as Day  # noqa: N812
 from functools import cached_property
+from typing import cast
 
 from alarmlib.calc.times.seasons import season_in_force, unit_in
 from alarmlib.checks.finding import Assessment
+from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.control_unit import ControlUnit, Season
@@ -28,11 +30,17 @@ class Context:
     kept: KeptProof = NEVER_RUN
     since: str = ""  # the day of the record that `previous` was written up in, where that is known
     whole: Home | None = None
+    facts: Facts | None = None  # of this very home, where the record is not written at once: what did not move is kept
 
     @property
     def judged(self) -> Home:
         """The home with nothing left out: what is worked out or counted is worked out from this, never from a copy."""
         return self.whole or self.home
+
+    @property
+    def asked(self) -> Home:
+        """What dear questions are asked of: the facts that were kept, which answer like the home, else the home."""
+        return self.home if self.facts is None else cast("Home", self.facts)
 
     @cached_property
     def season(self) -> Season | None:

@@ -4,12 +4,14 @@ The browser draws and points; where a point snaps to, which wall and which room 
 decided here. The typed dimensions of the chosen object are plain fields of the form, as everywhere else.
 """
 
+import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, cast
 
 import traitlets
 
 from alarmlib.errors import AlarmProblem
+from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.model.base import Point
 from alarmlib.model.devices import DeviceEntry
@@ -74,6 +76,7 @@ class PlanEditor(Engine):
         self.coverage = coverage
         self.storey = _ground(session.home)
         self.foot: tuple[str, Point] | None = None
+        self._facts, self._one_at_a_time = Facts(session.home), threading.Lock()
         super().__init__(session, title, extras, raising)
 
     def _layout(self) -> dict[str, Any]:
@@ -112,7 +115,10 @@ class PlanEditor(Engine):
         super()._show()
 
     def _drawn(self, home: Home) -> dict[str, Any]:
-        return {"scene": said_scene(scene(home, self.storey, self.coverage), say_of(home))}
+        with self._one_at_a_time:
+            self._facts.move(home)
+            drawn = scene(cast("Home", self._facts), self.storey, self.coverage)
+        return {"scene": said_scene(drawn, say_of(home))}
 
     def _there(self, home: Home) -> bool:
         what, _, name = self.chosen.partition(":")
@@ -218,7 +224,7 @@ class PlanEditor(Engine):
 
     def _look(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """What a device would see from another place: computed, not saved."""
-        from alarmlib.calc.coverage.areas import coverage_of
+        from alarmlib.calc.coverage.areas import coverage_tried
 
         what, _, name = question["thing"].partition(":")
         home = self.session.home
@@ -228,7 +234,7 @@ class PlanEditor(Engine):
         moved = device.model_copy(
             update={"at": tuple(question["at"]), "facing_deg": question.get("facing", device.facing_deg)}
         )
-        return {"areas": areas_in_mm(coverage_of(home, moved))}
+        return {"areas": areas_in_mm(coverage_tried(home, moved))}
 
     def _remove(self, question: Mapping[str, Any]) -> dict[str, Any]:
         what, _, name = question["thing"].partition(":")

@@ -1,14 +1,14 @@
 """The scene a plan editor draws: one storey of the home as plain lists of numbers and texts, metres, y upwards."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import lru_cache
 from typing import Any
 
 from alarmlib.calc.coverage.areas import Coverage, Outline, coverages
 from alarmlib.calc.plan.drawing import bounds, wall_line
-from alarmlib.calc.plan.floor_plan import Plan, Segment, plan_from_home, shared_walls
+from alarmlib.calc.plan.floor_plan import Segment, plan_from_home, shared_walls
 from alarmlib.calc.plan.plan_problems import home_plan_problems
 from alarmlib.model import Home
+from alarmlib.model.asked import asked
 from alarmlib.model.base import Point
 from alarmlib.model.site import Passage
 from alarmlib.model.words import UnitSystem
@@ -40,7 +40,7 @@ def scene(home: Home, storey: str, covered: bool) -> Scene:
         "fixtures": list(made.fixtures()),
         "devices": list(made.devices(covered)),
     }
-    walls = (wall for room, wall in _shared(plan_from_home(home)) if room in drawn)
+    walls = (wall for room, wall in _shared(home) if room in drawn)
     return {
         "storey": storey,
         "storeys": [[each.id, each.name] for each in sorted(home.site.storeys, key=lambda each: each.level)],
@@ -68,9 +68,9 @@ def said_scene(drawn: Scene, say: Callable[[str], str]) -> Scene:
     return drawn | {key: [said(part) for part in drawn[key]] for key in lists} | {"unplaced": unplaced_}
 
 
-@lru_cache(maxsize=4)
-def _shared(plan: Plan) -> tuple[tuple[str, Segment], ...]:
-    return tuple((room, wall) for room, _, wall, _ in shared_walls(plan))
+@asked
+def _shared(home: Home) -> tuple[tuple[str, Segment], ...]:
+    return tuple((room, wall) for room, _, wall, _ in shared_walls(plan_from_home(home)))
 
 
 def unplaced(home: Home, storey: str) -> dict[str, list[list[str]]]:
@@ -214,6 +214,5 @@ def areas_in_mm(areas: Coverage | None) -> dict[str, list[list[list[float]]]]:
     return {name: [] if areas is None else _in_mm(getattr(areas, name)) for name in names}
 
 
-@lru_cache(maxsize=512)
 def _in_mm(outlines: tuple[Outline, ...]) -> list[list[list[float]]]:
     return [[_at(corner) for corner in outline] for outline in outlines]

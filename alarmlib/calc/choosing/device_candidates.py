@@ -3,16 +3,16 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.choosing.fits import opening_fits, room_fits
 from alarmlib.calc.choosing.links import Suits
 from alarmlib.calc.choosing.needs import Need
-from alarmlib.calc.coverage.areas import Outline, coverage, coverage_of, eye_of, joined_area
+from alarmlib.calc.coverage.areas import Outline, coverage_by, coverage_of, eye_of, joined_area
 from alarmlib.calc.plan.drawing import facing_middle_deg
-from alarmlib.calc.plan.floor_plan import Point, plan_from_home
+from alarmlib.calc.plan.floor_plan import Point
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import Device
 from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.site import Opening, OpeningKind, Reach, Room, Yes
@@ -170,7 +170,7 @@ def _in_rooms(home: "Home") -> Iterator[Candidate]:
 
 def _seen_from(home: "Home", usual: Device, room: Room, corner: Point) -> tuple[Outline, ...]:
     eye = eye_of(_mounted(usual, room, corner), room)
-    return coverage(plan_from_home(home), eye).straight if eye else ()
+    return coverage_by(home, eye).straight if eye else ()
 
 
 def _mounted(usual: Device, room: Room, corner: Point) -> Device:
@@ -244,13 +244,13 @@ def _walked(
         return Need(target, 1, ((1, frozenset(able.get(target, ()))),))
     pieces = tuple(f.outline for f in home.site.furniture if f.room == room.id and f.outline)
     seen = tuple((c.id, c.straight) for c in from_these if c.straight and c.storey == room.storey)
-    area_m2, parts = _floor_parts(room.outline, pieces, seen)
+    area_m2, parts = _floor_parts(home, room.outline, pieces, seen)
     return Need(target, least_share * area_m2, parts)
 
 
-@lru_cache(maxsize=256)
+@asked
 def _floor_parts(
-    outline: Outline, pieces: tuple[Outline, ...], seen: tuple[SeenBy, ...]
+    _home: "Home", outline: Outline, pieces: tuple[Outline, ...], seen: tuple[SeenBy, ...]
 ) -> tuple[float, tuple[tuple[float, frozenset[str]], ...]]:
     """The free floor, m², and the parts into which the areas seen cut it, by who sees each of them."""
     floor = joined_area([outline]).difference(joined_area(pieces))

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from math import fsum
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.choosing.device_candidates import LEAST_SHARE, Candidate, candidates, needs
 from alarmlib.calc.choosing.needs import Cover, Need, alone_met, least_choice, met_needs, missed_without, most_by_count
+from alarmlib.model.asked import asked
 from alarmlib.model.words import DeviceKind
 
 if TYPE_CHECKING:
@@ -58,6 +58,7 @@ class _Asked:
     there: tuple[str, ...]
 
 
+@asked
 def choose(home: "Home", least_share: float = LEAST_SHARE) -> DeviceChoice:
     """The choice of detectors for a home. Raises AlarmProblem when no set is found in time.
 
@@ -71,7 +72,7 @@ def choose(home: "Home", least_share: float = LEAST_SHARE) -> DeviceChoice:
     cents = {price.kind: round(100 * price.price) for price in home.prices}
     prices = tuple((each.id, cents.get(each.kind)) for each in found if each.id in able)
     there = tuple(each.id for each in found if each.device)
-    fewest, cheapest, missing, most = _solved(_Asked(wanted, prices, there))
+    fewest, cheapest, missing, most = _solved(home, _Asked(wanted, prices, there))
     unpriced = sorted({each.kind for each in found if each.id in able and each.kind not in cents})
     return DeviceChoice(
         wanted=frozenset(need.target for need in wanted),
@@ -87,19 +88,19 @@ def choose(home: "Home", least_share: float = LEAST_SHARE) -> DeviceChoice:
     )
 
 
-@lru_cache(maxsize=32)
-def _solved(asked: _Asked) -> tuple[Cover, Cover | None, Cover, tuple[tuple[int, int], ...]]:
+@asked
+def _solved(_home: "Home", of: _Asked) -> tuple[Cover, Cover | None, Cover, tuple[tuple[int, int], ...]]:
     """The set of fewest, the cheapest, what is missing beside what is there, the most that each number covers."""
-    prices = {name: price for name, price in asked.prices if price is not None}
-    ones = {name: 1 for name, _ in asked.prices}
-    new = {name: int(name not in asked.there) for name in ones}
-    fewest = least_choice(asked.needs, ones, new)
-    cheapest = least_choice(asked.needs, prices, {name: 1 + new[name] for name in prices})
-    met = met_needs(asked.needs, asked.there)
-    left = tuple(_beside(need, asked.there) for need in asked.needs if need.target not in met)
+    prices = {name: price for name, price in of.prices if price is not None}
+    ones = {name: 1 for name, _ in of.prices}
+    new = {name: int(name not in of.there) for name in ones}
+    fewest = least_choice(of.needs, ones, new)
+    cheapest = least_choice(of.needs, prices, {name: 1 + new[name] for name in prices})
+    met = met_needs(of.needs, of.there)
+    left = tuple(_beside(need, of.there) for need in of.needs if need.target not in met)
     to_buy = prices if len(prices) == len(ones) else ones
     missing = least_choice(left, {name: to_buy[name] for name in ones if new[name]}, ones)
-    most = tuple(enumerate(most_by_count(asked.needs, ones, len(fewest.chosen)), 1))
+    most = tuple(enumerate(most_by_count(of.needs, ones, len(fewest.chosen)), 1))
     return fewest, cheapest if cheapest.left == fewest.left else None, missing, most
 
 

@@ -6,12 +6,12 @@ open, looked over furniture, wider and farther than the manual says. Both are ar
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from math import ceil, cos, radians, sin, tan
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.coverage.view_lines import Blocks, blocks_of, inside, shadow, visible
 from alarmlib.calc.plan.floor_plan import Plan, Point, plan_from_home
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import Device
 from alarmlib.model.questions import at_work, by_id
 from alarmlib.model.shapes import off_wall_m
@@ -156,13 +156,13 @@ def eye_of(device: Device, room: Room) -> Eye | None:
     )
 
 
+@asked
 def coverages(home: "Home") -> tuple[Coverage, ...]:
     """What each motion detector at work sees, in the order of the devices; those lacking facts are left out.
 
     By `coverage`.
     """
-    plan = plan_from_home(home)
-    found = (_of(home, plan, device) for device in motion_detectors(home))
+    found = (coverage_of(home, device) for device in motion_detectors(home))
     return tuple(each for each in found if each is not None)
 
 
@@ -171,13 +171,31 @@ def coverage_of(home: "Home", device: Device) -> Coverage | None:
 
     By `coverage`.
     """
-    return _of(home, plan_from_home(home), device)
+    eye = _eye(home, device)
+    return coverage_by(home, eye) if eye else None
 
 
-def _of(home: "Home", plan: Plan, device: Device) -> Coverage | None:
+def coverage_tried(home: "Home", device: Device) -> Coverage | None:
+    """What a motion detector would see; the same as `coverage_of`, and not kept: while it is dragged it is anywhere.
+
+    By `coverage`.
+    """
+    eye = _eye(home, device)
+    return _coverage(eye, *_storey_blocks(home, eye.storey)) if eye else None
+
+
+def _eye(home: "Home", device: Device) -> Eye | None:
     room = next((room for room in home.site.rooms if room.id == device.room), None)
-    eye = eye_of(device, room) if room else None
-    return coverage(plan, eye) if eye else None
+    return eye_of(device, room) if room else None
+
+
+@asked
+def coverage_by(home: "Home", eye: Eye) -> Coverage:
+    """What an eye sees on the plan of the home: kept for the eye, so that one moved leaves the others as they are.
+
+    By `coverage`.
+    """
+    return _coverage(eye, *_storey_blocks(home, eye.storey))
 
 
 def coverage(plan: Plan, eye: Eye) -> Coverage:
@@ -185,16 +203,18 @@ def coverage(plan: Plan, eye: Eye) -> Coverage:
 
     Reference: visibility polygon less shadows, textbook computational geometry.
     """
-    shut, opened = _storey_blocks(plan, eye.storey)
-    return _coverage(eye, shut, opened)
+    return _coverage(eye, *_blocks(plan, eye.storey))
 
 
-@lru_cache(maxsize=64)
-def _storey_blocks(plan: Plan, storey: str) -> tuple[Blocks, Blocks]:
+@asked
+def _storey_blocks(home: "Home", storey: str) -> tuple[Blocks, Blocks]:
+    return _blocks(plan_from_home(home), storey)
+
+
+def _blocks(plan: Plan, storey: str) -> tuple[Blocks, Blocks]:
     return blocks_of(plan, storey, doors_open=False), blocks_of(plan, storey, doors_open=True)
 
 
-@lru_cache(maxsize=1024)
 def _coverage(eye: Eye, shut: Blocks, opened: Blocks) -> Coverage:
     in_view = view_from(eye, shut, SURE_BODY_M, eye.sure_m, eye.angle_deg, eye.blind_m)
     across = _without_slivers(in_view, shut)

@@ -5,17 +5,17 @@ All areas are m² of floor on the plan; undrawn rooms are left out.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 from math import hypot
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.coverage.areas import Coverage, Outline, coverages, joined_area, outlines
 from alarmlib.calc.coverage.detection import STEP_M, STEPS_M
-from alarmlib.calc.plan.floor_plan import Place, Plan, Point, plan_from_home
-from alarmlib.calc.walking.gait import level_speed
-from alarmlib.calc.walking.walkers import Walker
-from alarmlib.calc.walking.walks import Leg, Walk, WalkMap
+from alarmlib.calc.plan.drawing import PlanBox, bounds
+from alarmlib.calc.plan.floor_plan import Place, Point, plan_from_home
+from alarmlib.calc.walking.home_walks import walk_from
+from alarmlib.calc.walking.walks import Leg, Walk
+from alarmlib.model.asked import asked
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from alarmlib.model.home import Home
 
 BODY_M = 0.25  # a blind spot whose largest circle is smaller holds nobody
-_ANYBODY = Walker(level_speed(50))
 _NOTHING_M = 1e-9
 _NOTHING_M2 = 1e-3
 _TOUCH_M = 1e-6
@@ -92,21 +91,13 @@ def rooms_seen(home: "Home") -> tuple[RoomSeen, ...]:
 
     Areas of `alarmlib.calc.coverage.areas`.
     """
-    seen = coverages(home)
-    pieces: dict[str, tuple[Outline, ...]] = {}
-    for piece in home.site.furniture:
-        if piece.outline:
-            pieces[piece.room] = (*pieces.get(piece.room, ()), piece.outline)
-    drawn = [room for room in home.site.rooms if room.outline]
-    return tuple(
-        _room_seen(room.id, room.outline, pieces.get(room.id, ()), tuple(c for c in seen if c.storey == room.storey))
-        for room in drawn
-    )
+    return tuple(_room_seen(home, room.id) for room in plan_from_home(home).rooms if room.outline)
 
 
-@lru_cache(maxsize=512)
-def _room_seen(room: str, outline: Outline, pieces: tuple[Outline, ...], seen: tuple[Coverage, ...]) -> RoomSeen:
-    floor = joined_area([outline]).difference(joined_area(pieces))
+@asked
+def _room_seen(home: "Home", room: str) -> RoomSeen:
+    outline, pieces = _floor(home, room)
+    seen, floor = _looking_in(home, room), joined_area([outline]).difference(joined_area(pieces))
     straight, sure, possible, without_strips = (
         floor.intersection(joined_area(o for each in seen for o in getattr(each, name)))
         for name in ("straight", "sure", "possible", "without_strips")
@@ -123,6 +114,31 @@ def _room_seen(room: str, outline: Outline, pieces: tuple[Outline, ...], seen: t
         blind=blind,
         strips_m2=strips_m2,
     )
+
+
+@asked
+def _floor(home: "Home", room: str) -> tuple[Outline, tuple[Outline, ...]]:
+    """The outline of a room, and of each piece of furniture in it."""
+    plan = plan_from_home(home)
+    return plan.room(room).outline, tuple(f.outline for f in plan.furniture if f.room == room and f.outline)
+
+
+@asked
+def _looking_in(home: "Home", room: str) -> tuple[Coverage, ...]:
+    """What may see something of a room: areas that are wholly beside it say nothing of it."""
+    here = plan_from_home(home).room(room)
+    box = bounds(here.outline)
+    return tuple(
+        each for each in coverages(home)
+        if each.storey == here.storey and _meet(box, bounds([point for shape in each.possible for point in shape]))
+    )  # fmt: skip
+
+
+def _meet(one: PlanBox | None, other: PlanBox | None) -> bool:
+    """Whether two boxes, by their least and largest x and y, have a point in common."""
+    if one is None or other is None:
+        return False
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
 
 
 def _blind_spots(room: str, unseen: "BaseGeometry") -> Iterator[BlindSpot]:
@@ -154,27 +170,30 @@ def seen_on_the_way(home: "Home", rooms: Iterable[str], ways: Iterable[str]) -> 
     The quickest walk is taken for the way; somebody may walk another, which the proof's cells try.
     Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`), unbroken in the area.
     """
-    plan, seen = plan_from_home(home), coverages(home)
-    return tuple(
-        each
-        for way in ways
-        for room in rooms
-        if (walk := _walk(plan, way, room)) is not None
-        for each in (_seen(coverage, way, room, walk) for coverage in seen)
-    )
+    detectors = [each.device for each in coverages(home)]
+    ends = tuple(rooms)
+    found = ([_on_the_way(home, device, way, ends) for device in detectors] for way in ways)
+    return tuple(each for of_way in found for of_room in zip(*of_way, strict=True) for each in of_room)
 
 
-@lru_cache(maxsize=8)
-def _map(plan: Plan) -> WalkMap:
-    return WalkMap(plan)
+@asked
+def _on_the_way(home: "Home", device: str, way: str, rooms: tuple[str, ...]) -> tuple[EntrySeen, ...]:
+    """How one detector sees whoever comes in by one way, for each of the rooms that can be walked to."""
+    seen = _area_of(home, device)
+    return tuple(_seen(seen, way, room, walk) for room in rooms if (walk := _walk(home, way, room)) is not None)
 
 
-@lru_cache(maxsize=4096)
-def _walk(plan: Plan, way: str, room: str) -> Walk | None:
+@asked
+def _area_of(home: "Home", device: str) -> Coverage:
+    return next(each for each in coverages(home) if each.device == device)
+
+
+def _walk(home: "Home", way: str, room: str) -> Walk | None:
+    plan = plan_from_home(home)
     start = plan.place_of_opening(way)
     if start.at is None or not plan.drawn(start.room) or not plan.drawn(room):
         return None
-    return _map(plan).walk(start, Place(room), _ANYBODY)
+    return walk_from(home, way, Place(room))
 
 
 def _seen(coverage: Coverage, way: str, room: str, walk: Walk) -> EntrySeen:

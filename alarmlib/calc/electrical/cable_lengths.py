@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.electrical.cable_routes import CableRoute, routes
+from alarmlib.model.asked import asked
 from alarmlib.model.circuits import Circuit
 from alarmlib.model.devices import Device
 from alarmlib.model.wiring import PowerRun
@@ -30,9 +30,9 @@ class Planned:
     without: tuple[str, ...]
 
 
-@lru_cache(maxsize=4)
+@asked
 def planned(home: "Home") -> Planned:
-    """The planned route of every wired device; worked out once for a state of the home.
+    """The planned route of every wired device; worked out once for all who ask.
 
     By `cable_routes.routes`.
     """

@@ -3,11 +3,11 @@
 import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from math import ceil, dist
 from typing import TYPE_CHECKING, Any
 
 from alarmlib.calc.electrical.power import fed
+from alarmlib.model.asked import asked
 from alarmlib.model.base import Point
 from alarmlib.model.devices import Device
 from alarmlib.model.questions import present
@@ -43,6 +43,10 @@ CORES = {
 }
 CableNode = tuple[str, float, float]
 CableSpot = tuple[str, float, float, str]  # a place at the ceiling that one device's cable alone uses
+_Outlines = tuple[tuple[str, tuple[Point, ...]], ...]
+_Storeys = tuple[tuple[int, str, float], ...]
+_Places = tuple[tuple[str, Point], ...]
+_Drawn = tuple[_Outlines, _Storeys, _Places]
 CableLink = tuple[CableSpot, CableSpot | CableNode, dict[str, float]]
 
 
@@ -171,12 +175,19 @@ def _apart_m(one: CableSpot | CableNode, other: CableSpot | CableNode) -> float:
     return dist(one[1:3], other[1:3])
 
 
+@asked
 def _walls(home: "Home") -> Any:
+    return _graph(*_drawn(home))
+
+
+@asked
+def _drawn(home: "Home") -> _Drawn:
+    """What the walls are made of: rooms' outlines, storeys, and the places of devices, by storey."""
     outlines = tuple((room.storey, room.outline) for room in home.site.rooms if room.outline)
     storeys = tuple(sorted((s.level, s.id, s.height_m or _DEFAULT_STOREY_M) for s in home.site.storeys))
     placed = [(room, d) for d in home.whole_devices if d.at and (room := _room(home, d.room))]
     places = tuple(sorted((room.storey, _at_wall(room, d)) for room, d in placed))
-    return _graph(outlines, storeys, places)
+    return outlines, storeys, places
 
 
 def _at_wall(room: Room, device: Device) -> Point:
@@ -192,12 +203,7 @@ def _at_wall(room: Room, device: Device) -> Point:
     return nearest.x, nearest.y
 
 
-@lru_cache(maxsize=8)
-def _graph(
-    outlines: tuple[tuple[str, tuple[Point, ...]], ...],
-    storeys: tuple[tuple[int, str, float], ...],
-    places: tuple[tuple[str, Point], ...],
-) -> Any:
+def _graph(outlines: _Outlines, storeys: _Storeys, places: _Places) -> Any:
     """The walls as a graph: nodes where walls meet and devices are on them, weights in m; corners join storeys."""
     from networkx import Graph
 

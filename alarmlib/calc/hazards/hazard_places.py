@@ -5,7 +5,6 @@ Everything is in SI; a distance is None where the plan does not tell it.
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import combinations
 from math import ceil, dist, hypot
 
@@ -95,33 +94,46 @@ def door_walks(
     """
     beds = frozenset(bedrooms)
     outside = tuple(device for device in devices if device.room not in beds)
-    doors = bedroom_doors(plan, beds, no_way)
-    return tuple(found for room, door in doors for found in _door_walk(plan, room, door, outside))
+    doors = [each for each in bedroom_doors(plan, beds, no_way) if _known(plan, *each, outside)]
+    if not doors:
+        return ()
+    ends = [Place(device.room, device.at) for device in outside if device.at is not None and plan.drawn(device.room)]
+    starts = [Place(_beyond(room, door), door.at) for room, door in doors]
+    walks = WalkMap(replace(plan, furniture=()), (*starts, *ends))
+    return tuple(found for room, door in doors for found in _door_walk(walks, room, door, outside))
 
 
-def _door_walk(plan: Plan, bedroom: str, door: PlanPassage, devices: tuple[At, ...]) -> Iterator[DoorWalk]:
-    outside = next(room for room in door.rooms if room != bedroom)
-    here = tuple(device for device in devices if plan.room(device.room).storey == plan.room(outside).storey)
-    if door.at is None or not plan.drawn(outside) or any(d.at is None or not plan.drawn(d.room) for d in here):
-        return
+def _beyond(bedroom: str, door: PlanPassage) -> str:
+    """The room that a bedroom's door leads to."""
+    return next(room for room in door.rooms if room != bedroom)
+
+
+def _on_its_storey(plan: Plan, room: str, devices: tuple[At, ...]) -> tuple[At, ...]:
+    return tuple(device for device in devices if plan.room(device.room).storey == plan.room(room).storey)
+
+
+def _known(plan: Plan, bedroom: str, door: PlanPassage, devices: tuple[At, ...]) -> bool:
+    """Whether the plan has a place for the door, and for each device that may be the nearest."""
+    room = _beyond(bedroom, door)
+    here = _on_its_storey(plan, room, devices)
+    return door.at is not None and plan.drawn(room) and all(d.at is not None and plan.drawn(d.room) for d in here)
+
+
+def _door_walk(walks: WalkMap, bedroom: str, door: PlanPassage, devices: tuple[At, ...]) -> Iterator[DoorWalk]:
+    start = Place(_beyond(bedroom, door), door.at)
     lengths = [
-        (metres, device.id) for device in here if (metres := _walked_m(plan, outside, door.at, device)) is not None
+        (metres, device.id)
+        for device in _on_its_storey(walks.plan, start.room, devices)
+        if (metres := _length_m(walks, start, Place(device.room, device.at))) is not None
     ]
     if lengths:
         metres, device = min(lengths)
         yield DoorWalk(bedroom, door.id, device, metres)
 
 
-@lru_cache(maxsize=1024)
-def _walked_m(plan: Plan, room: str, at: Point, device: At) -> float | None:
-    start, end = Place(room, at), Place(device.room, device.at)
-    walk = _map(replace(plan, furniture=()), (start, end), 0.25).walk(start, end, _ANYBODY)
+def _length_m(walks: WalkMap, start: Place, end: Place) -> float | None:
+    walk = walks.walk(start, end, _ANYBODY)
     return None if walk is None or walk.stopwatch_s else walk.length_m
-
-
-@lru_cache(maxsize=64)
-def _map(plan: Plan, places: tuple[Place, ...], half_m: float) -> WalkMap:
-    return WalkMap(plan, places, half_m)
 
 
 def air_path_m(plan: Plan, start: At, end: At) -> float | None:
@@ -136,13 +148,8 @@ def air_path_m(plan: Plan, start: At, end: At) -> float | None:
         return None
     if start.room == end.room and _straight(plan, start.room):
         return hypot(start.at[0] - end.at[0], start.at[1] - end.at[1])
-    return _air_m(replace(plan, furniture=()), Place(start.room, start.at), Place(end.room, end.at))
-
-
-@lru_cache(maxsize=1024)
-def _air_m(plan: Plan, start: Place, end: Place) -> float | None:
-    walk = _map(plan, (start, end), _AIR_HALF_M).walk(start, end, _ANYBODY)
-    return None if walk is None or walk.stopwatch_s else walk.length_m
+    ends = Place(start.room, start.at), Place(end.room, end.at)
+    return _length_m(WalkMap(replace(plan, furniture=()), ends, _AIR_HALF_M), *ends)
 
 
 def within_m(plan: Plan, room: str, devices: Iterable[At], most_m: float) -> bool:

@@ -183,7 +183,11 @@ def wall_line(at: Point, width_m: float, outline: Sequence[Point]) -> Segment:
     return (at[0] - dx, at[1] - dy), (at[0] + dx, at[1] + dy)
 
 
-def bounds(points: Iterable[Point]) -> tuple[float, float, float, float] | None:
+PlanBox = tuple[float, float, float, float]
+"""Left, low, right and high, m."""
+
+
+def bounds(points: Iterable[Point]) -> PlanBox | None:
     """Left, low, right and high of the points; None when there are none."""
     every = list(points)
     if not every:

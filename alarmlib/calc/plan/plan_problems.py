@@ -6,6 +6,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from alarmlib.calc.plan.floor_plan import WALL_MOST_M, Plan, PlanOpening, PlanPassage, PlanRoom, Point, plan_from_home
+from alarmlib.model.asked import asked
 from alarmlib.model.shapes import ON_WALL_M, crosses_itself, edges, off_wall_m
 from alarmlib.model.site import PassageKind
 from alarmlib.units import rounded
@@ -40,6 +41,7 @@ class PlacedThing:
     at: Point
 
 
+@asked
 def home_plan_problems(home: "Home") -> tuple[PlanProblem, ...]:
     """Every problem of a home's plan, with the names that the owner gave.
 

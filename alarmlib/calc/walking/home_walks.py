@@ -7,6 +7,7 @@ from itertools import product
 from alarmlib.calc.plan.floor_plan import Place, Plan, Point, place_of_device, walked_plan
 from alarmlib.calc.times.chance import TimedWalk
 from alarmlib.calc.walking.free_floor import FreeFloor
+from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import Walker, coming_home, going_out, walker_of
 from alarmlib.calc.walking.walks import (
     ASSUMED_IN_ROOM_S,
@@ -21,8 +22,10 @@ from alarmlib.calc.walking.walks import (
 from alarmlib.model.asked import asked
 from alarmlib.model.home import Home
 from alarmlib.model.household import Person
-from alarmlib.model.questions import at_work
+from alarmlib.model.questions import at_work, present
 from alarmlib.model.words import DeviceKind
+
+ANYBODY = Walker(level_speed(50))
 
 
 @dataclass(frozen=True)
@@ -64,10 +67,10 @@ def home_walks(home: Home) -> tuple[HomeWalk, ...]:
 
 @asked
 def home_map(home: Home) -> WalkMap:
-    """The map of the home on which its household walks to where somebody can unset; everybody's walks read it."""
+    """The map of the home for all who walk in it, with where somebody can unset and the control unit as places."""
     plan = walked_plan(home)
     floors = {storey: _floor(home, storey) for storey in storeys_drawn(plan)}
-    return WalkMap(plan, unset_places(home), floors=floors, straight=partial(_straight, home))
+    return WalkMap(plan, (*unset_places(home), *_units(home)), floors=floors, straight=partial(_straight, home))
 
 
 @asked
@@ -99,6 +102,21 @@ def unset_places(home: Home) -> tuple[Place, ...]:
     """Where keypads and key switches at work are."""
     points = at_work(home, DeviceKind.KEYPAD, DeviceKind.KEY_SWITCH)
     return tuple(place for device in points if (place := place_of_device(device)) is not None)
+
+
+@asked
+def _units(home: Home) -> tuple[Place, ...]:
+    return tuple(each for unit in present(home, DeviceKind.CONTROL_UNIT) if (each := place_of_device(unit)) is not None)
+
+
+@asked
+def walk_from(home: Home, way: str, end: Place) -> Walk | None:
+    """The quickest walk of an ordinary adult from a way in to a place of `home_map`; None where there is no way.
+
+    Shortest walks by `alarmlib.calc.walking.walks`.
+    """
+    walks = home_map(home)
+    return walks.walk(walks.plan.place_of_opening(way), end, ANYBODY)
 
 
 @asked

@@ -1,6 +1,6 @@
 """What the motion detectors see, as computed from walls, doors and furniture, and what they leave out."""
 
-from alarmlib.calc.coverage.areas import SLIVER_M, coverages, joined_area, lacking
+from alarmlib.calc.coverage.areas import SLIVER_M, coverages, joined_area, lacking, motion_detectors
 from alarmlib.calc.coverage.watched import RoomSeen, best_seen, rooms_seen, seen_on_the_way
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.check import CheckGroup, Said, check, note, should
@@ -21,7 +21,7 @@ _SOURCE = "coverage_assumed"
 @check
 def facts_lacking(home: Home) -> Said:
     """What each motion detector sees can be computed."""
-    devices = by_id(home.whole_devices)
+    devices = by_id(motion_detectors(home))
     for device, labels in lacking(home).items():
         message = (
             f"{said(devices[device].name)}: what it sees cannot be computed. You have not entered: {', '.join(labels)}."
@@ -32,7 +32,7 @@ def facts_lacking(home: Home) -> Said:
 @check
 def sees_nothing(home: Home) -> Said:
     """Every motion detector surely sees something of its own room."""
-    devices = by_id(home.whole_devices)
+    devices = by_id(motion_detectors(home))
     for seen in coverages(home):
         own_room = joined_area([rooms(home)[seen.room].outline])
         if joined_area(seen.straight).intersection(own_room).area < LEAST_M2:

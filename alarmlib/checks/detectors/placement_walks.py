@@ -1,16 +1,13 @@
 """Where detectors and the control unit are, seen from the ways an intruder or a pet goes: worked out in full only."""
 
-from collections.abc import Iterator
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.coverage.areas import Coverage, Outline, coverages, eye_of, joined_area
+from alarmlib.calc.coverage.areas import Coverage, Outline, coverages, eye_of, joined_area, motion_detectors
 from alarmlib.calc.coverage.device_places import head_on
 from alarmlib.calc.coverage.watched import four_steps_after_m
-from alarmlib.calc.plan.floor_plan import Place, Plan, place_of_device, plan_from_home
-from alarmlib.calc.walking.gait import level_speed
-from alarmlib.calc.walking.walkers import Walker
-from alarmlib.calc.walking.walks import Walk, WalkMap
+from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
+from alarmlib.calc.walking.home_walks import walk_from
+from alarmlib.calc.walking.walks import Walk
 from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.home.site import within_reach
 from alarmlib.checks.home.ways import route_rooms
@@ -26,7 +23,6 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 SEEN_M2 = 0.1  # our own line: a smaller glimpse into another room is let be
-_ANYBODY = Walker(level_speed(50))
 _SOURCE = "coverage_assumed"
 
 
@@ -34,13 +30,13 @@ _SOURCE = "coverage_assumed"
 def meets_head_on(home: Home) -> Said:
     """A motion detector that intruders reach at all is not met by all of them head-on, far off."""
     plan, known = plan_from_home(home), rooms(home)
-    devices, reach = by_id(home.whole_devices), within_reach(home)
+    devices, reach = by_id(motion_detectors(home)), within_reach(home)
     ways = tuple(o.id for o in home.site.openings if o.id in reach and o.at is not None and plan.drawn(o.room))
     goals = tuple(Place(room.id) for room in home.site.rooms if room.guarded and room.outline)
     for seen in coverages(home):
         eye = eye_of(devices[seen.device], known[seen.room])
         assert eye is not None
-        met = [head_on(seen, eye.at, walk.legs) for walk in _walks(plan, (), ways, _rooms_of(seen, goals)).values()]
+        met = [head_on(seen, eye.at, walk.legs) for walk in _walks(home, ways, _rooms_of(seen, goals)).values()]
         sure = [each for each in met if each is not None]
         if sure and all(sure):
             yield should(
@@ -59,7 +55,7 @@ def _rooms_of(seen: Coverage, goals: tuple[Place, ...]) -> tuple[Place, ...]:
 @check
 def pet_on_furniture(home: Home) -> Said:
     """Where a detector leaves out the floor, no pet climbs into its view."""
-    devices = by_id(home.whole_devices)
+    devices = by_id(motion_detectors(home))
     for seen in coverages(home):
         device = devices[seen.device]
         if device.ignores_pets_kg is None:
@@ -86,7 +82,7 @@ def pet_on_furniture(home: Home) -> Said:
 @check
 def pet_seen_from_another_room(home: Home) -> Said:
     """No detector looks through a door into a room where a pet it would see is free."""
-    devices, known = by_id(home.whole_devices), rooms(home)
+    devices, known = by_id(motion_detectors(home)), rooms(home)
     for seen in coverages(home):
         device, view = devices[seen.device], joined_area(seen.possible)
         for pet in home.household.pets:
@@ -151,7 +147,7 @@ def unit_reached_unseen(home: Home) -> Said:
         place = place_of_device(unit)
         if place is None or not plan.drawn(place.room):
             continue
-        walks = _walks(plan, (place,), ways, (place,))
+        walks = _walks(home, ways, (place,))
         names = [
             said(opening.name)
             for opening in home.site.openings
@@ -179,31 +175,10 @@ def _noticed(home: Home, walk: Walk, seen: tuple[Coverage, ...]) -> bool:
     return any(four_steps_after_m(walk.legs, each.storey, each.straight) is not None for each in seen)
 
 
-def _walks(
-    plan: Plan, places: tuple[Place, ...], ways: tuple[str, ...], ends: tuple[Place, ...]
-) -> dict[tuple[str, Place], Walk]:
+def _walks(home: Home, ways: tuple[str, ...], ends: tuple[Place, ...]) -> dict[tuple[str, Place], Walk]:
     """The quickest walk from each way in to each end, where there is one."""
-    return dict(_each_walk(plan, places, ways, ends))
-
-
-def _each_walk(
-    plan: Plan, places: tuple[Place, ...], ways: tuple[str, ...], ends: tuple[Place, ...]
-) -> Iterator[tuple[tuple[str, Place], Walk]]:
-    for way in ways:
-        for end in ends:
-            walk = _walk(plan, places, way, end)
-            if walk is not None:
-                yield (way, end), walk
-
-
-@lru_cache(maxsize=4096)
-def _walk(plan: Plan, places: tuple[Place, ...], way: str, end: Place) -> Walk | None:
-    return _map(plan, places).walk(plan.place_of_opening(way), end, _ANYBODY)
-
-
-@lru_cache(maxsize=8)
-def _map(plan: Plan, places: tuple[Place, ...]) -> WalkMap:
-    return WalkMap(plan, places)
+    found = {(way, end): walk_from(home, way, end) for way in ways for end in ends}
+    return {ends: walk for ends, walk in found.items() if walk is not None}
 
 
 GROUP = CheckGroup(

@@ -4,13 +4,22 @@ from collections.abc import Iterator
 from functools import partial
 from math import isclose
 
-from alarmlib.calc.hazards.hazard_places import LARGE_LEVEL_M2, At, air_path_m, devices_for_level, door_walks, within_m
-from alarmlib.calc.plan.floor_plan import Plan, area_m2, plan_from_home
+from alarmlib.calc.hazards.hazard_places import (
+    LARGE_LEVEL_M2,
+    At,
+    DoorWalk,
+    air_path_m,
+    devices_for_level,
+    door_walks,
+    within_m,
+)
+from alarmlib.calc.plan.floor_plan import Plan, area_m2, plan_from_home, walked_plan
 from alarmlib.checks.check import CheckGroup, Said, check, note, should
 from alarmlib.checks.finding import Finding
 from alarmlib.checks.hazards.alarm_lists import AUTHORITY, carbon_monoxide_lists, no_way_out, smoke_lists
 from alarmlib.checks.lookup import bedrooms, detached, room_name, said
 from alarmlib.model import Home
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import Device
 from alarmlib.model.furnishing import Fixture, FixtureKind
 from alarmlib.model.hazards import Edition, HazardFacts, SmokeSense
@@ -43,8 +52,8 @@ def smoke_alarm_near_bedrooms(home: Home) -> Said:
     limit = rules_of(home).fire.outside_door
     if limit is None:
         return
-    plan, beds = plan_from_home(home), bedrooms(home)
-    for walk in door_walks(plan, beds, smoke_lists(home).required, no_way_out(home)):
+    beds = bedrooms(home)
+    for walk in _door_walks(home, beds, tuple(smoke_lists(home).required), no_way_out(home)):
         if walk.metres > limit.value + _SLACK_M:
             name = room_name(home, walk.room)
             message = f"{name}: the nearest smoke alarm outside is too far from its door."
@@ -59,7 +68,7 @@ def carbon_monoxide_alarm_near_bedrooms(home: Home) -> Said:
     if most_m is None:
         return
     beds = bedrooms(home)
-    for walk in door_walks(plan_from_home(home), beds, carbon_monoxide_lists(home).required, no_way_out(home)):
+    for walk in _door_walks(home, beds, tuple(carbon_monoxide_lists(home).required), no_way_out(home)):
         if walk.metres > most_m + _SLACK_M:
             numbers = _numbers(home, walk.metres, most_m)
             message = (
@@ -76,9 +85,26 @@ def near_a_cooker(home: Home) -> Said:
     plan = plan_from_home(home)
     for device in present(home, DeviceKind.SMOKE):
         for cooker in (f for f in home.site.fixtures if f.kind is FixtureKind.COOKER):
-            far_m = air_path_m(plan, At(device.id, device.room, device.at), At(cooker.id, cooker.room, cooker.at))
+            far_m = _air_m(home, At(device.id, device.room, device.at), At(cooker.id, cooker.room, cooker.at))
             if far_m is not None and far_m <= COOKER_CARE_M + _SLACK_M:
                 yield from _by_cooker(home, plan, device, (cooker, far_m))
+
+
+@asked
+def _air_m(home: Home, start: At, end: At) -> float | None:
+    return air_path_m(walked_plan(home), start, end)
+
+
+@asked
+def _within_m(home: Home, room: str, devices: tuple[At, ...], most_m: float) -> bool:
+    return within_m(walked_plan(home), room, devices, most_m)
+
+
+@asked
+def _door_walks(
+    home: Home, beds: frozenset[str], devices: tuple[At, ...], no_way: frozenset[str]
+) -> tuple[DoorWalk, ...]:
+    return door_walks(walked_plan(home), beds, devices, no_way)
 
 
 def _by_cooker(home: Home, plan: Plan, device: Device, cooker: tuple[Fixture, float]) -> Iterator[Finding]:
@@ -132,10 +158,10 @@ def within_reach_of_habitable_rooms(home: Home) -> Said:
         return
     beds = bedrooms(home)
     halls = {room.id for room in home.site.rooms if room.use in _ROUTES}
-    alarms = [alarm for alarm in smoke_lists(home).required if alarm.room in halls]
+    alarms = tuple(alarm for alarm in smoke_lists(home).required if alarm.room in halls)
     inhabited = [r.id for r in home.site.rooms if (r.use in _HABITABLE or r.id in beds) and r.id not in halls]
     for room in inhabited:
-        walks = door_walks(plan_from_home(home), [room], alarms)
+        walks = _door_walks(home, frozenset({room}), alarms, frozenset())
         if walks:
             walk = min(walks, key=lambda each: each.metres)
             limit = categories.bedroom_door if room in beds else categories.habitable_door
@@ -159,12 +185,12 @@ def enough_for_a_large_level(home: Home) -> Said:
             r.id for r in home.site.rooms
             if r.storey == storey.id and r.use is not RoomUse.GARAGE and r.id not in apart
         ]  # fmt: skip
-        here = [alarm for alarm in alarms if alarm.room in inside]
+        here = tuple(alarm for alarm in alarms if alarm.room in inside)
         size_m2 = sum(area_m2(plan.room(room)) or 0.0 for room in inside)
         wanted = devices_for_level(size_m2)
         if size_m2 <= LARGE_LEVEL_M2 or len(here) >= wanted:
             continue
-        far = [room for room in inside if not within_m(plan, room, here, limit.value)]
+        far = [room for room in inside if not _within_m(home, room, here, limit.value)]
         if far:
             names = ", ".join(room_name(home, room) for room in far)
             message = (

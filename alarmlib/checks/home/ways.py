@@ -3,15 +3,11 @@
 from collections.abc import Iterable
 
 from alarmlib.calc.plan.floor_plan import Place
-from alarmlib.calc.walking.gait import level_speed
-from alarmlib.calc.walking.home_walks import home_map, unset_places
+from alarmlib.calc.walking.home_walks import ANYBODY, home_map, unset_places
 from alarmlib.calc.walking.routes import routes
-from alarmlib.calc.walking.walkers import Walker
 from alarmlib.checks.lookup import entry_exit_doors, rooms
 from alarmlib.model import Home
 from alarmlib.model.asked import asked
-
-_ANYBODY = Walker(level_speed(50))
 
 
 @asked
@@ -36,11 +32,11 @@ def rooms_between(home: Home, start: str, goals: Iterable[str]) -> frozenset[str
 def _passed(home: Home, door: str) -> frozenset[str]:
     walks, ends = home_map(home), unset_places(home)
     start = walks.plan.place_of_opening(door)
-    near = walks.nearest(start, ends, _ANYBODY)
-    return routes(walks, start, near[0], _ANYBODY).rooms_passed if near is not None else frozenset()
+    near = walks.nearest(start, ends, ANYBODY)
+    return routes(walks, start, near[0], ANYBODY).rooms_passed if near is not None else frozenset()
 
 
 @asked
 def _between(home: Home, start: str, goals: tuple[str, ...]) -> frozenset[str]:
-    near = home_map(home).nearest(Place(start), [Place(goal) for goal in goals], _ANYBODY)
+    near = home_map(home).nearest(Place(start), [Place(goal) for goal in goals], ANYBODY)
     return frozenset(near[1].rooms) if near is not None else frozenset()

@@ -42,7 +42,7 @@ def choice(context: Context) -> Iterator[Block]:
     if told:
         yield Text((f"These reasons come from: {'; '.join(str(cite(source)) for source in told)}.",))
     try:
-        found = choose(home)
+        found = choose(context.asked)
     except AlarmProblem as problem:
         yield Text((str(problem),))
         return

@@ -27,8 +27,8 @@ _SAYS = {"surely": "computed to be seen", "across": "across its view only", "may
 @section("coverage", "What the motion detectors see", level=Share.OWNER, needs=("site.rooms", "devices"))
 def coverage(context: Context) -> tuple[Block, ...]:
     """Pictures, shares, blind spots, who is seen on the way in, and what was assumed."""
-    seen = coverages(context.home)
-    if not motion_detectors(context.home):
+    seen = coverages(context.asked)
+    if not motion_detectors(context.asked):
         return ()
     if not seen:
         return (Text(("No motion detector has its place, direction, range and angle on a drawn plan yet.",)),)
@@ -36,7 +36,7 @@ def coverage(context: Context) -> tuple[Block, ...]:
 
 
 def _blocks(context: Context, seen: tuple[Coverage, ...]) -> Iterator[Block]:
-    rooms = {each.room: each for each in rooms_seen(context.home)}
+    rooms = {each.room: each for each in rooms_seen(context.asked)}
     for storey in sorted(context.home.site.storeys, key=lambda each: each.level):
         here = [each for each in seen if each.storey == storey.id]
         if here:
@@ -55,7 +55,7 @@ def _blocks(context: Context, seen: tuple[Coverage, ...]) -> Iterator[Block]:
             rows,
         )
     bare = [
-        f"{context.name('device', device)}: {', '.join(labels)}" for device, labels in lacking(context.home).items()
+        f"{context.name('device', device)}: {', '.join(labels)}" for device, labels in lacking(context.asked).items()
     ]
     if bare:
         yield Subheading("Not computed")
@@ -88,7 +88,7 @@ def _room_row(context: Context, seen: RoomSeen) -> tuple[str, ...]:
     shares = (f"{part / seen.area_m2:.0%}" if seen.area_m2 else "" for part in parts)
     name = f"{marks(context.home)['room', seen.room]} {context.name('room', seen.room)}"
     room = next(room for room in context.home.site.rooms if room.id == seen.room)
-    by = place_seen_by(context.home, room.storey, middle(room.outline))
+    by = place_seen_by(context.asked, room.storey, middle(room.outline))
     watched = ", ".join(context.name("device", device) for device in by)
     return name, show(seen.area_m2, Kind.AREA, context.home.units), *shares, watched
 
@@ -105,7 +105,7 @@ def _way_rows(context: Context) -> Iterator[tuple[str, str, str, str]]:
     for opening in context.home.site.openings:
         if opening.reach is Reach.NOT:
             continue
-        for each in seen_on_the_way(context.home, [opening.room], [opening.id]):
+        for each in seen_on_the_way(context.asked, [opening.room], [opening.id]):
             if each.verdict != "not":
                 yield _way_row(context, each)
 

@@ -48,7 +48,7 @@ _HOW = (
 @section("loops", "Detector circuits", level=Share.OWNER, needs=("circuits",))
 def loops(context: Context) -> Iterator[Block]:
     """Bands as a picture and a table, what may still be added, the meter's table, pairs found in the walls."""
-    loops = [loop for circuit in context.home.circuits if (loop := seen(context.home, circuit))]
+    loops = [loop for circuit in context.home.circuits if (loop := seen(context.asked, circuit))]
     if loops:
         yield Text((_HOW,))
         yield _bands(context, loops)
@@ -60,7 +60,7 @@ def loops(context: Context) -> Iterator[Block]:
         yield Subheading("Circuits of fire and CO detectors")
         yield Bullets(_FIRE)
     read: dict[str, list[Reading]] = {}
-    for reading in readings(context.home):
+    for reading in readings(context.asked):
         read.setdefault(reading.circuit, []).append(reading)
     if read:
         rows = tuple(_reading_row(context, circuit, found) for circuit, found in read.items())

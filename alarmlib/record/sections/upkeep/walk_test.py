@@ -48,7 +48,7 @@ _HEADER = ("No.", "Device", "Room", "Do this", "Should show", "Wait first", "See
 @section("test_plan", "Walk test", level=Share.OWNER, needs=("devices",), paper=True)
 def test_plan(context: Context) -> Iterator[Block]:
     """The walk in the shortest order found, with the waits that make it fair."""
-    order = walk_order(context.home)
+    order = walk_order(context.asked)
     yield Text(_INTRO)
     if order.walk is None:
         yield Text(("No keypad in a room gives the walk a beginning, so it goes storey by storey, room by room.",))
