@@ -8,11 +8,12 @@ from alarmlib.control.habit_words import names_of
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.words import UnitSystem
-from alarmlib.proof.faults.fault import Fault, FaultMasks
+from alarmlib.proof.faults.fault import NONE, Fault
 from alarmlib.proof.faults.fault_cases import How, faults_of
 from alarmlib.proof.faults.fault_table import fault_rows
+from alarmlib.proof.faults.seen_faults import to_an_intruder
 from alarmlib.proof.habits.habit_assumed import HABITS_NOT_COVERED, habit_assumptions
-from alarmlib.proof.habits.household import habits_proved
+from alarmlib.proof.habits.household import HabitProved, habits_proved
 from alarmlib.proof.habits.pairs import pairs_proved
 from alarmlib.proof.intruder.intrusions import Breach, Intruders, Tally
 from alarmlib.proof.intruder.search import UNHEARD
@@ -26,7 +27,7 @@ from alarmlib.proof.pieces.ways_found import ToldTally, WaysFound
 from alarmlib.proof.report.assumptions import NOT_COVERED, assumptions
 from alarmlib.proof.report.counterexample import Teller
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import Assumption, Basis, OnProgress, Proof, ProofVerdict, Proved
+from alarmlib.proof.report.verdicts import Assumption, Basis, FaultRow, OnProgress, Proof, ProofVerdict, Proved
 from alarmlib.proof.unit.alone import NOT_COVERED as ALONE_NOT_COVERED
 from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.proof.unit.announced import Announcement, announcements
@@ -86,17 +87,16 @@ class _Runs:
         self.home, self.progress, self.asked, self.pieces = home, progress, asked, pieces
         self.seen = pieces.home(home)
         self.faults = faults_of(self.seen, faults)
-        self.masks = digest(FaultMasks.of(self.faults))
+        self.searched = tuple(map(to_an_intruder, self.faults))
 
     def proof(self) -> Proof:
         """All that was asked for, put together."""
-        runs, known, pieces = self.asked.runs, self.faults, self.pieces
+        runs, known = self.asked.runs, self.faults
         assumed, found = self._assumed(), self._ways() if "ways" in runs else WaysFound()
-        habits = habits_proved(self.home, known, self.progress, pieces) if "habits" in runs else ()
+        habits = habits_proved(self.home, known, self.progress, self.pieces) if "habits" in runs else ()
         beside = self._beside(found) if "beside" in runs else ()
         others = tuple(self._others())
         properties = (*found.properties, *(habit.proved for habit in habits), *beside, *others)
-        tallies = tuple(told.tally() for told in found.tallies)
         return Proof(
             self.seen.name,
             (*assumed, *habit_assumptions(habits)),
@@ -104,19 +104,23 @@ class _Runs:
             states=sum(each.states for each in properties),
             seconds=0.0,
             properties=properties,
-            faults=fault_rows(known, self._announced(), tallies, habits, properties, names_of(self.seen))
-            if len(known) > 1
-            else (),
+            faults=self._rows(found, habits, properties) if len(known) > 1 else (),
         )
 
-    def _intruders(self, home: Home) -> Intruders:
-        return Intruders(home, self.faults, self.asked.sights, self.asked.side_m)
+    def _rows(
+        self, found: WaysFound, habits: tuple[HabitProved, ...], properties: tuple[Proved, ...]
+    ) -> tuple[FaultRow, ...]:
+        tallies = tuple(told.tally() for told in found.tallies)
+        return fault_rows(self.faults, self._announced(), tallies, habits, properties, names_of(self.seen))
+
+    def _intruders(self, home: Home, faults: Sequence[Fault]) -> Intruders:
+        return Intruders(home, faults, self.asked.sights, self.asked.side_m)
 
     def _assumed(self) -> tuple[Assumption, ...]:
         """The assumptions, in either units."""
 
         def work(seen: Home) -> tuple[Assumption, ...]:
-            intruders = self._intruders(seen)
+            intruders = self._intruders(seen, (NONE,))
             both = (assumptions(in_units(seen, units), intruders) for units in UnitSystem)
             return tuple(
                 replace(one, sentence=either(one.sentence, other.sentence)) for one, other in zip(*both, strict=True)
@@ -127,19 +131,20 @@ class _Runs:
 
     def _ways(self) -> WaysFound:
         def work(seen: Home) -> WaysFound:
-            intruders = self._intruders(seen)
+            intruders = self._intruders(seen, self.searched)
             tallies = intruders.search(self.progress, self.asked.only)
             return WaysFound(tuple(_of_ways(seen, intruders, tallies, self.asked)), tuple(map(ToldTally.of, tallies)))
 
-        asked = self.masks, self.asked.only, self.asked.sights, self.asked.side_m
+        asked = digest(self.searched), self.asked.only, self.asked.sights, self.asked.side_m
         return self.pieces.of_home("ways in", self.home, asked, WaysFound, work)
 
     def _beside(self, found: WaysFound) -> tuple[Proved, ...]:
         def work(seen: Home) -> tuple[Proved, ...]:
             tallies = tuple(told.tally() for told in found.tallies)
-            return tuple(second_mover_proved(seen, self._intruders(seen), tallies, self.progress))
+            return tuple(second_mover_proved(seen, self._intruders(seen, (NONE,)), tallies, self.progress))
 
-        asked = digest(found.tallies), self.asked.sights, self.asked.side_m
+        open_ways = tuple((told.rule, told.area, told.plain) for told in found.tallies)
+        asked = open_ways, self.asked.sights, self.asked.side_m
         return self.pieces.of_home("beside", self.home, asked, _MANY, work)
 
     def _others(self) -> Iterator[Proved]:

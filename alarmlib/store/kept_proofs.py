@@ -96,14 +96,22 @@ class ReadProof:
     code: str = ""
     fields: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
+    _told: list[tuple[Any, Proof]] = field(default_factory=list, compare=False, repr=False)
 
     def about(self, home: Home) -> KeptProof:
         """The proof in the names and units of this home, and whether it still speaks of it."""
         if self.proof is None:
             return KeptProof(problem=self.problem) if self.problem else NEVER_RUN
-        said = InWords(home, self.names).of(self.proof)
-        basis = Basis(self.fields, marked=self.proof) if self.fields else None
-        return KeptProof(replaced(said, basis=basis), self._speaks_of(home))
+        return KeptProof(self._in_words(self.proof, home), self._speaks_of(home))
+
+    def _in_words(self, proof: Proof, home: Home) -> Proof:
+        """The proof in words; the same object as last time where no name in it has changed, nor the units."""
+        words = InWords(home, self.names)
+        told = home.units, tuple(words.names[mark] for mark in self.names)
+        if not self._told or self._told[-1][0] != told:
+            basis = Basis(self.fields, marked=proof) if self.fields else None
+            self._told[:] = [(told, replaced(words.of(proof), basis=basis))]
+        return self._told[-1][1]
 
     def _speaks_of(self, home: Home) -> bool:
         same_code = (self.library, self.code) == (__version__, code_digest())

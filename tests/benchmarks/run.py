@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 
 import chance_in_time
 import edit_and_check
+import edit_and_prove
 import headless_pages
 import moving_device
 import proof_speed
@@ -35,6 +36,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
         starting,
         headless_pages,
         proof_speed,
+        edit_and_prove,
         two_movers,
     )
 }

@@ -7,7 +7,8 @@ from functools import cached_property, partial
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.model.household import Expected, Habit
-from alarmlib.proof.faults.fault import NONE, Fault, FaultMasks
+from alarmlib.proof.faults.fault import NONE, Fault
+from alarmlib.proof.faults.seen_faults import in_a_habit
 from alarmlib.proof.habits.habit_cases import Case, PreparedHabits
 from alarmlib.proof.habits.habit_counterexample import alone
 from alarmlib.proof.habits.habit_replay import SPURIOUS, Question, told_of
@@ -47,23 +48,20 @@ def habits_proved(
     if pieces is None:
         household = PreparedHabits(home, faults)
         return tuple(_told_how_far(home, progress, lambda habit: proved_one(household, habit)))
-    reading = HomeReading()
-    prepared = _Prepared(recorded(home, reading), faults)
-    bare, masks = _without_habits(home), digest(FaultMasks.of(faults))
+    reading, searched = HomeReading(), tuple(map(in_a_habit, faults))
+    prepared = _Prepared(recorded(home, reading), searched)
+    bare, seen = _without_habits(home), digest(searched)
     with pieces.shared(bare, reading) as shared:
         touched = frozenset[str]()
         for habit in home.household.habits:
             walk = partial(prepared.touched_by, habit.id)
-            touched |= shared.ask("walks of a habit", habit, masks, frozenset[str], walk)
-        return tuple(
-            _told_how_far(
-                home,
-                progress,
-                lambda habit: shared.ask(
-                    "habit", habit, (masks, touched), HabitProved, partial(prepared.proved, habit.id, touched)
-                ),
-            )
-        )
+            touched |= shared.ask("walks of a habit", habit, seen, frozenset[str], walk)
+
+        def proved(habit: Habit) -> HabitProved:
+            work = partial(prepared.proved, habit.id, touched)
+            return shared.ask("habit", habit, (seen, touched), HabitProved, work)
+
+        return tuple(_told_how_far(home, progress, proved))
 
 
 def _told_how_far(
