@@ -37,6 +37,12 @@ def upgraded(
             raise AlarmProblem(
                 f"{file} is of version {version} of home files. This workbook cannot bring it up to version {current}."
             )
-        document = steps[version](document) | {"schema_version": version + 1}
+        try:
+            document = steps[version](document) | {"schema_version": version + 1}
+        except (AttributeError, IndexError, KeyError, TypeError, ValueError):
+            raise AlarmProblem(
+                f"{file} is of version {version} of home files, and one of its values is not of the sort that this "
+                f"version wrote. It was left as it is."
+            ) from None
         version += 1
     return document

@@ -41,10 +41,10 @@ def _folded(document: Document) -> Document:
         return document
     zones, devices = _parts(unit, "zones"), _parts(document, "devices")
     differing = [each for season in _parts(unit, "seasons") for each in _parts(season, "zones")]
-    seasons = {each.get("zone"): each.get("function") for each in differing}
-    delayed = {zone.get("id") for zone in zones if zone.get("function") == "interior_delayed"}
+    seasons = {_text(each, "zone"): each.get("function") for each in differing}
+    delayed = {_text(zone, "id") for zone in zones if zone.get("function") == "interior_delayed"}
     said = {
-        "zones": [_passed(zone, devices, seasons.get(zone.get("id"))) for zone in zones],
+        "zones": [_passed(zone, devices, seasons.get(_text(zone, "id"))) for zone in zones],
         "part_sets": [_with_delay(part, delayed) for part in _parts(unit, "part_sets")],
     }
     return document | {"unit": dict(unit) | {name: parts for name, parts in said.items() if name in unit}}
@@ -56,12 +56,19 @@ def _parts(part: Mapping[str, Any], name: str) -> list[Any]:
     return held if isinstance(held, list) and all(isinstance(each, Mapping) for each in held) else []
 
 
+def _text(part: Mapping[str, Any], name: str) -> str:
+    """An id in a part; what is none is left for the model to refuse."""
+    value = part.get(name)
+    return value if isinstance(value, str) else ""
+
+
 def _passed(zone: Mapping[str, Any], devices: list[Any], then: Any) -> Document:
     """The zone with `passed_leaving` where its old function says otherwise than its devices do.
 
     `then`: its function in a season, which decides where the ordinary one was neither of a pair.
     """
-    told = next((each for each in (zone.get("function"), then) if each in _INSIDE | _AT_EDGE), None)
+    said = (each for each in (zone.get("function"), then) if isinstance(each, str))
+    told = next((each for each in said if each in _INSIDE | _AT_EDGE), None)
     mine = [d for d in devices if d.get("zone") == zone.get("id") and d.get("state") != "removed"]
     by_devices = bool(mine) and all(d.get("kind") == "motion" and not d.get("openings") for d in mine)
     if told is None or (told in _INSIDE) == by_devices:
@@ -72,8 +79,8 @@ def _passed(zone: Mapping[str, Any], devices: list[Any], then: Any) -> Document:
 def _with_delay(part: Mapping[str, Any], delayed: set[Any]) -> Document:
     """The part set with their delay for detectors inside that always gave it, whatever the part set had for them."""
     doors = _parts(part, "doors")
-    if not any(door.get("zone") in delayed for door in doors):
+    if not any(_text(door, "zone") in delayed for door in doors):
         return dict(part)
     return dict(part) | {
-        "doors": [dict(door) | {"delayed": True} if door.get("zone") in delayed else door for door in doors]
+        "doors": [dict(door) | {"delayed": True} if _text(door, "zone") in delayed else door for door in doors]
     }

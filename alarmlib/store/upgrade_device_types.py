@@ -70,7 +70,7 @@ def with_device_types(document: Document) -> Document:
     if not isinstance(devices, list) or not isinstance(there, list):
         return document
     told = {n: _facts(device) for n, device in enumerate(devices) if _is_device(device)}
-    types = _types(told, [each.get("id") for each in there if isinstance(each, dict)])
+    types = _types(told, [each["id"] for each in there if isinstance(each, dict) and isinstance(each.get("id"), str)])
     entries = [
         _entry(device, told[n], *_best(told[n], types)) if n in told else device for n, device in enumerate(devices)
     ]
@@ -82,7 +82,14 @@ def with_device_types(document: Document) -> Document:
 
 def _is_device(device: Any) -> bool:
     parts_right = isinstance(device, dict) and all(isinstance(device.get(part) or {}, dict) for part in _PARTS)
-    return parts_right and isinstance(device.get("kind"), str) and not device.get("type")
+    return parts_right and isinstance(device.get("kind"), str) and not device.get("type") and _is_plain(device)
+
+
+def _is_plain(device: Document) -> bool:
+    """Whether each fact of a manual is one value, as all of them are."""
+    facts = [value for name, value in device.items() if name not in _OWN and name not in _PARTS]
+    inside = [value for part in _PARTS for value in (device.get(part) or {}).values()]
+    return not any(isinstance(value, list | dict) for value in (*facts, *inside))
 
 
 def _facts(device: Document) -> DeviceFacts:

@@ -49,5 +49,7 @@ def _telling(device: Any, said: dict[str, list[float]]) -> Any:
     if not volts:
         return device
     other = [f"Another cable gave its lowest voltage as {each:g} V." for each in sorted({*volts} - {max(volts)})]
-    note = {"note": " ".join((*filter(None, (device.get("note"),)), *other))} if other else {}
-    return device | {FIELD: max(volts)} | note
+    before = device.get("note")
+    if not other or not isinstance(before, str | None):
+        return device | {FIELD: max(volts)}
+    return device | {FIELD: max(volts), "note": " ".join((*filter(None, (before,)), *other))}

@@ -103,6 +103,24 @@ def test_what_was_refused_before_is_refused_still(place: tuple[str | int, ...], 
         parsed(old_with((place, value)), "home.json")
 
 
+@pytest.mark.parametrize(
+    ("place", "value", "path"),
+    [
+        (("devices", 0, "range_m"), [], "range_m"),
+        (("devices", 0, "id"), {}, "id"),
+        (("unit", "zones", 0, "id"), [], "id"),
+        (("unit", "zones", 0, "function"), [], "function"),
+        (("unit", "part_sets", 0, "doors"), [{"zone": []}], "zone"),
+        (("unit", "seasons"), [{"id": "s", "name": "S", "zones": [{"zone": {}}]}], "zone"),
+    ],
+)
+def test_a_value_of_another_sort_is_named_by_its_field(place: tuple[str | int, ...], value: Any, path: str) -> None:
+    """Bringing up such an old file had ended in a traceback."""
+    with pytest.raises(AlarmProblem) as caught:
+        parsed(old_with((place, value)), "home.json")
+    assert f"{path} in home.json" in str(caught.value)
+
+
 def test_a_file_of_this_version_is_never_changed_to_fit() -> None:
     document = Home().model_dump(mode="json") | {"name": "Ho\x00me"}
     with pytest.raises(AlarmProblem, match="control characters"):
