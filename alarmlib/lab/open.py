@@ -7,6 +7,7 @@ import json
 import os
 import secrets
 import signal
+import socket
 import subprocess
 import sys
 import time
@@ -109,7 +110,8 @@ def running(folder: Path) -> str | None:
         for note in surroundings.place(run, "JUPYTER_RUNTIME_DIR").glob("jpserver-*.json"):
             if (address := _answering(note)) is not None:
                 return address
-            end_run(run)
+            if _is_dead(note):
+                end_run(run)
     return None
 
 
@@ -166,6 +168,17 @@ def _answering(note: Path) -> str | None:
             return f"{told['url']}{query}"
     except (OSError, ValueError, KeyError, TypeError):
         return None
+
+
+def _is_dead(note: Path) -> bool:
+    """Whether nothing listens where a server's note says; one that is slow to answer is alive, and needs its folder."""
+    try:
+        with socket.create_connection(("localhost", json.loads(note.read_text(encoding="utf-8"))["port"]), timeout=2):
+            return False
+    except TimeoutError:
+        return False
+    except (OSError, ValueError, KeyError, TypeError):
+        return True
 
 
 def _end(server: subprocess.Popen[bytes]) -> None:

@@ -15,7 +15,7 @@ import pytest
 
 from alarmlib.errors import AlarmProblem
 from alarmlib.lab import listed_pages, run_place, surroundings, workbook
-from alarmlib.lab.open import prepare
+from alarmlib.lab.open import prepare, running
 
 
 @pytest.fixture
@@ -237,6 +237,23 @@ def test_a_socket_of_the_longest_path_that_fits_can_be_bound(tmp_path: Path) -> 
     with socket.socket(socket.AF_UNIX) as bound:
         bound.bind(f"{run}{run_place._SOCKET}")
     shutil.rmtree(base)
+
+
+@pytest.mark.parametrize("alive", [True, False])
+def test_only_a_dead_servers_folder_is_taken_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, alive: bool) -> None:
+    """A server that listens but answers nothing useful keeps its folder, with the sockets of its kernels."""
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path))
+    run = run_place.new_run(tmp_path)
+    (run / "runtime").mkdir()
+    with socket.socket() as server:
+        server.bind(("127.0.0.1", 0))
+        port = server.getsockname()[1]
+        if alive:
+            server.listen()
+        told = {"url": f"http://127.0.0.1:{port}/", "port": port, "token": "key"}
+        (run / "runtime" / "jpserver-1.json").write_text(json.dumps(told))
+        assert running(tmp_path) is None
+    assert run.exists() is alive
 
 
 def test_the_server_asks_nobody_and_lands_on_the_first_page(
