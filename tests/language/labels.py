@@ -14,6 +14,7 @@ import re
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 PROJECT = Path(__file__).parents[2]
@@ -186,8 +187,9 @@ def page_texts(file: Path) -> Iterator[Text]:
             yield from markdown_texts(f"workbook/{file.name}, cell {number}", "".join(cell["source"]), "page")
 
 
-def texts() -> list[Text]:
-    """Every text, in the order of files and lines."""
+@cache
+def texts() -> tuple[Text, ...]:
+    """Every text, in the order of files and lines; read once for all tests."""
     library = PROJECT / "alarmlib"
     found: list[Text] = []
     for file in sorted(library.rglob("*.py")):
@@ -198,7 +200,7 @@ def texts() -> list[Text]:
         found += template_texts(file)
     for file in sorted((PROJECT / "workbook").glob("*.ipynb")):
         found += page_texts(file)
-    return [*found, *markdown_texts("README.md", (PROJECT / "README.md").read_text(encoding="utf-8"), "readme")]
+    return (*found, *markdown_texts("README.md", (PROJECT / "README.md").read_text(encoding="utf-8"), "readme"))
 
 
 # -- measure ----------------------------------------------------------------------------------------------------------
@@ -277,7 +279,7 @@ def main() -> int:
     parser.add_argument("file", type=Path, help="where the list goes")
     parser.add_argument("--measure", action="store_true", help="print how the texts are written")
     asked = parser.parse_args()
-    found = texts()
+    found = list(texts())
     asked.file.write_text("".join(f"{t.kind}\t{t.place}\t{t.words}\n" for t in found), encoding="utf-8")
     sys.stdout.write(f"{len(found)} texts in {asked.file}\n")
     if asked.measure:

@@ -9,7 +9,7 @@ AVERAGE = 20
 @pytest.fixture(scope="module")
 def everything() -> list[Text]:
     """Every label, help, choice, finding, page, script and section, and the README."""
-    return texts()
+    return list(texts())
 
 
 def watched(found: list[Text]) -> list[tuple[str, list[str], str]]:

@@ -2,21 +2,10 @@
 
 import ast
 from collections.abc import Iterator, Mapping
-from pathlib import Path
 
-PACKAGE = Path(__file__).parents[2] / "alarmlib"
+from parsed import TREES
+
 Needs = Mapping[str, set[str]]
-
-
-def _name(path: Path) -> str:
-    return ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__")
-
-
-TREES = {
-    _name(path): ast.parse(path.read_text(encoding="utf-8"))
-    for path in sorted(PACKAGE.rglob("*.py"))
-    if "_workbook" not in path.parts
-}
 
 
 def needs(trees: Mapping[str, ast.Module]) -> Needs:

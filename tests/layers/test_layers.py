@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
-PACKAGE = Path(__file__).parents[2] / "alarmlib"
+from parsed import MODULES, PACKAGE, TREES, name_of
 
 ROWS = (
     ("errors",),
@@ -33,15 +32,13 @@ EXPORTER = PACKAGE / "record" / "exporter.py"  # a class of nbconvert's, loaded 
 SERVED = PACKAGE / "lab" / "served"  # classes of jupyter_server's, loaded inside the server
 CLOCKS = {"now", "today", "utcnow"}
 
-MODULES = sorted(path for path in PACKAGE.rglob("*.py") if "_workbook" not in path.parts)
-
 
 def _row_name(path: Path) -> str:
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
 def _tree(path: Path) -> ast.Module:
-    return ast.parse(path.read_text(encoding="utf-8"))
+    return TREES[name_of(path)]
 
 
 def _imported(nodes: Iterator[ast.AST]) -> Iterator[tuple[int, str]]:

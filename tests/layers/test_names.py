@@ -7,11 +7,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
+from parsed import MODULES, PACKAGE, TREES, name_of
 
 from alarmlib.sources import every_source
 
-PACKAGE = Path(__file__).parents[2] / "alarmlib"
-MODULES = sorted(path for path in PACKAGE.rglob("*.py") if "_workbook" not in path.parts)
 MOST_UNNAMED = 6  # values given by their place alone; a star counts as one
 ROWS_OF_TABLES = PACKAGE / "sources"  # each source is a row: key, title, year, publisher, what it says, status, scope
 KEYS = {source.key for source in every_source()}
@@ -23,17 +22,6 @@ OUTSIDE = re.compile(
     rf"|\b({'|'.join(LIBRARIES)})\b"
 )
 OURS = re.compile(r"computed here|this project|see below|common sense|^(our|ours|own)\b", re.IGNORECASE)
-
-
-def _name(path: Path) -> str:
-    return ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__")
-
-
-def _trees() -> dict[str, ast.Module]:
-    return {_name(path): ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
-
-
-TREES = _trees()
 
 
 def _public_types(tree: ast.Module) -> Iterator[tuple[str, bool]]:
@@ -79,7 +67,7 @@ def unnamed(tree: ast.Module) -> Iterator[tuple[int, str, int]]:
 )
 def test_many_values_are_given_by_name(path: Path) -> None:
     """Nobody counts commas to know what the ninth value is. (Parts of the home that a check reads are a plain list.)"""
-    calls = unnamed(TREES[_name(path)])
+    calls = unnamed(TREES[name_of(path)])
     assert [call for call in calls if call[2] > MOST_UNNAMED and call[1] not in {"check", "dated_check"}] == []
 
 

@@ -13,15 +13,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from parsed import TREES
+
 ROOT = Path(__file__).parents[2]
-PACKAGE = ROOT / "alarmlib"
-TREES = {
-    ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): ast.parse(
-        path.read_text(encoding="utf-8")
-    )
-    for path in sorted(PACKAGE.rglob("*.py"))
-    if "_workbook" not in path.parts
-}
 UNUSED = {
     "calc.choosing.device_candidates.planned_device": "a test fits the set that was chosen, and counts what it covers",
     "calc.coverage.felt.felt_in_metres": "what points in metres trip, beside the cells: tests/outside rests on it",
