@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import date
+from math import nan
 from pathlib import Path
 from time import monotonic
 from typing import TYPE_CHECKING, Any, Literal, NoReturn
@@ -218,10 +219,31 @@ def _prove(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "--faults", choices=["none", "single", "pairs"], default="single", help="which faults are tried (single)"
     )
     parser.add_argument(
+        "--minutes", type=_within(0.1, 1440), help="longest time that it may take, 0.1 to 1,440 (as the home says, 30)"
+    )
+    parser.add_argument(
+        "--gigabytes", type=_within(0.1, 64), help="most memory that it may take, 0.1 to 64 (as the home says, 2)"
+    )
+    parser.add_argument(
         "--fixes", nargs="?", type=int, const=20, default=0, metavar="SETS",
         help="search for fixes too: so many sets of changes are proved for each breach (20); may take minutes",
     )  # fmt: skip
     parser.set_defaults(run=_run_prove)
+
+
+def _within(least: float, most: float) -> "Callable[[str], float]":
+    """A number between these two, as an argument."""
+
+    def read(text: str) -> float:
+        try:
+            number = float(text)
+        except ValueError:
+            number = nan
+        if not least <= number <= most:
+            raise argparse.ArgumentTypeError(f"{text} is no number from {least:g} to {most:,g}")
+        return number
+
+    return read
 
 
 def _run_prove(asked: argparse.Namespace) -> int:
@@ -233,7 +255,7 @@ def _run_prove(asked: argparse.Namespace) -> int:
     home = load(asked.home)
     say = say_of(home)
     try:
-        proof = _proved(asked.home, home, asked.faults)
+        proof = _proved(asked.home, home, asked.faults, (asked.minutes, asked.gigabytes))
     except NotReady as problem:
         print(*map(say, problem.missing), sep="\n", file=sys.stderr)
         return BAD_INPUT
@@ -264,15 +286,27 @@ def _sought(home: "Home", proof: "Proof", patience: int) -> "Sought":
     return seek(home, proof, _on_stderr(home), patience=patience, judge=judge_of(home))
 
 
-def _proved(home_file: Path, home: "Home", faults: Literal["none", "single", "pairs"]) -> "Proof":
-    """The proof with the seconds that it took; each step, and how much was kept, is told on stderr."""
-    from alarmlib.proof.prove import prove
+def _proved(
+    home_file: Path,
+    home: "Home",
+    faults: Literal["none", "single", "pairs"],
+    limits: tuple[float | None, float | None] = (None, None),
+) -> "Proof":
+    """The proof with the seconds that it took; each step, and how much was kept, is told on stderr.
+
+    `limits`: minutes and gigabytes, None: as the home says.
+    """
+    from alarmlib.proof.prove import Asked, prove
     from alarmlib.proof.report.verdicts import worked_again
+    from alarmlib.proof.search.budget import GIGABYTE, Budget, budget_of, late_after
     from alarmlib.rules import say_of
     from alarmlib.store.kept_pieces import keep_pieces, kept_pieces
 
+    minutes, gigabytes = limits
     begun, pieces = monotonic(), kept_pieces(home_file)
-    proof = prove(home, faults, _on_stderr(home), pieces=pieces)
+    late = late_after(home.proof.most_minutes if minutes is None else minutes, monotonic)
+    budget = budget_of(home) if gigabytes is None else Budget(round(gigabytes * GIGABYTE))
+    proof = prove(home, faults, _on_stderr(home), Asked(budget=budget, late=late), pieces=pieces)
     if faults != "none":
         keep_pieces(home_file, pieces.document())
     if again := worked_again(proof):

@@ -13,6 +13,7 @@ import pytest
 
 from alarmlib.__main__ import main
 from alarmlib.model import Home
+from alarmlib.proof.prove import Asked
 from alarmlib.proof.report.verdicts import Proof
 from alarmlib.store import load
 from alarmlib.store.kept_proofs import kept
@@ -21,19 +22,28 @@ DEMO = Path(__file__).parents[1] / "workbook" / "demo_home.json"
 
 
 @pytest.fixture
-def proves(monkeypatch: pytest.MonkeyPatch, hand_proof: Proof) -> Callable[..., list[str]]:
+def limits() -> list[Asked]:
+    """What the search was asked, call by call."""
+    return []
+
+
+@pytest.fixture
+def proves(monkeypatch: pytest.MonkeyPatch, hand_proof: Proof, limits: list[Asked]) -> Callable[..., list[str]]:
     """`proves()` puts a proof written by hand in the place of the search, for what the command does with it."""
 
     def put_in(properties: int | None = None, faults: bool = True) -> list[str]:
         asked: list[str] = []
 
-        def prove(home: Home, faults: str, told: Any, pieces: Any) -> Proof:
+        def prove(home: Home, faults: str, told: Any, within: Asked, pieces: Any) -> Proof:
             asked.append(faults)
+            limits.append(within)
             told("walks", 1, 2)
             return replace(hand_proof, properties=hand_proof.properties[:properties])
 
         import_module("alarmlib.proof.repairs.cheapest")  # which keeps the real search
-        monkeypatch.setitem(sys.modules, "alarmlib.proof.prove", cast("ModuleType", SimpleNamespace(prove=prove)))
+        monkeypatch.setitem(
+            sys.modules, "alarmlib.proof.prove", cast("ModuleType", SimpleNamespace(prove=prove, Asked=Asked))
+        )
         return asked
 
     return put_in
@@ -53,6 +63,23 @@ def test_prove__not_all_hold(
     assert asked == ["single"]
     assert kept(home, load(home)).fresh
     assert home.read_bytes() == DEMO.read_bytes()
+
+
+def test_prove__limits(
+    proves: Callable[..., list[str]], limits: list[Asked], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Memory and time as the home says, or as asked; what is out of range is one sentence and exit 2."""
+    proves()
+    home = tmp_path / "home.json"
+    home.write_bytes(DEMO.read_bytes())
+    main(["prove", str(home), "--faults", "none"])
+    main(["prove", str(home), "--faults", "none", "--gigabytes", "0.5", "--minutes", "0.1"])
+    assert [asked.budget and asked.budget.bytes for asked in limits] == [2_000_000_000, 500_000_000]
+    assert [asked.late and asked.late() for asked in limits] == [False, False]
+    for wrong in (["--gigabytes", "65"], ["--minutes", "0"], ["--minutes", "nan"], ["--gigabytes", "much"]):
+        with pytest.raises(SystemExit, match="2"):
+            main(["prove", str(home), *wrong])
+        assert "is no number from 0.1 to" in capsys.readouterr().err
 
 
 def test_prove__all_hold(proves: Callable[..., list[str]], tmp_path: Path) -> None:

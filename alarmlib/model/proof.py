@@ -5,6 +5,7 @@ from alarmlib.model.words import Share, Word
 from alarmlib.units import Kind
 
 HELPER, CLASS = Share.HELPER, Share.CLASS
+MOST_MINUTES, MOST_GIGABYTES = 30.0, 2.0  # a computer of 8 GB keeps most of them for everything else
 INTRUDER_M_S = 2.533  # fastest row of Bohannon 1997: men in their 20s, maximum pace
 
 
@@ -84,5 +85,21 @@ class ProofChoices(Part):
         help="Tick it only if everybody looks first. Unticked, the proof also tries two people of whom one sets it "
         "while the other is still in.",
         share=HELPER,
+    )
+    most_minutes: float = fact(
+        MOST_MINUTES,
+        "Longest time that the proof may take (minutes)",
+        help="What is not settled by then is told so. Up to 1,440 minutes, a day.",
+        ge=0.1,
+        le=1440,
+        share=CLASS,
+    )
+    most_gigabytes: float = fact(
+        MOST_GIGABYTES,
+        "Most memory that the proof may take (gigabytes)",
+        help="It starts at what leaves room for everything else on a computer with 8 gigabytes. Up to 64.",
+        ge=0.1,
+        le=64,
+        share=CLASS,
     )
     prices: tuple[ChangePrice, ...] = fact((), "What a change costs", share=CLASS, noun="change price")

@@ -7,16 +7,17 @@ from time import monotonic
 from typing import Any
 
 from alarmlib.model.home import Home
+from alarmlib.model.proof import ProofChoices
 from alarmlib.proof.report.document import document_of, proof_from_document
 from alarmlib.proof.report.readiness import NotReady, unready
-from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict, worked_again
+from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict, too_large_told, worked_again
 from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.store.kept_pieces import keep_pieces, kept_document
 from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
-from alarmlib.widgets.spec import ActionSpec, FormSpec
+from alarmlib.widgets.spec import ActionSpec, FormSpec, fields_of
 from alarmlib.widgets.view import follower_of
 from alarmlib.widgets.work import idle, start_in_worker
 
@@ -25,7 +26,8 @@ TELL_EVERY_S = 0.2
 _INTRO = (
     "It tries every way in, every way of setting the alarm, every habit and every single fault. It runs in a process "
     "of its own. Two people at once (two habits, or an intruder beside somebody who comes or goes) take minutes. So "
-    "you ask for them by a button of their own. The result is kept beside the home file."
+    "you ask for them by a button of their own. The result is kept beside the home file. When its time or memory is "
+    "used up, what is open by then is told as not settled, with what was gone through."
 )
 
 
@@ -41,7 +43,8 @@ class RunForm:
             ActionSpec("Run the proof", partial(self.start, QUICK)),
             ActionSpec("Run it with two people at once", partial(self.start, RUNS)),
         )
-        self.forms = (Form(session, FormSpec("Run the proof", (), _INTRO), Extras(actions=actions)),)
+        groups = (("How much it may take", fields_of(ProofChoices, ("most_minutes", "most_gigabytes"), ("proof",))),)
+        self.forms = (Form(session, FormSpec("Run the proof", groups, _INTRO), Extras(actions=actions)),)
 
     def __repr__(self) -> str:
         return repr(self.forms[0])
@@ -76,7 +79,8 @@ class RunForm:
         follower_of(self.session).stir()
         held = sum(each.verdict is ProofVerdict.HOLDS for each in proof.properties)
         hold = f"{held} of {len(proof.properties)} properties held for your home as it was then."
-        parts = (f"done in {proof.seconds:.1f} s.", worked_again(proof), hold, "The tables say how it is now.")
+        again, large = worked_again(proof), too_large_told(proof)
+        parts = (f"done in {proof.seconds:.1f} s.", again, hold, large, "The tables say how it is now.")
         return " ".join(filter(None, parts))
 
 
@@ -87,9 +91,11 @@ def worked_out(home_json: str, runs: tuple[str, ...], kept: Any, say: Callable[[
     """
     from alarmlib.proof.pieces.pieces import Pieces
     from alarmlib.proof.prove import Asked, prove
+    from alarmlib.proof.search.budget import late_after
 
-    begun, pieces = monotonic(), Pieces(kept)
-    proof = prove(Home.model_validate_json(home_json), "single", now_and_then(say), Asked(runs), pieces)
+    begun, home, pieces = monotonic(), Home.model_validate_json(home_json), Pieces(kept)
+    late = late_after(home.proof.most_minutes, monotonic)
+    proof = prove(home, "single", now_and_then(say), Asked(runs, late=late), pieces)
     whole = replace(proof, seconds=round(monotonic() - begun, 2))
     return {"proof": document_of(whole, with_basis=True), "pieces": pieces.document()}
 

@@ -1,7 +1,8 @@
 """Everything at once: what holds of a home, how the rest fails, and what each fault opens; made of pieces."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from alarmlib.calc.cells.sights import Sight
 from alarmlib.control.habit_words import names_of
@@ -28,6 +29,7 @@ from alarmlib.proof.report.assumptions import NOT_COVERED, assumptions
 from alarmlib.proof.report.counterexample import Teller
 from alarmlib.proof.report.readiness import NotReady, unready
 from alarmlib.proof.report.verdicts import Assumption, Basis, FaultRow, OnProgress, Proof, ProofVerdict, Proved
+from alarmlib.proof.search.budget import Budget, Spending, budget_of
 from alarmlib.proof.unit.alone import NOT_COVERED as ALONE_NOT_COVERED
 from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.proof.unit.announced import Announcement, announcements
@@ -46,12 +48,17 @@ _MANY = tuple[Proved, ...]
 
 @dataclass(frozen=True)
 class Asked:
-    """What to prove: which runs, which properties of the ways in (None: all), with which sights and squares."""
+    """What to prove: which runs, which properties of the ways in (None: all), with which sights and squares.
+
+    `budget`: what it may take at most (None: as the home says); `late` says, when asked, whether the time is over.
+    """
 
     runs: Collection[str] = RUNS
     only: frozenset[str] | None = None
     sights: tuple[Sight, ...] | None = None
     side_m: float = SIDE_M
+    budget: Budget | None = None
+    late: Callable[[], bool] | None = None
 
 
 def prove(
@@ -73,8 +80,10 @@ def prove(
     pieces, in_words = Pieces() if pieces is None else pieces, InWords(home)
     pieces.begin()
     told = None if progress is None else lambda what, done, of: progress(in_words(what), done, of)
+    asked = asked or Asked()
+    spending = Spending(asked.budget or budget_of(home), told, asked.late)
     try:
-        marked = _Runs(home, faults, told, asked or Asked(), pieces).proof()
+        marked = _Runs(home, faults, spending, asked, pieces).proof()
     except AlarmProblem as problem:
         raise in_words.problem(problem) from None
     return replace(in_words.of(marked), basis=Basis(pieces.reads(), pieces.redone, pieces.asked, marked))
@@ -83,7 +92,7 @@ def prove(
 class _Runs:
     """The runs of a proof of one home, each made of pieces, with a mark in the place of each name."""
 
-    def __init__(self, home: Home, faults: How, progress: OnProgress | None, asked: Asked, pieces: Pieces) -> None:
+    def __init__(self, home: Home, faults: How, progress: Spending, asked: Asked, pieces: Pieces) -> None:
         self.home, self.progress, self.asked, self.pieces = home, progress, asked, pieces
         self.seen = pieces.home(home)
         self.faults = faults_of(self.seen, faults)
@@ -100,7 +109,7 @@ class _Runs:
         return Proof(
             self.seen.name,
             (*assumed, *habit_assumptions(habits)),
-            not_covered=_not_covered(runs),
+            not_covered=(*_not_covered(runs), *([_LARGE] if any(each.too_large for each in properties) else ())),
             states=sum(each.states for each in properties),
             seconds=0.0,
             properties=properties,
@@ -130,13 +139,16 @@ class _Runs:
         return self.pieces.of_home("assumptions", self.home, asked, tuple[Assumption, ...], work)
 
     def _ways(self) -> WaysFound:
+        stopped: list[str] = []
+
         def work(seen: Home) -> WaysFound:
             intruders = self._intruders(seen, self.searched)
             tallies = intruders.search(self.progress, self.asked.only)
+            stopped.extend(tally.id for tally in tallies if tally.stopped)
             return WaysFound(tuple(_of_ways(seen, intruders, tallies, self.asked)), tuple(map(ToldTally.of, tallies)))
 
         asked = digest(self.searched), self.asked.only, self.asked.sights, self.asked.side_m
-        return self.pieces.of_home("ways in", self.home, asked, WaysFound, work)
+        return self.pieces.of_home("ways in", self.home, asked, WaysFound, work, lambda _found: not stopped)
 
     def _beside(self, found: WaysFound) -> tuple[Proved, ...]:
         def work(seen: Home) -> tuple[Proved, ...]:
@@ -145,16 +157,17 @@ class _Runs:
 
         open_ways = tuple((told.rule, told.area, told.plain) for told in found.tallies)
         asked = open_ways, self.asked.sights, self.asked.side_m
-        return self.pieces.of_home("beside", self.home, asked, _MANY, work)
+        return self.pieces.of_home("beside", self.home, asked, _MANY, work, _whole)
 
     def _others(self) -> Iterator[Proved]:
         runs, pieces, home = self.asked.runs, self.pieces, self.home
         if "pairs" in runs:
-            yield from pieces.of_home("pairs", home, (), _MANY, lambda seen: pairs_proved(seen, self.progress))
+            yield from pieces.of_home("pairs", home, (), _MANY, lambda seen: pairs_proved(seen, self.progress), _whole)
         if "unit" in runs:
             yield from alone_proved(self.seen, self.progress, pieces=pieces)
         if "left_out" in runs:
-            yield from pieces.of_home("left out", home, (), _MANY, left_out_shown)
+            left_out = partial(left_out_shown, progress=self.progress)
+            yield from pieces.of_home("left out", home, (), _MANY, left_out, _whole)
         if "siren" in runs:
             yield pieces.of_home("siren", home, (), Proved, siren_in_an_hour)
 
@@ -164,6 +177,11 @@ class _Runs:
 
         asked = digest(tuple(map(_unsaid, self.faults[1:])))
         return self.pieces.of_home("announced", self.home, asked, tuple[Announcement, ...], work)
+
+
+def _whole(found: tuple[Proved, ...]) -> bool:
+    """Whether a run came to its end, so that what it found may be kept."""
+    return not any(each.too_large for each in found)
 
 
 def _unsaid(fault: Fault) -> Fault:
@@ -179,6 +197,7 @@ def _not_covered(runs: Collection[str]) -> tuple[str, ...]:
     return (*NOT_COVERED, *habits, *beside, *unit, *(text for name, text in _NOT_RUN.items() if name not in runs))
 
 
+_LARGE = "What one fault opens of a property that is too large to be searched whole."
 _NOT_RUN = {
     "ways": "Ways in were not proved this time.",
     "habits": "Habits were not proved this time.",
@@ -212,7 +231,7 @@ def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tall
     if counterexample.verdict is ProofVerdict.NOT_SETTLED and asked.side_m >= SIDE_M:
         finer = Asked(("ways",), frozenset({tally.id}), intruders.sights, asked.side_m / 2)
         again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m, exact_rests=True)
-        return next(iter(_of_ways(home, again, again.search(None, finer.only), finer)))
+        return next(iter(_of_ways(home, again, again.search(intruders.spending, finer.only), finer)))
     worst = _worst(intruders, tally) | _where(intruders, first)
     why = counterexample.why or _only_just_set(home, intruders, first)
     return Proved(

@@ -7,7 +7,7 @@ from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
-from alarmlib.proof.report.verdicts import FaultRow, Hole, Proof, Proved
+from alarmlib.proof.report.verdicts import FaultRow, Hole, Proof, Proved, too_large_told
 from alarmlib.record.blocks import Block, Bullets, Caution, Subheading, Table, Text, apart
 from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS, cell, counterexample_blocks, counterexamples, worst_words
@@ -56,7 +56,8 @@ def assumption_blocks(proof: Proof) -> Iterator[Block]:
 def verdict_blocks(context: Context, proof: Proof) -> Iterator[Block]:
     """The counts in a sentence, and a row a property: what fails first."""
     counts = _counts(proof.properties)
-    yield Text((f"Of {len(proof.properties)} properties: {counts}. {proof.states:,} situations were gone through.",))
+    told = f"Of {len(proof.properties)} properties: {counts}. {proof.states:,} situations were gone through."
+    yield Text(tuple(filter(None, (told, too_large_told(proof)))))
     numbers = {each.id: f"Case {number}" for number, each in enumerate(counterexamples(proof), 1)}
     for title in GROUPS:
         group = [each for each in proof.properties if _group(each) == title]

@@ -61,4 +61,4 @@ def test_progress_is_told(two_rooms: Made) -> None:
     """What is worked on, area by area and habit by habit."""
     told: list[str] = []
     prove(two_rooms(HABIT), "none", lambda what, *_: told.append(what), Asked(("ways", "habits")))
-    assert {"ways in, house", "habit Habit 0"} <= set(told)
+    assert {"ways in, House", "habit Habit 0"} <= set(told)

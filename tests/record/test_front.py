@@ -12,6 +12,7 @@ from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import NEVER_RUN, KeptProof
 from alarmlib.proof.report.verdicts import Proof, Proved
 from alarmlib.proof.report.verdicts import ProofVerdict as Found
+from alarmlib.proof.search.budget import OverBudget, RanOut, gone_through
 from alarmlib.record.context import Context
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.sections.front.summary import summary
@@ -38,6 +39,19 @@ def test_the_proof_is_counted(home: Home) -> None:
     assert "The proof on paper, of 4 properties: 2 breached, 1 not settled, 1 holds." in front(home, fresh)
     assert "out of date, so nothing is proved of the home as it is" in front(home, replace(fresh, fresh=False))
     assert "never run, so nothing is proved" in front(home)
+
+
+def test_what_is_too_large_is_counted(home: Home) -> None:
+    """Apart from what else is not settled, in the sentence on the proof; nothing of it sounds as if it held."""
+    large = Proved("p/5", "Property 5.", Found.NOT_SETTLED, why=gone_through(OverBudget(RanOut.TIME), "all", "none"))
+    told = front(home, KeptProof(replace(proof(), properties=(*proof().properties, large)), fresh=True))
+    assert (
+        "of 5 properties: 2 breached, 2 not settled, 1 holds. One property is too large to be searched whole with"
+        in told
+    )
+    more = replace(proof(), properties=(large, large))
+    assert "2 properties are too large to be searched whole" in front(home, KeptProof(more, fresh=True))
+    assert "too large" not in front(home, KeptProof(proof(), fresh=True))
 
 
 def test_what_was_never_tested_is_named(facts: dict[str, Any]) -> None:

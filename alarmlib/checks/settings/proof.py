@@ -16,6 +16,8 @@ _REMEDIES = {
     ProofVerdict.NOT_SETTLED: "Read on page 08 why it is not settled. Until it is, treat it as not proved.",
 }
 
+_MORE = "Give the proof more time or memory on page 08, and run it again. Until it is settled, treat it as not proved."
+
 
 def kept_findings(home: Home, kept: KeptProof) -> Iterator[Finding]:
     """A `should` for each property that does not hold; a note when the proof was never run or is out of date."""
@@ -35,7 +37,8 @@ def _said(proof: Proof) -> Iterator[Finding]:
         if each.verdict is not ProofVerdict.HOLDS:
             only = f" {each.why}" if each.verdict is ProofVerdict.BREACHED and each.why else ""
             message = f"{each.verdict.text.capitalize()}: {each.sentence}{only}"
-            open_one = should(_subject(each), message, _REMEDIES[each.verdict], "computed")
+            remedy = _MORE if each.too_large else _REMEDIES[each.verdict]
+            open_one = should(_subject(each), message, remedy, "computed")
             yield replace(_named(each.verdict.value, open_one), cause=_cause(each))
     if held:
         told = f"{held} of {len(proof.properties)} properties were proved on paper, within the proof's assumptions."

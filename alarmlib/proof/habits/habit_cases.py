@@ -29,6 +29,7 @@ from alarmlib.proof.habits.habit_counterexample import HabitTeller
 from alarmlib.proof.habits.habit_moves import Moves
 from alarmlib.proof.habits.habit_script import HabitPlayer, Script, keypads_used
 from alarmlib.proof.search.apart import louder_unset
+from alarmlib.proof.search.budget import Spending
 from alarmlib.proof.search.setups import reduced
 
 
@@ -93,7 +94,8 @@ class Case:
 class PreparedHabits:
     """Everybody's habits, prepared once: scripts, the unit in each season and clock, what may be wrong with it."""
 
-    def __init__(self, home: Home, faults: Sequence[Fault] = (NONE,)) -> None:
+    def __init__(self, home: Home, faults: Sequence[Fault] = (NONE,), spending: Spending | None = None) -> None:
+        self.spending = spending or Spending()
         self.home, self.faults, self.masks = home, faults, FaultMasks.of(faults)
         self.ground = HabitGround(home)
         self.setups = {
@@ -178,11 +180,18 @@ class PreparedHabits:
         if asked not in self._units:
             zones = with_partners(self.setups[season], self.touched)
             setup = reduced(zones, clock, zones.layout.device_of if rests else ())
-            self._units[asked] = SearchedUnit(Moves(setup, self.masks), Beginnings(setup))
+            self._units[asked] = SearchedUnit(Moves(setup, self.masks, self.spending), Beginnings(setup))
         return self._units[asked]
+
+    @property
+    def used(self) -> bool:
+        """Whether anything was worked out since the last `forget`."""
+        return bool(self._units)
 
     def forget(self) -> None:
         """Drop what was worked out of the units, to have its memory back."""
+        for unit in self._units.values():
+            unit.moves.unit.drop()
         self._units.clear()
 
     def whole(self, season: str, clock: float) -> Beginnings:

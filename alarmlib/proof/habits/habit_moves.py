@@ -12,6 +12,7 @@ from alarmlib.model.words import BURGLARY
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.habits.canonical_form import canonical_delay
 from alarmlib.proof.habits.habit_script import ScriptLabel
+from alarmlib.proof.search.budget import ENTRY_BYTES, Spending
 from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, TooLarge
 
 ALARMED = SOUNDED | Sign.ALARM
@@ -36,9 +37,9 @@ HabitRows = tuple[tuple[Input, ...], ...]
 class Moves:
     """The control unit as a habit meets it; a second that was worked out once is remembered."""
 
-    def __init__(self, setup: Setup, masks: FaultMasks) -> None:
-        self.masks = masks
-        self.unit = Compiled(setup, None if _rest(setup) else canonical_delay(setup))
+    def __init__(self, setup: Setup, masks: FaultMasks, spending: Spending | None = None) -> None:
+        self.masks, self.spending = masks, spending or Spending()
+        self.unit = Compiled(setup, None if _rest(setup) else canonical_delay(setup), self.spending)
         self._dead = {
             device: masks.dead_of.get(device, 0) | masks.dead_keypad_of.get(device, 0)
             for device in setup.layout.device_of
@@ -56,6 +57,7 @@ class Moves:
         found = self._moves.setdefault(label, {})
         if k not in found:
             found[k] = tuple(self._work_out(k, label))
+            self.unit.keep(ENTRY_BYTES * (1 + len(found[k])))
         return found[k]
 
     def layer(self, layer: Mapping[int, int], label: ScriptLabel) -> tuple[dict[int, int], int]:
@@ -67,9 +69,10 @@ class Moves:
         known = self._moves.setdefault(label, {})
         following: dict[int, int] = {}
         alarmed = 0
+        self.spending.look(len(layer))
         for k, mask in layer.items():
             if k not in known:
-                known[k] = tuple(self._work_out(k, label))
+                self.of(k, label)
             for to, signs, under, _ in known[k]:
                 here = mask & under
                 if here and signs & ALARMED:
@@ -78,6 +81,11 @@ class Moves:
                     following[to] = following.get(to, 0) | here
         return following, alarmed
 
+    def met(self, states: int) -> None:
+        """So many states lie after a second of a habit; they are kept until its verdict is told."""
+        self.unit.keep(ENTRY_BYTES * states)
+        self.spending.met(states)
+
     def _work_out(self, k: int, label: ScriptLabel) -> Iterator[Move]:
         """The ways, those that need the fewest devices first; a fault is told of the same way once."""
         known: dict[tuple[int, Sign], int] = {}
@@ -85,6 +93,7 @@ class Moves:
             for fired in _subsets(self.felt(k, label, told)):
                 here = under & ~self._dead_of(fired)
                 for inputs in _orders(label, told, fired) if here else ():
+                    self.spending.look()
                     to, signs = self.unit.after(k, inputs)
                     new = here & ~known.get((to, signs), 0)
                     if new:

@@ -36,6 +36,13 @@ def told_of(
     detector's sleep after a trip kept: then holds when there is none, not settled when that one does not either.
     By `alarmlib.control.machine.run`.
     """
+    with household.spending.lifted():
+        return _told_of(household, season, clock, asked)
+
+
+def _told_of(
+    household: PreparedHabits, season: str, clock: float, asked: Question
+) -> tuple[ProofVerdict, tuple[Beat, ...]]:
     whole = household.whole(season, clock)
     for rests in (False, True):
         unit = household.unit(season, clock, rests)

@@ -52,6 +52,7 @@ def sweep(script: Script, begin: Layer, moves: Moves, once: bool = True) -> Swep
         if label == still:
             continue  # the same label again, and nothing moved under it
         following, bad = _after(layer, label, moves, place in script.waits)
+        moves.met(len(following))
         if bad & 1 and first_at is None:
             first_at = place
         alarmed |= bad
@@ -121,6 +122,7 @@ def _carried(
     after: dict[int, tuple[int, ...]] = {}
     states, trips = moves.unit.states, trips_in(label)
     for k in layer:
+        moves.spending.look()
         for move in moves.of(k, label):
             if move.under & 1 and not move.signs & ALARMED:
                 rest = rests.get(k, watch.none)

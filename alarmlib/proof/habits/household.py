@@ -17,6 +17,7 @@ from alarmlib.proof.pieces.content import digest
 from alarmlib.proof.pieces.pieces import Pieces
 from alarmlib.proof.pieces.recorded import HomeReading, recorded
 from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
+from alarmlib.proof.search.budget import OverBudget, RanOut, Spending, gone_through, spending_of
 
 
 @dataclass(frozen=True)
@@ -45,11 +46,14 @@ def habits_proved(
     A habit is a piece: it reads the home without the other habits, but for the zones that all of them touch.
     Reference: breadth-first search, textbook.
     """
+    spending = spending_of(progress)
     if pieces is None:
-        household = PreparedHabits(home, faults)
-        return tuple(_told_how_far(home, progress, lambda habit: proved_one(household, habit)))
+        household = PreparedHabits(home, faults, spending)
+        found = tuple(_told_how_far(home, spending, lambda habit: proved_one(household, habit)))
+        household.forget()
+        return found
     reading, searched = HomeReading(), tuple(map(in_a_habit, faults))
-    prepared = _Prepared(recorded(home, reading), searched)
+    prepared = _Prepared(recorded(home, reading), searched, spending)
     bare, seen = _without_habits(home), digest(searched)
     with pieces.shared(bare, reading) as shared:
         touched = frozenset[str]()
@@ -58,19 +62,18 @@ def habits_proved(
             touched |= shared.ask("walks of a habit", habit, seen, frozenset[str], walk)
 
         def proved(habit: Habit) -> HabitProved:
-            work = partial(prepared.proved, habit.id, touched)
-            return shared.ask("habit", habit, (seen, touched), HabitProved, work)
+            work, inputs = partial(prepared.proved, habit.id, touched), (seen, touched)
+            return shared.ask("habit", habit, inputs, HabitProved, work, lambda found: not found.proved.too_large)
 
-        return tuple(_told_how_far(home, progress, proved))
+        every = tuple(_told_how_far(home, spending, proved))
+    prepared.forget()
+    return every
 
 
-def _told_how_far(
-    home: Home, progress: OnProgress | None, prove: Callable[[Habit], HabitProved]
-) -> Iterator[HabitProved]:
+def _told_how_far(home: Home, progress: OnProgress, prove: Callable[[Habit], HabitProved]) -> Iterator[HabitProved]:
     habits = home.household.habits
     for number, habit in enumerate(habits):
-        if progress is not None:
-            progress(f"habit {habit.name}", number, len(habits))
+        progress(f"habit {habit.name}", number, len(habits))
         yield prove(habit)
 
 
@@ -81,12 +84,19 @@ def _without_habits(home: Home) -> Home:
 class _Prepared:
     """The habits of a home, made ready once a piece of one must be worked out."""
 
-    def __init__(self, home: Home, faults: Sequence[Fault]) -> None:
-        self._home, self._faults = home, faults
+    def __init__(self, home: Home, faults: Sequence[Fault], spending: Spending) -> None:
+        self._home, self._faults, self._spending = home, faults, spending
+        self._made: PreparedHabits | None = None
+
+    def forget(self) -> None:
+        """Give back the memory of what was worked out."""
+        if self._made is not None:
+            self._made.forget()
 
     @cached_property
     def _household(self) -> PreparedHabits:
-        return PreparedHabits(self._home, self._faults)
+        self._made = PreparedHabits(self._home, self._faults, self._spending)
+        return self._made
 
     @cached_property
     def _habits(self) -> dict[str, Habit]:
@@ -107,9 +117,12 @@ def proved_one(household: PreparedHabits, habit: Habit) -> HabitProved:
     """
     try:
         return _Prover(household, habit).prove()
+    except OverBudget as over:
+        why = gone_through(over, "nothing of this habit", "all of it")
     except AlarmProblem as problem:
-        return HabitProved(habit.id, Proved(f"habit/{habit.id}", sentence_of(household.home, habit),
-                                            ProofVerdict.NOT_SETTLED, why=str(problem)))  # fmt: skip
+        why = str(problem)
+    sentence = sentence_of(household.home, habit)
+    return HabitProved(habit.id, Proved(f"habit/{habit.id}", sentence, ProofVerdict.NOT_SETTLED, why=why))
 
 
 def sentence_of(home: Home, habit: Habit) -> str:
@@ -133,10 +146,11 @@ class _Prover:
         self.margin: tuple[int, str, Case] | None = None
         self.breached: list[tuple[int, Case]] = []
         self.first_under: dict[int, Case] = {}
+        self.cases = 0
+        self.over: OverBudget | None = None
 
     def prove(self) -> HabitProved:
-        for case in self.household.cases(self.habit):
-            self._look_at(case)
+        self._within_limits()
         assumed = self.household.script(self.habit).assumed
         proved = self._verdict()
         fails = self.fails if proved.verdict is ProofVerdict.BREACHED else self.fails & ~1
@@ -147,6 +161,23 @@ class _Prover:
         asked = _question(case, first, not self.meant_to)
         _, counterexample = told_of(self.household, case.season, case.corner.clock, asked)
         return HabitProved(self.habit.id, proved, fails, first, counterexample, assumed)
+
+    def _within_limits(self) -> None:
+        """Every case; once more with empty tables when those of other habits had filled the memory."""
+        for again in (self.household.used, False):
+            self.fails = self.states = self.cases = 0
+            self.margin, self.breached, self.first_under = None, [], {}
+            try:
+                for case in self.household.cases(self.habit):
+                    self._look_at(case)
+                    self.cases += 1
+            except OverBudget as over:
+                self.household.forget()
+                if not again or over.ran_out is not RanOut.MEMORY:
+                    self.over = over
+                    return
+            else:
+                return
 
     def _look_at(self, case: Case) -> None:
         """Search one case; a fault that breached an earlier one is not looked at again."""
@@ -183,6 +214,10 @@ class _Prover:
             unsettled |= verdict is ProofVerdict.NOT_SETTLED
         if unsettled:
             return Proved(name, sentence, ProofVerdict.NOT_SETTLED, states=self.states, why=SPURIOUS)
+        if self.over is not None:
+            done = f"{self.states:,} states of its cases (season, pace and clock), {self.cases} of them to the end"
+            why = gone_through(self.over, done, "the other cases")
+            return Proved(name, sentence, ProofVerdict.NOT_SETTLED, states=self.states, why=why)
         margin = self.margin
         worst = {} if margin is None else {"margin_s": str(margin[0]), "margin_of": margin[1],
                                            **_where(margin[2])}  # fmt: skip

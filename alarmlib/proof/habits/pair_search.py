@@ -76,6 +76,7 @@ class ScriptPair:
                 found = sets.after(closed.states, labels[other])._replace(alarmed=closed.alarmed, rest_s=closed.rest_s)
             self.cells += 1
             self.states += len(sets.states[here])
+            sets.moves.spending.look()
             if found.alarmed:
                 return None
             self.rest_s = min(self.rest_s, found.rest_s)

@@ -17,7 +17,8 @@ from alarmlib.proof.habits.habit_search import sweep
 from alarmlib.proof.habits.household import sentence_of
 from alarmlib.proof.habits.pair_search import PairFound, ScriptPair, Together
 from alarmlib.proof.report.environment_assumptions import environment_of
-from alarmlib.proof.report.verdicts import OnProgress, ProofVerdict, Proved
+from alarmlib.proof.report.verdicts import TOO_LARGE, OnProgress, ProofVerdict, Proved
+from alarmlib.proof.search.budget import OverBudget, gone_through, spending_of
 from alarmlib.proof.search.state_sets import NEVER_S, Sets
 
 MOST_CELLS = 100_000_000
@@ -45,7 +46,15 @@ def pairs_proved(
     meant to give an alarm, that is breached alone, or that cannot be played.
     Reference: breadth-first search, textbook.
     """
-    return _Prover(household or PreparedHabits(home), progress).prove()
+    spending = spending_of(progress)
+    household = household or PreparedHabits(home, spending=spending)
+    try:
+        return _Prover(household, progress).prove()
+    except OverBudget as over:
+        why = gone_through(over, "only habits by themselves", "every pair of habits")
+        return (Proved("pairs", _ALL, ProofVerdict.NOT_SETTLED, why=why),)
+    finally:
+        household.forget()
 
 
 class _Prover:
@@ -88,9 +97,12 @@ class _Prover:
                     proved = self._pair(pair, season, clock)
                     if proved is not None:
                         found[pair] = proved
-            self.household.forget()
-            self.sets = None
+            self._forget()
         return [found[pair] for pair in pairs if pair in found]
+
+    def _forget(self) -> None:
+        self.household.forget()
+        self.sets = None
 
     def _common(self, first: Habit, second: Habit) -> tuple[str, ...]:
         """The seasons in which both may happen."""
@@ -104,6 +116,8 @@ class _Prover:
             return not any(
                 sweep(case.script, case.layer(), case.unit.moves).alarmed & 1 for case in self.household.cases(habit)
             )
+        except OverBudget:
+            raise
         except AlarmProblem:
             return False
 
@@ -130,6 +144,10 @@ class _Prover:
         for corner in (corner for corner in self.corners if corner.clock == clock):
             try:
                 proved = self._look_at(pair, season, corner)
+            except OverBudget as over:
+                self._forget()
+                why = gone_through(over, "some of this pair's seconds", "the rest of it")
+                proved = Proved(_id(*pair), self._sentence(*pair), ProofVerdict.NOT_SETTLED, why=why)
             except AlarmProblem as problem:
                 proved = Proved(_id(*pair), self._sentence(*pair), ProofVerdict.NOT_SETTLED, why=str(problem))
             if not _open(proved):
@@ -198,7 +216,9 @@ class _Prover:
         verdict = next(
             (v for v in (ProofVerdict.BREACHED, ProofVerdict.NOT_SETTLED) if v in verdicts), ProofVerdict.HOLDS
         )
-        why = "; ".join(each.why for each in bad if each.why)
+        large = [each for each in bad if each.too_large]
+        told = {each.why for each in large[:1]} | {each.why for each in bad if each.why and not each.too_large}
+        why = "; ".join(sorted(told, key=lambda text: not text.startswith(TOO_LARGE)))
         return Proved("pairs", _ALL, verdict, worst, states=self.tally.states, why=why)
 
 

@@ -22,7 +22,7 @@ from alarmlib.proof.intruder.cases import (
     set_name,
     setups_of,
 )
-from alarmlib.proof.intruder.search import UNHEARD, IntruderRun, Intrusion, Reached, any_of
+from alarmlib.proof.intruder.search import UNHEARD, IntruderRun, Intrusion, Reached, SearchStopped, any_of
 from alarmlib.proof.intruder.ways import (
     CannotBeSet,
     WayIn,
@@ -35,9 +35,11 @@ from alarmlib.proof.intruder.ways import (
 from alarmlib.proof.report.verdicts import OnProgress
 from alarmlib.proof.search import loose
 from alarmlib.proof.search.apart import sets_beside
+from alarmlib.proof.search.budget import OverBudget, RanOut, Spending, gone_through, spending_of
 from alarmlib.proof.search.departures import Departures
 from alarmlib.proof.search.rows import Steps, bits
 
+_Rooms = tuple[dict[str, int], dict[str, int]]
 _Known = tuple[list["Tally"], dict[str, int], dict[str, int], frozenset[str]]
 RULES = ("noticed_first", "sounds_in_time", "sounds_first")
 
@@ -103,6 +105,8 @@ class Tally:
     ways: frozenset[str] = frozenset()
     rooms: frozenset[str] = frozenset()
     refused: str = ""
+    cases: int = 0
+    stopped: list[tuple[Clocked, OverBudget]] = field(default_factory=list)
 
     @property
     def id(self) -> str:
@@ -131,6 +135,43 @@ class Tally:
             self.just_set = found
 
 
+class SearchTables:
+    """A part of the home in a season at a clock: its tables, begun when first asked for and again after `drop`."""
+
+    def __init__(self, part: JoinedRooms, at: Clocked, masks: FaultMasks, spending: Spending) -> None:
+        self.part, self.at, self.masks, self._spending = part, at, masks, spending
+        self._intrusion: Intrusion | None = None
+
+    @property
+    def used(self) -> bool:
+        """Whether anything was worked out since they were begun."""
+        return self._intrusion is not None
+
+    def intrusion(self) -> Intrusion:
+        """The tables."""
+        if self._intrusion is None:
+            part = self.part
+            self._intrusion = Intrusion(self.at.setup, part.cells, part.ways, self.masks, part.steps, self._spending)
+        return self._intrusion
+
+    def drop(self, breaches: Sequence[Breach]) -> None:
+        """Begin again with none; those of a breach that may be told are kept for it."""
+        if self._intrusion is not None:
+            self._intrusion.drop(told=any(breach.intrusion is self._intrusion for breach in breaches))
+        self._intrusion = None
+
+
+def _why_stopped(tally: Tally, names: Mapping[str, str]) -> str:
+    """What was gone through of a set that ended at a limit, and what was not."""
+    at, over = tally.stopped[0]
+    open_ = len({id(case) for case, _ in tally.stopped})
+    done = f"{tally.cases - open_} of {tally.cases} cases (part of the home, season and clock)"
+    off = round(100 * abs(at.clock - 1))
+    clock = f"{off} % {'shorter' if at.clock < 1 else 'longer'} times" if off else "the times as entered"
+    season = f"the season “{names.get(at.season, at.season)}” and " if at.season else ""
+    return gone_through(over, done, f"the other {open_}, the first of them with {season}{clock}")
+
+
 class Intruders:
     """The whole of run (b) of a home; `sights` are where its motion detectors may and must see somebody.
 
@@ -157,39 +198,66 @@ class Intruders:
         self.departures = Departures(home)
         self.exact_rests = exact_rests
         self.tallies: dict[tuple[str, str, str], Tally] = {}
+        self.spending = Spending()
+        self._told = 0  # bytes of the runs of `_breaches`
 
     def search(self, progress: OnProgress | None = None, only: frozenset[str] | None = None) -> tuple[Tally, ...]:
         """Every case; `only` names properties (by id) and leaves out sets of which none is asked.
 
-        Faults are searched with the clock right, no fault at both ends of its tolerance too. Raises TooLarge where
-        too much may happen in one second.
+        Faults are searched with the clock right, no fault at both ends of its tolerance too. What ends at a limit of
+        `progress`, where that is a Spending, is refused in its tallies unless it is breached. Raises TooLarge where too
+        much may happen in one second.
         By `alarmlib.proof.intruder.search`.
         """
+        self.spending = spending_of(progress)
         for part in self.parts:
             for number, at in enumerate(self.setups):
-                masks = self.masks if at.clock == 1 else _no_fault(self.masks)
-                intrusion = Intrusion(at.setup, part.cells, part.ways, masks, part.steps)
+                case = SearchTables(part, at, self.masks if at.clock == 1 else _no_fault(self.masks), self.spending)
                 for area in part.areas:
-                    if progress is not None:
-                        progress(f"ways in, {area}", number, len(self.setups))
-                    self._search_area(part, at, intrusion, (area, only))
+                    self.spending(f"ways in, {self.names.get(area, area)}", number, len(self.setups))
+                    self._search_area(case, area, only)
+                case.drop(self._breaches())
+        for tally in self.tallies.values():
+            if tally.stopped and tally.first is None and tally.just_set is None:
+                tally.refused = tally.refused or _why_stopped(tally, self.names)
         return tuple(self.tallies.values())
 
-    def _search_area(
-        self, part: JoinedRooms, at: Clocked, intrusion: Intrusion, asked: tuple[str, frozenset[str] | None]
-    ) -> None:
-        area, only = asked
+    def _search_area(self, case: "SearchTables", area: str, only: frozenset[str] | None) -> None:
         sets = [
             set_
-            for set_ in sets_of(at.setup, area)
+            for set_ in sets_of(case.at.setup, area)
             if only is None or any(f"{rule}/{area}/{set_name(set_)}" in only for rule in RULES)
         ]
         for set_ in sets:
-            self._open_tallies(part, area, set_)
+            self._open_tallies(case.part, area, set_)
         for set_ in sets:
-            self._search_set(part, at, intrusion, (area, set_))
-        if sets and intrusion.masks.all != 1:
-            self._search_set(part, at, intrusion, (area, None))
+            self._search_within_limits(case, area, set_)
+        if sets and case.masks.all != 1:
+            self._search_within_limits(case, area, None)
+
+    def _search_within_limits(self, case: "SearchTables", area: str, set_: str | None) -> None:
+        """A set searched; again with empty tables when those of others had filled the memory; then not settled."""
+        mine = [tally for tally in self.tallies.values() if tally.area == area]
+        states = [tally.states for tally in mine]
+        for again in (case.used, False):
+            try:
+                self._search_set(case.part, case.at, case.intrusion(), (area, set_))
+            except OverBudget as over:
+                case.drop(self._breaches())
+                if not again or over.ran_out is not RanOut.MEMORY:
+                    for tally in mine:
+                        if set_ is None or tally.part == set_:
+                            tally.stopped.append((case.at, over))
+                    return
+                for tally, count in zip(mine, states, strict=True):
+                    tally.states = count
+            else:
+                return
+
+    def _breaches(self) -> list[Breach]:
+        """Those of which a counterexample may be told."""
+        found = (breach for tally in self.tallies.values() for breach in (tally.first, tally.just_set))
+        return [breach for breach in found if breach is not None]
 
     def _open_tallies(self, part: JoinedRooms, area: str, set_: str) -> None:
         """The rules of a set, with the rooms they are about; rooms of several parts of the home add up."""
@@ -200,6 +268,7 @@ class Intruders:
                 tally = self.tallies.setdefault((rule, area, set_), Tally(rule, area, set_))
                 tally.rooms |= rooms
                 tally.ways |= {way.opening for way in part.ways}
+                tally.cases += 1
 
     @cached_property
     def parts(self) -> tuple[JoinedRooms, ...]:
@@ -239,8 +308,7 @@ class Intruders:
         areas = frozenset(part.areas).union(*(zone.areas for zone in intrusion.setup.zones))
         try:
             for states, begins in beginnings(intrusion.setup, masks, sets, area, areas):
-                for way in part.ways:
-                    run = intrusion.run(way, states, goals, first)
+                for run in self._runs(part, intrusion, states, (goals, first)):
                     self._note(Breach(at, intrusion, run, begins), tallies, set_)
             if set_ is not None:
                 self._search_just_set(part, at, intrusion, (area, set_), (tallies, goals, first, areas))
@@ -263,9 +331,25 @@ class Intruders:
             rests = {name: s for name, s in self.departures.rests_in(at.setup, sets).items() if name in seen}
             numbers = {name: loose.loose(most_s, self.exact_rests) for name, most_s in rests.items()}
             for states, begins in just_set(intrusion.setup, sets, numbers):
-                for way in part.ways:
-                    run = intrusion.run(way, states, goals, first)
+                for run in self._runs(part, intrusion, states, (goals, first)):
                     self._note(Breach(at, intrusion, run, begins, rests=rests), tallies, set_)
+
+    def _runs(
+        self, part: JoinedRooms, intrusion: Intrusion, begin: dict[State, int], rooms: _Rooms
+    ) -> Iterator[IntruderRun]:
+        """The search by each way in; one that ends at a limit too, with what it found, before the limit is told."""
+        for way in part.ways:
+            stopped = None
+            try:
+                run = intrusion.run(way, begin, *rooms)
+            except SearchStopped as found:
+                run, stopped = found.run, found
+            yield run
+            told = sum(each.kept for each in {id(breach.run): breach.run for breach in self._breaches()}.values())
+            self.spending.drop(run.kept + self._told - told)
+            self._told = told
+            if stopped is not None:
+                raise stopped
 
     def _note(self, found: Breach, tallies: list[Tally], set_: str | None) -> None:
         """Sort what a run found into the rules it breaks; what a fault begins in another set counts for that one."""

@@ -14,6 +14,7 @@ from alarmlib.control.layout import State
 from alarmlib.control.setup import Setup
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.intruder.ways import WayIn, noticed
+from alarmlib.proof.search.budget import ENTRY_BYTES, OverBudget, RanOut, Spending, without_limit
 from alarmlib.proof.search.compiled import SOUNDED, Compiled, Sign, Transition
 from alarmlib.proof.search.rows import Layer, Rows, Steps, explore
 from alarmlib.proof.search.setups import canonical_waiting
@@ -61,6 +62,15 @@ class IntruderRun:
     soundings: list[Sounding] = field(default_factory=list)
     free: dict[str, int] = field(default_factory=dict)
     states: int = 0
+    kept: int = 0  # bytes of its rows and layers
+
+
+class SearchStopped(OverBudget):
+    """A search by a way in that ended at a limit, with what it had found until then."""
+
+    def __init__(self, ran_out: RanOut, run: IntruderRun) -> None:
+        super().__init__(ran_out, run.states, len(run.layers))
+        self.run = run
 
 
 class Intrusion:
@@ -73,11 +83,13 @@ class Intrusion:
         ways: Iterable[WayIn],
         masks: FaultMasks,
         steps: list[Steps] | None = None,
+        spending: Spending | None = None,
     ) -> None:
-        self.cells, self.masks = cells, masks
+        self.cells, self.masks, self.spending = cells, masks, spending or Spending()
+        self.kept = 0  # bytes, beside those of `compiled`
         self.setup = setup.only(_zones_felt(setup, cells, ways))
         inside = {device for label in cells.labels for device in label.must | label.may}
-        self.compiled = Compiled(self.setup, canonical_waiting(self.setup, inside))
+        self.compiled = Compiled(self.setup, canonical_waiting(self.setup, inside), self.spending)
         self.steps = [Steps(moves) for moves in cells.moves] if steps is None else steps
         self.dead = _dead(self.setup, masks)
         self._noticed: dict[int, bool] = {}
@@ -92,9 +104,18 @@ class Intrusion:
 
         `goals` are the cells of rooms to be reached only when noticed, `first` of those only after siren or message.
         Whoever is noticed is followed under those faults only under which a room of `first` was not reached yet.
-        Reference: breadth-first search, textbook; SPIN and a plain search agree in the tests.
+        Raises SearchStopped at a limit. Reference: breadth-first search, textbook; SPIN and a plain search agree in the
+        tests.
         """
-        run, rows = IntruderRun(way, begin), Rows[int]()
+        run = IntruderRun(way, begin)
+        try:
+            self._search(run, goals, first)
+        except OverBudget as over:
+            raise SearchStopped(over.ran_out, run) from None
+        return run
+
+    def _search(self, run: IntruderRun, goals: Mapping[str, int], first: Mapping[str, int]) -> None:
+        rows = Rows[int]()
         noticing: set[tuple[int, int]] = set()
         ends: set[End] = set()
         left = {("noticed_first", room): self.masks.all for room in goals}
@@ -110,16 +131,33 @@ class Intrusion:
                 noticing.update(row for row in following if self.is_noticed(row[0]))
             return following + [(end.k, rest) for end in ended if (rest := self.unheard(end.signs, end.mask) & asked)]
 
-        start = list(self._coming_in(way, begin, ends))
+        start = list(self._coming_in(run.way, run.begin, ends))
         noticing.update((k, mask) for k, mask, _ in start if self.is_noticed(k))
         for tick, layer in enumerate(explore(start, self.steps, go, rows)):
             run.layers.append(layer)
+            self._count(run, layer)
             for (k, mask), cells in layer.items():
                 self._look(run, (tick, k, mask, cells), places, left)
         run.states = len(rows)
         run.soundings = of_each_fault(heard for end in ends for heard in self._heard(end, 0, end.k))
         run.soundings += [found for k, mask in sorted(noticing) for found in self.latest(k, mask)]
-        return run
+
+    def _count(self, run: IntruderRun, layer: Layer[int]) -> None:
+        """What is new in a tick counts as met, and as kept: in the layer, and once more among the rows."""
+        met = sum(mask.bit_count() * cells.bit_count() for (_, mask), cells in layer.items())
+        run.states += met
+        size = sum(2 * (ENTRY_BYTES + cells.bit_length() // 8) for cells in layer.values())
+        run.kept += size
+        self.spending.keep(size)
+        self.spending.met(met)
+
+    def drop(self, told: bool = False) -> None:
+        """What was worked out is not needed any more; `told`: the states' numbers are, for a counterexample."""
+        self.compiled.forget() if told else self.compiled.drop()
+        self._gone.clear()
+        self.spending.drop(self.kept)
+        self.kept = 0
+        self.spending = self.compiled.spending = without_limit()
 
     def _coming_in(self, way: WayIn, begin: Mapping[State, int], ends: set[End]) -> Iterator[tuple[int, int, int]]:
         """The rows after the second of coming in; what is heard in that very second is left behind."""
@@ -165,6 +203,7 @@ class Intrusion:
 
     def _go(self, k: int, mask: int, label: int) -> tuple[list[tuple[int, int]], list[End]]:
         """Where a row goes under a label, and where it ends because it sounds."""
+        self.spending.look()
         following, ended = self._gone.get((k, label)) or self._worked_out(k, label)
         return (
             [(to, under & mask) for to, under in following if under & mask],
@@ -182,6 +221,8 @@ class Intrusion:
             else:
                 merged[choice.to] = merged.get(choice.to, 0) | under
         self._gone[k, label] = found = list(merged.items()), ended
+        self.kept += (size := ENTRY_BYTES * (1 + len(merged) + len(ended)))
+        self.spending.keep(size)
         return found
 
     def _look(

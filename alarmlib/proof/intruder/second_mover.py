@@ -22,6 +22,7 @@ from alarmlib.proof.habits.habit_moves import ALARMED, Moves
 from alarmlib.proof.habits.habit_script import Script, ScriptLabel
 from alarmlib.proof.intruder.intrusions import Intruders, JoinedRooms
 from alarmlib.proof.intruder.ways import WayIn, guarded_rooms, noticed, set_state, sets_of
+from alarmlib.proof.search.budget import ENTRY_BYTES, Spending
 from alarmlib.proof.search.compiled import Transition
 from alarmlib.proof.search.rows import Layer, Rows, Steps, bits, explore
 
@@ -69,10 +70,19 @@ class Watched:
 class SecondMover:
     """The search for one habit, one season and one part of the home."""
 
-    def __init__(self, home: Home, setup: Setup, script: Script, part: JoinedRooms, ways: tuple[WayIn, ...]) -> None:
+    def __init__(
+        self,
+        home: Home,
+        setup: Setup,
+        script: Script,
+        part: JoinedRooms,
+        ways: tuple[WayIn, ...],
+        spending: Spending | None = None,
+    ) -> None:
         self.home, self.script, self.part, self.ways, self.whole_setup = home, script, part, ways, setup
         self.setup = setup.only(_zones(setup, script, part.cells, ways))
-        self.moves = Moves(self.setup, FaultMasks(1))
+        self.spending = spending or Spending()
+        self.moves = Moves(self.setup, FaultMasks(1), self.spending)
         self.unit = self.moves.unit
         self._deaf: dict[int, frozenset[str]] = {}
         self._fate: dict[int, bool] = {}
@@ -108,6 +118,9 @@ class SecondMover:
         start = [((self.unit.number(state), 0), 1, 1 << self.outside)]
         for tick, layer in enumerate(explore(start, [step.moves for step in self.steps], self._go, rows)):
             watched.layers.append(layer)
+            size = sum(2 * (ENTRY_BYTES + cells.bit_length() // 8) for cells in layer.values())
+            self.moves.unit.keep(size, numbered=True)
+            self.spending.met(sum(cells.bit_count() for cells in layer.values()))
             for (key, _), cells in layer.items():
                 self._look(watched, tick, key, cells)
         watched.states = len(rows)
@@ -117,6 +130,7 @@ class SecondMover:
         return set_state(self.setup, dict(begin.sets))
 
     def _go(self, key: Key, _mask: int, number: int) -> list[tuple[Key, int]]:
+        self.spending.look()
         return [(to, 1) for to in dict.fromkeys(to for to, _ in self.ways_on(key, number))]
 
     def ways_on(self, key: Key, number: int) -> Iterator[tuple[Key, Transition]]:
@@ -242,7 +256,7 @@ def watched_habits(
             shut = frozenset().union(*(open_ways.get(area, frozenset()) for area in part.areas))
             ways = tuple(way for way in part.ways if way.opening not in doors | shut)
             for begin in (begin for begin in begins if _meets(part, script, begin)):
-                search = SecondMover(home, setups[season], script, part, ways)
+                search = SecondMover(home, setups[season], script, part, ways, household.spending)
                 yield search.watch(Watched(habit, season, begin, search))
 
 

@@ -24,6 +24,7 @@ from alarmlib.proof.intruder.second_mover import Key, SecondMover, Slip, Watched
 from alarmlib.proof.intruder.ways import noticed, set_state
 from alarmlib.proof.report.counterexample import INTRUDER
 from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
+from alarmlib.proof.search.budget import OverBudget, gone_through, spending_of
 from alarmlib.proof.search.rows import bits
 
 NOT_COVERED = (
@@ -60,23 +61,37 @@ def second_mover_proved(
     By `alarmlib.proof.intruder.second_mover`.
     """
     said: dict[tuple[str, str], _Said] = {}
-    household = PreparedHabits(home)
+    spending = spending_of(progress)
+    spending("slipping in during a habit", 0, len(home.household.habits))
+    household = PreparedHabits(home, spending=spending)
     watched = watched_habits(home, household, intruders, _open_ways(tallies))
-    for number, each in enumerate(_each(watched, said)):
-        if progress is not None:
-            progress(f"slipping in during {each.habit.name}", number, len(home.household.habits))
+    sets = [(tally.area, tally.part) for tally in tallies if tally.rule == "noticed_first"]
+    for number, each in enumerate(_each(watched, said, sets)):
+        spending(f"slipping in during {each.habit.name}", number, len(home.household.habits))
         for asked in sorted(each.sets):
             here = said.setdefault(asked, _Said())
             here.habits, here.states = here.habits + 1, here.states + each.states
             if asked in each.slips and here.slip is None:
                 here.slip = each, each.slips[asked]
+        if not any(found.slip and found.slip[0] is each for found in said.values()):
+            each.search.moves.unit.drop()
     for (area, part), found in said.items():
         yield _proved(home, intruders, (area, part), found)
 
 
-def _each(watched: Iterator[Watched], said: dict[tuple[str, str], _Said]) -> Iterator[Watched]:
+def _each(
+    watched: Iterator[Watched], said: dict[tuple[str, str], _Said], sets: list[tuple[str, str]]
+) -> Iterator[Watched]:
+    """Each habit watched; at a limit every one of `sets` may be left on by a habit that was not."""
+    done = 0
     try:
-        yield from watched
+        for each in watched:
+            yield each
+            done += 1
+    except OverBudget as over:
+        for asked in sets:
+            why = gone_through(over, f"habits and parts of the home, {done} to the end", "the others")
+            said.setdefault(asked, _Said()).why = why
     except AlarmProblem as problem:
         for found in said.values():
             found.why = str(problem)
@@ -114,9 +129,12 @@ def _proved(home: Home, intruders: Intruders, asked: tuple[str, str], found: _Sa
         )
     watched, slip = found.slip
     worst = {"habit": watched.habit.name, "room": names.get(slip.room, slip.room), "after_s": str(slip.tick)}
-    beats = counterexample(home, intruders, watched, slip)
-    if beats is None:
+    try:
         why = "No exact walk was found that leads there when it is played again on the whole control unit."
+        beats = counterexample(home, intruders, watched, slip)
+    except OverBudget as over:
+        why, beats = gone_through(over, "a first search, which found a way", "the exact walk of it"), None
+    if beats is None:
         return Proved(
             name,
             sentence,
@@ -140,7 +158,7 @@ def counterexample(home: Home, intruders: Intruders, watched: Watched, slip: Sli
         return told
     plain = watched.search
     part = replace(plain.part, cells=real_map(plain.part.cells))
-    search = SecondMover(home, plain.whole_setup, plain.script, part, plain.ways)
+    search = SecondMover(home, plain.whole_setup, plain.script, part, plain.ways, plain.spending)
     again = search.watch(Watched(watched.habit, watched.season, watched.begin, search))
     found = again.slips.get((slip.area, slip.part))
     return None if found is None else _told(home, intruders, again, found)

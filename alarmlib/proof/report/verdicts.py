@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 
 from alarmlib.model.words import Word
 
+TOO_LARGE = "It is too large to be searched whole here"
+"""How the reason begins of a property whose search ended at its limit."""
 OnProgress = Callable[[str, int, int], None]
 """Called with what is being worked on, how many pieces are done, and of how many."""
 
@@ -61,6 +63,11 @@ class Proved:
     counterexample: tuple[Beat, ...] = ()
     states: int = 0
     why: str = ""
+
+    @property
+    def too_large(self) -> bool:
+        """Whether it is not settled because the search ended at its limit of memory, time or states."""
+        return self.verdict is ProofVerdict.NOT_SETTLED and self.why.startswith(TOO_LARGE)
 
 
 @dataclass(frozen=True)
@@ -137,3 +144,14 @@ def worked_again(proof: Proof) -> str:
     if not basis.redone:
         return f"Nothing that it rests on has moved: all {basis.pieces} pieces were kept."
     return f"Pieces worked out again: {basis.redone} of {basis.pieces}."
+
+
+def too_large_told(proof: Proof) -> str:
+    """How many properties are too large, in a sentence; "" when none is."""
+    count = sum(each.too_large for each in proof.properties)
+    if not count:
+        return ""
+    if count == 1:
+        return "One property is too large to be searched whole with the time and memory given, so it is not proved."
+    told = f"{count} properties are too large to be searched whole with the time and memory given"
+    return f"{told}, so they are not proved."

@@ -1,6 +1,6 @@
 """The control unit as a table that grows as it is asked: states numbered, each second worked out by `step` once."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from enum import IntFlag
 from typing import Any, NamedTuple
 
@@ -13,6 +13,7 @@ from alarmlib.control.tick import Tick
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.words import EventKind
 from alarmlib.proof.search import loose
+from alarmlib.proof.search.budget import ENTRY_BYTES, Spending, bytes_of
 from alarmlib.proof.search.setups import Canonical
 
 _FAR = 1_000_003  # a value that no timer is set to
@@ -72,11 +73,14 @@ class _Outcome(NamedTuple):
 class Compiled:
     """States met so far, numbered from 0; `canonical` gives the one state that all alike share.
 
-    A second is worked out once for all values of the timers that only count on in it (`shapes`).
+    A second is worked out once for all values of the timers that only count on in it (`shapes`). What is stored
+    counts against `spending`.
     """
 
-    def __init__(self, setup: Setup, canonical: Canonical | None = None) -> None:
-        self.setup = setup
+    def __init__(self, setup: Setup, canonical: Canonical | None = None, spending: Spending | None = None) -> None:
+        self.setup, self.spending = setup, spending or Spending()
+        self.kept = self._worked_out = 0  # bytes: all, and those that `forget` has back
+        self._state_bytes = bytes_of(setup.layout.size)
         self.states: list[State] = []
         self._canonical = canonical
         self._timers = running_timers(setup)
@@ -97,8 +101,29 @@ class Compiled:
             if found is None:
                 found = self._numbers[reduced] = len(self.states)
                 self.states.append(reduced)
-            self._numbers[state] = found
+                self.keep(self._state_bytes, numbered=True)
+            if state != reduced:
+                self._numbers[state] = found
+                self.keep(self._state_bytes, numbered=True)
         return found
+
+    def keep(self, count: int, numbered: bool = False) -> None:
+        """So many bytes are stored with the table; but for the states' numbers they can be worked out again."""
+        self.kept += count
+        self._worked_out += 0 if numbered else count
+        self.spending.keep(count)
+
+    def forget(self) -> None:
+        """Give back the memory of all but the states' numbers; what is asked again is worked out again."""
+        for table in (self._shapes, self._asleep, self._outcomes, self._ways, self._changes, self._choices):
+            table.clear()
+        self.spending.drop(self._worked_out)
+        self.kept, self._worked_out = self.kept - self._worked_out, 0
+
+    def drop(self) -> None:
+        """All is gone: nobody asks this table any more."""
+        self.spending.drop(self.kept)
+        self.kept = self._worked_out = 0
 
     def after(self, k: int, inputs: tuple[Input, ...] = ()) -> Successor:
         """What one more second with these inputs does.
@@ -109,6 +134,7 @@ class Compiled:
         found = self._changes.get(asked)
         if found is None:
             found = self._changes[asked] = self._counted(k, self._outcome(self._shape(k), inputs))
+            self.keep(ENTRY_BYTES)
         return found
 
     def choices(
@@ -124,6 +150,7 @@ class Compiled:
         if found is None:
             ways = (way for over in self._waking(k, must | may) for way in self._choices_if(over, *asked))
             found = self._choices[asked] = tuple(_needing_least(ways))
+            self.keep(ENTRY_BYTES * (1 + len(found)))
         return found
 
     def _choices_if(
@@ -135,6 +162,7 @@ class Compiled:
         shape = self._shape(k), must, may, person
         if shape not in self._ways:
             self._ways[shape] = tuple(self._work_out(*shape))
+            self.keep((ENTRY_BYTES + self._state_bytes) * (1 + len(self._ways[shape])))
         for way in self._ways[shape]:
             to, signs = self._counted(k, way.outcome)
             yield Transition(to, signs, way.inputs, way.fired, over)
@@ -179,6 +207,7 @@ class Compiled:
                 if state[slot] > least:
                     state[slot] = _FAR
             self._shapes[k] = tuple(state)
+            self.keep(self._state_bytes)
         return self._shapes[k]
 
     def _counted(self, k: int, outcome: _Outcome) -> Successor:
@@ -194,10 +223,12 @@ class Compiled:
         asked = shape, inputs
         found = self._outcomes.get(asked)
         if found is None:
+            self.spending.look()
             tick = begin_second(self.setup, shape)
             for event in inputs:
                 happens(tick, event)
             found = self._outcomes[asked] = self._ended(tick)
+            self.keep(self._state_bytes + ENTRY_BYTES)
         return found
 
     def _work_out(
@@ -212,7 +243,7 @@ class Compiled:
             )
         known: dict[tuple[State, tuple[int, ...], Sign], list[frozenset[str]]] = {}
         rests = self.setup.layout.quiet_slots  # far from its end a rest has one number here, and another one near it
-        for node in _partial_seconds(self.setup, shape, sure, free, person):
+        for node in _partial_seconds(self.setup, shape, sure, free, person, self.spending.look):
             outcome = self._ended(node.tick.copy())
             reduced = outcome.state if self._canonical is None else self._canonical(outcome.state)
             apart = tuple(outcome.state[slot] for slot in rests)
@@ -270,7 +301,12 @@ class _Node(NamedTuple):
 
 
 def _partial_seconds(
-    setup: Setup, shape: State, sure: list[Input], free: dict[str, Input], person: tuple[Input, ...]
+    setup: Setup,
+    shape: State,
+    sure: list[Input],
+    free: dict[str, Input],
+    person: tuple[Input, ...],
+    look: Callable[[], None] = lambda: None,
 ) -> Iterator[_Node]:
     """Every second that holds all sure events and any of the free ones, in every order, fewest events first.
 
@@ -282,6 +318,7 @@ def _partial_seconds(
     for _ in range(len(asked) + len(free) + 1):
         following: dict[Any, tuple[_Node, frozenset[Input]]] = {}
         for node, happened in layer.values():
+            look()
             if asked <= happened:
                 yield node
             for event in (*sure, *person, *free.values()):

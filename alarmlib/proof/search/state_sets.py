@@ -6,6 +6,7 @@ from typing import NamedTuple
 from alarmlib.control.layout import A, State
 from alarmlib.proof.habits.habit_moves import ALARMED, Moves
 from alarmlib.proof.habits.habit_script import ScriptLabel
+from alarmlib.proof.search.budget import ENTRY_BYTES
 
 NEVER_S = 1 << 30
 
@@ -38,6 +39,7 @@ class Sets:
         if found not in self._numbers:
             self._numbers[found] = len(self.states)
             self.states.append(found)
+            self.moves.unit.keep(ENTRY_BYTES * (1 + len(found)), numbered=True)
         return self._numbers[found]
 
     def label(self, label: ScriptLabel) -> int:
@@ -72,6 +74,7 @@ class Sets:
         found = self._after.get(asked)
         if found is None:
             found = self._after[asked] = self._work_out(states, self._label[label])
+            self.moves.unit.keep(ENTRY_BYTES)
         return found
 
     def _work_out(self, states: int, label: ScriptLabel) -> After:

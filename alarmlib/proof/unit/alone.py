@@ -5,7 +5,7 @@ that gives a delay beside each kind of other zone, the codes and the watched fau
 """
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -16,6 +16,7 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.proof.pieces.pieces import Pieces
 from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
+from alarmlib.proof.search.budget import Aside, OverBudget, bytes_of, gone_through, spending_of
 from alarmlib.proof.unit.alone_counterexample import replayed
 from alarmlib.proof.unit.cones import Cone, Family, cones_of
 from alarmlib.proof.unit.input_alphabet import can_happen, holder_of
@@ -25,6 +26,7 @@ from alarmlib.proof.unit.unit_rules import one_outcome
 
 _PREFIX = "unit/"
 _WORKED_ON = "the control unit alone"
+_MORE = "There are more states than can be explored."
 _ONE_SENTENCE = (
     "The same state and the same events always have one outcome (about one second in twenty is worked out twice)."
 )
@@ -78,21 +80,37 @@ def setups_proved(
     """
     cones = ((setup, cone) for setup in setups for cone in cones_of(setup))
     todo = [(setup, cone) for setup, cone in cones if asked_in(cone, step, only)]
-    found = []
+    found, spending, over, kept = list[_Found](), spending_of(progress), None, 0
     for done, (setup, cone) in enumerate(todo):
-        if progress:
-            progress(_WORKED_ON, done, len(todo))
-        found.append(_Found(setup, cone, _looked_at(cone, only, step, pieces)))
-    if progress:
-        progress(_WORKED_ON, len(todo), len(todo))
-    return tuple(_proved(name, text, found, names or {}, step) for name, text in _sentences(setups, found, only))
+        spending(_WORKED_ON, done, len(todo))
+        looked = _Looked(0, 0, False, {})
+        try:
+            looked = looked if over else _looked_at(cone, only, step, pieces, Aside(spending))
+            kept += (size := bytes_of(cone.setup.layout.size) * looked.states)
+            spending.keep(size)
+        except OverBudget as ended:
+            over = ended
+        found.append(_Found(setup, cone, looked))
+    spending(_WORKED_ON, len(todo), len(todo))
+    spending.drop(kept)
+    proved = (_proved(name, text, found, names or {}, step) for name, text in _sentences(setups, found, only))
+    return tuple(each if over is None else _ended(each, found, over) for each in proved)
 
 
-def _looked_at(cone: Cone, only: frozenset[str], step: StepFunction, pieces: Pieces | None) -> _Looked:
+def _ended(proved: Proved, found: list[_Found], over: OverBudget) -> Proved:
+    """The same when the search ended at a limit: what is open for want of it is too large, and says so."""
+    if proved.verdict is not ProofVerdict.NOT_SETTLED or proved.why != _MORE:
+        return proved
+    whole = sum(each.looked.complete for each in found)
+    done = f"{whole} of {len(found)} parts of the control unit with what may happen to them"
+    return replace(proved, why=gone_through(over, done, "the other parts"))
+
+
+def _looked_at(cone: Cone, only: frozenset[str], step: StepFunction, pieces: Pieces | None, aside: Aside) -> _Looked:
     """A cone explored, or as it was found before; one in which a rule is broken is explored again, to show how."""
 
     def look() -> _Looked:
-        found = _explored(cone.setup, cone.family, only, step)
+        found = _explored(cone.setup, cone.family, only, step, aside)
         return _Looked(len(found.states), found.steps, found.complete, found.broken)
 
     if pieces is None or step is not machine.step:
@@ -101,10 +119,10 @@ def _looked_at(cone: Cone, only: frozenset[str], step: StepFunction, pieces: Pie
 
 
 @lru_cache(maxsize=512)
-def _explored(setup: Setup, family: Family, only: frozenset[str], step: StepFunction) -> Explored:
+def _explored(setup: Setup, family: Family, only: frozenset[str], step: StepFunction, aside: Aside) -> Explored:
     """A cone explored; remembered, so that a change of a home explores again only what it touches."""
     cone = Cone(setup, family, ())
-    return explore(setup, can_happen(cone), asked_in(cone, step, only), holder_of(cone), step)
+    return explore(setup, can_happen(cone), asked_in(cone, step, only), holder_of(cone), step, spending=aside.spending)
 
 
 def _sentences(setups: tuple[Setup, ...], found: list[_Found], only: frozenset[str]) -> Iterator[tuple[str, str]]:
@@ -130,7 +148,7 @@ def _proved(name: str, sentence: str, found: list[_Found], names: dict[str, str]
         about = " and ".join(asked[ways[0][1]].cone.about)
         why = f"With {about} a breach was found that does not happen with the control unit's own times."
     elif not all(each.looked.complete for each in asked):
-        why = "There are more states than can be explored."
+        why = _MORE
     return Proved(
         f"{_PREFIX}{name}",
         sentence,

@@ -14,7 +14,8 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import Word
 from alarmlib.proof.faults.single_faults import GUARDING, SET_FULL_NAME
 from alarmlib.proof.intruder.ways import sets_of
-from alarmlib.proof.report.verdicts import Beat, ProofVerdict, Proved
+from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
+from alarmlib.proof.search.budget import OverBudget, Spending, gone_through, spending_of
 
 _OUT_BY_S = 3
 
@@ -81,25 +82,40 @@ def left_out_cases(home: Home, season: str = "") -> tuple[LeftOut, ...]:
     return tuple(_cases(_Tried(home, season)))
 
 
-def left_out_shown(home: Home, season: str = "") -> tuple[Proved, ...]:
+def left_out_shown(home: Home, season: str = "", progress: OnProgress | None = None) -> tuple[Proved, ...]:
     """The property `left_out_shown/<area>/<set>` of every set, with the first case that breaks it, step by step.
 
-    As `left_out_cases`.
+    As `left_out_cases`; a set that ends at a limit of `progress` is not settled, unless a case broke it before.
     """
-    tried = _Tried(home, season)
-    cases = tuple(_cases(tried))
-    return tuple(
-        _proved(home, area, part, [case for case in cases if (case.area, case.part) == (area, part)])
-        for area, part in tried.sets()
-    )
+    tried = _Tried(home, season, spending_of(progress))
+    sets = tuple(tried.sets())
+    return tuple(_of_set(home, tried, chosen, (number, len(sets))) for number, chosen in enumerate(sets))
+
+
+def _of_set(home: Home, tried: "_Tried", chosen: tuple[str, str], piece: tuple[int, int]) -> Proved:
+    tried.spending("what is shown when you set the alarm", *piece)
+    cases, over = list[LeftOut](), None
+    try:
+        cases.extend(_cases_of(tried, chosen))
+    except OverBudget as ended:
+        over = ended
+    proved = _proved(home, *chosen, cases)
+    if over is None or proved.verdict is ProofVerdict.BREACHED:
+        return proved
+    why = gone_through(over, f"{len(cases)} cases of what is left out", "the other cases")
+    return replace(proved, verdict=ProofVerdict.NOT_SETTLED, why=why)
 
 
 def _cases(tried: "_Tried") -> Iterator[LeftOut]:
-    for area, part in tried.sets():
-        for zone in tried.listening(area, part):
-            for cause in LeftOutCause:
-                if cause is not LeftOutCause.OPEN or _lasting_device(zone):
-                    yield from (tried.case((area, part), zone, cause, setting) for setting in SETTINGS)
+    for chosen in tried.sets():
+        yield from _cases_of(tried, chosen)
+
+
+def _cases_of(tried: "_Tried", chosen: tuple[str, str]) -> Iterator[LeftOut]:
+    for zone in tried.listening(*chosen):
+        for cause in LeftOutCause:
+            if cause is not LeftOutCause.OPEN or _lasting_device(zone):
+                yield from (tried.case(chosen, zone, cause, setting) for setting in SETTINGS)
 
 
 def _lasting_device(zone: ZoneAt) -> str:
@@ -110,7 +126,8 @@ def _lasting_device(zone: ZoneAt) -> str:
 class _Tried:
     """The unit of a home, set again and again; faults play no part and are not watched."""
 
-    def __init__(self, home: Home, season: str) -> None:
+    def __init__(self, home: Home, season: str, spending: Spending | None = None) -> None:
+        self.spending = spending or Spending()
         self.setup = replace(setup_from_home(home, season), watches=())
         self.label = {zone.id: zone.label for zone in home.control_unit.zones}
 
@@ -135,6 +152,7 @@ class _Tried:
         inputs: dict[int, tuple[Input, ...]] = {0: (asked,)} | self._leaving(area, zone, asked)
         answer, outputs, at_s = UnitAnswer.NOTHING, Outputs(), 0
         for at_s in range(self._seconds(area)):
+            self.spending.look()
             state, outputs = step(self.setup, state, inputs.get(at_s, ()))
             answer = _answer(outputs, zone)
             if answer is not UnitAnswer.NOTHING:
@@ -155,6 +173,7 @@ class _Tried:
         others = [self.setup.layout.areas[place] for place in zone.areas if place != area.place]
         state, _ = step(self.setup, state, tuple(SetArea(other.id, SET_FULL, Way.FOB, True, True) for other in others))
         for _ in range(max((self._seconds(other) for other in others), default=0)):
+            self.spending.look()
             state, _ = step(self.setup, state)
         if cause is LeftOutCause.OPEN:
             state, _ = step(self.setup, state, (Opens(_lasting_device(zone)),))

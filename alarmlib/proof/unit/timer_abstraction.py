@@ -18,6 +18,7 @@ from alarmlib.control.layout import A, Layout, State, U, Z
 from alarmlib.control.setup import Setup, start_state
 from alarmlib.control.signals import Outputs
 from alarmlib.control.system_faults import KEPT
+from alarmlib.proof.search.budget import Spending, bytes_of
 
 Happened = tuple[Input, ...]
 StepFunction = Callable[[Setup, Any, Happened], tuple[Any, Outputs]]
@@ -253,11 +254,30 @@ def explore(
     holder: Holder | None = None,
     step: StepFunction = machine.step,
     most: int = MOST_STATES,
+    spending: Spending | None = None,
 ) -> Explored:
     """All states reachable by these inputs, breadth first, and the first breach of each rule.
 
     Without a `holder` every timer has its own numbers and every state is its own. When every rule is broken it ends.
+    What it stores counts against `spending` while it works.
     """
+    spending = spending or Spending()
+    before_it = spending.kept
+    try:
+        return _explored(setup, inputs, rules, holder, step, (most, spending))
+    finally:
+        spending.drop(spending.kept - before_it)
+
+
+def _explored(
+    setup: Setup,
+    inputs: Sequence[Guarded],
+    rules: Mapping[str, Broken],
+    holder: Holder | None,
+    step: StepFunction,
+    limits: tuple[int, Spending],
+) -> Explored:
+    most, spending = limits
     start = start_state(setup)
     came: dict[State, Came | None] = {start: None}
     todo, steps, broken, open_rules = deque([start]), 0, {}, dict(rules)
@@ -268,6 +288,7 @@ def explore(
             for happened in usable:
                 edges, wrong = _seconds(setup, before, happened, open_rules, holder, step)
                 steps += len(edges)
+                spending.look(len(edges))
                 for name in wrong:
                     broken[name] = (*_way(came, state), Came(state, ended, happened))
                     del open_rules[name]
@@ -276,6 +297,8 @@ def explore(
                         if reached not in came:
                             came[reached] = Came(state, ended, happened)
                             todo.append(reached)
+                            spending.keep(bytes_of(len(reached)))
+                            spending.met(1)
     return Explored(frozenset(came), steps, broken, not todo)
 
 

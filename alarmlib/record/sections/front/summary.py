@@ -11,6 +11,7 @@ from alarmlib.model.questions import fitted, planned
 from alarmlib.model.words import Share
 from alarmlib.proof.report.kept import KeptProof
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
+from alarmlib.proof.report.verdicts import too_large_told
 from alarmlib.record.blocks import Block, Bullets, Caution, Table, Text, apart, named
 from alarmlib.record.compare import differences
 from alarmlib.record.context import Context
@@ -83,7 +84,8 @@ def proof_line(kept: KeptProof) -> str:
     counts = [
         f"{found.count(verdict)} {verdict.text}" for verdict in (Proved.BREACHED, Proved.NOT_SETTLED, Proved.HOLDS)
     ]
-    return f"The proof on paper, of {len(found)} properties: {', '.join(counts)}."
+    told = f"The proof on paper, of {len(found)} properties: {', '.join(counts)}."
+    return f"{told} {too_large_told(kept.proof)}".rstrip()
 
 
 def _tests(context: Context) -> Iterator[str]:
