@@ -22,6 +22,7 @@ ASSUMED_S = {
     PassageKind.OUTSIDE: 30.0,
 }
 ASSUMED_IN_ROOM_S = 3.0  # from a door to a keypad in its own room, where nothing tells: assumed, and named likewise
+_WALKERS_KEPT = 16  # a map outlives many edits of a pace
 SLOPE_PER_RISE = 1.9  # stairs at about 32°: assumed where their length isn't known
 
 
@@ -224,8 +225,10 @@ class WalkMap:
         return cheapest({first: 0.0}, ways)
 
     def _seconds_of(self, walker: Walker) -> dict[Spot, list[tuple[Spot, float, frozenset[str]]]]:
-        """From each spot to each: the walker's seconds and the passages gone through; worked out once."""
+        """From each spot to each: the walker's seconds and the passages gone through; kept for a few walkers."""
         if walker not in self._timed:
+            if len(self._timed) == _WALKERS_KEPT:
+                self._timed.clear()
             self._timed[walker] = {
                 spot: [(to, walk_seconds(each.walk, walker), each.passages) for to, each in onward.items()]
                 for spot, onward in self.graph.onward.items()
