@@ -72,6 +72,7 @@ class Engine(Moving):
         self.title = title
         self.extras = extras or Extras()
         self.working: threading.Thread | None = None  # the newest slow work
+        self.shown: Home | None = None
         self.raising = os.environ.get("ALARM_RAISE") == "1" if raising is None else raising
         self._show()
         super().__init__()  # the line to the browser opens with all that is there by now
@@ -163,6 +164,7 @@ class Engine(Moving):
                 values=values, options=options, rows=rows, warnings=warnings, asides=asides, inherited=inherited,
                 **self._drawn(home),
             )  # fmt: skip
+        self.shown = home
 
     def _drawn(self, _home: Home) -> dict[str, Any]:
         """What only this kind of form shows beside its fields."""
@@ -174,6 +176,11 @@ class Engine(Moving):
 
     def _told(self, *_news: Any) -> None:
         with ONE_AT_A_TIME:
+            self._follow()
+
+    def _follow(self) -> None:
+        """Show the home, unless this state of it is shown already: the session tells its forms before it answers."""
+        if self.shown is not self.session.home:
             self._show()
 
     # What comes from the browser.
@@ -255,7 +262,7 @@ class Engine(Moving):
         return self._shown_done(said)
 
     def _shown_done(self, said: str | None) -> dict[str, Any]:
-        self._show()
+        self._follow()
         return {"say": said or "Done."}
 
     def _edit(self, key: str, text: str, seen: str) -> dict[str, Any]:
@@ -270,10 +277,10 @@ class Engine(Moving):
             try:
                 self.session.apply(edits_at(home, path, before, after))
             except FieldClash as clash:
-                self._show()
+                self._follow()
                 _there(self.session.home, path)
                 return {"ok": False, "clash": self._clash(field, clash, text)}
-            self._show()
+            self._follow()
         now = _value(self.session.home, path)  # None when the edit was of what names the row
         return {"shown": shown_text(field, after if now is None else now)}
 
@@ -308,7 +315,7 @@ class Engine(Moving):
     def _note_not_secret(self, key: str) -> dict[str, Any]:
         home, (_, path) = self.session.home, self._entry(key)
         self.session.apply([self.extras.not_secret(home, str(_there(home, path)))])
-        self._show()
+        self._follow()
         return {}
 
     def _download(self, wanted: DownloadSpec) -> dict[str, Any]:

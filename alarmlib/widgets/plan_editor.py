@@ -249,7 +249,7 @@ class PlanEditor(Engine):
 
     def _redo(self, _question: Mapping[str, Any]) -> dict[str, Any]:
         self.session.redo()
-        self._show()
+        self._follow()
         return {"say": "What you undid is back."}
 
     def _apply(self, change: PlanChange) -> dict[str, Any]:

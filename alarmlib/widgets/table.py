@@ -98,7 +98,7 @@ class TableForm(Engine):
         if not needed:
             self._something_to_choose(new)
         self.session.apply([*needed, Edit((*self.spec.path, name), None, new)])
-        self._show()
+        self._follow()
         count = len(self._row_ids())
         return {"row": name, "say": f"{self.spec.row_word.capitalize()} {count} is added."}
 
@@ -127,7 +127,7 @@ class TableForm(Engine):
             raise AlarmProblem("That row is gone already.")
         path = (*self.spec.path, row)
         self.session.apply([Edit(path, value_at(self.session.home, path), None)])
-        self._show()
+        self._follow()
         number = rows.index(row) + 1
         name = self.spec.row_word.capitalize()
         return {"say": f"{name} {number} is removed; “Undo the last change” brings it back."}
@@ -152,7 +152,7 @@ class TableForm(Engine):
                 edits.append(Edit((*self.spec.path, name), None, new))
         if edits:
             self.session.apply(edits)
-        self._show()
+        self._follow()
         new_rows = {0: "no new rows", 1: "1 of them is a new row"}.get(len(added), f"{len(added)} of them are new rows")
         return {"say": f"Pasted {len(lines)} line{'s' * (len(lines) != 1)}; {new_rows}."}
 

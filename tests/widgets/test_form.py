@@ -179,3 +179,14 @@ def test_warning__stays_by_the_field_until_it_is_cleared(session, ask) -> None:
 
 def test_unknown_question__is_refused_in_words(session, ask) -> None:
     assert ask(form(session), "dance")["error"] == "This form has no dance."
+
+
+def test_an_edit_is_worked_out_once_by_the_form_that_made_it(session, ask) -> None:
+    """The session tells its forms before it answers: before, the form that made the edit showed all of it twice."""
+    made = form(session)
+    shown = []
+    show = made._show
+    made._show = lambda: (shown.append(session.home), show())
+    answer = ask(made, "edit", id=CEILING, text="2.5", seen=made.values[CEILING])
+    assert answer["ok"]
+    assert (shown, made.values[CEILING]) == ([session.home], "2.5")

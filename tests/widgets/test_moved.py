@@ -70,6 +70,7 @@ def lines(session: Session) -> Iterator[dict[str, Line]]:
     yield {name: Line(form) for name, form in forms.items()}
     for form in forms.values():
         form.unsubscribe()
+        form.comm = None
 
 
 def test_an_edit_sends_the_changed_field_of_each_form_that_shows_it(session: Session, lines: dict[str, Line]) -> None:
