@@ -62,7 +62,11 @@ export class TableView {
       if (row.number !== n + 1) this.number(row, n + 1);
       this.showOwn(row);
     });
-    for (const row of this.rows.values()) if (row.leaving) row.hints[0].textContent = LEAVING;
+    for (const row of this.rows.values()) {
+      if (!row.leaving) continue;
+      this.number(row, 0);
+      row.hints[0].textContent = LEAVING;
+    }
     this.offerAll();
   }
 
@@ -146,13 +150,15 @@ export class TableView {
     return row;
   }
 
+  // A row that goes has no number any more.
   number(row, n) {
     row.number = n;
-    row.place.textContent = n;
-    row.unfold.textContent = `${this.word[0].toUpperCase()}${this.word.slice(1)} ${n}`;
-    row.remove.setAttribute("aria-label", `Remove ${this.word} ${n}`);
+    const told = n || "that goes";
+    row.place.textContent = n || "–";
+    row.unfold.textContent = `${this.word[0].toUpperCase()}${this.word.slice(1)} ${told}`;
+    row.remove.setAttribute("aria-label", `Remove ${this.word} ${told}`);
     row.fields.forEach((field, column) => {
-      field.caption = `${this.columns[column].caption}, ${this.word} ${n}`;
+      field.caption = `${this.columns[column].caption}, ${this.word} ${told}`;
       field.control.box.setAttribute("aria-label", field.caption);
     });
   }
@@ -170,7 +176,7 @@ export class TableView {
     const answer = await this.form.link.ask({ kind: "remove", row: id });
     row.removed = answer.ok;
     this.form.say(answer);
-    if (answer.ok) ([...this.rows.values()].sort((a, b) => a.number - b.number)[at]?.remove ?? this.add).focus();
+    if (answer.ok) ([...this.rows.values()].filter((each) => !each.leaving).sort((a, b) => a.number - b.number)[at]?.remove ?? this.add).focus();
   }
 
   async undo() {

@@ -5,7 +5,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from alarmlib.store import Session
+from alarmlib.model import Home
+from alarmlib.store import Edit, Session
 
 pytestmark = pytest.mark.browser
 
@@ -92,3 +93,78 @@ def test_a_part_set_added_elsewhere_has_its_doors_at_once(desk) -> None:
     other.replace(other.home.model_copy(update={"control_unit": unit}))
     expect(doors.filter(has_text="Long weekend")).to_be_visible()
     expect(page.locator("[data-mine=yes]")).to_be_focused()
+
+
+THREE = """
+from alarmlib.store.watched import watch
+from alarmlib.widgets.view import Drawn, View
+
+def drawn(home):
+    told = home.site.rooms[0].ceiling_m
+    rows = "".join(f"<tr><th>Room {n}</th><td>{told if n == 3 else n}</td></tr>" for n in range(40))
+    return Drawn("", f"<ul><li>Hall is {told} m high.</li><li>The study is as it was.</li></ul>"
+        f"<figure><svg viewBox='0 0 9 9' width='90' height='90'><title>Plan</title><rect width='{told}' height='2'/>"
+        f"<text y='8' font-size='2'>hall</text></svg></figure>"
+        f"<details><summary>All rooms</summary><div class='scrolled' style='max-height: 8em; overflow: auto'>"
+        f"<table><tbody>{rows}</tbody></table></div></details>")
+
+watch({session.path: session.refresh})
+View(session, "Ceiling", drawn)
+"""
+KEPT = """part => ({
+  chosen: String(getSelection()), scrolled: part.querySelector('.scrolled').scrollTop,
+  open: part.querySelector('details').open, focused: document.activeElement === part.querySelector('summary'),
+  same: [...part.querySelectorAll('li, svg, text, tr')].filter((each) => each.mine).length,
+})"""
+
+
+def test_what_its_reader_did_to_a_finding_a_picture_and_a_table_stays(desk) -> None:
+    """Text that is chosen, a fold that is open, how far a table is scrolled, the keyboard: only what differs is new."""
+    page = desk.open(desk.write("FORM", THREE))
+    part = view(page, "Ceiling")
+    part.locator("summary").press("Enter")
+    part.evaluate(
+        """part => {
+          part.querySelectorAll('li, svg, text, tr').forEach((each) => { each.mine = true; });
+          part.querySelector('.scrolled').scrollTop = 120;
+          getSelection().selectAllChildren(part.querySelectorAll('li')[1]);
+          part.querySelector('summary').focus();
+        }"""
+    )
+    before = part.evaluate(KEPT)
+    other = Session.open(desk.file)
+    other.apply([Edit(("site", "rooms", "hall", "ceiling_m"), 2.4, 2.6)])
+    expect(part.get_by_text("Hall is 2.6 m high.")).to_be_visible()
+    expect(part.locator("rect")).to_have_attribute("width", "2.6")
+    expect(part.locator("td").nth(3)).to_have_text("2.6")
+    assert part.evaluate(KEPT) == before
+    assert before == {"chosen": "The study is as it was.", "scrolled": 120, "open": True, "focused": True, "same": 44}
+
+
+def test_a_form_hears_however_long_its_script_takes(desk) -> None:
+    """The widgets' library gives a script two seconds; on a busy computer forms were deaf from then on."""
+    page = desk.open(desk.write("FORM"))
+    limit = (
+        "() => new Promise(tell => { const each = AbortSignal.timeout(1); setTimeout(() => tell(each.aborted), 300); })"
+    )
+    assert page.evaluate(limit) is False
+
+
+def test_a_row_stays_while_somebody_is_in_it(desk) -> None:
+    """An alarm becomes a contact by the keyboard: its row of the table of alarms goes once the keyboard has left it."""
+    desk.write(name="none.ipynb")
+    Session.new(
+        desk.file,
+        Home.model_validate(
+            {"devices": [{"id": f"alarm_{n}", "name": f"Alarm {n}", "kind": "smoke", "link": "own"} for n in (1, 2)]}
+        ),
+    )
+    table = 'from alarmlib.pages.forms import build\nbuild(session, "hazard_devices")'
+    page = desk.open(desk.write(table))
+    kind = page.get_by_label("Kind, device 1", exact=True)
+    kind.focus()
+    kind.select_option("contact")
+    expect(page.get_by_text("This is no longer in this list. It goes when you leave it.")).to_be_visible()
+    expect(page.get_by_label("Kind, device that goes", exact=True)).to_be_focused()
+    page.get_by_label("Device, device 1", exact=True).focus()
+    expect(page.get_by_label(re.compile("^Kind, device"))).to_have_count(1)

@@ -8,6 +8,7 @@
  */
 (() => {
   const NAME = 'alarmlib-run-on-open';
+  const SCRIPT_MS = 120000;
   const PATIENCE_MS = 10000; // a kernel that is busy longer is left running: it may still be saving
   const STYLE = `
     .alarmlib-page .jp-Placeholder, .alarmlib-page .jp-cell-toolbar, .alarmlib-page .jp-Collapser,
@@ -176,7 +177,15 @@
     panel.dispose();
   }
 
+  /* A widget's library gives up for good on a script that is not there after two seconds: on a busy computer the form
+   * would show what it was first told, and hear nothing any more. No limit of that kind is shorter than this one. */
+  function givePatience() {
+    const limit = AbortSignal.timeout.bind(AbortSignal);
+    AbortSignal.timeout = ms => limit(Math.max(ms, SCRIPT_MS));
+  }
+
   function activate(app) {
+    givePatience();
     const style = document.createElement('style');
     style.textContent = STYLE;
     document.head.append(style);
