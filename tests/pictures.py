@@ -11,10 +11,12 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
@@ -38,24 +40,36 @@ def main() -> int:
     """Take all pictures; 0 when each was written and is small enough."""
     with tempfile.TemporaryDirectory(prefix="alarm-pictures-") as scratch, sync_playwright() as driver:
         folder = prepare(Path(scratch) / "home", DEMO)
-        chromium = os.environ.get("ALARM_CHROMIUM") or shutil.which("chromium") or ""
-        browser = driver.chromium.launch(executable_path=chromium or None, args=["--no-sandbox"])
+        browser = chromium(driver)
         record(browser, Path(scratch) / "record.html")
-        run = new_run(folder)
-        surroundings.write_settings(run, folder, secrets.token_hex(16))
-        surround = surroundings.environment(run, folder)
-        with (Path(scratch) / "server.log").open("w") as log:
-            server = subprocess.Popen(command(8899), cwd=run, env=surround, stdout=log, stderr=log)
-        try:
-            pages(browser, address(folder))
-        finally:
-            server.terminate()
-            server.wait(20)
-            end_run(run)
-            browser.close()
+        with served(folder, 8899) as where:
+            pages(browser, where)
+        browser.close()
     sizes = {path.name: path.stat().st_size for path in sorted(PICTURES.glob("*.png"))}
     sys.stdout.writelines(f"{name}: {size / 1000:.0f} kB\n" for name, size in sizes.items())
     return int(len(sizes) < 6 or max(sizes.values()) > MOST_BYTES)
+
+
+def chromium(driver: Playwright) -> Browser:
+    """The browser of this machine."""
+    place = os.environ.get("ALARM_CHROMIUM") or shutil.which("chromium") or ""
+    return driver.chromium.launch(executable_path=place or None, args=["--no-sandbox"])
+
+
+@contextmanager
+def served(folder: Path, port: int, *words: str) -> Iterator[str]:
+    """The address of a server for the workbook laid out in that folder; it is ended afterwards."""
+    run = new_run(folder)
+    surroundings.write_settings(run, folder, secrets.token_hex(16))
+    surround = surroundings.environment(run, folder)
+    with (folder.parent / "server.log").open("w") as log:
+        server = subprocess.Popen([*command(port), *words], cwd=run, env=surround, stdout=log, stderr=log)
+    try:
+        yield address(folder)
+    finally:
+        server.terminate()
+        server.wait(20)
+        end_run(run)
 
 
 def address(folder: Path) -> str:
