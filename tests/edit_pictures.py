@@ -70,7 +70,7 @@ def region(page: Page, title: str) -> Locator:
 
 
 def picture(page: Page, part: Locator, file: Path) -> None:
-    """The window as it stands with that part at its top."""
+    """The window with that part at its top."""
     part.evaluate("part => part.scrollIntoView({ block: 'start' })")
     page.screenshot(path=file)
 
