@@ -5,9 +5,10 @@ import os
 import secrets
 import socket
 import subprocess
+import sys
 import time
 import urllib.request
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,10 @@ import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, expect, sync_playwright
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from one_window import HEIGHT, LAID_OUT, WIDTH, OneWindow, local
 
 from alarmlib.draft.blank import blank_home
 from alarmlib.lab import surroundings, workbook
@@ -64,6 +69,7 @@ ALL_RAN = """() => {
   const idle = panel?.sessionContext.session?.kernel?.status === 'idle';
   return failed || (cells.length > 0 && idle && cells.every((cell) => cell.executionCount));
 }"""
+FAILED = pytest.StashKey[bool]()
 CHROMIUM = os.environ.get("ALARM_CHROMIUM") or "/usr/bin/chromium"
 QUIET = [
     "--no-sandbox",
@@ -167,14 +173,10 @@ def context(chromium: Browser) -> Iterator[Callable[..., BrowserContext]]:
     made: list[BrowserContext] = []
     elsewhere: list[str] = []
 
-    def watch(address: str) -> None:
-        if not address.startswith(("http://127.0.0.1:", "ws://127.0.0.1:", "data:", "blob:", "about:")):
-            elsewhere.append(address)
-
-    def make(width: int = 1100, height: int = 900, **more: Any) -> BrowserContext:
+    def make(width: int = WIDTH, height: int = HEIGHT, **more: Any) -> BrowserContext:
         new = chromium.new_context(viewport={"width": width, "height": height}, **more)
         new.set_default_timeout(20_000)
-        new.on("request", lambda request: watch(request.url))
+        new.on("request", lambda request: None if local(request.url) else elsewhere.append(request.url))
         made.append(new)
         return new
 
@@ -191,6 +193,7 @@ class Desk:
     lab: Lab
     folder: Path
     context: Callable[..., BrowserContext]
+    one: OneWindow
 
     @property
     def file(self) -> Path:
@@ -235,22 +238,50 @@ class Desk:
         return page
 
     def open(self, path: str, window: BrowserContext | None = None, **more: Any) -> Page:
-        """The page in a window of its own, once its first form is there."""
+        """The page, once its first form is there.
+
+        It is turned to in the one window of these tests; a further page of a test, and one whose screen has more to
+        it than a size, comes into a fresh window, or beside those of the window that is given.
+        """
+        if window is None and not self.one.taken and set(more) <= {"width", "height"}:
+            page = self.one.turn(path, **more)
+            page.locator(".alarm-form").first.wait_for()
+            page.wait_for_function(ALL_RAN, timeout=60_000)
+            page.evaluate(LAID_OUT)
+            return page
         page = (window or self.context(**more)).new_page()
         page.goto(f"{self.lab.address}/doc/tree/{path}?token={self.lab.token}")
         page.locator(".alarm-form").first.wait_for()
         return page
 
 
+@pytest.fixture(scope="session")
+def one_window(chromium: Browser, lab: Lab) -> OneWindow:
+    """The window that each test turns its page in; it goes with the browser."""
+    return OneWindow(chromium, lab.address, lab.token)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Note which tests failed: their window is not used again."""
+    report = yield
+    item.stash[FAILED] = item.stash.get(FAILED, False) or report.failed
+    return report
+
+
 @pytest.fixture
-def desk(lab: Lab, context: Callable[..., BrowserContext], request: pytest.FixtureRequest) -> Iterator[Desk]:
+def desk(
+    lab: Lab, context: Callable[..., BrowserContext], one_window: OneWindow, request: pytest.FixtureRequest
+) -> Iterator[Desk]:
     """A desk with a folder of its own; its kernels are ended after the test."""
     folder = lab.folder / request.node.name.replace("[", "_").replace("]", "")
     folder.mkdir()
-    desk = Desk(lab, folder, context)
-    yield desk
+    yield Desk(lab, folder, context, one_window)
+    asked = list(one_window.elsewhere)
+    one_window.tidy(failed=request.node.stash.get(FAILED, False))
     for session in lab.call("GET", "api/sessions"):
         lab.call("DELETE", f"api/sessions/{session['id']}")
+    assert asked == []
 
 
 class Hand:

@@ -83,9 +83,8 @@ def corners_in_sight(hand: Any) -> tuple[tuple[float, float], tuple[float, float
 
 @pytest.mark.parametrize("screen", SCREENS.values(), ids=SCREENS)
 def test_what_is_pointed_at_is_what_is_stored(desk: Any, hand_on: Any, screen: Screen) -> None:
-    page = drawn_on(
-        desk, {"storeys": STOREYS}, width=screen.width, height=screen.height, device_scale_factor=screen.device
-    )
+    pixels = {} if screen.device == 1 else {"device_scale_factor": screen.device}
+    page = drawn_on(desk, {"storeys": STOREYS}, width=screen.width, height=screen.height, **pixels)
     page.evaluate(f"document.documentElement.style.zoom = {screen.zoom}")
     hand = hand_on(page)
     for n, storey in enumerate(("ground", "up")):
