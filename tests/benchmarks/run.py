@@ -14,6 +14,7 @@ import edit_and_check
 import edit_and_prove
 import headless_pages
 import moving_device
+import page_edit
 import proof_speed
 import quick_findings
 import record_process
@@ -35,6 +36,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
         record_process,
         starting,
         headless_pages,
+        page_edit,
         proof_speed,
         edit_and_prove,
         two_movers,
