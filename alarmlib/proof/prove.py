@@ -1,12 +1,13 @@
 """Everything at once: what holds of a home, how the rest fails, and what each fault opens; made of pieces."""
 
 from collections.abc import Callable, Collection, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 
 from alarmlib.calc.cells.sights import Sight
 from alarmlib.control.habit_words import names_of
-from alarmlib.errors import AlarmProblem
+from alarmlib.errors import AlarmProblem, FieldProblem
 from alarmlib.model.home import Home
 from alarmlib.model.words import UnitSystem
 from alarmlib.proof.faults.fault import NONE, Fault
@@ -230,8 +231,9 @@ def _breached(home: Home, intruders: Intruders, teller: Teller, case: tuple[Tall
     counterexample = teller.tell(first)
     if counterexample.verdict is ProofVerdict.NOT_SETTLED and asked.side_m >= SIDE_M:
         finer = Asked(("ways",), frozenset({tally.id}), intruders.sights, asked.side_m / 2)
-        again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m, exact_rests=True)
-        return next(iter(_of_ways(home, again, again.search(intruders.spending, finer.only), finer)))
+        with suppress(FieldProblem):  # a home too large for squares that small: it stays not settled
+            again = Intruders(home, faults_of(home, "none"), intruders.sights, finer.side_m, exact_rests=True)
+            return next(iter(_of_ways(home, again, again.search(intruders.spending, finer.only), finer)))
     worst = _worst(intruders, tally) | _where(intruders, first)
     why = counterexample.why or _only_just_set(home, intruders, first)
     return Proved(

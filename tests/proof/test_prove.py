@@ -1,11 +1,14 @@
 """Everything at once: which runs and properties are asked for, what is refused, when faults get rows."""
 
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 
+from alarmlib.calc.cells import cell_map
 from alarmlib.model import Home
 from alarmlib.proof.prove import RUNS, Asked, prove
+from alarmlib.proof.report.counterexample import Counterexample, Teller
 from alarmlib.proof.report.readiness import NotReady
 from alarmlib.proof.report.verdicts import ProofVerdict
 
@@ -47,6 +50,24 @@ def test_faults_get_rows(two_rooms: Made) -> None:
     assert [(p.id, p.verdict) for p in plain.properties] == [(p.id, p.verdict) for p in single.properties]
     (keypad,) = (row for row in single.faults if "keypad" in row.id and row.holes)
     assert "habit/habit_0" in {hole.property for hole in keypad.holes}
+
+
+def test_a_breach_that_finer_squares_cannot_settle_is_not_settled(
+    one_door: Callable[..., dict[str, Any]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where a home is too large for squares of half the side, that took every other verdict with it."""
+    drawn = one_door(pane="hall")
+    drawn["site"]["rooms"][0]["outline"] = [[0, 0], [6, 0], [6, 5], [0, 5]]
+    home = Home.model_validate(drawn)
+    plain = prove(home, "none", None, Asked(("ways",)))
+    assert ProofVerdict.BREACHED in {each.verdict for each in plain.properties}
+    unplayed = Counterexample(ProofVerdict.NOT_SETTLED, why="It could not be played again.")
+    monkeypatch.setattr(Teller, "tell", lambda _teller, _breach: unplayed)
+    monkeypatch.setattr(cell_map, "MOST_CELLS", 200)  # 30 m² make some 120 squares of half a metre, 480 of half that
+    found = prove(home, "none", None, Asked(("ways",)))
+    verdicts = {each.id: each.verdict for each in plain.properties}
+    open_ones = {each.id: each.why for each in found.properties if each.verdict is ProofVerdict.NOT_SETTLED}
+    assert open_ones == {name: unplayed.why for name, was in verdicts.items() if was is ProofVerdict.BREACHED}
 
 
 def test_home_that_is_not_ready(two_rooms: Made, put: Made) -> None:
