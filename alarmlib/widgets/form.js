@@ -9,6 +9,9 @@ import { keepKeys } from "./keys.js";
 import { Link } from "./link.js";
 import { TableView } from "./table.js";
 
+/** @param {Element | null} at @returns {at is HTMLInputElement | HTMLTextAreaElement} */
+const typed = (at) => at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement;
+
 export class FormView {
   constructor(model, root) {
     this.model = model;
@@ -242,7 +245,7 @@ export class FormView {
     const at = document.activeElement;
     if (!this.box.contains(at)) return null;
     const field = [...this.fields.values()].find((each) => each.control.box.contains(at));
-    const chosen = at.selectionStart === undefined ? null : [at.selectionStart, at.selectionEnd];
+    const chosen = typed(at) ? [at.selectionStart, at.selectionEnd] : null;
     return { id: field?.id, text: at.textContent, chosen };
   }
 
@@ -253,7 +256,9 @@ export class FormView {
     const field = this.fields.get(held.id);
     if (field) field.control.focus();
     else (named ?? this.box.querySelector("button, input, select, textarea"))?.focus();
-    if (field && held.chosen?.[0] !== null && held.chosen) document.activeElement.setSelectionRange?.(...held.chosen);
+    const now = document.activeElement;
+    const [begin, end] = held.chosen ?? [null, null];
+    if (field && begin !== null && typed(now)) now.setSelectionRange(begin, end);
   }
 
   close() {
