@@ -20,7 +20,9 @@ FieldPath = tuple[str, ...]
 Choices = tuple[tuple[str, str], ...]
 Options = Callable[[Any], Sequence[tuple[str, str]]]
 Control = Literal["text", "longtext", "number", "choice", "tick", "multi", "date"]
-Holds = Literal["str", "int", "float", "bool", "strs", "point", "points"]
+LISTS = frozenset({"strs", "ints"})
+"""What is ticked out of a list of choices."""
+Holds = Literal["str", "int", "float", "bool", "strs", "ints", "point", "points"]
 
 MEASURED = frozenset({"int", "float", "point", "points"})
 LONG_TEXT = 200  # characters; a field that may hold more gets a box of several lines
@@ -200,7 +202,7 @@ def fields_of(
         chosen = (options or {}).get(name) or (partial(choices_of, lists=lists) if lists else None)
         made = _field_of(info, (*prefix, name), system)
         if chosen is not None:
-            made = replace(made, choices=(), options=chosen, control="multi" if made.holds == "strs" else "choice")
+            made = replace(made, choices=(), options=chosen, control="multi" if made.holds in LISTS else "choice")
         differs = name in getattr(model, "differences", ())
         found.append(replace(made, blank="as its type says") if differs else made)
     return tuple(found)
@@ -242,8 +244,8 @@ def _asked(info: FieldInfo) -> tuple[Control, Holds, Choices]:
     inner = _bare(get_args(kind)[0]) if get_origin(kind) is tuple else None
     if inner == Point:
         return "text", "points", ()
-    if inner in {str, int}:  # numbers are ticked by their choices and stored as numbers again
-        return "multi", "strs", ()
+    if inner in {str, int}:
+        return "multi", "strs" if inner is str else "ints", ()
     if _is_word(inner):
         return "multi", "strs", _choices_of(inner)
     raise TypeError(f"no control asks for {kind}")

@@ -68,7 +68,7 @@ def shown_text(field: FieldSpec, value: Any) -> str:
     match field.holds:
         case "bool":
             text = YES if value else "" if field.control == "tick" else "no"
-        case "strs":
+        case "strs" | "ints":
             text = ",".join(str(each) for each in value)
         case "points":
             text = "; ".join(_shown_point(field, point) for point in value)
@@ -100,8 +100,9 @@ def read_text(field: FieldSpec, text: str, choices: Choices) -> Any:
     match field.holds:
         case "bool":
             return _read_agreement(field, plain)
-        case "strs":
-            return tuple(_chosen(field, part, choices) for part in plain.split(","))
+        case "strs" | "ints":
+            chosen = [_chosen(field, part, choices) for part in plain.split(",")]
+            return tuple(map(int, chosen) if field.holds == "ints" else chosen)
         case "point" | "points":
             return _read_points(field, plain)
         case "str":
@@ -120,7 +121,7 @@ def _blank_value(field: FieldSpec, text: str) -> Any:
         raise FieldProblem("", field.caption, text, "this needs an answer")
     if field.control == "tick":
         return False
-    if field.holds in {"strs", "points"}:
+    if field.holds in {"strs", "ints", "points"}:
         return ()
     return "" if field.holds == "str" else None
 

@@ -21,6 +21,7 @@ from alarmlib.proof.intruder.intrusions import Intruders
 from alarmlib.proof.repairs.prices import DEVICE_PRICE, Prices
 from alarmlib.proof.report.assumptions import assumptions
 from alarmlib.proof.report.readiness import unready
+from alarmlib.proof.search.budget import budget_of
 from alarmlib.record.context import Context
 from alarmlib.record.section import Section
 from alarmlib.record.sections import LONG, SHORT
@@ -103,13 +104,14 @@ class Derived:
         return zone_devices(self.home), unit_limits(self.home)
 
     def proof(self) -> Any:
-        """What the proof is given: ways in, goals, what it assumes, which faults there are, what changes cost."""
+        """What the proof is given: ways in, goals, what it assumes, its faults, what changes cost, its limits."""
         if unready(self.home):
             return unready(self.home)
         faults, prices = faults_of(self.home, "single"), Prices(self.home)
         intruders = Intruders(self.home, faults, None, 1.0)
         costs = [prices.of_device(kind) for kind in DEVICE_PRICE], [prices.of(kind) for kind in ChangeKind]
-        return assumptions(self.home, intruders), faults, costs, intruders.within_s, intruders.parts
+        limits = budget_of(self.home), self.home.proof.most_minutes
+        return assumptions(self.home, intruders), faults, costs, limits, intruders.within_s, intruders.parts
 
     def full(self) -> Any:
         """What the slow checks say; those whose parts of the home have not moved are not asked again."""

@@ -30,9 +30,9 @@ def proof(home: Home) -> Proof:
     told: list[str] = []
     progress = Progress("Proof")
     progress.observe(lambda change: told.append(change["new"]), "said")
-    found = run_in_worker(worked_out, (home.model_dump_json(), QUICK), tells=True, progress=progress)
+    found = run_in_worker(worked_out, (home.model_dump_json(), QUICK, None), tells=True, progress=progress)
     assert told[-1] == "Done."
-    return proof_from_document(found)
+    return proof_from_document(found["proof"])
 
 
 def test_proof__comes_back_whole(proof: Proof) -> None:

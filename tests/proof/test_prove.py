@@ -52,7 +52,7 @@ def test_faults_get_rows(two_rooms: Made) -> None:
     assert "habit/habit_0" in {hole.property for hole in keypad.holes}
 
 
-def test_a_breach_that_finer_squares_cannot_settle_is_not_settled(
+def test_a_breach_that_finer_squares_leave_open_is_not_settled(
     one_door: Callable[..., dict[str, Any]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Where a home is too large for squares of half the side, that took every other verdict with it."""

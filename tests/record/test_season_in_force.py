@@ -87,14 +87,14 @@ def test_a_page_shows_nothing_that_depends_on_the_day(seasonal: dict[str, Any]) 
 
 
 def test_the_months_of_a_season_can_be_entered(seasonal: dict[str, Any], tmp_path: Path) -> None:
-    """The table of seasons asks for months by name, and what is ticked is stored as numbers."""
+    """The table of seasons asks for months by name, and numbers are stored."""
     names = LISTS["seasons"].columns[0]
     assert "months" in names.names.split()
     ticked = dict(names.options["months"](Home()))
     assert ticked["12"] == "December"
     path = tmp_path / "home.json"
     session = Session.new(path, Home.model_validate(seasonal))
-    session.apply([Edit(("control_unit", "seasons", "winter", "months"), [12, 1, 2], ("11", "12"))])
+    session.apply([Edit(("control_unit", "seasons", "winter", "months"), [12, 1, 2], (11, 12))])
     assert session.home.control_unit.seasons[0].months == (11, 12)
     assert json.loads(path.read_text(encoding="utf-8"))["control_unit"]["seasons"][0]["months"] == [11, 12]
 

@@ -32,7 +32,6 @@ from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.start_forms import START
 from alarmlib.pages.tables import LISTS, SHEETS
 from alarmlib.proof.repairs.cheapest import Repair
-from alarmlib.proof.report.document import proof_from_document
 from alarmlib.record.device_schedule import schedule_csv
 from alarmlib.record.plain import plain_blocks
 from alarmlib.record.record import build as record_of
@@ -41,6 +40,7 @@ from alarmlib.record.walk_list import walk_csv
 from alarmlib.record.wiring_lists import cables_csv, cells_csv, power_csv
 from alarmlib.rules import rules_of, say_of
 from alarmlib.store import Session
+from alarmlib.store.kept_proofs import read_kept
 from alarmlib.store.tables import CsvTable, to_csv
 from alarmlib.widgets.engine import Engine
 from alarmlib.widgets.gate import Gate
@@ -175,7 +175,8 @@ def test_every_list_keeps_to_the_words_of_the_country(session: Session) -> None:
 def test_the_fixes_keep_to_the_words_of_the_country(session: Session) -> None:
     """What page 08 lists, from a search that found one and left one open."""
     home = session.home
-    proof = proof_from_document(json.loads(DEMO.with_suffix(".proof.json").read_text(encoding="utf-8"))["proof"])
+    proof = read_kept(DEMO).about(home).proof
+    assert proof is not None
     shown = RepairForm(session)
     shown.searched = home
     sentence = "Unset, then set it: the mains fault."
@@ -188,8 +189,8 @@ def test_commands_keep_to_the_words_of_the_country(
 ) -> None:
     """What `check`, `prove` and `record` print, as text and as a document, and what they say on stderr."""
     home, file = session.home, "home.json"
-    document = json.loads(DEMO.with_suffix(".proof.json").read_text(encoding="utf-8"))
-    proof = proof_from_document(document["proof"])
+    proof = read_kept(DEMO).about(home).proof
+    assert proof is not None
     monkeypatch.setattr(command_line, "_proved", lambda *_: replace(proof))
     for asked in (["check", file], ["check", "--json", file], ["prove", "--faults", "none", file],
                   ["prove", "--faults", "none", "--json", file],
