@@ -7,9 +7,11 @@ import socket
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Callable, Generator, Iterator
 from dataclasses import dataclass
+from http import HTTPStatus
 from pathlib import Path
 from typing import Any
 
@@ -107,6 +109,15 @@ class Lab:
         with urllib.request.urlopen(request, timeout=30) as answer:
             body = answer.read()
         return json.loads(body) if body else None
+
+    def end_sessions(self) -> None:
+        """Every kernel ended; a page that is put away may have ended its own just now."""
+        for session in self.call("GET", "api/sessions"):
+            try:
+                self.call("DELETE", f"api/sessions/{session['id']}")
+            except urllib.error.HTTPError as problem:
+                if problem.code != HTTPStatus.NOT_FOUND:
+                    raise
 
     def kernel(self, name: str) -> str:
         """The id of the kernel that runs this notebook."""
@@ -279,8 +290,7 @@ def desk(
     yield Desk(lab, folder, context, one_window)
     asked = list(one_window.elsewhere)
     one_window.tidy(failed=request.node.stash.get(FAILED, False))
-    for session in lab.call("GET", "api/sessions"):
-        lab.call("DELETE", f"api/sessions/{session['id']}")
+    lab.end_sessions()
     assert asked == []
 
 

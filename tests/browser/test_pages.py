@@ -1,8 +1,10 @@
 """The workbook's own pages in Chromium: they draw themselves, say nothing is wrong, and can be read by everybody."""
 
+from contextlib import suppress
 from typing import Any
 
 import pytest
+from playwright.sync_api import TimeoutError as TimeOut
 from playwright.sync_api import expect
 
 from alarmlib.lab import workbook
@@ -21,6 +23,7 @@ CELLS = """() => {
   }));
 }"""
 VIEW = "application/vnd.jupyter.widget-view+json"
+DRAWS = f"(output) => '{VIEW}' in (output.data ?? {{}})"
 OURS = [".alarm-form", ".alarm-page"]
 TOO_WIDE = """() => [...document.querySelectorAll('.alarm-form, .alarm-form *')]
   .filter((e) => e.getClientRects().length && e.getBoundingClientRect().right > innerWidth + 1)
@@ -52,6 +55,8 @@ def test_a_page_draws_itself_without_a_complaint(desk, name: str, demo: bool) ->
     window = desk.context()
     window.on("weberror", lambda problem: errors.append(str(problem.error)))
     page = desk.open_whole(name, window=window)
+    with suppress(TimeOut):  # the script of the last cell may still be on its way; what is missing is said below
+        page.wait_for_function(f"() => ({CELLS})().every((cell) => cell.forms === cell.outputs.filter({DRAWS}).length)")
     cells: list[dict[str, Any]] = page.evaluate(CELLS)
     assert len(cells) >= 5
     for cell in cells:
