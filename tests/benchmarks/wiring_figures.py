@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from measure import Effort, Line, percentile, seconds_of
 
-from alarmlib.calc.electrical import cable_routes
 from alarmlib.calc.electrical.cable_routes import routes
 from alarmlib.calc.electrical.ladder import Rung, voltages
 from alarmlib.checks.electrical import battery, cable, fitting, loops, radio
@@ -16,15 +15,10 @@ _MODULES = (loops, radio, cable, battery, sound, fitting)
 
 
 def _all_figures(home: Home) -> None:
+    copied = home.model_copy()  # a copy begins with nothing kept
     for module in _MODULES:
         for check in module.GROUP.checks:
-            check.result(home)
-
-
-def _routed_again(home: Home) -> None:
-    """The schedule with nothing kept from before."""
-    cable_routes._graph.cache_clear()
-    routes(home)
+            check.result(copied)
 
 
 def _dense(rungs: list[Rung]) -> float:
@@ -53,7 +47,7 @@ def measured(effort: Effort) -> Iterator[Line]:
     figures = f"95 of 100 within {1000 * percentile(taken, 0.95):.1f} ms, median {1000 * percentile(taken, 0.5):.1f} ms"
     yield Line("all sums and findings on wiring, power, radio, sound, fitting, demo home", figures, "under 50 ms")
     first = seconds_of(lambda: routes(home))
-    again = min(seconds_of(lambda: _routed_again(home)) for _ in range(3))
+    again = min(seconds_of(lambda: routes(home.model_copy())) for _ in range(3))
     figures = f"{1000 * again:.0f} ms; {1000 * first:.0f} ms the first time, with what it imports"
     yield Line("its cable schedule along the walls", figures, "under 50 ms, with the sums above")
     thousand = [Rung(0.05, 1e-5)] * 1000
