@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import date
+from io import StringIO
 from math import nan
 from pathlib import Path
 from time import monotonic
@@ -33,10 +34,12 @@ TELL_EVERY_S = 0.5  # long work says how far it is this often
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; 0 fine, 1 something must be fixed, 2 bad input said in one sentence on stderr, 130 stopped."""
+    told = sys.stderr
     with _ctrl_c_noted() as pressed:
         try:
             return _run(arguments)
         except (KeyboardInterrupt, Exception) as end:
+            sys.stderr = told
             _silence()
             if pressed or isinstance(end, KeyboardInterrupt):
                 print("Stopped. Nothing half done was kept.", file=sys.stderr)
@@ -68,6 +71,7 @@ def _ctrl_c_noted() -> Iterator[list[int]]:
     def note(number: int, _frame: object) -> NoReturn:
         pressed.append(number)
         sys.unraisablehook = lambda _: None
+        sys.stderr = StringIO()  # compiled libraries print an exception of their import themselves
         raise KeyboardInterrupt
 
     before, hook = signal.getsignal(signal.SIGINT), sys.unraisablehook

@@ -55,7 +55,7 @@ def test_a_page_draws_itself_without_a_complaint(desk, name: str, demo: bool) ->
     window = desk.context()
     window.on("weberror", lambda problem: errors.append(str(problem.error)))
     page = desk.open_whole(name, window=window)
-    with suppress(TimeOut):  # the script of the last cell may still be on its way; what is missing is said below
+    with suppress(TimeOut):  # the script of the last cell may still be on its way; what is missing is named below
         page.wait_for_function(f"() => ({CELLS})().every((cell) => cell.forms === cell.outputs.filter({DRAWS}).length)")
     cells: list[dict[str, Any]] = page.evaluate(CELLS)
     assert len(cells) >= 5
