@@ -230,7 +230,7 @@ def surroundings(scratch: Path, browser: str, whole: bool) -> dict[str, str]:
     plugin = os.pathsep.join(filter(None, [str(ROOT / "tests" / "notebooks"), os.environ.get("PYTHONPATH")]))
     own |= {"PYTHONPATH": plugin, "ALARM_CHROMIUM": browser, "PYTHONUTF8": "1"}
     own |= {"COVERAGE_FILE": str(scratch / "coverage")}  # written with --coverage only
-    if os.environ.get("PYTHONDONTWRITEBYTECODE"):  # then every kernel would compile the whole library again
+    if os.environ.get("PYTHONDONTWRITEBYTECODE"):  # then every worker would compile the whole library again
         own |= {"PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(scratch / "compiled")}
     return {**os.environ, **own, **({"ALARM_WHOLE": "1"} if whole else {})}
 

@@ -92,7 +92,7 @@ def on_one_level(home: Home) -> Said:
             names = " and ".join(said(storey.name) for storey in storeys)
             yield note(
                 storeys[1].id,
-                f"{names} are all entered on level {level}.",
+                f"{names} are entered on one level, {level}.",
                 "Check that they lie side by side, as in two buildings. Otherwise stairs and cables come out short.",
                 "owner",
             )
