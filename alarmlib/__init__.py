@@ -6,7 +6,7 @@ The pages call this library: the model of a home, calculations, the control unit
 import os
 import sys
 
-__version__ = "0.5.0"
+__version__ = "0.6.0"
 
 
 # `python -m alarmlib` in a home's folder must run nothing that lies there, such as a scipy.py that somebody sent.
