@@ -16,7 +16,7 @@ from alarmlib.model import Home
 from alarmlib.rules import say_of
 from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.store.renamed import FIELDS
-from alarmlib.widgets.modules import joined
+from alarmlib.widgets.modules import joined, styled
 from alarmlib.widgets.moved import Moving
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldPath, FieldSpec, UploadSpec
 from alarmlib.widgets.values import NotThereError, left_out, read_text, shown_text, value_at, with_words
@@ -57,7 +57,7 @@ class Engine(Moving):
     """The widget under each form of a session's home; `raising` lets a callback's error through (tests)."""
 
     _esm = joined(HERE / "form_shown.js")
-    _css = (HERE / "form.css").read_text(encoding="utf-8")
+    _css = styled("form.css")
     parts: ClassVar[tuple[str, ...]] = ("values", "options", "rows", "warnings", "asides", "inherited")
     structure = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)

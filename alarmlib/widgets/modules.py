@@ -1,10 +1,12 @@
-"""Joins the browser's modules into one: a widget is handed to the page as one text, which has no folder to import from.
+"""Joins the browser's modules into one, and style sheets: a widget is handed to the page as one text.
 
-Each module becomes a function that is called once and gives what it exports, so that its other names stay its own.
-Only the forms of import and export that the scripts use are read; any other is refused when the library is loaded.
+That text has no folder to import from. Each module becomes a function that is called once and gives what it exports, so
+that its other names stay its own. Only the forms of import and export that the scripts use are read; any other is
+refused when the library is loaded.
 """
 
 import re
+from importlib.resources import files
 from pathlib import Path
 
 _IMPORT = re.compile(r'^import \{([^}]*)\} from "\./(\w+)\.js";\n', re.MULTILINE)
@@ -12,6 +14,13 @@ _EXPORT = re.compile(r"^export (?=(?:async function|function|class|const) (\w+))
 _DEFAULT = re.compile(r"^export default ", re.MULTILINE)
 _UNREAD = re.compile(r"^\s*(?:import|export)\b.*", re.MULTILINE)
 _DEFAULT_NAME = "$default"
+
+
+def styled(*sheets: str) -> str:
+    """The look of pages and record, and after it these sheets of this folder, as one text for a widget."""
+    look = files("alarmlib.record") / "template" / "look.css"
+    own = (Path(__file__).with_name(sheet) for sheet in sheets)
+    return "\n".join([look.read_text(encoding="utf-8"), *(sheet.read_text(encoding="utf-8") for sheet in own)])
 
 
 def joined(entry: Path) -> str:

@@ -21,7 +21,7 @@ from alarmlib.rules import say_of
 from alarmlib.store import Edit, Session
 from alarmlib.widgets.engine import HERE, Engine, Extras
 from alarmlib.widgets.form import field_layout
-from alarmlib.widgets.modules import joined
+from alarmlib.widgets.modules import joined, styled
 from alarmlib.widgets.plan_measures import measured
 from alarmlib.widgets.plan_moves import (
     LISTS,
@@ -60,7 +60,7 @@ class PlanEditor(Engine):
     """The plan of the home on the page; with `coverage` it shows what each motion detector sees."""
 
     _esm = joined(HERE / "plan.js")
-    _css = "\n".join((HERE / sheet).read_text(encoding="utf-8") for sheet in ("form.css", "plan.css"))
+    _css = styled("form.css", "plan.css")
     parts = (*Engine.parts, "scene")
     scene = traitlets.Dict().tag(sync=True)
     chosen = traitlets.Unicode().tag(sync=True)

@@ -15,7 +15,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.rules import say_of
 from alarmlib.store import Session
-from alarmlib.widgets.modules import joined
+from alarmlib.widgets.modules import joined, styled
 from alarmlib.widgets.moved import Moving
 from alarmlib.widgets.work import with_text
 
@@ -40,7 +40,7 @@ class View(Moving):
     """
 
     _esm = joined(_HERE / "view.js")
-    _css = (_HERE / "form.css").read_text(encoding="utf-8")
+    _css = styled("form.css")
     parts = ("html",)
     title = traitlets.Unicode().tag(sync=True)
     html = traitlets.Unicode().tag(sync=True)

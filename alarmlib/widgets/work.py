@@ -13,7 +13,7 @@ import anywidget
 import traitlets
 
 from alarmlib.errors import AlarmProblem
-from alarmlib.widgets.modules import joined
+from alarmlib.widgets.modules import joined, styled
 
 PERIOD_S = 0.1
 PERIODS_A_BEAT = 10
@@ -38,7 +38,7 @@ class Progress(anywidget.AnyWidget):
     """
 
     _esm = joined(_HERE / "progress.js")
-    _css = (_HERE / "form.css").read_text(encoding="utf-8")
+    _css = styled("form.css")
     title = traitlets.Unicode().tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
     running = traitlets.Bool(True).tag(sync=True)
