@@ -207,7 +207,7 @@ def check_document(name: str, assessment: object) -> dict[str, object]:
     from alarmlib.checks.finding import Assessment
 
     assert isinstance(assessment, Assessment)
-    keys = ("id", "subject", "verdict", "message", "remedy", "source", "figure")
+    keys = ("id", "subject", "verdict", "message", "remedy", "source", "figure", "accepted")
     findings = [{key: str(getattr(finding, key)) for key in keys} for finding in assessment.findings]
     return {"schema_version": 1, "home": name, "findings": findings, "open": assessment.open}
 

@@ -1,11 +1,12 @@
 """All checks on one home: quick after every change, full when asked for."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal, cast
 
 from alarmlib.calc.figure import Figure
+from alarmlib.checks.accepted import with_reasons
 from alarmlib.checks.check import Check, CheckGroup
 from alarmlib.checks.detectors import choice, coverage, detectors, devices, glass, placement, placement_walks
 from alarmlib.checks.electrical import battery, cable, fitting, loops, radio
@@ -110,7 +111,7 @@ def assess(
     found = [each for result in results.values() for each in result]
     return Assessed(
         figures=tuple(each for each in found if isinstance(each, Figure)),
-        findings=_by_weight([each for each in found if isinstance(each, Finding)]),
+        findings=_by_weight(with_reasons(facts.home, [each for each in found if isinstance(each, Finding)])),
         missing=facts.ask(missing),
         stale=tuple(stale),
         results=results,
@@ -122,6 +123,6 @@ def outcome(facts: Facts, check: Check) -> Result:
     return check.result(cast("Home", facts), facts.today if check.dated else None)
 
 
-def _by_weight(findings: list[Finding]) -> tuple[Finding, ...]:
+def _by_weight(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     weights = list(Verdict)
     return tuple(sorted(findings, key=lambda finding: weights.index(finding.verdict)))

@@ -23,6 +23,7 @@ class Finding:
     `subject` is the id of a part of the home (or a heading); `source` is a key of `alarmlib.sources`;
     `figure`, `limit` and `margin` are shown values ("" when the finding is not about a number). `cause` names what one
     deed puts right together with other findings; "" where that is the check, or a row of `ranking.CAUSES`.
+    `accepted` is the household's reason for living with it ("" where they do not).
     A `MUST` whose source was not seen, or was written for other premises than homes, is refused by a ValueError.
     """
 
@@ -36,6 +37,12 @@ class Finding:
     limit: str = ""
     margin: str = ""
     cause: str = ""
+    accepted: str = ""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether something is to be done: what must be fixed stays open whatever was accepted."""
+        return self.verdict is Verdict.MUST or (self.verdict is Verdict.SHOULD and not self.accepted)
 
     def __post_init__(self) -> None:
         """Holds what a `MUST` rests on, for every finding, in one place."""

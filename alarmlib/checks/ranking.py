@@ -1,7 +1,7 @@
 """Findings in the order in which they matter, one line a cause."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from math import inf
 
@@ -44,6 +44,7 @@ BREACHES = {
     "proof.left_out_shown": "The control unit may set without showing what is left out, out of use or open.",
 }
 """What several breached properties of one rule come to, in a sentence."""
+ACCEPTED = "Accepted, with your reason"
 _FIRST = (
     *("carbon_monoxide", "household_alarms", "british_alarms", "alarm_places", "people", "hazards"),
     *("proof", "short_path", "site", "part_sets", "messages", "control", "habits", "times", "zones"),
@@ -86,16 +87,25 @@ def ranked(findings: Iterable[Finding], touched: frozenset[str] = frozenset()) -
     without one last; then the order of the checks.
     Reference: an order of our own; common practice, no source.
     """
+    return _by_cause((each for each in findings if each.is_open), touched, cause_of)
+
+
+def accepted(findings: Iterable[Finding]) -> tuple[Gap, ...]:
+    """What should be fixed and the household accepts, one gap for each cause and reason, the gravest first."""
+    lived_with = (each for each in findings if each.accepted and not each.is_open)
+    return _by_cause(lived_with, frozenset(), lambda each: f"{cause_of(each)}\n{each.accepted}")
+
+
+def _by_cause(findings: Iterable[Finding], touched: frozenset[str], cause: Callable[[Finding], str]) -> tuple[Gap, ...]:
     weights = list(Verdict)
-    open_ones = [each for each in findings if each.verdict in (Verdict.MUST, Verdict.SHOULD)]
 
     def weight(each: Finding) -> tuple[int, int, bool, int, int, float]:
         touches = _touches(each, touched)
         return weights.index(each.verdict), concern(each), not touches, _stake(each), _led(each), _margin(each)
 
     causes: dict[str, list[Finding]] = {}
-    for each in sorted(open_ones, key=weight):
-        causes.setdefault(cause_of(each), []).append(each)
+    for each in sorted(findings, key=weight):
+        causes.setdefault(cause(each), []).append(each)
     return tuple(Gap(first, tuple(others)) for first, *others in causes.values())
 
 
@@ -124,9 +134,14 @@ def _margin(finding: Finding) -> float:
 
 
 def by_concern(gaps: Iterable[Gap]) -> tuple[tuple[str, tuple[Gap, ...]], ...]:
-    """Causes under their headings: what must be fixed first, then what should be, by what it is about."""
+    """Causes under their headings: what must be fixed first, what should be, by what it is about; what is accepted."""
     headed: dict[str, list[Gap]] = {}
     for gap in gaps:
-        must = gap.first.verdict is Verdict.MUST
-        headed.setdefault("What you must fix" if must else concern(gap.first).text, []).append(gap)
+        headed.setdefault(_heading(gap.first), []).append(gap)
     return tuple((heading, tuple(under)) for heading, under in headed.items())
+
+
+def _heading(finding: Finding) -> str:
+    if finding.verdict is Verdict.MUST:
+        return "What you must fix"
+    return ACCEPTED if finding.accepted else concern(finding).text

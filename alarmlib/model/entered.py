@@ -34,7 +34,7 @@ def _of_the_calendar(day: str) -> str:
     return day
 
 
-def _readable(text: str) -> str:
+def readable(text: str) -> str:
     """The text, if every sign of it can be seen or is a plain line end; raises NotEntered.
 
     Signs that turn the direction of a text make it read otherwise than it is stored. Scripts from right to left need
@@ -51,11 +51,11 @@ def _of_one_line(text: str) -> str:
     """The text, if it is readable and of one line; raises NotEntered."""
     if _LINE_ENDS.search(text):
         raise NotEntered("write it on one line, without tabs", _UNSEEN.sub("", _LINE_ENDS.sub(" ", text)))
-    return _readable(text)
+    return readable(text)
 
 
 Name = Annotated[str, StringConstraints(max_length=80), AfterValidator(_of_one_line)]
-Note = Annotated[str, StringConstraints(max_length=2000), AfterValidator(_readable)]
+Note = Annotated[str, StringConstraints(max_length=2000), AfterValidator(readable)]
 Day = Annotated[
     str,
     StringConstraints(pattern=r"^(\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01]))?$"),

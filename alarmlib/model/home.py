@@ -6,6 +6,7 @@ from typing import Any, Concatenate, Literal, ParamSpec, Self, TypeVar
 
 from pydantic import model_validator
 
+from alarmlib.model.accepted import Accepted
 from alarmlib.model.base import Id, Name, Note, Part, fact
 from alarmlib.model.circuits import Circuit
 from alarmlib.model.control_unit import ControlUnit
@@ -122,6 +123,7 @@ class Home(Part):
     proof: ProofChoices = fact(ProofChoices(), "Proof")
     inherited: Inherited = fact(Inherited(), "Inherited kit")
     log: Log = fact(Log(), "Logs", share=HELPER)
+    accepted: tuple[Accepted, ...] = fact((), "Accepted risks", noun="accepted risk")
     prices: tuple[Price, ...] = fact((), "Prices", share=HELPER, noun="price")
     note: Note = fact("", "Note")
 

@@ -18,8 +18,9 @@ def typed_texts(home: BaseModel) -> frozenset[str]:
 
 @lru_cache(maxsize=256)
 def _free(model: type[BaseModel]) -> tuple[str, ...]:
-    """The fields that hold more than an id or what refers to one."""
-    return tuple(name for name, info in model.model_fields.items() if name != "id" and not lists_referred_to(info))
+    """The fields that hold more than an id, what refers to one, or words of ours."""
+    ours = {"id", *getattr(model, "untyped", ())}
+    return tuple(name for name, info in model.model_fields.items() if name not in ours and not lists_referred_to(info))
 
 
 def _texts(value: Any) -> Iterator[str]:

@@ -4,11 +4,12 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
+from alarmlib.checks.accepted import with_reasons
 from alarmlib.checks.assess import FULL, QUICK, outcome
 from alarmlib.checks.check import Check
 from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.checks.home.readiness import rules_no_longer_offered
-from alarmlib.checks.ranking import ranked
+from alarmlib.checks.ranking import accepted, ranked
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.times import door_drafts
 from alarmlib.draft.zones import zone_plan
@@ -27,7 +28,7 @@ from alarmlib.record.plain import plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
 from alarmlib.record.section import Section
 from alarmlib.record.sections import LONG, SHORT
-from alarmlib.record.sections.front.findings import touched
+from alarmlib.record.sections.front.findings import once_accepted, touched
 from alarmlib.rules import say_of
 
 HOLDS = Proved.HOLDS
@@ -85,7 +86,8 @@ def _found(home: Home, checks: Sequence[Check]) -> tuple[Block, ...]:
     with facts_of(home) as facts:
         results = [each for check in checks for each in facts.ask(outcome, check)]
         weights = list(Verdict)
-        found = sorted((r for r in results if isinstance(r, Finding)), key=lambda each: weights.index(each.verdict))
+        told = with_reasons(home, [each for each in results if isinstance(each, Finding)])
+        found = sorted(told, key=lambda each: weights.index(each.verdict))
         return (Findings(tuple(found)),) if found else (Text((_silent(facts, checks),)),)
 
 
@@ -164,9 +166,11 @@ def _open(home: Home) -> tuple[Block, ...]:
     """What is still to fix, a line a cause, and what could still be entered."""
     assessment = assessed(home)
     rules = tuple(f for f in assessment.findings if f.id == rules_no_longer_offered.id)
-    causes = ranked((f for f in assessment.findings if f not in rules), touched(kept_here(home)))
+    told = [f for f in assessment.findings if f not in rules]
+    causes = (*ranked(told, touched(kept_here(home))), *accepted(told))
     blocks: list[Block] = [Findings(rules)] if rules else []
     blocks.append(Causes(causes) if causes else Text(("Nothing to fix was found in what you entered.",)))
+    blocks += once_accepted(home, told)
     if assessment.missing:
         blocks += [Subheading("Would improve the result"), Bullets(assessment.missing)]
     return tuple(blocks)

@@ -121,7 +121,7 @@ def _tests(home: Home) -> PageState:
 
 
 def _record(assessment: Assessment) -> PageState:
-    better = sum(finding.verdict is Verdict.SHOULD for finding in assessment.findings)
+    better = sum(finding.is_open and finding.verdict is Verdict.SHOULD for finding in assessment.findings)
     return PageState(
         "11_record", "Record", "", f"{assessment.open} findings that you must fix, {better} that you should fix"
     )

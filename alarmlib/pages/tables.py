@@ -1,5 +1,6 @@
 """All tables and forms of the pages by their name: which part of the home, which columns, in which order."""
 
+from alarmlib.pages.accepting import ACCEPTED_LISTS
 from alarmlib.pages.declaring import List, Sheet
 from alarmlib.pages.device_tables import DEVICE_LISTS, DEVICE_SHEETS
 from alarmlib.pages.home_tables import HOME_LISTS, HOME_SHEETS
@@ -24,4 +25,5 @@ LISTS: dict[str, List] = {
     **UNIT_LISTS,
     **LOG_LISTS,
     **WIRING_LISTS,
+    **ACCEPTED_LISTS,
 }

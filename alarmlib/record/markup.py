@@ -8,7 +8,7 @@ from unicodedata import bidirectional
 
 from alarmlib.calc.figure import Figure
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.checks.ranking import Gap, by_concern
+from alarmlib.checks.ranking import ACCEPTED, Gap, by_concern
 from alarmlib.record.blocks import (
     ISOLATE,
     RELEASE,
@@ -25,6 +25,7 @@ from alarmlib.record.blocks import (
     Table,
     Text,
     apart,
+    named,
 )
 from alarmlib.record.picture import svg
 from alarmlib.sources import cite
@@ -32,7 +33,7 @@ from alarmlib.units import Kind, rounded, show
 
 ROWS_KEPT_WHOLE = 10  # a table this short is not torn by a page's end
 WIDEST_WHOLE = 360.0  # drawing units, about the inner width of the smallest screen
-_SAID_ONCE = ("verdict", "remedy", "source")
+_SAID_ONCE = ("verdict", "remedy", "source", "accepted")
 SIGNS = {Verdict.MUST: "✖", Verdict.SHOULD: "▲", Verdict.NOTE: "●", Verdict.OK: "✔"}
 GROUPS = {
     Verdict.MUST: "Must fix",
@@ -215,16 +216,18 @@ def _figure(title: str, figure: Figure) -> str:
 
 
 def _findings(findings: tuple[Finding, ...]) -> str:
+    lived_with = [finding for finding in findings if finding.accepted and not finding.is_open]
+    weighed = [(v, [f for f in findings if f.verdict is v and f not in lived_with], GROUPS[v]) for v in Verdict]
     return "".join(
-        _group(verdict, group)
-        for verdict in Verdict
-        if (group := [finding for finding in findings if finding.verdict is verdict])
+        _group(verdict, group, words)
+        for verdict, group, words in (*weighed[:2], (Verdict.SHOULD, lived_with, ACCEPTED), *weighed[2:])
+        if group
     )
 
 
-def _group(verdict: Verdict, group: list[Finding]) -> str:
+def _group(verdict: Verdict, group: list[Finding], words: str) -> str:
     """The findings of one weight; what is in order is one line, which unfolds."""
-    heading = f'<h3><span class="sign">{SIGNS[verdict]}</span> {GROUPS[verdict]} ({len(group)})</h3>'
+    heading = f'<h3><span class="sign">{SIGNS[verdict]}</span> {words} ({len(group)})</h3>'
     listed = f'<ul class="findings {verdict.value}">{"".join(f"<li>{_finding(each)}</li>" for each in group)}</ul>'
     return f"<details><summary>{heading}</summary>{listed}</details>" if verdict is Verdict.OK else heading + listed
 
@@ -245,9 +248,7 @@ def _finding(finding: Finding, under: Finding | None = None) -> str:
 
     `under` another one, its weight, remedy and source only where they differ.
     """
-    same = {
-        name for name in ("verdict", "remedy", "source") if under and getattr(finding, name) == getattr(under, name)
-    }
+    same = {name for name in _SAID_ONCE if under and getattr(finding, name) == getattr(under, name)}
     word = f'<span class="word">{SIGNS[finding.verdict]} {finding.verdict.value}</span> '
     remedy = f'<br><span class="remedy">What to do: {plain(apart(finding.remedy))}</span>' if finding.remedy else ""
     numbers = ", ".join(
@@ -258,4 +259,6 @@ def _finding(finding: Finding, under: Finding | None = None) -> str:
     told = ". ".join(filter(None, (numbers, "" if "source" in same else cited(finding.source))))
     behind = f' <span class="source">{plain(told)}</span>' if told else ""
     message = plain(apart(finding.message))
-    return f"{word if 'verdict' not in same else ''}{message}{remedy if 'remedy' not in same else ''}{behind}"
+    reason = f'<br><span class="remedy">Accepted: {plain(named(finding.accepted))}</span>' if finding.accepted else ""
+    ends = f"{behind}{reason if 'accepted' not in same else ''}"
+    return f"{word if 'verdict' not in same else ''}{message}{remedy if 'remedy' not in same else ''}{ends}"

@@ -106,4 +106,5 @@ def _(block: Lines) -> str:
 def finding_line(finding: Finding) -> str:
     """A finding in one line: its weight as a word, what was found, what fixes it, and the source."""
     remedy = f" {finding.remedy}" if finding.remedy else ""
-    return f"{SIGN[finding.verdict]}: {finding.message}{remedy} [{cite(finding.source).title}]"
+    reason = f" Accepted: {finding.accepted}" if finding.accepted else ""
+    return f"{SIGN[finding.verdict]}: {finding.message}{remedy} [{cite(finding.source).title}]{reason}"

@@ -32,7 +32,7 @@ def attack(number: int) -> str:
 
 def is_free(info: Any) -> bool:
     """Whether a field holds a text of a person's own: a name or a note."""
-    return re.search("_of_one_line|_readable", str((info.annotation, info.metadata))) is not None
+    return re.search("_of_one_line|readable", str((info.annotation, info.metadata))) is not None
 
 
 def poisoned(document: Any, model: type[BaseModel], count: list[int]) -> None:

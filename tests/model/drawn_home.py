@@ -24,6 +24,8 @@ def drawn_home() -> Home:
             "heard": [{"id": "read", "sounder": "siren", "room": "bedroom", "level_dba": 50.0}],
         },
         "log": _log(),
+        "accepted": [{"id": "draught", "words": "“Hall” is draughty.", "reason": "We like it.", "by": "Parent",
+                      "on": "2026-03-01"}],
         "cautions_read": ["mains"],
         "messages": {"responders": [{"id": "friend", "role": "Friend", "minutes_away": 5.0, "agreed": "yes"}]},
         "hazards": {"edition": "before_2010"},

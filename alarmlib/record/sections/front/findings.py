@@ -3,9 +3,11 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from alarmlib.checks.accepted import changed_since, reason_told
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.lookup import said
-from alarmlib.checks.ranking import Gap, ranked
+from alarmlib.checks.ranking import Gap, accepted, ranked
+from alarmlib.model.home import Home
 from alarmlib.model.site import Opening, RoundResult, Yes
 from alarmlib.model.survey import POINTS, Answer, Found, Heading
 from alarmlib.model.words import Share
@@ -38,10 +40,16 @@ def findings(context: Context) -> tuple[Block, ...]:
         blocks += [Subheading("Computed for an earlier state of the home"), Bullets(assessment.stale)]
     if not assessment.findings:
         return (*blocks, Text(("No check had anything to look at yet.",)))
-    causes = ranked(assessment.findings, touched(context.kept))
+    causes = (*ranked(assessment.findings, touched(context.kept)), *accepted(assessment.findings))
     rest = tuple(each for each in assessment.findings if each.verdict in (Verdict.NOTE, Verdict.OK))
     blocks += [Causes(causes)] if causes else []
-    return (*blocks, *([Findings(rest)] if rest else []))
+    return (*blocks, *([Findings(rest)] if rest else []), *once_accepted(context.home, assessment.findings))
+
+
+def once_accepted(home: Home, findings: Iterable[Finding]) -> tuple[Block, ...]:
+    """What was accepted and is not found so any more, with the reason that no longer counts."""
+    lines = tuple(f"{apart(line)} Accepted: {named(reason_told(each))}" for line, each in changed_since(home, findings))
+    return (Subheading("Accepted earlier, and no longer found as it was"), Bullets(lines)) if lines else ()
 
 
 MOST = 5

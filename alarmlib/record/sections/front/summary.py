@@ -55,8 +55,11 @@ def summary(context: Context) -> tuple[Block, ...]:
 
 def _open(context: Context) -> Table:
     findings = context.assessment.findings
-    rows = [(words, str(sum(f.verdict is verdict for f in findings))) for verdict, words in _WORDS.items()]
+    told = [f for f in findings if f.is_open or not f.accepted]
+    rows = [(words, str(sum(f.verdict is verdict for f in told))) for verdict, words in _WORDS.items()]
     rows.insert(2, ("causes of what must or should be fixed", str(len(ranked(findings)))))
+    lived_with = len(findings) - len(told)
+    rows += [("accepted, each with a reason", str(lived_with))] if lived_with else []
     rows.append(("facts not given, so assumed", str(len(context.assessment.missing))))
     return Table("What is open", ("Findings", "How many"), tuple(rows), frozenset({1}))
 
@@ -105,7 +108,8 @@ def _must(context: Context) -> tuple[Block, ...]:
     if not must:
         told = "No check found anything that must be fixed. That does not answer for the lines above."
         return (Text((told,)),)
-    return (Text(("To be fixed first:",)), Bullets(tuple(apart(finding.message) for finding in must), ordered=True))
+    lines = tuple(f"{apart(f.message)}{f' Accepted: {named(f.accepted)}' if f.accepted else ''}" for f in must)
+    return (Text(("To be fixed first:",)), Bullets(lines, ordered=True))
 
 
 def _extent(context: Context) -> Table:
