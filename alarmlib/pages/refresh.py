@@ -1,5 +1,6 @@
-"""Rewrite what is stored of the demo home: its proof, and the outputs of the pages' check cells.
+"""Rewrite what is stored of the demo homes: their proofs, and the outputs of the pages' check cells.
 
+The pages' outputs are of the home as first planned: it has something to say on each page.
 All other cells stay bare. `python -m alarmlib.pages.refresh`, in a checkout; nobody edits what is stored by hand.
 """
 
@@ -11,15 +12,15 @@ from pathlib import Path
 from typing import Any
 
 from alarmlib.proof.report.verdicts import Proof
-from alarmlib.record.produce import DEMO, demo_home, workbook_folder
+from alarmlib.record.produce import DEMO, FINISHED, demo_home, workbook_folder
 from alarmlib.store.kept_proofs import content_of, kept, kept_file, take_along
 
 
-def prove_demo() -> Proof:
-    """Prove the demo home and keep the result beside it, unless what is kept says the same."""
+def prove_demo(name: str = DEMO) -> Proof:
+    """Prove a demo home and keep the result beside it, unless what is kept says the same."""
     from alarmlib.proof.prove import prove
 
-    place, home = workbook_folder() / DEMO, demo_home()
+    place, home = workbook_folder() / name, demo_home(name)
     proof = prove(home, "single")
     before = kept(place, home)
     if not (before.fresh and before.proof == proof):
@@ -53,10 +54,11 @@ def refreshed(page: Path) -> Any:
 
 
 def main() -> int:
-    """Refresh the kept proof and every page in the workbook folder of this checkout."""
+    """Refresh the kept proofs and every page in the workbook folder of this checkout."""
     import nbformat
 
-    prove_demo()
+    for name in (DEMO, FINISHED):
+        prove_demo(name)
     for page in sorted(workbook_folder().glob("*.ipynb")):
         text = nbformat.writes(refreshed(page))
         page.write_text(text + "\n", encoding="utf-8", newline="\n")

@@ -1,4 +1,4 @@
-"""A record from a home in one call: the copy for its readers, its assessment, the HTML; and the demo home."""
+"""A record from a home in one call: the copy for its readers, its assessment, the HTML; and the demo homes."""
 
 from importlib.resources import files
 from pathlib import Path
@@ -15,6 +15,8 @@ from alarmlib.store.document import parsed
 from alarmlib.store.sharing import copy_for
 
 DEMO = "demo_home.json"
+FINISHED = "demo_home_finished.json"
+"""The invented home as it was first planned, with what was wrong with that plan; and as it is today."""
 
 
 def record_of(
@@ -54,13 +56,13 @@ def made(
     return file_name(record), render(record).encode()
 
 
-def demo_home() -> Home:
-    """The invented home that travels with the library."""
-    return parsed(workbook_folder().joinpath(DEMO).read_bytes(), DEMO)
+def demo_home(name: str = DEMO) -> Home:
+    """The invented home that travels with the library: as first planned, or `FINISHED`."""
+    return parsed(workbook_folder().joinpath(name).read_bytes(), name)
 
 
 def workbook_folder() -> Path:
-    """The folder of pages and demo home: inside the installed package, or beside it in a checkout."""
+    """The folder of pages and demo homes: inside the installed package, or beside it in a checkout."""
     package = Path(str(files("alarmlib")))
     shipped = package / "_workbook"
     return shipped if shipped.is_dir() else package.parent / "workbook"

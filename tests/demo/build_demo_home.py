@@ -1,10 +1,13 @@
-"""Writes the demo home: everything in it is invented. Run from the project's folder."""
+"""Writes the two demo homes, as first planned and finished: all in them is invented. Run from the project's folder."""
 
 import sys
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+import demo_finished
+import demo_finished_devices
+import demo_finished_log
 from demo_devices import circuits, devices, prices
 from demo_household import household
 from demo_records import inherited, log, messages
@@ -20,11 +23,11 @@ from alarmlib.model.proof import ProofChoices
 from alarmlib.model.words import RuleSet, StartPoint, UnitSystem
 from alarmlib.store.document import text_of
 
-PLACE = Path(__file__).parents[2] / "workbook" / "demo_home.json"
+FOLDER = Path(__file__).parents[2] / "workbook"
 
 
-def demo_home() -> Home:
-    """The invented home, whole."""
+def first_plan() -> Home:
+    """The invented home as it was first planned and fitted."""
     fitted = with_figures(devices())
     types, entries = typed(fitted)
     home = Home(
@@ -51,10 +54,33 @@ def demo_home() -> Home:
     return home.model_copy(update={"wiring": wiring(home)})
 
 
-def demo_bytes() -> bytes:
-    """The demo home's file, as the store writes it."""
-    return text_of(demo_home())
+def finished() -> Home:
+    """The same home after what its proof and its findings led the family to change, all of it tested."""
+    first = first_plan()
+    before = with_figures(devices())
+    now = (*map(demo_finished_devices.changed, before), *with_figures(demo_finished_devices.added()))
+    types, entries = typed(now)
+    home = first.model_copy(
+        update={
+            "site": demo_finished.site(first.site),
+            "household": demo_finished.household(first.household),
+            "control_unit": demo_finished.unit(first.control_unit),
+            "device_types": types,
+            "devices": entries,
+            "log": demo_finished_log.log(first.log, now),
+        }
+    )
+    return home.model_copy(update={"wiring": demo_finished.wiring(wiring(home))})
+
+
+HOMES = {"demo_home.json": first_plan, "demo_home_finished.json": finished}
+
+
+def demo_bytes(name: str) -> bytes:
+    """One demo home's file, as the store writes it."""
+    return text_of(Home.model_validate(HOMES[name]().model_dump()))
 
 
 if __name__ == "__main__":
-    PLACE.write_bytes(demo_bytes())
+    for name in HOMES:
+        (FOLDER / name).write_bytes(demo_bytes(name))

@@ -103,10 +103,11 @@ _FREE: tuple[Free, ...] = (
     ("older_fob", "Grandparent's fob", K.FOB, "", (), None, None, "", 32, 60),
 )  # fmt: skip
 
-_PASSAGE_IDS = {"pass_door"}
+_PASSAGE_IDS = {"pass_door", "landing_box"}
 _FACING = {
     "hall_motion": 245.0, "living_motion": 45.0, "cellar_motion": 45.0, "kitchen_motion": 315.0,
-    "utility_motion": 45.0, "garage_motion": 225.0, "landing_motion": 65.0, "studio_motion": 135.0,
+    "utility_motion": 45.0, "garage_motion": 225.0, "garage_corner_motion": 300.0,
+    "landing_motion": 65.0, "studio_motion": 135.0,
 }  # fmt: skip
 _LEVEL = {"outside_siren": 104.0, "inside_sounder": 100.0, "landing_sounder": 95.0}
 _ALARM_A = {"outside_siren": 0.32, "inside_sounder": 0.18, "hall_keypad": 0.09, "communicator": 0.25}
@@ -173,7 +174,8 @@ def _battery(kind: K) -> BatteryKind:
     return BatteryKind.ALKALINE if kind in _ALKALINE else BatteryKind.LITHIUM
 
 
-def _free(row: Free) -> Device:
+def free(row: Free) -> Device:
+    """A wireless device, from its row."""
     id_, name, kind, room, guarded, at, height_m, zone, slot, signal = row
     motion, carried = kind is K.MOTION, kind is K.FOB
     facts = _facts(id_, kind) | _guarded(guarded)
@@ -210,7 +212,8 @@ _HOUSEHOLD: tuple[Household, ...] = (
 _CEILING_KINDS = {K.SMOKE, K.HEAT}
 
 
-def _household(row: Household) -> Device:
+def household_alarm(row: Household) -> Device:
+    """One of the household's own alarms, from its row."""
     id_, name, kind, room, at, height_m, made_on, from_wall_m = row
     return Device(
         id=id_, name=name, kind=kind, link=Link.OWN, state=DeviceState.FITTED, room=room, at=at, height_m=height_m,
@@ -226,8 +229,8 @@ def _household(row: Household) -> Device:
 
 def devices() -> tuple[Device, ...]:
     """Every device, the wired ones first, the household's own alarms last."""
-    fitted = (*(_wired(row) for row in _WIRED), *(_free(row) for row in _FREE))
-    return (*(_with_hazard(device) for device in fitted), *(_household(row) for row in _HOUSEHOLD))
+    fitted = (*(_wired(row) for row in _WIRED), *(free(row) for row in _FREE))
+    return (*(_with_hazard(device) for device in fitted), *(household_alarm(row) for row in _HOUSEHOLD))
 
 
 def _with_hazard(device: Device) -> Device:

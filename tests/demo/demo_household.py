@@ -60,7 +60,7 @@ WALKS = (
 )
 
 
-def _habit(
+def habit(
     id_: str, name: str, who: str, begin: tuple[str, BeginsIn, str], steps: str, often: float, **more: object
 ) -> Habit:
     """A habit; `begin` is where, in which state, in which part set; `steps` reads “deed place seconds; ...”."""
@@ -83,73 +83,73 @@ SET_FULL, UNSET = BeginsIn.SET_FULL, BeginsIn.UNSET
 NIGHT = (BeginsIn.PART_SET, "night")
 
 HABITS = (
-    _habit(
+    habit(
         "shopping", "Home with shopping", "first_parent", ("front_door", SET_FULL, ""),
         "open front_door 6; close front_door 2; walk_to kitchen; wait - 4; walk_to hall_keypad; unset house 5.5", 3,
         note="The bags go into the kitchen first: the kitchen must wait for the running delay.",
     ),
-    _habit(
+    habit(
         "forgotten", "Back for something forgotten during exit", "second_parent", ("hall_keypad", UNSET, ""),
         "set_full house 5; walk_to front_door; open front_door 3; close front_door 2; wait - 6; open front_door 3; "
         "close front_door 2; walk_to kitchen; wait - 5; walk_to front_door; open front_door 3; close front_door 2; "
         "wait - 80", 1,
     ),
-    _habit(
+    habit(
         "last_out_one_in_bed", "Last one out while one is in bed", "second_parent", ("hall_keypad", UNSET, ""),
         "set_part one_in_bed 5; walk_to front_door; open front_door 3; close front_door 2; wait - 90", 2,
     ),
-    _habit(
+    habit(
         "teenager_at_one", "Teenager home at one in the night", "teenager", ("front_door", *NIGHT),
         "open front_door 2.5; close front_door 2; walk_to hall_keypad; unset house 4; walk_to landing_keypad; "
         "set_part night 4; walk_to teen_room; wait - 90", 1,
     ),
-    _habit(
+    habit(
         "early_riser", "Early riser leaves while the others sleep", "second_parent", ("main_bedroom", *NIGHT),
         "walk_to landing_keypad; let_out front_door 5; walk_to front_door; open front_door 3; close front_door 2; "
         "wait - 90", 5,
         note="Let out at the landing keypad: the way down is watched as soon as one leaves the landing.",
     ),
-    _habit(
+    habit(
         "cleaner_comes", "Cleaner with a place of their own", "cleaner", ("front_door", SET_FULL, ""),
         "open front_door 5; close front_door 2; walk_to hall_keypad; unset house 7; walk_to living; wait - 5400; "
         "walk_to hall_keypad; set_full house 7; walk_to front_door; open front_door 4; close front_door 3; wait - 80",
         1,
     ),
-    _habit(
+    habit(
         "dog_out", "Dog let out at night", "first_parent", ("main_bedroom", *NIGHT),
         "walk_to landing_keypad; unset house 6; walk_to back_door; open back_door 4; wait - 150; close back_door 2; "
         "walk_to landing_keypad; set_part night 6; walk_to main_bedroom; wait - 90", 2,
     ),
-    _habit(
+    habit(
         "window_on_latch", "Window on the latch at bedtime", "teenager", ("teen_room", UNSET, ""),
         "open teen_room_window 3; walk_to landing_keypad; set_part night 4; walk_to teen_room; wait - 90", 5,
         note="At night this one window is left out.",
     ),
-    _habit(
+    habit(
         "kitchen_window_open", "Leaving with the kitchen window open", "first_parent", ("kitchen", UNSET, ""),
         "open kitchen_window 3; walk_to hall_keypad; set_full house 6; wait - 10; walk_to kitchen; "
         "close kitchen_window 3; walk_to hall_keypad; set_full house 6; walk_to front_door; open front_door 4; "
         "close front_door 2; wait - 80", 1,
         expected=Expected.REFUSED,
     ),
-    _habit(
+    habit(
         "garage_then_pass_door", "Garage door, then pass door", "first_parent", ("garage_door", SET_FULL, ""),
         "open garage_door 8; walk_to pass_door; open pass_door 2; close pass_door 1; walk_to utility_keypad; "
         "unset house 5.5; wait - 20; close garage_door 10", 5,
     ),
-    _habit(
+    habit(
         "neighbour_looks_in", "Neighbour looks in", "neighbour", ("front_door", SET_FULL, ""),
         "open front_door 6; close front_door 2; walk_to hall_keypad; unset house 8; walk_to living; wait - 120; "
         "walk_to conservatory; wait - 60; walk_to hall_keypad; set_full house 8; walk_to front_door; "
         "open front_door 4; close front_door 2; wait - 80", 0.2,
     ),
-    _habit(
+    habit(
         "gardener_shakes_gate", "Gardener shakes the gate beside the garage window", "gardener",
         ("garage_window", SET_FULL, ""), "disturb garage_shock 3; wait - 40; disturb garage_shock 3; wait - 180", 0.5,
         expected=Expected.WARNING,
         note="One detector alone is not confirmed: it is shown and noted, and nothing sounds outside.",
     ),
-    _habit(
+    habit(
         "child_runs_through", "Child opens the back door right after the front", "",
         ("front_door", SET_FULL, ""),
         "open front_door 3; walk_to back_door; open back_door 2; wait - 4; close back_door 2; walk_to hall_keypad; "
@@ -157,26 +157,26 @@ HABITS = (
         note="A friends' child runs, and a parent stands at the keypad and unsets. The back door has the shorter time "
         "and must not shorten the delay.",
     ),
-    _habit(
+    habit(
         "fob_lost", "Fob lost: home by the keypad, mistyped once", "teenager", ("front_door", SET_FULL, ""),
         "open front_door 2.5; close front_door 2; walk_to hall_keypad; wrong_code hall_keypad 5; unset house 5", 0.1,
         note="The lost fob is taken out of the unit the same day.",
     ),
-    _habit(
+    habit(
         "fob_home", "Home by fob", "teenager", ("front_door", SET_FULL, ""),
         "fob_unset house 2; open front_door 2.5; close front_door 2; walk_to teen_room", 6,
     ),
-    _habit(
+    habit(
         "slow_home", "Grandparent home on foot", "grandparent", ("front_door", SET_FULL, ""),
         "open front_door 8; close front_door 3; walk_to hall_keypad; unset house 9", 4,
     ),
-    _habit(
+    habit(
         "to_the_studio", "An hour at the wheel", "second_parent", ("studio_door", SET_FULL, ""),
         "unset studio_key_switch 4; open studio_door 3; close studio_door 2; walk_to studio; wait - 3600; "
         "open studio_door 3; close studio_door 2; set_full studio_key_switch 4; wait - 60", 3,
         area="studio", note="The key switch beside the door unsets the studio.",
     ),
-    _habit(
+    habit(
         "hold_up_in_pocket", "Hold-up by pocket", "grandparent", ("living", UNSET, ""),
         "hold_up older_fob 1; wait - 15; silence house 9; reset house 4", 0.1,
         expected=Expected.ALARM,

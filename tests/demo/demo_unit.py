@@ -77,7 +77,8 @@ TIMES = Times(
 HOUSE, STUDIO, BOTH = ("house",), ("studio",), ("house", "studio")
 
 # id, label, place in the unit, function, areas, circuit, why
-_ZONES: tuple[tuple[str, str, str, Function, tuple[str, ...], str, str], ...] = (
+ZoneRow = tuple[str, str, str, Function, tuple[str, ...], str, str]
+_ZONES: tuple[ZoneRow, ...] = (
     ("studio_frost", "Clay sink frost", "Garden end one", Function.LOW_TEMPERATURE, STUDIO, "",
      "The pipe of the clay sink runs in that corner."),
     ("studio_heat", "Studio heat", "Garden end two", Function.FIRE, STUDIO, "", "Clay dust would trip smoke."),
@@ -191,6 +192,23 @@ SEASONS = (
 )
 
 
+def zone(row: ZoneRow) -> Zone:
+    """A zone, from its row."""
+    id_, label, place, function, areas, circuit, why = row
+    return Zone(
+        id=id_,
+        label=label,
+        place=place,
+        function=function,
+        areas=areas,
+        circuit=circuit,
+        chime=id_ in _CHIME,
+        silent=False,
+        confirmed_by="garage_motion" if id_ == "garage_window" else "",
+        reason=why,
+    )
+
+
 def unit() -> ControlUnit:
     """What is to be entered in the control unit, and what its manual says it can hold."""
     return ControlUnit(
@@ -198,21 +216,7 @@ def unit() -> ControlUnit:
         behaviour=BEHAVIOUR,
         times=TIMES,
         areas=(Area(id="house", name="House"), Area(id="studio", name="Studio")),
-        zones=tuple(
-            Zone(
-                id=i,
-                label=label,
-                place=place,
-                function=function,
-                areas=areas,
-                circuit=circuit,
-                chime=i in _CHIME,
-                silent=False,
-                confirmed_by="garage_motion" if i == "garage_window" else "",
-                reason=why,
-            )
-            for i, label, place, function, areas, circuit, why in _ZONES
-        ),
+        zones=tuple(zone(row) for row in _ZONES),
         part_sets=PART_SETS,
         seasons=SEASONS,
         note="Words as places, plain words as choices; an event is shown as a sentence.",
