@@ -28,7 +28,8 @@ _ALARMS: tuple[Household, ...] = (
 )
 _DONE = {"state": "fitted", "fitted_on": CHANGED_ON}
 _CHANGES: dict[str, dict[str, object]] = {
-    "main_alarm": {**_DONE, "at": (2.5, 4.3), "made_on": "2026-03-04", "note": "A new one, further from the ceiling fan."},
+    "main_alarm": {**_DONE, "at": (2.5, 4.3), "made_on": "2026-03-04",
+                   "note": "A new one, further from the ceiling fan."},
     "cellar_alarm": {**_DONE, "note": "Linked to the others by radio."},
     "living_motion": {**_DONE, "facing_deg": 38.0, "note": "Turned so that the stove is out of its view."},
     "landing_motion": {
