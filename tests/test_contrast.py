@@ -14,7 +14,10 @@ TEMPLATE = LIBRARY / "record" / "template"
 LOOK = (TEMPLATE / "look.css").read_text(encoding="utf-8")
 SHEETS = {
     each.name: each.read_text(encoding="utf-8")
-    for each in (TEMPLATE / "record.css", LIBRARY / "widgets" / "form.css", LIBRARY / "widgets" / "plan.css")
+    for each in (
+        TEMPLATE / "record.css",
+        *(LIBRARY / "widgets" / name for name in ("form.css", "plan.css", "survey_sheet.css")),
+    )
 }
 TEXT, EDGE = 4.5, 3.0
 Colours = dict[str, str]

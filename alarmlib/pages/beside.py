@@ -5,6 +5,7 @@ from typing import Any
 
 from alarmlib.draft.lines import Wrong, label_of
 from alarmlib.draft.short_path import wrong_answers
+from alarmlib.draft.survey_round import open_in_the_dark
 from alarmlib.model.conductor_sizes import SIZES_SAID, size_in
 from alarmlib.model.home import Home
 from alarmlib.widgets.engine import sentence
@@ -13,12 +14,15 @@ FieldPath = tuple[str, ...]
 
 
 def beside(home: Home, path: FieldPath) -> str | None:
-    """A sentence for a level without its distance, a cable of no known size, a short answer not used; else None."""
+    """What to say beside this field, such as a level without its distance; None where there is nothing to say."""
     match path:
         case ("devices", device, "level_dba"):
             return _level(_of(home.whole_devices, device))
         case ("circuits", circuit, "cable"):
             return _cable(_of(home.circuits, circuit))
+        case ("site", "answers", point, "found"):
+            answer = _of(home.site.answers, point)
+            return "in the dark this needs work." if answer is not None and open_in_the_dark(answer) else None
         case ("short_path", field):
             return _wrong(home, field)
         case ("wiring", "supply", "standby_battery_ah"):

@@ -15,6 +15,7 @@ from alarmlib.pages.drafts import plain_types, time_actions, zone_actions
 from alarmlib.pages.household_tables import habit_steps
 from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
+from alarmlib.pages.survey import hazard_sheet, round_sheet
 from alarmlib.pages.tables import LISTS, SHEETS
 from alarmlib.pages.unit_tables import part_set_doors, season_zones
 from alarmlib.pages.wiring_tables import run_stops
@@ -122,6 +123,8 @@ SPECIAL: dict[str, Callable[[Session], Any]] = {
     **CSV_FORMS,
     "zone_actions": zone_actions,
     "time_actions": time_actions,
+    "round": round_sheet,
+    "hazards": hazard_sheet,
     "plan": lambda session: PlanEditor(session, extras=secrets_watched()),
     "device_plan": lambda session: PlanEditor(session, "Devices on the plan", True, secrets_watched()),
     "proof_run": RunForm,

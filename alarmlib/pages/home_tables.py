@@ -8,23 +8,10 @@ from alarmlib.model.home import Home, Rules
 from alarmlib.model.log import FoundItem, Inherited
 from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import Opening, Passage, Room, Site, Storey
-from alarmlib.model.survey import Answer, Heading
+from alarmlib.model.survey import Heading
 from alarmlib.pages import choices as c
 from alarmlib.pages.declaring import Group, List, Sheet, columns, first
 from alarmlib.store import Edit
-
-
-def _survey(heading: Heading) -> List:
-    return List(
-        heading.text,
-        ("site", "answers"),
-        columns(Answer, "point found in_the_dark left to_do"),
-        "point",
-        blank=lambda _home: {"heading": heading},
-        keep=lambda answer: answer.heading is heading,
-        intro="Say what you found by day and in the dark, and how you left it. Add points of your own below.",
-    )
-
 
 _ROOMS = c.of("site.rooms")
 
@@ -176,9 +163,4 @@ HOME_LISTS: dict[str, List] = {
         "item",
         blank=lambda _home: {"what": ""},
     ),
-    "grounds": _survey(Heading.GROUNDS),
-    "hazards": _survey(Heading.HAZARDS),
-    "outbuildings": _survey(Heading.OUTBUILDINGS),
-    "looked_after": _survey(Heading.ABSENCE),
-    "neighbours": _survey(Heading.NEIGHBOURS),
 }

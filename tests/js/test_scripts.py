@@ -19,6 +19,7 @@ import pytest
 from alarmlib.widgets.engine import Engine
 from alarmlib.widgets.moved import differing
 from alarmlib.widgets.plan_editor import PlanEditor
+from alarmlib.widgets.survey_sheet import SurveySheet
 from alarmlib.widgets.view import View
 from alarmlib.widgets.work import Progress
 
@@ -26,7 +27,7 @@ HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 SCRIPTS = ROOT / "alarmlib"
 QUIET = "--disable-warning=MODULE_TYPELESS_PACKAGE_JSON"  # that a script is a module is seen from its text
-WIDGETS = {"form": Engine, "plan": PlanEditor, "progress": Progress, "view": View}
+WIDGETS = {"form": Engine, "plan": PlanEditor, "progress": Progress, "survey_sheet": SurveySheet, "view": View}
 
 
 @pytest.fixture(scope="module")
