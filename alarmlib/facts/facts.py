@@ -63,6 +63,8 @@ class Facts:
         self._reading: list[dict[str | Query, None]] = []
         self._running: list[Query] = []
         self._branches = {name: _Branch(self, name) for name in BRANCHES}
+        self.look: Callable[[], None] = _nothing
+        """Called before a query is worked out: what it raises, if no Exception, ends the asking and is not kept."""
 
     def move(self, home: Home, today: date | None = None) -> None:
         """Go on with another state of the home, or another day."""
@@ -176,6 +178,7 @@ class Facts:
     def _work_out(self, asked: Query, known: _Kept | None) -> _Kept:
         if asked in self._running:
             raise RuntimeError(f"{asked[0].__name__} asks itself")
+        self.look()
         self._running.append(asked)
         self._reading.append({})
         query, args = asked
@@ -227,6 +230,10 @@ class _Branch:
 
     def __getattr__(self, name: str) -> Any:
         return self._facts.read(f"{self._name}.{name}")
+
+
+def _nothing() -> None:
+    """Nobody wants to look in."""
 
 
 def same(one: Any, other: Any) -> bool:

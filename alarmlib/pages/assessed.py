@@ -8,8 +8,10 @@ from alarmlib.checks.assess import Assessed, assess
 from alarmlib.facts import Facts
 from alarmlib.model.home import Home
 from alarmlib.pages.proved import kept_here
+from alarmlib.widgets.follower import give_way
 
 _FACTS = Facts(Home())
+_FACTS.look = give_way
 _ONE_AT_A_TIME = threading.RLock()  # cells run on one thread, and views follow the home on another
 
 

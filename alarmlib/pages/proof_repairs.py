@@ -19,9 +19,10 @@ from alarmlib.store import Session
 from alarmlib.store.kept_proofs import keep
 from alarmlib.units import Kind, show
 from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.follower import follower_of
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import ActionSpec, FormSpec
-from alarmlib.widgets.view import Drawn, View, follower_of
+from alarmlib.widgets.view import Drawn, View
 from alarmlib.widgets.work import idle, start_in_worker
 
 if TYPE_CHECKING:

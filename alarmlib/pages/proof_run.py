@@ -16,9 +16,9 @@ from alarmlib.store import Session
 from alarmlib.store.kept_pieces import keep_pieces, kept_document
 from alarmlib.store.kept_proofs import keep, kept
 from alarmlib.widgets.engine import Extras
+from alarmlib.widgets.follower import follower_of
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import ActionSpec, FormSpec, fields_of
-from alarmlib.widgets.view import follower_of
 from alarmlib.widgets.work import idle, start_in_worker
 
 TITLE = "The proof"

@@ -13,7 +13,8 @@ from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import kept_file
 from alarmlib.store.watched import watch
-from alarmlib.widgets.view import Drawn, View, follower_of
+from alarmlib.widgets.follower import follower_of
+from alarmlib.widgets.view import Drawn, View
 
 _WATCHED: "weakref.WeakSet[Session]" = weakref.WeakSet()
 _ADDING = threading.Lock()

@@ -16,6 +16,7 @@ from alarmlib.model import Home
 from alarmlib.rules import say_of
 from alarmlib.store import Edit, FieldClash, Session, secrets
 from alarmlib.store.renamed import FIELDS
+from alarmlib.widgets.follower import ONE_AT_A_TIME, later
 from alarmlib.widgets.modules import joined, styled
 from alarmlib.widgets.moved import Moving
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FieldPath, FieldSpec, UploadSpec
@@ -25,7 +26,6 @@ from alarmlib.widgets.work import with_text
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
 HERE = File(__file__).parent
 _NO_TEXT = frozenset({"id", "key", "control", "accept"})  # of what the browser is told
-ONE_AT_A_TIME = threading.RLock()  # JupyterLab hands messages over on a thread beside the running cell
 
 
 @dataclass(frozen=True)
@@ -175,6 +175,11 @@ class Engine(Moving):
         return self.extras.check_text(self.session.home, text) if free and text else None
 
     def _told(self, *_news: Any) -> None:
+        """Follow once the edit is answered, after the views that are quick; at once where nothing else follows."""
+        if not later(self.session, self._follow_in_turn):
+            self._follow_in_turn()
+
+    def _follow_in_turn(self) -> None:
         with ONE_AT_A_TIME:
             self._follow()
 

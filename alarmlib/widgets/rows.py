@@ -9,7 +9,8 @@ from ipywidgets.widgets.widget_string import HTML
 
 from alarmlib.model import Home
 from alarmlib.store import Session
-from alarmlib.widgets.engine import ONE_AT_A_TIME, Engine
+from alarmlib.widgets.engine import Engine
+from alarmlib.widgets.follower import ONE_AT_A_TIME
 from alarmlib.widgets.work import with_text
 
 NOTHING = "There is nothing to fill in here yet."

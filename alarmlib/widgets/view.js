@@ -40,10 +40,16 @@ function render({ model, el }) {
   model.on("change:html", redraw);
   model.on("change:late", date);
   model.on("change:title", name);
+  // What is in sight is drawn before the rest.
+  const sight = new IntersectionObserver((seen) => {
+    model.send({ kind: "sight", seen: seen.at(-1).isIntersecting });
+  });
+  sight.observe(box);
   el.append(box);
   draw();
   date();
   return () => {
+    sight.disconnect();
     model.off("change:html", redraw);
     model.off("change:late", date);
     model.off("change:title", name);

@@ -21,6 +21,7 @@ class Effort:
     """How often each measurement is repeated; `FULL` is what the figures are quoted from."""
 
     edits: int
+    page_edits: int
     evenings: int
     samplings: int
     random_homes: int
@@ -30,9 +31,13 @@ class Effort:
     pages: int
 
 
-FULL = Effort(edits=100, evenings=20_000, samplings=20, random_homes=50, limit_s=10, runs=3, imports=15, pages=99)
-QUICK = Effort(edits=100, evenings=5_000, samplings=5, random_homes=5, limit_s=10, runs=1, imports=5, pages=99)
-TINY = Effort(edits=4, evenings=50, samplings=1, random_homes=1, limit_s=1, runs=1, imports=1, pages=1)
+FULL = Effort(
+    edits=100, page_edits=40, evenings=20_000, samplings=20, random_homes=50, limit_s=10, runs=3, imports=15, pages=99
+)
+QUICK = Effort(
+    edits=100, page_edits=12, evenings=5_000, samplings=5, random_homes=5, limit_s=10, runs=1, imports=5, pages=99
+)
+TINY = Effort(edits=4, page_edits=3, evenings=50, samplings=1, random_homes=1, limit_s=1, runs=1, imports=1, pages=1)
 
 
 @dataclass(frozen=True)

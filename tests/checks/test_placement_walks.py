@@ -5,8 +5,10 @@ from typing import Any
 
 import pytest
 
+from alarmlib.checks.assess import outcome
 from alarmlib.checks.detectors import placement_walks
 from alarmlib.checks.finding import Finding, Verdict
+from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.record.produce import demo_home
 
@@ -30,6 +32,25 @@ def test_meets_head_on(drawn: Home, put: Put) -> None:
     also = {"id": "side", "name": "Side door", "room": "big", "kind": "door", "at": [11, 10], "reach": "ground"}
     assert not said("placement_walks.meets_head_on", put(drawn, ahead | {"site.openings.+": also}))
     assert said("placement_walks.meets_head_on", put(drawn, ahead | {"site.openings.+": also | {"reach": "not"}}))
+
+
+def test_walks_past_a_detector_are_looked_at_again_only_where_its_view_moved(
+    drawn: Home, put: Put, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Before, each edit of any device looked at every walk past every detector again: half of a page's time."""
+    looked: list[str] = []
+    real = placement_walks.head_on
+    monkeypatch.setattr(placement_walks, "head_on", lambda *given: looked.append("") or real(*given))
+    facts = Facts(drawn)
+    facts.ask(outcome, placement_walks.meets_head_on)
+    assert looked
+    looked.clear()
+    facts.move(put(drawn, {"devices.pir.name": "By the sofa"}))
+    facts.ask(outcome, placement_walks.meets_head_on)
+    assert not looked
+    facts.move(put(drawn, {"devices.pir.range_m": 3}))
+    facts.ask(outcome, placement_walks.meets_head_on)
+    assert looked
 
 
 def _cat(**facts: Any) -> dict[str, Any]:

@@ -228,3 +228,21 @@ class Told:
 def test_alike_means_alike_in_every_part(one: Any, other: Any, alike: bool) -> None:
     """Python's own equality takes True for 1 and leaves out fields that are not compared."""
     assert same(one, other) is alike
+
+
+def test_work_that_gives_way_is_taken_up_again() -> None:
+    """What its onlooker raises ends the asking and is kept as no value; what was worked out until then is kept."""
+    facts = Facts(Home(name="a home by the mill"))
+
+    def enough() -> None:
+        if RAN:
+            raise KeyboardInterrupt
+
+    facts.look = enough
+    facts.ask(named)
+    with pytest.raises(KeyboardInterrupt):
+        facts.ask(sentence, "!")
+    assert RAN == ["named"]
+    facts.look = RAN.clear
+    assert facts.ask(sentence, "!") == "long!"
+    assert RAN == ["long_name"]

@@ -12,7 +12,8 @@ from alarmlib.pages.forms import build
 from alarmlib.pages.opened import open_home
 from alarmlib.pages.start_forms import short_path
 from alarmlib.store import Edit, Session
-from alarmlib.widgets.view import View, follower_of
+from alarmlib.widgets.follower import follower_of
+from alarmlib.widgets.view import View
 
 
 @pytest.fixture

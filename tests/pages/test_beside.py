@@ -10,6 +10,7 @@ from alarmlib.pages.beside import beside
 from alarmlib.pages.forms import build
 from alarmlib.pages.start_forms import START
 from alarmlib.store import Edit, Session
+from alarmlib.widgets.follower import follower_of
 
 PARTS: dict[str, Any] = {
     "devices": [{"id": "siren", "name": "Siren", "kind": "inside_sounder", "level_dba": 100}],
@@ -107,7 +108,7 @@ def test_a_wrong_answer_has_its_sentence_beside_it_and_the_draft_comes(answered:
     assert "“Attic”" in said
     assert all(words in draft.html for words in ("Contact, Front door", "Answers that could not be used", "“Attic”"))
     answered.apply([Edit(("short_path", "windows"), ANSWERED["windows"], "Side window: Kitchen")])
-    draft.redraw()
+    follower_of(answered).once()
     assert form.asides == {}
     assert "could not be used" not in draft.html
     assert "Contact, Side window" in draft.html

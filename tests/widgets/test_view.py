@@ -10,7 +10,8 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.store import Edit, Session
 from alarmlib.widgets import view as module
-from alarmlib.widgets.view import Drawn, View, follower_of
+from alarmlib.widgets.follower import follower_of
+from alarmlib.widgets.view import Drawn, View
 
 
 @pytest.fixture

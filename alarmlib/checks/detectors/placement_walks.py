@@ -2,7 +2,16 @@
 
 from typing import TYPE_CHECKING
 
-from alarmlib.calc.coverage.areas import Coverage, Outline, coverages, eye_of, joined_area, motion_detectors
+from alarmlib.calc.coverage.areas import (
+    Coverage,
+    Eye,
+    Outline,
+    coverage_by,
+    coverages,
+    eye_of,
+    joined_area,
+    motion_detectors,
+)
 from alarmlib.calc.coverage.device_places import head_on
 from alarmlib.calc.coverage.watched import four_steps_after_m
 from alarmlib.calc.plan.floor_plan import Place, place_of_device, plan_from_home
@@ -14,6 +23,7 @@ from alarmlib.checks.home.ways import route_rooms
 from alarmlib.checks.lookup import entry_exit_doors, room_name, rooms, said
 from alarmlib.control.habit_events import ON_FLOOR_M
 from alarmlib.model import Home
+from alarmlib.model.asked import asked
 from alarmlib.model.devices import Device
 from alarmlib.model.household import Pet
 from alarmlib.model.questions import at_work, by_id, guards, present
@@ -36,9 +46,7 @@ def meets_head_on(home: Home) -> Said:
     for seen in coverages(home):
         eye = eye_of(devices[seen.device], known[seen.room])
         assert eye is not None
-        met = [head_on(seen, eye.at, walk.legs) for walk in _walks(home, ways, _rooms_of(seen, goals)).values()]
-        sure = [each for each in met if each is not None]
-        if sure and all(sure):
+        if _met_only_head_on(home, eye, ways, _rooms_of(seen, goals)):
             yield should(
                 seen.device,
                 f"{said(devices[seen.device].name)} may notice somebody late: whoever walks into "
@@ -46,6 +54,15 @@ def meets_head_on(home: Home) -> Said:
                 "Mount it where people cross its view, or enter how far it sees somebody who walks straight at it.",
                 _SOURCE,
             )
+
+
+@asked
+def _met_only_head_on(home: Home, eye: Eye, ways: tuple[str, ...], goals: tuple[Place, ...]) -> bool:
+    """Whether it surely meets somebody on these walks, and each of them head-on; kept for the eye."""
+    seen = coverage_by(home, eye)
+    met = [head_on(seen, eye.at, walk.legs) for walk in _walks(home, ways, goals).values()]
+    sure = [each for each in met if each is not None]
+    return bool(sure) and all(sure)
 
 
 def _rooms_of(seen: Coverage, goals: tuple[Place, ...]) -> tuple[Place, ...]:
@@ -136,7 +153,7 @@ def unit_on_the_entry_route(home: Home) -> Said:
 @check
 def unit_reached_unseen(home: Home) -> Said:
     """Whoever comes in by a delayed or bare way is noticed by a further detector before they are at the unit."""
-    plan, seen, reach = plan_from_home(home), coverages(home), within_reach(home)
+    plan, reach = plan_from_home(home), within_reach(home)
     delayed = {door.id for door in entry_exit_doors(home)}
     ways = tuple(
         o.id
@@ -151,7 +168,7 @@ def unit_reached_unseen(home: Home) -> Said:
         names = [
             said(opening.name)
             for opening in home.site.openings
-            if (walk := walks.get((opening.id, place))) is not None and not _noticed(home, walk, seen)
+            if (walk := walks.get((opening.id, place))) is not None and not _noticed(home, walk, opening.id, place)
         ]
         if names:
             message = (
@@ -167,12 +184,21 @@ def _few(names: list[str]) -> str:
     return f"{' or '.join(names[:3])}{more}"
 
 
-def _noticed(home: Home, walk: Walk, seen: tuple[Coverage, ...]) -> bool:
+def _noticed(home: Home, walk: Walk, way: str, end: Place) -> bool:
     """By a motion detector that surely sees four steps any way, or a contact on an inside door."""
     inside_doors = {p for device in at_work(home, DeviceKind.CONTACT) for p in device.passages}
     if inside_doors & set(walk.doors):
         return True
-    return any(four_steps_after_m(walk.legs, each.storey, each.straight) is not None for each in seen)
+    known = rooms(home)
+    eyes = [eye_of(device, known[device.room]) for device in motion_detectors(home) if device.room in known]
+    return any(_sees_four_steps(home, eye, way, end) for eye in eyes if eye is not None)
+
+
+@asked
+def _sees_four_steps(home: Home, eye: Eye, way: str, end: Place) -> bool:
+    """Whether a detector surely sees four steps any way of the walk from a way in to a place; kept for the eye."""
+    seen, walk = coverage_by(home, eye), walk_from(home, way, end)
+    return walk is not None and four_steps_after_m(walk.legs, seen.storey, seen.straight) is not None
 
 
 def _walks(home: Home, ways: tuple[str, ...], ends: tuple[Place, ...]) -> dict[tuple[str, Place], Walk]:
