@@ -43,7 +43,7 @@ def taken(page: Page, start: Page, folder: Path) -> None:
     parts = {
         "finding": (page, region(page, "Findings about detectors")),
         "picture": (page, region(page, "Picture: What the motion detectors see")),
-        "progress": (start, region(start, "Picture: Progress")),
+        "progress": (start, region(start, "Your tasks")),
     }
     for name, (whose, part) in parts.items():
         picture(whose, shown(name, part), folder / f"{name}_before.png")

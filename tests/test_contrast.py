@@ -16,7 +16,7 @@ SHEETS = {
     each.name: each.read_text(encoding="utf-8")
     for each in (
         TEMPLATE / "record.css",
-        *(LIBRARY / "widgets" / name for name in ("form.css", "plan.css", "survey_sheet.css")),
+        *(LIBRARY / "widgets" / name for name in ("form.css", "plan.css", "survey_sheet.css", "tasks.css", "fold.css")),
     )
 }
 TEXT, EDGE = 4.5, 3.0

@@ -30,10 +30,12 @@ def form(name: str) -> Any:
     if sentence:
         return RESCUE[name](sentence) if name in RESCUE else Sentence(sentence)
     from alarmlib.pages.cautions import gated
+    from alarmlib.pages.folded import folded
     from alarmlib.pages.forms import build
 
     session = open_home()
-    return gated(session, name, START[name](session) if name in START else build(session, name))
+    made = START[name](session) if name in START else build(session, name)
+    return folded(name, gated(session, name, made))
 
 
 def check(name: str) -> Any:

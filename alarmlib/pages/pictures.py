@@ -1,13 +1,11 @@
-"""What a picture cell shows: pictures and tables of the record's sections, the progress table, the drafts."""
+"""What a picture cell shows: pictures and tables of the record's sections, the drafts."""
 
 from collections.abc import Callable, Sequence
-from html import escape
 
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import NO_DATE, section_blocks
 from alarmlib.pages.assessed import assessed, facts_of
-from alarmlib.pages.progress import PageState, progress
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.record.blocks import Block, Table, Text
@@ -32,8 +30,6 @@ def drawn(home: Home, name: str) -> str:
     """The picture of that name with its table, as HTML."""
     if name in PROVED:
         return proof_html(home, name)
-    if name == "progress":
-        return _progress_html(progress(home, assessed(home)), say_of(home))
     blocks = _cable_plan(home) if name == "cable_plan" else section_blocks(home, name)
     return blocks_html(name, blocks or (Text(("There is nothing to draw yet.",)),), say_of(home))
 
@@ -98,14 +94,3 @@ PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {
     "proof_faults": ("Single points of failure", lambda _, proof: [*fault_blocks(proof)], "No fault was tried."),
 }
 """The proof's pictures: the title, the blocks, and the words when there are none."""
-
-
-def _progress_html(states: tuple[PageState, ...], say: Say) -> str:
-    rows = "".join(
-        f'<tr><th scope="row"><a href="{state.page}.ipynb">{escape(say(state.title))}</a></th>'
-        f"<td>{escape(say(state.done))}</td><td>{escape(say(state.open))}</td></tr>"
-        for state in states
-    )
-    head = '<tr><th scope="col">Page</th><th scope="col">Done</th><th scope="col">Open</th></tr>'
-    caption = "<caption>What is done and what is open</caption>"
-    return f"<table>{caption}<thead>{head}</thead><tbody>{rows}</tbody></table>"

@@ -41,7 +41,7 @@ class SavesForm:
         self._known: dict[str, Read] = {}  # a save is never written again, so each is read once
         self.form = Form(session, FormSpec("Earlier saves", (), _INTRO), self._buttons())
         self.list = View(session, "The kept saves", lambda _home: Drawn("The kept saves", self._drawn()))
-        self.forms = (self.form,)
+        self.forms, self.shown_parts = (self.form,), (self.list, self.form)
 
     def __repr__(self) -> str:
         return repr(self.form)
@@ -49,7 +49,7 @@ class SavesForm:
     def _ipython_display_(self) -> None:
         from IPython.display import display
 
-        for each in (self.list, self.form):
+        for each in self.shown_parts:
             display(each)
 
     def go_back(self, save: Save) -> str:

@@ -15,15 +15,16 @@ from alarmlib.pages.beside import not_used
 from alarmlib.pages.cautions import caution_form
 from alarmlib.pages.forms import secrets_watched, sheet
 from alarmlib.pages.opened import home_path
+from alarmlib.pages.pictures import blocks_html
 from alarmlib.pages.proved import kept_here
 from alarmlib.pages.saves import SavesForm
 from alarmlib.pages.tables import SHEETS
+from alarmlib.pages.task_list import open_demo, task_list
 from alarmlib.record.blocks import Block, Bullets, Subheading
-from alarmlib.record.markup import block_html
-from alarmlib.record.produce import DEMO, demo_home, made, workbook_folder
+from alarmlib.record.produce import made
+from alarmlib.rules import say_of
 from alarmlib.store import Edit, Session, bring_back, text_of
 from alarmlib.store.document import parsed
-from alarmlib.store.kept_proofs import take_along
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
@@ -39,11 +40,6 @@ def files(session: Session) -> Form:
             return said
 
         return done
-
-    def demo() -> str:
-        take_along(workbook_folder() / DEMO, session.path)
-        session.replace(demo_home())
-        return "The demo home is in place; all in it is invented."
 
     def undo() -> str:
         session.undo()
@@ -73,7 +69,7 @@ def files(session: Session) -> Form:
         ActionSpec("Undo the last change", undo),
         ActionSpec("Redo", redo),
         ActionSpec("Start a new, blank home", put(blank_home, "A blank home is in place."), lost),
-        ActionSpec("Load the demo home", demo, lost),
+        ActionSpec("Load the demo home", lambda: open_demo(session), lost),
         ActionSpec("Add the survey's points", add_points),
     )
     downloads = (DownloadSpec("Download the home file", lambda: ("home.json", text_of(session.home))),)
@@ -123,7 +119,7 @@ def _outcome(home: Any) -> str:
     blocks += [Subheading("What the draft assumes"), Bullets(draft.assumptions)]
     if draft.wrong:
         blocks = [Subheading("Answers that could not be used"), Bullets(not_used(draft.wrong)), *blocks]
-    return "".join(block_html(block, f"draft-{number}") for number, block in enumerate(blocks))
+    return blocks_html("draft", blocks, say_of(home))
 
 
 def copies(session: Session) -> Form:
@@ -185,6 +181,7 @@ OUTCOME = (
     ("test_plan", "Test list"),
 )
 START: dict[str, Callable[[Session], Any]] = {
+    "tasks": task_list,
     "cautions": lambda session: caution_form(session, "short_path"),
     "walk_test_cautions": lambda session: caution_form(session, "test_plan"),
     "files": files,

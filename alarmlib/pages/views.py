@@ -19,7 +19,6 @@ from alarmlib.widgets.view import Drawn, View
 _WATCHED: "weakref.WeakSet[Session]" = weakref.WeakSet()
 _ADDING = threading.Lock()
 _NAMES = {
-    "progress": "Progress",
     "cable_plan": "Plan of the cables",
     **{name: each[0] for name, each in PROVED.items()},
 }

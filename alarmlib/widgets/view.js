@@ -7,7 +7,7 @@ import { keepKeys } from "./keys.js";
 import { initialize } from "./moved.js";
 import { redrawn } from "./redrawn.js";
 
-function render({ model, el }) {
+export function render({ model, el }) {
   const title = () => model.get("title");
   const drawing = h("div", { class: "drawing", tabindex: "-1" });
   const again = h("button", { type: "button" }, `Work it out again: ${title()}`);

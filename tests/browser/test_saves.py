@@ -20,6 +20,8 @@ def test_going_back_is_asked_first_and_undone_by_undo(desk, status) -> None:
         session.apply([Edit(("name",), session.home.name, name)])
     cottage = session.saves()[-2]
     page = desk.open_whole("00_start")
+    for name in ("The list of earlier saves", "New home, demo home, download and upload", "Name, units and rules"):
+        page.get_by_role("button", name=name, exact=True).press("Enter")
     expect(page.get_by_role("region", name="The kept saves")).to_contain_text(cottage.when)
     form = page.locator(".alarm-form").filter(has_text="Each change is kept as a save.")
     button = form.get_by_role("button", name=f"Go back to {cottage.called}")

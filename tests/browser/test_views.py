@@ -44,12 +44,12 @@ def test_another_window_follows_without_focus(desk) -> None:
     """The start page, open beside it in a window of its own, tells what is open as soon as it changes elsewhere."""
     desk.lay_out(demo=True)
     start = desk.open_whole("00_start")
-    progress = view(start, "Picture: Progress")
-    expect(progress).to_contain_text(re.compile(r"0 findings that you must fix"))
-    progress.get_by_role("link", name="Times").click(trial=True)  # nothing of the notebook lies over it
+    tasks = view(start, "Your tasks")
+    expect(tasks).to_contain_text(re.compile(r"0 findings that you must fix"))
+    tasks.get_by_role("link", name="Times", exact=True).click(trial=True)  # nothing of the notebook lies over it
     page = desk.open_whole("04_times")
     entry_delay(page, "600")
-    expect(progress).to_contain_text(re.compile(r"[1-9]\d* findings? that you must fix"), timeout=5_000)
+    expect(tasks).to_contain_text(re.compile(r"[1-9]\d* findings? that you must fix"), timeout=5_000)
 
 
 def test_what_is_unfolded_stays_unfolded_and_the_keyboard_stays_where_it_was(desk) -> None:

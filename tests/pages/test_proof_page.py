@@ -128,7 +128,7 @@ def test_run__twice_is_once(session: Session) -> None:
 
 
 def test_an_edit_makes_it_out_of_date_everywhere(session: Session, hand_proof: Proof) -> None:
-    """Picture, check, progress table and findings say so; a note leaves it as it is."""
+    """Picture, check, list of tasks and findings say so; a note leaves it as it is."""
     keep(session.path, session.home, hand_proof)
     home = session.home
     assert "OUT OF DATE" not in answer(home, "proof")
@@ -142,13 +142,13 @@ def test_an_edit_makes_it_out_of_date_everywhere(session: Session, hand_proof: P
 
 
 def states(home: Home) -> tuple[str, str]:
-    """Done and open of the proof's line in the table of pages."""
+    """Done and left of the proof's line in the list of tasks."""
     line = next(line for line in progress(home, assessed(home)) if line.page == "08_proof")
-    return line.done, line.open
+    return line.done, line.left
 
 
 def test_progress__never_run(session: Session) -> None:
-    """A home that was never proved says so in the table of pages."""
+    """A home that was never proved says so in the list of tasks."""
     assert states(session.home) == ("", "never run")
 
 

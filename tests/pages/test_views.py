@@ -51,15 +51,15 @@ def test_a_finding_appears_after_an_edit_here(session: Session) -> None:
 
 
 def test_an_edit_in_another_window_is_followed(session: Session) -> None:
-    """Another program saves the file: findings and progress of this page follow without anybody asking."""
-    times, progress = pages.check("time_findings"), pages.picture("progress")
-    texts = times.text, progress.html
+    """Another program saves the file: findings and tasks of this page follow without anybody asking."""
+    times, tasks = pages.check("time_findings"), pages.form("tasks")
+    texts = times.text, tasks.html
     other = Session.open(session.path)
     short_entry(other, 600.0)
     bare = other.home.site.openings[0].model_copy(update={"id": "new_window", "name": "New window"})
     site = other.home.site.model_copy(update={"openings": (*other.home.site.openings, bare)})
     other.replace(other.home.model_copy(update={"site": site}))
-    assert soon(lambda: times.text != texts[0] and progress.html != texts[1])
+    assert soon(lambda: times.text != texts[0] and tasks.html != texts[1])
     assert soon(lambda: session.home == other.home)
 
 

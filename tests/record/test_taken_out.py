@@ -8,7 +8,7 @@ import pytest
 from alarmlib.checks.finding import Assessment
 from alarmlib.model import Home
 from alarmlib.model.words import Share
-from alarmlib.pages.progress import PageState, progress
+from alarmlib.pages.progress import Task, progress
 from alarmlib.record.blocks import Picture, Table
 from alarmlib.record.context import Context
 from alarmlib.record.sections import LONG
@@ -56,7 +56,7 @@ def test_parts_by_kind_counts_what_is_there(home: Home, put: Put) -> None:
     assert counted == [["1"], ["1"], []]
 
 
-def _page(home: Home, page: str) -> PageState:
+def _page(home: Home, page: str) -> Task:
     return next(state for state in progress(home, Assessment()) if state.page == page)
 
 
@@ -67,12 +67,14 @@ def test_progress_counts_as_the_checks_do(home: Home, put: Put, state: str, devi
     """One out of use is a device of the home, guards no way in, and is not walked to in the test."""
     counted = _page(put(home, {"devices.front_contact.state": state}), "02_detectors")
     assert counted.done == f"{devices} devices"
-    assert counted.open.endswith(f"{bare} ways in without a detector of their own")
+    assert counted.left.startswith(f"{bare} ways in without a detector of their own")
     untested = _page(put(home, {"devices.keypad.state": state}), "10_test_walk")
-    assert untested.open.endswith(f"{left} devices to test")
+    assert untested.left.startswith(f"{left} devices to test")
 
 
 def test_an_alarm_that_works_alone_needs_no_zone(home: Home, put: Put) -> None:
     """The check of zones never asked for one; the progress line counted each such alarm as a detector without."""
     alone = {"id": "alone", "name": "Alarm", "kind": "smoke", "link": "own", "room": "bedroom"}
-    assert _page(put(home, {"devices.+": alone}), "03_zones").open.endswith("0 detectors without a zone")
+    assert "without a zone" not in _page(put(home, {"devices.+": alone}), "03_zones").left
+    wired = alone | {"id": "wired", "link": "wired"}
+    assert _page(put(home, {"devices.+": wired}), "03_zones").left.startswith("1 detector without a zone")

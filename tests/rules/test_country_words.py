@@ -45,6 +45,7 @@ from alarmlib.store.tables import CsvTable, to_csv
 from alarmlib.widgets.engine import Engine
 from alarmlib.widgets.gate import Gate
 from alarmlib.widgets.plan_editor import PlanEditor
+from alarmlib.widgets.view import View
 
 RULES = ("us", "britain")
 CODE = frozenset({"id", "key", "control", "accept", "renamed", "storey", "what", "path"})  # of what the browser is told
@@ -113,6 +114,8 @@ def of_forms(session: Session) -> Said:
         shown = gated(session, name, START[name](session) if name in START else build(session, name))
         if isinstance(shown, Gate):
             yield from of_markup(f"gate {name}", shown.closed.value)
+        if isinstance(shown, View):
+            yield from of_markup(f"view {name}", shown.html)
         for form in engines(shown):
             yield from ((f"form {name}", text) for text in said_by(form))
 
@@ -124,7 +127,7 @@ def of_markup(place: str, markup: str) -> Said:
 
 def of_pictures(home: Home) -> Said:
     """Every picture and table of the pages."""
-    for name in (*PROVED, "progress", "cable_plan", *(section.id for section in LONG)):
+    for name in (*PROVED, "cable_plan", *(section.id for section in LONG)):
         yield from of_markup(f"picture {name}", drawn(home, name))
 
 
