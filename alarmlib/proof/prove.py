@@ -26,11 +26,11 @@ from alarmlib.proof.pieces.pieces import Pieces
 from alarmlib.proof.pieces.recorded import in_units
 from alarmlib.proof.pieces.said import InWords, either
 from alarmlib.proof.pieces.ways_found import ToldTally, WaysFound
-from alarmlib.proof.report.assumptions import NOT_COVERED, assumptions
+from alarmlib.proof.report.assumptions import NOT_COVERED, NOT_READY, assumptions
 from alarmlib.proof.report.counterexample import Teller
 from alarmlib.proof.report.readiness import NotReady, unready
 from alarmlib.proof.report.verdicts import Assumption, Basis, FaultRow, OnProgress, Proof, ProofVerdict, Proved
-from alarmlib.proof.search.budget import Budget, Spending, budget_of
+from alarmlib.proof.search.budget import Budget, OverBudget, Spending, budget_of, not_ready
 from alarmlib.proof.unit.alone import NOT_COVERED as ALONE_NOT_COVERED
 from alarmlib.proof.unit.alone import alone_proved
 from alarmlib.proof.unit.announced import Announcement, announcements
@@ -107,24 +107,31 @@ class _Runs:
         beside = self._beside(found) if "beside" in runs else ()
         others = tuple(self._others())
         properties = (*found.properties, *(habit.proved for habit in habits), *beside, *others)
+        rows, untold = self._rows(found, habits, properties) if len(known) > 1 else ((), ())
+        large = (_LARGE,) if any(each.too_large for each in properties) else ()
         return Proof(
             self.seen.name,
             (*assumed, *habit_assumptions(habits)),
-            not_covered=(*_not_covered(runs), *([_LARGE] if any(each.too_large for each in properties) else ())),
+            not_covered=(*_not_covered(runs), *large, *untold),
             states=sum(each.states for each in properties),
             seconds=0.0,
             properties=properties,
-            faults=self._rows(found, habits, properties) if len(known) > 1 else (),
+            faults=rows,
         )
 
     def _rows(
         self, found: WaysFound, habits: tuple[HabitProved, ...], properties: tuple[Proved, ...]
-    ) -> tuple[FaultRow, ...]:
+    ) -> tuple[tuple[FaultRow, ...], tuple[str, ...]]:
+        """The table of faults, and why there is none where it was too large to be worked out."""
         tallies = tuple(told.tally() for told in found.tallies)
-        return fault_rows(self.faults, self._announced(), tallies, habits, properties, names_of(self.seen))
+        try:
+            announced = self._announced()
+        except OverBudget as over:
+            return (), (f"Single faults, and what each opens. {not_ready(over)}",)
+        return fault_rows(self.faults, announced, tallies, habits, properties, names_of(self.seen)), ()
 
     def _intruders(self, home: Home, faults: Sequence[Fault]) -> Intruders:
-        return Intruders(home, faults, self.asked.sights, self.asked.side_m)
+        return Intruders(home, faults, self.asked.sights, self.asked.side_m, spending=self.progress)
 
     def _assumed(self) -> tuple[Assumption, ...]:
         """The assumptions, in either units."""
@@ -137,7 +144,8 @@ class _Runs:
             )
 
         asked = self.asked.sights, self.asked.side_m
-        return self.pieces.of_home("assumptions", self.home, asked, tuple[Assumption, ...], work)
+        with self.progress.given_back():
+            return self.pieces.of_home("assumptions", self.home, asked, tuple[Assumption, ...], work, _listed)
 
     def _ways(self) -> WaysFound:
         stopped: list[str] = []
@@ -149,7 +157,10 @@ class _Runs:
             return WaysFound(tuple(_of_ways(seen, intruders, tallies, self.asked)), tuple(map(ToldTally.of, tallies)))
 
         asked = digest(self.searched), self.asked.only, self.asked.sights, self.asked.side_m
-        return self.pieces.of_home("ways in", self.home, asked, WaysFound, work, lambda _found: not stopped)
+        with self.progress.given_back():
+            return self.pieces.of_home(
+                "ways in", self.home, asked, WaysFound, work, lambda found: not stopped and _whole(found.properties)
+            )
 
     def _beside(self, found: WaysFound) -> tuple[Proved, ...]:
         def work(seen: Home) -> tuple[Proved, ...]:
@@ -158,7 +169,8 @@ class _Runs:
 
         open_ways = tuple((told.rule, told.area, told.plain) for told in found.tallies)
         asked = open_ways, self.asked.sights, self.asked.side_m
-        return self.pieces.of_home("beside", self.home, asked, _MANY, work, _whole)
+        with self.progress.given_back():
+            return self.pieces.of_home("beside", self.home, asked, _MANY, work, _whole)
 
     def _others(self) -> Iterator[Proved]:
         runs, pieces, home = self.asked.runs, self.pieces, self.home
@@ -170,11 +182,14 @@ class _Runs:
             left_out = partial(left_out_shown, progress=self.progress)
             yield from pieces.of_home("left out", home, (), _MANY, left_out, _whole)
         if "siren" in runs:
-            yield pieces.of_home("siren", home, (), Proved, siren_in_an_hour)
+            siren = partial(siren_in_an_hour, progress=self.progress)
+            yield pieces.of_home("siren", home, (), Proved, siren, lambda found: not found.too_large)
 
     def _announced(self) -> tuple[Announcement, ...]:
+        """Of each fault whether it is announced. Raises OverBudget."""
+
         def work(seen: Home) -> tuple[Announcement, ...]:
-            return announcements(seen, self.faults[1:])
+            return announcements(seen, self.faults[1:], self.progress)
 
         asked = digest(tuple(map(_unsaid, self.faults[1:])))
         return self.pieces.of_home("announced", self.home, asked, tuple[Announcement, ...], work)
@@ -183,6 +198,11 @@ class _Runs:
 def _whole(found: tuple[Proved, ...]) -> bool:
     """Whether a run came to its end, so that what it found may be kept."""
     return not any(each.too_large for each in found)
+
+
+def _listed(assumed: tuple[Assumption, ...]) -> bool:
+    """Whether all assumptions could be worked out, so that the list may be kept."""
+    return all(each.id != NOT_READY for each in assumed)
 
 
 def _unsaid(fault: Fault) -> Fault:
@@ -211,7 +231,7 @@ _NOT_RUN = {
 
 
 def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: Asked) -> Iterator[Proved]:
-    teller = Teller(home, intruders.plan, intruders.sights, intruders.within_s)
+    teller: Teller | None = None
     for tally in tallies:
         if asked.only is not None and tally.id not in asked.only:
             continue
@@ -222,6 +242,7 @@ def _of_ways(home: Home, intruders: Intruders, tallies: Sequence[Tally], asked: 
                 tally.id, _sentence(intruders, tally), ProofVerdict.HOLDS, _worst(intruders, tally), (), tally.states
             )
         else:
+            teller = teller or Teller(home, intruders.plan, intruders.sights, intruders.within_s)
             yield _breached(home, intruders, teller, (tally, first), asked)
 
 

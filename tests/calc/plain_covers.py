@@ -1,6 +1,7 @@
 """Plain set cover: the fewest or cheapest choice that covers all that must be covered, with its proven bound."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from math import inf
 
 from alarmlib.calc.choosing.needs import Cover, Need, alone_met, least_choice, most_met
 
@@ -23,10 +24,11 @@ def plain_needs(covers: Covers, wanted: Iterable[str], each: int = 1) -> tuple[N
 def least_cover(covers: Covers, costs: Mapping[str, int], wanted: frozenset[str], each: int = 1) -> Cover:
     """The choice of least cost that covers everything wanted `each` times over, as far as that can be.
 
-    What fewer than `each` choices cover is asked of as many as there are; what none covers is in `left`.
+    What fewer than `each` choices cover is asked of as many as there are; what none covers is in `left`. It takes as
+    long as it takes: a slow machine proves no less.
     Reference: set cover by branch and bound (`scipy.optimize.milp`), known optima in the tests.
     """
-    return least_choice(plain_needs(covers, wanted, each), costs)
+    return least_choice(plain_needs(covers, wanted, each), costs, time_limit_s=inf)
 
 
 def most_covered(covers: Covers, wanted: frozenset[str], most: int) -> tuple[int, tuple[str, ...]]:

@@ -9,12 +9,17 @@ from wing_homes import wing_home
 
 from alarmlib.control.tick import Tick
 from alarmlib.model import Home
+from alarmlib.model.words import DeviceKind
+from alarmlib.proof.faults.fault import NONE
 from alarmlib.proof.faults.fault_cases import faults_of
 from alarmlib.proof.intruder.intrusions import Intruders
-from alarmlib.proof.prove import RUNS, Asked, prove
+from alarmlib.proof.pieces.pieces import Pieces
+from alarmlib.proof.prove import QUICK, RUNS, Asked, prove
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.proof.search.budget import TELL_EVERY, Budget, OverBudget, RanOut, Spending
+from alarmlib.proof.unit import alone
 
+WAYS = ("noticed_first", "sounds_in_time", "sounds_first")
 KB, GB = 1000, 1_000_000_000
 MOST_SECONDS_UNTOLD = 3 * TELL_EVERY
 
@@ -34,6 +39,13 @@ def whole(home: Home) -> Proof:
 def limited(home: Home, budget: Budget | None = None, late: Callable[[], bool] | None = None) -> Proof:
     """The proof within limits."""
     return prove(home, "none", None, Asked(budget=budget, late=late))
+
+
+def squares_of(home: Home) -> int:
+    """Bytes of the home's squares and the steps between them, which stay while it is searched."""
+    spending = Spending()
+    assert Intruders(home, (NONE,), spending=spending).parts
+    return spending.kept
 
 
 def after(looks: int) -> Callable[[], bool]:
@@ -92,7 +104,7 @@ def test_a_breach_that_was_found_stays(home: Home, whole: Proof) -> None:
 
 def test_it_says_what_was_gone_through_and_what_was_not(home: Home) -> None:
     """By property: which limit, how many cases and states, how deep, what is left."""
-    found = {each.id: each for each in limited(home, Budget(100 * KB)).properties}
+    found = {each.id: each for each in limited(home, Budget(squares_of(home) + 100 * KB)).properties}
     why = found["sounds_in_time/wing_0/set_full"].why
     assert why.startswith(
         "It is too large to be searched whole here: the search ended at its limit of memory. Gone through: "
@@ -106,7 +118,8 @@ def test_memory_that_others_filled_is_given_back() -> None:
     home = wing_home(2, 4, 2, habits=0)
     alone = Spending()
     Intruders(home, faults_of(home, "none")).search(alone)
-    tight = Spending(Budget(alone.most_kept * 3 // 4))
+    squares = squares_of(home)
+    tight = Spending(Budget(squares + (alone.most_kept - squares) * 3 // 4))
     tallies = Intruders(home, faults_of(home, "none")).search(tight)
     assert not [tally.id for tally in tallies if tally.refused]
     assert alone.kept < alone.most_kept
@@ -175,3 +188,42 @@ def test_each_limit_ends_a_search(ran_out: RanOut) -> None:
         {RanOut.MEMORY: lambda: spending.keep(1), RanOut.STATES: lambda: spending.met(1), RanOut.TIME: spending.look}[
             ran_out
         ]()
+
+
+def test_making_ready_moves_too() -> None:
+    """A line for each room, detector, habit and single fault of a large drawn home, before and between the searches."""
+    home, said = wing_home(4, 20, 4, habits=1), list[str]()
+    prove(home, "single", lambda what, *_: said.append(what), Asked(("ways", "habits", "siren"), budget=Budget(GB, 1)))
+    eyes = [each for each in home.devices if each.kind is DeviceKind.MOTION]
+    assert sum(what == "rooms as squares" for what in said) >= len(home.site.rooms)
+    assert sum(what == "squares that each detector sees" for what in said) >= len(eyes)
+    assert sum(what.startswith("steps ") for what in said) >= len(home.site.rooms)
+    for habit in home.household.habits:
+        assert any(what.startswith(f"walks of {habit.name}") for what in said)
+    assert sum(what.startswith("whether faults are told") for what in said) >= len(faults_of(home)) - 1
+    assert any(what.startswith("the siren in an hour") for what in said)
+
+
+@pytest.mark.parametrize(("budget", "late"), [(Budget(10 * KB), None), (None, lambda: True)], ids=["memory", "time"])
+def test_it_ends_while_it_is_made_ready(
+    home: Home, whole: Proof, budget: Budget | None, late: Callable[[], bool] | None
+) -> None:
+    """With less than the squares take, or no time at all: said of each property, and nothing of it is kept."""
+    pieces, limit = Pieces(), "time" if late else "memory"
+    found = prove(home, "single", None, Asked(QUICK, budget=budget, late=late), pieces)
+    ways = [each for each in found.properties if each.id.startswith(WAYS)]
+    assert {each.id for each in ways} == {each.id for each in whole.properties if each.id.startswith(WAYS)}
+    large = f"It is too large to be searched whole here: the search ended at its limit of {limit}. "
+    open_ = "Gone through: nothing, since the search was still being made ready. Not gone through: all of it."
+    assert {each.why for each in ways} == {large + open_}
+    assert [each.id for each in found.assumptions if each.id == "not_ready"]
+    assert prove(home, "single", None, Asked(QUICK), pieces) == prove(home, "single", None, Asked(QUICK))
+
+
+def test_the_unit_alone_has_no_limit_beside_the_owners(home: Home, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One part of the unit that fills the memory leaves the others to be explored; no number of states ends it."""
+    monkeypatch.setattr(alone, "MOST_STATES", 20)
+    assert not any(each.too_large for each in alone.alone_proved(home, Spending()))
+    assert any(each.why == "There are more states than can be explored." for each in alone.alone_proved(home))
+    tight = [each.why for each in alone.alone_proved(home, Spending(Budget(400 * KB)))]
+    assert any("limit of memory. Gone through: 10 of 11 parts of the control unit" in why for why in tight)

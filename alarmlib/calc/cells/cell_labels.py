@@ -8,6 +8,7 @@ from alarmlib.calc.cells.cell_metres import SLACK_M, Metres
 from alarmlib.calc.cells.cell_moves import Opened
 from alarmlib.calc.cells.cell_spaces import Ground, Space
 from alarmlib.calc.cells.sights import Sight
+from alarmlib.calc.cells.telling import Telling, nobody
 from alarmlib.calc.coverage.detection import STEPS_M
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 _NOTHING_M2 = 1e-9
 _EXACT_M = 1e-9
 _ROWS = 1000  # cells taken at once, so that a large home does not fill the memory
+_ENTRY_BYTES = 150  # of a row of moves: its place and its number, beside its bits
 _BITS = 30  # devices whose answers are packed into one number
 
 
@@ -43,7 +45,7 @@ class Watch:
     deep: "NDArray[np.bool_]"
 
 
-def watches_of(metres: Metres, sights: Sequence[Sight]) -> list[Watch]:
+def watches_of(metres: Metres, sights: Sequence[Sight], telling: Telling = nobody) -> list[Watch]:
     """What the cells are to each motion detector, and to each contact on a way.
 
     Reference: UL 1641 15.3.1, four steps of 24 in (`ul1641_steps`).
@@ -52,7 +54,10 @@ def watches_of(metres: Metres, sights: Sequence[Sight]) -> list[Watch]:
 
     ground = metres.ground
     nowhere = np.zeros(ground.first_cell[-1], dtype=bool)
-    watches = [_watch(metres, sight) for sight in sights]
+    watches = []
+    for number, sight in enumerate(sights):
+        watches.append(watch := _watch(metres, sight))
+        telling("squares that each detector sees", number, len(sights), watch.off_m.nbytes + watch.here.nbytes)
     for device in dict.fromkeys(contact for space in ground.spaces for contact in space.contacts):
         ways = {number: None for number, space in enumerate(ground.spaces) if device in space.contacts}
         off_m = metres.to_places(ways)
@@ -154,17 +159,26 @@ def starts_of(
 
 
 def labelled_moves(
-    ground: Ground, watches: Sequence[Watch], opened: Sequence[Opened], labels: dict[CellLabel, int]
+    ground: Ground,
+    watches: Sequence[Watch],
+    opened: Sequence[Opened],
+    labels: dict[CellLabel, int],
+    telling: Telling = nobody,
 ) -> dict[int, Mapping[int, int]]:
     """Label by label the moves that bring exactly it, from cell to bits of cells; adds labels."""
     import numpy as np
 
     found: dict[int, list[Any]] = {}
     for pairs, family in _families(opened):
-        for alike in _alike(ground, watches, pairs):
+        for alike in _alike(ground, watches, pairs, telling):
+            telling("what each step trips", 0, 1, alike.nbytes)
             for label in _labels(ground, watches, int(alike[0]), family):
                 found.setdefault(labels.setdefault(label, len(labels)), []).append(alike)
-    return {number: _rows(np.concatenate(parts), ground.first_cell[-1]) for number, parts in found.items()}
+    cells, moves = ground.first_cell[-1], dict[int, Mapping[int, int]]()
+    for number, parts in found.items():
+        moves[number] = _rows(np.concatenate(parts), cells)
+        telling("steps by what they trip", len(moves), len(found), len(moves[number]) * (_ENTRY_BYTES + cells // 8))
+    return moves
 
 
 def _may(ground: Ground, watch: Watch, start: Any, end: Any) -> Any:
@@ -178,7 +192,7 @@ def _must(watch: Watch, start: Any, end: Any) -> Any:
     return watch.deep[start] & watch.deep[end] & (start != end)
 
 
-def _alike(ground: Ground, watches: Sequence[Watch], pairs: Any) -> Iterator[Any]:
+def _alike(ground: Ground, watches: Sequence[Watch], pairs: Any, telling: Telling) -> Iterator[Any]:
     """The pairs sorted into those that every device treats alike."""
     import numpy as np
 
@@ -186,6 +200,7 @@ def _alike(ground: Ground, watches: Sequence[Watch], pairs: Any) -> Iterator[Any
     kind = np.zeros(len(pairs), dtype=np.int64)
     for first in range(0, len(watches), _BITS):
         for watch in watches[first : first + _BITS]:
+            telling("what each step trips", first, len(watches), 0)
             kind = kind * 2 + _may(ground, watch, start, end)
             if watch.deep.any():
                 kind = kind * 2 + _must(watch, start, end)

@@ -15,6 +15,7 @@ from alarmlib.calc.cells.cell_metres import Metres
 from alarmlib.calc.cells.cell_moves import opened_pairs
 from alarmlib.calc.cells.cell_spaces import Ground, ground_of
 from alarmlib.calc.cells.sights import Sight, door_contacts, joined
+from alarmlib.calc.cells.telling import Telling, nobody
 from alarmlib.calc.coverage.areas import Outline
 from alarmlib.calc.plan.floor_plan import Plan, Point, plan_from_home
 from alarmlib.errors import FieldProblem
@@ -98,11 +99,13 @@ def cell_map(
     side_m: float = SIDE_M,
     rooms: Collection[str] | None = None,
     contacts: Mapping[str, frozenset[str]] | None = None,
+    telling: Telling = nobody,
 ) -> CellMap:
     """The cells of a home, of all rooms or of `rooms` alone, for somebody of that top speed.
 
     `side_m` is about how wide squares should be: they become a whole part of what is walked in a tick.
-    `contacts` are devices by the inside door they guard; those of the home when a home is given.
+    `contacts` are devices by the inside door they guard; those of the home when a home is given. `telling` is called
+    room by room, detector by detector.
     Raises FieldProblem for a speed or side that isn't above 0, and for a home of more squares than can be searched.
     """
     plan = site if isinstance(site, Plan) else plan_from_home(site)
@@ -112,12 +115,12 @@ def cell_map(
     side_m = _WIDER * reach_m / max(1, round(reach_m / _above_zero("side of a square", side_m)))
     looked_at = [room.id for room in plan.rooms if rooms is None or room.id in rooms]
     _refuse_too_many(plan, looked_at, side_m)
-    ground = ground_of(plan, looked_at, side_m, reach_m, contacts)
+    ground = ground_of(plan, looked_at, side_m, reach_m, contacts, telling)
     metres = Metres(ground)
-    watches = watches_of(metres, sights)
+    watches = watches_of(metres, sights, telling)
     labels: dict[CellLabel, int] = {}
     starts = starts_of(ground, watches, labels)
-    moves = labelled_moves(ground, watches, opened_pairs(metres), labels)
+    moves = labelled_moves(ground, watches, opened_pairs(metres, telling), labels, telling)
     return CellMap(
         cells=tuple(_cells(ground)),
         labels=tuple(labels),

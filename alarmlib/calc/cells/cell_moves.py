@@ -1,10 +1,12 @@
 """From which cell to which somebody can walk within one tick, and which inside doors they open on the way."""
 
 from collections.abc import Iterator
+from itertools import chain
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from alarmlib.calc.cells.cell_metres import SLACK_M, Metres, PortalSide
 from alarmlib.calc.cells.cell_spaces import Space
+from alarmlib.calc.cells.telling import Telling, nobody
 from alarmlib.calc.walking.floor import cheapest
 
 if TYPE_CHECKING:
@@ -29,7 +31,7 @@ class _Stage(NamedTuple):
     contacts: frozenset[str]
 
 
-def opened_pairs(metres: Metres) -> list[Opened]:
+def opened_pairs(metres: Metres, telling: Telling = nobody) -> list[Opened]:
     """Every pair of cells within the ground's reach, by the contacts opened on the way; staying included.
 
     The metres are a lower bound of the walk: straight within a space, from portal to portal between spaces.
@@ -39,7 +41,9 @@ def opened_pairs(metres: Metres) -> list[Opened]:
 
     found: dict[frozenset[str], list[NDArray[np.int64]]] = {}
     cells = metres.ground.first_cell[-1]
-    for contacts, start, end in (*_within_spaces(metres), *_through_portals(metres)):
+    spaces = len(metres.ground.spaces)
+    for number, (contacts, start, end) in enumerate(chain(_within_spaces(metres), _through_portals(metres))):
+        telling("steps from square to square", min(number, spaces), spaces, start.nbytes)
         found.setdefault(contacts, []).append(start * cells + end)
     return [Opened(contacts, np.unique(np.concatenate(pairs))) for contacts, pairs in found.items()]
 

@@ -13,6 +13,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any
 
 from alarmlib.calc.cells.cell_pieces import across, nearest_on_wall, pieces, shared_wall
+from alarmlib.calc.cells.telling import Telling, nobody
 from alarmlib.calc.plan.floor_plan import Plan, PlanPassage, Point
 from alarmlib.calc.walking.floor import Floor, lengths_m
 from alarmlib.calc.walking.free_floor import FreeFloor
@@ -149,13 +150,19 @@ class Ground:
 
 
 def ground_of(
-    plan: Plan, rooms: Collection[str], side_m: float, reach_m: float, contacts: Mapping[str, frozenset[str]]
+    plan: Plan,
+    rooms: Collection[str],
+    side_m: float,
+    reach_m: float,
+    contacts: Mapping[str, frozenset[str]],
+    telling: Telling = nobody,
 ) -> Ground:
     """The spaces and portals of these rooms, pieces `side_m` wide, a whole part of the `reach_m` of a tick."""
     ground = Ground(plan, side_m, reach_m)
     middles = dict(_middles(plan, rooms))
     for room in plan.rooms:
         if room.id in rooms:
+            telling("rooms as squares", len(ground.spaces), len(rooms), 0)
             ground.of_room[room.id] = len(ground.spaces)
             ground.spaces.append(_room_space(plan, room.id, side_m, middles))
     for passage in plan.passages:

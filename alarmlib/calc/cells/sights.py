@@ -1,9 +1,10 @@
 """Where each motion detector may and must see somebody, and which contacts are on inside doors."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from alarmlib.calc.cells.telling import Telling, nobody
 from alarmlib.calc.coverage.areas import Outline, coverage_of, motion_detectors
 from alarmlib.model.devices import Device
 from alarmlib.model.questions import at_work, by_id
@@ -29,7 +30,7 @@ class Sight:
     sure: tuple[Outline, ...] = ()
 
 
-def sights_from_home(home: "Home") -> tuple[Sight, ...]:
+def sights_from_home(home: "Home", telling: Telling = nobody) -> tuple[Sight, ...]:
     """Where each motion detector of a home, planned or fitted, may and must see somebody, inside doors closed.
 
     Where its area can be computed, it may see in the possible one and surely sees four steps any way in the other.
@@ -39,7 +40,13 @@ def sights_from_home(home: "Home") -> tuple[Sight, ...]:
     Reference: common practice, no source, where a detector's area is not known.
     """
     rooms = by_id(home.site.rooms)
-    return tuple(_sight(home, device, rooms) for device in motion_detectors(home) if device.room in rooms)
+    return tuple(_told(home, [d for d in motion_detectors(home) if d.room in rooms], rooms, telling))
+
+
+def _told(home: "Home", devices: Sequence[Device], rooms: Mapping[str, Room], telling: Telling) -> Iterator[Sight]:
+    for number, device in enumerate(devices):
+        telling("what each detector sees", number, len(devices), 0)
+        yield _sight(home, device, rooms)
 
 
 def door_contacts(home: "Home") -> dict[str, frozenset[str]]:

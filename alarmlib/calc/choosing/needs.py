@@ -57,7 +57,9 @@ class Cover:
         return (self.cost - self.bound) / max(1, abs(self.cost))
 
 
-def least_choice(needs: Iterable[Need], costs: Mapping[str, int], then: Mapping[str, int] | None = None) -> Cover:
+def least_choice(
+    needs: Iterable[Need], costs: Mapping[str, int], then: Mapping[str, int] | None = None, time_limit_s: float = 10.0
+) -> Cover:
     """The choices of least cost that meet every need that can be met; among those of equal cost, least by `then`.
 
     Needs that all choices together don't meet are in `left`. Raises AlarmProblem when nothing is found in time.
@@ -68,13 +70,13 @@ def least_choice(needs: Iterable[Need], costs: Mapping[str, int], then: Mapping[
     for need in able:
         if need.can_be_met():
             program.row(_counting(program, number, need), lowest=need.least - _ROW_SHORT)
-    found = program.solve()
+    found = program.solve(time_limit_s)
     left = frozenset(need.target for need in able if not need.can_be_met())
     cost, bound, proven = round(found.objective), round(found.bound), found.proven
     if then is not None and proven and number:
         program.row({n: float(costs[choice]) for choice, n in number.items()}, highest=cost)
         program.costs[: len(number)] = [float(then[choice]) for choice in number]
-        found = program.solve()
+        found = program.solve(time_limit_s)
     chosen = tuple(choice for choice, n in number.items() if found.chosen(n))
     return Cover(chosen, cost, bound, proven, left)
 

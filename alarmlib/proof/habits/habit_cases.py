@@ -29,7 +29,7 @@ from alarmlib.proof.habits.habit_counterexample import HabitTeller
 from alarmlib.proof.habits.habit_moves import Moves
 from alarmlib.proof.habits.habit_script import HabitPlayer, Script, keypads_used
 from alarmlib.proof.search.apart import louder_unset
-from alarmlib.proof.search.budget import Spending
+from alarmlib.proof.search.budget import OverBudget, Spending
 from alarmlib.proof.search.setups import reduced
 
 
@@ -97,7 +97,6 @@ class PreparedHabits:
     def __init__(self, home: Home, faults: Sequence[Fault] = (NONE,), spending: Spending | None = None) -> None:
         self.spending = spending or Spending()
         self.home, self.faults, self.masks = home, faults, FaultMasks.of(faults)
-        self.ground = HabitGround(home)
         self.setups = {
             season: setup_from_home(home, season) for season in ("", *(s.id for s in home.control_unit.seasons))
         }
@@ -108,6 +107,12 @@ class PreparedHabits:
         self._scripts: dict[tuple[str, float, frozenset[str], int], Script] = {}
         self._units: dict[tuple[str, float, bool], SearchedUnit] = {}
         self._whole: dict[tuple[str, float], Beginnings] = {}
+
+    @cached_property
+    def ground(self) -> HabitGround:
+        """Every place and the walks between them. Raises OverBudget."""
+        self.spending.prepare("a map of all walks", 0, 1)
+        return HabitGround(self.home)
 
     @cached_property
     def meant(self) -> int:
@@ -131,10 +136,13 @@ class PreparedHabits:
         return tuple(found)
 
     def script(self, habit: Habit, pace: float = 0.0, dead: frozenset[str] = frozenset(), tail_s: int = -1) -> Script:
-        """A habit's script; raises FieldProblem when a step of it cannot be done."""
+        """A habit's script; raises FieldProblem when a step of it cannot be done, and OverBudget."""
         tail_s = self.tail_s if tail_s < 0 else tail_s
         asked = habit.id, pace, dead, tail_s
         if asked not in self._scripts:
+            habits = self.home.household.habits
+            number = next(place for place, each in enumerate(habits) if each.id == habit.id)
+            self.spending.prepare(f"walks of {habit.name}, {len(self._scripts):,} walks by now", number, len(habits))
             player = HabitPlayer(self.home, self.setups[habit.season], self.ground, self._guards)
             self._scripts[asked] = player.script(habit, pace, tail_s, dead)
         return self._scripts[asked]
@@ -166,6 +174,8 @@ class PreparedHabits:
             for corner in {c.pace: c for c in corners_of(self.home)}.values():
                 try:
                     found |= zones_of(setup, self.script(habit, corner.pace, dead))
+                except OverBudget:
+                    raise
                 except AlarmProblem:
                     break  # said by its own verdict
         return frozenset(found)

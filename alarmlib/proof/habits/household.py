@@ -17,7 +17,7 @@ from alarmlib.proof.pieces.content import digest
 from alarmlib.proof.pieces.pieces import Pieces
 from alarmlib.proof.pieces.recorded import HomeReading, recorded
 from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
-from alarmlib.proof.search.budget import OverBudget, RanOut, Spending, gone_through, spending_of
+from alarmlib.proof.search.budget import OverBudget, RanOut, Spending, gone_through, not_ready, spending_of
 
 
 @dataclass(frozen=True)
@@ -57,9 +57,12 @@ def habits_proved(
     bare, seen = _without_habits(home), digest(searched)
     with pieces.shared(bare, reading) as shared:
         touched = frozenset[str]()
-        for habit in home.household.habits:
-            walk = partial(prepared.touched_by, habit.id)
-            touched |= shared.ask("walks of a habit", habit, seen, frozenset[str], walk)
+        try:
+            for habit in home.household.habits:
+                walk = partial(prepared.touched_by, habit.id)
+                touched |= shared.ask("walks of a habit", habit, seen, frozenset[str], walk)
+        except OverBudget as over:
+            return tuple(_not_settled(home, habit, not_ready(over)) for habit in home.household.habits)
 
         def proved(habit: Habit) -> HabitProved:
             work, inputs = partial(prepared.proved, habit.id, touched), (seen, touched)
@@ -121,8 +124,12 @@ def proved_one(household: PreparedHabits, habit: Habit) -> HabitProved:
         why = gone_through(over, "nothing of this habit", "all of it")
     except AlarmProblem as problem:
         why = str(problem)
-    sentence = sentence_of(household.home, habit)
-    return HabitProved(habit.id, Proved(f"habit/{habit.id}", sentence, ProofVerdict.NOT_SETTLED, why=why))
+    return _not_settled(household.home, habit, why)
+
+
+def _not_settled(home: Home, habit: Habit, why: str) -> HabitProved:
+    proved = Proved(f"habit/{habit.id}", sentence_of(home, habit), ProofVerdict.NOT_SETTLED, why=why)
+    return HabitProved(habit.id, proved)
 
 
 def sentence_of(home: Home, habit: Habit) -> str:

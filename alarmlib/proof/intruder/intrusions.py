@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import product
 from math import ceil
 
 from alarmlib.calc.cells.cell_map import CellMap, cell_map, components
@@ -10,6 +11,7 @@ from alarmlib.calc.cells.sights import Sight, sights_from_home
 from alarmlib.calc.plan.floor_plan import plan_from_home
 from alarmlib.control.habit_words import names_of
 from alarmlib.control.layout import State
+from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.proof.faults.fault import FaultMasks
 from alarmlib.proof.faults.fault_cases import Fault
@@ -35,7 +37,7 @@ from alarmlib.proof.intruder.ways import (
 from alarmlib.proof.report.verdicts import OnProgress
 from alarmlib.proof.search import loose
 from alarmlib.proof.search.apart import sets_beside
-from alarmlib.proof.search.budget import OverBudget, RanOut, Spending, gone_through, spending_of
+from alarmlib.proof.search.budget import OverBudget, RanOut, Spending, gone_through, not_ready, spending_of
 from alarmlib.proof.search.departures import Departures
 from alarmlib.proof.search.rows import Steps, bits
 
@@ -57,6 +59,15 @@ class JoinedRooms:
     def steps(self) -> list[Steps]:
         """The moves of each label, ready to be advanced."""
         return [Steps(moves) for moves in self.cells.moves]
+
+
+@dataclass(frozen=True)
+class _Joined:
+    """Rooms joined inside the house, with the ways into them and the areas that guard them."""
+
+    ways: tuple[WayIn, ...]
+    areas: tuple[str, ...]
+    rooms: frozenset[str]
 
 
 @dataclass(frozen=True)
@@ -185,20 +196,20 @@ class Intruders:
         sights: Sequence[Sight] | None = None,
         side_m: float = 0.5,
         exact_rests: bool = False,
+        spending: Spending | None = None,
     ) -> None:
         self.home, self.faults = home, faults
         self.masks = FaultMasks.of(faults)
         self.plan = plan_from_home(home)
-        self.sights = tuple(sights_from_home(home) if sights is None else sights)
         self.names = names_of(home)
-        self.sure = frozenset(sight.device for sight in self.sights if sight.sure)
         self.side_m = side_m
-        self.setups = setups_of(home, self.sure)
+        self.timed = setups_of(home, frozenset())
         self.within_s = self._within_s()
-        self.departures = Departures(home)
+        self.spending = spending or Spending()
+        self.departures = Departures(home, self.spending)
         self.exact_rests = exact_rests
         self.tallies: dict[tuple[str, str, str], Tally] = {}
-        self.spending = Spending()
+        self._sights = sights
         self._told = 0  # bytes of the runs of `_breaches`
 
     def search(self, progress: OnProgress | None = None, only: frozenset[str] | None = None) -> tuple[Tally, ...]:
@@ -209,8 +220,12 @@ class Intruders:
         much may happen in one second.
         By `alarmlib.proof.intruder.search`.
         """
-        self.spending = spending_of(progress)
-        for part in self.parts:
+        self.spending = self.departures.spending = spending_of(progress)
+        try:
+            parts = self.parts
+        except OverBudget as over:
+            return self._all_refused(not_ready(over), only)
+        for part in parts:
             for number, at in enumerate(self.setups):
                 case = SearchTables(part, at, self.masks if at.clock == 1 else _no_fault(self.masks), self.spending)
                 for area in part.areas:
@@ -223,11 +238,7 @@ class Intruders:
         return tuple(self.tallies.values())
 
     def _search_area(self, case: "SearchTables", area: str, only: frozenset[str] | None) -> None:
-        sets = [
-            set_
-            for set_ in sets_of(case.at.setup, area)
-            if only is None or any(f"{rule}/{area}/{set_name(set_)}" in only for rule in RULES)
-        ]
+        sets = _sets_asked(case.at.setup, area, only)
         for set_ in sets:
             self._open_tallies(case.part, area, set_)
         for set_ in sets:
@@ -259,7 +270,17 @@ class Intruders:
         found = (breach for tally in self.tallies.values() for breach in (tally.first, tally.just_set))
         return [breach for breach in found if breach is not None]
 
-    def _open_tallies(self, part: JoinedRooms, area: str, set_: str) -> None:
+    def _all_refused(self, why: str, only: frozenset[str] | None) -> tuple[Tally, ...]:
+        """Each rule of each set, with the reason for which none was searched."""
+        for joined in self._joined():
+            for at, area in product(self.timed, joined.areas):
+                for set_ in _sets_asked(at.setup, area, only):
+                    self._open_tallies(joined, area, set_)
+        for tally in self.tallies.values():
+            tally.refused = why
+        return tuple(self.tallies.values())
+
+    def _open_tallies(self, part: "_Joined | JoinedRooms", area: str, set_: str) -> None:
         """The rules of a set, with the rooms they are about; rooms of several parts of the home add up."""
         guarded = guarded_rooms(self.home, area) & part.rooms
         first = heard_first_rooms(self.home, area, set_) & part.rooms
@@ -271,25 +292,53 @@ class Intruders:
                 tally.cases += 1
 
     @cached_property
+    def sights(self) -> tuple[Sight, ...]:
+        """Where its motion detectors may and must see somebody. Raises OverBudget."""
+        return tuple(sights_from_home(self.home, self.spending.telling) if self._sights is None else self._sights)
+
+    @cached_property
+    def sure(self) -> frozenset[str]:
+        """The detectors that surely see somebody somewhere. Raises OverBudget."""
+        return frozenset(sight.device for sight in self.sights if sight.sure)
+
+    @cached_property
+    def setups(self) -> tuple[Clocked, ...]:
+        """Every setup that is searched. Raises OverBudget."""
+        return setups_of(self.home, self.sure)
+
+    @cached_property
     def parts(self) -> tuple[JoinedRooms, ...]:
-        """The parts of the home that are joined inside, each as cells."""
-        return tuple(self._parts())
+        """The parts of the home that are joined inside, each as cells. Raises OverBudget."""
+        before = self.spending.kept
+        try:
+            return tuple(self._parts())
+        except OverBudget:
+            self.spending.drop(self.spending.kept - before)
+            raise
 
     def _parts(self) -> Iterator[JoinedRooms]:
+        speed_m_s = self.home.proof.intruder_m_s
+        for joined in self._joined():
+            cells = cell_map(
+                self.home, self.sights, speed_m_s, self.side_m, joined.rooms, telling=self.spending.telling
+            )
+            yield JoinedRooms(cells, joined.ways, joined.areas, joined.rooms)
+
+    def _joined(self) -> Iterator["_Joined"]:
+        """The parts of the home into which ways lead, before they are cells."""
         ways = ways_in(self.home)
         for rooms in components(self.plan):
             coming = tuple(way for way in ways if way.room in rooms)
             if coming:
-                cells = cell_map(self.home, self.sights, self.home.proof.intruder_m_s, self.side_m, rooms)
                 areas = dict.fromkeys(area_of_room(self.home, r.id) for r in self.home.site.rooms if r.id in rooms)
-                yield JoinedRooms(cells, coming, tuple(areas), rooms)
+                yield _Joined(coming, tuple(areas), rooms)
 
     def _within_s(self) -> int:
         """The most seconds from being noticed to being heard: as asked, else the longest entry delay, clock fast."""
         asked = self.home.proof.sounds_within_s
         if asked is not None:
             return ceil(asked)
-        setups = [at.setup for at in self.setups]
+        setups = [at.setup for at in self.timed]
         zones = [zone.entry_s or 0 for setup in setups for zone in setup.zones]
         return max([*zones, *(area.entry_s for setup in setups for area in setup.areas)], default=0)
 
@@ -378,6 +427,12 @@ class Intruders:
         """The faults under which the area is in another set than was meant, or in none."""
         wrong = [mask for name, mask in masks.wrong_set_of.items() if name.partition("/")[0] == area]
         return any_of([*wrong, masks.not_set_of.get(area, 0), masks.unit_dead])
+
+
+def _sets_asked(setup: Setup, area: str, only: frozenset[str] | None) -> list[str]:
+    """The sets of an area of which any property is asked."""
+    sets = sets_of(setup, area)
+    return [each for each in sets if only is None or any(f"{rule}/{area}/{set_name(each)}" in only for rule in RULES)]
 
 
 def _no_fault(masks: FaultMasks) -> FaultMasks:

@@ -22,7 +22,7 @@ from alarmlib.proof.habits.habit_moves import ALARMED, Moves
 from alarmlib.proof.habits.habit_script import Script, ScriptLabel
 from alarmlib.proof.intruder.intrusions import Intruders, JoinedRooms
 from alarmlib.proof.intruder.ways import WayIn, guarded_rooms, noticed, set_state, sets_of
-from alarmlib.proof.search.budget import ENTRY_BYTES, Spending
+from alarmlib.proof.search.budget import ENTRY_BYTES, OverBudget, Spending
 from alarmlib.proof.search.compiled import Transition
 from alarmlib.proof.search.rows import Layer, Rows, Steps, bits, explore
 
@@ -250,6 +250,8 @@ def watched_habits(
         try:
             script = household.script(habit, tail_s=0)
             begins = begins_of(setups[season], habit, (), FaultMasks(1), ())
+        except OverBudget:
+            raise
         except AlarmProblem:
             continue
         for part in intruders.parts:

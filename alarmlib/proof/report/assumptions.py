@@ -13,14 +13,28 @@ from alarmlib.model.words import DETECTORS
 from alarmlib.proof.intruder.intrusions import Intruders
 from alarmlib.proof.intruder.ways import sets_of
 from alarmlib.proof.report.verdicts import Assumption
+from alarmlib.proof.search.budget import OverBudget, not_ready
 from alarmlib.units import Kind, show
+
+NOT_READY = "not_ready"
+"""The assumption in place of those that were too large to be worked out."""
 
 
 def assumptions(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
     """Every assumption: that somebody looks before setting first of all, then what else the owner can change."""
     looks = (_LOOKS,) if home.proof.looks_before_setting else ()
     others = () if looks else (_LOOKS_NOT,)
-    return (*looks, *_chosen(home, intruders), *others, *_of_detectors(home, intruders), *_of_the_unit(intruders))
+    detectors = _made_ready(home, intruders)
+    return (*looks, *_chosen(home, intruders), *others, *detectors, *_of_the_unit(intruders))
+
+
+def _made_ready(home: Home, intruders: Intruders) -> tuple[Assumption, ...]:
+    """What rests on views, squares and walks; where these were too large to be worked out, that alone."""
+    try:
+        return tuple(_of_detectors(home, intruders))
+    except OverBudget as over:
+        why = f"What is assumed of detectors' views, of squares and of walks is not listed. {not_ready(over)}"
+        return (Assumption(NOT_READY, why),)
 
 
 _LOOKS = Assumption(
@@ -190,7 +204,7 @@ def _of_the_unit(intruders: Intruders) -> Iterator[Assumption]:
     whole = setup_from_home(intruders.home)
     yield Assumption("power_return", _after_power(whole), "control_unit.behaviour.ignores_after_power_s")
     yield from _limited(intruders.home, whole)
-    for number, sentence in enumerate(_behaviour(intruders.setups[0].setup)):
+    for number, sentence in enumerate(_behaviour(intruders.timed[0].setup)):
         yield Assumption(f"unit_{number + 1}", sentence)
 
 

@@ -76,7 +76,7 @@ class Spending:
     ) -> None:
         self.budget, self._progress, self._late = budget or Budget(), progress, late
         self.states = self.steps = self.kept = self.most_kept = 0
-        self._now = "", 0, 1
+        self._now = self._prepared = "", 0, 1
         self._since = 0
         self._lifted = False
 
@@ -85,6 +85,27 @@ class Spending:
         self._now = what, done, of
         if self._progress is not None:
             self._progress(what, done, of)
+
+    def prepare(self, what: str, done: int, of: int) -> None:
+        """Piece `done` of `of` of what a search needs is made ready. Raises OverBudget when the time is over."""
+        if self._progress is not None and self._prepared != (what, done, of):
+            self._progress(what, done, of)
+        self._prepared = what, done, of
+        self._in_time()
+
+    def telling(self, what: str, done: int, of: int, stored: int) -> None:
+        """As `prepare`, with the bytes stored since the last call. Raises OverBudget when they are too many."""
+        self.prepare(what, done, of)
+        self.keep(stored)
+
+    @contextmanager
+    def given_back(self) -> Iterator[None]:
+        """What is stored meanwhile is free again at the end."""
+        before = self.kept
+        try:
+            yield
+        finally:
+            self.drop(self.kept - before)
 
     @contextmanager
     def lifted(self) -> Iterator[None]:
@@ -107,6 +128,9 @@ class Spending:
         what, done, of = self._now
         if self._progress is not None and what:
             self._progress(f"{what}: {self.states:,} states, {self.steps:,} steps gone through", done, of)
+        self._in_time()
+
+    def _in_time(self) -> None:
         if not self._lifted and self._late is not None and self._late():
             raise OverBudget(RanOut.TIME)
 
@@ -146,6 +170,11 @@ def gone_through(over: OverBudget, done: str, left: str) -> str:
     here = f"; of the next {over.states:,} states{depth}" if over.states else ""
     why = f"{TOO_LARGE}: the search ended at its limit of {over.ran_out.text}."
     return f"{why} Gone through: {done}{here}. Not gone through: {left}."
+
+
+def not_ready(over: OverBudget) -> str:
+    """Why a property is open whose search was still being made ready."""
+    return gone_through(over, "nothing, since the search was still being made ready", "all of it")
 
 
 def without_limit() -> Spending:

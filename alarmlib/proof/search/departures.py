@@ -21,7 +21,7 @@ from alarmlib.calc.walking.gait import level_speed
 from alarmlib.calc.walking.walkers import ONE_IN_TWENTY, Walker, walker_of
 from alarmlib.calc.zoning.passed import is_entry_exit_door
 from alarmlib.control.habit_events import lookers
-from alarmlib.control.habit_walks import HabitGround
+from alarmlib.control.habit_walks import HabitGround, Stroll
 from alarmlib.control.inputs import SET_FULL, Closes, FinishExit, Input, Opens, Sees, SetArea, Way
 from alarmlib.control.layout import A, State
 from alarmlib.control.machine import step
@@ -30,6 +30,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.questions import at_work
 from alarmlib.model.words import DeviceKind
 from alarmlib.proof.intruder.ways import area_of_room, noticed
+from alarmlib.proof.search.budget import Spending
 
 _FROM_OUTSIDE = frozenset({DeviceKind.FOB, DeviceKind.KEY_SWITCH})
 _ADULT = Walker(level_speed(50))
@@ -37,12 +38,16 @@ Inputs = Mapping[int, tuple[Input, ...]]
 
 
 class Departures:
-    """The departures of one home; walks are looked for only where a detector of it has a sleep time."""
+    """The departures of one home; walks are looked for only where a detector of it has a sleep time.
 
-    def __init__(self, home: Home) -> None:
-        self.home = home
+    Each walk is told to `spending`, which ends it with OverBudget when its time is over.
+    """
+
+    def __init__(self, home: Home, spending: Spending | None = None) -> None:
+        self.home, self.spending = home, spending or Spending()
         self._left: dict[tuple[Setup, str, str], dict[str, int]] = {}
         self._since: dict[str, int | None] = {}
+        self._walks = 0
 
     def rests(self, setup: Setup, area: str, part: str) -> dict[str, int]:
         """By detector the most seconds that it may still sleep when the area has just been set so; 0 is left out.
@@ -51,6 +56,7 @@ class Departures:
         """
         asked = setup, area, part
         if asked not in self._left:
+            self.spending.prepare(f"sleep times that setting leaves, {len(self._left):,} sets by now", 0, 1)
             at = setup.layout.area_of[area]
             set_at = at.set_of[part]
             found = {
@@ -91,7 +97,7 @@ class Departures:
     def _seconds_after(self, rooms: frozenset[str], end: Place) -> Iterator[int]:
         for room in sorted(rooms):
             for walker in self._walkers:
-                stroll = self._ground.stroll(Place(room), end, walker)
+                stroll = self._stroll(room, end, walker)
                 if not stroll.assumed:
                     last = max(second for second, there in enumerate(stroll.rooms) if there & rooms)
                     yield max(0, floor(stroll.seconds) - last - 1)
@@ -101,11 +107,16 @@ class Departures:
         own = {area_of_room(self.home, room) for room in rooms}
         elsewhere = frozenset(r.id for r in self.home.site.rooms if area_of_room(self.home, r.id) not in own)
         for room, other, walker in product(sorted(rooms), sorted(elsewhere), self._walkers):
-            stroll = self._ground.stroll(Place(room), Place(other), walker)
+            stroll = self._stroll(room, Place(other), walker)
             if not stroll.assumed:
                 out = next(second for second, there in enumerate(stroll.rooms) if there & elsewhere)
                 last = max(second for second, there in enumerate(stroll.rooms[: out + 1]) if there & rooms)
                 yield max(0, out - last - 1)
+
+    def _stroll(self, room: str, end: Place, walker: Walker) -> Stroll:
+        self._walks += 1
+        self.spending.prepare(f"walks out of the house, {self._walks:,} by now", 0, 1)
+        return self._ground.stroll(Place(room), end, walker)
 
     def _left_s(self, setup: Setup, chosen: tuple[str, str], device: str) -> int:
         whole_s = setup.layout.device_of[device].sleep_s
@@ -123,6 +134,7 @@ class Departures:
 
     @cached_property
     def _ground(self) -> HabitGround:
+        self.spending.prepare("a map of all walks", 0, 1)
         return HabitGround(self.home)
 
     @cached_property

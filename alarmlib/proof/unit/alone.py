@@ -16,14 +16,15 @@ from alarmlib.control.setup import Setup
 from alarmlib.model.home import Home
 from alarmlib.proof.pieces.pieces import Pieces
 from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
-from alarmlib.proof.search.budget import Aside, OverBudget, bytes_of, gone_through, spending_of
+from alarmlib.proof.search.budget import Aside, OverBudget, RanOut, Spending, bytes_of, gone_through, spending_of
 from alarmlib.proof.unit.alone_counterexample import replayed
 from alarmlib.proof.unit.cones import Cone, Family, cones_of
 from alarmlib.proof.unit.input_alphabet import can_happen, holder_of
 from alarmlib.proof.unit.rules import ONE_OUTCOME, RULES, asked_in
-from alarmlib.proof.unit.timer_abstraction import Broken, Came, Explored, StepFunction, explore
+from alarmlib.proof.unit.timer_abstraction import MOST_STATES, Broken, Came, Explored, StepFunction, explore
 from alarmlib.proof.unit.unit_rules import one_outcome
 
+_Limits = tuple[int | None, Aside]
 _PREFIX = "unit/"
 _WORKED_ON = "the control unit alone"
 _MORE = "There are more states than can be explored."
@@ -76,23 +77,28 @@ def setups_proved(
 ) -> tuple[Proved, ...]:
     """The same of setups; `only` these rules, or all; `step` may be another unit's, and then there are no pieces.
 
+    Where `progress` is a Spending, its limits are those of each cone, and one that fills the memory leaves the others
+    to be explored; else a cone ends at `MOST_STATES`.
     As `alone_proved`.
     """
+    most = None if isinstance(progress, Spending) else MOST_STATES
     cones = ((setup, cone) for setup in setups for cone in cones_of(setup))
     todo = [(setup, cone) for setup, cone in cones if asked_in(cone, step, only)]
-    found, spending, over, kept = list[_Found](), spending_of(progress), None, 0
-    for done, (setup, cone) in enumerate(todo):
-        spending(_WORKED_ON, done, len(todo))
-        looked = _Looked(0, 0, False, {})
-        try:
-            looked = looked if over else _looked_at(cone, only, step, pieces, Aside(spending))
-            kept += (size := bytes_of(cone.setup.layout.size) * looked.states)
-            spending.keep(size)
-        except OverBudget as ended:
-            over = ended
-        found.append(_Found(setup, cone, looked))
+    found, spending, over = list[_Found](), spending_of(progress), None
+    with spending.given_back():
+        for done, (setup, cone) in enumerate(todo):
+            spending(_WORKED_ON, done, len(todo))
+            looked, before = _Looked(0, 0, False, {}), spending.kept
+            try:
+                if over is None or over.ran_out is RanOut.MEMORY:
+                    explored = _looked_at(cone, only, step, pieces, (most, Aside(spending)))
+                    spending.keep(bytes_of(cone.setup.layout.size) * explored.states)
+                    looked = explored
+            except OverBudget as ended:
+                over = ended
+                spending.drop(spending.kept - before)
+            found.append(_Found(setup, cone, looked))
     spending(_WORKED_ON, len(todo), len(todo))
-    spending.drop(kept)
     proved = (_proved(name, text, found, names or {}, step) for name, text in _sentences(setups, found, only))
     return tuple(each if over is None else _ended(each, found, over) for each in proved)
 
@@ -106,11 +112,11 @@ def _ended(proved: Proved, found: list[_Found], over: OverBudget) -> Proved:
     return replace(proved, why=gone_through(over, done, "the other parts"))
 
 
-def _looked_at(cone: Cone, only: frozenset[str], step: StepFunction, pieces: Pieces | None, aside: Aside) -> _Looked:
+def _looked_at(cone: Cone, only: frozenset[str], step: StepFunction, pieces: Pieces | None, limits: _Limits) -> _Looked:
     """A cone explored, or as it was found before; one in which a rule is broken is explored again, to show how."""
 
     def look() -> _Looked:
-        found = _explored(cone.setup, cone.family, only, step, aside)
+        found = _explored(cone.setup, cone.family, only, step, limits)
         return _Looked(len(found.states), found.steps, found.complete, found.broken)
 
     if pieces is None or step is not machine.step:
@@ -119,10 +125,18 @@ def _looked_at(cone: Cone, only: frozenset[str], step: StepFunction, pieces: Pie
 
 
 @lru_cache(maxsize=512)
-def _explored(setup: Setup, family: Family, only: frozenset[str], step: StepFunction, aside: Aside) -> Explored:
+def _explored(setup: Setup, family: Family, only: frozenset[str], step: StepFunction, limits: _Limits) -> Explored:
     """A cone explored; remembered, so that a change of a home explores again only what it touches."""
-    cone = Cone(setup, family, ())
-    return explore(setup, can_happen(cone), asked_in(cone, step, only), holder_of(cone), step, spending=aside.spending)
+    cone, (most, aside) = Cone(setup, family, ()), limits
+    return explore(
+        setup,
+        inputs=can_happen(cone),
+        rules=asked_in(cone, step, only),
+        holder=holder_of(cone),
+        step=step,
+        most=most,
+        spending=aside.spending,
+    )
 
 
 def _sentences(setups: tuple[Setup, ...], found: list[_Found], only: frozenset[str]) -> Iterator[tuple[str, str]]:

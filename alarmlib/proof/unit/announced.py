@@ -1,6 +1,6 @@
 """Whether the unit announces a fault, and after how long: found by playing the whole setup with `step`."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -16,6 +16,8 @@ from alarmlib.model.words import DeviceKind, EventKind
 from alarmlib.proof.faults.fault import Fault
 from alarmlib.proof.faults.single_faults import carriers, joined
 from alarmlib.proof.intruder.ways import set_state, sets_of
+from alarmlib.proof.report.verdicts import OnProgress
+from alarmlib.proof.search.budget import Spending, spending_of
 
 _KEPT_HOLD_S = 2
 _NOTICES = frozenset({Notice.FAULT, Notice.TAMPER, Notice.WARN_UNSET, Notice.LEFT_OUT})
@@ -55,13 +57,20 @@ class Ears:
         return self.keypads and any(about.intersection(names) for names in lines)
 
 
-def announcements(home: Home, faults: Iterable[Fault]) -> tuple[Announcement, ...]:
-    """The answer for each of these faults, in the home's ordinary season.
+def announcements(home: Home, faults: Sequence[Fault], progress: OnProgress | None = None) -> tuple[Announcement, ...]:
+    """The answer for each of these faults, in the home's ordinary season. Raises OverBudget.
 
     As `Announcer`.
     """
-    announcer = Announcer(home, setup_from_home(home))
-    return tuple(map(announcer.of, faults))
+    spending = spending_of(progress)
+    announcer = Announcer(home, setup_from_home(home), spending)
+
+    def told(number: int, fault: Fault) -> Announcement:
+        spending("whether faults are told to you", number, len(faults))
+        spending.look()
+        return announcer.of(fault)
+
+    return tuple(told(number, fault) for number, fault in enumerate(faults))
 
 
 Telling = tuple[Ears, frozenset[str]]
@@ -75,9 +84,9 @@ class Announcer:
     without a watch of the unit's is not announced. Two faults are announced when both are.
     """
 
-    def __init__(self, home: Home, setup: Setup) -> None:
-        self.home = home
-        self._played = _Played(setup)
+    def __init__(self, home: Home, setup: Setup, spending: Spending | None = None) -> None:
+        self.home, self._spending = home, spending or Spending()
+        self._played = _Played(setup, self._spending)
         self._known: dict[tuple[str, Ears], int | None] = {}
 
     def of(self, fault: Fault) -> Announcement:
@@ -102,7 +111,7 @@ class Announcer:
         if fault.spent:
             return self._played.spent(fault.spent, ears)
         if fault.trips:
-            return _Played(_held_tripped(self._played.setup, fault.trips)).tripped(fault.trips, ears)
+            return _Played(_held_tripped(self._played.setup, fault.trips), self._spending).tripped(fault.trips, ears)
         return self._played.watched(fault.watches, ears)
 
     def _ears(self, fault: Fault) -> Ears:
@@ -133,8 +142,8 @@ def _held_tripped(setup: Setup, devices: frozenset[str]) -> Setup:
 class _Played:
     """A setup played in every set of every area; states that take long to reach are remembered."""
 
-    def __init__(self, setup: Setup) -> None:
-        self.setup = setup
+    def __init__(self, setup: Setup, spending: Spending) -> None:
+        self.setup, self._spending = setup, spending
         self._set: dict[tuple[tuple[str, str], ...], State] = {}
 
     def watched(self, watches: Iterable[str], ears: Ears) -> int | None:
@@ -154,7 +163,7 @@ class _Played:
         begins = tuple(FaultBegins(watch) for watch in sorted(known))
         everywhere = {area.id: SET_FULL for area in self.setup.areas}
         after_s = _latest(
-            _seconds(shorter, state, (begins, ()), _KEPT_HOLD_S + 1, (ears, known))
+            self._seconds(shorter, state, (begins, ()), _KEPT_HOLD_S + 1, (ears, known))
             for state in (start_state(self.setup), self._when_set(everywhere))
         )
         return None if after_s is None else after_s + cut_s
@@ -168,7 +177,7 @@ class _Played:
                     state, _ = step(self.setup, start_state(self.setup), (cause,))
                     state = self._set_others(state, others)
                     told = (ears, frozenset({zone.id}))
-                    found.append(_seconds(self.setup, state, ((SetArea(area, part),), ()), 0, told))
+                    found.append(self._seconds(self.setup, state, ((SetArea(area, part),), ()), 0, told))
         return _latest(found)
 
     def tripped(self, devices: frozenset[str], ears: Ears) -> int | None:
@@ -181,7 +190,7 @@ class _Played:
             for area, part, others in self._sets(zone):
                 found.append(self._setting(trips, (area, part), others, told))
                 state = self._when_set({area: part, **others})
-                found.append(_seconds(self.setup, state, (trips, ()), self._longest_s, told))
+                found.append(self._seconds(self.setup, state, (trips, ()), self._longest_s, told))
         return _latest(found)
 
     def spent(self, zones: frozenset[str], ears: Ears) -> int | None:
@@ -192,7 +201,7 @@ class _Played:
             trip: Input = Opens(device) if self.setup.layout.device_of[device].lasting else Sees(device)
             for area, part, others in self._sets(zone):
                 state = self._when_set({area: part, **others})
-                after_s = _seconds(self.setup, state, ((trip,), ()), self._longest_s, (ears, frozenset({zone.id})))
+                after_s = self._seconds(self.setup, state, ((trip,), ()), self._longest_s, (ears, frozenset({zone.id})))
                 found.append(None if after_s is None else 0)
         return _latest(found)
 
@@ -205,7 +214,7 @@ class _Played:
         state, outputs = step(self.setup, state, trips)
         if ears.hear(outputs, about):
             return 0
-        after_s = _seconds(self.setup, state, ((SetArea(*chosen),), ()), self._longest_s, told)
+        after_s = self._seconds(self.setup, state, ((SetArea(*chosen),), ()), self._longest_s, told)
         area = self.setup.layout.area_of[chosen[0]]
         return None if after_s is None else max(0, after_s - area.exit_s[area.set_of[chosen[1]]])
 
@@ -228,8 +237,31 @@ class _Played:
             return state
         state, _ = step(self.setup, state, tuple(SetArea(area, part, outside=True) for area, part in others.items()))
         for _ in range(self._longest_s):
+            self._spending.look()
             state, _ = step(self.setup, state)
         return state
+
+    def _seconds(
+        self,
+        setup: Setup,
+        state: State,
+        inputs: tuple[tuple[Input, ...], tuple[Input, ...]],
+        seconds: int,
+        told: Telling,
+    ) -> int | None:
+        """After how many seconds a person is told, with the first inputs in the first second, the others in each later.
+
+        None: not within these seconds.
+        """
+        ears, about = told
+        happened, going_on = inputs
+        for at_s in range(seconds + 1):
+            self._spending.look()
+            state, outputs = step(setup, state, happened)
+            if ears.hear(outputs, about):
+                return at_s
+            happened = going_on
+        return None
 
     @cached_property
     def _longest_s(self) -> int:
@@ -238,27 +270,6 @@ class _Played:
         exits = [part.exit_s for area in areas for part in area.parts] + [area.exit_s for area in areas]
         entries = [zone.entry_s or 0 for zone in zones] + [area.entry_s for area in areas]
         return 2 * max(exits) + max(entries) + max(area.abort_s for area in areas) + 2
-
-
-def _seconds(
-    setup: Setup,
-    state: State,
-    inputs: tuple[tuple[Input, ...], tuple[Input, ...]],
-    seconds: int,
-    told: Telling,
-) -> int | None:
-    """After how many seconds a person is told, with the first inputs in the first second and the others in each later.
-
-    None: not within these seconds.
-    """
-    ears, about = told
-    happened, going_on = inputs
-    for at_s in range(seconds + 1):
-        state, outputs = step(setup, state, happened)
-        if ears.hear(outputs, about):
-            return at_s
-        happened = going_on
-    return None
 
 
 def _latest(found: Iterable[int | None]) -> int | None:

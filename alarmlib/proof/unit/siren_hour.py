@@ -15,6 +15,8 @@ from alarmlib.control.machine import step
 from alarmlib.control.setup import Setup
 from alarmlib.control.signals import Outputs
 from alarmlib.model.words import FaultKind
+from alarmlib.proof.report.verdicts import OnProgress
+from alarmlib.proof.search.budget import Spending, spending_of
 
 HOUR_S = 3600
 _SET_COLUMNS = (Situation.ENTRY, Situation.ALARM)
@@ -41,14 +43,15 @@ class SirenHour:
         return self.played_s == self.most_s
 
 
-def siren_hour(setup: Setup, state: State) -> SirenHour:
+def siren_hour(setup: Setup, state: State, progress: OnProgress | None = None) -> SirenHour:
     """The worst hour from a state in which the areas are set.
 
     Our own construction. The schedule is played by `step`, so an hour can be as bad as that; the bound
     counts alarms: each starts the siren time again, a zone alarms no more often than its repeat-trip limit (once
     for each of its areas that sounds), a device's tamper once, and the unit's own limit for an hour cuts the total.
+    Raises OverBudget at a limit of `progress`.
     """
-    return _Schedule(setup, state).played(most_in_an_hour(setup, state))
+    return _Schedule(setup, state, spending_of(progress)).played(most_in_an_hour(setup, state))
 
 
 def most_in_an_hour(setup: Setup, state: State) -> int:
@@ -131,8 +134,8 @@ class _Trip:
 class _Schedule:
     """A schedule that lets each alarm begin when the siren of the one before ends, for as long as any is left."""
 
-    def __init__(self, setup: Setup, state: State) -> None:
-        self.setup, self.state = setup, state
+    def __init__(self, setup: Setup, state: State, spending: Spending) -> None:
+        self.setup, self.state, self._spending = setup, state, spending
         self.trips = list(_trips(setup, state))
         self.pending: tuple[Input, ...] = ()
         self.at_once_left = True
@@ -154,6 +157,7 @@ class _Schedule:
         delayed = self._delayed(happened)
         if delayed:
             happened = self._use(delayed, happened)
+        self._spending.look()
         state, outputs = step(self.setup, self.state, happened)
         if not _outside(outputs) and not delayed:
             at_once = self._at_once(happened)
@@ -191,6 +195,7 @@ class _Schedule:
         return None
 
     def _tried(self, happened: tuple[Input, ...], trip: _Trip) -> tuple[State, Outputs]:
+        self._spending.look()
         return step(self.setup, self.state, (*happened, *trip.inputs))
 
     def _anything_left(self) -> bool:

@@ -11,7 +11,8 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import FaultKind
 from alarmlib.proof.faults.single_faults import SET_FULL_NAME
 from alarmlib.proof.intruder.ways import set_state, sets_of
-from alarmlib.proof.report.verdicts import Beat, ProofVerdict, Proved
+from alarmlib.proof.report.verdicts import Beat, OnProgress, ProofVerdict, Proved
+from alarmlib.proof.search.budget import OverBudget, Spending, gone_through, spending_of
 from alarmlib.proof.unit.siren_hour import SirenHour, most_in_an_hour, siren_hour
 
 EVERYWHERE = ""
@@ -37,10 +38,18 @@ def siren_hours(home: Home, keeps_limit: bool, season: str = "") -> tuple[SetHou
     return tuple(SetHour(area, part, siren_hour(setup, state)) for area, part, state in _states(setup))
 
 
-def _worst_hour(setup: Setup) -> SetHour:
+def _worst_hour(setup: Setup, spending: Spending) -> SetHour:
     """The hour of the set whose bound is the highest (every area set away, where that is as high)."""
-    area, part, state = max(_states(setup), key=lambda each: most_in_an_hour(setup, each[2]))
-    return SetHour(area, part, siren_hour(setup, state))
+    area, part, state = _loudest(setup, spending)
+    return SetHour(area, part, siren_hour(setup, state, spending))
+
+
+def _loudest(setup: Setup, spending: Spending) -> tuple[str, str, State]:
+    found = list[tuple[str, str, State]]()
+    for number, each in enumerate(_states(setup)):
+        spending.prepare(f"the siren in an hour, {number + 1} sets by now", 0, 1)
+        found.append(each)
+    return max(found, key=lambda each: most_in_an_hour(setup, each[2]))
 
 
 def _states(setup: Setup) -> Iterator[tuple[str, str, State]]:
@@ -69,17 +78,27 @@ def _one_alarm_s(home: Home) -> int:
     return SIREN_S if entered is None else round(entered)
 
 
-def siren_in_an_hour(home: Home, season: str = "") -> Proved:
+def siren_in_an_hour(home: Home, season: str = "", progress: OnProgress | None = None) -> Proved:
     """The property `siren_in_an_hour`: one alarm, and the worst hour, against the council's limits.
 
     Breached when one alarm sounds longer than the council allows, or when only a unit that keeps the hour's limit by
     itself would hold it and the owner says that theirs doesn't; not settled when that isn't known. Times are those
-    set, not the ends of their tolerance.
+    set, not the ends of their tolerance. It is not settled, too, when it ends at a limit of `progress`.
     As `siren_hours`.
     """
-    free = _worst_hour(_setup(home, False, season))
+    spending = spending_of(progress)
+    spending("the siren in an hour", 0, 1)
+    try:
+        return _proved(home, season, spending)
+    except OverBudget as over:
+        why = gone_through(over, "only a part of the hour", "the rest of it")
+        return Proved("siren_in_an_hour", _sentence(home, None), ProofVerdict.NOT_SETTLED, why=why)
+
+
+def _proved(home: Home, season: str, spending: Spending) -> Proved:
+    free = _worst_hour(_setup(home, False, season), spending)
     keeps = home.control_unit.behaviour.stops_siren_in_hour is not False
-    kept = _worst_hour(_setup(home, True, season)) if keeps else free
+    kept = _worst_hour(_setup(home, True, season), spending) if keeps else free
     verdict, why = _verdict(home, free.hour, kept.hour)
     counterexample = () if verdict is ProofVerdict.HOLDS else _counterexample(home, free)
     return Proved(
@@ -114,11 +133,13 @@ def _verdict(home: Home, free: SirenHour, kept: SirenHour) -> tuple[ProofVerdict
     )
 
 
-def _sentence(home: Home, hour: SirenHour) -> str:
+def _sentence(home: Home, hour: SirenHour | None) -> str:
+    """The property; `hour` is None where it is not known how long it sounds."""
     one_s, hour_s = home.rules.siren_limit_s, home.rules.siren_limit_hour_s
+    sounds = "a time that was not worked out" if hour is None else f"{hour.most_s} s"
     one = "" if one_s is None else f", and for one alarm at most the {one_s:g} s of the local limit"
     most = (
-        f"{hour.most_s} s in any hour (no local limit for an hour is entered)"
+        f"{sounds} in any hour (no local limit for an hour is entered)"
         if hour_s is None
         else f"the local limit of {hour_s:g} s in any hour"
     )

@@ -253,13 +253,13 @@ def explore(
     rules: Mapping[str, Broken],
     holder: Holder | None = None,
     step: StepFunction = machine.step,
-    most: int = MOST_STATES,
+    most: int | None = MOST_STATES,
     spending: Spending | None = None,
 ) -> Explored:
     """All states reachable by these inputs, breadth first, and the first breach of each rule.
 
     Without a `holder` every timer has its own numbers and every state is its own. When every rule is broken it ends.
-    What it stores counts against `spending` while it works.
+    What it stores counts against `spending` while it works; with more than `most` states it ends unfinished.
     """
     spending = spending or Spending()
     before_it = spending.kept
@@ -275,13 +275,13 @@ def _explored(
     rules: Mapping[str, Broken],
     holder: Holder | None,
     step: StepFunction,
-    limits: tuple[int, Spending],
+    limits: tuple[int | None, Spending],
 ) -> Explored:
     most, spending = limits
     start = start_state(setup)
     came: dict[State, Came | None] = {start: None}
     todo, steps, broken, open_rules = deque([start]), 0, {}, dict(rules)
-    while todo and len(came) <= most and (open_rules or not rules):
+    while todo and (most is None or len(came) <= most) and (open_rules or not rules):
         state = todo.popleft()
         usable = [each.happened for each in inputs if each.can(state)]
         for ended, before in holder.befores(state) if holder else [((), list(state))]:
