@@ -19,6 +19,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.assessed import assessed, facts_of
 from alarmlib.pages.beside import not_used
+from alarmlib.pages.habit_answers import habit_blocks
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
 from alarmlib.record.blocks import Block, Bullets, Causes, FigureBlock, Findings, Subheading, Table, Text
@@ -156,12 +157,6 @@ def _who(home: Home, key: str) -> str:
     return " ".join(part for part in (what.replace("_", " "), person and f"({person})") if part)
 
 
-def _habits(home: Home) -> str:
-    from alarmlib.control.simulate import simulate_all
-
-    return "\n".join(run.sentence for run in simulate_all(home)) or "No habits are entered yet."
-
-
 def _open(home: Home) -> tuple[Block, ...]:
     """What is still to fix, a line a cause, and what could still be entered."""
     assessment = assessed(home)
@@ -230,7 +225,7 @@ ANSWERS: dict[str, Callable[[Home], str | tuple[Block, ...]]] = {
     "short_assumptions": _assumptions,
     "zone_plan": _zone_plan,
     "door_times": _door_times,
-    "habits": _habits,
+    "habits": habit_blocks,
     "plan_problems": _plan_problems,
     "proof": _proof,
     "open": _open,

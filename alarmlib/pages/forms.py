@@ -12,6 +12,7 @@ from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
 from alarmlib.pages.declaring import Group, List, Sheet
 from alarmlib.pages.drafts import plain_types, time_actions, zone_actions
+from alarmlib.pages.habit_forms import HabitOffers
 from alarmlib.pages.household_tables import habit_steps
 from alarmlib.pages.proof_repairs import RepairForm
 from alarmlib.pages.proof_run import RunForm
@@ -117,6 +118,7 @@ SPECIAL: dict[str, Callable[[Session], Any]] = {
     "plain_types": plain_types,
     "part_set_doors": part_set_tables,
     "season_zones": season_tables,
+    "habit_offers": HabitOffers,
     "habit_steps": habit_tables,
     "run_stops": run_tables,
     "wiring_csv": wiring_downloads,

@@ -1,11 +1,15 @@
 """A small home told by the short path."""
 
+import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from alarmlib.model import Home
 from alarmlib.model.short_path import ShortPath
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "model"))  # drawn homes lie beside the tests of the model
 
 ANSWERS: dict[str, Any] = {
     "rooms": "Hall\nKitchen\nLiving room\nLanding, upstairs\nBedroom, upstairs\nBathroom, upstairs",
