@@ -107,6 +107,10 @@ class Engine(Moving):
     def _row_ids(self) -> list[str]:
         return []
 
+    def _held_at(self, path: FieldPath) -> Any:
+        """What the home holds at a path; None where nothing is there."""
+        return _value(self.session.home, path)
+
     def _inherited(self) -> Mapping[str, str]:
         """What holds where a field is blank because its fact is entered elsewhere, by the field's id on the screen."""
         return {}
@@ -147,7 +151,7 @@ class Engine(Moving):
         self._specify(home)
         say = say_of(home)
         rows, entries = self._row_ids(), list(self._entries())
-        values = {key: shown_text(field, _value(home, path)) for key, field, path in entries}
+        values = {key: shown_text(field, self._held_at(path)) for key, field, path in entries}
         options = {
             key: [[value, say(name)] for value, name in field.choices_in(home)]
             for key, field in self._columns()

@@ -23,7 +23,7 @@ class GivesWay(BaseException):
 
 
 class Followed(Protocol):
-    """A view: `shown` is the home that it shows, `taken_s` how long that took, of the thread's own time."""
+    """A view: `shown` is the home that it shows, `taken_s` how long its turns take, of the thread's own time."""
 
     shown: Home | None
     taken_s: float

@@ -21,6 +21,7 @@ class TableForm(Engine):
         self, session: Session, spec: Specs[TableSpec], extras: Extras | None = None, raising: bool | None = None
     ) -> None:
         self._spec_of = spec_of(spec)
+        self._found: tuple[Home, dict[str, Any]] | None = None
         self._specify(session.home)
         super().__init__(session, self.spec.title, extras, raising)
 
@@ -39,6 +40,14 @@ class TableForm(Engine):
         elements = value_at(home, self.spec.path) if self.spec.whole is None else self.spec.whole(home)
         return [each for each in elements if keep is None or keep(each)]
 
+    def _held_at(self, path: FieldPath) -> Any:
+        """As in any form; a row's element is looked for once a home, not once a cell."""
+        home, base = self.session.home, len(self.spec.path)
+        if self._found is None or self._found[0] is not home:
+            self._found = home, {str(each.id): each for each in value_at(home, self.spec.path)}
+        element = self._found[1].get(path[base])
+        return None if element is None else _inside(element, path[base + 1 :])
+
     def _row_ids(self) -> list[str]:
         return [str(each.id) for each in self._elements()]
 
@@ -56,7 +65,7 @@ class TableForm(Engine):
         for key, field, path in self._entries():
             element = elements[key.partition("/")[0]]
             lead = self.spec.inherits(element)
-            fact = self._said(element, field) if lead and _blank(self.session.home, path) else ""
+            fact = self._said(element, field) if lead and self._held_at(path) is None else ""
             if fact:
                 found[key] = f"{lead}: {fact}"
         return found
@@ -188,8 +197,8 @@ def _with(row: Mapping[str, Any], values: Mapping[FieldPath, Any]) -> dict[str, 
     return new
 
 
-def _blank(home: Any, path: FieldPath) -> bool:
+def _inside(element: Any, path: FieldPath) -> Any:
     try:
-        return value_at(home, path) is None
+        return value_at(element, path)
     except NotThereError:
-        return False
+        return None

@@ -10,7 +10,7 @@ from alarmlib.store import Edit, Session
 from alarmlib.widgets.follower import Follower, follower_of, give_way
 from alarmlib.widgets.form import Form
 from alarmlib.widgets.spec import FormSpec, fields_of
-from alarmlib.widgets.view import Drawn, View
+from alarmlib.widgets.view import FORGETS, Drawn, View
 
 NAME = "site/rooms/hall/name"
 
@@ -86,6 +86,16 @@ def test_a_newer_home_ends_what_is_being_drawn(session: Session) -> None:
     follower_of(session).once()
     assert said == ["finding", "finding", "picture"]
     assert (picture.html, finding.html) == ("later", "later")
+
+
+def test_the_order_does_not_swing_with_who_asks_first(session: Session) -> None:
+    """A view that was quick once, as another had worked out what both ask, is not taken for quick; it is in time."""
+    view = View(session, "view", lambda home: Drawn(home.name, home.name))
+    view.taken_s = 0.5
+    for number in (1, 2):
+        named(session, f"after {number}")
+        follower_of(session).once()
+        assert view.taken_s == pytest.approx(0.5 * FORGETS**number)
 
 
 def test_what_is_in_sight_comes_first(session: Session) -> None:
