@@ -146,6 +146,9 @@ def _open(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
     parser.add_argument("--port", type=_port, default=0, help="the first port to try, such as 8888")
     parser.add_argument("--no-browser", action="store_true")
     parser.add_argument(
+        "--notebook-tools", action="store_true", help="begin with Jupyter's own menus and bars in sight, for teachers"
+    )
+    parser.add_argument(
         "--group",
         help="let the users of this group of the computer read and change the home too, such as a class. "
         "It stays so until you write --group - once. Without this option the home is yours alone",
@@ -172,7 +175,7 @@ def _run_open(asked: argparse.Namespace) -> int:
 
         prepare(place.folder)
         share(place, asked.group)
-    return serve(place, asked.port, not asked.no_browser)
+    return serve(place, asked.port, not asked.no_browser, tools=asked.notebook_tools)
 
 
 def _check(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

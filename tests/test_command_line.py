@@ -150,13 +150,10 @@ CHECK_SCHEMA = {
             "items": {
                 "type": "object",
                 "additionalProperties": False,
-                "required": ["id", "subject", "verdict", "message", "remedy", "source", "figure", "accepted"],
+                "required": ["id", "subject", "verdict", "message", "remedy", "source", "figure"],
                 "properties": {
                     "verdict": {"enum": ["must", "should", "note", "ok"]},
-                    **{
-                        key: {"type": "string"}
-                        for key in ("id", "subject", "message", "remedy", "source", "figure", "accepted")
-                    },
+                    **{key: {"type": "string"} for key in ("id", "subject", "message", "remedy", "source", "figure")},
                 },
             },
         },

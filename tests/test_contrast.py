@@ -17,6 +17,7 @@ SHEETS = {
     for each in (
         TEMPLATE / "record.css",
         *(LIBRARY / "widgets" / name for name in ("form.css", "plan.css", "survey_sheet.css", "tasks.css", "fold.css")),
+        LIBRARY / "lab" / "extension" / "static" / "bar.css",
     )
 }
 TEXT, EDGE = 4.5, 3.0

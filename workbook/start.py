@@ -1,6 +1,7 @@
 """The one command: makes the environment, writes the demo home's record and opens the workbook.
 
-    python3 workbook/start.py [--folder FOLDER] [--port N] [--no-browser] [--headless] [--offline WHEELS]
+    python3 workbook/start.py [--folder FOLDER] [--port N] [--no-browser] [--notebook-tools] [--headless]
+                              [--offline WHEELS]
 
 Standard library only, and written so that an old Python can read it far enough to be told that it is too old.
 """
@@ -85,6 +86,7 @@ def arguments(words: list[str] | None) -> argparse.Namespace:
     parser.add_argument("--folder", type=Path, default=ROOT / "my-home", help="where your home is kept (my-home)")
     parser.add_argument("--port", type=port, default=8888, help="the first port to try (8888)")
     parser.add_argument("--no-browser", action="store_true", help="only print the address")
+    parser.add_argument("--notebook-tools", action="store_true", help="begin with Jupyter's own menus in sight")
     parser.add_argument("--headless", action="store_true", help="stop after the demo record is written")
     parser.add_argument("--offline", type=Path, metavar="WHEELS", help="take all parts from this folder")
     options = parser.parse_args(words)
@@ -256,7 +258,8 @@ def open_workbook(python: Path, options: argparse.Namespace) -> int:
     """Hand over to the library, which copies the pages into the folder and starts the server."""
     say("Opening the workbook ...")
     words = ["-P", "-m", "alarmlib", "open", str(options.folder), "--port", str(options.port)]
-    command = [str(python), *words, *(["--no-browser"] if options.no_browser else [])]
+    switches = (("--no-browser", options.no_browser), ("--notebook-tools", options.notebook_tools))
+    command = [str(python), *words, *(name for name, wanted in switches if wanted)]
     if os.name != "nt":
         os.execv(command[0], command)
     return subprocess.call(command)

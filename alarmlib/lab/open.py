@@ -18,7 +18,7 @@ from types import FrameType
 from urllib.request import urlopen
 
 from alarmlib.errors import AlarmProblem
-from alarmlib.lab import isolated, surroundings, workbook
+from alarmlib.lab import isolated, left_off, surroundings, workbook
 from alarmlib.lab.place import PagesPlace
 from alarmlib.lab.run_place import end_run, new_run, runs
 from alarmlib.store.home_file import read_bytes, replace
@@ -56,17 +56,20 @@ def prepare(folder: Path, home: Path | None = None) -> Path:
     return folder
 
 
-def serve(place: PagesPlace, port: int, browser: bool, say: Say | None = None) -> int:
+def serve(place: PagesPlace, port: int, browser: bool, say: Say | None = None, tools: bool = False) -> int:
     """Prepare the pages' folder, start JupyterLab for it and wait until it ends; returns the process's exit code.
 
-    `port` is the first one tried. A workbook open already is only shown again. `say` gets single lines.
+    `port` is the first one tried. A workbook open already is only shown again, at the page that was left. `say` gets
+    single lines; `tools` has pages begin with the notebook's tools in sight.
     Raises AlarmProblem as `prepare` does, and when no server comes up.
     """
     folder, say = place.folder.resolve(), say or _print
     if (address := running(folder)) is not None:
+        for run in runs(folder):
+            surroundings.begin_with(run, tools)
         say(f"This workbook is open already: {address}")
         if browser:
-            show(folder, address)
+            show(folder, at_page(address, left_off.page_left(folder)))
         return 0
     prepare(folder)
     if place.apart:
@@ -74,6 +77,7 @@ def serve(place: PagesPlace, port: int, browser: bool, say: Say | None = None) -
     run = new_run(folder)
     try:
         server = _started(run, place, port)
+        surroundings.begin_with(run, tools)
         return _attend(server, run, folder, browser, say)
     finally:
         end_run(run)
@@ -113,6 +117,12 @@ def running(folder: Path) -> str | None:
             if _is_dead(note):
                 end_run(run)
     return None
+
+
+def at_page(address: str, page: str) -> str:
+    """The address of a page of a server whose own address, with its key, is given."""
+    base, _, query = address.partition("?")
+    return f"{base}doc/tree/{page}?{query}"
 
 
 def show(folder: Path, address: str) -> None:

@@ -9,13 +9,14 @@ import sys
 from pathlib import Path
 
 from alarmlib.lab import isolated
+from alarmlib.lab.left_off import page_left
 from alarmlib.lab.run_place import sockets_fit
-from alarmlib.lab.workbook import FIRST_PAGE
 from alarmlib.store.modes import HIDDEN, close_all, is_shared
 
 IDLE_S = 3600  # a kernel that nobody looks at is ended after this; common practice, no source
 EXTENSION = "alarmlib-run-on-open"
 _HERE = Path(__file__).parent
+_LOOK = _HERE.parent / "record" / "template" / "look.css"  # the bar is there before the first form brings it along
 _FOREIGN = ("JUPYTER", "IPYTHON", "PYTHON")  # variables that would bring settings or code from elsewhere
 _FILE = "connection_file"
 _CONNECTION = f"{{{_FILE}}}"  # where Jupyter puts the path of the file by which a kernel is spoken to
@@ -63,8 +64,10 @@ def write_settings(run: Path, folder: Path, token: str | None = None) -> None:
         place(run, variable).mkdir(mode=0o700, exist_ok=True)
     config, data = place(run, "JUPYTER_CONFIG_DIR"), place(run, "JUPYTER_DATA_DIR")
     shutil.copytree(_HERE / "extension", data / "labextensions" / EXTENSION)
+    shutil.copyfile(_LOOK, own_pages(run).with_name(_LOOK.name))
+    begin_with(run, tools=False)
     _write(data / "kernels" / "python3" / "kernel.json", _kernel())
-    _write(config / "jupyter_lab_config.json", {"LabApp": _lab()})
+    _write(config / "jupyter_lab_config.json", {"LabApp": _lab(page_left(folder))})
     _write(config / "jupyter_server_config.json", _server(run, folder, token))
     close_all(run)
 
@@ -74,11 +77,16 @@ def own_pages(run: Path) -> Path:
     return place(run, "JUPYTER_DATA_DIR") / "labextensions" / EXTENSION / "static" / "pages.json"
 
 
-def _lab() -> dict[str, object]:
+def begin_with(run: Path, tools: bool) -> None:
+    """Say whether pages that are opened in one run begin with the notebook's tools in sight."""
+    _write(own_pages(run).with_name("begin.json"), {"tools": tools})
+
+
+def _lab(page: str) -> dict[str, object]:
     return {
         "app_settings_dir": str(_HERE / "settings"),
         "check_for_updates_class": "jupyterlab.handlers.announcements.NeverCheckForUpdate",
-        "default_url": f"/doc/tree/{FIRST_PAGE}",
+        "default_url": f"/doc/tree/{page}",
         "extension_manager": "readonly",
         "news_url": None,
     }

@@ -12,9 +12,11 @@ __all__ = ["check", "form", "picture", "setup"]
 
 def setup() -> Any:
     """Find this page's home, make a blank one where there is none, and say in a sentence what is open, also later."""
+    from alarmlib.pages.bar import listen
     from alarmlib.pages.opened import open_home, problem
     from alarmlib.pages.views import opened
 
+    listen()
     sentence = problem()
     if sentence:
         return Sentence(f"{sentence} Nothing was changed. Page 00_start can bring back the last good save.")
@@ -32,25 +34,28 @@ def form(name: str) -> Any:
     from alarmlib.pages.cautions import gated
     from alarmlib.pages.folded import folded
     from alarmlib.pages.forms import build
+    from alarmlib.pages.on_page import keep
 
     session = open_home()
     made = START[name](session) if name in START else build(session, name)
-    return folded(name, gated(session, name, made))
+    return keep("form", name, folded(name, gated(session, name, made)))
 
 
 def check(name: str) -> Any:
     """What is found about one subject; it is written again by itself after each change."""
+    from alarmlib.pages.on_page import keep
     from alarmlib.pages.opened import open_home, problem
     from alarmlib.pages.views import answered
 
     sentence = problem()
-    return Sentence(sentence) if sentence else answered(open_home(), name)
+    return Sentence(sentence) if sentence else keep("check", name, answered(open_home(), name))
 
 
 def picture(name: str) -> Any:
     """A picture of one subject, with the table that says the same; it is drawn again by itself after each change."""
+    from alarmlib.pages.on_page import keep
     from alarmlib.pages.opened import open_home, problem
     from alarmlib.pages.views import pictured
 
     sentence = problem()
-    return Sentence(sentence) if sentence else pictured(open_home(), name)
+    return Sentence(sentence) if sentence else keep("picture", name, pictured(open_home(), name))

@@ -1,7 +1,9 @@
 """A record as a notebook: one cell a section, one HTML output a block, no code and no time."""
 
+from collections.abc import Sequence
 from typing import Any
 
+from alarmlib import __version__
 from alarmlib.record.blocks import Record, SectionText
 from alarmlib.record.markup import block_html, plain
 
@@ -22,16 +24,33 @@ def to_notebook(record: Record) -> Any:
     return from_dict({"nbformat": 4, "nbformat_minor": 5, "metadata": metadata, "cells": cells})
 
 
+def page_notebook(title: str, home: str, date: str, parts: Sequence[tuple[str, str, Sequence[str]]]) -> Any:
+    """A page of the workbook as such a notebook, for its owner: each part its id, its heading and blocks as HTML."""
+    from nbformat import from_dict
+
+    about = {"title": title, "home": home, "copy": "the owner", "date": date, "version": __version__, "sheet": True}
+    metadata = {METADATA_KEY: about, "language_info": {"name": "python"}}
+    cells = [_html_cell(key, [_heading(key, heading), *blocks], False) for key, heading, blocks in parts]
+    return from_dict({"nbformat": 4, "nbformat_minor": 5, "metadata": metadata, "cells": cells})
+
+
 def _cell(section: SectionText) -> dict[str, Any]:
-    written = [f'<h2 id="{section.id}">{plain(section.title)}</h2>']
-    written += [block_html(block, f"{section.id}-{index}") for index, block in enumerate(section.blocks)]
+    blocks = [block_html(block, f"{section.id}-{index}") for index, block in enumerate(section.blocks)]
+    return _html_cell(section.id, [_heading(section.id, section.title), *blocks], section.paper)
+
+
+def _heading(key: str, title: str) -> str:
+    return f'<h2 id="{key}">{plain(title)}</h2>' if title else ""
+
+
+def _html_cell(key: str, written: Sequence[str], paper: bool) -> dict[str, Any]:
     return {
         "cell_type": "code",
-        "id": section.id[:64],
-        "metadata": {METADATA_KEY: {"paper": section.paper}},
+        "id": key[:64],
+        "metadata": {METADATA_KEY: {"paper": paper}},
         "source": "",
         "execution_count": None,
-        "outputs": [_output(html) for html in written],
+        "outputs": [_output(html) for html in written if html],
     }
 
 

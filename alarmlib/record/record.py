@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 from alarmlib import __version__
 from alarmlib.checks.finding import Assessment
@@ -57,10 +58,16 @@ def build(
 
 def render(record: Record) -> str:
     """The record as one HTML file; the same bytes that nbconvert writes from its notebook."""
-    from alarmlib.record.exporter import RecordExporter
     from alarmlib.record.notebook import to_notebook
 
-    html, _ = RecordExporter().from_notebook_node(to_notebook(record))  # type: ignore[no-untyped-call]
+    return written(to_notebook(record))
+
+
+def written(notebook: Any) -> str:
+    """A notebook of the library's own making as one HTML file: no script, no address, an allow-list of marks."""
+    from alarmlib.record.exporter import RecordExporter
+
+    html, _ = RecordExporter().from_notebook_node(notebook)  # type: ignore[no-untyped-call]
     return str(html)
 
 

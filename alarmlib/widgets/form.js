@@ -230,7 +230,7 @@ export class FormView {
     if (said) this.said = said;
     const troubled = [...this.fields.values()].filter((field) => field.problem).map((field) => field.caption);
     const working = this.link.open.length || [...this.fields.values()].some((field) => field.entry && !field.problem);
-    this.box.toggleAttribute("data-unsaved", Boolean(working || troubled.length));
+    this.mark(working, troubled.length);
     let text = working ? "" : this.said;
     if (troubled.length) text = `✗ Not saved: ${troubled.join("; ")}. The mark at the field says why.`;
     if (this.link.late) {
@@ -238,6 +238,13 @@ export class FormView {
     }
     if (this.status.textContent !== text) this.status.textContent = text;
     this.busy.textContent = working && !text ? "Saving …" : "";
+  }
+
+  // What is not saved here, for the bar over the page: the worst of it in a word.
+  mark(working, troubled) {
+    const found = [["late", this.link.late], ["wrong", troubled], ["working", working]].find(([, holds]) => holds);
+    if (found) this.box.dataset.unsaved = String(found[0]);
+    else delete this.box.dataset.unsaved;
   }
 
   // Where the keyboard is, and what of its text is chosen: in a form that is built again it is there again.

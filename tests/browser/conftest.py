@@ -368,11 +368,10 @@ def hand_on() -> Callable[[Page], Hand]:
 
 @pytest.fixture
 def run_all() -> Callable[[Page], None]:
-    """Run every cell of the open page by the menu, as a person does after a restart."""
+    """Run every cell of the open page by the bar's button, as a person does after a restart."""
 
     def run(page: Page) -> None:
-        page.get_by_role("menuitem", name="Run", exact=True).click()
-        page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+        page.get_by_role("button", name="Run this page again", exact=True).click()
 
     return run
 

@@ -14,8 +14,8 @@ import nbformat
 import pytest
 
 from alarmlib.errors import AlarmProblem
-from alarmlib.lab import listed_pages, run_place, surroundings, workbook
-from alarmlib.lab.open import prepare, running
+from alarmlib.lab import left_off, listed_pages, run_place, surroundings, workbook
+from alarmlib.lab.open import at_page, prepare, running
 
 
 @pytest.fixture
@@ -274,6 +274,27 @@ def test_the_server_asks_nobody_and_lands_on_the_first_page(
     assert server["ServerApp"]["root_dir"] == str((tmp_path / "home").resolve())
     assert server["IdentityProvider"] == {"token": "key"}
     assert stat.S_IMODE((config / "jupyter_server_config.json").stat().st_mode) == 0o600
+
+
+def test_the_workbook_opens_at_the_page_that_was_left(
+    shipped: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first page at first; then the one noted last; a name that is no page's, or leads elsewhere, is not noted."""
+    (tmp_path / "user").mkdir()
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path / "user"))
+    folder = prepare(tmp_path / "home")
+    assert left_off.page_left(folder) == "00_start.ipynb"
+    assert not left_off.keep(folder, "../00_start.ipynb")
+    assert not left_off.keep(folder, "mine.ipynb")
+    assert left_off.page_left(folder) == "00_start.ipynb"
+    page = workbook.page_files()[-1].name
+    assert left_off.keep(folder, page)
+    surroundings.write_settings(run := run_place.new_run(folder), folder)
+    config = surroundings.place(run, "JUPYTER_CONFIG_DIR") / "jupyter_lab_config.json"
+    assert json.loads(config.read_text(encoding="utf-8"))["LabApp"]["default_url"] == f"/doc/tree/{page}"
+    assert at_page("http://localhost:1/?token=key", page) == f"http://localhost:1/doc/tree/{page}?token=key"
+    (folder / ".workbook" / "left_off.txt").write_text("../../etc/passwd")
+    assert left_off.page_left(folder) == "00_start.ipynb"
 
 
 def test_a_hidden_folder_that_leads_elsewhere_is_refused(shipped: Path, tmp_path: Path) -> None:

@@ -54,7 +54,9 @@ def test_options_have_plain_defaults(start: ModuleType) -> None:
 def test_options_are_read(start: ModuleType, tmp_path: Path) -> None:
     """Each option of the README is understood."""
     words = ["--folder", str(tmp_path), "--port", "9000", "--no-browser", "--headless", "--offline", "wheels"]
-    options = start.arguments(words)
+    assert not start.arguments(words).notebook_tools
+    options = start.arguments([*words, "--notebook-tools"])
+    assert options.notebook_tools
     assert options.folder == tmp_path.resolve()
     assert (options.port, options.no_browser, options.headless, options.offline) == (9000, True, True, Path("wheels"))
 

@@ -9,11 +9,12 @@ def _jupyter_server_extension_points() -> list[dict[str, str]]:
 
 
 def _load_jupyter_server_extension(app: Any) -> None:
-    """Add the pages' own request and the policy of what a page may load."""
-    from alarmlib.lab.served.page_back import add
+    """Add the pages' own requests and the policy of what a page may load."""
+    from alarmlib.lab.served import page_back, page_left
     from alarmlib.lab.served.policy import policy
 
-    add(app.web_app)
+    page_back.add(app.web_app)
+    page_left.add(app.web_app)
     headers = app.web_app.settings.setdefault("headers", {})
     headers["Content-Security-Policy"] = policy()
     headers["Referrer-Policy"] = "same-origin"

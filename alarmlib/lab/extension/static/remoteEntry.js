@@ -9,19 +9,29 @@
 (() => {
   const NAME = 'alarmlib-run-on-open';
   const SCRIPT_MS = 120000;
-  const PATIENCE_MS = 10000; // a kernel that is busy longer is left running: it may still be saving
-  const STYLE = `
-    .alarmlib-page .jp-Placeholder, .alarmlib-page .jp-cell-toolbar, .alarmlib-page .jp-Collapser,
-    .alarmlib-page .jp-InputPrompt, .alarmlib-page .jp-OutputPrompt,
-    .alarmlib-page .jp-Notebook-footer { display: none !important; }
-    .alarmlib-page .jp-RenderedText pre { word-break: normal; overflow-wrap: break-word; }
-    .alarmlib-still { padding: 12px 24px; font-size: 16px; line-height: 1.4; color: var(--jp-ui-font-color1);
-      border-bottom: 2px solid var(--jp-warn-color1); }
-    .alarmlib-still p { max-width: 60em; margin: 0 0 8px; }
-    .alarmlib-still button { min-height: 32px; padding: 4px 12px; font: inherit; }`;
+  const here = /** @type {HTMLScriptElement} */ (document.currentScript).src;
+
+  /* Each page is one step in the browser's history: JupyterLab notes the same address again and again, at its start too. */
+  const note = window.history.pushState.bind(window.history);
+  window.history.pushState = (state, unused, url) => {
+    const same = url && new URL(url, window.location.href).pathname === window.location.pathname;
+    if (same) window.history.replaceState(state, unused, url);
+    else note(state, unused, url);
+  };
 
   let shared = {}; // the modules that JupyterLab lends to its extensions
   const widgetClass = async () => (await Object.values(shared['@lumino/widgets'])[0].get())().Widget;
+
+  /* The bar and all else that is around the pages, once for the window. */
+  let around = null;
+  const aroundPages = app => {
+    around ??= (async () => {
+      const [{ Workbook }, Widget] = await Promise.all([import(new URL('workbook.js', here).href), widgetClass()]);
+      const begin = await fetch(new URL('begin.json', here).href, { cache: 'no-store' });
+      return new Workbook(app, Widget, begin.ok && (await begin.json()).tools);
+    })();
+    return around;
+  };
 
   const asked = panel => Boolean(panel?.content?.model?.getMetadata?.('alarmlib')?.run_on_open);
 
@@ -65,14 +75,10 @@
     look();
   });
 
-  const within = (promise, ms) => Promise.race([
-    promise.then(() => true),
-    new Promise(resolve => setTimeout(() => resolve(false), ms)),
-  ]);
-
   const drawn = new WeakSet();
 
   async function draw(app, panel) {
+    const workbook = await aroundPages(app);
     if (!panel?.context || drawn.has(panel)) return;
     drawn.add(panel);
     await panel.context.ready;
@@ -84,7 +90,11 @@
       await keepStill(app, panel);
       return;
     }
-    panel.addClass('alarmlib-page');
+    if (!panel.hasClass('alarmlib-page')) {
+      panel.addClass('alarmlib-page');
+      keepClean(panel, await hash(panel.content.model));
+      await workbook.take(panel, Object.keys(await list(app)));
+    }
     await panel.revealed;
     await panel.sessionContext.ready;
     await connected(panel.sessionContext);
@@ -94,8 +104,21 @@
     }
     if (!await isOwn(app, panel)) return; // it may have been changed while its kernel started
     const run = app.commands.execute('notebook:run-all-cells');
-    await atTheTop(panel.content);
+    workbook.begin(panel, run);
     await run;
+  }
+
+  /* What forms enter is in the home file. A page whose cells are as they were has nothing of its own to save, and nobody
+   * is asked whether to leave it. */
+  function keepClean(panel, own) {
+    const { model } = panel.context;
+    const clean = async () => {
+      if (model.dirty && await hash(model) === own) model.dirty = false;
+    };
+    model.stateChanged.connect((_, change) => {
+      if (change.name === 'dirty' && change.newValue) clean();
+    });
+    clean();
   }
 
   /* Says above a page why it stays still. The page's header is JupyterLab's own place for it. */
@@ -127,54 +150,12 @@
 
   async function putBack(app, panel, notice) {
     if (panel.context.model.dirty) await panel.context.save();
-    const { baseUrl } = app.serviceManager.serverSettings;
-    const cookie = document.cookie.match(/\b_xsrf=([^;]*)/);
-    const answer = await fetch(`${baseUrl}alarmlib/put-back`, {
-      method: 'POST',
-      headers: { 'Content-Type': 'application/json', 'X-XSRFToken': cookie ? cookie[1] : '' },
-      body: JSON.stringify({ path: panel.context.path }),
-    });
+    const answer = await (await aroundPages(app)).tell('put-back', panel.context.path);
     if (!answer.ok) throw new Error(`not put back: ${answer.status}`);
     await panel.context.revert();
     notice.dispose();
     drawn.delete(panel);
     await draw(app, panel);
-  }
-
-  /* Running all cells makes the last one the chosen one and goes there; a reader begins at the top. */
-  async function atTheTop(notebook) {
-    notebook.activeCellIndex = 0;
-    await notebook.scrollToItem(0, 'start');
-  }
-
-  /* The path of the page that a click leads to, or null.
-   * JupyterLab gives a relative link the address of the file's download; one that a form draws keeps the page's own. */
-  function turnedTo(app, event) {
-    const link = event.target.closest?.('a[href]');
-    const address = link && new URL(link.href);
-    for (const prefix of ['files/', 'doc/tree/']) {
-      const base = new URL(prefix, app.serviceManager.serverSettings.baseUrl);
-      if (address?.origin !== base.origin || !address.pathname.startsWith(base.pathname)) continue;
-      const path = decodeURIComponent(address.pathname.slice(base.pathname.length));
-      if (path.endsWith('.ipynb')) return path;
-    }
-    return null;
-  }
-
-  /* What was typed last is sent by the form when it loses the focus; the kernel answers messages in order, so its answer to
-   * ours means that all edits before it are saved. */
-  async function settled(panel) {
-    if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
-    const kernel = panel.sessionContext.session?.kernel;
-    return !kernel || within(kernel.requestKernelInfo(), PATIENCE_MS);
-  }
-
-  async function turn(app, panel, path) {
-    const quiet = await settled(panel);
-    await app.commands.execute('docmanager:open', { path });
-    if (!quiet || panel.context.path === path) return;
-    await panel.sessionContext.shutdown();
-    panel.dispose();
   }
 
   /* A widget's library gives up for good on a script that is not there after two seconds: on a busy computer the form
@@ -186,26 +167,15 @@
 
   function activate(app) {
     givePatience();
-    const style = document.createElement('style');
-    style.textContent = STYLE;
-    document.head.append(style);
+    for (const name of ['look.css', 'bar.css']) {
+      const sheet = document.createElement('link');
+      sheet.rel = 'stylesheet';
+      sheet.href = new URL(name, here).href;
+      document.head.append(sheet);
+    }
     const look = () => draw(app, app.shell.currentWidget).catch(error => console.error(NAME, error));
     app.shell.currentChanged?.connect(look);
     app.restored.then(look);
-    // As everywhere on the web, a click with Ctrl or Cmd opens a second tab and leaves this page as it is.
-    document.addEventListener('click', event => {
-      const panel = app.shell.currentWidget;
-      const page = panel?.hasClass?.('alarmlib-page') && panel.node.contains(event.target);
-      const path = page ? turnedTo(app, event) : null;
-      if (!path) return;
-      event.preventDefault();
-      event.stopPropagation();
-      if (event.ctrlKey || event.metaKey) {
-        window.open(new URL(`doc/tree/${path}`, app.serviceManager.serverSettings.baseUrl), '_blank');
-      } else {
-        turn(app, panel, path).catch(error => console.error(NAME, error));
-      }
-    }, true);
   }
 
   const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
