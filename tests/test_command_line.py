@@ -150,10 +150,13 @@ CHECK_SCHEMA = {
             "items": {
                 "type": "object",
                 "additionalProperties": False,
-                "required": ["id", "subject", "verdict", "message", "remedy", "source", "figure"],
+                "required": ["id", "subject", "verdict", "message", "remedy", "source", "figure", "accepted"],
                 "properties": {
                     "verdict": {"enum": ["must", "should", "note", "ok"]},
-                    **{key: {"type": "string"} for key in ("id", "subject", "message", "remedy", "source", "figure")},
+                    **{
+                        key: {"type": "string"}
+                        for key in ("id", "subject", "message", "remedy", "source", "figure", "accepted")
+                    },
                 },
             },
         },

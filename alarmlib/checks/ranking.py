@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from math import inf
 
-from alarmlib.checks.concerns import concern
+from alarmlib.checks.concerns import Concern, concern
 from alarmlib.checks.finding import Finding, Verdict
 
 CAUSES = {
@@ -15,14 +15,35 @@ CAUSES = {
         "household_alarms.outside_sleeping_areas",
         "household_alarms.on_every_level",
         "household_alarms.on_both_sides_of_a_door",
+        "household_alarms.unit_alone",
         "alarm_places.at_the_stairs",
+        "british_alarms.rooms_of_the_category",
+        "household_alarms.all_sound_together",
     ),
     "no CO alarm": (
         "carbon_monoxide.alarm_at_all",
         "carbon_monoxide.outside_sleeping_areas",
         "carbon_monoxide.in_bedrooms_with_fire",
         "carbon_monoxide.on_every_level",
+        "carbon_monoxide.unit_alone",
     ),
+    "alarms in a poor place": (
+        "alarm_places.near_a_bathroom_door",
+        "alarm_places.in_moving_air",
+        "alarm_places.too_cold_or_hot",
+        "alarm_places.on_a_cold_wall",
+        "alarm_places.too_low_on_a_wall",
+        "alarm_places.under_a_shaped_ceiling",
+        "alarm_places.in_a_dead_corner",
+        "alarm_walks.near_a_cooker",
+        "carbon_monoxide.where_it_should_not_be",
+        "carbon_monoxide.distance_to_appliances",
+        "carbon_monoxide.height_by_en50292",
+        "british_alarms.place_on_ceiling_or_wall",
+        "british_alarms.near_heaters",
+        "british_alarms.under_a_slope",
+    ),
+    "who comes": ("messages.nobody_can_come", "messages.not_agreed"),
     "nobody is told": ("short_path.siren_unanswered", "messages.nobody_is_told"),
     "pets": (
         "detectors.pet_trips_motion",
@@ -30,11 +51,38 @@ CAUSES = {
         "placement_walks.pet_seen_from_another_room",
     ),
     "warm air": ("detectors.disturbed_motion", "placement.warm_air_in_view"),
-    "bare ways in": ("site.way_in_without_detector", "choice.left_uncovered"),
+    "bare ways in": (
+        "site.way_in_without_detector",
+        "choice.left_uncovered",
+        "coverage.way_in_by_motion_alone",
+        "site.shock_without_contact",
+    ),
+    "place of the control unit": (
+        "site.unit_at_the_entry",
+        "site.unit_outside_the_guarded_area",
+        "placement_walks.unit_on_the_entry_route",
+        "placement_walks.unit_reached_unseen",
+    ),
+    "who cannot unset": ("people.person_cannot_unset", "people.visitor_cannot_unset"),
+    "reach of contacts": ("detectors.gap_too_wide", "detectors.contact_on_steel"),
+    "what rooms show": ("coverage.sees_nothing", "coverage.room_seen_in_part", "coverage.blind_spots"),
+    "standby battery": ("battery.too_small", "battery.runs_out", "battery.told_too_late"),
+    "tests to do": ("test_walk.not_tested", "test_walk.overdue"),
     "power cut": ("messages.path_in_a_power_cut", "battery.boxes_without_standby"),
 }
 """Findings of several checks that one deed puts right, the one that leads first; any other check is its own cause."""
+JOINED = {
+    "proof.noticed_first": "proof.ways_in",
+    "proof.sounds_first": "proof.ways_in",
+    "proof.sounds_in_time": "proof.ways_in",
+    "proof.beside": "proof.ways_in",
+    "proof.habit": "proof.false_alarms",
+    "proof.pairs": "proof.false_alarms",
+}
+"""Rules of the proof whose breaches one search for fixes on page 08 answers together."""
 BREACHES = {
+    "proof.ways_in": "Somebody may come in unnoticed, or be noticed too late.",
+    "proof.false_alarms": "Family habits may sound the siren or send a false alarm message, alone or two at a time.",
     "proof.noticed_first": "Somebody may come in and reach the middle of a guarded room before they are noticed.",
     "proof.sounds_first": "Somebody may reach a room that needs a quick alarm before the siren or a message.",
     "proof.sounds_in_time": "The siren or a message may come too late after somebody is noticed.",
@@ -70,8 +118,14 @@ class Gap:
     @property
     def line(self) -> Finding:
         """What tells the cause: the first finding; of several breaches of one rule, what they come to."""
-        told = BREACHES.get(cause_of(self.first), "") if self.first.id == "proof.breached" else ""
+        told = BREACHES.get(self._rule, "") if self.first.id == "proof.breached" else ""
         return replace(self.first, message=told) if told and self.others else self.first
+
+    @property
+    def _rule(self) -> str:
+        """The one rule that is breached; of several, what they are joined under."""
+        rules = {each.cause for each in (self.first, *self.others)}
+        return rules.pop() if len(rules) == 1 else cause_of(self.first)
 
     @property
     def rows(self) -> tuple[Finding, ...]:
@@ -83,8 +137,8 @@ def ranked(findings: Iterable[Finding], touched: frozenset[str] = frozenset()) -
     """What must or should be fixed, one gap a cause, the gravest first.
 
     In this order: the verdict; what it is about (`Concern`); what a breach of the proof touches (`touched` are
-    ids); what is at stake by the check's subject, and the check that leads its cause; the smallest margin, findings
-    without one last; then the order of the checks.
+    ids); but for life safety how many findings the cause has, the most first; what is at stake by the check's subject,
+    and the check that leads its cause; the smallest margin, findings without one last; then the order of the checks.
     Reference: an order of our own; common practice, no source.
     """
     return _by_cause((each for each in findings if each.is_open), touched, cause_of)
@@ -106,12 +160,20 @@ def _by_cause(findings: Iterable[Finding], touched: frozenset[str], cause: Calla
     causes: dict[str, list[Finding]] = {}
     for each in sorted(findings, key=weight):
         causes.setdefault(cause(each), []).append(each)
-    return tuple(Gap(first, tuple(others)) for first, *others in causes.values())
+    gaps = (Gap(first, tuple(others)) for first, *others in causes.values())
+    return tuple(sorted(gaps, key=lambda gap: (*weight(gap.first)[:3], _many_first(gap))))
+
+
+def _many_first(gap: Gap) -> int:
+    """The cause with the most findings first; where lives are at stake numbers do not weigh."""
+    return 0 if concern(gap.first) is Concern.LIFE else -len(gap.others)
 
 
 def cause_of(finding: Finding) -> str:
-    """The cause that a finding tells of: its own, a name of `CAUSES`, else its check."""
-    return finding.cause or next((cause for cause, checks in CAUSES.items() if finding.id in checks), finding.id)
+    """The cause that a finding tells of: its own or what that is joined under, a name of `CAUSES`, else its check."""
+    return JOINED.get(finding.cause, finding.cause) or next(
+        (cause for cause, checks in CAUSES.items() if finding.id in checks), finding.id
+    )
 
 
 def _stake(finding: Finding) -> int:

@@ -1,6 +1,7 @@
 """What a check cell prints: plain text of one subject, from the same assessment that the record is made of."""
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from itertools import groupby
 
 from alarmlib.calc.plan.plan_problems import home_plan_problems
@@ -8,8 +9,6 @@ from alarmlib.checks.accepted import with_reasons
 from alarmlib.checks.assess import FULL, QUICK, outcome
 from alarmlib.checks.check import Check
 from alarmlib.checks.finding import Assessment, Finding, Verdict
-from alarmlib.checks.home.readiness import rules_no_longer_offered
-from alarmlib.checks.ranking import accepted, ranked
 from alarmlib.draft.short_path import draft_home
 from alarmlib.draft.times import door_drafts
 from alarmlib.draft.zones import zone_plan
@@ -20,16 +19,16 @@ from alarmlib.model.words import Share
 from alarmlib.pages.assessed import assessed, facts_of
 from alarmlib.pages.beside import not_used
 from alarmlib.pages.habit_answers import habit_blocks
+from alarmlib.pages.open_here import OPEN_ON, next_blocks, open_blocks
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import ProofVerdict as Proved
-from alarmlib.record.blocks import Block, Bullets, Causes, FigureBlock, Findings, Subheading, Table, Text
+from alarmlib.record.blocks import Block, Bullets, FigureBlock, Findings, Table, Text
 from alarmlib.record.context import Context
 from alarmlib.record.counterexample_blocks import SIGNS
 from alarmlib.record.plain import plain, plain_blocks
 from alarmlib.record.proof_blocks import assumption_blocks, state_blocks, verdict_blocks
 from alarmlib.record.section import Section
 from alarmlib.record.sections import LONG, SHORT
-from alarmlib.record.sections.front.findings import once_accepted, touched
 from alarmlib.rules import say_of
 
 HOLDS = Proved.HOLDS
@@ -157,20 +156,6 @@ def _who(home: Home, key: str) -> str:
     return " ".join(part for part in (what.replace("_", " "), person and f"({person})") if part)
 
 
-def _open(home: Home) -> tuple[Block, ...]:
-    """What is still to fix, a line a cause, and what could still be entered."""
-    assessment = assessed(home)
-    rules = tuple(f for f in assessment.findings if f.id == rules_no_longer_offered.id)
-    told = [f for f in assessment.findings if f not in rules]
-    causes = (*ranked(told, touched(kept_here(home))), *accepted(told))
-    blocks: list[Block] = [Findings(rules)] if rules else []
-    blocks.append(Causes(causes) if causes else Text(("Nothing to fix was found in what you entered.",)))
-    blocks += once_accepted(home, told)
-    if assessment.missing:
-        blocks += [Subheading("Would improve the result"), Bullets(assessment.missing)]
-    return tuple(blocks)
-
-
 def _plan_problems(home: Home) -> str:
     problems = home_plan_problems(home)
     return "\n".join(problem.message for problem in problems) or "Nothing on the plan contradicts itself."
@@ -228,7 +213,9 @@ ANSWERS: dict[str, Callable[[Home], str | tuple[Block, ...]]] = {
     "habits": habit_blocks,
     "plan_problems": _plan_problems,
     "proof": _proof,
-    "open": _open,
+    "next": next_blocks,
+    "open": open_blocks,
+    **{name: partial(open_blocks, page=page) for name, page in OPEN_ON.items()},
 }
 TITLES: dict[str, str] = {
     "short_zones": "Zones of the draft",
@@ -242,7 +229,9 @@ TITLES: dict[str, str] = {
     "habits": "Where habits lead",
     "plan_problems": "Contradictions on the plan",
     "proof": "What the proof found",
+    "next": "Do this next",
     "open": "What is open",
+    **dict.fromkeys(OPEN_ON, "What is open here"),
     "survey_findings": "Findings about the survey",
     "way_findings": "Findings about ways in",
     "detector_findings": "Findings about detectors",

@@ -99,6 +99,37 @@ class Causes:
 
 
 @dataclass(frozen=True)
+class ToldStep:
+    """One cause to put right: what was found, what that gains, the page where it is entered, and the field there.
+
+    `field` is its path in the home, joined by "/"; "" where the whole page is meant. `rows` are the findings that the
+    line does not tell.
+    """
+
+    finding: Finding
+    gained: str
+    page: str
+    field: str = ""
+    rows: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True)
+class ToldSteps:
+    """What to do next, in this order; `linked` on a page, where a link leads to the field."""
+
+    steps: tuple[ToldStep, ...]
+    linked: bool = False
+
+
+@dataclass(frozen=True)
+class Folded:
+    """A list behind one line; on paper it is open."""
+
+    title: str
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Checklist:
     """Items to tick on paper."""
 
@@ -115,7 +146,21 @@ class Lines:
     count: int
 
 
-Block = Text | Subheading | Bullets | Table | FigureBlock | Picture | Caution | Findings | Causes | Checklist | Lines
+Block = (
+    Text
+    | Subheading
+    | Bullets
+    | Table
+    | FigureBlock
+    | Picture
+    | Caution
+    | Findings
+    | Causes
+    | ToldSteps
+    | Folded
+    | Checklist
+    | Lines
+)
 
 
 @dataclass(frozen=True)

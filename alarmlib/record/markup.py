@@ -19,11 +19,14 @@ from alarmlib.record.blocks import (
     Checklist,
     FigureBlock,
     Findings,
+    Folded,
     Lines,
     Picture,
     Subheading,
     Table,
     Text,
+    ToldStep,
+    ToldSteps,
     apart,
     named,
 )
@@ -132,6 +135,17 @@ def _(block: Causes, _key: str) -> str:
 
 
 @block_html.register
+def _(block: ToldSteps, _key: str) -> str:
+    return f'<ol class="findings steps">{"".join(_step(step, block.linked) for step in block.steps)}</ol>'
+
+
+@block_html.register
+def _(block: Folded, _key: str) -> str:
+    summary = f"{plain(block.title)} ({len(block.items)})"
+    return f"<details><summary>{summary}</summary>{_list(block.items, 'ul')}</details>"
+
+
+@block_html.register
 def _(block: Checklist, _key: str) -> str:
     return f"<h3>{plain(block.title)}</h3>" + _list(block.items, "ul", "ticks")
 
@@ -234,16 +248,33 @@ def _group(verdict: Verdict, group: list[Finding], words: str) -> str:
 
 def _cause(gap: Gap) -> str:
     """The line that tells a cause, and its findings behind one line."""
-    line, rows = gap.line, gap.rows
-    told = _finding(line)
-    if rows:
-        more = f"{len(rows)} findings" if line is not gap.first else f"{len(rows)} more like it"
-        listed = "".join(f"<li>{_finding(each, line)}</li>" for each in rows)
-        told += f"<details><summary>{more}</summary><ul>{listed}</ul></details>"
+    line = gap.line
+    told = _finding(line) + _rows(gap.rows, line, "more like it" if line is gap.first else "findings")
     return f'<li class="{line.verdict.value}">{told}</li>'
 
 
-def _finding(finding: Finding, under: Finding | None = None) -> str:
+def _rows(rows: tuple[Finding, ...], under: Finding, words: str) -> str:
+    """The findings of a cause that its line does not tell, behind one line."""
+    listed = "".join(f"<li>{_finding(each, under)}</li>" for each in rows)
+    return f"<details><summary>{len(rows)} {words}</summary><ul>{listed}</ul></details>" if rows else ""
+
+
+def _step(step: ToldStep, linked: bool) -> str:
+    """A cause, what doing it gains, and where it is entered."""
+    found, where = step.finding, plain(page_told(step.page))
+    if linked:
+        field = f' data-field="{escaped(step.field)}"' if step.field else ""
+        where = f'<a href="{escaped(step.page)}.ipynb"{field}>{where}</a>'
+    told = f"{_finding(found, sourced=False)}<br>{plain(apart(step.gained))} {where}"
+    return f'<li class="{found.verdict.value}">{told}{_rows(step.rows, found, "more like it")}</li>'
+
+
+def page_told(page: str) -> str:
+    """Where something is entered, in words."""
+    return f"Go to page {page[:2]}."
+
+
+def _finding(finding: Finding, under: Finding | None = None, sourced: bool = True) -> str:
     """A finding: word and sign, sentence, remedy on a line of its own, numbers and source behind.
 
     `under` another one, its weight, remedy and source only where they differ.
@@ -256,7 +287,7 @@ def _finding(finding: Finding, under: Finding | None = None) -> str:
         for name, value in (("found", finding.figure), ("limit", finding.limit), ("margin", finding.margin))
         if value
     )
-    told = ". ".join(filter(None, (numbers, "" if "source" in same else cited(finding.source))))
+    told = ". ".join(filter(None, (numbers, "" if "source" in same or not sourced else cited(finding.source))))
     behind = f' <span class="source">{plain(told)}</span>' if told else ""
     message = plain(apart(finding.message))
     reason = f'<br><span class="remedy">Accepted: {plain(named(finding.accepted))}</span>' if finding.accepted else ""

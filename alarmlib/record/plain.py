@@ -13,13 +13,15 @@ from alarmlib.record.blocks import (
     Checklist,
     FigureBlock,
     Findings,
+    Folded,
     Lines,
     Picture,
     Subheading,
     Table,
     Text,
+    ToldSteps,
 )
-from alarmlib.record.markup import plain_text, shown_value
+from alarmlib.record.markup import page_told, plain_text, shown_value
 from alarmlib.sources import cite
 
 SIGN = {Verdict.MUST: "MUST FIX", Verdict.SHOULD: "SHOULD FIX", Verdict.NOTE: "NOTE", Verdict.OK: "FINE"}
@@ -96,6 +98,20 @@ def _(block: Causes) -> str:
             lines.append(finding_line(gap.line))
             lines += [f"- {each.message}" for each in gap.rows]
     return "\n".join(lines)
+
+
+@plain.register
+def _(block: ToldSteps) -> str:
+    lines = []
+    for number, step in enumerate(block.steps, 1):
+        lines.append(f"{number}. {finding_line(step.finding)} {step.gained} {page_told(step.page)}")
+        lines += [f"- {each.message}" for each in step.rows]
+    return "\n".join(lines)
+
+
+@plain.register
+def _(block: Folded) -> str:
+    return "\n".join([f"{block.title}:", *(f"- {item}" for item in block.items)])
 
 
 @plain.register

@@ -8,7 +8,7 @@ from typing import Any
 from alarmlib.record.blocks import Block
 
 Say = Callable[[str], str]
-_NO_TEXT = frozenset({"id", "subject", "source", "sources", "key", "verdict"})
+_NO_TEXT = frozenset({"id", "subject", "source", "sources", "key", "verdict", "page", "field"})
 
 
 def reworded(block: Block, say: Say) -> Block:

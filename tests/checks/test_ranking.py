@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from alarmlib.checks.assess import CHECKS, FULL_CHECKS
 from alarmlib.checks.concerns import CONCERNS, Concern, concern
 from alarmlib.checks.finding import Finding, Verdict
-from alarmlib.checks.ranking import BREACHES, CAUSES, by_concern, cause_of, ranked
+from alarmlib.checks.ranking import BREACHES, CAUSES, JOINED, by_concern, cause_of, ranked
 from alarmlib.checks.settings.proof import kept_findings
 from alarmlib.model import Home
 from alarmlib.proof.intruder import intrusions
@@ -33,9 +33,9 @@ def test_each_step_of_the_order_decides_before_the_next() -> None:
         found("capacity.slot_twice", verdict=MUST),
         found("household_alarms.in_every_bedroom"),
         found("site.unit_at_the_entry", "hall", margin="9 s"),
-        found("coverage.blind_spots", margin="-3 s"),
-        found("coverage.room_seen_in_part", margin="2 s"),
-        found("coverage.sees_nothing"),
+        found("glass.behind_curtains", margin="-3 s"),
+        found("glass.panes_heard", margin="2 s"),
+        found("glass.nothing_to_hear"),
         found("times.siren_time", margin="-9 s"),
         found("battery.runs_out", margin="-9 h"),
         found("cable.too_few_volts", margin="-5 V"),
@@ -62,9 +62,10 @@ def test_notes_and_what_is_in_order_are_no_gaps() -> None:
 def test_every_name_in_the_tables_is_a_check_its_module_or_a_rule_of_the_proof() -> None:
     """A check or a rule that is renamed does not silently fall out of its place, and none is in two."""
     names = {*KNOWN, *(each.partition(".")[0] for each in KNOWN), *(f"proof.{rule}" for rule in RULES_OF_THE_PROOF)}
+    names |= {*JOINED.values()}
     placed = [name for listed in CONCERNS.values() for name in listed]
     assert len(placed) == len(set(placed))
-    assert {*placed, *BREACHES, *(check for checks in CAUSES.values() for check in checks)} - names == set()
+    assert {*placed, *BREACHES, *JOINED, *(check for checks in CAUSES.values() for check in checks)} - names == set()
     assert {concern(found(check)) for check in KNOWN} == set(Concern)
 
 
@@ -83,6 +84,25 @@ def test_breaches_of_one_rule_are_one_line_that_says_what_they_come_to() -> None
         Concern.UNNOTICED.text,
         Concern.FALSE_ALARM.text,
     ]
+
+
+def test_rules_that_one_search_for_fixes_answers_are_one_cause() -> None:
+    """Noticed too late, and heard too late: a line that says both, above a cause with fewer findings."""
+    names = ("noticed_first/house/night", "sounds_first/house/night", "beside/house/night")
+    broken = [Proved(name, f"{name} holds.", ProofVerdict.BREACHED) for name in names]
+    few = found("site.way_in_without_detector", "window")
+    proved = kept_findings(Home(), KeptProof(Proof("", properties=tuple(broken)), fresh=True))
+    joined, other = ranked([few, *proved])
+    assert joined.line.message == BREACHES["proof.ways_in"]
+    assert [each.message for each in joined.rows] == [f"Breached: {name} holds." for name in names]
+    assert other.first is few
+
+
+def test_within_a_concern_the_cause_with_the_most_findings_comes_first() -> None:
+    """One deed that takes three findings away before one that takes one; what a breach touches before both."""
+    one, steel = found("devices.weak_signal", "a"), [found("detectors.contact_on_steel", n) for n in "bcd"]
+    assert [cause_of(gap.first) for gap in ranked([one, *steel])] == ["reach of contacts", "devices.weak_signal"]
+    assert next(iter(ranked([one, *steel], frozenset({"a"})))).first is one
 
 
 def test_what_is_only_not_settled_is_not_called_a_breach() -> None:

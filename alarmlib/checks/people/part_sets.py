@@ -15,7 +15,7 @@ from alarmlib.model.questions import of_zones, on_opening, sleeping_rooms
 from alarmlib.model.site import KeptOpen, RoomUse
 from alarmlib.model.words import BURGLARY, LIFE_SAFETY, DeviceKind, Function
 
-_NEVER_LEFT_OUT = LIFE_SAFETY | {Function.HOLD_UP, Function.TAMPER, Function.WATER, Function.LOW_TEMPERATURE}
+NEVER_LEFT_OUT = LIFE_SAFETY | {Function.HOLD_UP, Function.TAMPER, Function.WATER, Function.LOW_TEMPERATURE}
 _AT_NIGHT = frozenset({KeptOpen.NIGHT, KeptOpen.SUMMER})
 
 
@@ -25,7 +25,7 @@ def leaves_out_what_counts_always(home: Home) -> Said:
     known = zones(home)
     for part_set in home.control_unit.part_sets:
         for zone in (known[name] for name in part_set.left_out if name in known):
-            if zone.function in _NEVER_LEFT_OUT:
+            if zone.function in NEVER_LEFT_OUT:
                 message = f"{said(part_set.name)} leaves out zone {said(zone.label)} ({zone.function.text})."
                 remedy = "Take it off the list of what is left out: it counts in every state."
                 if zone.function in LIFE_SAFETY:
@@ -40,7 +40,7 @@ def listens_where_people_are(home: Home) -> Said:
     """No motion detector listens where somebody sleeps, walks at night, or a pet runs about."""
     for part_set in home.control_unit.part_sets:
         say = should if for_the_night(part_set) else note
-        for device, why in _stirred(home, part_set):
+        for device, why in stirred(home, part_set):
             message = f"{said(part_set.name)}: {said(device.name)} keeps listening, but {why}."
             remedy = "Leave its zone out of this part set if people sleep while it is set."
             yield say(part_set.id, message, remedy, "ul1641_shunt")
@@ -51,7 +51,8 @@ def for_the_night(part_set: PartSet) -> bool:
     return any(word in f"{part_set.id} {part_set.name}".casefold() for word in ("night", "sleep", "bed"))
 
 
-def _stirred(home: Home, part_set: PartSet) -> Iterator[tuple[Device, str]]:
+def stirred(home: Home, part_set: PartSet) -> Iterator[tuple[Device, str]]:
+    """The motion detectors that listen in a part set where somebody moves meanwhile, and why."""
     held = of_zones(home)
     reasons = _night_rooms(home)
     for zone in listening(home, part_set):

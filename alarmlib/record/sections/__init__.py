@@ -12,6 +12,7 @@ from alarmlib.record.sections.electrical.radio import radio
 from alarmlib.record.sections.electrical.sound import sound
 from alarmlib.record.sections.front.calculations import calculations, sources_used
 from alarmlib.record.sections.front.findings import assumptions, findings, gaps, to_do
+from alarmlib.record.sections.front.next_steps import do_next
 from alarmlib.record.sections.front.summary import cautions, changes, sharing, summary
 from alarmlib.record.sections.home.house import house, household, inherited, plan
 from alarmlib.record.sections.home.sheets import contacts, diary, handover, walk_sheet
@@ -23,6 +24,7 @@ from alarmlib.record.sections.upkeep.upkeep import upkeep
 from alarmlib.record.sections.upkeep.walk_test import test_log, test_plan
 
 LONG: tuple[Section, ...] = (
+    do_next,
     summary,
     cautions,
     findings,

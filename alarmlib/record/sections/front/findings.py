@@ -56,7 +56,8 @@ MOST = 5
 _NAMED = 3
 _ORDER = (
     "What you must fix comes first. Then come life safety, ways in, false alarms, messages and upkeep. In each of "
-    "these, what a breach of the proof touches comes first, then what is at stake. Findings of one cause share a line."
+    "these, what a breach of the proof touches comes first. Then comes the cause with the most findings; "
+    "for life safety, what is at stake. Findings of one cause share a line."
 )
 
 
@@ -74,10 +75,10 @@ def gaps(context: Context) -> tuple[Block, ...]:
     gaps = worst(context.assessment.findings, touched(context.kept))
     if not gaps:
         return (Text(("The checks found no gap in what was entered.",)),)
-    return (Text((_ORDER,)), Findings(tuple(_line(context, gap) for gap in gaps)))
+    return (Text((_ORDER,)), Findings(tuple(line_of(context, gap) for gap in gaps)))
 
 
-def _line(context: Context, gap: Gap) -> Finding:
+def line_of(context: Context, gap: Gap) -> Finding:
     """The first finding, with the names of what else the same cause concerns, or how many more there are."""
     if gap.line is not gap.first:
         return _longer(gap.line, f"{len(gap.rows)} properties are breached or not settled.")
