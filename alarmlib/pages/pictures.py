@@ -23,6 +23,12 @@ from alarmlib.record.wording import Say, reworded
 from alarmlib.rules import say_of
 
 MOST_OPEN_ROWS = 12
+FOLDED = {
+    "answer-settings": "Show the settings",
+    "answer-assumptions": "Show the assumptions",
+    "answer-cautions": "Show the cautions",
+}
+"""Answers that are long and read once: behind one line."""
 MOST_DRAWN_HERE = 12  # counterexamples with pictures on a page: a message to the browser has a limit
 
 
@@ -77,7 +83,7 @@ def blocks_html(name: str, blocks: Sequence[Block], say: Say) -> str:
         if isinstance(block, Table) and len(block.rows) >= MOST_OPEN_ROWS:
             html = _folded(block.caption, html, SIGNS[ProofVerdict.BREACHED] in block.caption)
         parts.append(html)
-    return "".join(parts)
+    return _folded(say(FOLDED[name]), "".join(parts), False) if name in FOLDED else "".join(parts)
 
 
 PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {

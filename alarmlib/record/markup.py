@@ -36,6 +36,7 @@ from alarmlib.units import Kind, rounded, show
 
 ROWS_KEPT_WHOLE = 10  # a table this short is not torn by a page's end
 WIDEST_WHOLE = 360.0  # drawing units, about the inner width of the smallest screen
+FEW_NOTES = 3  # so many are read at once; more are behind one line
 _SAID_ONCE = ("verdict", "remedy", "source", "accepted")
 SIGNS = {Verdict.MUST: "✖", Verdict.SHOULD: "▲", Verdict.NOTE: "●", Verdict.OK: "✔"}
 GROUPS = {
@@ -240,10 +241,11 @@ def _findings(findings: tuple[Finding, ...]) -> str:
 
 
 def _group(verdict: Verdict, group: list[Finding], words: str) -> str:
-    """The findings of one weight; what is in order is one line, which unfolds."""
+    """The findings of one weight; what is in order, and more than a few notes, are one line, which unfolds."""
     heading = f'<h3><span class="sign">{SIGNS[verdict]}</span> {words} ({len(group)})</h3>'
     listed = f'<ul class="findings {verdict.value}">{"".join(f"<li>{_finding(each)}</li>" for each in group)}</ul>'
-    return f"<details><summary>{heading}</summary>{listed}</details>" if verdict is Verdict.OK else heading + listed
+    folded = verdict is Verdict.OK or (verdict is Verdict.NOTE and len(group) > FEW_NOTES)
+    return f"<details><summary>{heading}</summary>{listed}</details>" if folded else heading + listed
 
 
 def _cause(gap: Gap) -> str:

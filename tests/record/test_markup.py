@@ -9,8 +9,20 @@ from hypothesis import strategies as st
 
 from alarmlib.checks.finding import Finding, Verdict
 from alarmlib.checks.ranking import ranked
-from alarmlib.record.blocks import Bullets, Causes, Findings, Lines, Picture, Table, Text, apart, named
-from alarmlib.record.markup import block_html, cited, plain
+from alarmlib.record.blocks import (
+    Bullets,
+    Causes,
+    Findings,
+    Lines,
+    Picture,
+    Table,
+    Text,
+    ToldStep,
+    ToldSteps,
+    apart,
+    named,
+)
+from alarmlib.record.markup import FEW_NOTES, block_html, cited, plain
 from alarmlib.record.picture import Badge, Circle, Drawing, Fill, Ink, Label, Line, Polygon, Rect, svg
 
 
@@ -107,6 +119,23 @@ def test_what_is_in_order_is_one_line_that_unfolds() -> None:
     html = block_html(Findings(fine), "t")
     assert html.startswith("<details><summary>")
     assert "In order (40)" in html
+
+
+def test_more_than_a_few_notes_are_one_line_that_unfolds() -> None:
+    """Three notes are read at once; four and more are behind their count."""
+    notes = tuple(Finding("x.y", str(n), Verdict.NOTE, f"Note {n}.") for n in range(FEW_NOTES + 1))
+    assert "<details>" not in block_html(Findings(notes[1:]), "x")
+    assert block_html(Findings(notes), "x").startswith("<details><summary><h3>")
+
+
+def test_a_step_leads_to_its_field_on_a_page_and_names_the_page_on_paper() -> None:
+    """What the owner typed is text in the link too."""
+    step = ToldStep(Finding("x.y", "a", Verdict.SHOULD, "Wrong."), "It gains “<b>”.", "02_detectors", 'devices/"x"')
+    linked, paper = (block_html(ToldSteps((step,), linked), "x") for linked in (True, False))
+    assert '<a href="02_detectors.ipynb" data-field="devices/&quot;x&quot;">Go to page 02.</a>' in linked
+    assert "Go to page 02." in paper
+    assert "<a " not in paper
+    assert "<b>" not in linked + paper
 
 
 def test_a_table_has_caption_scopes_and_a_named_region() -> None:
