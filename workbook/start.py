@@ -235,9 +235,9 @@ def last_line(words: str) -> str:
 
 
 def demo_record(python: Path, folder: Path) -> Path:
-    """The demo home's record in `folder`, written again when the demo home or the library moved."""
+    """The finished demo home's record in `folder`, written again when the demo home or the library moved."""
     record, mark = folder / "demo-record.html", folder / ".workbook" / "demo-record.txt"
-    demo = ROOT / "workbook" / "demo_home.json"
+    demo = ROOT / "workbook" / "demo_home_finished.json"  # as it is today; demo_home.json is its first plan
     proof = demo.with_suffix(".proof.json")  # the record tells it; worked out by `alarmlib.pages.refresh`
     library = sorted(path for path in (ROOT / "alarmlib").rglob("*") if path.suffix not in (".pyc", ""))
     wanted = digest(*(path.read_bytes() for path in (demo, proof, *library) if path.is_file()))

@@ -21,7 +21,7 @@ from alarmlib.pages.saves import SavesForm
 from alarmlib.pages.tables import SHEETS
 from alarmlib.pages.task_list import open_demo, task_list
 from alarmlib.record.blocks import Block, Bullets, Subheading
-from alarmlib.record.produce import made
+from alarmlib.record.produce import DEMO, made
 from alarmlib.rules import say_of
 from alarmlib.store import Edit, Session, bring_back, text_of
 from alarmlib.store.document import parsed
@@ -70,6 +70,7 @@ def files(session: Session) -> Form:
         ActionSpec("Redo", redo),
         ActionSpec("Start a new, blank home", put(blank_home, "A blank home is in place."), lost),
         ActionSpec("Load the demo home", lambda: open_demo(session), lost),
+        ActionSpec("Load the demo home as first planned", lambda: open_demo(session, DEMO), lost),
         ActionSpec("Add the survey's points", add_points),
     )
     downloads = (DownloadSpec("Download the home file", lambda: ("home.json", text_of(session.home))),)

@@ -7,7 +7,7 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.progress import SHORT_PATH, Task, TaskState, next_task, progress
-from alarmlib.record.produce import DEMO, demo_home, workbook_folder
+from alarmlib.record.produce import DEMO, FINISHED, demo_home, workbook_folder
 from alarmlib.record.wording import Say
 from alarmlib.rules import say_of
 from alarmlib.store import Session, text_of
@@ -45,11 +45,17 @@ def recorded(session: Session) -> bool | None:
         return False
 
 
-def open_demo(session: Session) -> str:
-    """Put the demo home in place, with the result of its proof."""
-    take_along(workbook_folder() / DEMO, session.path)
-    session.replace(demo_home())
-    return "The demo home is in place; all in it is invented."
+def open_demo(session: Session, name: str = FINISHED) -> str:
+    """Put a demo home in place, finished or as first planned (`DEMO`), with the result of its proof."""
+    take_along(workbook_folder() / name, session.path)
+    session.replace(demo_home(name))
+    return _IN_PLACE[name]
+
+
+_IN_PLACE = {
+    FINISHED: "The demo home is in place; all in it is invented.",
+    DEMO: "The demo home as first planned is in place, with what was still to fix. All in it is invented.",
+}
 
 
 def _demo(session: Session) -> str:
@@ -96,7 +102,7 @@ def _ways(say: Say) -> str:
         (f'<a href="01_survey.ipynb">{escape(say("Walk your home"))}</a>', "You enter it room by room on page 01."),
         (
             f'<button type="button" data-do="demo">{escape(say("Open the demo home"))}</button>',
-            "An invented home shows you what each page does.",
+            "An invented home, finished, shows you what each page does.",
         ),
     )
     items = "".join(f"<li>{control}<p>{escape(say(words))}</p></li>" for control, words in ways)

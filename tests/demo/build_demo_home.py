@@ -9,6 +9,7 @@ import demo_finished
 import demo_finished_devices
 import demo_finished_log
 from demo_devices import circuits, devices, prices
+from demo_finished_reasons import with_reasons
 from demo_household import household
 from demo_records import inherited, log, messages
 from demo_short_path import short_path
@@ -70,7 +71,7 @@ def finished() -> Home:
             "log": demo_finished_log.log(first.log, now),
         }
     )
-    return home.model_copy(update={"wiring": demo_finished.wiring(wiring(home))})
+    return with_reasons(home.model_copy(update={"wiring": demo_finished.wiring(wiring(home))}))
 
 
 HOMES = {"demo_home.json": first_plan, "demo_home_finished.json": finished}

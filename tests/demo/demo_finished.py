@@ -1,9 +1,9 @@
 """The demo home as it is today: the first plan, and what the family changed until the proof found no hole."""
 
-from demo_household import NIGHT, UNSET, habit
+from demo_household import NIGHT, SET_FULL, UNSET, habit
 from demo_unit import GROUND_INSIDE, HOUSE, ZoneRow, zone
 
-from alarmlib.model.control_unit import ControlUnit, PartSet, Zone
+from alarmlib.model.control_unit import ControlUnit, DoorTimes, PartSet, Zone
 from alarmlib.model.household import Habit, Household
 from alarmlib.model.site import KeptOpen, Opening, Room, RoundResult, Site, Yes
 from alarmlib.model.survey import Answer, Found
@@ -38,6 +38,8 @@ _PART_NAMES = {
     "one_in_bed": "One in bed: every way in guarded",
 }
 
+_AGAIN = "Unsets before setting, in case somebody has set it meanwhile: the whole exit delay then runs."
+
 _HABITS: tuple[Habit, ...] = (
     habit(
         "forgotten", "Back for something forgotten before setting", "second_parent", ("hall", UNSET, ""),
@@ -59,11 +61,28 @@ _HABITS: tuple[Habit, ...] = (
         note="Unsets and sets again for the night, and leaves during the exit delay.",
     ),
     habit(
+        "cleaner_comes", "Cleaner with a place of their own", "cleaner", ("front_door", SET_FULL, ""),
+        "open front_door 5; close front_door 2; walk_to hall_keypad; unset house 7; walk_to living; wait - 5400; "
+        "walk_to hall_keypad; unset house 4; set_full house 7; walk_to front_door; open front_door 4; "
+        "close front_door 3; wait - 80", 1,
+        note=_AGAIN,
+    ),
+    habit(
+        "neighbour_looks_in", "Neighbour looks in", "neighbour", ("front_door", SET_FULL, ""),
+        "open front_door 6; close front_door 2; walk_to hall_keypad; unset house 8; walk_to living; wait - 120; "
+        "walk_to conservatory; wait - 60; walk_to hall_keypad; unset house 5; set_full house 8; walk_to front_door; "
+        "open front_door 4; close front_door 2; wait - 80", 0.2,
+        note=_AGAIN,
+    ),
+    habit(
         "window_on_latch", "Window on the latch at bedtime", "teenager", ("teen_room", UNSET, ""),
         "wait - 3; walk_to landing_keypad; set_part night 4; walk_to teen_room; wait - 90", 5,
         note="On the latch its contact reads closed; opened further it trips.",
     ),
 )  # fmt: skip
+_NOTES = {
+    "child_runs_through": {"note": "A friends' child runs, and a parent stands at the keypad and unsets."},
+}
 _BARE_NO_MORE = {"conservatory_window", "boiler_room_hatch"}
 _SMOKE_MADE = {"spare_room": 2026, "main_bedroom": 2026}
 
@@ -77,9 +96,18 @@ def zones(first: tuple[Zone, ...]) -> tuple[Zone, ...]:
 
 def unit(first: ControlUnit) -> ControlUnit:
     """The control unit as it is set up now: no door of the house waits in a part set, so home by fob."""
-    seasons = tuple(season.model_copy(update={"zones": ()}) for season in first.seasons)
-    parts = tuple(_part_set(each) for each in first.part_sets)
-    return first.model_copy(update={"zones": zones(first.zones), "part_sets": parts, "seasons": seasons})
+    facts = {
+        "zones": zones(first.zones),
+        "part_sets": tuple(_part_set(each) for each in first.part_sets),
+        "seasons": tuple(season.model_copy(update={"zones": ()}) for season in first.seasons),
+        "times": first.times.model_copy(update={"doors": tuple(_door(each) for each in first.times.doors)}),
+    }
+    return first.model_copy(update=facts)
+
+
+def _door(first: DoorTimes) -> DoorTimes:
+    """The back door as long as the front door: the grandparent was late by it one evening in 26."""
+    return first.model_copy(update={"entry_s": 40.0} if first.opening == "back_door" else {})
 
 
 def _part_set(first: PartSet) -> PartSet:
@@ -96,9 +124,8 @@ def household(first: Household) -> Household:
     people = tuple(
         each.model_copy(update={"fob": "second_fob"} if each.id == "second_parent" else {}) for each in first.people
     )
-    return first.model_copy(
-        update={"people": people, "habits": tuple(other.get(each.id, each) for each in first.habits)}
-    )
+    habits = tuple(other.get(each.id, each.model_copy(update=_NOTES.get(each.id, {}))) for each in first.habits)
+    return first.model_copy(update={"people": people, "habits": habits})
 
 
 def site(first: Site) -> Site:

@@ -274,7 +274,7 @@ def test_the_record_is_written_once(
     root, calls = tmp_path / "project", []
     (root / "workbook").mkdir(parents=True)
     (root / "alarmlib").mkdir()
-    (root / "workbook" / "demo_home.json").write_text("{}")
+    (root / "workbook" / "demo_home_finished.json").write_text("{}")
 
     def write(command: list[str], **_: object) -> "subprocess.CompletedProcess[str]":
         calls.append(command)
@@ -287,20 +287,23 @@ def test_the_record_is_written_once(
     record = start.demo_record(Path("python"), folder)
     assert start.demo_record(Path("python"), folder) == record == folder / "demo-record.html"
     assert len(calls) == 1
+    assert str(root / "workbook" / "demo_home_finished.json") in calls[0]
+    (root / "workbook" / "demo_home_finished.json").write_text("{ }")
+    start.demo_record(Path("python"), folder)
     (root / "alarmlib" / "sums.py").write_text("moved = True")
     start.demo_record(Path("python"), folder)
     record.unlink()
     start.demo_record(Path("python"), folder)
-    assert len(calls) == 3
+    assert len(calls) == 4
 
 
 def test_a_record_that_fails_is_told_in_one_sentence(
     start: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """What the library said last is the sentence."""
-    answer = subprocess.CompletedProcess([], 2, "", "first\nrooms in demo_home.json: wrong\n")
+    answer = subprocess.CompletedProcess([], 2, "", "first\nrooms in demo_home_finished.json: wrong\n")
     monkeypatch.setattr(start.subprocess, "run", lambda *_, **__: answer)
-    with pytest.raises(start.StartProblem, match=r"could not be written: rooms in demo_home\.json: wrong"):
+    with pytest.raises(start.StartProblem, match=r"could not be written: rooms in demo_home_finished\.json: wrong"):
         start.demo_record(Path("python"), tmp_path)
 
 

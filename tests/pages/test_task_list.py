@@ -11,9 +11,13 @@ from alarmlib.checks.assess import assess
 from alarmlib.checks.cautions import CAUTIONS, before
 from alarmlib.draft.blank import blank_home
 from alarmlib.model import Home
+from alarmlib.pages import start_forms
 from alarmlib.pages.opened import open_home
 from alarmlib.pages.progress import Task, TaskState, next_task, progress
+from alarmlib.pages.task_list import open_demo
+from alarmlib.record.produce import DEMO, FINISHED, demo_home, workbook_folder
 from alarmlib.store import Edit, Session
+from alarmlib.store.kept_proofs import kept_file
 from alarmlib.widgets.tasks import TaskView
 from alarmlib.widgets.view import follower_of
 
@@ -129,3 +133,15 @@ def test_the_demo_opens_only_where_nothing_is_lost(session: Session) -> None:
     session.replace(blank_home())
     press()
     assert len(session.home.site.rooms) > 1 and view.said.startswith("The demo home is in place")
+    assert session.home == demo_home(FINISHED) and session.home.accepted
+
+
+def test_either_demo_home_can_be_loaded(session: Session) -> None:
+    """The finished one by itself; as first planned by name. Each comes with the result of its own proof."""
+    for name in (FINISHED, DEMO):
+        assert open_demo(session, name).startswith("The demo home")
+        assert session.home == demo_home(name)
+        proof = kept_file(workbook_folder() / name)
+        assert kept_file(session.path).read_bytes() == proof.read_bytes()
+    offered = [action.label for action in start_forms.files(session).extras.actions]
+    assert {"Load the demo home", "Load the demo home as first planned"} <= set(offered)
