@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 import chance_in_time
 import edit_and_check
 import edit_and_prove
+import evening
 import headless_pages
 import moving_device
 import page_edit
@@ -37,6 +38,7 @@ BENCHMARKS: dict[str, Callable[[Effort], Iterator[Line]]] = {
         starting,
         headless_pages,
         page_edit,
+        evening,
         proof_speed,
         edit_and_prove,
         two_movers,

@@ -19,6 +19,7 @@ ROWS = {
     "starting": 2,
     "headless_pages": 1,
     "page_edit": 1,
+    "evening": 1,
     "proof_speed": 4,
     "edit_and_prove": 1,
     "two_movers": 1,
