@@ -19,7 +19,8 @@ def setup() -> Any:
     listen()
     sentence = problem()
     if sentence:
-        return Sentence(f"{sentence} Nothing was changed. Page 00_start can bring back the last good save.")
+        then = "Page 00_start can bring back the last good save. Then run this page again."
+        return Sentence(f"{sentence} Nothing was changed. {then}")
     return opened(open_home())
 
 

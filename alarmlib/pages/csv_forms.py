@@ -41,23 +41,26 @@ class _Waiting:
         return f"{name}: {told(found)}"
 
     def take(self) -> str:
-        """Take the file in as one change."""
+        """Take the file in as one change. Raises AlarmProblem where it would do something else than was told."""
         content, self.content = self.content, None
-        if content is None:
+        if content is None or self.seen is None:
             return "No table is waiting to be taken in; choose a file first."
         try:
-            found = self._looked_at(content)
+            found = self._looked_at(content, *self.seen)
             apply(self.session, found)
         except AlarmProblem:
             self.content = content
             raise
         return f"{len(found.added)} rows were added and {len(found.changed)} changed; undo takes them back."
 
-    def _looked_at(self, content: bytes) -> Preview:
-        """What the file does to the home as it is now."""
-        if self.seen is not None and self.seen[0] is self.session.home:
-            return self.seen[1]
-        return preview(content, self.table, self.session.home)
+    def _looked_at(self, content: bytes, then: Home, told_then: Preview) -> Preview:
+        """What was told that the file does, if it still does that to the home as it is now."""
+        home = self.session.refresh()
+        found = told_then if home is then else preview(content, self.table, home)
+        if found != told_then:
+            self.seen = home, found
+            raise AlarmProblem(f"Your home has changed since you chose this file. Nothing was taken in. {told(found)}")
+        return found
 
     def give(self) -> tuple[str, bytes]:
         """The list as CSV, with the mark that spreadsheets look for."""

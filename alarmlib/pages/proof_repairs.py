@@ -112,7 +112,7 @@ class RepairForm:
     def _buttons(self) -> Extras:
         actions = [ActionSpec("Search for fixes", self.search)]
         actions += [ActionSpec("Continue the search", self.go_on)] if self.left is not None else []
-        for number, repair in enumerate(self._in_order(), 1):
+        for number, repair in enumerate([] if self._stale else self._in_order(), 1):
             actions += [
                 ActionSpec(f"Try fix {number} on a copy", partial(self.try_it, number, repair)),
                 ActionSpec(f"Use fix {number}", partial(self.take_over, number, repair), _CONFIRM),
@@ -135,7 +135,13 @@ class RepairForm:
         follower_of(self.session).stir()
         return f"Fix {number} is in place. Undo brings the earlier home back. {held(repair.proof)}"
 
+    @property
+    def _stale(self) -> bool:
+        """Whether the home is another one than fixes were searched for."""
+        return self.session.home != self.searched
+
     def _drawn(self) -> str:
+        self.form.offer(self._buttons())
         say = say_of(self.session.home)
         return "".join(block_html(reworded(block, say), f"mends-{n}") for n, block in enumerate(self._blocks()))
 
@@ -144,10 +150,9 @@ class RepairForm:
             return (Text(("You have not searched for fixes yet.",)),)
         if not self.found and not self.unrepaired:
             return (Text(("No fix was found yet.",)),)
-        stale = self.session.home != self.searched
         told = "The home has changed since these were found: search again before you take one over."
         return (
-            *((Text((told,)),) if stale else ()),
+            *((Text((told,)),) if self._stale else ()),
             *repair_blocks(self._in_order(), self.unrepaired, self.counterexamples),
         )
 

@@ -1,6 +1,5 @@
 """What check and picture cells show: views that follow the home, and what makes them look again."""
 
-import contextlib
 import threading
 import weakref
 from html import escape
@@ -16,6 +15,8 @@ from alarmlib.store.watched import watch
 from alarmlib.widgets.follower import follower_of
 from alarmlib.widgets.view import Drawn, View
 
+UNREAD = "This page shows your home as it was last read. Page 00_start can bring back the last good save."
+_UNREAD: "weakref.WeakKeyDictionary[Session, str]" = weakref.WeakKeyDictionary()
 _WATCHED: "weakref.WeakSet[Session]" = weakref.WeakSet()
 _ADDING = threading.Lock()
 _NAMES = {
@@ -28,7 +29,9 @@ def opened(session: Session) -> View:
     """What this page works on, in a sentence that follows the home's name."""
 
     def words(home: Home) -> Drawn:
-        told = say_of(home)(f"This page works on “{home.name}”. Every change is saved at once.")
+        why = _UNREAD.get(session, "")
+        works = f"{why} {UNREAD}" if why else f"This page works on “{home.name}”. Every change is saved at once."
+        told = say_of(home)(works)
         return Drawn(told, f"<p>{escape(told)}</p>")
 
     return _followed(session, View(session, "Your home", words))
@@ -60,5 +63,12 @@ def _followed(session: Session, view: View) -> View:
 
 
 def _read_again(session: Session) -> None:
-    with contextlib.suppress(AlarmProblem):  # a file that cannot be read is told where somebody edits or runs a page
+    """Take in what another window saved; a file that cannot be read any more is told, until it can be read again."""
+    why = ""
+    try:
         session.refresh()
+    except AlarmProblem as problem:
+        why = str(problem)
+    if why != _UNREAD.get(session, ""):
+        _UNREAD[session] = why
+        follower_of(session).stir()

@@ -8,6 +8,7 @@ from alarmlib import pages
 from alarmlib.draft.blank import blank_home
 from alarmlib.model.site import Room, Storey
 from alarmlib.model.words import RuleSet, UnitSystem
+from alarmlib.pages import views
 from alarmlib.pages.forms import build
 from alarmlib.pages.opened import open_home
 from alarmlib.pages.start_forms import short_path
@@ -44,6 +45,29 @@ def test_the_first_line_of_a_page_says_the_home_as_it_is_called_now(session: Ses
     follower_of(session).once()
     assert line.text == repr(line) == "This page works on “Mill <House>”. Every change is saved at once."
     assert "Mill &lt;House&gt;" in line.html
+
+
+def test_a_home_file_that_cannot_be_read_any_more_is_told_until_it_can(session: Session) -> None:
+    """Before, an open page went on saying that it works on the home, while its file was broken elsewhere."""
+    line = pages.setup()
+    assert isinstance(line, View)
+    good = session.path.read_bytes()
+
+    def told() -> str:
+        views._read_again(session)
+        follower_of(session).once()
+        return line.text
+
+    session.path.write_bytes(b"{")
+    assert told() == (
+        "home.json is not a home file: it is not valid JSON at line 1, column 2 "
+        "(Expecting property name enclosed in double quotes). This page shows your home as it was last read. "
+        "Page 00_start can bring back the last good save."
+    )
+    session.path.unlink()
+    assert views.UNREAD in told()
+    session.path.write_bytes(good)
+    assert told().startswith("This page works on")
 
 
 def test_other_units_are_asked_for_at_once(session: Session) -> None:

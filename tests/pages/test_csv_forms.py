@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from alarmlib.errors import AlarmProblem
 from alarmlib.pages.csv_forms import csv_form
-from alarmlib.store import Session
+from alarmlib.store import Edit, Session
 from alarmlib.store.tables import CsvTable
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
@@ -44,6 +45,33 @@ def test_csv_form__a_changed_cell_waits_until_it_is_taken_in(session: Session) -
     assert "1 changed" in (form.extras.actions[0].handler() or "")
     assert session.home.control_unit.zones[0].label == "Front entrance"
     assert session.undo() == before
+
+
+def test_csv_form__a_file_that_now_does_something_else_is_refused_once(session: Session) -> None:
+    """Before, rows were taken in that another window had changed since the file was looked at, with other counts."""
+    form = csv_form(CsvTable.ZONES, session)
+    _, content = form.extras.downloads[0].handler()
+    zone = session.home.control_unit.zones[0]
+    assert form.extras.upload is not None
+    assert "0 changed" in (form.extras.upload.handler("zones.csv", content) or "")
+    take = form.extras.actions[0].handler
+    other = Session.open(session.path)
+    other.apply([Edit(("control_unit", "zones", zone.id, "label"), zone.label, "Front entrance")])
+    with pytest.raises(AlarmProblem, match=r"has changed since you chose this file.* 1 changed"):
+        take()
+    assert session.home.control_unit.zones[0].label == "Front entrance"
+    assert "1 changed" in (take() or "")
+    assert session.home.control_unit.zones[0].label == zone.label
+
+
+def test_csv_form__an_edit_of_something_else_does_not_hold_it_up(session: Session) -> None:
+    """The file does what was told, so it is taken in."""
+    form = csv_form(CsvTable.ZONES, session)
+    _, content = form.extras.downloads[0].handler()
+    assert form.extras.upload is not None
+    form.extras.upload.handler("zones.csv", content)
+    session.apply([Edit(("note",), session.home.note, "typed meanwhile")])
+    assert "0 changed" in (form.extras.actions[0].handler() or "")
 
 
 def test_csv_form__problems_by_row_and_nothing_taken(session: Session) -> None:

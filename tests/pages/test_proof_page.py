@@ -28,6 +28,7 @@ from alarmlib.proof.report.verdicts import Basis, Proof
 from alarmlib.store import Session, load, session_for
 from alarmlib.store.kept_pieces import kept_document
 from alarmlib.store.kept_proofs import keep, kept
+from alarmlib.widgets.follower import follower_of
 
 DEMO = Path(__file__).parents[2] / "workbook" / "demo_home.json"
 
@@ -242,11 +243,28 @@ def test_fixes__taking_one_over_can_be_undone(repaired: RepairForm, session: Ses
 
 def test_fixes__a_home_that_moved_is_not_overwritten(repaired: RepairForm, session: Session) -> None:
     """An edit after the search: the fix is refused, and the edit stays."""
+    (use,) = [each for each in repaired.form.extras.actions if each.label == "Use fix 1"]
     session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
     with pytest.raises(AlarmProblem, match="has changed since"):
-        act(repaired, "Use fix 1")
+        use.handler()
     assert session.home.note == "typed meanwhile"
     assert session.home.control_unit.times.entry_s != 20.0
+
+
+def test_fixes__have_their_buttons_only_for_the_home_they_were_searched_for(
+    repaired: RepairForm, session: Session
+) -> None:
+    """Before, the buttons stayed after an edit, and “Try” wrote a copy of the home as it had been."""
+
+    def labels() -> list[str]:
+        follower_of(session).once()
+        return [each["label"] for each in repaired.form.structure["actions"]]
+
+    session.replace(session.home.model_copy(update={"note": "typed meanwhile"}))
+    assert labels() == ["Search for fixes"]
+    assert "search again before you take one over" in repaired.list.html
+    session.undo()
+    assert labels() == ["Search for fixes", "Try fix 1 on a copy", "Use fix 1"]
 
 
 def test_fixes__need_a_proof_of_the_home_as_it_is(session: Session, hand_proof: Proof) -> None:
