@@ -9,7 +9,7 @@ No small library does this with values that keep their objects, exceptions that 
 one state: those found rebuild a graph that is declared by hand, or compare inputs alone.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
 from functools import reduce
@@ -28,6 +28,8 @@ BRANCHES = frozenset({"rules", "site", "household", "control_unit", "log"})
 TODAY = "today"
 UNASKED_TURNS = 3
 """So many edits after it was last asked, a kept value goes."""
+MOST_BYTES = 50_000_000
+"""So much is kept of values that say their size, the newest first; one asked in the last turn stays in any case."""
 
 
 class _Part(NamedTuple):
@@ -74,8 +76,7 @@ class Facts:
         self._turn += 1
         gone = self._turn - UNASKED_TURNS
         self._wanted = {query: turn for query, turn in self._wanted.items() if turn >= gone}
-        recent = [query for query, kept in self._kept.items() if kept.seen >= gone]
-        self._kept = {query: self._kept[query] for query in self._with_what_they_read(recent, self._wanted)}
+        self._kept = self._with_what_they_read(self._recent(gone), self._wanted)
 
     def fork(self) -> Self:
         """A copy that goes its own way from here."""
@@ -135,14 +136,26 @@ class Facts:
         self._note(path)
         return self._part(path).value
 
-    def _with_what_they_read(self, *queries: Iterable[Query]) -> Iterable[Query]:
-        """These queries and all that they rest on, so far as it is kept."""
-        waiting, found = list(chain(*queries)), dict[Query, None]()
+    def _recent(self, gone: int) -> Iterator[Query]:
+        """What was asked since that turn, the newest first: all of the last turn, and of others what there is room for.
+
+        Room is taken by values that say their size in bytes, as `nbytes`.
+        """
+        room = MOST_BYTES
+        for query, kept in sorted(self._kept.items(), key=lambda item: -item[1].seen):
+            size = getattr(kept.value, "nbytes", 0)
+            room -= size
+            if kept.seen == self._turn - 1 or (kept.seen >= gone and (not size or room >= 0)):
+                yield query
+
+    def _with_what_they_read(self, *queries: Iterable[Query]) -> dict[Query, _Kept]:
+        """What is kept of these queries, and of all that they rest on."""
+        waiting, found = list(chain(*queries)), dict[Query, _Kept]()
         while waiting:
             query = waiting.pop()
-            if query in self._kept and query not in found:
-                found[query] = None
-                waiting += [each for each in self._kept[query].reads if not isinstance(each, str)]
+            if query not in found and (kept := self._kept.get(query)) is not None:
+                found[query] = kept
+                waiting += [each for each in kept.reads if not isinstance(each, str)]
         return found
 
     # -- what moved ---------------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from alarmlib.calc.times.chance import chance_figure, chance_in_time
-from alarmlib.calc.walking.home_walks import home_walks
+from alarmlib.calc.walking.home_walks import home_map, home_walks
 from alarmlib.calc.walking.walkers import STOPWATCH_M_S
 from alarmlib.calc.walking.walks import ASSUMED_IN_ROOM_S
 from alarmlib.model import Home
@@ -64,3 +64,11 @@ def test_a_keypad_that_is_not_there_ends_no_walk(state: str) -> None:
     document["devices"].append({"id": "other", "name": "Other keypad", "kind": "keypad", "room": "landing"})
     (found,) = home_walks(Home.model_validate(document))
     assert found.keypad == "other"
+
+
+def test_a_map_says_how_much_its_searches_take() -> None:
+    """Nothing before it is asked, more with each search that it keeps: `Facts` bound what they keep by it."""
+    asked = home()
+    assert home_map(asked).nbytes == 0
+    home_walks(asked)
+    assert home_map(asked).nbytes > 0

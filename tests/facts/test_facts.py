@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from alarmlib.facts import Facts
+from alarmlib.facts import facts as facts_module
 from alarmlib.facts.facts import UNASKED_TURNS, same
 from alarmlib.model import Home
 from alarmlib.model.control_unit import ControlUnit, Times
@@ -173,6 +174,42 @@ def test_what_nobody_asks_for_goes() -> None:
         facts.ask(named)
     assert facts.standing(named) is True
     assert facts.standing(entry_after_name) is None
+
+
+class Large:
+    """A value that says its size."""
+
+    nbytes = 60
+
+
+def large(_home: Any, _name: str) -> Large:
+    """A query whose value is large."""
+    return Large()
+
+
+def test_large_values_that_nobody_asks_for_have_so_much_room(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The newest of them stays; of those before it what there is room for, small ones in any case."""
+    monkeypatch.setattr(facts_module, "MOST_BYTES", 100)
+    facts = Facts(at("alpha"))
+    for turn, name in enumerate(("first", "second")):
+        facts.ask(large, name)
+        facts.ask(named)
+        facts.move(at("alpha", note=str(turn)))
+    facts.move(at("alpha", note="more"))
+    assert [facts.standing(large, name) for name in ("first", "second")] == [None, True]
+    assert facts.standing(named) is True
+
+
+def test_what_was_asked_last_stays_however_large_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is most likely asked again; what is worked out twice costs more than room."""
+    monkeypatch.setattr(facts_module, "MOST_BYTES", 10)
+    facts = Facts(at("alpha"))
+    facts.ask(large, "one")
+    facts.move(at("alpha", note="one"))
+    assert facts.standing(large, "one") is True
+    facts.move(at("alpha", note="two"))
+    facts.move(at("alpha", note="three"))
+    assert facts.standing(large, "one") is not None
 
 
 def test_what_somebody_waits_for_is_called_old_for_as_long() -> None:

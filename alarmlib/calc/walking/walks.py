@@ -35,6 +35,7 @@ class Spot(NamedTuple):
 
 
 _MOST_SEARCHES = 64  # kept of one map
+_SPOT_BYTES = 150  # about what an entry of a dict with its number or spot takes
 
 
 @dataclass(frozen=True)
@@ -155,6 +156,11 @@ class WalkMap:
             self._see(storey)
         for way in self._ways:
             self._add(*way)
+
+    @property
+    def nbytes(self) -> int:
+        """About how many bytes the searches take that it keeps: each spot with its metres, and with the one before."""
+        return _SPOT_BYTES * sum(len(far) + len(before) for far, before in self._searched.values())
 
     def walk(self, start: Place, end: Place, walker: Walker, passages: Iterable[str] | None = None) -> Walk | None:
         """The walk of fewest seconds, through `passages` alone if given; None when there is no way.
