@@ -94,9 +94,7 @@ def _list_blocks(form: Engine, title: str, columns: Sequence[Mapping[str, Any]])
         chosen = (first, *rest[at : at + MOST_COLUMNS])
         caption = title if at == 0 else f"{title}, continued"
         header = tuple(column["caption"] for column in chosen)
-        rows = tuple(
-            tuple(_entered(form, column, f"{row}/{column['id']}") for column in chosen) for row in form.rows
-        )
+        rows = tuple(tuple(_entered(form, column, f"{row}/{column['id']}") for column in chosen) for row in form.rows)
         yield Table(caption, header, rows) if rows else Lines(caption, header, ROWS_TO_WRITE)
 
 

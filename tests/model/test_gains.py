@@ -41,6 +41,9 @@ def worse(home: Home, seed: int) -> Home:
         person.update(draw.choice([{}, {"can_unset": False, "fob": ""}]))
     for part in document["control_unit"]["part_sets"]:
         part["left_out"] = [zone["id"] for zone in document["control_unit"]["zones"] if draw.random() < 0.5]
+    for zone in document["control_unit"]["zones"]:
+        zone["function"] = "at_once" if zone["function"] == "entry_exit" and draw.random() < 0.5 else zone["function"]
+    document["control_unit"]["times"] |= {"entry_s": 8.0, "siren_s": 3600.0, "doors": []}
     document["messages"]["messages"] = []
     document["log"]["tests"] = []
     return Home.model_validate(document)
@@ -83,7 +86,8 @@ def test_a_gain_is_what_a_fresh_assessment_of_the_edited_home_says() -> None:
             assert Counter((f.id, f.subject, f.verdict.value) for f in gain.new).keys() == (after - before).keys()
             met |= {finding.id for finding in findings} if gain.taken else set()
         assert facts.home is home
-    assert len(met) >= 12, sorted(met)
+    assert len(met) >= 14, sorted(met)
+    assert {"times.in_time", "household_alarms.in_every_bedroom", "test_walk.not_tested"} <= met
 
 
 def test_each_step_says_what_it_gains_and_no_more() -> None:
@@ -144,5 +148,5 @@ def test_a_step_of_the_proof_names_the_page_that_searches() -> None:
     """No quick check can say what a fix of a breach gains."""
     (gap,) = ranked([Finding("proof.breached", "x", Verdict.SHOULD, "x", cause="proof.pairs")])
     assert (
-        gained(NextStep(gap, ())) == "It concerns one finding. Page 08 searches for fixes, and proves each on a copy."
+        gained(NextStep(gap, ())) == "It concerns one finding. Page 08 searches for fixes, and tries each on a copy."
     )

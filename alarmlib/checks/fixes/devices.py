@@ -104,5 +104,6 @@ DEVICES: dict[str, Maker] = {
     "detectors.pet_trips_motion": asked_at("devices", "*", "ignores_pets_kg"),
     "detectors.no_place": asked_at("devices", "*", "room"),
     "zones.detectors_sharing": _apart,
+    "zones.entry_exit_door_without_contact": _contact,
     "test_walk.not_tested": _tested,
 }

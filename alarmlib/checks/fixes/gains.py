@@ -11,13 +11,14 @@ from alarmlib.checks.fixes.alarms import ALARMS
 from alarmlib.checks.fixes.devices import DEVICES
 from alarmlib.checks.fixes.remedy import Remedy, place_of
 from alarmlib.checks.fixes.settings import SETTINGS
+from alarmlib.checks.fixes.times import TIMES
 from alarmlib.checks.ranking import Gap
 from alarmlib.facts import Facts
 from alarmlib.model import Home
 from alarmlib.proof.repairs.changes import changed
 
 MOST = 5
-_MAKERS = {**ALARMS, **DEVICES, **SETTINGS}
+_MAKERS = {**ALARMS, **DEVICES, **SETTINGS, **TIMES}
 
 
 @dataclass(frozen=True)

@@ -50,7 +50,7 @@ def gained(step: NextStep) -> str:
     count = 1 + len(step.gap.others)
     concerns = "It concerns one finding" if count == 1 else f"It concerns {count} findings"
     if step.gap.first.id.startswith("proof."):
-        return f"{concerns}. Page 08 searches for fixes, and proves each on a copy."
+        return f"{concerns}. Page 08 searches for fixes, and tries each on a copy."
     return f"{concerns}. What it gains was not worked out."
 
 
