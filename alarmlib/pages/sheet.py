@@ -12,6 +12,7 @@ from alarmlib.model.home import Home
 from alarmlib.pages.answers import section_blocks
 from alarmlib.pages.on_page import shown_as
 from alarmlib.pages.shown import Sentence
+from alarmlib.pages.walk_sheets import walk_blocks
 from alarmlib.record.blocks import Block, Lines, Subheading, Table, Text
 from alarmlib.record.markup import block_html
 from alarmlib.record.notebook import page_notebook
@@ -38,6 +39,10 @@ def sheet(cells: Sequence[PageCell], home: Home, date: str) -> str:
     """The sheet as one HTML file without scripts; `date` is the day as it is written on it."""
     title, parts = "", [("sheet", "", [_html("note", (Text((NOTE,)),), say_of(home))])]
     calls = {found for kind, text in cells if kind == "code" for found in _CALL.findall(text)}
+    if walk := walk_blocks(home, calls):
+        return written(
+            page_notebook(_title(cells), home.name, date, [("walk", "", [_html("walk", walk, say_of(home))])])
+        )
     for number, (kind, text) in enumerate(cells):
         if kind == "markdown":
             for level, heading in _HEADING.findall(text):
@@ -49,6 +54,12 @@ def sheet(cells: Sequence[PageCell], home: Home, date: str) -> str:
             parts[-1][2].extend(_told(shown_as(*call), home, f"cell-{number}", ("picture", "plan") in calls))
     filled = [part for part in parts if part[2]]
     return written(page_notebook(title, home.name, date, filled))
+
+
+def _title(cells: Sequence[PageCell]) -> str:
+    """The page's own heading."""
+    headings = (_HEADING.findall(text) for kind, text in cells if kind == "markdown")
+    return next((heading for found in headings for level, heading in found if level == "#"), "")
 
 
 def _told(shown: Any, home: Home, key: str, has_plan: bool) -> Iterator[str]:

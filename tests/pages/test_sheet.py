@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from alarmlib import pages
+from alarmlib.draft.test_route import walk_order
 from alarmlib.lab import workbook
+from alarmlib.model.survey import POINTS
 from alarmlib.pages.bar import answer
 from alarmlib.pages.opened import open_home
 from alarmlib.store import Edit
@@ -107,3 +109,27 @@ def test_a_cell_that_has_not_run_is_left_out(demo: Path) -> None:
     """The page was just opened: its title and headings are there, and no error."""
     told = answer({"kind": "sheet", "cells": [["markdown", "# Zones\n\n## Areas"], ["code", 'pages.form("nothing")']]})
     assert "<h1>Zones</h1>" in told["sheet"]
+
+
+def test_the_survey_prints_as_its_walk_sheet(demo: Path) -> None:
+    """Every point with its boxes, what is answered ticked, then ways in and rooms by storey with room to write."""
+    tables = Tables(sheet_of("01_survey")[0]).rows
+    home = open_home().home
+    assert next(iter(tables)) == "Street and grounds"
+    assert list(tables)[-2:] == ["Each way in", "Each room"]
+    rows = {row[0]: row[1:] for table in list(tables.values())[:5] for row in table[1:]}
+    assert sorted(rows) == sorted(point.text for point in POINTS)
+    assert rows["Gates close and lock"] == ["☐", "☒", "☐", "☐", "Fix or lock the gate"]
+    assert [row[0] for row in tables["Each room"][1:4]] == ["Store cellar", "Boiler room", "Hall"]
+    assert len(tables["Each way in"]) == 1 + len(home.site.openings)
+
+
+def test_the_walk_test_prints_in_the_order_of_the_walk(demo: Path) -> None:
+    tables = Tables(sheet_of("10_test_walk")[0]).rows
+    assert list(tables) == ["Walk in this order"]
+    rows = tables["Walk in this order"][1:]
+    order = walk_order(open_home().home)
+    walked = [device.name for device, _ in order.rows] + [device.name for device in order.apart]
+    assert [row[3] for row in rows] == walked
+    assert [row[1] for row in rows] == [str(number) for number in range(1, len(walked) + 1)]
+    assert all(row[0] == "☐" and row[7] == "" for row in rows)
