@@ -89,6 +89,7 @@ def test_all_that_the_workbook_is_made_of_travels(wheel: Path) -> None:
     wanted |= {path.relative_to(ROOT).as_posix() for path in (ROOT / "alarmlib").rglob("*.py")}
     assert wanted - inside == set()
     assert {"alarmlib/_workbook/00_start.ipynb", "alarmlib/_workbook/demo_home.json", "alarmlib/py.typed"} <= inside
+    assert {f"alarmlib/_workbook/demo_home_finished{end}" for end in (".json", ".proof.json")} <= inside
 
 
 def test_nothing_else_travels(wheel: Path) -> None:

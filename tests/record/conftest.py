@@ -9,7 +9,7 @@ from alarmlib.checks.finding import Assessment, Finding, Verdict
 from alarmlib.model import Home
 from alarmlib.model.words import Share
 from alarmlib.record.blocks import Record
-from alarmlib.record.produce import demo_home, record_of
+from alarmlib.record.produce import FINISHED, demo_home, record_of
 
 ROOMS = [
     {"id": "hall", "name": "Hall", "storey": "ground", "use": "hall", "outline": [[0, 0], [2, 0], [2, 6], [0, 6]]},
@@ -85,6 +85,12 @@ def demo() -> Home:
 def demo_records(demo: Home) -> dict[Share, Record]:
     """The demo home's record for each circle of readers, made once."""
     return {copy: record_of(demo, copy, "2026-11-25") for copy in Share}
+
+
+@pytest.fixture(scope="session")
+def finished_record() -> Record:
+    """The owner's record of the finished demo home, as the first command writes it, but for its proof."""
+    return record_of(demo_home(FINISHED), Share.OWNER, "2026-11-25")
 
 
 @pytest.fixture

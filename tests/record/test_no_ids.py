@@ -14,7 +14,7 @@ from alarmlib.model.words import Share
 from alarmlib.record.blocks import Lines, Picture, Record, Table
 from alarmlib.record.compare import differences
 from alarmlib.record.plain import plain_blocks
-from alarmlib.record.produce import record_of
+from alarmlib.record.produce import FINISHED, demo_home, record_of
 from alarmlib.record.record import build
 
 _NO_REFERENCES = frozenset({"id", "cautions_read", "done"})  # an element's own id, and ticks
@@ -45,6 +45,13 @@ def printed(text: str, *homes: Home) -> set[str]:
 def test_a_record_of_the_demo_home_prints_no_id(copy: Share, demo: Home, demo_records: dict[Share, Record]) -> None:
     """Among others “Earlier test that it repeats” names the device and the day of the test it repeats."""
     assert not printed(told(demo_records[copy]), demo)
+
+
+def test_the_finished_demo_home_prints_no_id_and_asks_for_nothing(finished_record: Record) -> None:
+    """The record that the first command writes; what it says of open findings is that there are none."""
+    text = told(finished_record)
+    assert not printed(text, demo_home(FINISHED))
+    assert "Nothing to fix was found in what you entered." in text
 
 
 def test_a_retest_names_what_it_repeats(demo_records: dict[Share, Record]) -> None:
