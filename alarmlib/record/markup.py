@@ -266,14 +266,14 @@ def _step(step: ToldStep, linked: bool) -> str:
     found, where = step.finding, plain(page_told(step.page))
     if linked:
         field = f' data-field="{escaped(step.field)}"' if step.field else ""
-        where = f'<a href="{escaped(step.page)}.ipynb"{field}>{where}</a>'
+        where = f'<a href="{escaped(step.page)}.ipynb"{field}>Go to page {plain(step.page[:2])}</a>'
     told = f"{_finding(found, sourced=False)}<br>{plain(apart(step.gained))} {where}"
     return f'<li class="{found.verdict.value}">{told}{_rows(step.rows, found, "more like it")}</li>'
 
 
 def page_told(page: str) -> str:
     """Where something is entered, in words."""
-    return f"Go to page {page[:2]}."
+    return f"It is entered on page {page[:2]} of the workbook."
 
 
 def _finding(finding: Finding, under: Finding | None = None, sourced: bool = True) -> str:

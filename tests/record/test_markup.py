@@ -132,8 +132,8 @@ def test_a_step_leads_to_its_field_on_a_page_and_names_the_page_on_paper() -> No
     """What the owner typed is text in the link too."""
     step = ToldStep(Finding("x.y", "a", Verdict.SHOULD, "Wrong."), "It gains “<b>”.", "02_detectors", 'devices/"x"')
     linked, paper = (block_html(ToldSteps((step,), linked), "x") for linked in (True, False))
-    assert '<a href="02_detectors.ipynb" data-field="devices/&quot;x&quot;">Go to page 02.</a>' in linked
-    assert "Go to page 02." in paper
+    assert '<a href="02_detectors.ipynb" data-field="devices/&quot;x&quot;">Go to page 02</a>' in linked
+    assert "It is entered on page 02 of the workbook." in paper
     assert "<a " not in paper
     assert "<b>" not in linked + paper
 
