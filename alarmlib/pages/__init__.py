@@ -36,10 +36,11 @@ def form(name: str) -> Any:
     from alarmlib.pages.folded import folded
     from alarmlib.pages.forms import build
     from alarmlib.pages.on_page import keep
+    from alarmlib.pages.wires import wired
 
     session = open_home()
     made = START[name](session) if name in START else build(session, name)
-    return keep("form", name, folded(name, gated(session, name, made)))
+    return keep("form", name, folded(name, wired(session, name, gated(session, name, made))))
 
 
 def check(name: str) -> Any:

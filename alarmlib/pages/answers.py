@@ -162,7 +162,7 @@ def _plan_problems(home: Home) -> str:
 
 
 def _proof(home: Home) -> str:
-    """What was assumed, how much was found to hold, and a line for each property that does not."""
+    """How much was found to hold, a line for each property that does not, and what was assumed."""
     kept = kept_here(home)
     if kept.proof is None:
         return plain_blocks(state_blocks(kept))
@@ -173,10 +173,10 @@ def _proof(home: Home) -> str:
     lines = [f"{verdict}: {sentence}. {worst}." for sentence, verdict, worst in broken]
     told = (
         *state_blocks(kept),
-        *assumption_blocks(kept.proof),
         found[0],
         Bullets(tuple(counts)),
         Bullets(tuple(lines)),
+        *assumption_blocks(kept.proof),
     )
     return plain_blocks(told)
 

@@ -86,6 +86,9 @@ def csv_form(table: CsvTable, session: Session) -> Form:
         f"{_TITLES[table]} as a spreadsheet",
         (),
         "Download the list as CSV, change it in a spreadsheet, and choose the file here: you see first what it does.",
+        summed=True,
+        late=True,
+        line="You can save the list as a CSV file, edit it in a spreadsheet, and read it back here.",
     )
     extras = Extras(
         actions=(ActionSpec("Take these rows in", waiting.take, slow=True),),
@@ -124,7 +127,12 @@ def wiring_downloads(session: Session) -> Form:
     return Form(
         session,
         FormSpec(
-            "Lists to take along", (), "These are spreadsheets for the ladder and the shop. They are not read back in."
+            "Lists to take along",
+            (),
+            "These are spreadsheets for the ladder and the shop. They are not read back in.",
+            summed=True,
+            late=True,
+            line="Cable schedule, power sheet and batteries to change, as spreadsheets. Label both ends of each cable.",
         ),
         Extras(downloads=tuple(give(name, write) for name, write in sheets)),
     )

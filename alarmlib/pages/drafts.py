@@ -36,7 +36,12 @@ def plain_types(session: Session) -> Any:
         return ActionSpec(f"Add “{wanted.name}”", put)
 
     intro = "No manual yet? Begin with a plain type. Its values are assumed, and the record says so."
-    return Form(session, FormSpec("Plain types", (), intro), Extras(tuple(adding(each) for each in PLAIN_TYPES)))
+    late = bool(session.home.device_types)  # who has types of their own needs these no more
+    return Form(
+        session,
+        FormSpec("Plain types", (), intro, summed=True, late=late, line=intro),
+        Extras(tuple(adding(each) for each in PLAIN_TYPES)),
+    )
 
 
 def time_actions(session: Session) -> Any:

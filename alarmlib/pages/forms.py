@@ -10,7 +10,7 @@ from alarmlib.model.kind_facts import belongs
 from alarmlib.model.words import UnitSystem
 from alarmlib.pages.beside import beside
 from alarmlib.pages.csv_forms import CSV_FORMS, wiring_downloads
-from alarmlib.pages.declaring import Group, List, Sheet
+from alarmlib.pages.declaring import Group, List, Sheet, folded
 from alarmlib.pages.drafts import plain_types, time_actions, zone_actions
 from alarmlib.pages.habit_forms import HabitOffers
 from alarmlib.pages.household_tables import habit_steps
@@ -34,8 +34,12 @@ def sheet(session: Session, wanted: Sheet, extras: Extras | None = None) -> Form
     """The form of a sheet."""
 
     def spec(units: UnitSystem) -> FormSpec:
-        groups = tuple((group.legend, _fields(units, group)) for group in wanted.groups)
-        return FormSpec(wanted.title, groups, wanted.intro)
+        every = folded([f for g in wanted.groups for f in _fields(units, g)], wanted.essential, wanted.may_be_blank)
+        by_path = {field.path: field for field in every}
+        groups = tuple((g.legend, tuple(by_path[f.path] for f in _fields(units, g))) for g in wanted.groups)
+        return FormSpec(
+            wanted.title, groups, wanted.intro, wanted.more, summed=True, late=wanted.late, line=wanted.line
+        )
 
     return Form(session, spec, extras or secrets_watched())
 
@@ -46,7 +50,8 @@ def table(session: Session, wanted: List, extras: Extras | None = None) -> Table
 
 
 def _table_spec(units: UnitSystem, wanted: List) -> TableSpec:
-    columns = tuple(field for group in wanted.columns for field in _fields(units, group))
+    fields = [field for group in wanted.columns for field in _fields(units, group)]
+    columns = folded(fields, wanted.essential, wanted.may_be_blank)
     return TableSpec(
         title=wanted.title,
         path=wanted.path,
@@ -62,6 +67,10 @@ def _table_spec(units: UnitSystem, wanted: List) -> TableSpec:
         whole=whole_devices if wanted.path == ("devices",) else None,
         inherits=_from_type if wanted.path == ("devices",) else lambda _element: "",
         belongs=belongs if wanted.path in {("devices",), ("device_types",)} else None,
+        more=wanted.more,
+        summed=True,
+        late=wanted.late,
+        listed_on=wanted.listed_on,
     )
 
 

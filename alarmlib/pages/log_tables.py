@@ -20,6 +20,9 @@ LOG_SHEETS: dict[str, Sheet] = {
             ),
         ),
         intro="The result names each of these. A change here makes an earlier result out of date.",
+        essential="breaks_glass brings_ladder cuts_mains looks_before_setting sure_detectors",
+        more="With these the proof keeps to your own figures. If you leave one blank, the value in its help is used.",
+        may_be_blank="breaks_glass brings_ladder cuts_mains looks_before_setting sure_detectors",
     ),
     "messages_self": Sheet("Emergency calls", (Group("", Messages, "calls_emergency_by_itself", ("messages",)),)),
 }

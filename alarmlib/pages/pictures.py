@@ -6,6 +6,7 @@ from alarmlib.model.home import Home
 from alarmlib.model.words import Share
 from alarmlib.pages.answers import NO_DATE, section_blocks
 from alarmlib.pages.assessed import assessed, facts_of
+from alarmlib.pages.first_sight import called, counted, split
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.record.blocks import Block, Table, Text
@@ -37,7 +38,7 @@ def drawn(home: Home, name: str) -> str:
     if name in PROVED:
         return proof_html(home, name)
     blocks = _cable_plan(home) if name == "cable_plan" else section_blocks(home, name)
-    return blocks_html(name, blocks or (Text(("There is nothing to draw yet.",)),), say_of(home))
+    return first_sight_html(name, blocks or (Text(("There is nothing to draw yet.",)),), say_of(home))
 
 
 def _cable_plan(home: Home) -> tuple[Block, ...]:
@@ -47,13 +48,13 @@ def _cable_plan(home: Home) -> tuple[Block, ...]:
 
 
 def counterexamples_html(context: Context, proof: Proof) -> str:
-    """Each counterexample folded under its heading, the first one open; the first dozen are drawn, the others told."""
+    """Each counterexample folded under its heading; the first dozen are drawn, the others told."""
     parts, say = [], say_of(context.home)
     for number, proved in enumerate(counterexamples(proof), 1):
         blocks = one_counterexample(context, number, proved, number <= MOST_DRAWN_HERE)
         parts.append(
             _folded(
-                say(counterexample_title(number, proved)), blocks_html(f"story-{number}", [*blocks], say), number == 1
+                say(counterexample_title(number, proved)), blocks_html(f"story-{number}", [*blocks], say), opened=False
             )
         )
     return "".join(parts)
@@ -70,9 +71,21 @@ def proof_html(home: Home, name: str) -> str:
     if kept.proof is not None:
         context = Context(home, assessed(home), Share.OWNER, NO_DATE)
         if name == "proof_stories" and counterexamples(kept.proof):
-            return blocks_html(name, blocks, say) + counterexamples_html(context, kept.proof)
+            cases = counterexamples_html(context, kept.proof)
+            count = len(counterexamples(kept.proof))
+            title = "Show how it fails" if count == 1 else f"Show {count} cases of how it fails"
+            return first_sight_html(name, blocks, say) + _folded(say(title), cases, opened=False)
         blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
-    return blocks_html(name, blocks, say)
+    if name == "proof_table" and kept.proof is not None:  # the check before it says the same
+        return _folded(say("Show all that was found, as tables"), blocks_html(name, blocks, say), opened=False)
+    return first_sight_html(name, blocks, say)
+
+
+def first_sight_html(name: str, blocks: Sequence[Block], say: Say) -> str:
+    """The verdict and what is open; the rest folded below it."""
+    shown, rest = split(counted(blocks))
+    told = blocks_html(name, shown, say)
+    return told + (_folded(say(called(rest)), blocks_html(f"{name}-rest", rest, say), False) if rest else "")
 
 
 def blocks_html(name: str, blocks: Sequence[Block], say: Say) -> str:

@@ -29,6 +29,7 @@ _INTRO = (
     "you ask for them by a button of their own. The result is kept beside the home file. When its time or memory is "
     "used up, what is open by then is told as not settled, with what was gone through."
 )
+_MORE = "Allow it more time or memory if it did not settle everything."
 
 
 class RunForm:
@@ -43,8 +44,9 @@ class RunForm:
             ActionSpec("Run the proof", partial(self.start, QUICK)),
             ActionSpec("Run it with two people at once", partial(self.start, RUNS)),
         )
-        groups = (("How much it may take", fields_of(ProofChoices, ("most_minutes", "most_gigabytes"), ("proof",))),)
-        self.forms = (Form(session, FormSpec("Run the proof", groups, _INTRO), Extras(actions=actions)),)
+        limits = fields_of(ProofChoices, ("most_minutes", "most_gigabytes"), ("proof",))
+        groups = (("How much it may take", tuple(replace(field, more=True) for field in limits)),)
+        self.forms = (Form(session, FormSpec("Run the proof", groups, _INTRO, _MORE), Extras(actions=actions)),)
 
     def __repr__(self) -> str:
         return repr(self.forms[0])

@@ -34,10 +34,15 @@ UNIT_SHEETS: dict[str, Sheet] = {
                 _UNIT,
             ),
         ),
+        essential="recognises zones wireless_slots label_length",
+        more="With these you are told when you plan more than your control unit can hold.",
     ),
     "unit_times": Sheet(
         "The times your control unit allows",
         tuple(Group(text, AllowedTimes, "low_s high_s step_s", (*_UNIT, name)) for name, text in _TIMES.items()),
+        intro="You are never offered a time that your control unit does not have.",
+        late=True,
+        line="The shortest and longest times that you can enter. You can fill these in later.",
     ),
     "unit_behaviour": Sheet(
         "How your control unit behaves",
@@ -49,10 +54,13 @@ UNIT_SHEETS: dict[str, Sheet] = {
                 ("control_unit", "behaviour"),
             ),
         ),
+        late=True,
+        line="You can leave these for last. If you leave one blank, the value in its help is used.",
     ),
     "season_now": Sheet(
         "The season in force",
         (Group("", ControlUnit, "season_by season_now", ("control_unit",)),),
+        late=True,
     ),
     "times": Sheet(
         "Times for the whole control unit",
@@ -67,6 +75,9 @@ UNIT_LISTS: dict[str, List] = {
         columns(Circuit, " ".join(name for name in Circuit.model_fields if name != "id")),
         "circuit",
         blank=lambda _home: {"name": ""},
+        intro="Fit the end-of-line resistor at the device, not in the control unit.",
+        essential="name ending end_resistor_ohm",
+        more="These show what a damaged cable or a dead wire does, and what the cable schedule says.",
     ),
     "areas": List(
         "Areas",
@@ -74,6 +85,8 @@ UNIT_LISTS: dict[str, List] = {
         columns(Area, "name follows"),
         "area",
         blank=lambda _home: {"name": ""},
+        essential="name follows",
+        may_be_blank="follows",
     ),
     "zones": List(
         "Zones",
@@ -84,6 +97,9 @@ UNIT_LISTS: dict[str, List] = {
         ),
         "zone",
         blank=lambda _home: {"label": ""},
+        essential="label function areas circuit out_of_use",
+        more="These give your household a chime, a silent alarm or a second zone that confirms.",
+        may_be_blank="areas circuit",
     ),
     "part_sets": List(
         "Part sets",
@@ -91,6 +107,9 @@ UNIT_LISTS: dict[str, List] = {
         columns(PartSet, "name area left_out exit_delay"),
         "part set",
         blank=lambda _home: {"name": ""},
+        intro="Give each part set the name that your family would use.",
+        essential="name area left_out exit_delay",
+        may_be_blank="area left_out",
     ),
     "seasons": List(
         "Seasonal settings",
@@ -98,6 +117,8 @@ UNIT_LISTS: dict[str, List] = {
         columns(Season, "name months entry_s exit_s", months=c.months),
         "season",
         blank=lambda _home: {"name": ""},
+        intro="Enter for a season only what differs from the ordinary settings.",
+        late=True,
     ),
     "door_times": List(
         "Delays of each entry/exit door",
@@ -117,6 +138,8 @@ def part_set_doors(part_set: PartSet) -> List:
         columns(PartSetDoor, "zone delayed"),
         "entry/exit door",
         named_by="zone",
+        intro="A door without an entry delay sounds at once when somebody comes home late.",
+        essential="zone delayed",
     )
 
 
@@ -128,4 +151,7 @@ def season_zones(season: Season) -> List:
         columns(SeasonZone, "zone function out_of_use"),
         "zone",
         named_by="zone",
+        intro="A blank means that the zone is as usual.",
+        essential="zone function out_of_use",
+        may_be_blank="function",
     )

@@ -7,7 +7,8 @@ from html import escape
 from alarmlib.errors import AlarmProblem
 from alarmlib.model.home import Home
 from alarmlib.pages.answers import answer_and_blocks, title_of
-from alarmlib.pages.pictures import PROVED, blocks_html, drawn
+from alarmlib.pages.pictures import PROVED, drawn, first_sight_html
+from alarmlib.pages.wires import WIRED_VIEWS, has_wires
 from alarmlib.rules import say_of
 from alarmlib.store import Session
 from alarmlib.store.kept_proofs import kept_file
@@ -15,6 +16,7 @@ from alarmlib.store.watched import watch
 from alarmlib.widgets.follower import follower_of
 from alarmlib.widgets.view import Drawn, View
 
+NOTHING_WIRED = "<p hidden>There is nothing wired.</p>"
 UNREAD = "This page shows your home as it was last read. Page 00_start can bring back the last good save."
 _UNREAD: "weakref.WeakKeyDictionary[Session, str]" = weakref.WeakKeyDictionary()
 _WATCHED: "weakref.WeakSet[Session]" = weakref.WeakSet()
@@ -42,7 +44,9 @@ def answered(session: Session, name: str) -> View:
 
     def words(home: Home) -> Drawn:
         text, blocks = answer_and_blocks(home, name)
-        return Drawn(text, blocks_html(f"answer-{name}", blocks, say_of(home)))
+        if name in WIRED_VIEWS and not has_wires(home):
+            return Drawn(text, NOTHING_WIRED)
+        return Drawn(text, first_sight_html(f"answer-{name}", blocks, say_of(home)))
 
     return _followed(session, View(session, title_of(name), words))
 
@@ -50,7 +54,11 @@ def answered(session: Session, name: str) -> View:
 def pictured(session: Session, name: str) -> View:
     """The picture of that name with its table, which follows the home. Raises KeyError."""
     title = f"Picture: {_NAMES.get(name) or title_of(name)}"
-    return _followed(session, View(session, title, lambda home: Drawn(title, drawn(home, name))))
+
+    def words(home: Home) -> Drawn:
+        return Drawn(title, NOTHING_WIRED if name in WIRED_VIEWS and not has_wires(home) else drawn(home, name))
+
+    return _followed(session, View(session, title, words))
 
 
 def _followed(session: Session, view: View) -> View:

@@ -25,7 +25,7 @@ from alarmlib.widgets.work import with_text
 
 MOST_DOWNLOAD_BYTES = 2_500_000  # a larger message is dropped by the server's limit of 1 MB a second
 HERE = File(__file__).parent
-_NO_TEXT = frozenset({"id", "key", "control", "accept"})  # of what the browser is told
+_NO_TEXT = frozenset({"id", "key", "control", "accept", "base", "page", "names"})  # of what the browser is told
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ class Engine(Moving):
 
     _esm = joined(HERE / "form_shown.js")
     _css = styled("form.css")
-    parts: ClassVar[tuple[str, ...]] = ("values", "options", "rows", "warnings", "asides", "inherited")
+    parts: ClassVar[tuple[str, ...]] = ("values", "options", "rows", "warnings", "asides", "inherited", "folding")
     structure = traitlets.Dict().tag(sync=True)
     values = traitlets.Dict().tag(sync=True)
     options = traitlets.Dict().tag(sync=True)
@@ -66,6 +66,7 @@ class Engine(Moving):
     warnings = traitlets.Dict().tag(sync=True)
     asides = traitlets.Dict().tag(sync=True)
     inherited = traitlets.Dict().tag(sync=True)
+    folding = traitlets.Dict().tag(sync=True)
 
     def __init__(self, session: Session, title: str, extras: Extras | None, raising: bool | None) -> None:
         self.session = session
@@ -115,6 +116,10 @@ class Engine(Moving):
         """What holds where a field is blank because its fact is entered elsewhere, by the field's id on the screen."""
         return {}
 
+    def _folding(self, _values: Mapping[str, Any]) -> dict[str, Any]:
+        """The line in its place while it is folded, whether it begins so, and what is entered behind each "More"."""
+        return {}
+
     def _asked(self, question: Mapping[str, Any]) -> dict[str, Any]:
         """The answer to what only this kind of form is asked."""
         raise AlarmProblem(f"This form has no {question.get('kind')}.")
@@ -151,7 +156,8 @@ class Engine(Moving):
         self._specify(home)
         say = say_of(home)
         rows, entries = self._row_ids(), list(self._entries())
-        values = {key: shown_text(field, self._held_at(path)) for key, field, path in entries}
+        held = {key: self._held_at(path) for key, _, path in entries}
+        values = {key: shown_text(field, held[key]) for key, field, _ in entries}
         options = {
             key: [[value, say(name)] for value, name in field.choices_in(home)]
             for key, field in self._columns()
@@ -166,7 +172,7 @@ class Engine(Moving):
             self._build(say)
             self.hold(
                 values=values, options=options, rows=rows, warnings=warnings, asides=asides, inherited=inherited,
-                **self._drawn(home),
+                folding=worded(self._folding(held), say), **self._drawn(home),
             )  # fmt: skip
         self.shown = home
 

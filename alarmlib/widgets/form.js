@@ -4,9 +4,11 @@
 import { makeControl } from "./controls.js";
 import { h } from "./elements.js";
 import { Field } from "./field.js";
+import { Fold, moreTold } from "./folds.js";
 import { kept, placeNow } from "./kept.js";
 import { keepKeys } from "./keys.js";
 import { Link } from "./link.js";
+import { enlist } from "./reveal.js";
 import { TableView } from "./table.js";
 
 /** @param {Element | null} at @returns {at is HTMLInputElement | HTMLTextAreaElement} */
@@ -20,6 +22,7 @@ export class FormView {
     this.key = this.structure.key;
     this.prefix = `alarm-${Math.random().toString(36).slice(2, 8)}`;
     this.fields = new Map();
+    this.troubled = new Set(); // the fields that were wrong when it was drawn last
     this.said = "";
     this.successor = null;
     this.link = new Link(model, () => this.redraw());
@@ -28,6 +31,7 @@ export class FormView {
     this.build();
     this.listen();
     this.restore();
+    this.retire = enlist(this);
     this.redraw();
   }
 
@@ -52,18 +56,99 @@ export class FormView {
     return this.model.get("asides") ?? {};
   }
 
+  get folding() {
+    return this.model.get("folding") ?? {};
+  }
+
   build() {
-    const { title, intro, groups, table } = this.structure;
-    const box = h("fieldset", { class: "alarm-form" }, h("legend", {}, title), intro ? h("p", { class: "intro" }, intro) : null);
+    const { title, intro, table } = this.structure;
+    const box = h("fieldset", { class: "alarm-form" }, h("legend", {}, title));
+    const inner = h("div", { id: `${this.prefix}-inner` }, intro ? h("p", { class: "intro" }, intro) : null);
+    if (this.structure.summed) box.append(this.buildSummary(title, inner));
     if (table) {
       this.table = new TableView(this, table);
-      box.append(this.table.element);
-    }
-    for (const group of groups ?? []) box.append(this.buildGroup(group));
-    box.append(this.buildButtons(), h("div", { class: "foot" }, this.status, this.busy));
+      inner.append(this.table.element);
+    } else inner.append(...this.buildGroups());
+    inner.append(this.buildButtons());
+    box.append(inner, h("div", { class: "foot" }, this.status, this.busy));
     this.root.append(box);
     this.box = box;
     this.offer();
+  }
+
+  // One line in place of a form that lacks nothing, and of a long list.
+  buildSummary(title, inner) {
+    this.line = h("span", {}, this.folding.line);
+    const told = (open) => ({ text: open ? "Hide" : "Show", label: `${open ? "Hide" : "Show"}: ${title}` });
+    this.outer = new Fold(this.key, inner, told);
+    this.outer.begin(!this.folding.folded);
+    const summary = h("p", { class: "sum" }, this.line, this.outer.button);
+    summary.hidden = !this.folding.line;
+    return (this.summary = summary);
+  }
+
+  // What the next result needs; behind "More" the rest.
+  buildGroups() {
+    const split = (more) => (this.structure.groups ?? [])
+      .map(({ legend, fields }) => ({ legend, fields: fields.filter((field) => Boolean(field.more) === more) }))
+      .filter(({ fields }) => fields.length);
+    const shown = split(false).map((group) => this.buildGroup(group));
+    const rest = split(true);
+    if (!rest.length) return shown;
+    const part = h("div", { id: `${this.prefix}-more`, class: "rest" }, ...rest.map((group) => this.buildGroup(group)));
+    this.more = new Fold(`${this.key}/more`, part, () => ({ text: moreTold(this.folding.filled?.[""]) }));
+    return [...shown, h("p", { class: "more" }, this.more.button, " ", h("span", { class: "help" }, this.structure.more)), part];
+  }
+
+  drawFolding() {
+    if (this.line) {
+      this.line.textContent = this.folding.line;
+      this.summary.hidden = !this.folding.line;
+      if (!this.folding.line) this.outer.set(true);
+    }
+    this.more?.tell();
+  }
+
+  // Opens all that hides a field.
+  unfold(id) {
+    this.root.closest(".alarm-fold.closed")?.querySelector("button[aria-expanded=false]")?.click();
+    this.outer?.turn(true);
+    if (this.more?.part.contains(this.fields.get(id)?.control.box)) this.more.turn(true);
+    this.table?.unfoldTo(id);
+  }
+
+  // The id that a path in the home has in this form; null where it has none.
+  idOf(path) {
+    const base = this.structure.base;
+    if (base === undefined) return null;
+    if (!base) return this.fields.has(path) ? path : null;
+    const own = !this.table?.there; // rows that are kept elsewhere are gone to there
+    if (path === base) return own ? "" : null;
+    const id = path.startsWith(`${base}/`) ? path.slice(base.length + 1) : null;
+    return id !== null && (this.fields.has(id) || (own && this.table?.rows.has(id))) ? id : null;
+  }
+
+  // Goes to a field, a row or the whole list, with the keyboard. False where the path is not in this form.
+  reveal(path) {
+    const id = this.idOf(path);
+    if (id === null) return false;
+    this.unfold(id);
+    const row = this.table && (id ? this.table.rows.get(id) : [...this.table.rows.values()][0]);
+    const field = this.fields.get(id) ?? row?.fields[0];
+    if (field) field.control.focus();
+    else (this.table?.add ?? this.box.querySelector("input, select, textarea, button"))?.focus();
+    this.box.ownerDocument.activeElement?.scrollIntoView({ block: "center" });
+    return true;
+  }
+
+  // What findings ask for is not behind "More", unless its reader put it there.
+  openAsked(paths) {
+    for (const path of paths) {
+      const id = this.idOf(path);
+      if (!id) continue;
+      if (this.more?.part.contains(this.fields.get(id)?.control.box)) this.more.begin(true);
+      this.table?.openMore(id);
+    }
   }
 
   buildGroup({ legend, fields }) {
@@ -177,6 +262,7 @@ export class FormView {
       this.due = false;
       if (this.closed) return;
       if (this.table) this.table.draw();
+      this.drawFolding();
       this.offer();
       for (const field of this.fields.values()) {
         if (field.id in this.values) field.given(this.values[field.id]);
@@ -184,7 +270,7 @@ export class FormView {
       }
       this.redraw();
     };
-    this.changes = "change:values change:rows change:options change:warnings change:asides change:inherited";
+    this.changes = "change:values change:rows change:options change:warnings change:asides change:inherited change:folding";
     // Several parts may move in one message: they are drawn once.
     this.drawSoon = () => {
       if (!this.due) queueMicrotask(drawAll);
@@ -217,7 +303,10 @@ export class FormView {
       const now = placeNow(id, (name) => this.fields.has(name), renamed);
       const field = this.fields.get(now);
       if (field && now !== id) kept.put(this.key, id, null);
-      if (field) field.restore(entry);
+      if (field) {
+        field.restore(entry);
+        this.unfold(field.id);
+      }
       else {
         kept.put(this.key, id, null);
         this.said = `✗ The place where you had typed “${entry.text}” is gone, so that was not saved.`;
@@ -228,7 +317,10 @@ export class FormView {
   redraw(said) {
     this.table?.letGo();
     if (said) this.said = said;
-    const troubled = [...this.fields.values()].filter((field) => field.problem).map((field) => field.caption);
+    const wrong = [...this.fields.values()].filter((field) => field.problem);
+    for (const field of wrong) if (!this.troubled.has(field.id)) this.unfold(field.id);
+    this.troubled = new Set(wrong.map((field) => field.id));
+    const troubled = wrong.map((field) => field.caption);
     const working = this.link.open.length || [...this.fields.values()].some((field) => field.entry && !field.problem);
     this.mark(working, troubled.length);
     let text = working ? "" : this.said;
@@ -270,6 +362,7 @@ export class FormView {
 
   close() {
     this.closed = true;
+    this.retire();
     for (const change of this.changes.split(" ")) this.model.off(change, this.drawSoon);
     document.removeEventListener("visibilitychange", this.seen);
     window.removeEventListener("focus", this.seen);
@@ -288,6 +381,7 @@ export const shownBy = (View) => ({ model, el }) => {
     el.replaceChildren();
     view = new View(model, el);
     before.successor = view;
+    if (before.outer && view.outer) view.outer.set(before.outer.open);
     view.redraw(view.said || before.said);
     view.hold(held);
   };

@@ -1,12 +1,13 @@
 """A form of groups of fields for one home."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from alarmlib.model import Home
 from alarmlib.store import Session
 from alarmlib.units import Kind
 from alarmlib.widgets.engine import Engine, Extras
+from alarmlib.widgets.folding import is_entered, is_missing, said_of_values
 from alarmlib.widgets.spec import FieldPath, FieldSpec, FormSpec, Specs, spec_of
 from alarmlib.widgets.values import NotThereError
 
@@ -24,6 +25,7 @@ def field_layout(key: str, field: FieldSpec) -> dict[str, Any]:
         "help": f"{needed}{field.help}{allowed}".strip(),
         "required": field.required,
         "plain": field.kind in _NO_LETTERS,
+        "more": field.more,
     }
 
 
@@ -46,7 +48,8 @@ class Form(Engine):
             {"legend": legend, "fields": [field_layout("/".join(field.path), field) for field in fields]}
             for legend, fields in self.spec.groups
         ]
-        return {"intro": self.spec.intro, "groups": groups}
+        spec = self.spec
+        return {"intro": spec.intro, "groups": groups, "more": spec.more, "summed": spec.summed, "base": ""}
 
     def _entries(self) -> Iterator[tuple[str, FieldSpec, FieldPath]]:
         return ((key, field, field.path) for key, field in self._fields.items())
@@ -58,3 +61,13 @@ class Form(Engine):
 
     def _columns(self) -> Iterator[tuple[str, FieldSpec]]:
         return iter(self._fields.items())
+
+    def _folding(self, values: Mapping[str, Any]) -> dict[str, Any]:
+        fields = [(field, values[key]) for key, field in self._fields.items()]
+        entered = any(is_entered(field, value) for field, value in fields)
+        judged = any(field.needed for field, _ in fields)
+        whole = entered and judged and not any(is_missing(field, value) for field, value in fields)
+        filled = sum(field.more and is_entered(field, value) for field, value in fields)
+        folded = self.spec.late or whole
+        line = self.spec.line or said_of_values(fields, whole) if folded else ""
+        return {"line": line, "folded": folded, "filled": {"": filled}}

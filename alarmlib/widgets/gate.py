@@ -14,7 +14,7 @@ from alarmlib.widgets.work import with_text
 
 
 class Gate(VBox):
-    """Shows `before`, and under it `form` while `is_open(home)`, else the sentence `closed(home)`."""
+    """Shows `before`, and under it `form` while `is_open(home)`, else the sentence `closed(home)`, or `instead`."""
 
     def __init__(
         self,
@@ -23,7 +23,9 @@ class Gate(VBox):
         form: Any,
         closed: Callable[[Home], str],
         before: Any = None,
+        instead: Any = None,
     ) -> None:
+        self.instead = instead
         self.session, self.is_open, self.form, self.before = session, is_open, form, before
         self.why, self.closed = closed, HTML()
         super().__init__(self._shown(), layout=Layout(overflow="visible"))  # type: ignore[no-untyped-call]
@@ -42,12 +44,17 @@ class Gate(VBox):
         return bool(self.is_open(self.session.home))
 
     def _shown(self) -> tuple[Any, ...]:
-        self.closed.value = f'<p role="status">{escape(self.why(self.session.home))}</p>'
-        parts = (self.before, self.form if self.opened else self.closed)
+        why = self.why(self.session.home)
+        self.closed.value = f'<p role="status">{escape(why)}</p>'
+        closed = self.instead or (self.closed if why else None)
+        parts = (self.before, self.form if self.opened else closed)
         return tuple(part for part in parts if part is not None)
 
     def _told(self, *_news: Any) -> None:
-        """Set the children only where they change, so that what is being typed keeps its place."""
+        self.look()
+
+    def look(self) -> None:
+        """Look whether it is open; set the children only where they change, so that what is typed keeps its place."""
         shown = self._shown()
         if shown != self.children:
             self.children = shown

@@ -33,7 +33,8 @@ class FieldSpec:
     """One field of a form: where its value is (`path`), how it is asked, and the limits (SI) it keeps.
 
     `options(home)` gives choices that follow the home (its rooms, say); `choices` are the fixed ones.
-    A tick with `words` puts these words in the list at `path`; the other words there are left alone.
+    A tick with `words` puts these words in the list at `path`; the other words there are left alone. `more` is folded
+    behind "More"; the next result waits for what is `needed`. `default` is what it begins with.
     """
 
     path: FieldPath
@@ -51,6 +52,9 @@ class FieldSpec:
     holds: Holds = "str"
     words: tuple[str, ...] = ()
     blank: str = "not answered yet"
+    more: bool = False
+    needed: bool = False
+    default: Any = None
 
     @property
     def unit(self) -> str:
@@ -79,11 +83,19 @@ class FieldSpec:
 
 @dataclass(frozen=True)
 class FormSpec:
-    """A form of groups of fields; `groups` are (legend, fields), the legend may be ""."""
+    """A form of groups of fields; `groups` are (legend, fields), the legend may be "".
+
+    `more` says what the fields behind "More" would improve. With `summed`, a form that lacks nothing begins folded
+    behind a line that says so; with `late` it always does. `line` takes the place of that line.
+    """
 
     title: str
     groups: tuple[tuple[str, tuple[FieldSpec, ...]], ...]
     intro: str = ""
+    more: str = ""
+    summed: bool = False
+    late: bool = False
+    line: str = ""
 
     @property
     def fields(self) -> tuple[FieldSpec, ...]:
@@ -125,7 +137,10 @@ class TableSpec:
     the edits that come with a new row because it cannot be without them. `whole(home)` gives the elements, in
     their order, with facts that they get from elsewhere: `keep` judges those, and so does `belongs(element, path)`,
     which says whether a row has that column at all. `inherits(element)` says from where, such as “From its type”; it
-    is shown with the fact in a cell that is blank ("" where there is nothing such).
+    is shown with the fact in a cell that is blank ("" where there is nothing such). `more` says what the columns
+    behind "More" would improve. With `summed`, a long list, or one that lacks nothing, begins folded behind a line
+    that says so; with `late` it always does. A list that is kept elsewhere (`listed_on`: the page's file, what it is
+    called) shows its rows' names as they are there; they come and go there.
     """
 
     title: str
@@ -142,6 +157,10 @@ class TableSpec:
     whole: Callable[[Any], Sequence[Any]] | None = None
     belongs: Callable[[Any, FieldPath], bool] | None = None
     inherits: Callable[[Any], str] = lambda _element: ""
+    more: str = ""
+    summed: bool = False
+    late: bool = False
+    listed_on: tuple[str, str] | None = None
 
 
 @dataclass(frozen=True)
@@ -224,6 +243,7 @@ def _field_of(info: FieldInfo, path: FieldPath, system: str) -> FieldSpec:
         share=Share(str(extra.get("share", Share.OWNER))),
         required=info.is_required() or (control in {"choice", "number"} and not _blank_allowed(info)),
         holds=holds,
+        default=None if info.is_required() else info.get_default(call_default_factory=True),
     )
 
 

@@ -7,11 +7,13 @@ from alarmlib.errors import AlarmProblem
 from alarmlib.model import Home
 from alarmlib.store import Edit, Session
 from alarmlib.widgets.engine import Engine, Extras, edits_at, sentence
+from alarmlib.widgets.folding import is_entered, is_missing, plural, said_of_rows
 from alarmlib.widgets.form import field_layout
 from alarmlib.widgets.spec import FieldPath, FieldSpec, Specs, TableSpec, spec_of
 from alarmlib.widgets.values import NotThereError, read_text, shown_text, value_at
 
 MOST_PASTED = 500  # rows in one paste
+MANY_ROWS = 8  # a longer list begins folded
 
 
 class TableForm(Engine):
@@ -31,8 +33,42 @@ class TableForm(Engine):
 
     def _layout(self) -> dict[str, Any]:
         columns = [field_layout(key, field) for key, field in self._by_key.items()]
-        table = {"columns": columns, "add_label": self.spec.add_label, "row_word": self.spec.row_word}
-        return {"intro": self.spec.intro, "table": table}
+        spec, there = self.spec, self.spec.listed_on
+        table = {
+            "columns": columns,
+            "add_label": spec.add_label,
+            "row_word": spec.row_word,
+            "there": there and {"page": there[0], "title": there[1]},
+        }
+        base = "/".join(spec.path)
+        return {"intro": spec.intro, "table": table, "more": spec.more, "summed": spec.summed, "base": base}
+
+    def _folding(self, values: Mapping[str, Any]) -> dict[str, Any]:
+        """A list that is long, or lacks nothing, begins folded."""
+        rows = self._row_ids()
+        filled, missing = dict.fromkeys(rows, 0), dict.fromkeys(rows, False)
+        inherited = self._inherited()
+        for key, value in values.items():
+            row, _, column = key.partition("/")
+            field = self._by_key[column]
+            filled[row] += field.more and is_entered(field, value)
+            missing[row] |= key not in inherited and is_missing(field, value)
+        names = {str(each.id): self._name(each) for each in self._elements()}
+        incomplete = [names[row] for row, lacks in missing.items() if lacks]
+        judged = any(field.needed for field in self.spec.columns)
+        line = (
+            said_of_rows(self.spec.row_word, len(names), incomplete if judged else None)
+            if names or self.spec.late
+            else ""
+        )
+        folded = self.spec.late or len(names) > MANY_ROWS or bool(names and judged and not incomplete)
+        named = names if self.spec.listed_on else {}
+        return {"line": line, "folded": folded, "filled": filled, "names": named}
+
+    def _name(self, element: Any) -> str:
+        """What a row is called: what the home calls it, else what its first cell holds."""
+        first = self.spec.columns[0]
+        return str(getattr(element, "name", "") or self._said(element, first))
 
     def _elements(self) -> list[Any]:
         """The elements that are shown, as `whole` gives them."""
@@ -101,6 +137,7 @@ class TableForm(Engine):
         return super()._asked(question)
 
     def _add(self) -> dict[str, Any]:
+        self._kept_here()
         new = self._new_row(set())
         name = new[self.spec.named_by]
         needed = self.spec.needs(self.session.home)
@@ -110,6 +147,12 @@ class TableForm(Engine):
         self._follow()
         count = len(self._row_ids())
         return {"row": name, "say": f"{self.spec.row_word.capitalize()} {count} is added."}
+
+    def _kept_here(self) -> None:
+        """Refuse to add or remove a row of a list that is kept on another page."""
+        if self.spec.listed_on:
+            word = plural(self.spec.row_word, 2).capitalize()
+            raise AlarmProblem(f"{word} are added and removed in {self.spec.listed_on[1]}.")
 
     def _something_to_choose(self, new: Mapping[str, Any]) -> None:
         """Refuse a row that must name something of which there is none yet."""
@@ -131,6 +174,7 @@ class TableForm(Engine):
         return {self.spec.named_by: free, **self.spec.blank(home)}
 
     def _remove(self, row: str) -> dict[str, Any]:
+        self._kept_here()
         rows = self._row_ids()
         if row not in rows:
             raise AlarmProblem("That row is gone already.")
@@ -155,6 +199,7 @@ class TableForm(Engine):
             if start + n < len(rows):
                 edits += self._cell_edits(rows[start + n], values)
             else:
+                self._kept_here()
                 new = _with(self._new_row(added), values)
                 name = str(new[self.spec.named_by])
                 added.add(name)

@@ -6,6 +6,7 @@ import { h } from "./elements.js";
 import { keepKeys } from "./keys.js";
 import { initialize } from "./moved.js";
 import { redrawn } from "./redrawn.js";
+import { askFor } from "./reveal.js";
 
 export function render({ model, el }) {
   const title = () => model.get("title");
@@ -20,7 +21,10 @@ export function render({ model, el }) {
   const box = h("section", { class: "alarm-page", "aria-label": title() }, drawing);
   for (const kind of ["keydown", "keyup", "keypress"]) box.addEventListener(kind, keepKeys);
 
-  const draw = () => redrawn(drawing, model.get("html"));
+  const draw = () => {
+    redrawn(drawing, model.get("html"));
+    askFor(drawing, [...drawing.querySelectorAll("a[data-field]")].map((link) => link.dataset.field));
+  };
   const date = () => {
     const late = model.get("late");
     if (late) box.prepend(veil);
@@ -50,6 +54,7 @@ export function render({ model, el }) {
   date();
   return () => {
     sight.disconnect();
+    askFor(drawing, []);
     model.off("change:html", redraw);
     model.off("change:late", date);
     model.off("change:title", name);

@@ -256,13 +256,13 @@ class Desk:
         """
         if window is None and not self.one.taken and set(more) <= {"width", "height"}:
             page = self.one.turn(path, **more)
-            page.locator(".alarm-form").first.wait_for()
+            page.locator(".alarm-form").first.wait_for(timeout=60_000)
             page.wait_for_function(ALL_RAN, timeout=60_000)
             page.evaluate(LAID_OUT)
             return page
         page = (window or self.context(**more)).new_page()
         page.goto(f"{self.lab.address}/doc/tree/{path}?token={self.lab.token}")
-        page.locator(".alarm-form").first.wait_for()
+        page.locator(".alarm-form").first.wait_for(timeout=60_000)
         return page
 
 
@@ -292,6 +292,28 @@ def desk(
     one_window.tidy(failed=request.node.stash.get(FAILED, False))
     lab.end_sessions()
     assert asked == []
+
+
+ALL_SHOWN = """() => window.jupyterapp.shell.currentWidget.content.widgets.every((cell) => cell.model.type !== 'code' ||
+  cell.model.outputs.toJSON().every((output) => !('application/vnd.jupyter.widget-view+json' in (output.data ?? {})) ||
+    cell.node.querySelector('fieldset, section, .alarm-gate, .alarm-rows')))"""
+UNFOLD = """() => {
+  const folded = () => [...document.querySelectorAll('.alarm-form button.fold[aria-expanded="false"]')]
+    .filter((button) => button.getClientRects().length);
+  for (let turn = 0; turn < 4 && folded().length; turn += 1) for (const button of folded()) button.click();
+  for (const part of document.querySelectorAll('.alarm-page details')) part.open = true;
+}"""
+
+
+@pytest.fixture
+def unfold() -> Callable[[Page], None]:
+    """Open every fold of the page by its button, once all is there: "Show", "More", what a view folds."""
+
+    def open_all(page: Page) -> None:
+        page.wait_for_function(ALL_SHOWN)
+        page.evaluate(UNFOLD)
+
+    return open_all
 
 
 class Hand:

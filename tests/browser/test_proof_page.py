@@ -17,15 +17,16 @@ TOO_WIDE = """() => [...document.querySelectorAll('.alarm-form, .alarm-form *, .
 THEME = "window.jupyterapp.commands.execute('apputils:change-theme', {{theme: 'JupyterLab {}'}})"
 
 
-def test_a_kept_proof_can_be_read_by_everybody(desk, hand_proof: Proof, grave) -> None:
+def test_a_kept_proof_can_be_read_by_everybody(desk, hand_proof: Proof, grave, unfold) -> None:
     """Table, pictures of how it fails and faults, in light, dark and on a narrow screen, with nothing grave for axe."""
     desk.lay_out(demo=True)
     keep(desk.file, load(desk.file), hand_proof)
     page = desk.open_whole(NAME)
+    unfold(page)
     for text in ("✖ breached", "▲ not settled", "✔ holds", "Case 1, step by step", "The repeater is dead."):
         expect(page.locator(".alarm-page").get_by_text(text).first).to_be_visible()
     expect(page.get_by_role("img", name="Case 1 on the plan: Upstairs")).to_be_visible()
-    counterexample = page.locator(".alarm-page summary").first
+    counterexample = page.locator(".alarm-page summary").filter(has_text="Case 1").first
     for visible in (False, True):
         counterexample.press("Enter")
         expect(page.get_by_text("Case 1, step by step")).to_be_visible(visible=visible)
@@ -54,12 +55,13 @@ def missed_window(document):
     return document
 
 
-def test_by_keyboard__an_assumption_the_run_and_how_it_fails(desk) -> None:
+def test_by_keyboard__an_assumption_the_run_and_how_it_fails(desk, unfold) -> None:
     """Nothing but keys: a tick, the run, then the table, how it fails and its picture; kept beside the home file."""
     desk.lay_out(demo=True)
     home = Home.model_validate(missed_window(desk.stored()))
     desk.file.write_bytes(text_of(home))
     page = desk.open_whole(NAME)
+    unfold(page)
     expect(
         page.locator(".alarm-page").get_by_text("OUT OF DATE").or_(page.get_by_text("never run")).first
     ).to_be_visible()
@@ -71,6 +73,7 @@ def test_by_keyboard__an_assumption_the_run_and_how_it_fails(desk) -> None:
     page.keyboard.press("Enter")
     expect(page.get_by_text("properties held for your home as it was then.")).to_be_visible(timeout=300_000)
     assert desk.stored()["proof"]["brings_ladder"] is True
+    unfold(page)
     expect(page.get_by_role("cell", name="✖ breached").first).to_be_visible()
     expect(page.get_by_role("cell", name="Study window").first).to_be_visible()
     expect(page.get_by_role("img", name="Case 1 over time")).to_be_visible()

@@ -5,7 +5,6 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from alarmlib.model import Home
 from alarmlib.store import Edit, Session
 
 pytestmark = pytest.mark.browser
@@ -26,10 +25,11 @@ def entry_delay(page: Page, seconds: str) -> None:
     box.press("Tab")
 
 
-def test_a_finding_appears_and_goes_without_running_the_page(desk) -> None:
+def test_a_finding_appears_and_goes_without_running_the_page(desk, unfold) -> None:
     """An entry delay that the rules do not allow: the finding is there at once, undone it is gone; one line says so."""
     desk.lay_out(demo=True)
     page = desk.open_whole("04_times")
+    unfold(page)
     times = view(page, TIMES)
     expect(times).not_to_contain_text(TOO_LONG)
     entry_delay(page, "600")
@@ -40,7 +40,7 @@ def test_a_finding_appears_and_goes_without_running_the_page(desk) -> None:
     expect(times).not_to_contain_text(TOO_LONG)
 
 
-def test_another_window_follows_without_focus(desk) -> None:
+def test_another_window_follows_without_focus(desk, unfold) -> None:
     """The start page, open beside it in a window of its own, tells what is open as soon as it changes elsewhere."""
     desk.lay_out(demo=True)
     start = desk.open_whole("00_start")
@@ -48,6 +48,7 @@ def test_another_window_follows_without_focus(desk) -> None:
     expect(tasks).to_contain_text(re.compile(r"0 findings that you must fix"))
     tasks.get_by_role("link", name="Times", exact=True).click(trial=True)  # nothing of the notebook lies over it
     page = desk.open_whole("04_times")
+    unfold(page)
     entry_delay(page, "600")
     expect(tasks).to_contain_text(re.compile(r"[1-9]\d* findings? that you must fix"), timeout=5_000)
 
@@ -74,10 +75,11 @@ def test_what_is_unfolded_stays_unfolded_and_the_keyboard_stays_where_it_was(des
     expect(part.locator("summary")).to_be_focused()
 
 
-def test_a_part_set_added_elsewhere_has_its_doors_at_once(desk) -> None:
+def test_a_part_set_added_elsewhere_has_its_doors_at_once(desk, unfold) -> None:
     """Its table appears under the others; the cursor stays in the box where it was."""
     desk.lay_out(demo=True)
     page = desk.open_whole("03_zones")
+    unfold(page)
     times = page.locator(".alarm-form input[type=text]").first
     times.scroll_into_view_if_needed()
     times.focus()
@@ -151,20 +153,16 @@ def test_a_form_hears_however_long_its_script_takes(desk) -> None:
 
 
 def test_a_row_stays_while_somebody_is_in_it(desk) -> None:
-    """An alarm becomes a contact by the keyboard: its row of the table of alarms goes once the keyboard has left it."""
-    desk.write(name="none.ipynb")
-    Session.new(
-        desk.file,
-        Home.model_validate(
-            {"devices": [{"id": f"alarm_{n}", "name": f"Alarm {n}", "kind": "smoke", "link": "own"} for n in (1, 2)]}
-        ),
+    """A study becomes a hall by the keyboard: its row of the table of studies goes once the keyboard has left it."""
+    table = (
+        'columns = fields_of(Room, ["name", "use"])\n'
+        'TableForm(session, TableSpec("Studies", ("site", "rooms"), columns, keep=lambda room: room.use != "hall"))'
     )
-    table = 'from alarmlib.pages.forms import build\nbuild(session, "hazard_devices")'
     page = desk.open(desk.write(table))
-    kind = page.get_by_label("Kind, device 1", exact=True)
+    kind = page.get_by_label("Used as, row 1", exact=True)
     kind.focus()
-    kind.select_option("contact")
+    kind.select_option("hall")
     expect(page.get_by_text("This is no longer in this list. It goes when you leave it.")).to_be_visible()
-    expect(page.get_by_label("Kind, device that goes", exact=True)).to_be_focused()
-    page.get_by_label("Device, device 1", exact=True).focus()
-    expect(page.get_by_label(re.compile("^Kind, device"))).to_have_count(1)
+    expect(page.get_by_label("Used as, row that goes", exact=True)).to_be_focused()
+    page.get_by_label("Room, row 1", exact=True).focus()
+    expect(page.get_by_label(re.compile("^Used as, row"))).to_have_count(1)

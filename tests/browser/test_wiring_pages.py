@@ -27,10 +27,12 @@ def pictures(page: Page, name: str) -> None:
 
 
 @pytest.mark.parametrize("name", [WIRING, SOUND])
-def test_it_can_be_read_by_everybody(desk: Any, grave: Any, name: str) -> None:
+def test_it_can_be_read_by_everybody(desk: Any, grave: Any, unfold: Any, name: str) -> None:
     """Forms and pictures of the demo home, in light, dark and on a narrow screen, nothing grave for axe."""
     desk.lay_out(demo=True)
     page = desk.open_whole(name)
+    assert grave(page, ".alarm-form", ".alarm-page") == []
+    unfold(page)
     title = {WIRING: "What the unit reads", SOUND: "At the pillows, doors closed"}[name]
     expect(page.get_by_role("img", name=title)).to_be_attached()
     assert grave(page, ".alarm-form", ".alarm-page") == []
@@ -49,10 +51,11 @@ def test_it_can_be_read_by_everybody(desk: Any, grave: Any, name: str) -> None:
     assert page.evaluate(TOO_WIDE) == []
 
 
-def test_filled_by_keyboard_and_judged(desk: Any) -> None:
+def test_filled_by_keyboard_and_judged(desk: Any, unfold: Any) -> None:
     """A battery without a rate, a conductor that is none, a level without its distance, a step ticked: all by keys."""
     desk.lay_out(demo=True)
     page = desk.open_whole(WIRING)
+    unfold(page)
     supply = page.get_by_role("group", name="Supply and standby battery")
     battery = supply.get_by_label("Rated capacity of the battery (Ah)", exact=True)
     for text in ("-3", "0", "lots"):

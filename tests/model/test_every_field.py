@@ -21,6 +21,8 @@ from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.device_types import entry_of
 from alarmlib.model.devices import DeviceEntry
+from alarmlib.pages.declaring import Group, List, Sheet
+from alarmlib.pages.tables import LISTS, SHEETS
 from alarmlib.store.upgrade_device_types import with_device_types
 
 ELEMENTS, BESIDE, VALUES = 6, 2, 6
@@ -105,6 +107,21 @@ def test_only_what_is_for_people_is_carried() -> None:
         (model,) = (each for each in models() if each.__name__ == name)
         assert "str" in str(model.model_fields[field].annotation)
         assert reason.endswith(".")
+
+
+def test_no_form_asks_what_nothing_uses() -> None:
+    """Each question of a form is one of the fields above; what is carried for people alone is never asked first."""
+    asked = [(form, group) for form in (*LISTS.values(), *SHEETS.values()) for group in groups_of(form)]
+    assert len(asked) > 60
+    for form, group in asked:
+        assert group.model in models(), group.model
+        carried = {name for name in group.names.split() if f"{group.model.__name__}.{name}" in CARRIED} - {"name"}
+        assert not form.essential or not carried & set(form.essential.split()), (form.title, carried)
+
+
+def groups_of(form: List | Sheet) -> Sequence[Group]:
+    """The groups of fields that a form asks."""
+    return form.groups if isinstance(form, Sheet) else form.columns
 
 
 def test_nothing_shows_where_nothing_changed() -> None:

@@ -40,7 +40,7 @@ def session(tmp_path: Any) -> Session:
 
 CASES = [
     ("sounders", "devices/siren/level_dba", ("devices", "siren", "level_at_m"), 3.0, "without its distance"),
-    ("pair_readings", "circuits/loop/cable", ("circuits", "loop", "cable"), "red, 22 AWG", "no known size"),
+    ("circuits", "circuits/loop/cable", ("circuits", "loop", "cable"), "red, 22 AWG", "no known size"),
     ("supply", "wiring/supply/standby_battery_ah", ("wiring", "supply", "rated_over_h"), 20.0, "over how many hours"),
 ]
 

@@ -145,7 +145,7 @@ def test_form__shows_every_value_it_holds(name: str, tmp_path: Path) -> None:
     assert session.home == before
 
 
-@pytest.mark.parametrize("name", LISTS)
+@pytest.mark.parametrize("name", [name for name, made in LISTS.items() if made.listed_on is None])
 def test_list__a_row_can_be_added_and_taken_away(name: str, tmp_path: Path) -> None:
     """A new row needs nothing typed first, and undo of it leaves the home as it was."""
     shutil.copyfile(DEMO, tmp_path / "home.json")

@@ -79,10 +79,9 @@ def test_opening_a_page_writes_nothing(session: Session) -> None:
 
 
 def test_pasted_rows_keep_what_is_in_a_part(session: Session) -> None:
-    """Two lines from a spreadsheet into a table of wireless devices: the second is a new row, its fact in its part."""
-    chosen(session, "hall/link", "wireless")
-    table = build(session, "wireless")
+    """Two lines from a spreadsheet into the table of types: the second is a new row, its fact in its part."""
+    table = build(session, "device_types")
     column = next(n for n, field in enumerate(table.spec.columns) if field.path == ("wireless", "check_in_s"))
-    table._asked({"kind": "paste", "row": "hall", "column": column, "text": "10 min\n20 min"})
-    radios = [device.wireless for device in session.home.devices if device.wireless is not None]
+    table._asked({"kind": "paste", "row": "corner", "column": column, "text": "10 min\n20 min"})
+    radios = [device.wireless for device in session.home.device_types if device.wireless is not None]
     assert [radio.check_in_s for radio in radios] == [600, 1200]

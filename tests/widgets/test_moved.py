@@ -83,7 +83,8 @@ def test_an_edit_sends_the_changed_field_of_each_form_that_shows_it(session: Ses
     session.apply([Edit(("devices", device.id, "name"), device.name, "Renamed")])
     moved = {name: line.moved[-1] for name, line in lines.items() if name in {"devices", "detection"}}
     field = {"values": {"keys": {f"{device.id}/name": {"all": "Renamed"}}, "gone": []}}
-    assert moved == {"devices": field, "detection": field}
+    named = {"folding": {"keys": {"names": {"keys": {device.id: {"all": "Renamed"}}, "gone": []}}, "gone": []}}
+    assert moved == {"devices": field, "detection": named}
     scene = lines["device_plan"].moved[-1]["scene"]["keys"]
     assert {name: list(part["things"]) for name, part in scene.items() if "things" in part} == {"devices": [device.id]}
     assert sum(len(json.dumps(message)) for line in lines.values() for message in line.sent) < 10_000
