@@ -73,7 +73,7 @@ def printed(question: Mapping[str, Any]) -> dict[str, str]:
     from alarmlib.pages.sheet import sheet
 
     cells = [(str(kind), str(text)) for kind, text in question["cells"]]
-    made = sheet(cells, open_home().refresh(), date.today().isoformat())
+    made = sheet(str(question["title"]), cells, open_home().refresh(), date.today().isoformat())
     if len(made.encode()) > MOST_DOWNLOAD_BYTES:
         raise AlarmProblem("This page is too large for one sheet. Print the record of page 11 instead.")
     return {"sheet": made}

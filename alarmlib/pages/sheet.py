@@ -29,37 +29,25 @@ NOTE = "This sheet is for the owner alone: it holds what a helper's copy of the 
 TO_TICK = "☐"
 _CALL = re.compile(r"pages\.(form|check|picture)\(\"(\w+)\"\)")
 _BUTTON = re.compile(r"<button\b.*?</button>", re.DOTALL)
-_HEADING = re.compile(r"^(#{1,2}) +(.+)$", re.MULTILINE)
+_HEADING = re.compile(r"^## +(.+)$", re.MULTILINE)
 
 PageCell = tuple[str, str]
 """A cell of the page: whether it is `markdown` or `code`, and its text."""
 
 
-def sheet(cells: Sequence[PageCell], home: Home, date: str) -> str:
+def sheet(title: str, cells: Sequence[PageCell], home: Home, date: str) -> str:
     """The sheet as one HTML file without scripts; `date` is the day as it is written on it."""
-    title, parts = "", [("sheet", "", [_html("note", (Text((NOTE,)),), say_of(home))])]
+    parts = [("sheet", "", [_html("note", (Text((NOTE,)),), say_of(home))])]
     calls = {found for kind, text in cells if kind == "code" for found in _CALL.findall(text)}
     if walk := walk_blocks(home, calls):
-        return written(
-            page_notebook(_title(cells), home.name, date, [("walk", "", [_html("walk", walk, say_of(home))])])
-        )
+        return written(page_notebook(title, home.name, date, [("walk", "", [_html("walk", walk, say_of(home))])]))
     for number, (kind, text) in enumerate(cells):
         if kind == "markdown":
-            for level, heading in _HEADING.findall(text):
-                title = heading if level == "#" and not title else title
-                if level == "##":
-                    parts.append((f"part-{number}", heading, []))
-            continue
+            parts += [(f"part-{number}-{at}", heading, []) for at, heading in enumerate(_HEADING.findall(text))]
         for call in _CALL.findall(text):
             parts[-1][2].extend(_told(shown_as(*call), home, f"cell-{number}", ("picture", "plan") in calls))
     filled = [part for part in parts if part[2]]
     return written(page_notebook(title, home.name, date, filled))
-
-
-def _title(cells: Sequence[PageCell]) -> str:
-    """The page's own heading."""
-    headings = (_HEADING.findall(text) for kind, text in cells if kind == "markdown")
-    return next((heading for found in headings for level, heading in found if level == "#"), "")
 
 
 def _told(shown: Any, home: Home, key: str, has_plan: bool) -> Iterator[str]:

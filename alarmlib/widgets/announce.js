@@ -24,6 +24,15 @@ function announcer() {
   return line;
 }
 
+/** Has a sentence read out, also one that was the last already. @param {string} text */
+export function speak(text) {
+  const line = announcer();
+  line.textContent = "";
+  requestAnimationFrame(() => {
+    if (!line.textContent) line.textContent = text;
+  });
+}
+
 /** @param {string} title */
 export function announce(title) {
   const line = announcer();

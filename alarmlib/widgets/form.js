@@ -1,6 +1,7 @@
 // @ts-check
 // The form on the page: fields in groups or in a table, buttons, files, and one line that says what is saved.
 
+import { speak } from "./announce.js";
 import { makeControl } from "./controls.js";
 import { h } from "./elements.js";
 import { Field } from "./field.js";
@@ -26,7 +27,7 @@ export class FormView {
     this.said = "";
     this.successor = null;
     this.link = new Link(model, () => this.redraw());
-    this.status = h("p", { role: "status", "aria-live": "polite" });
+    this.status = h("p", { role: "status", "aria-live": "off" }); // read out by the page's one line, not by forty
     this.busy = h("p", { class: "busy", "aria-hidden": "true" });
     this.build();
     this.listen();
@@ -328,7 +329,10 @@ export class FormView {
     if (this.link.late) {
       text = this.lateText;
     }
-    if (this.status.textContent !== text) this.status.textContent = text;
+    if (this.status.textContent !== text) {
+      this.status.textContent = text;
+      if (text) speak(text);
+    }
     this.busy.textContent = working && !text ? "Saving …" : "";
   }
 

@@ -103,6 +103,8 @@ def test_the_bar_tells_what_is_saved_and_undoes(desk, field) -> None:
     field(page, "Ceiling height (m)").press("Tab")
     expect(saved).to_have_text("Saved")
     assert desk.hall["ceiling_m"] == 2.6
+    expect(page.locator("#alarm-announcer")).to_have_text("✓ Saved.")
+    expect(page.locator(".alarm-form [role=status]")).to_have_attribute("aria-live", "off")  # one line reads it out
     field(page, "Floor area (m²)").fill("none")
     field(page, "Floor area (m²)").press("Tab")
     expect(saved).to_have_text("Not saved: look at the marked field")
@@ -123,6 +125,31 @@ def test_the_bar_tells_what_is_saved_and_undoes(desk, field) -> None:
     expect(saved).to_have_text("Python has stopped")
     press(page, "Run this page again")
     expect(saved).to_have_text("Saved")
+
+
+def test_help_the_notebooks_tools_and_the_sheet(desk, field, grave) -> None:
+    """Help is a dialog that Escape closes; its switch brings Jupyter's bars, and takes them; Print opens a sheet."""
+    page = two_pages(desk)
+    press(page, "Help")
+    dialog = page.get_by_role("dialog")
+    expect(dialog).to_contain_text(str(desk.file))
+    assert grave(page, ".alarmlib-help") == []
+    page.keyboard.press("Escape")
+    expect(dialog).to_have_count(0)
+    expect(bar(page).get_by_role("button", name="Help")).to_be_focused()
+    for shown in (True, False):
+        bar(page).get_by_role("button", name="Help").press("Enter")
+        dialog.get_by_role("switch").press("Space")
+        page.keyboard.press("Escape")
+        expect(page.locator("#jp-menu-panel")).to_be_visible(visible=shown)
+        expect(page.locator(".jp-NotebookPanel-toolbar")).to_be_visible(visible=shown)
+        assert page.evaluate("localStorage.getItem('alarmlib:notebook-tools')") == ("shown" if shown else "hidden")
+    with page.context.expect_page() as opened:
+        press(page, "Print")
+    sheet = opened.value
+    expect(sheet.get_by_role("heading", name="1_first", level=1)).to_be_visible()
+    expect(sheet.get_by_text("for the owner alone")).to_be_visible()
+    assert grave(sheet) == []
 
 
 def test_the_bar_for_everybody(desk, grave) -> None:

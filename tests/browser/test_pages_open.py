@@ -87,7 +87,9 @@ def test_other_pages_stay_still(
     ).to_be_visible()
     page.wait_for_timeout(1500)
     expect(page.locator(".jp-OutputArea-output")).to_have_count(0)
-    expect(page.locator(".alarmlib-page")).to_have_count(0)
+    expect(page.locator(".alarmlib-page, .alarmlib-bar")).to_have_count(0)
+    for bar in ("#jp-menu-panel", ".jp-NotebookPanel-toolbar", "#jp-bottom-panel"):  # Jupyter's own are as ever
+        expect(page.locator(bar)).to_be_visible()
 
 
 def test_a_turned_page_saves_and_ends_its_kernel(

@@ -29,7 +29,7 @@ def sheet_of(name: str) -> tuple[str, list[object]]:
     """The page's sheet once its cells have run; and what the cells show, which lives as long as it is held."""
     cells = cells_of(name)
     shown = [getattr(pages, kind)(word) for _, text in cells for kind, word in CALL.findall(text)]
-    told = answer({"kind": "sheet", "cells": cells})
+    told = answer({"kind": "sheet", "title": cells[0][1].splitlines()[0].strip("# "), "cells": cells})
     assert "error" not in told, told
     return told["sheet"], shown
 
@@ -107,7 +107,8 @@ def test_an_empty_list_has_rows_to_write_in(tmp_path: Path, monkeypatch: pytest.
 
 def test_a_cell_that_has_not_run_is_left_out(demo: Path) -> None:
     """The page was just opened: its title and headings are there, and no error."""
-    told = answer({"kind": "sheet", "cells": [["markdown", "# Zones\n\n## Areas"], ["code", 'pages.form("nothing")']]})
+    cells = [["markdown", "# Zones\n\n## Areas"], ["code", 'pages.form("nothing")']]
+    told = answer({"kind": "sheet", "title": "Zones", "cells": cells})
     assert "<h1>Zones</h1>" in told["sheet"]
 
 

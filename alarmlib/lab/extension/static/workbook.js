@@ -96,7 +96,7 @@ export class Workbook {
     };
     return {
       undo: () => asked({ kind: "undo" }),
-      print: () => showSheet(panel, asked),
+      print: () => showSheet(panel, this.bars.get(panel).title, asked),
       help: () => this.help(panel),
       turn: (path) => this.turning.go(panel, path),
       again: () => this.runAgain(panel),
