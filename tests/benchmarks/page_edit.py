@@ -6,6 +6,7 @@ Beside it a bare round trip of the same kernel, asked of the page in turn with t
 import json
 import random
 import re
+import socket
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -17,7 +18,6 @@ from measure import DEMO, Effort, Line, percentile, test_module
 
 from alarmlib.lab.open import prepare
 
-PORT = 8933
 AIM_MS = 300
 VIEW = "Findings about detectors"
 DEVICE = "Living room motion detector"  # the demo home's findings name it
@@ -159,6 +159,13 @@ def timings(shown: Any, edits: int) -> tuple[list[dict[str, float]], list[float]
     return taken, bare
 
 
+def free_port() -> int:
+    """A port on which nothing answers."""
+    with socket.socket() as asked:
+        asked.bind(("127.0.0.1", 0))
+        return int(asked.getsockname()[1])
+
+
 @contextmanager
 def page() -> Iterator[Any]:
     """Page 02 of the demo home as its reader sees it, each cell of it run."""
@@ -167,7 +174,7 @@ def page() -> Iterator[Any]:
     pictures = test_module("pictures.py")
     with tempfile.TemporaryDirectory(prefix="alarm-edits-") as place, sync_playwright() as driver:
         folder = prepare(Path(place) / "home", DEMO)
-        with pictures.served(folder, PORT, "--LabApp.expose_app_in_browser=True") as where:
+        with pictures.served(folder, free_port(), "--LabApp.expose_app_in_browser=True") as where:
             base, query = where.split("?")
             browser = pictures.chromium(driver)
             shown = browser.new_page(viewport={"width": 1366, "height": 768})
