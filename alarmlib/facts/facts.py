@@ -83,6 +83,7 @@ class Facts:
         copied = type(self)(self.home, self.today_now)
         copied._turn, copied._wanted = self._turn, dict(self._wanted)
         copied._parts, copied._kept = dict(self._parts), dict(self._kept)
+        copied.look = self.look
         return copied
 
     def __reduce__(self) -> tuple[Any, ...]:

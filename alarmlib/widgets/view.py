@@ -49,6 +49,7 @@ class View(Moving):
         self.session, self.drawn = session, drawn
         self.text, self.taken_s, self.slow = "", 0.0, False
         self.in_sight = False
+        self._last_s = 0.0  # of its last turn: a single edit that moves much says little of the next
         self._given_way: tuple[Home | None, float] = (None, 0.0)  # seconds spent on that home before it gave way
         self._drawing = threading.RLock()  # the thread that follows the home, and the one that hears a button
         self.shown: Home | None = None
@@ -103,4 +104,5 @@ class View(Moving):
             self.late = True
             return
         taken_s = self.redraw()
-        self.taken_s, self.slow = max(taken_s, FORGETS * self.taken_s), taken_s > SLOW_S
+        self.taken_s = max(min(taken_s, self._last_s), FORGETS * self.taken_s)
+        self._last_s, self.slow = taken_s, taken_s > SLOW_S

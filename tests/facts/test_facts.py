@@ -279,6 +279,8 @@ def test_work_that_gives_way_is_taken_up_again() -> None:
     facts.ask(named)
     with pytest.raises(KeyboardInterrupt):
         facts.ask(sentence, "!")
+    with pytest.raises(KeyboardInterrupt):
+        facts.fork().ask(sentence, "?")
     assert RAN == ["named"]
     facts.look = RAN.clear
     assert facts.ask(sentence, "!") == "long!"
