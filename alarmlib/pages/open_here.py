@@ -9,6 +9,7 @@ from alarmlib.checks.ranking import Gap, accepted, ranked
 from alarmlib.facts import Facts
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
+from alarmlib.pages import places
 from alarmlib.pages.assessed import assessed, facts_of
 from alarmlib.pages.proved import kept_here
 from alarmlib.record.blocks import Block, Causes, Findings, Folded, Subheading, Text
@@ -23,7 +24,7 @@ def next_blocks(home: Home) -> tuple[Block, ...]:
         return (Text(("What to fix first is told here once you have entered rooms.",)),)
     gaps = ranked(assessed(home).findings, touched(kept_here(home)))
     with facts_of(home) as facts:
-        return step_blocks(_context(home, facts), gaps, page_of_field)
+        return step_blocks(_context(home, facts), gaps, places.page_of)
 
 
 def open_blocks(home: Home, page: str = "") -> tuple[Block, ...]:
@@ -34,7 +35,7 @@ def open_blocks(home: Home, page: str = "") -> tuple[Block, ...]:
     everything = ranked(told, touched(kept_here(home)))
     here = _of_page(everything, page)
     with facts_of(home) as facts:
-        steps = step_blocks(_context(home, facts), here, page_of_field)
+        steps = step_blocks(_context(home, facts), here, places.page_of)
     blocks: list[Block] = [Findings(rules)] if rules else []
     blocks += [Subheading("Do this next"), *steps] if here else steps
     rest = (*here[MOST:], *_of_page(accepted(told), page))
@@ -63,11 +64,6 @@ def _elsewhere(count: int) -> str:
 
 def _context(home: Home, facts: Facts) -> Context:
     return Context(home, assessed(home), Share.OWNER, "", kept=kept_here(home), facts=facts)
-
-
-def page_of_field(_path: str) -> str | None:
-    """The page on which a field is entered, by its path in the home joined by "/"; None where there is none."""
-    return None
 
 
 OPEN_ON = {f"open_{page[:2]}": page for page in PAGES if page != "00_start"}

@@ -11,6 +11,7 @@ from alarmlib.pages.answers import answer_and_blocks
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.open_here import OPEN_ON, next_blocks, open_blocks
 from alarmlib.pages.pictures import FOLDED, blocks_html
+from alarmlib.pages.places import page_of as page_of_path
 from alarmlib.record.blocks import Causes, ToldSteps
 from alarmlib.rules import say_of
 from alarmlib.store import load
@@ -44,6 +45,7 @@ def test_what_to_do_next_is_five_causes_at_most_with_the_page_of_each(demo: Home
     steps = next(block for block in next_blocks(demo) if isinstance(block, ToldSteps))
     assert len(steps.steps) == 5
     assert all(step.page in {"00_start", *OPEN_ON.values()} for step in steps.steps)
+    assert all(step.field and page_of_path(step.field) == step.page for step in steps.steps)
     assert "once you have entered rooms" in answer_and_blocks(Home(), "next")[0]
 
 
