@@ -1,5 +1,6 @@
 """The cautions of a step on its page: one tick for them all, and what the tick opens."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from alarmlib.checks.cautions import STEPS, before
@@ -11,7 +12,16 @@ from alarmlib.widgets.gate import Gate
 from alarmlib.widgets.spec import FieldSpec, FormSpec
 
 TICK = "I have read this"
+READ = "You have read these cautions."
 APART = frozenset({"short_path", "test_plan"})  # steps whose cautions are a cell of their own
+
+
+class CautionForm(Form):
+    """Cautions with their tick; once they are read, the page opens with one line in their place."""
+
+    def _folding(self, values: Mapping[str, Any]) -> dict[str, Any]:
+        read = all(values.values())
+        return {**super()._folding(values), "line": READ if read else "", "folded": read}
 
 
 def caution_form(session: Session, cell: str) -> Form:
@@ -20,7 +30,7 @@ def caution_form(session: Session, cell: str) -> Form:
     words = tuple(advice.id for advice in advices)
     tick = FieldSpec(("cautions_read",), TICK, control="tick", holds="bool", words=words)
     intro = "\n".join(f"⚠ {advice.text}" for advice in advices)
-    return Form(session, FormSpec(STEPS[cell].title, (("", (tick,)),), intro), Extras())
+    return CautionForm(session, FormSpec(STEPS[cell].title, (("", (tick,)),), intro, summed=True), Extras())
 
 
 def gated(session: Session, cell: str, form: Any) -> Any:

@@ -1,4 +1,4 @@
-"""The forms of the start page that are folded until somebody wants them."""
+"""The forms of a page that are folded until somebody wants them."""
 
 from typing import Any
 
@@ -10,6 +10,17 @@ FOLDED = {
     "saves": "The list of earlier saves",
     "inherited_ticks": "What to end and change first",
     "found": "What you found",
+    "room_facts": "What each room holds: heaters, draughts, water, alarms",
+    "furniture": "Furniture that blocks a walk or a view",
+    "opening_facts": "More about each way in: size, glass, escape",
+    "openings_csv": "Ways in from a spreadsheet",
+    "absence": "How often nobody is at home",
+    "plan": "Draw the plan",
+    "walks": "Enter the seconds of each walk",
+    "habits": "Change a habit",
+    "habit_steps": "Change the steps of a habit",
+    "tests_csv": "Tests from a spreadsheet",
+    "upkeep": "Maintenance diary",
 }
 """What the button over each of them says, by the form's name."""
 

@@ -75,6 +75,8 @@ HOME_SHEETS: dict[str, Sheet] = {
     "card": Sheet(
         Heading.CARD.text,
         (Group("", Site, "build_band tenure attached_garage fuel_appliances stop_tap breaker", ("site",)),),
+        essential="attached_garage fuel_appliances",
+        more="With these you are told what to ask first, and what to turn off in an emergency.",
     ),
 }
 
@@ -85,18 +87,21 @@ HOME_LISTS: dict[str, List] = {
         columns(Storey, "name level height_m"),
         "storey",
         blank=lambda _home: {"name": ""},
+        essential="name level",
+        more="With its height the way up the stairs is worked out.",
     ),
     "rooms": List(
         "Rooms",
         ("site", "rooms"),
         columns(
             Room,
-            "name storey use outline floor_area_m2 ceiling_m ceiling area guarded sleeps_here",
+            "name storey use sleeps_here outline floor_area_m2 ceiling_m ceiling area guarded",
         ),
         "room",
         blank=_blank_room,
         needs=_storey_of_first_room,
-        intro="An outline is a rectangle, such as 4.2 x 3.1 at 0, 0, or the room's corners. You may leave it out.",
+        essential="name storey use sleeps_here",
+        more="An outline gives you a plan with walks. It is a rectangle, such as 4.2 x 3.1 at 0, 0, or its corners.",
     ),
     "room_facts": List(
         "What each room holds",
@@ -108,8 +113,7 @@ HOME_LISTS: dict[str, List] = {
             "valuables_seen note",
         ),
         "room",
-        blank=_blank_room,
-        needs=_storey_of_first_room,
+        listed_on=("", "“Rooms” above"),
     ),
     "openings": List(
         "Ways in",
@@ -117,6 +121,8 @@ HOME_LISTS: dict[str, List] = {
         columns(Opening, "name room kind reach entry_exit kept_open lock by_day by_night to_do"),
         "way in",
         blank=_room_of,
+        essential="name room kind reach entry_exit",
+        more="What you saw of its lock goes onto your to-do list.",
     ),
     "opening_facts": List(
         "Ways in: more about each",
@@ -127,7 +133,7 @@ HOME_LISTS: dict[str, List] = {
             "escape_way opens_without_key left_bare_because note",
         ),
         "way in",
-        blank=_room_of,
+        listed_on=("", "“Ways in” above"),
     ),
     "passages": List(
         "Inside doorways and stairs",
@@ -138,6 +144,8 @@ HOME_LISTS: dict[str, List] = {
         ),
         "passage",
         blank=lambda home: {"first": first(_ROOMS)(home), "second": (_ROOMS(home) or [("", "")])[-1][0]},
+        essential="first second kind",
+        more="With these walking times are worked out closely.",
     ),
     "furniture": List(
         "Furniture that blocks a walk or a view",
@@ -152,6 +160,7 @@ HOME_LISTS: dict[str, List] = {
         columns(Fixture, "name room kind at radius_m"),
         "fixture",
         blank=_room_of,
+        late=True,
     ),
     "found": List(
         "What was found in the walls",

@@ -8,7 +8,7 @@ HOUSEHOLD_SHEETS: dict[str, Sheet] = {
     "absence": Sheet(
         "How often nobody is at home",
         (Group("", Household, "empty long_winter_absence", ("household",)),),
-        intro="Choose a band. Do not write dates in this file.",
+        intro="A home that is empty for long needs somebody who looks in. Choose a band. Do not write dates.",
     ),
 }
 
@@ -18,22 +18,28 @@ HOUSEHOLD_LISTS: dict[str, List] = {
         ("household", "people"),
         columns(
             Person,
-            "role age slow carries speed_m_s unlock_s keying_s entries_a_week can_unset fob user_slot sleeps_in "
-            "deep_sleeper hard_of_hearing needs_help_out trained_on note",
+            "role age slow can_unset sleeps_in deep_sleeper hard_of_hearing carries speed_m_s unlock_s keying_s "
+            "entries_a_week fob user_slot needs_help_out trained_on note",
             fob=c.fobs,
         ),
         "person",
         blank=lambda _home: {"role": ""},
+        essential="role age can_unset sleeps_in",
+        more="These make the delays yours, and show who may not wake or needs help.",
+        may_be_blank="sleeps_in",
     ),
     "pets": List(
         "Pets",
         ("household", "pets"),
         columns(
             Pet,
-            "kind mass_kg reaches_m free_in_day free_in_night free_when_empty",
+            "kind reaches_m free_when_empty free_in_night free_in_day mass_kg",
         ),
         "pet",
         blank=lambda _home: {"kind": ""},
+        essential="kind reaches_m free_when_empty free_in_night",
+        more="Detectors that ignore pets do so up to a weight.",
+        may_be_blank="free_when_empty free_in_night",
     ),
     "visitors": List(
         "Visitors who come in",
@@ -41,6 +47,9 @@ HOUSEHOLD_LISTS: dict[str, List] = {
         columns(Visitor, "role door often can_unset user_slot trained_on"),
         "visitor",
         blank=lambda _home: {"role": ""},
+        essential="role door can_unset",
+        more="These go onto the family's card.",
+        may_be_blank="door",
     ),
     "walks": List(
         "Walks by stopwatch",
@@ -59,6 +68,9 @@ HOUSEHOLD_LISTS: dict[str, List] = {
         ),
         "habit",
         blank=lambda _home: {"name": ""},
+        essential="name who times_a_week expected",
+        more="Where and how it begins. A habit that you chose above has these filled in.",
+        may_be_blank="who",
     ),
 }
 

@@ -34,6 +34,8 @@ LOG_LISTS: dict[str, List] = {
         columns(MessagePath, "name kind boxes works_without_mains failure_reported"),
         "path",
         blank=lambda _home: {"name": ""},
+        essential="name kind works_without_mains",
+        more="These show which box stops a message, and whether you would hear of it.",
     ),
     "responders": List(
         "Who is told",
@@ -41,6 +43,8 @@ LOG_LISTS: dict[str, List] = {
         columns(Responder, "role lives_here minutes_away holds_key can_unset agreed does"),
         "person told",
         blank=lambda _home: {"role": ""},
+        essential="role holds_key can_unset agreed",
+        more="These show how long it takes until somebody is there.",
     ),
     "messages": List(
         "Messages",
@@ -48,6 +52,9 @@ LOG_LISTS: dict[str, List] = {
         columns(Message, "event to paths wait_s"),
         "message",
         blank=lambda _home: {"event": "burglary"},
+        essential="event to paths",
+        intro="In a fire, everybody leaves first. Call from outside.",
+        more="A message that waits can still be called back.",
     ),
     "change_prices": List(
         "What another change costs",
@@ -67,7 +74,10 @@ LOG_LISTS: dict[str, List] = {
             retest_of=c.tests,
         ),
         "test",
+        essential="on device kind seen",
+        more="These tell a device that failed from one that slept, and what you put right.",
+        may_be_blank="device",
     ),
-    "events": List("Event diary", ("log", "events"), columns(Event, "on zone cause changed"), "event"),
+    "events": List("Event diary", ("log", "events"), columns(Event, "on zone cause changed"), "event", late=True),
     "upkeep": List("Maintenance diary", ("log", "upkeep"), columns(Upkeep, "on done device"), "line"),
 }

@@ -10,12 +10,12 @@ from alarmlib.widgets.survey_sheet import SurveySheet
 
 def round_sheet(session: Session) -> SurveySheet:
     """What is looked at outside, before long absences and with the neighbours."""
-    return SurveySheet(session, "Your round", lambda heading: heading is not Heading.HAZARDS, _watched())
+    return SurveySheet(session, "Points of your round", lambda heading: heading is not Heading.HAZARDS, _watched())
 
 
 def hazard_sheet(session: Session) -> SurveySheet:
     """What is looked at for fire, gas, water and frost."""
-    return SurveySheet(session, Heading.HAZARDS.text, lambda heading: heading is Heading.HAZARDS, _watched())
+    return SurveySheet(session, "Points to look at", lambda heading: heading is Heading.HAZARDS, _watched())
 
 
 def _watched() -> Extras:

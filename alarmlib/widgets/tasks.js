@@ -23,7 +23,8 @@ export function goToForm(title) {
   const form = formOf(title);
   if (!form) return false;
   form.scrollIntoView({ block: "start" });
-  const first = form.querySelector("h3[tabindex], input, select, textarea, button");
+  const first = [...form.querySelectorAll("h3[tabindex], input, select, textarea, button")]
+    .find((each) => each.getClientRects().length);
   if (first instanceof HTMLElement) first.focus({ preventScroll: true });
   return true;
 }

@@ -298,7 +298,8 @@ ALL_SHOWN = """() => window.jupyterapp.shell.currentWidget.content.widgets.every
   cell.model.outputs.toJSON().every((output) => !('application/vnd.jupyter.widget-view+json' in (output.data ?? {})) ||
     cell.node.querySelector('fieldset, section, .alarm-gate, .alarm-rows')))"""
 UNFOLD = """() => {
-  const folded = () => [...document.querySelectorAll('.alarm-form button.fold[aria-expanded="false"]')]
+  const closed = ':is(.alarm-form, .alarm-fold) button.fold[aria-expanded="false"]';
+  const folded = () => [...document.querySelectorAll(closed)]
     .filter((button) => button.getClientRects().length);
   for (let turn = 0; turn < 4 && folded().length; turn += 1) for (const button of folded()) button.click();
   for (const part of document.querySelectorAll('.alarm-page details')) part.open = true;

@@ -17,7 +17,7 @@ answered(session, "habits")
 """
 
 
-def test_a_template_is_added_played_and_undone(desk: Any, grave: Any) -> None:
+def test_a_template_is_added_played_and_undone(desk: Any, grave: Any, unfold: Any) -> None:
     """The button goes, the habit's line comes with where it leads; undo brings back the button."""
     desk.lay_out(demo=True)
     before = desk.stored()["household"]["habits"]
@@ -25,7 +25,7 @@ def test_a_template_is_added_played_and_undone(desk: Any, grave: Any) -> None:
     offer = page.get_by_role("button", name="Coming home: Garage door", exact=True)
     offer.press("Enter")
     expect(page.get_by_text(f"All {len(before) + 1} habits lead where they should.")).to_be_visible()
-    page.locator("summary", has_text="Your habits, each played once").press("Enter")
+    unfold(page)
     row = page.get_by_role("row", name="Grandparent comes home: Garage door")
     expect(row).to_contain_text("Grandparent opens Garage door, walks to Utility room keypad and unsets the alarm")
     expect(row).to_contain_text("Yes, 7 s to spare")
@@ -35,5 +35,6 @@ def test_a_template_is_added_played_and_undone(desk: Any, grave: Any) -> None:
     assert grave(page, ".alarm-form", ".alarm-page") == []
     page.locator(".alarm-form").get_by_role("button", name="Undo the last change").press("Enter")
     expect(row).to_have_count(0)
+    expect(page.get_by_text(f"All {len(before)} habits lead where they should.")).to_be_visible()
     expect(offer).to_be_visible()
     assert desk.stored()["household"]["habits"] == before

@@ -25,15 +25,20 @@ def add(session: Session, name: str) -> dict[str, Any]:
     return answers[0]
 
 
-@pytest.mark.parametrize("name", ["rooms", "room_facts"])
-def test_a_room_before_any_storey_brings_a_ground_floor(blank: Session, name: str) -> None:
-    assert add(blank, name)["ok"]
+def test_a_room_before_any_storey_brings_a_ground_floor(blank: Session) -> None:
+    assert add(blank, "rooms")["ok"]
     assert [(each.name, each.level) for each in blank.home.site.storeys] == [("Ground floor", 0)]
-    assert add(blank, name)["ok"]
+    assert add(blank, "rooms")["ok"]
     assert [room.storey for room in blank.home.site.rooms] == [blank.home.site.storeys[0].id] * 2
     blank.undo()
     blank.undo()
     assert (blank.home.site.storeys, blank.home.site.rooms) == ((), ())
+
+
+@pytest.mark.parametrize(("name", "where"), [("room_facts", "Rooms"), ("opening_facts", "Ways in")])
+def test_a_row_comes_and_goes_in_its_own_list(blank: Session, name: str, where: str) -> None:
+    """The further facts of a room or way in are asked of those that are there, which are named and not asked again."""
+    assert add(blank, name)["error"] == f"{where} are added and removed in “{where}” above."
 
 
 def test_a_room_takes_the_first_storey_there_is(blank: Session) -> None:
