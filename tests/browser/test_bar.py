@@ -13,6 +13,11 @@ BUTTONS = ("Undo", "Next", "Help", "Print")  # of a first page, which has no way
 AT = "() => { const at = document.activeElement; return `${at.tagName} ${at.textContent || at.name || ''}`.trim(); }"
 CELLS = "() => window.jupyterapp.shell.currentWidget.content.model.cells.length"
 DIRTY = "() => window.jupyterapp.status.isDirty"
+ASKS = """() => {
+  const leave = new Event('beforeunload', { cancelable: true });
+  window.dispatchEvent(leave);
+  return leave.defaultPrevented;
+}"""
 SETUP = "from alarmlib import pages\npages.setup()"
 TALL = """
 from IPython.display import HTML, display
@@ -108,9 +113,11 @@ def test_the_bar_tells_what_is_saved_and_undoes(desk, field) -> None:
     field(page, "Floor area (m²)").fill("none")
     field(page, "Floor area (m²)").press("Tab")
     expect(saved).to_have_text("Not saved: look at the marked field")
+    assert page.evaluate(ASKS)  # what is not saved would be lost with the window
     field(page, "Floor area (m²)").fill("")
     field(page, "Floor area (m²)").press("Tab")
     expect(saved).to_have_text("Saved")
+    assert not page.evaluate(ASKS)
     press(page, "Undo")
     said = bar(page).locator(".said")
     expect(said).to_have_text("Undone. “Rooms, Hall, Ceiling height” is again: 2.4 m.")

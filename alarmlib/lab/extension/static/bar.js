@@ -5,6 +5,8 @@ import { SAVED, savedState } from "./around.js";
 
 const ANNOUNCER = "alarm-announcer"; // the one line of a page that is read out; the forms speak through it too
 const FIRST_FIELD = ["input", "select", "textarea", "button"].map((kind) => `.alarm-form ${kind}:not([disabled])`).join();
+const BUSY = "One moment: Python is busy.";
+const BUSY_MS = 1500;
 const UNSAVED = ".alarm-form[data-unsaved]";
 
 /** An element with its attributes and children. @param {string} name @param {Record<string, string>} attributes */
@@ -79,7 +81,9 @@ export class Bar {
   /** What a deed came to is said under the bar until something else is said, or its reader closes it. */
   async ask(deed) {
     this.say("");
+    const waits = setTimeout(() => this.say(BUSY), BUSY_MS);
     const answer = await deed();
+    clearTimeout(waits);
     this.say(answer.error ? `✗ ${answer.error}` : answer.say ?? "");
   }
 
