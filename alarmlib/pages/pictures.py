@@ -82,7 +82,9 @@ def proof_html(home: Home, name: str) -> str:
 
 
 def first_sight_html(name: str, blocks: Sequence[Block], say: Say) -> str:
-    """The verdict and what is open; the rest folded below it."""
+    """The verdict and what is open; the rest folded below it. What is read once is folded whole."""
+    if name in FOLDED:
+        return blocks_html(name, blocks, say)
     shown, rest = split(counted(blocks))
     told = blocks_html(name, shown, say)
     return told + (_folded(say(called(rest)), blocks_html(f"{name}-rest", rest, say), False) if rest else "")

@@ -10,7 +10,7 @@ from alarmlib.model import Home
 from alarmlib.pages.answers import answer_and_blocks
 from alarmlib.pages.assessed import assessed
 from alarmlib.pages.open_here import OPEN_ON, next_blocks, open_blocks
-from alarmlib.pages.pictures import FOLDED, blocks_html
+from alarmlib.pages.pictures import FOLDED, first_sight_html
 from alarmlib.pages.places import page_of as page_of_path
 from alarmlib.record.blocks import Causes, ToldSteps
 from alarmlib.rules import say_of
@@ -52,7 +52,7 @@ def test_what_to_do_next_is_five_causes_at_most_with_the_page_of_each(demo: Home
 @pytest.mark.parametrize("name", [name.removeprefix("answer-") for name in FOLDED])
 def test_a_long_answer_that_is_read_once_is_behind_one_line(demo: Home, name: str) -> None:
     """Page 11 is read from its first screen."""
-    html = blocks_html(f"answer-{name}", answer_and_blocks(demo, name)[1], say_of(demo))
+    html = first_sight_html(f"answer-{name}", answer_and_blocks(demo, name)[1], say_of(demo))
     assert html.startswith("<details><summary>Show the ")
     assert html.endswith("</details>")
-    assert "<details open" not in html[:20]
+    assert "more lines</summary>" not in html
