@@ -68,7 +68,7 @@ def served(folder: Path, port: int, *words: str) -> Iterator[str]:
         yield address(folder)
     finally:
         server.terminate()
-        server.wait(20)
+        server.wait(120)  # a busy machine ends its kernels one by one
         end_run(run)
 
 

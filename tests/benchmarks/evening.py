@@ -28,6 +28,7 @@ from alarmlib.model import Home
 from alarmlib.proof.prove import QUICK, Asked, prove
 from alarmlib.proof.report.readiness import NotReady
 from alarmlib.proof.report.verdicts import ProofVerdict
+from alarmlib.rules import say_of
 
 PORT = 8942
 MOST_QUESTIONS = 40
@@ -49,6 +50,7 @@ FIELDS = """() => {
   }
   return found;
 }"""
+CHIP = "input[type=checkbox], input[type=radio]"
 # The chips of a question that are picked: under which key each is asked for, and its words.
 PICKED_NOW = """(area) => [...area.querySelectorAll('input[type=checkbox]:checked')].map(
   (input) => [input.getAttribute('data-key'), input.labels[0]?.textContent ?? ''])"""
@@ -106,7 +108,7 @@ class Evening:
 
     def questions(self, most: int = MOST_QUESTIONS) -> tuple[str, ...]:
         """The short path, one question after the other; gives those that the data has no answer for."""
-        unknown = []
+        unknown, say = [], say_of(self.home)
         area = self.shown.locator(".alarm-form .question")
         if not area.count():
             return ("the short path, which does not ask single questions",)
@@ -115,7 +117,7 @@ class Evening:
             if title == "Check your answers":
                 break
             self.read()
-            answer = next((known for asked, known in PICKED.items() if title.startswith(asked)), None)
+            answer = next((known for asked, known in PICKED.items() if title.startswith(say(asked))), None)
             if answer is None:
                 unknown.append(title)
             self._answer(area, UNSURE if answer is None else answer)
@@ -150,7 +152,7 @@ class Evening:
                 self.hands.point()
                 self.shown.evaluate(QUIET)
             else:
-                self._turn(part.get_by_label(label, exact=True).first, True)
+                self._turn(part.get_by_label(label, exact=True).and_(self.shown.locator(CHIP)).first, True)
         if not any(words.startswith("+ ") or " > " in words for words in wanted):
             for key, label in area.evaluate(PICKED_NOW):
                 if not any(
@@ -166,7 +168,7 @@ class Evening:
 
     def use_draft(self) -> None:
         """The draft becomes the home."""
-        self.shown.get_by_role("button", name="Use this draft as my home", exact=True).click()
+        self.shown.get_by_role("button", name=re.compile("^Use (it|this draft) as my home$")).click()
         self.hands.press()
         self.shown.locator(".alarm-form [role=status]", has_text="The draft is now your home.").first.wait_for()
         self.shown.evaluate(QUIET)

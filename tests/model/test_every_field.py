@@ -6,11 +6,11 @@ nothing: whoever fills it in is told nothing for it. `derived` says what counts,
 
 from collections.abc import Iterator, Sequence
 from functools import cache
-from itertools import islice, product
+from itertools import islice, product, zip_longest
 from typing import Any
 
 import pytest
-from changing import changed, held_parts, models, other_values, places
+from changing import Where, changed, held_parts, models, other_values, places
 from derived import FAST, REST, STAGES, Known
 from drafted_homes import british_home, wintry_home
 from drawn_home import drawn_home
@@ -26,7 +26,7 @@ from alarmlib.pages.tables import LISTS, SHEETS
 from alarmlib.store.upgrade_device_types import with_device_types
 
 ELEMENTS, BESIDE, VALUES = 6, 2, 6
-FEW = 2  # changes of each home that are tried before the many others: most fields show in one of them
+FEW = ELEMENTS  # changes of each home, one an element, that are tried before the many others: most fields show there
 
 CARRIED = {
     "Home.name": "The title of the record and the name of its copies.",
@@ -81,17 +81,24 @@ def _shows(home: Known, model: type[Part], name: str, stages: Sequence[Any], tri
 
 
 def _changed(home: Known, model: type[Part], name: str) -> Iterator[Home]:
-    """Homes in which that field of one element has another value; elements that some text names come first."""
+    """Homes in which that field of one element has another value, first one of each element."""
     field = model.model_fields[name]
     found = [(where, getattr(part, name)) for where, part in places(home.derived.home, model)]
     found.sort(key=lambda each: each[1] == field.get_default())
     first, rest = found[: ELEMENTS // 2], found[ELEMENTS // 2 :]
     apart = rest[:: max(1, 2 * len(rest) // ELEMENTS)]
-    for where, now in (*first, *apart[: ELEMENTS // 2]):
-        beside = dict.fromkeys(value for _, value in found if isinstance(value, str | int | float) and value != now)
-        others = (*islice(beside, BESIDE), *other_values(field, now, home.ids))
-        homes = (changed(home.derived.home, home.document, (*where, name), value) for value in others)
-        yield from islice((each for each in homes if each is not None), VALUES)
+    each = [_values(home, field, (*where, name), (now, found)) for where, now in (*first, *apart[: ELEMENTS // 2])]
+    for tries in zip_longest(*each):
+        yield from (other for other in tries if other is not None)
+
+
+def _values(home: Known, field: Any, where: Where, known: tuple[Any, list[Any]]) -> Iterator[Home]:
+    """Homes in which one field has another value: at first those of other elements."""
+    now, found = known
+    beside = dict.fromkeys(value for _, value in found if isinstance(value, str | int | float) and value != now)
+    others = (*islice(beside, BESIDE), *other_values(field, now, home.ids))
+    homes = (changed(home.derived.home, home.document, where, value) for value in others)
+    yield from islice((each for each in homes if each is not None), VALUES)
 
 
 @pytest.mark.parametrize("model", models(), ids=lambda model: model.__name__)

@@ -147,6 +147,4 @@ def test_every_group_of_checks_has_its_page() -> None:
 def test_a_step_of_the_proof_names_the_page_that_searches() -> None:
     """No quick check can say what a fix of a breach gains."""
     (gap,) = ranked([Finding("proof.breached", "x", Verdict.SHOULD, "x", cause="proof.pairs")])
-    assert (
-        gained(NextStep(gap, ())) == "It concerns one finding. Page 08 searches for fixes, and tries each on a copy."
-    )
+    assert gained(NextStep(gap, ())) == "It concerns one finding. Page 08 searches for fixes, and tries each on a copy."
