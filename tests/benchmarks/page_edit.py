@@ -69,6 +69,11 @@ RUN = """async (code) => {
   await asked.done;
   return said;
 }"""
+UNFOLD = """() => {
+  const folded = () => [...document.querySelectorAll('.alarm-form button[aria-expanded="false"]')]
+    .filter((button) => button.getClientRects().length);
+  for (let turn = 0; turn < 4 && folded().length; turn += 1) for (const button of folded()) button.click();
+}"""
 QUIET = """() => new Promise((resolve) => {
   let timer = setTimeout(resolve, 400);
   new MutationObserver(() => { clearTimeout(timer); timer = setTimeout(resolve, 400); })
@@ -133,10 +138,10 @@ def timings(shown: Any, edits: int) -> tuple[list[dict[str, float]], list[float]
     table = (
         shown.locator("fieldset.alarm-form").filter(has=shown.locator("legend", has_text=re.compile("^Devices$"))).first
     )
+    shown.evaluate(UNFOLD)
     names = table.get_by_label("Device, device").all()
     row = next(n for n, name in enumerate(names, 1) if name.input_value() == DEVICE)
     name, state = (table.get_by_label(f"{caption}, device {row}", exact=True) for caption in ("Device", "State"))
-    table.get_by_role("button", name=f"Device {row}", exact=True).click()
     shown.evaluate(RUN, WATCHED)
     taken, bare, kept = [], [], state.input_value()
     for number in range(max(edits, len(COMMITS))):
