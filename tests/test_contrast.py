@@ -16,7 +16,10 @@ SHEETS = {
     each.name: each.read_text(encoding="utf-8")
     for each in (
         TEMPLATE / "record.css",
-        *(LIBRARY / "widgets" / name for name in ("form.css", "plan.css", "survey_sheet.css", "tasks.css", "fold.css")),
+        *(
+            LIBRARY / "widgets" / name
+            for name in ("form.css", "plan.css", "survey_sheet.css", "tasks.css", "fold.css", "questions.css")
+        ),
         LIBRARY / "lab" / "extension" / "static" / "bar.css",
     )
 }

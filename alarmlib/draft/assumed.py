@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from alarmlib.draft.lines import commas
 from alarmlib.draft.site import SiteDraft, rooms_read
 from alarmlib.model.site import Opening, Reach, Yes
 from alarmlib.model.unit_facts import Recognises
@@ -16,6 +17,8 @@ def assumed(site: SiteDraft) -> Iterator[str]:
     yield from rooms_read(site.named)
     yield from _of_the_walk(site)
     yield from _of_reach(site)
+    for room in site.apart:
+        yield f"“{room.name}” is assumed to be a building apart, with one door and no inside way to the house."
     yield from _of_the_night(site)
     yield from _of_the_unit(site)
     yield from _of_other_alarms(site)
@@ -27,7 +30,9 @@ def _of_the_walk(site: SiteDraft) -> Iterator[str]:
         yield "No walk was timed: walking times come from the rooms passed and from published walking speeds."
     if answers.people is None:
         yield "One person is assumed to live here."
-    if not answers.inner_doors.strip() and len(site.rooms) > 1:
+    if "joined" in commas(answers.not_known) and not answers.inner_doors.strip():
+        yield "Each hall is assumed to lead to every room of its storey, and the halls to be joined by stairs."
+    elif not answers.inner_doors.strip() and len(site.rooms) > 1:
         yield "No inside doors were listed, so routes between rooms are not known."
 
 
@@ -88,6 +93,10 @@ def _of_other_alarms(site: SiteDraft) -> Iterator[str]:
         yield "Nothing is known about smoke alarms; the record lists that as open."
     if answers.fuel is Yes.UNKNOWN:
         yield "Nothing is known about boilers, stoves and fireplaces; the record lists that as open."
+    elif answers.fuel is Yes.YES and not site.burning:
+        yield "It is not known in which rooms something burns, so no place of a CO alarm follows from it."
+    if answers.wont_wake is Yes.UNKNOWN:
+        yield "Everybody is assumed to wake by an alarm. Ask each person, and think of children and of who hears badly."
     if answers.answers_siren is Yes.YES:
         yield "Whoever near you answers the siren is assumed to hear of a burglary in that way. Ask them first."
     elif answers.answers_siren is Yes.UNKNOWN:

@@ -139,7 +139,11 @@ def _household(answers: ShortPath, site: Site) -> Household:
         carries=answers.carries,
         speed_m_s=speeds.get(answers.pace),
     )
-    others = (Person(id=f"person_{n}", role=f"Person {n}") for n in range(2, count + 1))
+    sound = answers.wont_wake is Yes.YES
+    slowest = slowest.model_copy(update={"deep_sleeper": sound and count == 1})
+    others = (
+        Person(id=f"person_{n}", role=f"Person {n}", deep_sleeper=sound and n == count) for n in range(2, count + 1)
+    )
     rooms = tuple(room.id for room in site.rooms)
     top = {Pets.FLOOR: 0.0, Pets.CLIMB: 1.0}
     at_night = rooms if answers.pets_at_night else ()

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
-from alarmlib.draft.lines import Reader, slug
-from alarmlib.draft.rooms import NamedRoom, level_of, named_rooms, use_of
+from alarmlib.draft.lines import Reader, commas, lines, slug
+from alarmlib.draft.rooms import GROUND, NamedRoom, level_of, named_rooms, use_of
 from alarmlib.model.control_unit import Area
 from alarmlib.model.home import Home
 from alarmlib.model.site import Opening, OpeningKind, Passage, PassageKind, Reach, Room, RoomUse, Site, Storey, Yes
@@ -31,6 +31,7 @@ class SiteDraft:
         self.home, self.reader, self.answers = home, reader, home.short_path
         self.area = _area(home)
         self.named = named_rooms(reader)
+        self.apart = self._apart()
         self.storeys = tuple(self._storeys())
         self.rooms = tuple(self._rooms())
         self.by_name = {room.name: room.id for room in self.rooms}
@@ -38,6 +39,7 @@ class SiteDraft:
         self.doors = self._doors()
         self.windows = self._windows()
         self.home_by = self._home_by()
+        self.burning = frozenset(reader.chosen("fuel_rooms", self.by_name, "rooms"))
 
     def site(self) -> Site:
         """Everything together."""
@@ -55,9 +57,35 @@ class SiteDraft:
         """Whether a room lies above the ground floor."""
         return any(r.id == room and self.level[r.storey] > 0 for r in self.rooms)
 
+    def _apart(self) -> tuple[NamedRoom, ...]:
+        """The buildings apart that are no rooms of the house already, on its ground floor."""
+        house = {room.name.casefold() for room in self.named}
+        ground = next((room.storey for room in self.named if room.storey.casefold() == GROUND), GROUND)
+        names = dict.fromkeys(name for line in lines(self.answers.outbuildings) for name in commas(line))
+        return tuple(NamedRoom(name, ground) for name in names if name.casefold() not in house)
+
+    def guessed(self) -> tuple[tuple[str, str], ...]:
+        """Rooms that are assumed to be joined: a hall with each room of its storey, and halls above each other.
+
+        Where a storey has no hall, its first room replaces it. Reference: common practice, no source.
+        """
+        hubs: list[str] = []
+        pairs: list[tuple[str, str]] = []
+        for storey in sorted(self.storeys, key=lambda each: each.level):
+            on_it = [room for room in self.rooms if room.storey == storey.id and room.name not in self._apart_names]
+            halls = [room.name for room in on_it if room.use is RoomUse.HALL] or [room.name for room in on_it[:1]]
+            pairs += [(hub, halls[0]) for hub in hubs[-1:] if halls]
+            pairs += [(halls[0], room.name) for room in on_it if room.name != halls[0]]
+            hubs += halls[:1]
+        return tuple(pairs)
+
+    @property
+    def _apart_names(self) -> frozenset[str]:
+        return frozenset(room.name for room in self.apart)
+
     def _storeys(self) -> Iterator[Storey]:
         american = rules_of(self.home).first_floor_on_the_ground
-        names = {room.storey.casefold(): room.storey for room in self.named}
+        names = {room.storey.casefold(): room.storey for room in (*self.named, *self.apart)}
         for number, name in enumerate(names.values()):
             yield Storey(id=_kept(name, self.home.site.storeys), name=name, level=level_of(name, american, number))
 
@@ -65,7 +93,7 @@ class SiteDraft:
         storeys = {storey.name.casefold(): storey.id for storey in self.storeys}
         sleeping = self._sleeping()
         taken: list[str] = []
-        for room in self.named:
+        for room in (*self.named, *self.apart):
             taken.append(_kept(room.name, self.home.site.rooms, taken))
             yield Room(
                 id=taken[-1],
@@ -90,11 +118,21 @@ class SiteDraft:
             where = self.reader.find("outside_doors", ", ".join((room, *more)), self.by_name, "rooms")
             if where is not None:
                 taken.append(_kept(name, self.home.site.openings, taken))
-                kind = OpeningKind.GARAGE_DOOR if "garage" in name.casefold() else OpeningKind.DOOR
-                found.append(Opening(id=taken[-1], name=name, room=where, kind=kind))
+                found.append(Opening(id=taken[-1], name=name, room=where, kind=_door_kind(name)))
+        if found:
+            found += self._doors_apart(found, taken)
         coming = self._coming_by(tuple(found))
         return tuple(door.model_copy(update={"entry_exit": door.id in coming, "reach": self._door_reach(door, coming)})
                      for door in found)  # fmt: skip
+
+    def _doors_apart(self, doors: Iterable[Opening], taken: list[str]) -> Iterator[Opening]:
+        """A door for each building apart that none is listed of."""
+        listed = {door.room for door in doors}
+        for room in self.apart:
+            if self.by_name[room.name] not in listed:
+                name = f"{room.name} door"
+                taken.append(_kept(name, self.home.site.openings, taken))
+                yield Opening(id=taken[-1], name=name, room=self.by_name[room.name], kind=_door_kind(name))
 
     def _coming_by(self, doors: tuple[Opening, ...]) -> tuple[str, ...]:
         named = self.reader.chosen("home_by", {door.name: door.id for door in doors}, "doors") if doors else ()
@@ -130,7 +168,7 @@ class SiteDraft:
         known = {frozenset((p.first, p.second)): p.id for p in self.home.site.passages}
         taken = [passage.id for passage in self.home.site.passages]
         seen: set[frozenset[str]] = set()
-        for name, others in self.reader.pairs("inner_doors"):
+        for name, others in self._listed_pairs():
             first = self.reader.find("inner_doors", name, self.by_name, "rooms")
             for other in others if first is not None else ():
                 second = self.reader.find("inner_doors", other, self.by_name, "rooms")
@@ -142,9 +180,16 @@ class SiteDraft:
                 taken.append(own)
                 yield Passage(id=own, first=first, second=second, kind=kind)
 
+    def _listed_pairs(self) -> Iterator[tuple[str, tuple[str, ...]]]:
+        """The rooms that are joined as listed; those that are assumed where the answer is that nobody knows."""
+        if self.answers.inner_doors.strip() or "joined" not in commas(self.answers.not_known):
+            return self.reader.pairs("inner_doors")
+        return ((first, (second,)) for first, second in self.guessed())
+
     def _burning(self, room: Room) -> Room:
-        """A room called after what burns in it has it, unless the answer is no."""
-        burns = self.answers.fuel is not Yes.NO and any(word in room.name.casefold() for word in _BURNS)
+        """A room has what burns where that is answered or its name says so, unless the answer is no."""
+        named = any(word in room.name.casefold() for word in _BURNS)
+        burns = self.answers.fuel is not Yes.NO and (named or room.id in self.burning)
         return room.model_copy(update={"fuel_appliance": burns})
 
     def _garage(self, joined: Iterable[Passage]) -> Yes:
@@ -159,6 +204,10 @@ def _area(home: Home) -> Area:
     """The area that the draft is for: the home's first."""
     first = home.control_unit.areas[:1]
     return first[0].model_copy(update={"follows": ""}) if first else Area(id="house", name="House")
+
+
+def _door_kind(name: str) -> OpeningKind:
+    return OpeningKind.GARAGE_DOOR if "garage" in name.casefold() else OpeningKind.DOOR
 
 
 def _how(text: str) -> Reach | None:

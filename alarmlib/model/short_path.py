@@ -38,7 +38,7 @@ class ShortPath(Part):
     outside_doors: Note = fact(
         "", "Outside doors", help="Write one a line, with its room after a colon: Front door: Hall.", share=HELPER
     )
-    home_by: Name = fact(
+    home_by: Note = fact(
         "",
         "Which of them do you come home by?",
         help="Write several with commas between them. Each gets an entry delay.",
@@ -50,6 +50,12 @@ class ShortPath(Part):
         help="Write one a line: Kitchen window: Kitchen. Upstairs say how: Bed window: Bedroom, flat roof.",
         share=HELPER,
     )
+    outbuildings: Note = fact(
+        "",
+        "Buildings apart that the alarm should guard",
+        help="Write one a line: Shed. Each gets a door of its own.",
+        share=HELPER,
+    )
     inner_doors: Note = fact(
         "",
         "Which rooms are joined inside?",
@@ -58,7 +64,7 @@ class ShortPath(Part):
     )
     keypad_room: Name = fact("", "In which room is the keypad?", share=HELPER)
     unit_room: Name = fact("", "In which room is the control unit?", share=HELPER)
-    bedrooms: Name = fact("", "In which rooms does somebody sleep?", help="Write several with commas between them.")
+    bedrooms: Note = fact("", "In which rooms does somebody sleep?", help="Write several with commas between them.")
     people: int | None = fact(None, "How many people live here?", ge=1, le=30, share=CLASS)
     pace: Pace = fact(Pace.ORDINARY, "How does the slowest of them walk?", share=CLASS)
     carries: bool = fact(False, "Somebody comes home with full hands", share=CLASS)
@@ -90,4 +96,9 @@ class ShortPath(Part):
         help="They can give off carbon monoxide.",
         share=HELPER,
     )
+    fuel_rooms: Note = fact("", "In which rooms does something burn?", help="Write several with commas between them.")
     answers_siren: Yes = fact(Yes.UNKNOWN, "Would somebody near answer a siren?", share=HELPER)
+    wont_wake: Yes = fact(Yes.UNKNOWN, "Is there somebody whom an alarm would not wake?")
+    floors: Note = fact("", "Floors of the home", help="Write several with commas between them.", share=HELPER)
+    asked: Note = fact("", "Questions that were answered", help="The short path notes them by itself.")
+    not_known: Note = fact("", "Questions answered by “I do not know”", help="The short path notes them by itself.")

@@ -6,7 +6,6 @@ from alarmlib.draft.blank import first_storey
 from alarmlib.model.furnishing import Fixture, Furniture
 from alarmlib.model.home import Home, Rules
 from alarmlib.model.log import FoundItem, Inherited
-from alarmlib.model.short_path import ShortPath
 from alarmlib.model.site import Opening, Passage, Room, Site, Storey
 from alarmlib.model.survey import Heading
 from alarmlib.pages import choices as c
@@ -43,30 +42,6 @@ HOME_SHEETS: dict[str, Sheet] = {
                 {"rule_set": c.rule_sets},
             ),
         ),
-    ),
-    "short_path": Sheet(
-        "The short path",
-        (
-            Group(
-                "The home",
-                ShortPath,
-                "rooms outside_doors home_by windows inner_doors keypad_room unit_room",
-                ("short_path",),
-            ),
-            Group(
-                "Who lives here",
-                ShortPath,
-                "bedrooms people pace carries walk_s pets pets_at_night night_set",
-                ("short_path",),
-            ),
-            Group(
-                "This alarm and your smoke alarms",
-                ShortPath,
-                "recognises zones smoke_alarms fuel answers_siren",
-                ("short_path",),
-            ),
-        ),
-        intro="There are twenty questions, most of one line. The draft says what it assumes for a blank.",
     ),
     "inherited_ticks": Sheet(
         "What came with the home: what is done",

@@ -53,14 +53,15 @@ def counterexamples_html(context: Context, proof: Proof) -> str:
     for number, proved in enumerate(counterexamples(proof), 1):
         blocks = one_counterexample(context, number, proved, number <= MOST_DRAWN_HERE)
         parts.append(
-            _folded(
+            folded_html(
                 say(counterexample_title(number, proved)), blocks_html(f"story-{number}", [*blocks], say), opened=False
             )
         )
     return "".join(parts)
 
 
-def _folded(title: str, inner: str, opened: bool) -> str:
+def folded_html(title: str, inner: str, opened: bool) -> str:
+    """HTML folded under a title, which is escaped."""
     return f"<details{' open' if opened else ''}><summary>{plain(title)}</summary>{inner}</details>"
 
 
@@ -74,10 +75,10 @@ def proof_html(home: Home, name: str) -> str:
             cases = counterexamples_html(context, kept.proof)
             count = len(counterexamples(kept.proof))
             title = "Show how it fails" if count == 1 else f"Show {count} cases of how it fails"
-            return first_sight_html(name, blocks, say) + _folded(say(title), cases, opened=False)
+            return first_sight_html(name, blocks, say) + folded_html(say(title), cases, opened=False)
         blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
     if name == "proof_table" and kept.proof is not None:  # the check before it says the same
-        return _folded(say("Show all that was found, as tables"), blocks_html(name, blocks, say), opened=False)
+        return folded_html(say("Show all that was found, as tables"), blocks_html(name, blocks, say), opened=False)
     return first_sight_html(name, blocks, say)
 
 
@@ -87,7 +88,7 @@ def first_sight_html(name: str, blocks: Sequence[Block], say: Say) -> str:
         return blocks_html(name, blocks, say)
     shown, rest = split(counted(blocks))
     told = blocks_html(name, shown, say)
-    return told + (_folded(say(called(rest)), blocks_html(f"{name}-rest", rest, say), False) if rest else "")
+    return told + (folded_html(say(called(rest)), blocks_html(f"{name}-rest", rest, say), False) if rest else "")
 
 
 def blocks_html(name: str, blocks: Sequence[Block], say: Say) -> str:
@@ -96,9 +97,9 @@ def blocks_html(name: str, blocks: Sequence[Block], say: Say) -> str:
     for number, block in enumerate(reworded(each, say) for each in blocks):
         html = block_html(block, f"{name}-{number}")
         if isinstance(block, Table) and len(block.rows) >= MOST_OPEN_ROWS:
-            html = _folded(block.caption, html, SIGNS[ProofVerdict.BREACHED] in block.caption)
+            html = folded_html(block.caption, html, SIGNS[ProofVerdict.BREACHED] in block.caption)
         parts.append(html)
-    return _folded(say(FOLDED[name]), "".join(parts), False) if name in FOLDED else "".join(parts)
+    return folded_html(say(FOLDED[name]), "".join(parts), False) if name in FOLDED else "".join(parts)
 
 
 PROVED: dict[str, tuple[str, Callable[[Context, Proof], list[Block]], str]] = {

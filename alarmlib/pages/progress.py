@@ -9,6 +9,8 @@ from alarmlib.calc.electrical.fitting_day import halted_at
 from alarmlib.calc.sound.heard import sounders
 from alarmlib.checks.cautions import STEPS, Advice, before, on_page
 from alarmlib.checks.finding import Assessment, Verdict
+from alarmlib.draft.questions import asked_now, is_answered
+from alarmlib.draft.survey_round import survey_places
 from alarmlib.model.home import Home
 from alarmlib.model.log import Seen
 from alarmlib.model.questions import at_work, detectors, guards, present
@@ -150,14 +152,18 @@ def _start(home: Home) -> Iterator[Task]:
     answered = bool(home.short_path.rooms.strip())
     if answered or not home.site.rooms:
         used = bool(home.site.rooms)
-        done = "made into your home" if used else "answered in part" if answered else ""
-        left = "" if used else "a draft to make your home" if answered else "a few short questions"
+        asked = asked_now(home)
+        still = sum(not is_answered(home, question) for question in asked)
+        done = (
+            "made into your home" if used else _count(len(asked) - still, "question") + " answered" if answered else ""
+        )
+        left = "" if used else f"{_count(still, 'question')} to answer" if still else "the draft to be made your home"
         why = "It drafts the whole home from a few answers; each later page makes the draft better."
         yield Task(
             "00_start",
             SHORT_PATH,
             _state(answered, not used),
-            minutes=0 if used else 8,
+            minutes=0 if used else max(1, ceil(still / 3)),
             done=done,
             left=left,
             why=why,
@@ -193,7 +199,7 @@ def _ways(number: int) -> str:
 
 
 def _points(home: Home) -> Task:
-    points = home.site.answers
+    points = [answer for place in survey_places(home) for answer in place.answers]
     left = sum(answer.found is Found.NOT_LOOKED_AT for answer in points)
     looked = len(points) - left
     why = "You see from outside what a stranger sees, and find what can be put right at once."
@@ -201,9 +207,9 @@ def _points(home: Home) -> Task:
         "01_survey",
         "Walk round the home",
         _state(looked, left),
-        minutes=ceil(left / 3) if points else 10,
+        minutes=ceil(left / 3),
         done=f"{_count(looked, 'point')} looked at" if looked else "",
-        left=_words((left, "point", "still to be looked at")) if points else "points of the survey to look at",
+        left=_words((left, "point", "still to be looked at")),
         why=why,
     )
 

@@ -4,31 +4,25 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
-from alarmlib.checks.assess import assess
 from alarmlib.draft.blank import blank_home
 from alarmlib.draft.merged import merged
 from alarmlib.draft.short_path import draft_home
-from alarmlib.model.survey import POINTS, Answer
 from alarmlib.model.words import Share
-from alarmlib.pages.answers import section_blocks
-from alarmlib.pages.beside import not_used
 from alarmlib.pages.cautions import caution_form
-from alarmlib.pages.forms import secrets_watched, sheet
+from alarmlib.pages.forms import secrets_watched
 from alarmlib.pages.opened import home_path
-from alarmlib.pages.pictures import blocks_html
 from alarmlib.pages.proved import kept_here
 from alarmlib.pages.saves import SavesForm
-from alarmlib.pages.tables import SHEETS
+from alarmlib.pages.short_questions import questions_form
+from alarmlib.pages.short_result import short_outcome
 from alarmlib.pages.task_list import open_demo, task_list
-from alarmlib.record.blocks import Block, Bullets, Subheading
 from alarmlib.record.produce import DEMO, made
-from alarmlib.rules import say_of
-from alarmlib.store import Edit, Session, bring_back, text_of
+from alarmlib.store import Session, bring_back, text_of
 from alarmlib.store.document import parsed
 from alarmlib.widgets.engine import Extras
 from alarmlib.widgets.form import Form
+from alarmlib.widgets.questions import QuestionsForm
 from alarmlib.widgets.spec import ActionSpec, DownloadSpec, FormSpec, UploadSpec
-from alarmlib.widgets.view import Drawn, View
 
 
 def files(session: Session) -> Form:
@@ -49,17 +43,6 @@ def files(session: Session) -> Form:
         session.redo()
         return "The change is back."
 
-    def add_points() -> str:
-        known = {answer.id for answer in session.home.site.answers}
-        new = [p for p in POINTS if p.id not in known]
-        session.apply(
-            [
-                Edit(("site", "answers", p.id), None, Answer(id=p.id, heading=p.heading, point=p.text).model_dump())
-                for p in new
-            ]
-        )
-        return f"{len(new)} points of the survey were added."
-
     def upload(name: str, content: bytes) -> str:
         session.replace(parsed(content, name))
         return f"{name} was read and put in place; undo brings the earlier home back."
@@ -71,14 +54,13 @@ def files(session: Session) -> Form:
         ActionSpec("Start a new, blank home", put(blank_home, "A blank home is in place."), lost),
         ActionSpec("Load the demo home", lambda: open_demo(session), lost),
         ActionSpec("Load the demo home as first planned", lambda: open_demo(session, DEMO), lost),
-        ActionSpec("Add the survey's points", add_points),
     )
     downloads = (DownloadSpec("Download the home file", lambda: ("home.json", text_of(session.home))),)
     extras = Extras(actions, downloads, UploadSpec("Upload a home file", upload))
     return Form(session, FormSpec("Your home file", ()), extras)
 
 
-def short_path(session: Session) -> Form:
+def short_path(session: Session) -> QuestionsForm:
     """The short path, with the button that makes the draft the home, and the short record."""
 
     def use() -> str:
@@ -95,32 +77,13 @@ def short_path(session: Session) -> Form:
     watched = secrets_watched()
     confirm = "The draft is added to what you entered; nothing that you entered is changed. Go on?"
     extras = Extras(
-        actions=(ActionSpec("Use this draft as my home", use, lambda home: confirm if home.site.rooms else ""),),
+        actions=(ActionSpec("Use it as my home", use, lambda home: confirm if home.site.rooms else ""),),
         downloads=(DownloadSpec("Download the short record", record, "text/html"),),
         check_text=watched.check_text,
         not_secret=watched.not_secret,
         beside=watched.beside,
     )
-    return sheet(session, SHEETS["short_path"], extras)
-
-
-def short_outcome(session: Session) -> View:
-    """What the short path leads to, drawn again after each answer: chart, times, gaps, parts, tests, assumptions."""
-    return View(session, "The draft", lambda home: Drawn("The draft", _outcome(home)))
-
-
-def _outcome(home: Any) -> str:
-    if not (home.short_path.rooms.strip() and home.short_path.outside_doors.strip()):
-        return "<p>The draft appears here as soon as rooms and outside doors are listed.</p>"
-    draft = draft_home(home)
-    assessment = assess(draft.home, "quick")
-    blocks: list[Block] = []
-    for name, title in OUTCOME:
-        blocks += [Subheading(title), *section_blocks(draft.home, name, assessment, whole=True)]
-    blocks += [Subheading("What the draft assumes"), Bullets(draft.assumptions)]
-    if draft.wrong:
-        blocks = [Subheading("Answers that could not be used"), Bullets(not_used(draft.wrong)), *blocks]
-    return blocks_html("draft", blocks, say_of(home))
+    return questions_form(session, extras)
 
 
 def copies(session: Session) -> Form:
@@ -174,13 +137,6 @@ def rescue(why: str) -> Form:
     return Form(_NoHome(), spec, Extras((ActionSpec("Bring back the last good save", back),)))  # type: ignore[arg-type]
 
 
-OUTCOME = (
-    ("zones", "Draft zone chart"),
-    ("times", "Draft times"),
-    ("gaps", "The gaps that matter most"),
-    ("parts", "Parts list"),
-    ("test_plan", "Test list"),
-)
 START: dict[str, Callable[[Session], Any]] = {
     "tasks": task_list,
     "cautions": lambda session: caution_form(session, "short_path"),

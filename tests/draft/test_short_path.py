@@ -22,11 +22,6 @@ def functions(home: Home) -> dict[str, Function]:
     return {device.id: by_zone[device.zone] for device in home.whole_devices if device.zone}
 
 
-def test_questions__at_most_25() -> None:
-    """Every field of the short path is one question."""
-    assert len(ShortPath.model_fields) <= 25
-
-
 def test_draft__every_detector_has_a_zone(told: Any) -> None:
     """Zones, functions and the night set follow from the rooms and doors."""
     home = draft_home(told()).home

@@ -31,6 +31,7 @@ FEW = ELEMENTS  # changes of each home, one an element, that are tried before th
 CARRIED = {
     "Home.name": "The title of the record and the name of its copies.",
     "DeviceType.name": "What the owner calls a type: forms, CSV and the record choose and name it by that.",
+    "ShortPath.asked": "Which questions are answered: the page goes on at the first that is not (tests/draft).",
     "Home.cleared_texts": "Decides whether forms warn of a text and copies leave it out (tests/store/test_sharing.py).",
     **{
         f"{model.__name__}.note": "A note of the owner's, for people."

@@ -104,12 +104,12 @@ def answered(tmp_path: Any) -> Session:
 def test_a_wrong_answer_has_its_sentence_beside_it_and_the_draft_comes(answered: Session) -> None:
     """One wrong window silenced the whole draft; now its sentence is beside its question, and above the draft."""
     form, draft = build_start(answered, "short_path"), build_start(answered, "short_outcome")
-    (said,) = form.asides.values()
+    (said,) = (each["wrong"] for each in form.questions if each["wrong"])
     assert "“Attic”" in said
     assert all(words in draft.html for words in ("Contact, Front door", "Answers that could not be used", "“Attic”"))
     answered.apply([Edit(("short_path", "windows"), ANSWERED["windows"], "Side window: Kitchen")])
     follower_of(answered).once()
-    assert form.asides == {}
+    assert not any(each["wrong"] for each in form.questions)
     assert "could not be used" not in draft.html
     assert "Contact, Side window" in draft.html
 
