@@ -39,8 +39,8 @@ def _step(step: NextStep, page_of_field: PageOf | None) -> ToldStep:
     field = "/".join(step.at)
     known = page_of_field(field) if page_of_field and field else None
     page = known or page_of(step.gap.first)
-    line = step.gap.line
-    return ToldStep(line, gained(step), page.removesuffix(".ipynb"), field if known else "", step.gap.rows)
+    rows = step.gap.rows if page_of_field else ()  # the record tells them once, among its findings
+    return ToldStep(step.gap.line, gained(step), page, field if known else "", rows)
 
 
 def gained(step: NextStep) -> str:
