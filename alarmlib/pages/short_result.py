@@ -72,7 +72,8 @@ def three_sentences(home: Home, found: Assessed) -> tuple[str, ...]:
     first = f"The draft plans {count} devices for {_count(len(site.rooms), 'room')} and {len(site.openings)} ways in."
     second = f"You come home by {' or '.join(doors)}"
     second += f" and have {entry_s:g} seconds to unset." if entry_s else ", and no delay could be worked out yet."
-    third = f"The checks found {_count(causes, 'cause')} to fix. You must fix {must} of the findings behind them."
+    gravest = f"; you must fix {_count(must, 'finding')} behind them" if must else ""
+    third = f"The checks found {_count(causes, 'cause')} to fix{gravest}."
     return first, second, third
 
 
