@@ -117,6 +117,7 @@ DEVICE_LISTS: dict[str, List] = {
         columns(Price, "kind price"),
         "price",
         blank=lambda _home: {"kind": "contact", "price": 0},
+        late=True,
         intro="The search for fixes uses these prices; include the fitting. Without one it assumes a price.",
     ),
 }

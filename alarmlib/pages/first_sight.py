@@ -18,8 +18,9 @@ from alarmlib.record.blocks import (
     ToldSteps,
 )
 
-MOST_LINES = 9  # in sight; a table or a picture that does not fit is folded whole
-MOST_OPEN = 5  # findings or causes in sight
+MOST_BESIDE = 3  # beside a picture
+MOST_LINES = 6  # in sight; a table or a picture that does not fit is folded whole
+MOST_OPEN = 2  # findings or causes in sight
 _LINE = 130  # characters
 _HEAD = 2  # lines of a table's caption and header
 _COUNTED = {
@@ -32,11 +33,11 @@ _COUNTED = {
 }
 
 
-def split(blocks: Iterable[Block]) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
+def split(blocks: Iterable[Block], most: int = MOST_LINES) -> tuple[tuple[Block, ...], tuple[Block, ...]]:
     """The blocks that are in sight at first, and those that are folded; together they say all."""
     shown: list[Block] = []
     rest: list[Block] = []
-    left = MOST_LINES
+    left = most
     for block in blocks:
         now, later = _parted(block, left)
         full = bool(rest) or now is None

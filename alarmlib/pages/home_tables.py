@@ -135,6 +135,10 @@ HOME_LISTS: dict[str, List] = {
         columns(Fixture, "name room kind at radius_m"),
         "fixture",
         blank=_room_of,
+        intro="A cooker, a fan or an air outlet near a smoke alarm causes false alarms or keeps the smoke away.",
+        essential="name room kind at",
+        more="With its size, the distance to a smoke alarm is measured from its edge.",
+        may_be_blank="at",
         late=True,
     ),
     "found": List(

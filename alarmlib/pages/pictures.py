@@ -4,9 +4,9 @@ from collections.abc import Callable, Sequence
 
 from alarmlib.model.home import Home
 from alarmlib.model.words import Share
-from alarmlib.pages.answers import NO_DATE, section_blocks
+from alarmlib.pages.answers import NO_DATE, section_blocks, title_of
 from alarmlib.pages.assessed import assessed, facts_of
-from alarmlib.pages.first_sight import called, counted, split
+from alarmlib.pages.first_sight import MOST_BESIDE, MOST_LINES, called, counted, split
 from alarmlib.pages.proved import kept_here
 from alarmlib.proof.report.verdicts import Proof, ProofVerdict
 from alarmlib.record.blocks import Block, Table, Text
@@ -38,7 +38,9 @@ def drawn(home: Home, name: str) -> str:
     if name in PROVED:
         return proof_html(home, name)
     blocks = _cable_plan(home) if name == "cable_plan" else section_blocks(home, name)
-    return first_sight_html(name, blocks or (Text(("There is nothing to draw yet.",)),), say_of(home))
+    title = "Plan of the cables" if name == "cable_plan" else title_of(name)
+    nothing = (Text(("There is nothing to draw yet.",)),)
+    return first_sight_html(name, blocks or nothing, say_of(home), title, MOST_BESIDE)
 
 
 def _cable_plan(home: Home) -> tuple[Block, ...]:
@@ -75,20 +77,24 @@ def proof_html(home: Home, name: str) -> str:
             cases = counterexamples_html(context, kept.proof)
             count = len(counterexamples(kept.proof))
             title = "Show how it fails" if count == 1 else f"Show {count} cases of how it fails"
-            return first_sight_html(name, blocks, say) + folded_html(say(title), cases, opened=False)
+            return first_sight_html(name, blocks, say, PROVED[name][0]) + folded_html(say(title), cases, opened=False)
         blocks += PROVED[name][1](context, kept.proof) or [Text((PROVED[name][2],))]
     if name == "proof_table" and kept.proof is not None:  # the check before it says the same
         return folded_html(say("Show all that was found, as tables"), blocks_html(name, blocks, say), opened=False)
-    return first_sight_html(name, blocks, say)
+    return first_sight_html(name, blocks, say, PROVED[name][0])
 
 
-def first_sight_html(name: str, blocks: Sequence[Block], say: Say) -> str:
-    """The verdict and what is open; the rest folded below it. What is read once is folded whole."""
+def first_sight_html(name: str, blocks: Sequence[Block], say: Say, title: str, most: int = MOST_LINES) -> str:
+    """The verdict and what is open; the rest folded below it, behind the title where nothing else names it.
+
+    What is read once is folded whole.
+    """
     if name in FOLDED:
         return blocks_html(name, blocks, say)
-    shown, rest = split(counted(blocks))
+    shown, rest = split(counted(blocks), most)
+    words = called(rest) if shown else f"{title}: {called(rest).lower()}"
     told = blocks_html(name, shown, say)
-    return told + (folded_html(say(called(rest)), blocks_html(f"{name}-rest", rest, say), False) if rest else "")
+    return told + (folded_html(say(words), blocks_html(f"{name}-rest", rest, say), False) if rest else "")
 
 
 def blocks_html(name: str, blocks: Sequence[Block], say: Say) -> str:

@@ -46,7 +46,7 @@ def answered(session: Session, name: str) -> View:
         text, blocks = answer_and_blocks(home, name)
         if name in WIRED_VIEWS and not has_wires(home):
             return Drawn(text, NOTHING_WIRED)
-        return Drawn(text, first_sight_html(f"answer-{name}", blocks, say_of(home)))
+        return Drawn(text, first_sight_html(f"answer-{name}", blocks, say_of(home), title_of(name)))
 
     return _followed(session, View(session, title_of(name), words))
 

@@ -69,7 +69,8 @@ WIRING_LISTS: dict[str, List] = {
         listed_on=("", "“Detector circuits” above"),
         essential="measured_ohm open_ohm earth_ohm",
         intro="Read each pair before you connect it, with the control unit off: all contacts closed, one open, each "
-        "core to earth. Write 10 MΩ where the meter is over range.",
+        "core to earth. Write 10 MΩ where the meter is over range. If a reading is outside its band, stop and find out "
+        "why.",
     ),
     "type_currents": List(
         "What wired devices draw, by type",
@@ -132,6 +133,7 @@ WIRING_LISTS: dict[str, List] = {
         columns(PowerRun, "name size metal ohm_per_km pairs warmest_c"),
         "run",
         blank=lambda _home: {"name": ""},
+        intro="A length that you do not enter is planned along the walls. Measure again before you cut.",
         essential="name size metal",
         more="These make the voltage at the far end exact.",
     ),

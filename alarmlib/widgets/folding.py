@@ -35,6 +35,8 @@ def plural(word: str, count: int) -> str:
 
 def said_of_rows(word: str, count: int, incomplete: Sequence[str] | None) -> str:
     """The line of a list: how many rows, and which of them lack something; None: nothing is waited for there."""
+    if not count:
+        return f"No {word} is listed yet."
     rows = f"{count} {plural(word, count)}"
     if incomplete is None:
         return f"{rows}."

@@ -12,6 +12,8 @@ import { Link } from "./link.js";
 import { enlist } from "./reveal.js";
 import { TableView } from "./table.js";
 
+const ATTACHED_MS = 200; // by then a new form is on the page
+
 /** @param {Element | null} at @returns {at is HTMLInputElement | HTMLTextAreaElement} */
 const typed = (at) => at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement;
 
@@ -33,6 +35,7 @@ export class FormView {
     this.listen();
     this.restore();
     this.retire = enlist(this);
+    setTimeout(() => this.sayOnce(), ATTACHED_MS);
     this.redraw();
   }
 
@@ -55,6 +58,14 @@ export class FormView {
 
   get asides() {
     return this.model.get("asides") ?? {};
+  }
+
+  // A legend that repeats the heading above it is for screen readers alone.
+  sayOnce() {
+    const before = [...document.querySelectorAll(".jp-Notebook :is(h2, h3)")]
+      .filter((each) => each.compareDocumentPosition(this.box) & Node.DOCUMENT_POSITION_FOLLOWING).pop();
+    const said = before?.textContent.replace("¶", "").trim();
+    this.box.querySelector("legend").classList.toggle("twice", said === this.structure.title);
   }
 
   get folding() {

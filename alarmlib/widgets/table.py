@@ -56,12 +56,9 @@ class TableForm(Engine):
         names = {str(each.id): self._name(each) for each in self._elements()}
         incomplete = [names[row] for row, lacks in missing.items() if lacks]
         judged = any(field.needed for field in self.spec.columns)
-        line = (
-            said_of_rows(self.spec.row_word, len(names), incomplete if judged else None)
-            if names or self.spec.late
-            else ""
-        )
-        folded = self.spec.late or len(names) > MANY_ROWS or bool(names and judged and not incomplete)
+        waits = self.spec.late or bool(not names and self.spec.listed_on)  # nothing can be filled in here yet
+        line = said_of_rows(self.spec.row_word, len(names), incomplete if judged else None) if names or waits else ""
+        folded = waits or len(names) > MANY_ROWS or bool(names and judged and not incomplete)
         named = names if self.spec.listed_on else {}
         return {"line": line, "folded": folded, "filled": filled, "names": named}
 

@@ -24,7 +24,7 @@ CELLS = """() => {
 }"""
 VIEW = "application/vnd.jupyter.widget-view+json"
 DRAWS = f"(output) => '{VIEW}' in (output.data ?? {{}})"
-LOW = ["03_zones", "06_sounders", "08_proof", "11_record"]
+LOW = ["02_detectors", "03_zones", "05_wiring_power", "06_sounders", "08_proof", "11_record"]
 MOST_HIGH = 4600  # pixels at first sight
 HEIGHT = """() => Math.max(
   ...[...document.querySelectorAll('.jp-WindowedPanel-outer, .jp-Notebook')].map((each) => each.scrollHeight))"""

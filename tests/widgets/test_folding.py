@@ -38,6 +38,7 @@ def test_a_list_says_what_it_lacks() -> None:
     )
     assert said_of_rows("device", 9, ["A", "B", "C", "D", "E"]).endswith("“A”, “B”, “C” and 2 more.")
     assert said_of_rows("point", 9, None) == "9 points."
+    assert said_of_rows("point", 0, []) == "No point is listed yet."
 
 
 def test_only_what_is_waited_for_is_missing() -> None:
