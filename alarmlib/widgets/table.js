@@ -222,7 +222,7 @@ export class TableView {
     const called = this.called(row);
     row.place.textContent = name || n || "–";
     row.unfold.textContent = `${called[0].toUpperCase()}${called.slice(1)}`;
-    row.remove.setAttribute?.("aria-label", `Remove ${called}`);
+    if (!this.there) row.remove.setAttribute("aria-label", `Remove ${called}`);
     row.fields.forEach((field, column) => {
       field.caption = `${this.columns[column].caption}, ${called}`;
       field.control.box.setAttribute("aria-label", field.caption);
