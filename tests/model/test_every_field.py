@@ -17,6 +17,7 @@ from drawn_home import drawn_home
 
 from alarmlib.checks import assess as assessing
 from alarmlib.checks.assess import CHECKS
+from alarmlib.checks.fixes import gains
 from alarmlib.model import Home
 from alarmlib.model.base import Part
 from alarmlib.model.device_types import entry_of
@@ -155,5 +156,6 @@ def test_a_field_that_nothing_reads_is_found(monkeypatch: pytest.MonkeyPatch) ->
     whole = (Known(typed(drawn_home())),)
     assert "slowest_m_s" not in dead(DeviceEntry, ["slowest_m_s"], whole)
     checks = tuple(check for check in CHECKS if check.id != "detectors.too_fast_for_a_slow_walk")
-    monkeypatch.setattr(assessing, "CHECKS", checks)
+    for module in (assessing, gains):
+        monkeypatch.setattr(module, "CHECKS", checks)
     assert dead(DeviceEntry, ["slowest_m_s"], (Known(typed(drawn_home())),)) == ["slowest_m_s"]

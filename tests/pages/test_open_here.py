@@ -52,7 +52,7 @@ def test_what_to_do_next_is_five_causes_at_most_with_the_page_of_each(demo: Home
 @pytest.mark.parametrize("name", [name.removeprefix("answer-") for name in FOLDED])
 def test_a_long_answer_that_is_read_once_is_behind_one_line(demo: Home, name: str) -> None:
     """Page 11 is read from its first screen."""
-    html = first_sight_html(f"answer-{name}", answer_and_blocks(demo, name)[1], say_of(demo))
+    html = first_sight_html(f"answer-{name}", answer_and_blocks(demo, name)[1], say_of(demo), name)
     assert html.startswith("<details><summary>Show the ")
     assert html.endswith("</details>")
     assert "more lines</summary>" not in html

@@ -48,7 +48,7 @@ from alarmlib.widgets.plan_editor import PlanEditor
 from alarmlib.widgets.view import View
 
 RULES = ("us", "britain")
-CODE = frozenset({"id", "key", "control", "accept", "renamed", "storey", "what", "path"})  # of what the browser is told
+CODE = frozenset({"id", "key", "control", "accept", "renamed", "storey", "what", "path", "base"})  # of what the browser is told
 ONE_WAY: tuple[Callable[[Home], str], ...] = (schedule_csv, walk_csv, cables_csv, power_csv, cells_csv)
 Said = Iterator[tuple[str, str]]
 
@@ -101,7 +101,7 @@ def said_by(form: Engine) -> Iterator[str]:
     """What a form says: labels, help, buttons, choices, what is beside a field; of the plan also its own notes."""
     yield from texts_in(form.structure)
     yield from (name for choices in form.options.values() for _, name in choices)
-    yield from texts_in([form.warnings, form.asides])
+    yield from texts_in([form.warnings, form.asides, getattr(form, "questions", [])])
     if isinstance(form, PlanEditor):
         scene = {key: part for key, part in form.scene.items() if key != "storeys"}
         scene["unplaced"] = [name for each in form.scene["unplaced"].values() for _, name in each]
