@@ -104,10 +104,12 @@ class Runs:
         stack.enter_context(patch.object(habit_cases, "HabitGround", self._ground))
         return stack
 
-    def _cell_map(self, home: Home, sights: Any, speed_m_s: float, side_m: float, rooms: frozenset[str]) -> Any:
+    def _cell_map(
+        self, home: Home, sights: Any, speed_m_s: float, side_m: float, rooms: frozenset[str], **told: Any
+    ) -> Any:
         key = sights, speed_m_s, side_m, rooms, tuple(sorted(door_contacts(home).items())), plan_from_home(home)
         if repr(key) not in self._cells:
-            self._cells[repr(key)] = cells.cell_map(home, sights, speed_m_s, side_m, rooms)
+            self._cells[repr(key)] = cells.cell_map(home, sights, speed_m_s, side_m, rooms, **told)
         return self._cells[repr(key)]
 
     def _ground(self, home: Home) -> Any:

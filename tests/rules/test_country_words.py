@@ -48,7 +48,9 @@ from alarmlib.widgets.plan_editor import PlanEditor
 from alarmlib.widgets.view import View
 
 RULES = ("us", "britain")
-CODE = frozenset({"id", "key", "control", "accept", "renamed", "storey", "what", "path", "base"})  # of what the browser is told
+CODE = frozenset(
+    {"id", "key", "control", "accept", "renamed", "storey", "what", "path", "base"}
+)  # of what the browser is told
 ONE_WAY: tuple[Callable[[Home], str], ...] = (schedule_csv, walk_csv, cables_csv, power_csv, cells_csv)
 Said = Iterator[tuple[str, str]]
 
