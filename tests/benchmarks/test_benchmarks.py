@@ -18,7 +18,7 @@ ROWS = {
     "record_process": 2,
     "starting": 2,
     "headless_pages": 1,
-    "page_edit": 1,
+    "page_edit": 2,
     "evening": 1,
     "proof_speed": 4,
     "edit_and_prove": 1,
