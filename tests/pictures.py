@@ -89,6 +89,7 @@ def pages(browser: Browser, where: str) -> None:
     opened(page, f"{base}doc/tree/00_start.ipynb?{query}")
     page.screenshot(path=PICTURES / "start.png")
     opened(page, f"{base}doc/tree/01_survey.ipynb?{query}")
+    unfold(page)
     plan = page.locator(".alarm-page figure").filter(has_text="Plan: Ground").first
     plan.screenshot(path=PICTURES / "survey_plan.png")
     opened(page, f"{base}doc/tree/02_detectors.ipynb?{query}")
@@ -98,13 +99,20 @@ def pages(browser: Browser, where: str) -> None:
     drawn.screenshot(path=PICTURES / "coverage.png")
     page.set_viewport_size({"width": SIZE["width"], "height": SIZE["height"]})
     opened(page, f"{base}doc/tree/05_wiring_power.ipynb?{query}")
+    unfold(page)
     course = page.locator("figure").filter(has_text="How the battery empties without mains").first
     course.scroll_into_view_if_needed()
     course.screenshot(path=PICTURES / "wiring.png")
     opened(page, f"{base}doc/tree/08_proof.ipynb?{query}")
+    unfold(page)
     counterexample = page.locator("figure").filter(has_text="on the plan").first
     counterexample.scroll_into_view_if_needed()
     counterexample.screenshot(path=PICTURES / "proof_story.png")
+
+
+def unfold(page: Page) -> None:
+    """Opens what the page's checks and pictures fold."""
+    page.evaluate("document.querySelectorAll('.alarm-page details').forEach((each) => { each.open = true; })")
 
 
 def opened(page: Page, where: str) -> None:
